@@ -1,0 +1,91 @@
+import type { RunEvent } from "./record/event.ts";
+import type { Input } from "./session/input.ts";
+import type { Session } from "./session/session.ts";
+import type { Frame, Seconds } from "./units.ts";
+
+/** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
+export interface Tick {
+  /** Counted from the clock's start: frame n was due n x 25 ms after it. */
+  readonly frame: Frame;
+  /** How long after its deadline the tick was called. */
+  readonly late: Seconds;
+}
+
+/** Time. The only place where it comes from. */
+export interface Clock {
+  /** Monotonic: does not follow the computer's clock being set. */
+  now(): Seconds;
+  /** ISO 8601 in UTC, for the record only. */
+  date(): string;
+  /** Calls `onTick` at 40 Hz until the returned function is called. */
+  start(onTick: (tick: Tick) => void): () => void;
+}
+
+/** Why a DMX line cannot carry frames. */
+export const LINE_TROUBLES = [
+  "unplugged",
+  "stalled",
+  "busy",
+  "not-a-port",
+  "no-permission",
+  "unreachable",
+  "refused",
+] as const;
+export type LineTrouble = (typeof LINE_TROUBLES)[number];
+
+/** The world is wrong: a DMX line that cannot be opened or was lost. Caught in `run`, where it becomes an input. */
+export class LineError extends Error {
+  override readonly name = "LineError";
+  readonly code: LineTrouble;
+  constructor(code: LineTrouble, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+}
+
+/** An output and what hangs on it: carries one universe. */
+export interface DmxLine {
+  /** As the technician named it: "serial:/dev/ttyUSB0", "sim". */
+  readonly name: string;
+  /** Opens, or opens anew after a loss (with a new port underneath). Rejects with LineError. `lost` is called at most once per opening. */
+  open(lost: (error: LineError) => void): Promise<void>;
+  /** Hands over 512 levels, slot 1 first. "dropped" when the last frame has not left yet: frames are never queued. */
+  send(levels: Uint8Array): "sent" | "dropped";
+  close(): Promise<void>;
+}
+
+/** Append-only memory. */
+export interface Journal {
+  /** Resolves when the event is on disk, not before. */
+  append(event: RunEvent): Promise<void>;
+  /** In the order of writing; of one run, or all. */
+  events(run?: string): Promise<readonly RunEvent[]>;
+  close(): Promise<void>;
+}
+
+/** Whoever watches: a person at the terminal or the simulated watcher. Sees the session, answers with inputs. */
+export interface Watcher {
+  show(session: Session): void;
+  /** Called once; every key becomes an input that names what it answers. */
+  listen(answer: (input: Input) => void): void;
+  close(): void;
+}
+
+/** Data files by name: profiles, sequences. */
+export type ShelfKind = "profiles" | "sequences";
+export interface Shelf {
+  names(kind: ShelfKind): readonly string[];
+  /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */
+  read(kind: ShelfKind, name: string): { readonly file: string; readonly text: string } | undefined;
+}
+
+/** Says things aloud. Where the system cannot speak it says so once in `trouble` and is silent after. */
+export interface Voice {
+  say(text: string): void;
+  bell(): void;
+}
+
+/** Diagnostics for us, into a file, never on the screen. */
+export interface Log {
+  note(what: string, details?: Readonly<Record<string, unknown>>): void;
+}

@@ -1,0 +1,137 @@
+import { z } from "zod";
+import { FUNCTION_IDS } from "../trade/functions.ts";
+import { STEP_RESULTS } from "../trade/results.ts";
+import { ROUTINE_IDS } from "../trade/routines.ts";
+import { SYMPTOM_IDS } from "../trade/symptoms.ts";
+
+/**
+ * All that may be written in the journal. Events are never changed: a correction is a new event. Names and shapes are
+ * versioned by `v` in the envelope; a reader refuses a version above its own.
+ */
+export const EVENT_VERSION = 1;
+
+/** No NUL: the database cuts strings there. */
+const text = z.string().refine((value) => !value.includes("\0"), "must not contain a NUL character");
+const functionId = z.enum(FUNCTION_IDS);
+
+/** Which attempt at which step an event speaks of. */
+const stepRef = { step: text, attempt: z.int().positive() };
+
+export const reportedSymptom = z.strictObject({
+  symptom: z.enum(SYMPTOM_IDS),
+  /** The function it was seen on; absent for the fixture as a whole. */
+  function: functionId.optional(),
+});
+
+const plannedStep = z.strictObject({
+  id: text,
+  routine: z.enum(ROUTINE_IDS),
+  functions: z.array(functionId),
+  frames: z.int().nonnegative(),
+  /** SHA-256 of the compiled frames; empty for a step that is not fitted. */
+  fingerprint: text,
+});
+
+const runOpened = z.strictObject({
+  kind: z.literal("run-opened"),
+  fixture: z.strictObject({ serial: text, universe: z.int().positive(), address: z.int().positive() }),
+  /** Names and whole texts, so that the run can be played again when today's files differ. */
+  profile: z.strictObject({ name: text, text }),
+  sequence: z.strictObject({ name: text, text }),
+  bench: z.strictObject({ name: text, text }),
+  steps: z.array(plannedStep),
+  output: text,
+  simulated: z.boolean(),
+  /** Faults set in the simulated fixture. */
+  set: z.array(text),
+  mode: z.enum(["attended", "hands-off"]),
+  /** The run whose timelines this one plays again. */
+  replays: text.optional(),
+});
+
+const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text });
+const stepStarted = z.strictObject({ kind: z.literal("step-started"), ...stepRef, pace: z.number().positive() });
+const pressed = z.strictObject({
+  kind: z.literal("pressed"),
+  ...stepRef,
+  /** The frame of the step that was out when the key came, and the seconds since the step began on the run's clock. */
+  frame: z.int(),
+  after_s: z.number(),
+});
+
+const stepJudged = z.strictObject({
+  kind: z.literal("step-judged"),
+  ...stepRef,
+  result: z.enum(STEP_RESULTS),
+  symptoms: z.array(reportedSymptom),
+  note: text,
+  /** Attended: answered at this step. Confirmed: silence in a hands-off group, confirmed afterwards by the person who was there. */
+  watched: z.enum(["attended", "confirmed", "no"]),
+  /** What may matter to the fault: minutes since the light came on, head attitude, minutes on watch. */
+  lit_min: z.number().nonnegative(),
+  attitude: z.enum(["standing", "hung"]),
+  on_watch_min: z.number().nonnegative(),
+  /** The rig's own conduct during the step. */
+  rig: z.strictObject({ worst_late_s: z.number(), dropped: z.int().nonnegative(), lost: z.boolean() }),
+});
+
+/** Takes back the last judgement of a step: it counts as if not yet given. */
+const stepCorrected = z.strictObject({ kind: z.literal("step-corrected"), ...stepRef, corrects: text });
+
+/** What a person or the world changed in the course of a run. */
+const courseChanged = z.strictObject({
+  kind: z.literal("course-changed"),
+  ...stepRef,
+  frame: z.int(),
+  what: z.enum([
+    "frozen",
+    "went-on",
+    "away",
+    "back-again",
+    "slower",
+    "repeated",
+    "gone-back",
+    "stopped",
+    "line-lost",
+    "line-back",
+    "resumed",
+  ]),
+  detail: text,
+});
+
+/** What moved instead of what was asked: the answers of `identify`. */
+const identified = z.strictObject({ kind: z.literal("identified"), asked: text, answer: text, conclusion: text });
+
+const runClosed = z.strictObject({
+  kind: z.literal("run-closed"),
+  how: z.enum(["finished", "stopped", "failed", "abandoned"]),
+});
+
+export const eventBody = z.discriminatedUnion("kind", [
+  runOpened,
+  holdConfirmed,
+  stepStarted,
+  pressed,
+  stepJudged,
+  stepCorrected,
+  courseChanged,
+  identified,
+  runClosed,
+]);
+
+export const runEvent = z.strictObject({
+  id: text,
+  v: z.int().positive(),
+  bench: text,
+  person: text,
+  /** ISO 8601, UTC. */
+  at: text,
+  run: text,
+  body: eventBody,
+});
+
+export type EventBody = z.infer<typeof eventBody>;
+export type EventKind = EventBody["kind"];
+export type BodyOf<K extends EventKind> = Extract<EventBody, { kind: K }>;
+export type RunEvent = z.infer<typeof runEvent>;
+export type ReportedSymptom = z.infer<typeof reportedSymptom>;

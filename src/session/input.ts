@@ -1,0 +1,1 @@
+export type Input = { readonly kind: "placeholder" };

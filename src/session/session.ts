@@ -1,0 +1,1 @@
+export type Session = { readonly placeholder: true };

@@ -1,0 +1,27 @@
+/** The driven routines: keys of sequence files, with the words a technician hears. */
+export const ROUTINES = {
+  identify: { words: "small wiggle and a slow dip", watch: "the right fixture moves, and the right way" },
+  "power-up": {
+    words: "power up",
+    watch: "every function finds its home at the first try, no grinding, no error, the light comes",
+  },
+  home: { words: "reset", watch: "every function finds its home at the first try, no grinding, no error" },
+  sweep: { words: "full sweep", watch: "even, quiet travel to both ends" },
+  "short-sweep": {
+    words: "sweep short of both ends",
+    watch: "even, quiet travel; presses here cannot come from the ends",
+  },
+  "step-through": { words: "step through all positions", watch: "each position is the right one, centred, at once" },
+  rotate: { words: "turn slow and fast, both ways", watch: "turns evenly, without wobble or ticking" },
+  "in-and-out": { words: "in and out", watch: "fully in, fully out, each time" },
+  backlash: { words: "same place from both sides", watch: "stops in the same place from both sides" },
+  snap: { words: "jump and back", watch: "stops dead, comes back to the same place" },
+  shake: { words: "short hard jolts", watch: "nothing drops out, nothing shifts" },
+  "side-by-side": { words: "the same on all fixtures", watch: "the odd one out" },
+  hold: { words: "stand still", watch: "no drift, no hunting, no flicker" },
+  soak: { words: "keep running", watch: "nothing changes as it warms" },
+  return: { words: "reset and back to the first picture", watch: "the picture is where it was" },
+} as const;
+
+export type RoutineId = keyof typeof ROUTINES;
+export const ROUTINE_IDS = Object.keys(ROUTINES) as readonly RoutineId[];
