@@ -54,6 +54,30 @@ export interface DmxLine {
   close(): Promise<void>;
 }
 
+/** Why the journal cannot be read or written. */
+export const JOURNAL_TROUBLES = [
+  "locked",
+  "full",
+  "read-only",
+  "newer-version",
+  "damaged",
+  "no-permission",
+  "not-a-journal",
+  "exists",
+  "worker-died",
+] as const;
+export type JournalTrouble = (typeof JOURNAL_TROUBLES)[number];
+
+/** The world is wrong: the journal cannot be read or written. The message says what happened and what to do. */
+export class JournalError extends Error {
+  override readonly name = "JournalError";
+  readonly code: JournalTrouble;
+  constructor(code: JournalTrouble, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+}
+
 /** Append-only memory. */
 export interface Journal {
   /** Resolves when the event is on disk, not before. */
