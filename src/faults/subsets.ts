@@ -1,0 +1,118 @@
+import type { Link, Part, WeighedFault } from "./absorb.ts";
+
+/** Beyond this many present symptoms in one part the tables outgrow the machine; up to 16 answer at once. */
+export const MOST_SYMPTOMS = 20;
+
+/** Refusal: so many symptoms hang together that no exact answer can be had. Nothing is ever left out silently. */
+export class TooManySymptoms extends Error {
+  override readonly name = "TooManySymptoms";
+  readonly count: number;
+  constructor(count: number) {
+    super(`${count} symptoms hang together; at most ${MOST_SYMPTOMS} can be reckoned exactly.`);
+    this.count = count;
+  }
+}
+
+/** A table over sets of present symptoms: entry s is the weight of "exactly the symptoms in s are switched on so far". */
+type Table = Float64Array;
+
+/** The weight of a part's evidence, and the posterior of each of its faults in their order. */
+export function partPosteriors(part: Part): { readonly weight: number; readonly faults: readonly number[] } {
+  const stride = Math.ceil(Math.sqrt(part.faults.length)) || 1;
+  const { marks, last } = walkForward(part, stride);
+  const weight = last.at(-1) ?? 0;
+  const posteriors = new Array<number>(part.faults.length);
+  let back: Table = new Float64Array(last.length);
+  back[last.length - 1] = 1;
+  for (let mark = marks.length - 1; mark >= 0; mark--) {
+    const first = mark * stride;
+    const tables = tablesFrom(marks[mark] ?? last, part.faults.slice(first, first + stride));
+    for (let i = tables.length - 1; i >= 0; i--) {
+      const fault = faultAt(part, first + i);
+      const pulled = pull(back.slice(), fault.links);
+      posteriors[first + i] = (fault.with * dot(tables[i] ?? last, pulled)) / weight;
+      back = blend(back, pulled, fault);
+    }
+  }
+  return { weight, faults: posteriors };
+}
+
+/** The weight of a part's evidence alone. */
+export const partWeight = (part: Part): number => walkForward(part, part.faults.length + 1).last.at(-1) ?? 0;
+
+/** Keeps every stride-th table only: all of them would need gigabytes at the limit, and the rest are soon made again. */
+function walkForward(part: Part, stride: number): { readonly marks: readonly Table[]; readonly last: Table } {
+  const marks: Table[] = [];
+  let table = startTable(part.leaks);
+  part.faults.forEach((fault, i) => {
+    if (i % stride === 0) marks.push(table);
+    table = advance(table, fault);
+  });
+  return { marks, last: table };
+}
+
+function startTable(leaks: readonly number[]): Table {
+  if (leaks.length > MOST_SYMPTOMS) throw new TooManySymptoms(leaks.length);
+  const table = new Float64Array(2 ** leaks.length);
+  table[0] = 1;
+  return push(
+    table,
+    leaks.map((probability, bit) => ({ bit, probability })),
+  );
+}
+
+/** The table before each of these faults. */
+function tablesFrom(first: Table, faults: readonly WeighedFault[]): readonly Table[] {
+  const tables = [first];
+  for (const fault of faults.slice(0, -1)) tables.push(advance(tables.at(-1) ?? first, fault));
+  return tables;
+}
+
+const advance = (table: Table, fault: WeighedFault): Table => blend(table, push(table.slice(), fault.links), fault);
+
+/** Switches symptoms on: what was without the bit goes over to "with" by the link. In place. */
+function push(table: Table, links: readonly Link[]): Table {
+  for (const { bit, probability } of links) {
+    const step = 1 << bit;
+    const stay = 1 - probability;
+    eachWithout(table.length, step, (s) => {
+      const weight = table[s] as number;
+      table[s + step] = (table[s + step] as number) + weight * probability;
+      table[s] = weight * stay;
+    });
+  }
+  return table;
+}
+
+/** The transpose of `push`, for the way back. In place. */
+function pull(table: Table, links: readonly Link[]): Table {
+  for (const { bit, probability } of links) {
+    const step = 1 << bit;
+    const stay = 1 - probability;
+    eachWithout(table.length, step, (s) => {
+      table[s] = (table[s] as number) * stay + (table[s + step] as number) * probability;
+    });
+  }
+  return table;
+}
+
+function eachWithout(size: number, step: number, visit: (s: number) => void): void {
+  for (let block = 0; block < size; block += 2 * step) for (let s = block; s < block + step; s++) visit(s);
+}
+
+const blend = (without: Table, withIt: Table, fault: WeighedFault): Table =>
+  without.map((weight, s) => fault.without * weight + fault.with * (withIt[s] as number));
+
+/** Folds the products in halves: adding thousands of them one after another would cost digits. */
+function dot(a: Table, b: Table): number {
+  const products = a.map((weight, s) => weight * (b[s] as number));
+  for (let half = products.length / 2; half >= 1; half /= 2)
+    for (let s = 0; s < half; s++) products[s] = (products[s] as number) + (products[s + half] as number);
+  return products[0] as number;
+}
+
+function faultAt(part: Part, i: number): WeighedFault {
+  const fault = part.faults[i];
+  if (!fault) throw new Error(`Bug: no fault number ${i} in a part of ${part.faults.length}`);
+  return fault;
+}
