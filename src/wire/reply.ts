@@ -1,0 +1,41 @@
+import type { Hertz } from "../units.ts";
+import { LABELS, type Message } from "./message.ts";
+import type { Microseconds } from "./packet-time.ts";
+
+/** What an interface says of itself, as values; labels 3 and 10 of the framed serial messages (secondary). */
+export type Reply =
+  | {
+      readonly kind: "parameters";
+      /** Two bytes read as one number, the second the high one. */
+      readonly firmware: number;
+      readonly breakTime: Microseconds;
+      readonly markTime: Microseconds;
+      readonly rate: Hertz | "fastest";
+    }
+  | { readonly kind: "serial-number"; readonly serialNumber: number }
+  /** A label that says nothing to us, or a known one with too few bytes. */
+  | { readonly kind: "unknown"; readonly message: Message };
+
+/** Break and mark are counted in this unit. */
+const BREAK_UNIT: Microseconds = 10.67;
+
+export const replyOf = (message: Message): Reply =>
+  (message.label === LABELS.parameters && parameters(message.payload)) ||
+  (message.label === LABELS.serialNumber && serialNumber(message.payload)) || { kind: "unknown", message };
+
+const parameters = ([low, high, breakUnits, markUnits, rate]: Uint8Array): Reply | undefined => {
+  if (low === undefined || high === undefined || breakUnits === undefined) return undefined;
+  if (markUnits === undefined || rate === undefined) return undefined;
+  return {
+    kind: "parameters",
+    firmware: low + 256 * high,
+    breakTime: breakUnits * BREAK_UNIT,
+    markTime: markUnits * BREAK_UNIT,
+    rate: rate === 0 ? "fastest" : rate,
+  };
+};
+
+const serialNumber = (payload: Uint8Array): Reply | undefined =>
+  payload.length < 4
+    ? undefined
+    : { kind: "serial-number", serialNumber: payload.subarray(0, 4).reduceRight((sum, byte) => sum * 256 + byte, 0) };
