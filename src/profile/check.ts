@@ -1,0 +1,132 @@
+import { type DataFile, problemAt } from "../problem/document.ts";
+import { hintFor } from "../problem/nearest.ts";
+import type { Problem } from "../problem/problem.ts";
+import { FUNCTION_IDS, type FunctionId, functionWords } from "../trade/functions.ts";
+import { bandOf, type FunctionSpec } from "./profile.ts";
+import type { ProfileFile } from "./schema.ts";
+
+/** The frame of a profile file; its functions may still be ill formed. */
+type Written = Omit<ProfileFile, "functions"> & { readonly functions: Readonly<Record<string, unknown>> };
+
+type Functions = ReadonlyMap<FunctionId, FunctionSpec>;
+
+/** What a well-formed profile can still have wrong: slots that clash, bands that overlap, positions out of order, no way to go dark. */
+export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
+  ...slotsPastTheEnd(file, written, functions),
+  ...slotsTwiceUsed(file, functions),
+  ...[...functions].flatMap(([id, spec]) => (spec.kind === "banded" ? overlappingBands(file, id, spec) : [])),
+  ...[...functions].flatMap(([id, spec]) => (spec.kind === "wheel" ? positionsOutOfOrder(file, id, spec) : [])),
+  ...[...functions].flatMap(([id, spec]) =>
+    spec.kind === "travel" && spec.from === spec.to ? [noTravel(file, id)] : [],
+  ),
+  ...restProblems(file, written, functions),
+  ...(functions.size === Object.keys(written.functions).length ? noWayToGoDark(file, functions) : []),
+];
+
+const slotsPastTheEnd = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
+  [...functions].flatMap(([id, spec]) =>
+    spec.slots.flatMap((slot, index) =>
+      slot <= written.slots
+        ? []
+        : [
+            problemAt(file, ["functions", id, "slots", index], {
+              message: `slot ${slot} is past the ${written.slots} slots of this mode`,
+            }),
+          ],
+    ),
+  );
+
+const slotsTwiceUsed = (file: DataFile, functions: Functions): readonly Problem[] => {
+  const owner = new Map<number, FunctionId>();
+  return [...functions].flatMap(([id, spec]) =>
+    spec.slots.flatMap((slot, index) => {
+      const first = owner.get(slot);
+      if (first === undefined) owner.set(slot, id);
+      return first === undefined
+        ? []
+        : [
+            problemAt(file, ["functions", id, "slots", index], {
+              message: `slot ${slot} already belongs to ${first} (${functionWords(first)})`,
+            }),
+          ];
+    }),
+  );
+};
+
+const overlappingBands = (
+  file: DataFile,
+  id: FunctionId,
+  spec: Extract<FunctionSpec, { kind: "banded" }>,
+): readonly Problem[] =>
+  spec.bands.flatMap((band, index) => {
+    const path = ["functions", id, "bands", index];
+    if (band.to < band.from)
+      return [problemAt(file, path, { message: `runs backwards, from ${band.from} to ${band.to}` })];
+    const clash = spec.bands.slice(0, index).find((other) => band.from <= other.to && other.from <= band.to);
+    return clash ? [problemAt(file, path, { message: `overlaps the band ${clash.from} to ${clash.to}` })] : [];
+  });
+
+const positionsOutOfOrder = (
+  file: DataFile,
+  id: FunctionId,
+  spec: Extract<FunctionSpec, { kind: "wheel" }>,
+): readonly Problem[] =>
+  spec.positions.flatMap(({ at }, index) => {
+    const before = spec.positions[index - 1];
+    return before && at <= before.at
+      ? [
+          problemAt(file, ["functions", id, "positions", index], {
+            message: `position at ${at} does not come after the one at ${before.at}`,
+          }),
+        ]
+      : [];
+  });
+
+const noTravel = (file: DataFile, id: FunctionId): Problem =>
+  problemAt(file, ["functions", id], { message: "both ends are the same place", at: "key" });
+
+const restProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
+  (Object.entries(written.rest) as [FunctionId, string | number][]).flatMap(([id, rest]) => {
+    const spec = functions.get(id);
+    const path = ["rest", id];
+    if (!spec && id in written.functions) return [];
+    if (!spec)
+      return [
+        problemAt(file, path, {
+          message: `this fixture has no ${id}`,
+          hint: hintFor(
+            id,
+            FUNCTION_IDS.filter((known) => functions.has(known)),
+          ),
+          at: "key",
+        }),
+      ];
+    if (typeof rest === "number") return [];
+    if (spec.kind === "banded" && spec.bands.some(({ is }) => is === rest)) return [];
+    return [
+      problemAt(file, path, {
+        message: `${id} has no band "${rest}"`,
+        hint:
+          spec.kind === "banded"
+            ? hintFor(
+                rest,
+                spec.bands.map(({ is }) => is),
+              )
+            : undefined,
+      }),
+    ];
+  });
+
+/** Between steps and at every ending the rig goes dark: with the shutter, or with the dimmer where there is none. */
+const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[] => {
+  const shutter = functions.get("Shutter1");
+  const closes = shutter?.kind === "banded" && bandOf(shutter, "closed") && bandOf(shutter, "open");
+  return closes || functions.get("Dimmer")?.kind === "travel"
+    ? []
+    : [
+        problemAt(file, ["functions"], {
+          message: 'no way to go dark: needs a Shutter1 with the bands "closed" and "open", or a Dimmer',
+          at: "key",
+        }),
+      ];
+};

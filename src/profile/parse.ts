@@ -1,0 +1,121 @@
+import { z } from "zod";
+import { checkShape, type DataFile, problemAt, readDataFile } from "../problem/document.ts";
+import { hintFor } from "../problem/nearest.ts";
+import { bad, byPlace, good, type Problem, type Result } from "../problem/problem.ts";
+import { FUNCTION_IDS, type FunctionId } from "../trade/functions.ts";
+import { checkProfile } from "./check.ts";
+import type { Band, FunctionSpec, Profile, Raw } from "./profile.ts";
+import { restOf } from "./rest.ts";
+import {
+  banded,
+  commands,
+  type FunctionFile,
+  type ProfileFile,
+  profileFile,
+  travelDegrees,
+  travelPercent,
+  wheel,
+} from "./schema.ts";
+
+/** Reads a profile from YAML: the profile, or everything that is wrong with the file at once. */
+export const parseProfile = (source: string, text: string): Result<Profile> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const frame = checkShape(file.value, frameOfFile);
+  const entries = entriesOf(file.value);
+  const inside = entries.flatMap(([id, spec]) => functionProblems(file.value, id, spec));
+  if (!frame.ok) return bad(...byPlace([...frame.problems, ...inside]));
+  // Functions that are well formed are checked against each other even when others are not.
+  const sound = entries.filter(([id, spec]) => functionProblems(file.value, id, spec).length === 0);
+  const functions = functionsOf(sound as readonly (readonly [FunctionId, FunctionFile])[]);
+  const problems = [...inside, ...checkProfile(file.value, frame.value, functions)];
+  return problems.length > 0
+    ? bad(...byPlace(problems))
+    : good(profileFrom(file.value.value as ProfileFile, functions));
+};
+
+/** The file without a look at its functions: each of those is held against the one shape that its keys name. */
+const frameOfFile = profileFile.extend({ functions: z.record(z.string(), z.unknown()) });
+
+const profileFrom = (written: ProfileFile, functions: ReadonlyMap<FunctionId, FunctionSpec>): Profile => ({
+  name: written.profile,
+  title: written.title,
+  slots: written.slots,
+  powerUp: written.power_up_s,
+  lamp: {
+    kind: written.lamp.kind,
+    strike: written.lamp.strike_s,
+    warm: written.lamp.warm_s,
+    restrike: written.lamp.restrike_s,
+  },
+  functions,
+  rest: restOf(functions, written),
+});
+
+const entriesOf = (file: DataFile): readonly (readonly [string, unknown])[] => {
+  const functions = (file.value as { functions?: unknown } | null)?.functions;
+  return typeof functions === "object" && functions !== null ? Object.entries(functions) : [];
+};
+
+const functionProblems = (file: DataFile, id: string, spec: unknown): readonly Problem[] => {
+  const path = ["functions", id];
+  if (!(FUNCTION_IDS as readonly string[]).includes(id))
+    return [
+      problemAt(file, path, { message: `"${id}" is not a known function`, hint: hintFor(id, FUNCTION_IDS), at: "key" }),
+    ];
+  const checked = checkShape<unknown>(file, shapeFor(spec), path);
+  return checked.ok ? [] : checked.problems;
+};
+
+const shapeFor = (spec: unknown) => {
+  const has = (key: string) => typeof spec === "object" && spec !== null && key in spec;
+  if (has("commands")) return commands;
+  if (has("positions") || has("wheel")) return wheel;
+  if (has("bands")) return banded;
+  return has("from_deg") || has("to_deg") ? travelDegrees : travelPercent;
+};
+
+const functionsOf = (sound: readonly (readonly [FunctionId, FunctionFile])[]): ReadonlyMap<FunctionId, FunctionSpec> =>
+  new Map(sound.map(([id, spec]) => [id, specOf(spec)]));
+
+const USUAL_LAG_S = 0.2;
+const USUAL_MOVE_S = 0.3;
+
+const specOf = (file: FunctionFile): FunctionSpec => {
+  if ("commands" in file)
+    return {
+      kind: "commands",
+      slots: file.slots,
+      rest: file.rest,
+      commands: file.commands.map(({ is, at, hold_s, then_s }) => ({ is, at, hold: hold_s, deaf: then_s })),
+    };
+  if ("positions" in file)
+    return { kind: "wheel", slots: file.slots, wheel: file.wheel, positions: file.positions, step: file.step_s };
+  if ("bands" in file)
+    return { kind: "banded", slots: file.slots, bands: file.bands.map(bandFrom), move: file.move_s ?? USUAL_MOVE_S };
+  const [unit, from, to] =
+    "from_deg" in file
+      ? (["deg", file.from_deg, file.to_deg] as const)
+      : (["pct", file.from_pct, file.to_pct] as const);
+  return {
+    kind: "travel",
+    slots: file.slots,
+    unit,
+    from,
+    to,
+    fullTravel: file.full_travel_s,
+    lag: file.lag_s ?? USUAL_LAG_S,
+    sharp: "sharp_pct" in file ? file.sharp_pct : undefined,
+  };
+};
+
+type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
+const bandFrom = (band: BandFile): Band => {
+  const pairs: readonly (readonly [number | undefined, number | undefined])[] = [
+    [band.from_hz, band.to_hz],
+    [band.from_deg, band.to_deg],
+    [band.from_rpm, band.to_rpm],
+  ];
+  const pair = pairs.find(([from, to]) => from !== undefined && to !== undefined);
+  return { from: band.from, to: band.to, is: band.is, range: pair as readonly [Raw, Raw] | undefined };
+};

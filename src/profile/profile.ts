@@ -1,0 +1,109 @@
+import type { FunctionId } from "../trade/functions.ts";
+import { type MechanismId, mechanismOf, type WheelKind } from "../trade/mechanisms.ts";
+import type { Level, Seconds } from "../units.ts";
+import type { BAND_MEANINGS } from "./schema.ts";
+
+/** One kind of fixture in one mode, read and checked. */
+export interface Profile {
+  readonly name: string;
+  readonly title: string;
+  readonly slots: number;
+  readonly powerUp: Seconds;
+  readonly lamp: {
+    readonly kind: "discharge" | "led";
+    readonly strike: Seconds;
+    readonly warm: Seconds;
+    readonly restrike: Seconds;
+  };
+  readonly functions: ReadonlyMap<FunctionId, FunctionSpec>;
+  /** The dark, still state: a raw value for every function. */
+  readonly rest: ReadonlyMap<FunctionId, Raw>;
+}
+
+/** A whole number over all slots of a function: 0 to 255 for one slot, to 65535 for two. */
+export type Raw = number;
+export type BandMeaning = (typeof BAND_MEANINGS)[number];
+
+export type FunctionSpec = Travel | Banded | Wheel | Commands;
+
+/** Moves between two ends. Values are degrees or percent; `from` may be the larger. */
+export interface Travel {
+  readonly kind: "travel";
+  readonly slots: readonly number[];
+  readonly unit: "deg" | "pct";
+  readonly from: number;
+  readonly to: number;
+  readonly fullTravel: Seconds;
+  readonly lag: Seconds;
+  readonly sharp: number | undefined;
+}
+
+export interface Band {
+  readonly from: Level;
+  readonly to: Level;
+  readonly is: BandMeaning;
+  /** At `from` and at `to`: flashes in Hz, an angle in degrees or a speed in turns a minute, as the meaning wants. */
+  readonly range: readonly [number, number] | undefined;
+}
+export interface Banded {
+  readonly kind: "banded";
+  readonly slots: readonly number[];
+  readonly bands: readonly Band[];
+  readonly move: Seconds;
+}
+
+export interface Wheel {
+  readonly kind: "wheel";
+  readonly slots: readonly number[];
+  readonly wheel: WheelKind;
+  readonly positions: readonly { readonly at: Level; readonly is: string }[];
+  readonly step: Seconds;
+}
+
+export interface Command {
+  readonly is: "reset" | "lamp-on" | "lamp-off" | "fans-low" | "fans-full";
+  readonly at: Level;
+  readonly hold: Seconds;
+  readonly deaf: Seconds;
+}
+export interface Commands {
+  readonly kind: "commands";
+  readonly slots: readonly number[];
+  readonly rest: Level;
+  readonly commands: readonly Command[];
+}
+
+/** The highest raw value of a function: 255, 65535, ... */
+export const fullRaw = ({ slots }: FunctionSpec): Raw => 256 ** slots.length - 1;
+
+/** The raw value nearest to a physical one, inside the travel. */
+export const rawOf = (travel: Travel, value: number): Raw => {
+  const share = (value - travel.from) / (travel.to - travel.from);
+  return Math.round(Math.min(1, Math.max(0, share)) * fullRaw(travel));
+};
+
+/** Where the fixture should stand at a raw value, in the travel's unit. GDTF: 16-bit pan at 32767 is -0.00412 degrees of -270 to 270. */
+export const physicalOf = (travel: Travel, raw: Raw): number =>
+  travel.from + ((travel.to - travel.from) * raw) / fullRaw(travel);
+
+export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>
+  banded.bands.find((band) => band.is === is);
+
+/** A raw value safely inside a band. */
+export const insideBand = (band: Band): Raw => Math.floor((band.from + band.to) / 2);
+
+/** What the fixture has, and where its moving parts sit. */
+export const fittedOf = (
+  profile: Profile,
+): readonly { readonly function: FunctionId; readonly mechanism: MechanismId }[] =>
+  [...profile.functions].map(([id, spec]) => ({
+    function: id,
+    mechanism: mechanismOf(id, spec.kind === "wheel" ? spec.wheel : wheelUnder(profile, id)),
+  }));
+
+/** A gobo rotation sits on the wheel it turns. */
+const wheelUnder = (profile: Profile, id: FunctionId): WheelKind | undefined => {
+  if (id !== "Gobo1Pos" && id !== "Gobo2Pos") return undefined;
+  const carrier = profile.functions.get(id === "Gobo1Pos" ? "Gobo1" : "Gobo2");
+  return carrier?.kind === "wheel" ? carrier.wheel : undefined;
+};

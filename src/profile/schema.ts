@@ -1,0 +1,103 @@
+import { z } from "zod";
+import { FUNCTION_IDS } from "../trade/functions.ts";
+import { WHEEL_KINDS } from "../trade/mechanisms.ts";
+
+/** The shape of a profile file: one kind of fixture in one mode. Transform-free, so that a JSON Schema can be made of it. */
+
+const slotNumber = z.int().min(1).max(512);
+const level = z.int().min(0).max(255);
+const positive = z.number().positive();
+const slots = z.array(slotNumber).min(1).max(4).describe("Slots within the fixture, coarse first");
+
+/** What a stretch of a slot does. */
+export const BAND_MEANINGS = ["closed", "open", "strobe", "out", "in", "index", "turn", "stop", "nothing"] as const;
+const band = z.strictObject({
+  from: level,
+  to: level,
+  is: z.enum(BAND_MEANINGS),
+  from_hz: positive.optional(),
+  to_hz: positive.optional(),
+  from_deg: z.number().optional(),
+  to_deg: z.number().optional(),
+  from_rpm: z.number().optional(),
+  to_rpm: z.number().optional(),
+});
+
+const motion = {
+  full_travel_s: positive.describe("Seconds from one end to the other at full speed, started and stopped"),
+  lag_s: z.number().nonnegative().max(3).optional().describe("Seconds between the frame and the movement"),
+};
+
+/** Moves between two ends, given in degrees. */
+export const travelDegrees = z.strictObject({
+  slots,
+  from_deg: z.number().describe("Where raw 0 stands"),
+  to_deg: z.number().describe("Where the highest raw value stands"),
+  rest_deg: z.number().optional(),
+  ...motion,
+});
+
+/** Moves between two ends, given in percent. */
+export const travelPercent = z.strictObject({
+  slots,
+  from_pct: z.number().min(0).max(100),
+  to_pct: z.number().min(0).max(100),
+  rest_pct: z.number().min(0).max(100).optional(),
+  sharp_pct: z.number().min(0).max(100).optional().describe("Focus only: where a gobo is sharp on the wall"),
+  ...motion,
+});
+
+/** Changes by stretches of one slot: a shutter, a prism, a rotation. */
+export const banded = z.strictObject({
+  slots: z.array(slotNumber).length(1),
+  bands: z.array(band).min(1),
+  move_s: positive.optional().describe("Seconds for one change"),
+});
+
+/** A wheel with named positions. */
+export const wheel = z.strictObject({
+  slots: z.array(slotNumber).length(1),
+  wheel: z.enum(WHEEL_KINDS),
+  positions: z.array(z.strictObject({ at: level, is: z.string().min(1) })).min(2),
+  step_s: positive.describe("Seconds to the next position"),
+});
+
+/** A control slot: commands held for a while. */
+export const commands = z.strictObject({
+  slots: z.array(slotNumber).length(1),
+  rest: level,
+  commands: z
+    .array(
+      z.strictObject({
+        is: z.enum(["reset", "lamp-on", "lamp-off", "fans-low", "fans-full"]),
+        at: level,
+        hold_s: positive,
+        then_s: z.number().nonnegative().describe("Seconds until the fixture listens again"),
+      }),
+    )
+    .min(1),
+});
+
+export const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel, commands]);
+
+const lamp = z.strictObject({
+  kind: z.enum(["discharge", "led"]),
+  strike_s: z.number().nonnegative(),
+  warm_s: z.number().nonnegative().describe("No judgement of light or colour before"),
+  restrike_s: z.number().nonnegative().describe("Too hot to strike again for so long"),
+});
+
+export const profileFile = z.strictObject({
+  profile: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
+  title: z.string().min(1),
+  slots: slotNumber.describe("How many slots the mode takes"),
+  power_up_s: positive.describe("Homing time after the mains goes on; deaf to DMX meanwhile"),
+  running_a: positive.optional().describe("Running current at this shop's mains voltage"),
+  lamp,
+  functions: z.partialRecord(z.enum(FUNCTION_IDS), functionSpec),
+  rest: z
+    .partialRecord(z.enum(FUNCTION_IDS), z.union([level, z.enum(BAND_MEANINGS)]))
+    .describe("The dark, still state"),
+});
+export type ProfileFile = z.infer<typeof profileFile>;
+export type FunctionFile = z.infer<typeof functionSpec>;

@@ -1,0 +1,59 @@
+import { type Profile, physicalOf, type Raw } from "../profile/profile.ts";
+import type { FunctionId } from "../trade/functions.ts";
+import type { Frame } from "../units.ts";
+import type { CompiledStep, Move } from "./timeline.ts";
+
+/** The slots of the fixture at frame n of a step, slot 1 first: exact, and the same at every playing. Past the end it stands still. */
+export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Array => sampler(profile, step)(n);
+
+/** `sample` for many frames of one step: what stands still is written once. */
+export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Uint8Array) => {
+  const still = new Uint8Array(profile.slots);
+  for (const [id, spec] of profile.functions) write(still, spec.slots, step.start.get(id) ?? 0);
+  const moving = [...profile.functions].flatMap(([id, spec]) => {
+    const moves = step.moves.filter((move) => move.function === id);
+    return moves.length > 0 ? [{ at: spec.slots, start: step.start.get(id) ?? 0, moves }] : [];
+  });
+  return (n) => {
+    const slots = still.slice();
+    for (const { at, start, moves } of moving) write(slots, at, valueAt(moves, start, n));
+    return slots;
+  };
+};
+
+/** The fixture at rest: dark, still. */
+export const sampleRest = (profile: Profile): Uint8Array => {
+  const slots = new Uint8Array(profile.slots);
+  for (const [id, spec] of profile.functions) write(slots, spec.slots, profile.rest.get(id) ?? 0);
+  return slots;
+};
+
+/** The commanded raw value of a function at frame n. */
+export const rawAt = (step: CompiledStep, id: FunctionId, n: Frame): Raw =>
+  valueAt(
+    step.moves.filter((move) => move.function === id),
+    step.start.get(id) ?? 0,
+    n,
+  );
+
+/** The commanded place of a travelling function at frame n, in degrees or percent; undefined for one that has no travel. */
+export const placeAt = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): number | undefined => {
+  const spec = profile.functions.get(id);
+  return spec?.kind === "travel" ? physicalOf(spec, rawAt(step, id, n)) : undefined;
+};
+
+/** The last move that has begun decides. */
+const valueAt = (moves: readonly Move[], start: Raw, n: Frame): Raw => {
+  const move = moves.findLast((one) => one.start <= n);
+  return move ? along(move, n) : start;
+};
+
+const along = ({ from, to, start, frames }: Move, n: Frame): Raw =>
+  n >= start + frames ? to : Math.round(from + ((to - from) * (n - start)) / frames);
+
+/** Big-endian over the function's slots, coarse first. */
+const write = (slots: Uint8Array, at: readonly number[], raw: Raw): void => {
+  at.forEach((slot, index) => {
+    slots[slot - 1] = Math.floor(raw / 256 ** (at.length - 1 - index)) % 256;
+  });
+};
