@@ -96,7 +96,7 @@ export interface Watcher {
 }
 
 /** Data files by name: profiles, sequences. */
-export type ShelfKind = "profiles" | "sequences";
+export type ShelfKind = "profiles" | "sequences" | "benches";
 export interface Shelf {
   names(kind: ShelfKind): readonly string[];
   /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */

@@ -76,7 +76,7 @@ const stepJudged = z.strictObject({
 });
 
 /** Takes back the last judgement of a step: it counts as if not yet given. */
-const stepCorrected = z.strictObject({ kind: z.literal("step-corrected"), ...stepRef, corrects: text });
+const stepCorrected = z.strictObject({ kind: z.literal("step-corrected"), ...stepRef });
 
 /** What a person or the world changed in the course of a run. */
 const courseChanged = z.strictObject({

@@ -1,1 +1,58 @@
-export type Input = { readonly kind: "placeholder" };
+import type { ReportedSymptom } from "../record/event.ts";
+import type { Frame, Seconds } from "../units.ts";
+
+/**
+ * All that can happen to a session. Keys never read state: they name the question they answer (`answers`), and a
+ * late answer to a question that is over does nothing.
+ */
+export type Input = PersonInput | WorldInput;
+
+export type PersonInput =
+  /** "There": something is wrong just now. Also any sign of life. */
+  | { readonly kind: "press"; readonly answers: string }
+  /** Once more from the start of this step. */
+  | { readonly kind: "again"; readonly answers: string }
+  | { readonly kind: "stop" }
+  /** Yes to a safety point, to "the line is back", to "I watched these". */
+  | { readonly kind: "confirm"; readonly answers: string }
+  /** No to "I watched these". */
+  | { readonly kind: "decline"; readonly answers: string }
+  | { readonly kind: "judge"; readonly answers: string; readonly result: "pass" | "fail" | "unsure" | "not-asked" }
+  /** Names a symptom, or takes it back when it was named already. */
+  | { readonly kind: "symptom"; readonly answers: string; readonly symptom: ReportedSymptom }
+  | { readonly kind: "note"; readonly answers: string; readonly text: string }
+  | { readonly kind: "undo"; readonly answers: string }
+  | { readonly kind: "freeze"; readonly answers: string }
+  | { readonly kind: "away"; readonly answers: string }
+  | { readonly kind: "go-on"; readonly answers: string }
+  | { readonly kind: "slower"; readonly answers: string }
+  | { readonly kind: "back"; readonly answers: string }
+  /** Still here: a sign of life that says nothing about the fixture. */
+  | { readonly kind: "here" }
+  | { readonly kind: "person"; readonly initials: string };
+
+export type WorldInput =
+  | { readonly kind: "begin" }
+  /** The last frame of a playing is out; how the rig itself behaved meanwhile. */
+  | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
+  | { readonly kind: "line-lost"; readonly words: string }
+  | { readonly kind: "line-open" }
+  /** So many events of this run are on disk. */
+  | { readonly kind: "stored"; readonly count: number }
+  | { readonly kind: "journal-failed"; readonly words: string }
+  /** SIGINT, SIGTERM, SIGHUP. */
+  | { readonly kind: "signal"; readonly name: string };
+
+export interface RigConduct {
+  readonly worstLate: Seconds;
+  readonly dropped: number;
+}
+
+/** Every input with its time on the run's own clock, and what was out when it came. */
+export type Stamped = Input & {
+  readonly at: Seconds;
+  /** The frame of the step that was out; 0 when nothing plays. */
+  readonly frame: Frame;
+  /** Seconds since frame 0 of the step. */
+  readonly after: Seconds;
+};

@@ -1,1 +1,112 @@
-export type Session = { readonly placeholder: true };
+import type { EventBody, ReportedSymptom } from "../record/event.ts";
+import { emptyRun, type RunView, viewOf } from "../record/view.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
+import type { Frame, Seconds } from "../units.ts";
+import type { RigConduct } from "./input.ts";
+import type { Job } from "./job.ts";
+
+/** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
+export interface Session {
+  readonly job: Job;
+  readonly person: string;
+  readonly view: RunView;
+  readonly stage: Stage;
+  /** On the run's clock: of the last input, of the start, of the light coming on. */
+  readonly now: Seconds;
+  readonly watchingSince: Seconds;
+  readonly litSince: Seconds | undefined;
+  /** Every sign of life since the group began; silence between two of them longer than a minute is not watching. */
+  readonly signs: readonly Seconds[];
+  /** Steps played and not yet answered for. */
+  readonly group: readonly Played[];
+  /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
+  readonly cleared: boolean;
+  readonly slowShown: boolean;
+  /** How many events are on disk. */
+  readonly stored: number;
+  /** Said plainly on the screen until the person has seen it. */
+  readonly trouble: string | undefined;
+}
+
+export interface Played {
+  readonly index: number;
+  readonly start: Seconds;
+  readonly end: Seconds;
+  readonly rig: RigConduct;
+}
+
+/** What happens just now; each stage carries only what is true in it. */
+export type Stage =
+  | { readonly kind: "opening" }
+  /** A safety point to be confirmed before what comes next. */
+  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next }
+  | { readonly kind: "slow-start"; readonly next: Next }
+  | {
+      readonly kind: "moving";
+      readonly index: number;
+      readonly attempt: number;
+      readonly step: CompiledStep;
+      readonly since: Seconds;
+      readonly lost: boolean;
+    }
+  | {
+      readonly kind: "asking";
+      readonly index: number;
+      readonly attempt: number;
+      readonly symptoms: readonly ReportedSymptom[];
+      readonly note: string;
+    }
+  | { readonly kind: "confirming"; readonly indexes: readonly number[] }
+  | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
+  | { readonly kind: "line-lost"; readonly words: string; readonly back: boolean; readonly next: Next }
+  | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+
+/** "mains-on" comes before a watched power-up, "before-moving" once a run and after every break. */
+export type HoldPoint = "before-moving" | "mains-on";
+
+/** Where to go on: a step, from one of its frames; `lost` when its line was lost on the way. */
+export interface Next {
+  readonly index: number;
+  readonly frame: Frame;
+  readonly pace: number;
+  readonly lost: boolean;
+}
+
+/** The question that is open now, for keys to name. Undefined when no answer is wanted. */
+export const questionOf = ({ stage }: Session): string | undefined => {
+  switch (stage.kind) {
+    case "moving":
+      return `${stage.index}.${stage.attempt}`;
+    case "asking":
+      return `${stage.index}.${stage.attempt}?`;
+    case "holding":
+      return `${stage.point}:${stage.next.index}`;
+    case "slow-start":
+      return `slow-start:${stage.next.index}`;
+    case "confirming":
+      return `watched:${stage.indexes.join(",")}`;
+    case "paused":
+      return `${stage.why}:${stage.next.index}.${stage.next.frame}`;
+    case "line-lost":
+      return `line:${stage.next.index}.${stage.next.frame}`;
+    default:
+      return undefined;
+  }
+};
+
+/** A session about to begin; with the events of an unfinished run it goes on where that one stopped. */
+export const openSession = (job: Job, person: string, earlier: readonly EventBody[] = []): Session => ({
+  job,
+  person,
+  view: earlier.length > 0 ? viewOf(earlier) : emptyRun,
+  stage: { kind: "opening" },
+  now: 0,
+  watchingSince: 0,
+  litSince: undefined,
+  signs: [0],
+  group: [],
+  cleared: false,
+  slowShown: false,
+  stored: earlier.length,
+  trouble: undefined,
+});

@@ -28,6 +28,16 @@ export const sampleRest = (profile: Profile): Uint8Array => {
   return slots;
 };
 
+/** The same slots with the beam shut: what shuts it goes to its rest value. */
+export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
+  const dark = slots.slice();
+  for (const id of ["Shutter1", "Dimmer"] as const) {
+    const spec = profile.functions.get(id);
+    if (spec) write(dark, spec.slots, profile.rest.get(id) ?? 0);
+  }
+  return dark;
+};
+
 /** The commanded raw value of a function at frame n. */
 export const rawAt = (step: CompiledStep, id: FunctionId, n: Frame): Raw =>
   valueAt(

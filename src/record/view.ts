@@ -1,0 +1,106 @@
+import type { FunctionId } from "../trade/functions.ts";
+import type { RoutineId } from "../trade/routines.ts";
+import type { Frame, Seconds } from "../units.ts";
+import type { BodyOf, EventBody } from "./event.ts";
+
+/** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
+export interface RunView {
+  readonly opened: BodyOf<"run-opened"> | undefined;
+  /** In the order of the sequence. */
+  readonly steps: readonly StepView[];
+  /** Safety points confirmed, in order. */
+  readonly confirmed: readonly string[];
+  readonly course: readonly BodyOf<"course-changed">[];
+  readonly identified: readonly BodyOf<"identified">[];
+  readonly closed: BodyOf<"run-closed">["how"] | undefined;
+  /** How many events were applied. */
+  readonly count: number;
+}
+
+export interface StepView {
+  readonly id: string;
+  readonly routine: RoutineId;
+  readonly functions: readonly FunctionId[];
+  readonly fingerprint: string;
+  /** 0: never started. */
+  readonly attempt: number;
+  readonly pace: number;
+  /** Of the latest attempt. */
+  readonly presses: readonly { readonly frame: Frame; readonly after: Seconds }[];
+  readonly judged: BodyOf<"step-judged"> | undefined;
+  /** The number of the event that judged it: shown as kept once that many are on disk. */
+  readonly judgedBy: number;
+}
+
+export const emptyRun: RunView = {
+  opened: undefined,
+  steps: [],
+  confirmed: [],
+  course: [],
+  identified: [],
+  closed: undefined,
+  count: 0,
+};
+
+/** One event more. */
+export const apply = (run: RunView, body: EventBody): RunView => {
+  const next: RunView = { ...run, count: run.count + 1 };
+  switch (body.kind) {
+    case "run-opened":
+      return { ...next, opened: body, steps: body.steps.map(freshStep) };
+    case "hold-confirmed":
+      return { ...next, confirmed: [...run.confirmed, body.point] };
+    case "step-started":
+      return onStep(next, body.step, (step) => ({
+        ...step,
+        attempt: body.attempt,
+        pace: body.pace,
+        presses: [],
+        judged: undefined,
+      }));
+    case "pressed":
+      return onStep(next, body.step, (step) =>
+        body.attempt === step.attempt
+          ? { ...step, presses: [...step.presses, { frame: body.frame, after: body.after_s }] }
+          : step,
+      );
+    case "step-judged":
+      return onStep(next, body.step, (step) => ({
+        ...step,
+        attempt: body.attempt,
+        judged: body,
+        judgedBy: next.count,
+      }));
+    case "step-corrected":
+      return onStep(next, body.step, (step) => ({ ...step, judged: undefined }));
+    case "course-changed":
+      return { ...next, course: [...run.course, body] };
+    case "identified":
+      return { ...next, identified: [...run.identified, body] };
+    case "run-closed":
+      return { ...next, closed: body.how };
+    default:
+      return body satisfies never;
+  }
+};
+
+/** All events of one run, in the order of writing. */
+export const viewOf = (bodies: readonly EventBody[]): RunView => bodies.reduce(apply, emptyRun);
+
+type Planned = BodyOf<"run-opened">["steps"][number];
+const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView => ({
+  id,
+  routine,
+  functions,
+  fingerprint,
+  attempt: 0,
+  pace: 1,
+  presses: [],
+  judged: undefined,
+  judgedBy: 0,
+});
+
+const onStep = (run: RunView, id: string, change: (step: StepView) => StepView): RunView => ({
+  ...run,
+  steps: run.steps.map((step) => (step.id === id ? change(step) : step)),
+});

@@ -1,0 +1,21 @@
+import type { Bench } from "../bench/bench.ts";
+import type { BodyOf } from "../record/event.ts";
+import type { Sequence } from "../sequence/sequence.ts";
+import type { CompiledStep, Timeline } from "../timeline/timeline.ts";
+
+/** What a run is to do: everything that does not change while it lasts. */
+export interface Job {
+  readonly timeline: Timeline;
+  readonly sequence: Sequence;
+  readonly bench: Bench;
+  /** The opening event, which carries fixture, texts and fingerprints into the journal. */
+  readonly opening: BodyOf<"run-opened">;
+  /** The announced slow movement that comes before anything at full speed. */
+  readonly slowStart: CompiledStep;
+}
+
+export const stepAt = (job: Job, index: number): CompiledStep => {
+  const step = job.timeline.steps[index];
+  if (!step) throw new Error(`Bug: no step ${index} in ${job.timeline.sequence}`);
+  return step;
+};

@@ -1,0 +1,33 @@
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { basename, join, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Shelf } from "../ports.ts";
+
+/** The data files that come with Limber, and any file a person names by its path. */
+export const fileShelf = (root: string = SHIPPED): Shelf => ({
+  names: (kind) => namesIn(join(root, kind)),
+  read: (kind, name) => {
+    const file = isPath(name) ? name : join(root, kind, `${name}.yaml`);
+    if (!isPath(name) && !namesIn(join(root, kind)).includes(name)) return undefined;
+    return existsSync(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
+  },
+});
+
+/** Two folders up from dist/shelf or src/shelf. */
+const SHIPPED = fileURLToPath(new URL("../..", import.meta.url));
+
+const isPath = (name: string): boolean => name.includes("/") || name.includes("\\") || /\.ya?ml$/.test(name);
+
+const namesIn = (folder: string): readonly string[] =>
+  existsSync(folder)
+    ? readdirSync(folder)
+        .filter((name) => name.endsWith(".yaml"))
+        .map((name) => basename(name, ".yaml"))
+        .toSorted()
+    : [];
+
+/** The shorter of the two ways to name a file. */
+const shown = (file: string): string => {
+  const near = relative(process.cwd(), file);
+  return near.length < file.length ? near : file;
+};
