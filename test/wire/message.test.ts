@@ -71,6 +71,12 @@ test("a message cut short does not swallow the next one", () => {
   expect(decodeAll(stream)).toEqual([{ label: 0x0a, payload: new Uint8Array(0) }]);
 });
 
+test("a message that starts inside a false start is read", () => {
+  // The first 7E takes the second for its label and 0A 00 for its length, and finds no end there.
+  const stream = bytesOf("7E 7E 0A 00 00 E7 00 00 00 00 00 00 00 00 00");
+  expect(decodeAll(stream)).toEqual([{ label: 0x0a, payload: new Uint8Array(0) }]);
+});
+
 test("what waits for more bytes is never longer than one message", () => {
   fc.assert(
     fc.property(fc.uint8Array({ maxLength: 3000 }), (stream) => {

@@ -1,0 +1,103 @@
+import { SerialPort } from "serialport";
+import { LineError } from "../ports.ts";
+import { openTrouble } from "./trouble.ts";
+
+/** One opening of a serial port. After it is lost or closed it is of no further use: open another. */
+export interface Port {
+  /** "dropped" while the bytes before have not been taken; the port would queue without limit. */
+  write(bytes: Uint8Array): "sent" | "dropped";
+  /** Lets the last write go out, then gives the port back. Takes a second at most, whatever the other end does. */
+  close(): Promise<void>;
+}
+
+/** What an open port tells. */
+export interface PortEars {
+  received(bytes: Uint8Array): void;
+  /** At most once, and not after `close`. */
+  lost(error: LineError): void;
+}
+
+/** No byte taken for so long: the interface hangs. */
+const STALLED_MS = 1000;
+const LAST_WRITE_MS = 500;
+const GIVE_BACK_MS = 500;
+
+/** USB-DMX interfaces set their own pace and ignore this one; where it counts, it still carries 40 full universes a second. */
+const LINE = { baudRate: 250_000, dataBits: 8, stopBits: 2, parity: "none" } as const;
+
+/** Opens a serial port and says `greeting` first. Rejects with LineError. */
+export const openPort = async (path: string, greeting: Uint8Array, ears: PortEars): Promise<Port> => {
+  const port = new SerialPort({ path, ...LINE, autoOpen: false });
+  let over = false;
+  let writing: Promise<void> | undefined;
+  let released: Promise<void> | undefined;
+  const release = () => {
+    released ??= withinTime(GIVE_BACK_MS, givenBack(port, writing === undefined ? "keep" : "discard"));
+    return released;
+  };
+  const lose = (error: LineError) => {
+    if (over) return;
+    over = true;
+    void release();
+    ears.lost(error);
+  };
+  // All three before the first byte: an error nobody hears ends the process, and an idle port that lost its cable is
+  // noticed only while somebody listens for data.
+  port.on("error", (cause) => lose(gone(path, cause)));
+  port.on("close", (cause: unknown) => lose(gone(path, cause)));
+  port.on("data", ears.received);
+  await opened(port);
+  port.write(greeting);
+  return {
+    write: (bytes) => {
+      if (over || writing !== undefined) return "dropped";
+      writing = written(port, bytes, () => lose(stalled(path))).then(() => {
+        writing = undefined;
+      });
+      return "sent";
+    },
+    close: async () => {
+      over = true;
+      if (writing !== undefined) await withinTime(LAST_WRITE_MS, writing);
+      await release();
+    },
+  };
+};
+
+const opened = (port: SerialPort) =>
+  new Promise<void>((resolve, reject) => {
+    port.open((cause) => {
+      if (cause) openTrouble(port.path, cause).then(reject, reject);
+      else resolve();
+    });
+  });
+
+/** Resolves when the system has taken the bytes, or never will: a failed write is told by the port's own error and close. */
+const written = (port: SerialPort, bytes: Uint8Array, tooLong: () => void) =>
+  new Promise<void>((resolve) => {
+    const watchdog = setTimeout(tooLong, STALLED_MS);
+    port.write(bytes, undefined, () => {
+      clearTimeout(watchdog);
+      resolve();
+    });
+  });
+
+/** Closing waits in the system until all bytes have left; a hanging interface never takes them, so they are thrown away first. */
+const givenBack = async (port: SerialPort, unsent: "keep" | "discard") => {
+  if (!port.isOpen) return;
+  if (unsent === "discard") await new Promise<void>((resolve) => port.flush(() => resolve()));
+  await new Promise<void>((resolve) => port.close(() => resolve()));
+};
+
+const withinTime = (milliseconds: number, work: Promise<void>) => {
+  let timer: NodeJS.Timeout | undefined;
+  const enough = new Promise<void>((resolve) => {
+    timer = setTimeout(resolve, milliseconds);
+  });
+  return Promise.race([work, enough]).finally(() => clearTimeout(timer));
+};
+
+const gone = (path: string, cause: unknown) =>
+  new LineError("unplugged", `the interface on ${path} is gone: cable out, or switched off`, { cause });
+const stalled = (path: string) =>
+  new LineError("stalled", `the interface on ${path} has taken no data for a second: unplug it and plug it in again`);
