@@ -1,0 +1,93 @@
+import { EventEmitter } from "node:events";
+import { DMX } from "dmx-ts/dist/src/DMX.js";
+import type { IUniverseDriver, UniverseData } from "dmx-ts/dist/src/models/IUniverseDriver.js";
+import type { DmxLine, LineError } from "../ports.ts";
+
+/** The universes of a run, each with its DMX line, in the register that dmx-ts keeps. Time is ours: nothing here sends by itself. */
+export interface Universes {
+  /** Opens, or opens anew after a loss. Rejects with LineError. */
+  open(universe: number): Promise<void>;
+  /** 512 levels, slot 1 first. "dropped" when the last frame has not left yet or the DMX line is not open. */
+  send(universe: number, levels: Uint8Array): "sent" | "dropped";
+  /** Closes every DMX line. Never rejects. */
+  close(): Promise<void>;
+}
+
+export const universesOn = (
+  lines: ReadonlyMap<number, DmxLine>,
+  lost: (universe: number, error: LineError) => void,
+): Universes => {
+  const register = new DMX();
+  const registered = new Map<number, LineDriver>();
+  const add = async (universe: number) => {
+    const line = lines.get(universe);
+    if (line === undefined) throw new Error(`Bug: universe ${universe} has no DMX line`);
+    const driver = new LineDriver(line, (error) => lost(universe, error));
+    await register.addUniverse(String(universe), driver);
+    registered.set(universe, driver);
+  };
+  return {
+    open: (universe) => registered.get(universe)?.init() ?? add(universe),
+    send: (universe, levels) => {
+      const driver = registered.get(universe);
+      if (driver === undefined) return "dropped";
+      register.update(String(universe), packetOf(levels));
+      return driver.fate;
+    },
+    close: () => register.close(),
+  };
+};
+
+/** The register counts slots from 1; what stands at 0 is the start code. */
+const packetOf = (levels: Uint8Array): UniverseData => {
+  const packet = new Uint8Array(1 + levels.length);
+  packet.set(levels, 1);
+  return packet;
+};
+
+/** A DMX line as dmx-ts wants its drivers: every update goes out at once as a whole frame. */
+class LineDriver extends EventEmitter implements IUniverseDriver {
+  /** What became of the last frame. */
+  fate: "sent" | "dropped" = "dropped";
+  readonly #levels = new Uint8Array(512);
+  readonly #line: DmxLine;
+  readonly #lost: (error: LineError) => void;
+
+  constructor(line: DmxLine, lost: (error: LineError) => void) {
+    super();
+    this.#line = line;
+    this.#lost = lost;
+  }
+
+  init(): Promise<void> {
+    return this.#line.open(this.#lost);
+  }
+
+  update(channels: UniverseData, extraData?: unknown): void {
+    for (let slot = 1; slot <= 512; slot += 1) {
+      const level = channels[slot];
+      if (level !== undefined) this.#levels[slot - 1] = level;
+    }
+    this.#send();
+    this.emit("update", channels, extraData);
+  }
+
+  /** A copy, so that a DMX line may keep what it was given. */
+  #send(): void {
+    this.fate = this.#line.send(this.#levels.slice());
+  }
+
+  get(channel: number): number {
+    return this.#levels[channel - 1] ?? 0;
+  }
+
+  updateAll(value: number): void {
+    this.#levels.fill(value);
+    this.#send();
+  }
+
+  /** The register closes one after the other, and one that fails must not keep the rest open. */
+  close(): Promise<void> {
+    return this.#line.close().catch(() => {});
+  }
+}
