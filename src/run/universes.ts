@@ -19,15 +19,14 @@ export const universesOn = (
 ): Universes => {
   const register = new DMX();
   const registered = new Map<number, LineDriver>();
-  const add = async (universe: number) => {
-    const line = lines.get(universe);
-    if (line === undefined) throw new Error(`Bug: universe ${universe} has no DMX line`);
-    const driver = new LineDriver(line, (error) => lost(universe, error));
-    await register.addUniverse(String(universe), driver);
-    registered.set(universe, driver);
-  };
   return {
-    open: (universe) => registered.get(universe)?.init() ?? add(universe),
+    open: async (universe) => {
+      const line = lines.get(universe);
+      if (line === undefined) throw new Error(`Bug: universe ${universe} has no DMX line`);
+      const driver = new LineDriver(line, (error) => lost(universe, error));
+      await register.addUniverse(String(universe), driver);
+      registered.set(universe, driver);
+    },
     send: (universe, levels) => {
       const driver = registered.get(universe);
       if (driver === undefined) return "dropped";
