@@ -52,7 +52,7 @@ export const slowStart = (profile: Profile, bench: Bench): CompiledStep =>
       id: "slow-start",
       routine: "short-sweep",
       functions: (["Pan", "Tilt"] as const).filter((id) => travelOf(profile, id)),
-      options: { beam: "shut", seconds: 1.5, passes: 2, inset_pct: 45, watch: "slow movement first: stand clear" },
+      options: { beam: "shut", seconds: 1.5, passes: 2, inset_pct: 48, watch: "slow movement first: stand clear" },
       line: 0,
     },
     profile.rest,
