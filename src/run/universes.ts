@@ -5,25 +5,22 @@ import type { DmxLine, LineError } from "../ports.ts";
 
 /** The universes of a run, each with its DMX line, in the register that dmx-ts keeps. Time is ours: nothing here sends by itself. */
 export interface Universes {
-  /** Opens, or opens anew after a loss. Rejects with LineError. */
-  open(universe: number): Promise<void>;
+  /** Opens, or opens anew after a loss, of which `lost` is told at most once per opening. Rejects with LineError. */
+  open(universe: number, lost: (error: LineError) => void): Promise<void>;
   /** 512 levels, slot 1 first. "dropped" when the last frame has not left yet or the DMX line is not open. */
   send(universe: number, levels: Uint8Array): "sent" | "dropped";
   /** Closes every DMX line. Never rejects. */
   close(): Promise<void>;
 }
 
-export const universesOn = (
-  lines: ReadonlyMap<number, DmxLine>,
-  lost: (universe: number, error: LineError) => void,
-): Universes => {
+export const universesOn = (lines: ReadonlyMap<number, DmxLine>): Universes => {
   const register = new DMX();
   const registered = new Map<number, LineDriver>();
   return {
-    open: async (universe) => {
+    open: async (universe, lost) => {
       const line = lines.get(universe);
       if (line === undefined) throw new Error(`Bug: universe ${universe} has no DMX line`);
-      const driver = new LineDriver(line, (error) => lost(universe, error));
+      const driver = new LineDriver(line, lost);
       await register.addUniverse(String(universe), driver);
       registered.set(universe, driver);
     },

@@ -34,13 +34,14 @@ const recordingLine = () => {
 const two = () => {
   const [first, second] = [recordingLine(), recordingLine()];
   const losses: (readonly [number, LineError])[] = [];
-  const universes = universesOn(
+  const register = universesOn(
     new Map([
       [1, first.line],
       [7, second.line],
     ]),
-    (universe, error) => losses.push([universe, error]),
   );
+  const open = (universe: number) => register.open(universe, (error) => losses.push([universe, error]));
+  const universes = { ...register, open };
   return { first, second, universes, losses };
 };
 const unplugged = new LineError("unplugged", "cable out");
@@ -76,7 +77,7 @@ test("before it is open, and after an opening that failed, a universe drops", as
   expect(first.frames).toEqual([]);
 });
 
-test("a loss names its universe, and opening anew opens the same DMX line once more", async () => {
+test("a loss is told, and opening anew opens the same DMX line once more", async () => {
   const { second, universes, losses } = two();
   await universes.open(7);
   second.lose(unplugged);
@@ -120,8 +121,8 @@ test("over a real cable a frame arrives as it was given", async () => {
     heard = resolve;
   });
   const pair = ptyPair(lineDecoder((packet) => heard(packet)).take);
-  const universes = universesOn(new Map([[2, framedLine(pair.path)]]), () => {});
-  await universes.open(2);
+  const universes = universesOn(new Map([[2, framedLine(pair.path)]]));
+  await universes.open(2, () => {});
   pair.taken();
   universes.send(2, levels);
   expect(await arrived).toEqual([...levels]);
