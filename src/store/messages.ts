@@ -1,0 +1,37 @@
+import type { JournalTrouble } from "../ports.ts";
+import type { Seconds } from "../units.ts";
+import type { Row, StoredRow } from "./row.ts";
+
+/** What may be asked of the worker thread. It does one thing after the other, in the order asked. */
+export type Ask =
+  | { readonly kind: "open"; readonly file: string; readonly patience: Seconds }
+  | { readonly kind: "insert"; readonly rows: readonly Row[] }
+  | { readonly kind: "page"; readonly run: string | undefined; readonly after: number; readonly limit: number }
+  | { readonly kind: "backup"; readonly file: string }
+  | { readonly kind: "close" };
+
+export interface Answers {
+  readonly open: undefined;
+  readonly insert: undefined;
+  readonly page: readonly StoredRow[];
+  readonly backup: undefined;
+  readonly close: undefined;
+}
+
+export interface Question {
+  readonly number: number;
+  readonly ask: Ask;
+}
+
+/** A JournalError as it travels between threads, where classes are lost. */
+export interface Trouble {
+  readonly code: JournalTrouble;
+  readonly message: string;
+  /** In the words of SQLite or the system. */
+  readonly cause: string;
+}
+
+export type Reply =
+  | { readonly number: number; readonly kind: "done"; readonly value: Answers[keyof Answers] }
+  | { readonly number: number; readonly kind: "trouble"; readonly trouble: Trouble }
+  | { readonly number: number; readonly kind: "bug"; readonly message: string };
