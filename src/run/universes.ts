@@ -9,7 +9,7 @@ export interface Universes {
   open(universe: number, lost: (error: LineError) => void): Promise<void>;
   /** 512 levels, slot 1 first. "dropped" when the last frame has not left yet or the DMX line is not open. */
   send(universe: number, levels: Uint8Array): "sent" | "dropped";
-  /** Closes every DMX line. Never rejects. */
+  /** Closes every DMX line, also one that is just being opened. Never rejects. */
   close(): Promise<void>;
 }
 
@@ -30,7 +30,11 @@ export const universesOn = (lines: ReadonlyMap<number, DmxLine>): Universes => {
       register.update(String(universe), packetOf(levels));
       return driver.fate;
     },
-    close: () => register.close(),
+    // Not through the register: it knows nothing of a DMX line that is just being opened, and stops at the first that fails.
+    close: async () => {
+      await Promise.allSettled([...lines.values()].map((line) => line.close()));
+      register.removeAllListeners();
+    },
   };
 };
 
@@ -82,8 +86,7 @@ class LineDriver extends EventEmitter implements IUniverseDriver {
     this.#send();
   }
 
-  /** The register closes one after the other, and one that fails must not keep the rest open. */
   close(): Promise<void> {
-    return this.#line.close().catch(() => {});
+    return this.#line.close();
   }
 }

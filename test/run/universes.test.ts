@@ -99,6 +99,14 @@ test("closing closes all, also after one that cannot be closed", async () => {
   ]);
 });
 
+test("closing closes a DMX line that is still being opened", async () => {
+  const { first, universes } = two();
+  const opening = universes.open(1);
+  await universes.close();
+  await opening;
+  expect(first.calls).toEqual(["open", "close"]);
+});
+
 test("a universe without a DMX line is our own mistake", async () => {
   await expect(two().universes.open(3)).rejects.toThrow("Bug");
 });
