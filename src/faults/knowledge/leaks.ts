@@ -1,0 +1,50 @@
+import type { InspectionId } from "../../trade/inspections.ts";
+import type { SymptomId } from "../../trade/symptoms.ts";
+import type { Probability } from "../../units.ts";
+
+/**
+ * How often something is reported although nothing is wrong: noises and shades are matters of taste, a dead fan is not.
+ * Starter values, judgement.
+ */
+const USUAL: Probability = 0.0008;
+const TASTE: Probability = 0.002;
+const MATTERS_OF_TASTE: ReadonlySet<SymptomId> = new Set([
+  "slow",
+  "jerks",
+  "grinds",
+  "rattles",
+  "whines",
+  "ticks",
+  "wrong-shade",
+  "patchy",
+  "not-sharp",
+  "dim",
+  "tinted",
+  "fan-loud",
+  "knocks",
+  "swings-on",
+  "several-at-once",
+  "something-else-moved",
+]);
+
+/** Nobody imagines these. */
+const PLAIN: Probability = 0.0003;
+const PLAIN_TO_SEE: ReadonlySet<SymptomId> = new Set([
+  "no-move",
+  "trembles",
+  "colour-dead",
+  "no-strike",
+  "display-dark",
+  "fan-still",
+  "nothing-moves",
+  "reset-itself",
+  "error-shown",
+  "light-out",
+  "went-dead",
+]);
+
+export const leakOf = (symptom: SymptomId): Probability =>
+  PLAIN_TO_SEE.has(symptom) ? PLAIN : MATTERS_OF_TASTE.has(symptom) ? TASTE : USUAL;
+
+/** Wear that means nothing, or a look that slipped. Starter value, judgement. */
+export const inspectionLeak = (_: InspectionId): Probability => 0.02;

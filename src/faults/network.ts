@@ -1,0 +1,97 @@
+import type { FunctionId } from "../trade/functions.ts";
+import { type InspectionId, inspectionsOf } from "../trade/inspections.ts";
+import type { MechanismId } from "../trade/mechanisms.ts";
+import type { SymptomId } from "../trade/symptoms.ts";
+import { SYMPTOMS } from "../trade/symptoms.ts";
+import type { Probability } from "../units.ts";
+import type { SymptomKey } from "./knowledge/entry.ts";
+import { FAULTS, type KnownFault } from "./knowledge/faults.ts";
+import { inspectionLeak, leakOf } from "./knowledge/leaks.ts";
+import type { Network, NetworkSymptom } from "./network-shape.ts";
+import { canShow, type FindingId, findingAt, findingsOf, isMoving, type Place, placeOf } from "./places.ts";
+
+/** A function of this fixture and the mechanism that moves it. */
+export interface Fitted {
+  readonly function: FunctionId;
+  readonly mechanism: MechanismId;
+}
+
+/** What every moving light has, whatever its functions. */
+const ALWAYS_THERE: readonly MechanismId[] = [
+  "yoke-loom",
+  "light-engine",
+  "optics",
+  "cooling",
+  "power-supply",
+  "control",
+  "chassis",
+];
+
+export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId> =>
+  new Set([...fitted.map(({ mechanism }) => mechanism), ...ALWAYS_THERE]);
+
+/**
+ * The faults that this fixture can have, and all that can be reported or looked at on it: `mechanism/symptom`,
+ * `fixture/symptom`, `inspection/id`.
+ */
+export function networkFor(fitted: readonly Fitted[]): Network {
+  const mechanisms = mechanismsOf(fitted);
+  const faults = FAULTS.filter(({ mechanism }) => mechanisms.has(mechanism));
+  const links = linksOf(faults, mechanisms);
+  const symptoms = findingsOf(mechanisms).map(
+    ({ place, symptom }): NetworkSymptom => ({
+      id: findingAt(place, symptom),
+      leak: leakOf(symptom),
+      links: Object.fromEntries(links.get(findingAt(place, symptom)) ?? []),
+    }),
+  );
+  const looks = inspectionsOf(mechanisms).map((id) => inspectionFinding(id, faults));
+  return { faults: faults.map(({ id, prior }) => ({ id, prior })), symptoms: [...symptoms, ...looks] };
+}
+
+type Links = Map<FindingId, Map<string, Probability>>;
+
+/** Two ways to the same symptom are two chances for it. */
+function linksOf(faults: readonly KnownFault[], mechanisms: ReadonlySet<MechanismId>): Links {
+  const links: Links = new Map();
+  for (const fault of faults)
+    for (const [finding, probability] of shownBy(fault, mechanisms)) {
+      const row = links.get(finding) ?? new Map<string, Probability>();
+      row.set(fault.id, 1 - (1 - (row.get(fault.id) ?? 0)) * (1 - probability));
+      links.set(finding, row);
+    }
+  return links;
+}
+
+/** A report that names no function may come from any mechanism, but people seldom leave the name out. */
+const UNPLACED = 0.4;
+
+function shownBy(fault: KnownFault, mechanisms: ReadonlySet<MechanismId>): readonly [FindingId, Probability][] {
+  return Object.entries(fault.shows).flatMap(([key, probability]) => {
+    const symptom = symptomOf(key as SymptomKey);
+    const placed = placesOf(fault, key as SymptomKey, mechanisms);
+    const shared = key.startsWith("one/") ? placed.length : 1;
+    const unplaced = placed.filter((place) => place !== "fixture").slice(0, 1);
+    return [
+      ...placed.map((place): [FindingId, Probability] => [findingAt(place, symptom), probability / shared]),
+      ...unplaced.map((): [FindingId, Probability] => [findingAt("fixture", symptom), probability * UNPLACED]),
+    ];
+  });
+}
+
+const symptomOf = (key: SymptomKey): SymptomId => key.slice(key.lastIndexOf("/") + 1) as SymptomId;
+
+function placesOf(fault: KnownFault, key: SymptomKey, mechanisms: ReadonlySet<MechanismId>): readonly Place[] {
+  const symptom = symptomOf(key);
+  const where = key in SYMPTOMS ? fault.mechanism : key.slice(0, key.lastIndexOf("/"));
+  if (where === "fixture") return ["fixture"];
+  if (where === "any" || where === "one") return [...mechanisms].filter((id) => isMoving(id) && canShow(id, symptom));
+  const mechanism = where as MechanismId;
+  return mechanisms.has(mechanism) ? [placeOf(mechanism, symptom)] : [];
+}
+
+const inspectionFinding = (id: InspectionId, faults: readonly KnownFault[]): NetworkSymptom => ({
+  id: `inspection/${id}`,
+  leak: inspectionLeak(id),
+  links: Object.fromEntries(faults.flatMap((fault) => (fault.found[id] ? [[fault.id, fault.found[id]]] : []))),
+});

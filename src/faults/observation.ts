@@ -1,0 +1,32 @@
+import type { FunctionId } from "../trade/functions.ts";
+import type { InspectionId } from "../trade/inspections.ts";
+import type { StepResult } from "../trade/results.ts";
+import type { RoutineId } from "../trade/routines.ts";
+import type { SymptomId } from "../trade/symptoms.ts";
+import type { Fitted } from "./network.ts";
+
+/** What came of one attempt at one driven step. */
+export interface Observation {
+  readonly routine: RoutineId;
+  /** What moved; empty when the fixture moved as a whole. */
+  readonly functions: readonly Fitted[];
+  readonly result: StepResult;
+  readonly symptoms: readonly Report[];
+  /** Attended: answered at this step. Confirmed: silence, confirmed afterwards by whoever was there. No: says nothing. */
+  readonly watched: "attended" | "confirmed" | "no";
+  /** Minutes since the light came on: some faults need the heat. */
+  readonly litMinutes: number;
+  readonly attitude: "standing" | "hung";
+}
+
+/** A symptom, and the function it was seen on if it was one. */
+export interface Report {
+  readonly symptom: SymptomId;
+  readonly function: FunctionId | undefined;
+}
+
+/** What a look by hand brought. */
+export interface InspectionAnswer {
+  readonly inspection: InspectionId;
+  readonly answer: "good" | "bad" | "unsure" | "not-asked";
+}

@@ -1,0 +1,17 @@
+import { type HoldPointId, OPENING } from "./hold-points.ts";
+
+/** What must come off before a look, how long that takes there and back, and what is confirmed first. Common practice, no source. */
+export const COVERS = {
+  outside: { words: "from outside, unplugged", minutes: 0, holds: ["unplugged"] },
+  panel: { words: "at the panel, powered", minutes: 0, holds: ["still"] },
+  base: { words: "base covers", minutes: 4, holds: OPENING },
+  yoke: { words: "yoke covers", minutes: 5, holds: OPENING },
+  head: { words: "head covers", minutes: 3, holds: OPENING },
+  module: { words: "head covers, and the module lifted out", minutes: 10, holds: OPENING },
+} as const satisfies Readonly<
+  Record<string, { readonly words: string; readonly minutes: number; readonly holds: readonly HoldPointId[] }>
+>;
+
+export type CoverId = keyof typeof COVERS;
+export const COVER_IDS = Object.keys(COVERS) as readonly CoverId[];
+export const coverWords = (id: CoverId): string => COVERS[id].words;

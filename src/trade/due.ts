@@ -1,0 +1,52 @@
+import { type InspectionId, inspectionsOf } from "./inspections.ts";
+import type { MechanismId } from "./mechanisms.ts";
+
+/** The routine wear points of every check-in, looked at whether or not anything speaks for them. Common practice, no source. */
+const ALWAYS_DUE = new Set<InspectionId>([
+  "transport-locks",
+  "plug-and-cord",
+  "water",
+  "yoke-entry",
+  "gentle-rock",
+  "front-lens",
+  "brackets",
+  "capacitors",
+  "power-links",
+  "loose-screws",
+  "base-plugs",
+  "earth-continuity",
+  "yoke-wires",
+  "pan-belt-edges",
+  "pan-tension-wheel",
+  "pan-encoder-marks",
+  "tilt-belt-edges",
+  "tilt-tension-wheel",
+  "tilt-encoder-marks",
+  "head-plugs",
+  "colour-wheel-by-hand",
+  "fixed-gobos-by-hand",
+  "gobo-wheel-by-hand",
+  "effect-wheel-by-hand",
+  "gobos-by-hand",
+  "gobo-springs",
+  "flags-by-hand",
+  "filings",
+  "prism-by-hand",
+  "frost-by-hand",
+  "iris-by-hand",
+  "zoom-by-hand",
+  "focus-by-hand",
+  "blades-by-hand",
+  "light-pipe",
+  "fans-by-finger",
+]);
+
+/** Seen before power; a bad answer here blocks power. Common practice, no source. */
+const BLOCKS_POWER = new Set<InspectionId>(["transport-locks", "plug-and-cord", "water", "yoke-entry", "brackets"]);
+
+/** Which routine wear points a fixture with these mechanisms has, in the order of work. */
+export const alwaysDue = (fitted: ReadonlySet<MechanismId>): readonly InspectionId[] =>
+  inspectionsOf(fitted).filter((id) => ALWAYS_DUE.has(id));
+
+/** Whether a bad answer forbids switching the fixture on. */
+export const blocksPower = (id: InspectionId): boolean => BLOCKS_POWER.has(id);

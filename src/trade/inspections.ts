@@ -1,0 +1,25 @@
+import { COVERS } from "./covers.ts";
+import type { HoldPointId } from "./hold-points.ts";
+import type { InspectionEntry } from "./inspection-entry.ts";
+import { BASE } from "./inspections-base.ts";
+import { BEAM } from "./inspections-beam.ts";
+import { OUTSIDE } from "./inspections-outside.ts";
+import { SHAPE } from "./inspections-shape.ts";
+import { SOURCE } from "./inspections-source.ts";
+import { WHEELS } from "./inspections-wheels.ts";
+import { YOKE } from "./inspections-yoke.ts";
+import type { MechanismId } from "./mechanisms.ts";
+
+/** Every look by hand, as a closed list in the order of work: outside, panel, base, yoke, head. */
+export const INSPECTIONS = { ...OUTSIDE, ...BASE, ...YOKE, ...SOURCE, ...WHEELS, ...BEAM, ...SHAPE };
+
+export type InspectionId = keyof typeof INSPECTIONS;
+export const INSPECTION_IDS = Object.keys(INSPECTIONS) as readonly InspectionId[];
+export const inspection = (id: InspectionId): InspectionEntry => INSPECTIONS[id];
+
+/** The confirmations without which this look does not begin. */
+export const holdsBefore = (id: InspectionId): readonly HoldPointId[] => COVERS[INSPECTIONS[id].cover].holds;
+
+/** What can be looked at on a fixture with these mechanisms. */
+export const inspectionsOf = (fitted: ReadonlySet<MechanismId>): readonly InspectionId[] =>
+  INSPECTION_IDS.filter((id) => fitted.has(INSPECTIONS[id].on));
