@@ -1,0 +1,72 @@
+import { safeText } from "../problem/terminal.ts";
+import { RESULTS } from "../trade/results.ts";
+import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
+import { hanging, wrapped } from "./wrap.ts";
+
+const WIDTH = 78;
+
+/** The job sheet in words, for a terminal or a printer; every text from outside is made harmless. */
+export const tellJobSheet = (sheet: JobSheet): string =>
+  [
+    ...heading(sheet),
+    "",
+    ...whatWasSeen(sheet),
+    "",
+    ...whatItMaybe(sheet.faults),
+    ...(sheet.warnings.length > 0
+      ? ["", "Before it is used again", ...sheet.warnings.flatMap((one) => hanging("  ! ", one, WIDTH))]
+      : []),
+    ...whatWasSet(sheet),
+    "",
+    ...wrapped(CAUTION, WIDTH),
+  ].join("\n");
+
+const CAUTION =
+  "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";
+
+const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
+  finished: "finished",
+  stopped: "stopped before the end",
+  failed: "ended by a failure of the rig",
+  abandoned: "abandoned",
+  open: "not finished",
+};
+
+const heading = (sheet: JobSheet): readonly string[] => [
+  `Job sheet: ${safeText(sheet.fixture.serial)}`,
+  `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}; run ${safeText(sheet.run)}`,
+  ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
+  `${tally(sheet.steps)}; ${ENDED[sheet.ended]}.`,
+];
+
+const tally = (steps: readonly SheetStep[]): string => {
+  const counts = new Map<string, number>();
+  for (const { result } of steps) counts.set(RESULTS[result], (counts.get(RESULTS[result]) ?? 0) + 1);
+  return [...counts].map(([result, count]) => `${count} ${result}`).join(", ");
+};
+
+/** What passed is counted above; here stands what did not. */
+const whatWasSeen = ({ steps }: JobSheet): readonly string[] => {
+  const told = steps.filter(({ result }) => result !== "pass" && result !== "not-fitted");
+  return ["What was seen", ...(told.length === 0 ? ["  nothing wrong"] : told.flatMap(tellStep))];
+};
+
+const tellStep = (step: SheetStep): readonly string[] => {
+  const seen = step.symptoms.map(({ words }) => words).join("; ");
+  const presses = step.presses > 0 ? `${step.presses} ${step.presses === 1 ? "press" : "presses"}` : "";
+  const about = [seen, presses, step.rig, safeText(step.note)].filter((text) => text !== "").join("; ");
+  return hanging(`  ${RESULTS[step.result].padEnd(14)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
+};
+
+const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
+  "What it may be",
+  ...faults.flatMap(({ title, belief, because, against, todo }) => [
+    ...hanging(`  ${belief.padEnd(14)}`, title, WIDTH),
+    ...(because.length > 0 ? hanging("                for:     ", because.join("; "), WIDTH) : []),
+    ...(against.length > 0 ? hanging("                against: ", against.join("; "), WIDTH) : []),
+    ...(todo ? hanging("                to do:   ", todo, WIDTH) : []),
+  ]),
+];
+
+const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>
+  simulated ? ["", `What had been set in the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];

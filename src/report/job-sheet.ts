@@ -1,0 +1,128 @@
+import type { Ranked, Ranking } from "../faults/rank.ts";
+import type { ReportedSymptom } from "../record/event.ts";
+import type { RunView, StepView } from "../record/view.ts";
+import { functionWords } from "../trade/functions.ts";
+import type { StepResult } from "../trade/results.ts";
+import { ROUTINES } from "../trade/routines.ts";
+import { symptomWords } from "../trade/symptoms.ts";
+
+/** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
+export interface JobSheet {
+  readonly fixture: { readonly serial: string; readonly universe: number; readonly address: number };
+  readonly profile: string;
+  readonly sequence: string;
+  readonly run: string;
+  readonly simulated: boolean;
+  /** Faults that were set in the simulated fixture. */
+  readonly set: readonly string[];
+  readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
+  readonly replays: string | undefined;
+  readonly steps: readonly SheetStep[];
+  readonly faults: readonly SheetFault[];
+  readonly warnings: readonly string[];
+}
+
+export interface SheetStep {
+  readonly id: string;
+  /** One attribute, several joined by "+", or "fixture". */
+  readonly function: string;
+  readonly routine: string;
+  readonly words: string;
+  readonly result: StepResult;
+  readonly symptoms: readonly { readonly id: string; readonly words: string; readonly function: string | undefined }[];
+  readonly note: string;
+  readonly presses: number;
+  readonly attempts: number;
+  readonly watched: "attended" | "confirmed" | "no";
+  /** What the rig itself did wrong in this step, in words; empty when nothing. */
+  readonly rig: string;
+}
+
+export interface SheetFault {
+  readonly id: string;
+  readonly title: string;
+  readonly belief: string;
+  readonly probability: number;
+  readonly because: readonly string[];
+  readonly against: readonly string[];
+  readonly todo: string;
+}
+
+/** Of the ranked faults, those worth a look: the first of them, and all that are not remote. */
+const MOST_FAULTS = 8;
+const WORTH_SHOWING = 0.02;
+
+export const jobSheetOf = (run: string, view: RunView, ranking: Ranking): JobSheet => {
+  const { opened } = view;
+  if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
+  return {
+    fixture: opened.fixture,
+    profile: opened.profile.name,
+    sequence: opened.sequence.name,
+    run,
+    simulated: opened.simulated,
+    set: opened.set,
+    ended: view.closed ?? "open",
+    replays: opened.replays,
+    steps: view.steps.map(sheetStep),
+    faults: ranking.faults
+      .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
+      .slice(0, MOST_FAULTS)
+      .map(sheetFault),
+    warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
+  };
+};
+
+const sheetStep = (step: StepView): SheetStep => {
+  const { judged } = step;
+  const names = step.functions.map(functionWords);
+  return {
+    id: step.id,
+    function: step.functions.join("+") || "fixture",
+    routine: step.routine,
+    words: `${names.join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
+    result: judged?.result ?? "not-asked",
+    symptoms: judged?.symptoms.map(sheetSymptom) ?? [],
+    note: judged?.note ?? "",
+    presses: step.presses.length,
+    attempts: step.attempt,
+    watched: judged?.watched ?? "no",
+    rig: judged ? rigInWords(judged.rig) : "",
+  };
+};
+
+const sheetSymptom = ({ symptom, function: id }: ReportedSymptom) => ({
+  id: symptom,
+  words: id === undefined ? symptomWords(symptom) : `${functionWords(id)} ${symptomWords(symptom)}`,
+  function: id,
+});
+
+/** Said only when it could have been taken for a fault of the fixture. */
+const rigInWords = ({
+  worst_late_s,
+  dropped,
+  lost,
+}: {
+  readonly worst_late_s: number;
+  readonly dropped: number;
+  readonly lost: boolean;
+}): string =>
+  [
+    ...(worst_late_s >= 0.025
+      ? [`the rig was late by ${Math.round(worst_late_s * 1000)} ms in this step: repeat it`]
+      : []),
+    ...(dropped > 0
+      ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent in this step: repeat it`]
+      : []),
+    ...(lost ? ["the DMX line was lost in this step: repeat it"] : []),
+  ].join("; ");
+
+const sheetFault = (fault: Ranked): SheetFault => ({
+  id: fault.id,
+  title: fault.title,
+  belief: fault.belief,
+  probability: fault.probability,
+  because: fault.because,
+  against: fault.against,
+  todo: fault.kind === "fault" ? fault.remedy : "",
+});

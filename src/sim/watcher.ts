@@ -1,0 +1,84 @@
+import type { Watcher } from "../ports.ts";
+import type { Input } from "../session/input.ts";
+import { questionOf, type Session } from "../session/session.ts";
+import type { SimLine } from "./line.ts";
+import type { Onlooker, Report } from "./onlooker/onlooker.ts";
+
+const NOTHING: Report = { symptoms: [], sure: true };
+
+/**
+ * The simulated person at the bench: watches one simulated fixture through the onlooker's eyes and ears, and answers the
+ * session as a person would, by the same inputs. It reads questions and steps, never what is known or set.
+ */
+export class SimulatedWatcher implements Watcher {
+  private readonly line: SimLine;
+  private readonly onlooker: Onlooker;
+  private readonly which: number;
+  private answer: (input: Input) => void = () => {};
+  private question: string | undefined;
+  private watching: { readonly index: number; presses: number } | undefined;
+  private readonly reports = new Map<number, Report>();
+  private stopWatching = () => {};
+
+  constructor(line: SimLine, onlooker: Onlooker, which = 0) {
+    this.line = line;
+    this.onlooker = onlooker;
+    this.which = which;
+  }
+
+  listen(answer: (input: Input) => void): void {
+    this.answer = answer;
+    this.stopWatching = this.line.scenes((comparisons) => {
+      const now = comparisons[this.which];
+      const presses = now ? this.onlooker.see(now.scene, now.twin) : 0;
+      for (let n = 0; n < presses; n++) this.press();
+    });
+  }
+
+  show(session: Session): void {
+    const question = questionOf(session);
+    if (question === this.question) return;
+    this.question = question;
+    const late = this.endStep();
+    const { stage } = session;
+    if (stage.kind === "moving") this.beginStep(stage, late);
+    else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
+    else if (stage.kind === "line-lost" ? stage.back : question !== undefined && stage.kind !== "slow-start")
+      this.answer({ kind: stage.kind === "paused" ? "go-on" : "confirm", answers: question ?? "" });
+  }
+
+  close(): void {
+    this.stopWatching();
+  }
+
+  private press(): void {
+    if (this.watching && this.question !== undefined) {
+      this.watching.presses++;
+      this.answer({ kind: "press", answers: this.question });
+    }
+  }
+
+  private beginStep(stage: Extract<Session["stage"], { kind: "moving" }>, late: boolean): void {
+    const { index, step } = stage;
+    this.watching = { index, presses: 0 };
+    this.onlooker.begin({ functions: step.functions, routine: step.routine, frames: step.frames });
+    this.answer(late ? { kind: "press", answers: this.question ?? "" } : { kind: "here" });
+  }
+
+  /** True when something was noticed only as the step ended: the press then comes in the next step's first moments. */
+  private endStep(): boolean {
+    if (!this.watching) return false;
+    const { index, presses } = this.watching;
+    const report = this.onlooker.end();
+    this.reports.set(index, report);
+    this.watching = undefined;
+    return presses === 0 && report.symptoms.length > 0;
+  }
+
+  private judge(index: number, answers: string): void {
+    const { symptoms, sure } = this.reports.get(index) ?? NOTHING;
+    for (const { symptom, function: id } of symptoms)
+      this.answer({ kind: "symptom", answers, symptom: id === undefined ? { symptom } : { symptom, function: id } });
+    this.answer({ kind: "judge", answers, result: sure ? (symptoms.length > 0 ? "fail" : "pass") : "unsure" });
+  }
+}
