@@ -1,6 +1,7 @@
 import type { RunEvent } from "./record/event.ts";
 import type { Input } from "./session/input.ts";
 import type { Session } from "./session/session.ts";
+import type { FunctionId } from "./trade/functions.ts";
 import type { Frame, Seconds } from "./units.ts";
 
 /** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
@@ -93,6 +94,21 @@ export interface Watcher {
   /** Called once; every key becomes an input that names what it answers. */
   listen(answer: (input: Input) => void): void;
   close(): void;
+}
+
+/**
+ * What an onlooker sees and hears of a simulated fixture just now, for a screen that stands in for the real thing.
+ * It shows, and never says why.
+ */
+export interface Spectacle {
+  /** Every part that moves: how far along its travel (0 to 1; turns for what turns), and a word where it needs one ("red", "shut", "trembles"). */
+  readonly parts: readonly { readonly function: FunctionId; readonly share: number; readonly words: string }[];
+  /** "scrape", "knock" ...: loudest first. */
+  readonly sounds: readonly string[];
+  /** The light on the wall in a few words. */
+  readonly light: string;
+  /** The words on the fixture's own display. */
+  readonly display: string;
 }
 
 /** Data files by name: profiles, sequences. */

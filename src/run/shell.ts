@@ -23,6 +23,7 @@ import type { Input, Stamped } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import type { Wish } from "../session/wish.ts";
+import type { Frame } from "../units.ts";
 import { Player } from "./player.ts";
 
 /** The line as the shell sees it: the fixture's universe, opened and reopened as one. */
@@ -78,6 +79,9 @@ export class Shell {
 
   /** True while a door has not answered: a clock in no time must wait. */
   readonly busy = (): boolean => this.outstanding > 0;
+
+  /** The frame of the step that is out just now: for a screen that draws the movement. */
+  readonly frame = (): Frame => this.player.standing(0).frame;
 
   run(): Promise<Session> {
     return new Promise((resolve, reject) => {
