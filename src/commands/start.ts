@@ -1,100 +1,68 @@
 import { fastClock } from "../clock/fast-clock.ts";
-import { rank } from "../faults/rank.ts";
 import { silentLog } from "../log/file.ts";
 import type { Shelf } from "../ports.ts";
-import { hintFor } from "../problem/nearest.ts";
-import { bad, problem, type Result } from "../problem/problem.ts";
-import { fittedOf } from "../profile/profile.ts";
-import { observationsOf } from "../record/observations.ts";
-import { viewOf } from "../record/view.ts";
-import { type JobSheet, jobSheetOf } from "../report/job-sheet.ts";
-import { Shell } from "../run/shell.ts";
+import { good, type Result } from "../problem/problem.ts";
+import type { JobSheet } from "../report/job-sheet.ts";
+import { tellJobSheet } from "../report/job-sheet-text.ts";
+import { systemSignals } from "../run/signals.ts";
 import { openSession } from "../session/session.ts";
-import { HEALTHY } from "../sim/fixture.ts";
-import { SimLine } from "../sim/line.ts";
+import { fileShelf } from "../shelf/files.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
-import { PHYSICAL_FAULTS, setFaults } from "../sim/physical/faults.ts";
 import { SimulatedWatcher } from "../sim/watcher.ts";
 import { memoryJournal } from "../store/memory.ts";
 import { silentVoice } from "../voice/silent.ts";
-import { loadMaterial, type Material, type Names } from "./data.ts";
+import { loadMaterial, type Names } from "./data.ts";
+import { EXIT, type ExitCode } from "./exit.ts";
 import { jobFor } from "./job.ts";
-import { simulatedBuild } from "./simulated-build.ts";
+import { playRun, sheetFrom } from "./play-run.ts";
+import { print, refuse } from "./print.ts";
+import { type SimOrder, simBench } from "./sim-bench.ts";
 
-export interface SimulatedOrder {
+export interface StartOptions extends SimOrder {
   readonly names: Names;
-  readonly address: number;
-  /** Faults to set; undefined: one is drawn by the seed. */
-  readonly set: readonly string[] | undefined;
-  /** Of the watcher, and of where and how bad the faults are. */
-  readonly seed: number;
   readonly run: string;
+  readonly json: boolean;
 }
 
-/** The whole main job on the simulated bench, unattended, in no real time: a fixture with something set, a watcher, a job sheet. */
-export const simulatedRun = async (shelf: Shelf, order: SimulatedOrder): Promise<Result<JobSheet>> => {
-  const material = loadMaterial(shelf, order.names);
+/** Without a terminal: the whole job on the simulated bench, watched by the simulated watcher, in no real time. */
+export const startUnattended = async (options: StartOptions): Promise<ExitCode> => {
+  const sheet = await simulatedRun(fileShelf(), options);
+  if (!sheet.ok) return refuse(sheet.problems);
+  print(options.json ? JSON.stringify(sheet.value, undefined, 2) : tellJobSheet(sheet.value));
+  return EXIT.done;
+};
+
+/** One unattended run on the simulated bench. */
+export const simulatedRun = async (
+  shelf: Shelf,
+  options: SimOrder & { readonly names: Names; readonly run: string },
+): Promise<Result<JobSheet>> => {
+  const material = loadMaterial(shelf, options.names);
   if (!material.ok) return material;
-  const set = faultsToSet(material.value, order);
-  if (!set.ok) return set;
+  const bench = simBench(material.value, options);
+  if (!bench.ok) return bench;
+  const { line, build, set } = bench.value;
   const job = jobFor(material.value, {
     serial: "simulated",
     universe: 1,
-    address: order.address,
+    address: options.address,
     output: "sim",
     simulated: true,
-    set: set.value.set.map(({ id }) => id),
+    set,
     mode: "attended",
     replays: undefined,
   });
   if (!job.ok) return job;
-  const build = simulatedBuild(material.value.profile.value, order.address);
-  const line = new SimLine([
-    {
-      build,
-      options: {
-        ...HEALTHY,
-        troubles: set.value.troubles,
-        seed: order.seed,
-        attitude: material.value.bench.value.attitude,
-      },
-    },
-  ]);
   const journal = memoryJournal();
-  const shell: Shell = new Shell(openSession(job.value, "sim"), {
-    clock: fastClock(() => shell.busy()),
+  await playRun(openSession(job.value, "sim"), options.run, {
+    clock: fastClock,
     line,
     journal,
-    watcher: new SimulatedWatcher(line, onlooker(build, order.seed)),
+    watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed)),
     voice: silentVoice,
     log: silentLog,
     mainsOn: () => line.mains("on"),
-    signals: () => () => {},
-    bench: material.value.bench.value.name,
-    run: order.run,
+    signals: systemSignals,
   });
-  line.mains("off");
-  await shell.run();
-  const view = viewOf((await journal.events(order.run)).map(({ body }) => body));
-  const fitted = fittedOf(material.value.profile.value);
-  return { ok: true, value: jobSheetOf(order.run, view, rank(fitted, observationsOf(view, fitted))) };
-};
-
-/** Faults by name, or one drawn by the seed of those that this fixture can have. */
-const faultsToSet = (
-  material: Material,
-  { set, seed, address }: SimulatedOrder,
-): Result<ReturnType<typeof setFaults>> => {
-  const build = simulatedBuild(material.profile.value, address);
-  const known = PHYSICAL_FAULTS.map(({ id }) => id);
-  const possible = known.filter((id) => setFaults(build, [id], seed).set.length > 0);
-  const drawn = possible[seed % Math.max(1, possible.length)];
-  const made = setFaults(build, set ?? (drawn === undefined ? [] : [drawn]), seed);
-  const wrong = [
-    ...made.unknown.map((id) =>
-      problem("--set", `"${id}" cannot be set`, hintFor(id, known) ?? `known: ${known.join(", ")}`),
-    ),
-    ...made.notApplicable.map((id) => problem("--set", `"${id}" needs a function that this fixture does not have`)),
-  ];
-  return wrong.length > 0 ? bad(...wrong) : { ok: true, value: made };
+  return good(await sheetFrom(journal, options.run, material.value.profile.value));
 };

@@ -1,0 +1,49 @@
+import { rank } from "../faults/rank.ts";
+import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
+import { fittedOf, type Profile } from "../profile/profile.ts";
+import { observationsOf } from "../record/observations.ts";
+import { type RunView, viewOf } from "../record/view.ts";
+import { type JobSheet, jobSheetOf } from "../report/job-sheet.ts";
+import { type OpenedLine, Shell } from "../run/shell.ts";
+import type { Session } from "../session/session.ts";
+import { EXIT, type ExitCode } from "./exit.ts";
+
+/** The real doors of one run, chosen by its command. */
+export interface RunDoors {
+  /** In no real time it has to know when to wait. */
+  readonly clock: (busy: () => boolean) => Clock;
+  readonly line: OpenedLine;
+  readonly journal: Journal;
+  /** A screen draws the frame that is out. */
+  readonly watcher: (frame: () => number) => Watcher;
+  readonly voice: Voice;
+  readonly log: Log;
+  readonly mainsOn: () => void;
+  readonly signals: (listen: (name: string) => void) => () => void;
+}
+
+/** Plays a session to its end and says how it ended. */
+export const playRun = async (session: Session, run: string, doors: RunDoors): Promise<Session> => {
+  const shell: Shell = new Shell(session, {
+    ...doors,
+    clock: doors.clock(() => shell.busy()),
+    watcher: doors.watcher(() => shell.frame()),
+    bench: session.job.bench.name,
+    run,
+  });
+  return await shell.run();
+};
+
+/** The job sheet of a run as it stands in the journal. */
+export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> =>
+  sheetOf(run, viewOf((await journal.events(run)).map(({ body }) => body)), profile);
+
+export const sheetOf = (run: string, view: RunView, profile: Profile): JobSheet => {
+  const fitted = fittedOf(profile);
+  return jobSheetOf(run, view, rank(fitted, observationsOf(view, fitted)));
+};
+
+export const exitFor = ({ stage }: Session): ExitCode => {
+  if (stage.kind !== "finished" || stage.how === "failed") return EXIT.world;
+  return stage.how === "stopped" ? EXIT.stopped : EXIT.done;
+};

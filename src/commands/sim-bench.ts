@@ -1,0 +1,55 @@
+import { hintFor } from "../problem/nearest.ts";
+import { bad, good, type Problem, problem, type Result } from "../problem/problem.ts";
+import type { FixtureBuild } from "../sim/build.ts";
+import { HEALTHY } from "../sim/fixture.ts";
+import { SimLine } from "../sim/line.ts";
+import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../sim/physical/faults.ts";
+import type { Material } from "./data.ts";
+import { simulatedBuild } from "./simulated-build.ts";
+
+/** A simulated fixture on a simulated DMX line, its mains still off. */
+export interface SimBench {
+  readonly line: SimLine;
+  readonly build: FixtureBuild;
+  /** Ids of the faults that were set. */
+  readonly set: readonly string[];
+}
+
+export interface SimOrder {
+  readonly address: number;
+  /** Faults to set; undefined: one is drawn by the seed. */
+  readonly set: readonly string[] | undefined;
+  /** Says which fault is drawn, and where and how bad the faults are. */
+  readonly seed: number;
+}
+
+export const simBench = ({ profile, bench }: Material, { address, set, seed }: SimOrder): Result<SimBench> => {
+  const build = simulatedBuild(profile.value, address);
+  const made = setFaults(build, set ?? drawn(build, seed), seed);
+  const wrong = setProblems(made);
+  if (wrong.length > 0) return bad(...wrong);
+  const options = { ...HEALTHY, troubles: made.troubles, seed, attitude: bench.value.attitude };
+  const line = new SimLine([{ build, options }]);
+  line.mains("off");
+  return good({ line, build, set: made.set.map(({ id }) => id) });
+};
+
+/** The faults that this fixture can have. */
+export const settable = (build: FixtureBuild, seed: number): readonly string[] =>
+  PHYSICAL_FAULTS.map(({ id }) => id).filter((id) => setFaults(build, [id], seed).set.length > 0);
+
+const drawn = (build: FixtureBuild, seed: number): readonly string[] => {
+  const possible = settable(build, seed);
+  const one = possible[Math.abs(Math.trunc(seed)) % Math.max(1, possible.length)];
+  return one === undefined ? [] : [one];
+};
+
+const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Problem[] => {
+  const known = PHYSICAL_FAULTS.map(({ id }) => id);
+  return [
+    ...unknown.map((id) =>
+      problem("--set", `"${id}" cannot be set`, hintFor(id, known) ?? `known: none, ${known.join(", ")}`),
+    ),
+    ...notApplicable.map((id) => problem("--set", `"${id}" needs something that this fixture does not have`)),
+  ];
+};
