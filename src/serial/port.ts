@@ -17,8 +17,12 @@ export interface PortEars {
   lost(error: LineError): void;
 }
 
-/** No byte taken for so long: the interface hangs. */
-const STALLED_MS = 1000;
+/**
+ * No byte taken at so many looks, a second in all: the interface hangs. Looked at often rather than timed once, because a
+ * computer that was asleep or swamped for a second finds the timer over before it finds the answer.
+ */
+const LOOKS = 10;
+const LOOK_EVERY_MS = 100;
 const LAST_WRITE_MS = 500;
 const GIVE_BACK_MS = 500;
 
@@ -75,9 +79,15 @@ const opened = (port: SerialPort) =>
 /** Resolves when the system has taken the bytes, or never will: a failed write is told by the port's own error and close. */
 const written = (port: SerialPort, bytes: Uint8Array, tooLong: () => void) =>
   new Promise<void>((resolve) => {
-    const watchdog = setTimeout(tooLong, STALLED_MS);
+    let looks = 0;
+    const watch = setInterval(() => {
+      looks += 1;
+      if (looks < LOOKS) return;
+      clearInterval(watch);
+      tooLong();
+    }, LOOK_EVERY_MS);
     port.write(bytes, undefined, () => {
-      clearTimeout(watchdog);
+      clearInterval(watch);
       resolve();
     });
   });
