@@ -1,0 +1,90 @@
+import { jobFor, type Order } from "../../src/commands/job.ts";
+import type { BodyOf, EventBody, EventKind } from "../../src/record/event.ts";
+import { parseSequence } from "../../src/sequence/parse.ts";
+import type { Input, Stamped } from "../../src/session/input.ts";
+import type { Job } from "../../src/session/job.ts";
+import { openSession, questionOf, type Session } from "../../src/session/session.ts";
+import { step } from "../../src/session/step.ts";
+import type { Wish } from "../../src/session/wish.ts";
+import { secondsOf } from "../../src/units.ts";
+import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
+
+const ORDER: Order = {
+  serial: "A-17",
+  universe: 1,
+  address: 1,
+  output: "test",
+  simulated: true,
+  set: [],
+  mode: "attended",
+  replays: undefined,
+};
+
+/** A job of a few steps on the shipped spot. */
+export const jobOf = (steps: readonly string[], order: Partial<Order> = {}, profile = "spot-16bit"): Job => {
+  const text = `sequence: test\ntitle: Test\nsteps:\n${steps.map((one) => `  - ${one}\n`).join("")}`;
+  return must(
+    jobFor(
+      {
+        profile: { value: shippedProfile(profile), text: shippedText(`profiles/${profile}.yaml`) },
+        sequence: { value: must(parseSequence("test.yaml", text)), text },
+        bench: { value: shippedBench(), text: shippedText("benches/bench.yaml") },
+      },
+      { ...ORDER, ...order },
+    ),
+  );
+};
+
+/** A session driven by hand: no clock, no doors; the line opens and the journal answers at once. */
+export class Driven {
+  session: Session;
+  readonly wishes: Wish[] = [];
+  at = 0;
+
+  constructor(job: Job, earlier: readonly EventBody[] = []) {
+    this.session = openSession(job, "KM", earlier);
+  }
+
+  /** Any input; one that wants a question gets the open one. */
+  send(input: Input | (Omit<Input, "answers"> & { readonly kind: string }), frame = 0): this {
+    const answers = questionOf(this.session) ?? "nothing";
+    const stamped = { answers, ...input, at: this.at, frame, after: secondsOf(frame) } as Stamped;
+    const [session, wishes] = step(this.session, stamped);
+    this.session = session;
+    this.wishes.push(...wishes);
+    return this;
+  }
+
+  begin(): this {
+    return this.send({ kind: "begin" }).send({ kind: "line-open" });
+  }
+
+  /** Time passes and the playing comes to its end. */
+  playOut(rig = { worstLate: 0, dropped: 0 }): this {
+    const playing = this.wishes.findLast((wish) => wish.kind === "play");
+    this.at += secondsOf(playing?.step.frames ?? 0);
+    return this.send({ kind: "played", rig });
+  }
+
+  /** Through the safety points and the slow start, into the first step. */
+  started(): this {
+    this.begin().send({ kind: "confirm" });
+    if (this.session.stage.kind === "slow-start") this.playOut();
+    if (this.session.stage.kind === "holding") this.send({ kind: "confirm" });
+    return this;
+  }
+
+  events<K extends EventKind>(kind: K): readonly BodyOf<K>[] {
+    return this.wishes.flatMap((wish) =>
+      wish.kind === "write" && wish.body.kind === kind ? [wish.body as BodyOf<K>] : [],
+    );
+  }
+
+  get bodies(): readonly EventBody[] {
+    return this.wishes.flatMap((wish) => (wish.kind === "write" ? [wish.body] : []));
+  }
+
+  results(): Readonly<Record<string, string>> {
+    return Object.fromEntries(this.session.view.steps.map(({ id, judged }) => [id, judged?.result ?? "open"]));
+  }
+}
