@@ -1,0 +1,99 @@
+import type { FunctionId } from "../trade/functions.ts";
+import type { WheelKind } from "../trade/mechanisms.ts";
+import type { Degrees, Hertz, Level, Seconds } from "../units.ts";
+
+/** Plain numbers from which a simulated fixture is built; it knows nothing of the file they came from. */
+export interface FixtureBuild {
+  /** Where the fixture sits on its DMX line, counted from 1. */
+  readonly startAddress: number;
+  /** How many slots it takes. */
+  readonly slots: number;
+  /** From mains on to hearing DMX. */
+  readonly homing_s: Seconds;
+  readonly source: SourceBuild;
+  readonly parts: readonly PartBuild[];
+}
+
+/** What makes the light. A lamp strikes after homing and a delay, warms up, and once out must cool before it strikes again. */
+export type SourceBuild =
+  | { readonly kind: "lamp"; readonly strikeDelay_s: Seconds; readonly warmUp_s: Seconds; readonly restrike_s: Seconds }
+  | { readonly kind: "led" };
+
+export type PartBuild = TravelBuild | WheelBuild | TurnBuild | BandsBuild | LightBuild | ControlBuild;
+
+interface Wired {
+  readonly function: FunctionId;
+  /** Counted from 1 within the fixture, coarse first, one to four bytes. */
+  readonly slots: readonly number[];
+}
+
+/** Anything that travels between two ends: pan, tilt, flags, iris, zoom, focus, blades. */
+export interface TravelBuild extends Wired {
+  readonly kind: "travel";
+  /** In physical units (degrees, percent ...) at raw 0 and at the highest raw value; may run backwards. */
+  readonly from: number;
+  readonly to: number;
+  /** From end to end at full speed, speeding up and slowing down included, lag not. */
+  readonly fullTravel_s: Seconds;
+  /** From standing to full speed. */
+  readonly acceleration_s: Seconds;
+  /** Between a frame and the first movement; tracking a moving demand costs speed / (2 x acceleration) more. */
+  readonly lag_s: Seconds;
+  /** An encoded axis knows where it is and corrects itself; an open-loop one loses steps for good. */
+  readonly encoded: boolean;
+}
+
+/** A wheel with places that stand in the beam; the last place whose level is not above the demand is meant. */
+export interface WheelBuild extends Wired {
+  readonly kind: "wheel";
+  readonly wheel: WheelKind;
+  readonly positions: readonly { readonly at: Level; readonly is: string }[];
+  /** Levels at which the whole wheel turns on and on. */
+  readonly spins: readonly SpinBand[];
+  /** From one place to the next. */
+  readonly step_s: Seconds;
+}
+
+export interface SpinBand {
+  readonly from: Level;
+  readonly to: Level;
+  readonly from_rpm: number;
+  readonly to_rpm: number;
+}
+
+/** A gobo, prism or effect that can be put at an angle or turned. */
+export interface TurnBuild extends Wired {
+  readonly kind: "turn";
+  readonly index:
+    | { readonly from: Level; readonly to: Level; readonly from_deg: Degrees; readonly to_deg: Degrees }
+    | undefined;
+  readonly rotate: readonly SpinBand[];
+}
+
+/** A shutter, prism or frost: one leaf that is in the beam or out of it, or beats. */
+export interface BandsBuild extends Wired {
+  readonly kind: "bands";
+  readonly bands: readonly Band[];
+}
+
+export type Band =
+  | { readonly from: Level; readonly to: Level; readonly is: "closed" | "open" | "in" | "out" }
+  | { readonly from: Level; readonly to: Level; readonly is: "strobe"; readonly from_hz: Hertz; readonly to_hz: Hertz };
+
+/** A dimmer, or one emitter of a fixture that mixes its colours from several. */
+export interface LightBuild extends Wired {
+  readonly kind: "light";
+}
+
+export interface ControlBuild extends Wired {
+  readonly kind: "control";
+  readonly commands: readonly ControlCommand[];
+}
+
+/** Taken when the slot has stood at the level for so long; a reset keeps the fixture deaf for `then_s`. */
+export interface ControlCommand {
+  readonly is: "reset" | "lamp-on" | "lamp-off" | "other";
+  readonly at: Level;
+  readonly hold_s: Seconds;
+  readonly then_s: Seconds;
+}

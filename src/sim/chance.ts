@@ -1,0 +1,30 @@
+/** A draw from [0, 1) that is the same again for the same seed. */
+export type Chance = () => number;
+
+/** The small generator known as mulberry32 (public domain, T. Ettinger): 32 bits of state, good enough for a bench. */
+export const chanceFrom = (seed: number): Chance => {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  };
+};
+
+/** A seed for a named purpose, so that several generators from one seed do not march in step. */
+export const seedFor = (seed: number, purpose: string): number =>
+  [...purpose].reduce(
+    (hash, letter) => Math.imul(hash ^ letter.charCodeAt(0), 0x01000193) >>> 0,
+    (seed ^ 0x811c9dc5) >>> 0,
+  );
+
+export const between = (chance: Chance, low: number, high: number): number => low + (high - low) * chance();
+
+/** Standard normal, by Box and Muller. */
+export const normal = (chance: Chance): number =>
+  Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance());
+
+/** Exponentially modified normal: the usual shape of human reaction times. */
+export const exGaussian = (chance: Chance, mean: number, spread: number, tail: number): number =>
+  Math.max(0, mean + spread * normal(chance) - tail * Math.log(1 - chance()));

@@ -1,0 +1,27 @@
+import { FRAME_SECONDS } from "../units.ts";
+import type { ControlBuild, ControlCommand } from "./build.ts";
+
+/** How far beside its level a command is still taken. */
+const NEAR = 2;
+
+/** The control slot: a command is obeyed once when its level has stood long enough. */
+export class Control {
+  private held_s = 0;
+  private held: ControlCommand | undefined;
+  private readonly build: ControlBuild;
+  constructor(build: ControlBuild) {
+    this.build = build;
+  }
+
+  /** The command that falls due in this frame. */
+  take(level: number): ControlCommand | undefined {
+    const command = this.build.commands.find(({ at }) => Math.abs(at - level) <= NEAR);
+    if (command !== this.held) this.held_s = 0;
+    this.held = command;
+    if (!command) return undefined;
+    const before = this.held_s;
+    this.held_s += FRAME_SECONDS;
+    const due = command.hold_s - 1e-9;
+    return before < due && this.held_s >= due ? command : before === 0 && command.hold_s === 0 ? command : undefined;
+  }
+}

@@ -1,0 +1,83 @@
+import type { FunctionId } from "../trade/functions.ts";
+import { FRAME_SECONDS, type Frame, type Seconds } from "../units.ts";
+import type { FixtureBuild } from "./build.ts";
+import type { Chance } from "./chance.ts";
+import { limitsFor } from "./follower.ts";
+import type { Source } from "./lamp.ts";
+import type { Moment } from "./moment.ts";
+import type { PartScene } from "./scene.ts";
+
+/** How long the heat takes to get two thirds of the way. */
+const HEATS_IN_S: Seconds = 360;
+const IDLE_WARMTH = 0.1;
+/** What is left of a jolt a frame later. */
+const JOLT_STAYS = 0.955;
+
+interface Surroundings {
+  readonly attitude: "standing" | "hung";
+  readonly warmth: number;
+}
+
+/** What the fixture feels as a whole: heat, gravity, jolts. */
+export class Feeling {
+  private warmth: number;
+  private jolt = 0;
+  private busy = 0;
+  private parts: readonly PartScene[] = [];
+  private speeds: readonly number[] = [];
+  private readonly build: FixtureBuild;
+  private readonly hung: boolean;
+  private readonly chance: Chance;
+
+  constructor(build: FixtureBuild, { attitude, warmth }: Surroundings, chance: Chance) {
+    this.build = build;
+    this.hung = attitude === "hung";
+    this.warmth = warmth;
+    this.chance = chance;
+  }
+
+  moment(frame: Frame, homing: boolean): Moment {
+    const tilt_deg = this.degrees("Tilt");
+    const up = Math.cos((tilt_deg * Math.PI) / 180);
+    return {
+      frame,
+      time_s: frame * FRAME_SECONDS,
+      warmth: this.warmth,
+      upright: this.hung ? -up : up,
+      pan_deg: this.degrees("Pan"),
+      tilt_deg,
+      jolt: Math.min(1, this.jolt),
+      busy: this.busy,
+      homing,
+      chance: this.chance,
+    };
+  }
+
+  /** Takes in what the frame did to it. */
+  sense(parts: readonly PartScene[], source: Source): void {
+    this.parts = parts;
+    const goal = source.lit_s > 0 ? 1 : IDLE_WARMTH;
+    this.warmth += ((goal - this.warmth) * FRAME_SECONDS) / HEATS_IN_S;
+    this.busy = parts.filter(({ kind, speed }) => Math.abs(speed) > (kind === "turn" ? 0.2 : 0.05)).length;
+    this.shake();
+  }
+
+  private shake(): void {
+    const speeds = (["Pan", "Tilt"] as const).map((id) => this.shareOfFullSpeed(id));
+    const changed = speeds.reduce((sum, speed, n) => sum + Math.abs(speed - (this.speeds[n] ?? 0)), 0);
+    this.jolt = this.jolt * JOLT_STAYS + changed;
+    this.speeds = speeds;
+  }
+
+  private shareOfFullSpeed(id: FunctionId): number {
+    const build = this.build.parts.find((part) => part.kind === "travel" && part.function === id);
+    if (build?.kind !== "travel") return 0;
+    const full = limitsFor(1, build.fullTravel_s, build.acceleration_s).speed;
+    return (this.parts.find((part) => part.function === id)?.speed ?? 0) / full;
+  }
+
+  private degrees(id: FunctionId): number {
+    const part = this.parts.find((found) => found.function === id);
+    return part?.kind === "travel" ? part.physical : 0;
+  }
+}

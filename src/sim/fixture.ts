@@ -1,0 +1,127 @@
+import { assemble, type Copy, type Fitted } from "./assemble.ts";
+import type { ControlCommand, FixtureBuild } from "./build.ts";
+import { chanceFrom, seedFor } from "./chance.ts";
+import { Control } from "./control.ts";
+import { Feeling } from "./feeling.ts";
+import { HomeRun } from "./home-run.ts";
+import { Source } from "./lamp.ts";
+import { houseDefaults, type Menu, slotsUnder } from "./menu.ts";
+import type { Moment } from "./moment.ts";
+import { Receiver } from "./receiver.ts";
+import type { Scene } from "./scene.ts";
+import { sceneOf } from "./stage.ts";
+import type { Trouble } from "./trouble.ts";
+
+export interface FixtureOptions {
+  readonly troubles: readonly Trouble[];
+  readonly seed: number;
+  readonly attitude: "standing" | "hung";
+  /** How warm it is when the mains comes on: 0 cold, 1 as hot as it gets. */
+  readonly warmth: number;
+  readonly copy: Copy;
+}
+
+/** The fixture as an experienced technician expects it: as drawn, nothing wrong. */
+export const HEALTHY: FixtureOptions = { troubles: [], seed: 1, attitude: "standing", warmth: 0, copy: "drawn" };
+
+/**
+ * A simulated moving light. It takes universes as a real one takes slots and knows no clock: each call is one frame of
+ * 25 ms. The mains is on from the start, so the first frames are its homing.
+ */
+export class Fixture {
+  readonly build: FixtureBuild;
+  private readonly options: FixtureOptions;
+  private readonly menu: Menu;
+  private readonly slots: readonly (readonly number[])[];
+  private readonly receiver: Receiver;
+  private readonly feeling: Feeling;
+  private readonly source: Source;
+  private readonly controls: readonly { readonly control: Control; readonly index: number }[];
+  private parts: readonly Fitted[];
+  private homeRun: HomeRun | undefined;
+  private mainsOn = true;
+  private homed = false;
+  private frame = 0;
+
+  constructor(build: FixtureBuild, options: FixtureOptions = HEALTHY) {
+    this.build = build;
+    this.options = options;
+    const { troubles, seed, copy } = options;
+    const settings = troubles.filter((trouble) => trouble.kind === "settings");
+    this.menu = settings.reduce((menu, { change }) => change(menu), houseDefaults(build));
+    this.slots = slotsUnder(this.menu, build);
+    this.receiver = new Receiver(this.menu, build, troubles);
+    this.feeling = new Feeling(build, options, chanceFrom(seedFor(seed, "feeling")));
+    this.source = new Source(
+      build.source,
+      troubles.filter((trouble) => trouble.kind === "source"),
+    );
+    this.controls = build.parts.flatMap((part, index) =>
+      part.kind === "control" ? [{ control: new Control(part), index }] : [],
+    );
+    this.parts = assemble(build, troubles, copy, seed);
+  }
+
+  /** The plug in or out. Out, everything stops where it is; in, it homes anew. */
+  mains(is: "on" | "off"): void {
+    if (this.mainsOn && is === "off") this.source.extinguish();
+    this.mainsOn = is === "on";
+    this.homeRun = undefined;
+    this.homed = false;
+  }
+
+  /** One frame of 25 ms: 512 levels, slot 1 first, or undefined when no frame came. */
+  advance(levels: Uint8Array | undefined): Scene {
+    const moment = this.feeling.moment(this.frame, this.mainsOn && !this.homed);
+    this.frame += 1;
+    if (this.mainsOn) this.live(levels, moment);
+    else this.source.output = 0;
+    return this.show(moment);
+  }
+
+  private live(levels: Uint8Array | undefined, moment: Moment): void {
+    if (!this.homed) this.home(moment);
+    else this.work(levels, moment);
+    const lit = { ...moment, lit_s: this.source.lit_s };
+    this.source.advance(lit);
+    const resets = this.options.troubles.some((trouble) => trouble.kind === "supply" && trouble.resets(lit));
+    if (resets && this.homed) this.restart(this.build.homing_s);
+  }
+
+  /** Deaf to DMX until every part has found its home or given up. */
+  private home(moment: Moment): void {
+    this.homeRun ??= new HomeRun(this.parts, this.build.homing_s, moment);
+    this.homed = this.homeRun.advance(moment);
+    this.receiver.pass();
+  }
+
+  private restart(homing_s: number): void {
+    this.homed = false;
+    this.homeRun = new HomeRun(this.parts, homing_s, this.feeling.moment(this.frame, true));
+  }
+
+  private work(levels: Uint8Array | undefined, moment: Moment): void {
+    this.receiver.take(levels, moment);
+    for (const { control, index } of this.controls) this.command(control.take(this.levelsOf(index)[0] ?? 0));
+    for (const { part, index } of this.parts) part.obey(this.levelsOf(index), moment);
+  }
+
+  private command(command: ControlCommand | undefined): void {
+    if (command?.is === "reset") this.restart(command.then_s);
+    if (command?.is === "lamp-on") this.source.switch("on");
+    if (command?.is === "lamp-off") this.source.switch("off");
+  }
+
+  private levelsOf(index: number): readonly number[] {
+    return this.receiver.levels(this.slots[index] ?? [], this.build.parts[index]?.function);
+  }
+
+  private show(moment: Moment): Scene {
+    const parts = this.parts.map(({ part }) => part.show());
+    this.feeling.sense(parts, this.source);
+    const phase = !this.mainsOn ? "off" : this.homed ? "ready" : "homing";
+    const { build, options, source, receiver } = this;
+    const failed = this.homeRun?.failed ?? [];
+    return sceneOf({ parts, phase, build, troubles: options.troubles, source, receiver, failed, moment });
+  }
+}

@@ -1,0 +1,47 @@
+import { FRAME_SECONDS } from "../units.ts";
+
+/** Where something is and how fast it goes, per second. */
+export interface Motion {
+  readonly at: number;
+  readonly speed: number;
+}
+
+export interface Limits {
+  readonly speed: number;
+  readonly acceleration: number;
+}
+
+/** One frame nearer to the target, never faster than the limits and never past it; ends exactly on it. */
+export const follow = ({ at, speed }: Motion, target: number, limits: Limits): Motion => {
+  const way = target - at;
+  const gain = limits.acceleration * FRAME_SECONDS;
+  if (Math.abs(way) <= gain * FRAME_SECONDS && Math.abs(speed) <= gain) return { at: target, speed: 0 };
+  const wanted =
+    Math.sign(way) * Math.min(limits.speed, stoppable(Math.abs(way), limits), Math.abs(way) / FRAME_SECONDS);
+  const next = speed + clamp(wanted - speed, -gain, gain);
+  const past = Math.abs(next) * FRAME_SECONDS - Math.abs(way);
+  if (next * way > 0 && past > 0 && past < gain * FRAME_SECONDS) return { at: target, speed: 0 };
+  return { at: at + next * FRAME_SECONDS, speed: next };
+};
+
+/** One frame nearer to a wanted speed. */
+export const turn = ({ at, speed }: Motion, wanted: number, limits: Limits): Motion => {
+  const gain = limits.acceleration * FRAME_SECONDS;
+  const next = speed + clamp(wanted - speed, -gain, gain);
+  return { at: at + next * FRAME_SECONDS, speed: next };
+};
+
+/** The limits of something that covers `distance` in `time_s`, `acceleration_s` of which go into speeding up, and as many into slowing down. */
+export const limitsFor = (distance: number, time_s: number, acceleration_s: number): Limits => {
+  const gaining = Math.max(FRAME_SECONDS, Math.min(acceleration_s, time_s / 2));
+  const speed = distance / Math.max(FRAME_SECONDS, time_s - gaining);
+  return { speed, acceleration: speed / gaining };
+};
+
+export const clamp = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value));
+
+/** The highest speed from which one can still stop in this distance, in whole frames. */
+const stoppable = (distance: number, { acceleration }: Limits): number => {
+  const gain = acceleration * FRAME_SECONDS;
+  return gain * (Math.sqrt(0.25 + (2 * distance) / (gain * FRAME_SECONDS)) - 0.5);
+};

@@ -1,0 +1,62 @@
+import type { Limits } from "./follower.ts";
+import { driveOf, sumOf, triesOf } from "./hooks.ts";
+import type { Moment } from "./moment.ts";
+import type { Motor } from "./motor.ts";
+import type { MoverTrouble } from "./trouble.ts";
+
+/** The share of the homing time that one search takes. */
+export const SEARCH = 0.35;
+const MOST_TRIES = 3;
+
+export interface HomePlace {
+  /** Where the sensor is, and where the part rests until it is told otherwise. */
+  readonly sensor: number;
+  readonly rest: number;
+  /** How far a search swings past the sensor; a whole turn for a wheel. */
+  readonly swing: number;
+  readonly limits: Limits;
+  /** Without a sensor the electronics never notice that nothing moved. */
+  readonly sensed: boolean;
+}
+
+/** One homing of one part: searches, takes the sensor for its zero, goes to rest. */
+export class Homing {
+  readonly tries: number;
+  readonly failed: boolean;
+  private readonly shift: number;
+  private found = false;
+  private readonly motor: Motor;
+  private readonly place: HomePlace;
+
+  constructor(motor: Motor, place: HomePlace, troubles: readonly MoverTrouble[], moment: Moment) {
+    this.motor = motor;
+    this.place = place;
+    const stance = motor.stance(moment, 0);
+    const wanted = triesOf(troubles, stance);
+    const unseen = place.sensed && driveOf(troubles, stance) !== "alive";
+    this.failed = unseen || wanted > MOST_TRIES;
+    this.tries = this.failed ? MOST_TRIES : wanted;
+    this.shift = sumOf(troubles, "homeShift", stance);
+  }
+
+  /** `elapsed` in shares of the usual homing time. */
+  advance(elapsed: number, moment: Moment): void {
+    const { motor, place } = this;
+    if (elapsed < SEARCH * this.tries) {
+      this.search(elapsed / SEARCH, moment);
+      return;
+    }
+    if (!this.found) motor.zero(place.sensor);
+    this.found = true;
+    motor.towards(place.rest, moment, place.limits);
+  }
+
+  /** Away from the sensor and back to it; a try that did not find it goes on past. */
+  private search(tried: number, moment: Moment): void {
+    const { motor, place } = this;
+    const within = tried % 1;
+    const last = Math.floor(tried) === this.tries - 1;
+    const away = within < 0.4 ? place.swing : last ? this.shift : -place.swing;
+    motor.towards(place.sensor + away - motor.astray, moment, place.limits);
+  }
+}

@@ -1,0 +1,44 @@
+import type { Degrees, Frame, Seconds } from "../units.ts";
+import type { Chance } from "./chance.ts";
+
+/** What every part of the fixture feels in one frame. */
+export interface Moment {
+  readonly frame: Frame;
+  readonly time_s: Seconds;
+  /** 0 cold, 1 as hot as it gets. */
+  readonly warmth: number;
+  /** Pull of gravity along the beam: 1 with the lens straight up, -1 straight down. */
+  readonly upright: number;
+  readonly pan_deg: Degrees;
+  readonly tilt_deg: Degrees;
+  /** How hard pan and tilt jolt the head, 1 for a full stop from full speed. */
+  readonly jolt: number;
+  /** How many parts are moving. */
+  readonly busy: number;
+  readonly homing: boolean;
+  readonly chance: Chance;
+}
+
+/** What one moving part feels. `at` and `speed` are its own: share of travel or turns; speed as a share of its full speed. */
+export interface Stance extends Moment {
+  readonly at: number;
+  readonly way: -1 | 0 | 1;
+  readonly speed: number;
+}
+
+/** Field by field: made for every motor in every frame, and spreading the moment costs twenty times as much. */
+export const stanceIn = (moment: Moment, at: number, way: Stance["way"], speed: number): Stance => ({
+  frame: moment.frame,
+  time_s: moment.time_s,
+  warmth: moment.warmth,
+  upright: moment.upright,
+  pan_deg: moment.pan_deg,
+  tilt_deg: moment.tilt_deg,
+  jolt: moment.jolt,
+  busy: moment.busy,
+  homing: moment.homing,
+  chance: moment.chance,
+  at,
+  way,
+  speed,
+});

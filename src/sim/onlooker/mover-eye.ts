@@ -1,0 +1,128 @@
+import type { SymptomId } from "../../trade/symptoms.ts";
+import type { Frame } from "../../units.ts";
+import type { PartScene } from "../scene.ts";
+import { Dip } from "./dip.ts";
+import { isAxis, type Keen, keenOn } from "./keen.ts";
+import { Leg } from "./leg.ts";
+import { type Glance, NOTHING, offOf, type Pair } from "./pair.ts";
+import { judgeRests, type Rest } from "./rests.ts";
+import { Stillness } from "./stillness.ts";
+import { Track } from "./track.ts";
+
+const NO_MOVE_AFTER: Frame = 16;
+const REVERSED: Frame = 8;
+const SHOULD_STAND: Frame = 6;
+
+/** Watches one moving part closely through one step, against what it ought to do. */
+export class MoverEye {
+  private readonly mine = new Track();
+  private readonly twin = new Track();
+  private readonly leg = new Leg();
+  private readonly dip = new Dip();
+  private readonly stillness = new Stillness();
+  private readonly before: "right" | "unknown";
+  private rests: readonly Rest[] = [];
+  private noted: readonly SymptomId[] = [];
+  private reversed: Frame = 0;
+  private stood: Frame = 0;
+  private late: Frame = 0;
+  private moved = false;
+  private last: Pair | undefined;
+
+  constructor(before: "right" | "unknown") {
+    this.before = before;
+  }
+
+  see(pair: Pair): Glance {
+    const keen = keenOn(pair.twin, pair.light);
+    this.last = pair;
+    this.mine.add(pair.mine.at, keen.speed);
+    this.twin.add(pair.twin.at, keen.speed);
+    const event = this.leg.see(pair, this.mine, this.twin);
+    if (event === "set-off") this.setOff();
+    if (this.leg.mineWent > keen.place) this.moved = true;
+    const turning = pair.twin.kind === "turn" && pair.twin.turning;
+    const glances = [
+      this.reversal(keen),
+      this.moving(pair, keen),
+      turning ? NOTHING : this.standing(pair, keen),
+      event === "rested" && !turning ? this.rested(pair, keen) : NOTHING,
+    ];
+    return { there: glances.some(({ there }) => there), symptoms: glances.flatMap(({ symptoms }) => symptoms) };
+  }
+
+  /** Thinking back when the step is over: all that was seen, in words. */
+  settle(): readonly SymptomId[] {
+    const { last, noted } = this;
+    const still = noted.includes("no-move") || noted.includes("trembles");
+    if (!last || noted.includes("inverted") || (still && !this.moved)) return noted;
+    const keen = keenOn(last.twin, last.light).place;
+    const rests = judgeRests(this.rests, { keen, before: this.before, ...shapeOf(last.twin) });
+    const short = rests.includes("stops-short") || rests.includes("short-range");
+    const dips = this.dip.settle().filter((symptom) => !short || symptom === "jerks");
+    const seen = noted.map((symptom) => (symptom === "no-move" ? "stalls" : symptom));
+    return [...new Set([...seen, ...dips, ...rests])];
+  }
+
+  /** Whether it stood right at its last rest, to be remembered for the next step. */
+  get right(): boolean | undefined {
+    const rest = this.rests.at(-1);
+    return rest && this.last ? Math.abs(rest.off) <= keenOn(this.last.twin, this.last.light).place : undefined;
+  }
+
+  private setOff(): void {
+    this.stillness.restart();
+    this.dip.leave();
+    this.stood = this.late = 0;
+  }
+
+  private reversal(keen: Keen): Glance {
+    const against = this.twin.steady && this.mine.speed * this.twin.speed < 0;
+    const strong = Math.abs(this.mine.speed) > Math.max(keen.speed, 0.4 * Math.abs(this.twin.speed));
+    this.reversed = against && strong ? this.reversed + 1 : 0;
+    return this.reversed === REVERSED ? this.note("inverted") : NOTHING;
+  }
+
+  private moving(pair: Pair, keen: Keen): Glance {
+    const { leg } = this;
+    if (leg.went < 3 * keen.place) return NOTHING;
+    if (leg.mineWent < keen.place) {
+      this.stood += 1;
+      return this.stood === NO_MOVE_AFTER ? this.note(pair.mine.trembles > 0.15 ? "trembles" : "no-move") : NOTHING;
+    }
+    const there = this.dip.see(this.mine, this.twin, Math.abs(offOf(pair)) / keen.place);
+    return there ? { there, symptoms: [] } : this.lateness(pair, keen);
+  }
+
+  /** Arrives clearly later than it should. */
+  private lateness(pair: Pair, keen: Keen): Glance {
+    const off = offOf(pair);
+    const late =
+      this.twin.still > 0 && this.mine.still === 0 && Math.abs(off) > keen.place && this.mine.speed * off < 0;
+    this.late = late ? this.late + 1 : 0;
+    return late && this.late === Math.ceil(8 + 0.2 * this.leg.frames) && !this.dip.open ? this.note("slow") : NOTHING;
+  }
+
+  private standing(pair: Pair, keen: Keen): Glance {
+    if (this.twin.still < SHOULD_STAND) return NOTHING;
+    const weight = isAxis(pair.twin) ? "heavy" : "light";
+    const symptom = this.stillness.see(offOf(pair), keen, weight, this.mine.still);
+    return symptom ? this.note(symptom) : NOTHING;
+  }
+
+  private rested(pair: Pair, keen: Keen): Glance {
+    const off = offOf(pair);
+    this.rests = [...this.rests, { off, way: this.leg.way, place: pair.twin.at, upright: pair.upright }];
+    return { there: Math.abs(off) > keen.place && this.stood === 0, symptoms: [] };
+  }
+
+  private note(symptom: SymptomId): Glance {
+    if (!this.noted.includes(symptom)) this.noted = [...this.noted, symptom];
+    return { there: true, symptoms: [symptom] };
+  }
+}
+
+const shapeOf = (part: PartScene): { readonly kind: "ends" | "wheel" | "turn" | "leaf"; readonly pitch: number } => {
+  if (part.kind === "wheel") return { kind: "wheel", pitch: 1 / part.places };
+  return { kind: part.kind === "travel" ? "ends" : part.kind === "leaf" ? "leaf" : "turn", pitch: 1 };
+};

@@ -1,0 +1,27 @@
+import type { FunctionId } from "../../trade/functions.ts";
+import type { RoutineId } from "../../trade/routines.ts";
+import type { SymptomId } from "../../trade/symptoms.ts";
+import type { Frame } from "../../units.ts";
+
+/** What the onlooker is asked to watch. */
+export interface WatchedStep {
+  readonly functions: readonly FunctionId[];
+  readonly routine: RoutineId;
+  readonly frames: Frame;
+}
+
+/** Something that caught the eye or ear in this frame. */
+export type Notice =
+  /** "There!": worth a press, not yet understood. */
+  { readonly kind: "there"; readonly function: FunctionId } | Named;
+
+/** Understood: this symptom. */
+export interface Named {
+  readonly kind: "symptom";
+  readonly symptom: SymptomId;
+  readonly function: FunctionId | undefined;
+  /** At once, worth a press; or only on thinking back when the step is over. */
+  readonly when: "at once" | "afterwards";
+  /** How far above what can just be noticed: under 1.5 is a doubtful case. */
+  readonly clear: number;
+}

@@ -1,0 +1,122 @@
+import type { FunctionId } from "../../trade/functions.ts";
+import type { SymptomId } from "../../trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { FixtureBuild } from "../build.ts";
+import { type Chance, chanceFrom, exGaussian, seedFor } from "../chance.ts";
+import type { Scene } from "../scene.ts";
+import type { Named, Notice, WatchedStep } from "./notice.ts";
+import { Perception } from "./perception.ts";
+
+/** Seconds of reaction: the mean and spread of the normal part and the mean of the tail. An assumption, as are the rates. */
+const REACTION = [0.3, 0.05, 0.1] as const;
+const MISSES = 0.1;
+const FALSE_PRESSES_PER_S = 0.1 / 60;
+/** Presses for one thing: nobody presses twice within so short a time. */
+const ONE_PRESS_WITHIN: Frame = 20;
+
+export interface Report {
+  readonly symptoms: readonly { readonly symptom: SymptomId; readonly function: FunctionId | undefined }[];
+  readonly sure: boolean;
+}
+
+/** A simulated person in front of the fixture: presses late, misses things, presses for nothing now and then. */
+export interface Onlooker {
+  begin(step: WatchedStep): void;
+  /** One frame; how many presses fall due in it. Frames between steps are to be shown too. */
+  see(scene: Scene, twin: Scene): number;
+  end(): Report;
+}
+
+/** The same seed gives the same presses for the same scenes. */
+export const onlooker = (build: FixtureBuild, seed: number): Onlooker =>
+  new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")));
+
+class Person implements Onlooker {
+  private readonly perception: Perception;
+  private readonly chance: Chance;
+  private due: readonly Frame[] = [];
+  private told: readonly Named[] = [];
+  private frame: Frame = 0;
+  private lastPress: Frame = Number.NEGATIVE_INFINITY;
+  private watching = false;
+  private pressed = false;
+  /** Starts at each function, and how many of them were caught. */
+  private starts = new Map<FunctionId, number>();
+  private caught = new Map<FunctionId, number>();
+
+  constructor(perception: Perception, chance: Chance) {
+    this.perception = perception;
+    this.chance = chance;
+  }
+
+  begin(step: WatchedStep): void {
+    this.due = [];
+    this.told = [];
+    this.watching = true;
+    this.pressed = false;
+    this.starts.clear();
+    this.caught.clear();
+    this.lastPress = Number.NEGATIVE_INFINITY;
+    this.perception.begin(step);
+  }
+
+  see(scene: Scene, twin: Scene): number {
+    this.frame += 1;
+    const notices = this.perception.see({ scene, twin });
+    if (!this.watching) return 0;
+    for (const notice of notices) this.take(notice);
+    if (this.chance() < FALSE_PRESSES_PER_S / FRAMES_PER_SECOND) this.press();
+    const now = this.due.filter((frame) => frame <= this.frame).length;
+    this.due = this.due.filter((frame) => frame > this.frame);
+    return now;
+  }
+
+  end(): Report {
+    for (const notice of this.perception.end()) this.take(notice);
+    this.watching = false;
+    const named = unique(this.told);
+    const doubtful = named.length > 0 && this.told.every(({ clear }) => clear < 1.5);
+    return {
+      symptoms: named.map(({ symptom, function: id }) => ({ symptom, function: id })),
+      sure: !(doubtful || (this.pressed && named.length === 0)),
+    };
+  }
+
+  private take(notice: Notice): void {
+    const missed = this.chance() < MISSES;
+    if (notice.kind === "there") this.start(notice.function, missed);
+    else if (notice.when === "afterwards") this.recall(notice, missed);
+    else if (!missed) this.tell(notice);
+  }
+
+  private start(id: FunctionId, missed: boolean): void {
+    this.starts.set(id, (this.starts.get(id) ?? 0) + 1);
+    if (missed) return;
+    this.caught.set(id, (this.caught.get(id) ?? 0) + 1);
+    this.press();
+  }
+
+  /** Only what was caught at the time can be put into words; what gave no start may still be noticed or missed. */
+  private recall(notice: Named, missed: boolean): void {
+    const id = notice.function;
+    const started = id !== undefined && this.starts.has(id);
+    if (started ? this.caught.has(id) : !missed) this.told = [...this.told, notice];
+  }
+
+  private tell(notice: Named): void {
+    this.told = [...this.told, notice];
+    this.press();
+  }
+
+  private press(): void {
+    if (this.frame - this.lastPress < ONE_PRESS_WITHIN) return;
+    this.lastPress = this.frame;
+    this.pressed = true;
+    this.due = [...this.due, this.frame + Math.round(exGaussian(this.chance, ...REACTION) * FRAMES_PER_SECOND)];
+  }
+}
+
+const unique = (told: readonly Named[]): typeof told =>
+  told.filter(
+    (one, n) => told.findIndex((other) => other.symptom === one.symptom && other.function === one.function) === n,
+  );

@@ -1,0 +1,34 @@
+/** The last frames of something that moves, smoothed as the eye smooths it. */
+export class Track {
+  private readonly places: number[] = [];
+  private readonly speeds: number[] = [];
+  /** Frames for which it has stood. */
+  still = 0;
+
+  /** `slow` is the speed that counts as standing. */
+  add(at: number, slow: number): void {
+    this.places.push(at);
+    if (this.places.length > SMOOTH + 1) this.places.shift();
+    const speed = ((at - (this.places[0] ?? at)) / Math.max(1, this.places.length - 1)) * 40;
+    this.speeds.push(speed);
+    if (this.speeds.length > STEADY) this.speeds.shift();
+    this.still = Math.abs(speed) < slow ? this.still + 1 : 0;
+  }
+
+  /** Per second, over the last tenth of a second. */
+  get speed(): number {
+    return this.speeds.at(-1) ?? 0;
+  }
+
+  /** Neither speeding up nor slowing down nor stepping, for a quarter of a second. */
+  get steady(): boolean {
+    const now = Math.abs(this.speed);
+    if (this.speeds.length < STEADY) return false;
+    return this.speeds.every(
+      (speed) => speed * this.speed > 0 && Math.abs(speed) > 0.75 * now && Math.abs(speed) < 1.33 * now,
+    );
+  }
+}
+
+const SMOOTH = 4;
+const STEADY = 10;

@@ -1,0 +1,45 @@
+import type { FunctionId } from "../trade/functions.ts";
+import type { PartBuild } from "./build.ts";
+import type { Homing } from "./homing.ts";
+import type { Moment } from "./moment.ts";
+import type { PartScene } from "./scene.ts";
+import type { MoverTrouble } from "./trouble.ts";
+
+/** One part of the simulated fixture, advanced once a frame. */
+export interface Part {
+  readonly function: FunctionId;
+  /** `levels` of its own slots, coarse first. */
+  obey(levels: readonly number[], moment: Moment): void;
+  /** Undefined for a part that has nothing to find. */
+  beginHoming(moment: Moment): Homing | undefined;
+  show(): PartScene;
+}
+
+/** How one copy of a fixture differs from the drawing without being broken. */
+export interface Making {
+  /** Factor on speeds, near 1. */
+  readonly pace: number;
+  /** How far beside the true place home is found, as a share of what the eye would notice. */
+  readonly shift: number;
+}
+
+export type MakePart<B extends PartBuild> = (build: B, troubles: readonly MoverTrouble[], making: Making) => Part;
+
+/** The whole number that the bytes spell, coarse first, as a share of the highest: exact for one to four bytes. */
+export const shareOf = (levels: readonly number[]): number => {
+  const raw = levels.reduce((value, level) => value * 256 + level, 0);
+  return levels.length === 0 ? 0 : raw / (256 ** levels.length - 1);
+};
+
+/** The coarse level with the fine bytes behind the point: where in a band the demand stands. */
+export const levelOf = (levels: readonly number[]): number =>
+  levels.reduce((value, level, n) => value + level / 256 ** n, 0);
+
+/** Where a level stands between the ends of a band, 0 to 1; the fine bytes of the last level still belong to it. */
+export const within = (level: number, band: { readonly from: number; readonly to: number }): number =>
+  band.to === band.from ? 0 : Math.min(1, (level - band.from) / (band.to - band.from));
+
+export const bandAt = <B extends { readonly from: number; readonly to: number }>(
+  bands: readonly B[],
+  level: number,
+): B | undefined => bands.find(({ from, to }) => level >= from && level < to + 1);

@@ -1,0 +1,45 @@
+import type { FunctionId } from "../../trade/functions.ts";
+import type { FixtureBuild, PartBuild } from "../build.ts";
+import type { Chance } from "../chance.ts";
+import type { Trouble } from "../trouble.ts";
+
+/** One thing that is physically wrong with a simulated fixture. It says how the thing behaves, never what that looks like. */
+export interface PhysicalFault {
+  readonly id: string;
+  /** What is wrong, as one would say it with the part in the hand. */
+  readonly words: string;
+  /** The functions it sits on, all of which the fixture must have; none for the fixture as a whole. */
+  readonly on: readonly FunctionId[];
+  /** Kept aside for measuring: nothing may be tuned on these. */
+  readonly aside: boolean;
+  /** Drawn from the seed: where, how wide, how bad. Undefined when this fixture cannot have it. */
+  readonly troubles: (build: FixtureBuild, chance: Chance) => readonly Trouble[] | undefined;
+}
+
+/** Physical units of a travel as a share of its whole way; 0 when it is not fitted. */
+export const shareOfTravel = (build: FixtureBuild, id: FunctionId, units: number): number => {
+  const part = build.parts.find((found) => found.function === id);
+  return part?.kind === "travel" ? units / Math.abs(part.to - part.from) : 0;
+};
+
+/** The part of this kind, for faults that only a wheel, a leaf ... can have. */
+export const fitted = <K extends PartBuild["kind"]>(
+  build: FixtureBuild,
+  id: FunctionId,
+  kind: K,
+): Extract<PartBuild, { kind: K }> | undefined =>
+  build.parts.find((part): part is Extract<PartBuild, { kind: K }> => part.function === id && part.kind === kind);
+
+/** 1 at the place, falling to 0 half the width away, round a soft shoulder. */
+export const bump = (at: number, place: number, width: number): number => {
+  const away = Math.abs(at - place) / (width / 2);
+  return away >= 1 ? 0 : away < 0.5 ? 1 : 2 - 2 * away;
+};
+
+/** The same on a wheel, where 0 and 1 are one place. */
+export const bumpRound = (at: number, place: number, width: number): number =>
+  bump(at - place - Math.round(at - place), 0, width);
+
+/** Only warm: nothing below the first warmth, all of it above the second. */
+export const warmed = (warmth: number, from = 0.45, full = 0.7): number =>
+  Math.min(1, Math.max(0, (warmth - from) / (full - from)));

@@ -1,0 +1,35 @@
+import type { FixtureBuild } from "../build.ts";
+import { chanceFrom, seedFor } from "../chance.ts";
+import type { Trouble } from "../trouble.ts";
+import { AXIS_FAULTS } from "./axes.ts";
+import type { PhysicalFault } from "./fault.ts";
+
+/** Everything that can be set in the simulated fixture. */
+export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [...AXIS_FAULTS];
+
+export interface SetFaults {
+  readonly troubles: readonly Trouble[];
+  /** What was set, in the order given. */
+  readonly set: readonly PhysicalFault[];
+  /** Faults that this fixture cannot have: it lacks the function. */
+  readonly notApplicable: readonly string[];
+  /** Names that mean no fault. */
+  readonly unknown: readonly string[];
+}
+
+/** Sets faults by name; the seed says where and how bad, the same again for the same seed. */
+export const setFaults = (build: FixtureBuild, ids: readonly string[], seed: number): SetFaults => {
+  const known = ids.flatMap((id) => PHYSICAL_FAULTS.find((fault) => fault.id === id) ?? []);
+  const made = known.map((fault) => ({ fault, troubles: troublesOf(fault, build, seed) }));
+  return {
+    troubles: made.flatMap(({ troubles }) => troubles ?? []),
+    set: made.filter(({ troubles }) => troubles !== undefined).map(({ fault }) => fault),
+    notApplicable: made.filter(({ troubles }) => troubles === undefined).map(({ fault }) => fault.id),
+    unknown: ids.filter((id) => !PHYSICAL_FAULTS.some((fault) => fault.id === id)),
+  };
+};
+
+const troublesOf = (fault: PhysicalFault, build: FixtureBuild, seed: number): readonly Trouble[] | undefined => {
+  const missing = fault.on.some((id) => !build.parts.some((part) => part.function === id));
+  return missing ? undefined : fault.troubles(build, chanceFrom(seedFor(seed, fault.id)));
+};

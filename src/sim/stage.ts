@@ -1,0 +1,62 @@
+import { type FunctionId, functionWords } from "../trade/functions.ts";
+import type { FixtureBuild } from "./build.ts";
+import type { Source } from "./lamp.ts";
+import type { Moment } from "./moment.ts";
+import { pictureOf } from "./picture.ts";
+import type { Receiver } from "./receiver.ts";
+import type { PartScene, Scene } from "./scene.ts";
+import type { AirTrouble, Look, OpticsTrouble, Trouble } from "./trouble.ts";
+
+export interface Stage {
+  readonly parts: readonly PartScene[];
+  readonly phase: Scene["phase"];
+  readonly build: FixtureBuild;
+  readonly troubles: readonly Trouble[];
+  readonly source: Source;
+  readonly receiver: Receiver;
+  readonly failed: readonly FunctionId[];
+  readonly moment: Moment;
+}
+
+/** Puts together what shows in this frame. */
+export const sceneOf = (stage: Stage): Scene => {
+  const { parts, phase, build, troubles, source, moment } = stage;
+  const look: Look = { ...moment, at: (id) => parts.find((part) => part.function === id)?.at ?? 0 };
+  const optics = troubles.filter((trouble) => trouble.kind === "optics");
+  const sources = troubles.filter((trouble) => trouble.kind === "source");
+  const air = troubles.filter((trouble) => trouble.kind === "air");
+  const picture = pictureOf({ parts, builds: build.parts, source: source.output, look, optics, sources });
+  return {
+    frame: moment.frame,
+    phase,
+    display: displayOf(stage),
+    parts: parts.map((part) => blotched(part, optics, look)),
+    picture: stage.receiver.dark ? { ...picture, output: 0 } : picture,
+    fan: fanOf(air, moment),
+    smell: Math.max(0, ...air.map(({ smell }) => smell?.(moment) ?? 0)),
+    upright: moment.upright,
+    pan_deg: moment.pan_deg,
+  };
+};
+
+const displayOf = ({ phase, failed, receiver }: Stage): string => {
+  if (phase === "off") return "";
+  if (phase === "homing") return "homing";
+  if (failed.length > 0) return `error: ${failed.map(functionWords).join(", ")}`;
+  return receiver.lost ? "no data" : `address ${receiver.address}`;
+};
+
+const blotched = (part: PartScene, optics: readonly OpticsTrouble[], look: Look): PartScene => {
+  if (part.kind !== "travel" && part.kind !== "wheel") return part;
+  const own = optics.filter(({ patchy }) => patchy?.function === part.function);
+  return { ...part, patchy: Math.max(0, ...own.map(({ patchy }) => patchy?.how(look) ?? 0)) };
+};
+
+const fanOf = (air: readonly AirTrouble[], moment: Moment): Scene["fan"] => {
+  const fans = air.map(({ fan }) => fan(moment));
+  return {
+    loud: Math.max(0, ...fans.map(({ loud }) => loud)),
+    tick: Math.max(0, ...fans.map(({ tick }) => tick)),
+    turning: fans.every(({ turning }) => turning),
+  };
+};

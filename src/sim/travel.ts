@@ -1,0 +1,65 @@
+import type { TravelBuild } from "./build.ts";
+import { Delay } from "./delay.ts";
+import { type Limits, limitsFor } from "./follower.ts";
+import { Homing } from "./homing.ts";
+import type { Moment } from "./moment.ts";
+import { Motor } from "./motor.ts";
+import { type Making, type Part, shareOf } from "./part.ts";
+import type { PartScene } from "./scene.ts";
+import type { MoverTrouble } from "./trouble.ts";
+
+/** Pan, tilt, a flag, iris, zoom, focus, a blade: goes where its slots say, after its lag, within its speed. */
+export class Travel implements Part {
+  readonly function;
+  private readonly build: TravelBuild;
+  private readonly troubles: readonly MoverTrouble[];
+  private readonly motor: Motor;
+  private readonly demand: Delay<number>;
+  private readonly limits: Limits;
+
+  constructor(build: TravelBuild, troubles: readonly MoverTrouble[], making: Making) {
+    this.build = build;
+    this.function = build.function;
+    this.troubles = [...troubles, ownShift(build, making)];
+    this.limits = limitsFor(1, build.fullTravel_s / making.pace, build.acceleration_s);
+    this.motor = new Motor(
+      {
+        limits: this.limits,
+        encoded: build.encoded,
+        travel: "ends",
+        swings: swings(build),
+        start: swings(build) ? 0.4 : 0.1,
+      },
+      this.troubles,
+    );
+    this.demand = new Delay(build.lag_s);
+  }
+
+  obey(levels: readonly number[], moment: Moment): void {
+    this.motor.towards(this.demand.pass(shareOf(levels)), moment);
+  }
+
+  beginHoming(moment: Moment): Homing {
+    const sensor = swings(this.build) ? 0.5 : 0;
+    const limits = { ...this.limits, speed: this.limits.speed / 3 };
+    const place = { sensor, rest: sensor, swing: 0.15, limits, sensed: swings(this.build) };
+    return new Homing(this.motor, place, this.troubles, moment);
+  }
+
+  show(): PartScene {
+    const { from, to } = this.build;
+    const { seen, speed, trembles, sounds } = this.motor;
+    const physical = from + (to - from) * seen;
+    const span = Math.abs(to - from);
+    return { kind: "travel", function: this.function, at: seen, physical, span, speed, trembles, sounds, patchy: 0 };
+  }
+}
+
+/** Pan and tilt carry a weight and find home in mid-travel. */
+const swings = ({ function: id }: TravelBuild): boolean => id === "Pan" || id === "Tilt";
+
+const ownShift = (build: TravelBuild, { shift }: Making): MoverTrouble => ({
+  kind: "mover",
+  function: build.function,
+  homeShift: () => shift * (swings(build) ? 0.0003 : 0.005),
+});

@@ -1,0 +1,109 @@
+import type { FunctionId } from "../trade/functions.ts";
+import type { Menu } from "./menu.ts";
+import type { Moment, Stance } from "./moment.ts";
+import type { Sounds } from "./scene.ts";
+
+/** How a part misbehaves: everything that can be physically wrong is put together from these. */
+export type Trouble =
+  | MoverTrouble
+  | OpticsTrouble
+  | SourceTrouble
+  | SettingsTrouble
+  | SupplyTrouble
+  | DataTrouble
+  | AirTrouble;
+
+/** Something about a motor and what hangs on it. A hook that is absent is as in a healthy part. */
+export interface MoverTrouble {
+  readonly kind: "mover";
+  readonly function: FunctionId;
+  /** Resistance: 0 free, 1 stuck. */
+  readonly drag?: (stance: Stance) => number;
+  /** The same without rubbing: the electronics hold back. */
+  readonly holdsBack?: (stance: Stance) => number;
+  readonly drive?: (stance: Stance) => Drive;
+  /** Free play between motor and load, in its own measure. */
+  readonly play?: (stance: Stance) => number;
+  /** How much more it swings after a stop; 1 is a degree or two after a full stop. */
+  readonly looseness?: number;
+  /** Shift of the load against the motor for as long as it lasts. */
+  readonly pull?: (stance: Stance) => number;
+  /** Shift gained in this frame that stays until the next homing. */
+  readonly slip?: (stance: Stance) => number;
+  /** What an encoder reads beside the truth. */
+  readonly misreads?: (stance: Stance) => number;
+  /** Where its own travel is blocked. */
+  readonly ends?: { readonly low: number; readonly high: number };
+  /** Where home is found beside the true place, asked anew at every homing. */
+  readonly homeShift?: (stance: Stance) => number;
+  /** How many times it searches; more than three and it gives up with an error. */
+  readonly homeTries?: (stance: Stance) => number;
+  readonly sounds?: (stance: Stance) => Partial<Sounds>;
+}
+
+/** Alive; dead and slack; buzzing on the spot with torque but no travel. */
+export type Drive = "alive" | "dead" | "buzzing";
+
+/** How the picture is spoilt, each 0 to 1. */
+export interface Spoils {
+  readonly dim: number;
+  readonly tint: number;
+  readonly veil: number;
+  readonly shadow: number;
+  readonly oval: number;
+  /** Light that passes although all is shut. */
+  readonly leak: number;
+  readonly wobble: number;
+  readonly soft: number;
+}
+
+export interface Look extends Moment {
+  /** Where a part stands now; 0 for one that is not fitted. */
+  readonly at: (id: FunctionId) => number;
+}
+
+export interface OpticsTrouble {
+  readonly kind: "optics";
+  readonly spoils?: (look: Look) => Partial<Spoils>;
+  /** Streaks and blotches of one flag or wheel. */
+  readonly patchy?: { readonly function: FunctionId; readonly how: (look: Look) => number };
+}
+
+export interface SourceMoment extends Moment {
+  readonly lit_s: number;
+}
+
+export interface SourceTrouble {
+  readonly kind: "source";
+  /** Factor on the light. */
+  readonly gives?: (moment: SourceMoment) => number;
+  /** Asked once per try to strike. */
+  readonly strikes?: (moment: SourceMoment) => boolean;
+  /** True in the frame in which the light goes out. */
+  readonly drops?: (moment: SourceMoment) => boolean;
+  /** An emitter that stays dark. */
+  readonly emitter?: FunctionId;
+}
+
+export interface SettingsTrouble {
+  readonly kind: "settings";
+  readonly change: (menu: Menu) => Menu;
+}
+
+/** True in the frame in which the electronics restart. */
+export interface SupplyTrouble {
+  readonly kind: "supply";
+  readonly resets: (moment: SourceMoment) => boolean;
+}
+
+/** True when this frame is not understood. */
+export interface DataTrouble {
+  readonly kind: "data";
+  readonly loses: (moment: Moment) => boolean;
+}
+
+export interface AirTrouble {
+  readonly kind: "air";
+  readonly fan: (moment: Moment) => { readonly loud: number; readonly tick: number; readonly turning: boolean };
+  readonly smell?: (moment: Moment) => number;
+}

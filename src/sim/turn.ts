@@ -1,0 +1,58 @@
+import type { TurnBuild } from "./build.ts";
+import { Delay } from "./delay.ts";
+import { Homing } from "./homing.ts";
+import type { Moment } from "./moment.ts";
+import { Motor } from "./motor.ts";
+import { bandAt, levelOf, type Making, type Part, within } from "./part.ts";
+import type { PartScene } from "./scene.ts";
+import type { MoverTrouble } from "./trouble.ts";
+import { turnsPerSecond, wrap } from "./wheel.ts";
+
+const LAG_S = 0.05;
+/** Turns per second, and per second squared, of a small motor with a gear. */
+const LIMITS = { speed: 2, acceleration: 8 };
+
+/** A gobo, prism or effect on its own axle: put at an angle, or turned. */
+export class Turn implements Part {
+  readonly function;
+  private readonly build: TurnBuild;
+  private readonly troubles: readonly MoverTrouble[];
+  private readonly motor: Motor;
+  private readonly demand = new Delay<number>(LAG_S);
+  private turning = false;
+
+  constructor(build: TurnBuild, troubles: readonly MoverTrouble[], making: Making) {
+    this.build = build;
+    this.function = build.function;
+    this.troubles = [...troubles, { kind: "mover", function: build.function, homeShift: () => making.shift * 0.0015 }];
+    this.motor = new Motor(
+      { limits: LIMITS, encoded: false, travel: "endless", swings: false, start: 0.2 },
+      this.troubles,
+    );
+  }
+
+  obey(levels: readonly number[], moment: Moment): void {
+    const level = this.demand.pass(levelOf(levels));
+    const band = bandAt(this.build.rotate, level);
+    this.turning = band !== undefined;
+    if (band) this.motor.spin(turnsPerSecond(band, level), moment);
+    else this.motor.towards(this.motor.counted + wrap(this.angleAt(level) - this.motor.counted), moment);
+  }
+
+  beginHoming(moment: Moment): Homing {
+    const here = Math.round(this.motor.seen);
+    const place = { sensor: here, rest: here, swing: 0.5, limits: LIMITS, sensed: true };
+    return new Homing(this.motor, place, this.troubles, moment);
+  }
+
+  show(): PartScene {
+    const { seen, speed, trembles, sounds } = this.motor;
+    return { kind: "turn", function: this.function, at: seen, speed, trembles, sounds, turning: this.turning };
+  }
+
+  private angleAt(level: number): number {
+    const { index } = this.build;
+    if (!index || !bandAt([index], level)) return 0;
+    return (index.from_deg + (index.to_deg - index.from_deg) * within(level, index)) / 360;
+  }
+}

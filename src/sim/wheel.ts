@@ -1,0 +1,85 @@
+import type { SpinBand, WheelBuild } from "./build.ts";
+import { Delay } from "./delay.ts";
+import { type Limits, limitsFor } from "./follower.ts";
+import { Homing } from "./homing.ts";
+import type { Moment } from "./moment.ts";
+import { Motor } from "./motor.ts";
+import { bandAt, levelOf, type Making, type Part, within } from "./part.ts";
+import type { PartScene } from "./scene.ts";
+import type { MoverTrouble } from "./trouble.ts";
+
+const LAG_S = 0.05;
+/** Two ways equally long must not be chosen by a rounding error. */
+const HAIR = 1e-6;
+
+/** A wheel of colours or gobos: takes the shorter way round to the place that is meant, or turns on and on. */
+export class Wheel implements Part {
+  readonly function;
+  private readonly build: WheelBuild;
+  private readonly troubles: readonly MoverTrouble[];
+  private readonly motor: Motor;
+  private readonly demand = new Delay<number>(LAG_S);
+  private readonly limits: Limits;
+
+  constructor(build: WheelBuild, troubles: readonly MoverTrouble[], making: Making) {
+    this.build = build;
+    this.function = build.function;
+    const homeShift = () => (making.shift * 0.02) / build.positions.length;
+    this.troubles = [...troubles, { kind: "mover", function: build.function, homeShift }];
+    this.limits = limitsFor(1 / build.positions.length, build.step_s / making.pace, build.step_s * 0.3);
+    this.motor = new Motor(
+      { limits: this.limits, encoded: false, travel: "endless", swings: false, start: 0.3 },
+      this.troubles,
+    );
+  }
+
+  obey(levels: readonly number[], moment: Moment): void {
+    const level = this.demand.pass(levelOf(levels));
+    const band = bandAt(this.build.spins, level);
+    if (band) this.motor.spin(turnsPerSecond(band, level), moment);
+    else this.motor.towards(nearest(this.motor.counted, this.placeOf(level)), moment);
+  }
+
+  beginHoming(moment: Moment): Homing {
+    const here = Math.round(this.motor.seen);
+    const place = { sensor: here, rest: here, swing: 1, limits: this.limits, sensed: true };
+    return new Homing(this.motor, place, this.troubles, moment);
+  }
+
+  show(): PartScene {
+    const { seen, speed, trembles, sounds } = this.motor;
+    const { positions } = this.build;
+    const index = ((Math.round(seen * positions.length) % positions.length) + positions.length) % positions.length;
+    const item = positions[index]?.is ?? "";
+    return {
+      kind: "wheel",
+      function: this.function,
+      at: seen,
+      places: positions.length,
+      item,
+      speed,
+      trembles,
+      sounds,
+      patchy: 0,
+    };
+  }
+
+  /** In turns; places stand evenly round the wheel in the order of their levels. */
+  private placeOf(level: number): number {
+    const { positions } = this.build;
+    const index = positions.reduce(
+      (best, { at }, n) => (at <= level && at >= (positions[best]?.at ?? 0) ? n : best),
+      0,
+    );
+    return index / positions.length;
+  }
+}
+
+export const turnsPerSecond = (band: SpinBand, level: number): number =>
+  (band.from_rpm + (band.to_rpm - band.from_rpm) * within(level, band)) / 60;
+
+/** The same place on the wheel, by the shorter way from where it is. */
+const nearest = (from: number, place: number): number => from + wrap(place - from - HAIR) + HAIR;
+
+/** A difference of turns as the shorter way round, from -0.5 to 0.5. */
+export const wrap = (turns: number): number => turns - Math.round(turns);
