@@ -1,0 +1,77 @@
+import { expect, test } from "vitest";
+import { handClock } from "../../src/clock/hand-clock.ts";
+import { Player } from "../../src/run/player.ts";
+import type { RigConduct } from "../../src/session/input.ts";
+import { compile } from "../../src/timeline/compile.ts";
+import { sample, sampleRest } from "../../src/timeline/sample.ts";
+import { sequenceOf, shippedBench, shippedProfile } from "../kit/shipped.ts";
+
+const spot = shippedProfile("spot-16bit");
+const long = compile(spot, sequenceOf("{ sweep: Pan, seconds: 28, passes: 2 }"), shippedBench()).steps[0]!;
+
+const rig = (address = 1, fate: (n: number) => "sent" | "dropped" = () => "sent") => {
+  const sent: Uint8Array[] = [];
+  const ended: { key: string; rig: RigConduct }[] = [];
+  const send = (levels: Uint8Array) => {
+    const outcome = fate(sent.length);
+    sent.push(levels.slice());
+    return outcome;
+  };
+  const player = new Player(spot, address, send, (key, conduct) => ended.push({ key, rig: conduct }));
+  return { sent, ended, player };
+};
+
+test("60 s of frames by a hand-moved clock: none missing, each the sample of its number", () => {
+  const { sent, ended, player } = rig();
+  const clock = handClock();
+  player.play("k", long, 0);
+  const stop = clock.start((tick) => player.tick(tick));
+  clock.advance(60);
+  stop();
+  expect(sent.length).toBeGreaterThanOrEqual(2400);
+  for (let n = 0; n <= long.frames; n++) expect(sent[n]?.slice(0, 30), `frame ${n}`).toEqual(sample(spot, long, n));
+  expect(ended).toEqual([{ key: "k", rig: { worstLate: 0, dropped: 0 } }]);
+});
+
+test("the fixture's slots stand at its start address and nowhere else", () => {
+  const { sent, player } = rig(145);
+  player.play("k", long, 0);
+  player.tick({ frame: 0, late: 0 });
+  expect(sent[0]?.slice(144, 174)).toEqual(sample(spot, long, 0));
+  expect([...sent[0]!.slice(0, 144), ...sent[0]!.slice(174)].every((level) => level === 0)).toBe(true);
+});
+
+test("skipped ticks skip frames, never delay them, and are counted with the lateness", () => {
+  const { sent, ended, player } = rig();
+  player.play("k", long, 0);
+  player.tick({ frame: 10, late: 0 });
+  player.tick({ frame: 13, late: 0.031 });
+  expect(sent[1]?.slice(0, 30)).toEqual(sample(spot, long, 3));
+  player.tick({ frame: 10 + long.frames, late: 0 });
+  expect(ended[0]?.rig).toEqual({ worstLate: 0.031, dropped: 2 + long.frames - 4 });
+});
+
+test("a frame that the line dropped is counted", () => {
+  const { ended, player } = rig(1, (n) => (n % 100 === 5 ? "dropped" : "sent"));
+  player.play("k", long, 0);
+  for (let frame = 0; frame <= long.frames; frame++) player.tick({ frame, late: 0 });
+  expect(ended[0]?.rig.dropped).toBe(Math.ceil((long.frames - 4) / 100));
+});
+
+test("it goes on from a frame, freezes at it, goes dark at it, and rests", () => {
+  const { sent, player } = rig();
+  player.play("k", long, 500);
+  player.tick({ frame: 0, late: 0 });
+  expect(player.standing(0.01)).toEqual({ frame: 500, after: 12.51 });
+  player.freeze();
+  player.tick({ frame: 1, late: 0 });
+  player.goDark();
+  player.tick({ frame: 2, late: 0 });
+  player.rest();
+  player.tick({ frame: 3, late: 0 });
+  const [playing, frozen, dark, rest] = sent.map((levels) => levels.slice(0, 30));
+  expect(frozen).toEqual(playing);
+  expect([dark?.[0], dark?.[1]]).toEqual([playing?.[0], playing?.[1]]);
+  expect(dark?.[5]).toBeLessThanOrEqual(31);
+  expect(rest).toEqual(sampleRest(spot));
+});
