@@ -1,0 +1,39 @@
+import type { SymptomId } from "../../trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import { type Comparison, shines } from "../scene.ts";
+
+const OUT_FOR: Frame = 16;
+/** Lit for so long before it went out, it is heat rather than a bad strike. */
+const LONG_LIT: Frame = 240 * FRAMES_PER_SECOND;
+const STRIKES_LATE: Frame = 3 * FRAMES_PER_SECOND;
+const GIVES_UP: Frame = 20 * FRAMES_PER_SECOND;
+
+/** Keeps an eye on the source: never lit, lit late, or gone out. */
+export class LightWatch {
+  private litFor: Frame = 0;
+  private out: Frame = 0;
+  /** How long the healthy one takes to strike once it is ready. */
+  private usual: Frame = 0;
+
+  see({ scene, twin }: Comparison): readonly SymptomId[] {
+    if (twin.phase !== "ready") this.usual = 0;
+    else if (!twin.picture.lit) this.usual += 1;
+    return scene.picture.lit ? this.burning() : this.missing({ scene, twin });
+  }
+
+  private burning(): readonly SymptomId[] {
+    const late = this.litFor === 0 && this.out > this.usual + STRIKES_LATE;
+    this.litFor += 1;
+    this.out = 0;
+    return late ? ["slow-strike"] : [];
+  }
+
+  private missing({ scene, twin }: Comparison): readonly SymptomId[] {
+    const should = twin.picture.lit;
+    if (!should) this.litFor = 0;
+    this.out = should && scene.phase === "ready" ? this.out + 1 : 0;
+    if (this.out < OUT_FOR || !shines(twin)) return [];
+    if (this.litFor === 0) return this.out > this.usual + GIVES_UP ? ["no-strike"] : [];
+    return this.litFor > LONG_LIT ? ["light-out", "cuts-out"] : ["light-out"];
+  }
+}
