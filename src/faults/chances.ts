@@ -99,6 +99,7 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
     "in-and-out": 0.1,
     sweep: 0.15,
     backlash: 0.3,
+    hold: 0.5,
   },
   wobbles: { ...TURNING, "step-through": 0.4 },
   "soft-turning": TURNING,

@@ -6,7 +6,7 @@ import type { InspectionAnswer, Observation } from "./observation.ts";
 import { conditionOf, doubt, weighReport } from "./pattern.ts";
 import { belongsToMover, type FindingId, findingAt, findingsOf, isMoving, placeOf } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
-import { chancesOf, silence } from "./silence.ts";
+import { chancesOf, silenceOf } from "./silence.ts";
 import { unnamedTroubles } from "./unnamed.ts";
 
 /** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
@@ -81,9 +81,10 @@ function missing(
     if (place === "fixture" && belongsToMover(symptom)) return [];
     const copies = chancesOf(fitted, observations, place, symptom);
     if (copies.every((chances) => chances.length === 0)) return [];
+    const silence = silenceOf(copies);
     const links = Object.entries(node.links)
       .filter(([id]) => place !== "fixture" || !showsAtItsMover(id, symptom))
-      .map(([id, link]) => [id, link * silence(copies, conditionOf(id))]);
+      .map(([id, link]) => [id, link * silence(conditionOf(id))]);
     return [{ ...node, links: Object.fromEntries(links) }];
   });
 }

@@ -11,7 +11,7 @@ import type { Observation } from "./observation.ts";
 const HEEDED: Readonly<Record<Observation["result"], Probability>> = {
   pass: 1,
   /** Who reports one thing may leave out another. */
-  fail: 0.6,
+  fail: 0.3,
   unsure: 0.2,
   "not-watched": 0,
   "not-fitted": 0,

@@ -45,8 +45,10 @@ export function networkFor(fitted: readonly Fitted[]): Network {
       links: Object.fromEntries(links.get(findingAt(place, symptom)) ?? []),
     }),
   );
-  const looks = inspectionsOf(mechanisms).map((id) => inspectionFinding(id, faults));
-  return { faults: faults.map(({ id, prior }) => ({ id, prior })), symptoms: [...symptoms, ...looks] };
+  return {
+    faults: faults.map(({ id, prior }) => ({ id, prior })),
+    symptoms: [...symptoms, ...looksOf(faults, mechanisms)],
+  };
 }
 
 type Links = Map<FindingId, Map<string, Probability>>;
@@ -90,8 +92,13 @@ function placesOf(fault: KnownFault, key: SymptomKey, mechanisms: ReadonlySet<Me
   return mechanisms.has(mechanism) ? [placeOf(mechanism, symptom)] : [];
 }
 
-const inspectionFinding = (id: InspectionId, faults: readonly KnownFault[]): NetworkSymptom => ({
-  id: `inspection/${id}`,
-  leak: inspectionLeak(id),
-  links: Object.fromEntries(faults.flatMap((fault) => (fault.found[id] ? [[fault.id, fault.found[id]]] : []))),
-});
+function looksOf(faults: readonly KnownFault[], mechanisms: ReadonlySet<MechanismId>): readonly NetworkSymptom[] {
+  const links = new Map<string, [string, Probability][]>(inspectionsOf(mechanisms).map((id) => [id, []]));
+  for (const fault of faults)
+    for (const [id, probability] of Object.entries(fault.found)) links.get(id)?.push([fault.id, probability]);
+  return [...links].map(([id, row]) => ({
+    id: `inspection/${id}`,
+    leak: inspectionLeak(id as InspectionId),
+    links: Object.fromEntries(row),
+  }));
+}

@@ -7,7 +7,7 @@ import type { Observation } from "./observation.ts";
 import type { Reported } from "./reports.ts";
 
 /** Never less than this: a symptom reported once is not talked away by what passed elsewhere. */
-const FLOOR: Probability = 0.2;
+const FLOOR: Probability = 0.4;
 /** Reported again, it is less likely to have been imagined; by the same eyes, not by much. Starter value, judgement. */
 const AGAIN: Probability = 0.4;
 /** Who is unsure is right about half as often, and unsure of something quite often. Starter values, judgement. */
@@ -20,9 +20,9 @@ export function weighReport(
   observations: readonly Observation[],
 ): NetworkSymptom {
   const seen = new Set(sources.map(({ observation }) => observation));
-  const copies = new Set([...seen].flatMap(({ functions }) => functions.map(copyOf)));
+  const likes = new Set([...seen].flatMap(movements));
   const missed = observations
-    .filter((one) => !seen.has(one) && one.functions.some((fitted) => copies.has(copyOf(fitted))))
+    .filter((one) => !seen.has(one) && movements(one).some((movement) => likes.has(movement)))
     .map((observation) => ({ observation, caught: exposure(observation, id) }));
   const fits = (when: Condition): Probability => {
     const came = [...seen].reduce((product, one) => product * expression(when, one), 1);
@@ -41,6 +41,10 @@ export function weighReport(
     ? doubt({ ...symptom, leak, links })
     : { ...symptom, leak, links };
 }
+
+/** Only the same movement of the same part is a second try at the same thing. */
+const movements = ({ routine, functions }: Observation): readonly string[] =>
+  functions.map((fitted) => `${routine} ${copyOf(fitted)}`);
 
 /** The same finding from somebody who is not sure of it. */
 export const doubt = ({ id, leak, links }: NetworkSymptom): NetworkSymptom => ({

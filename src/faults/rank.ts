@@ -6,7 +6,7 @@ import { infer, inferNone } from "./infer.ts";
 import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
 import { type Fitted, mechanismsOf } from "./network.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
-import { reasonsAgainst, reasonsFor } from "./reasons.ts";
+import { allReported, type Reasons, reasonsOf } from "./reasons.ts";
 import { fewEnough } from "./telling.ts";
 import { type Warning, warningsOf } from "./warnings.ts";
 
@@ -61,8 +61,8 @@ export function rank(
   const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers));
   const { posteriors } = infer(weighed.network, weighed.evidence);
   const nothingBroken = inferNone(weighed.network, weighed.evidence);
-  const faults = weighed.network.faults.map(({ id }) =>
-    rankedFault(knownFault(id as FaultId), posteriors[id] ?? 0, weighed, fitted),
+  const faults = [...reasonsOf(weighed)].map(([id, reasons]) =>
+    rankedFault(knownFault(id), posteriors[id] ?? 0, reasons, fitted),
   );
   return {
     nothingBroken,
@@ -75,7 +75,7 @@ export function rank(
 const rankedFault = (
   fault: KnownFault,
   probability: Probability,
-  weighed: Weighed,
+  reasons: Reasons,
   fitted: readonly Fitted[],
 ): RankedFault => ({
   kind: "fault",
@@ -84,8 +84,7 @@ const rankedFault = (
   mechanism: fault.mechanism,
   probability,
   belief: beliefOf(probability),
-  because: reasonsFor(fault.id, weighed),
-  against: reasonsAgainst(fault.id, weighed),
+  ...reasons,
   cover: fault.cover,
   module: fault.module,
   part: fault.part,
@@ -102,7 +101,7 @@ const nothing = (probability: Probability, weighed: Weighed): NothingBroken => (
   probability,
   belief: beliefOf(probability),
   because: weighed.evidence.present.length === 0 ? ["nothing was reported"] : [],
-  against: reasonsFor(undefined, weighed),
+  against: allReported(weighed),
 });
 
 /** Only what this fixture has can be tested again. */

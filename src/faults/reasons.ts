@@ -6,32 +6,56 @@ import type { NetworkSymptom } from "./network-shape.ts";
 import type { Place } from "./places.ts";
 import { sayLook, sayMissing, sayReport, sayUnnamed } from "./words.ts";
 
-const SPEAKS_FOR = 0.04;
+const SPEAKS_FOR = 0.01;
 const SPEAKS_AGAINST = 0.25;
 const AT_MOST = 4;
 
-/** What was reported or found that this fault explains, the most telling first; without a fault: all of it. */
-export const reasonsFor = (fault: FaultId | undefined, weighed: Weighed): readonly string[] =>
-  strongest(weighed, weighed.evidence.present, (symptom) => (fault ? (symptom.links[fault] ?? 0) / symptom.leak : 1))
-    .filter((symptom) => !fault || (symptom.links[fault] ?? 0) >= SPEAKS_FOR)
-    .slice(0, fault ? AT_MOST : undefined)
-    .map(({ id }) => sayFinding(id, weighed));
-
-/** What this fault would probably have shown, and did not. */
-export const reasonsAgainst = (fault: FaultId, weighed: Weighed): readonly string[] =>
-  strongest(weighed, weighed.evidence.absent, (symptom) => symptom.links[fault] ?? 0)
-    .filter((symptom) => (symptom.links[fault] ?? 0) >= SPEAKS_AGAINST)
-    .slice(0, AT_MOST)
-    .map(({ id }) => sayAbsent(id));
-
-function strongest(
-  { network }: Weighed,
-  ids: readonly string[],
-  weight: (symptom: NetworkSymptom) => number,
-): readonly NetworkSymptom[] {
-  const wanted = new Set(ids);
-  return network.symptoms.filter(({ id }) => wanted.has(id)).sort((a, b) => weight(b) - weight(a));
+/** In plain words, the most telling first. */
+export interface Reasons {
+  readonly because: readonly string[];
+  readonly against: readonly string[];
 }
+
+/** What was reported or found that each fault explains, and what each would probably have shown and did not. */
+export function reasonsOf(weighed: Weighed): ReadonlyMap<FaultId, Reasons> {
+  const symptoms = new Map(weighed.network.symptoms.map((symptom) => [symptom.id, symptom]));
+  const pick = (ids: readonly string[]) => ids.flatMap((id) => symptoms.get(id) ?? []);
+  const present = byFault(pick(weighed.evidence.present), SPEAKS_FOR, ({ leak }, link) => link / leak);
+  const absent = byFault(pick(weighed.evidence.absent), SPEAKS_AGAINST, (_, link) => link);
+  return new Map(
+    weighed.network.faults.map(({ id }) => [
+      id as FaultId,
+      {
+        because: (present.get(id) ?? []).map((finding) => sayFinding(finding, weighed)),
+        against: (absent.get(id) ?? []).map(sayAbsent),
+      },
+    ]),
+  );
+}
+
+/** All that was reported or found, in words. */
+export const allReported = (weighed: Weighed): readonly string[] =>
+  weighed.evidence.present.map((id) => sayFinding(id, weighed));
+
+/** Of each fault the findings that weigh most. */
+function byFault(
+  symptoms: readonly NetworkSymptom[],
+  least: number,
+  weigh: (symptom: NetworkSymptom, link: number) => number,
+): ReadonlyMap<string, readonly string[]> {
+  const rows = new Map<string, { readonly finding: string; readonly weight: number }[]>();
+  for (const symptom of symptoms)
+    for (const [fault, link] of Object.entries(symptom.links))
+      if (link >= least)
+        rows.set(fault, [...(rows.get(fault) ?? []), { finding: symptom.id, weight: weigh(symptom, link) }]);
+  return new Map([...rows].map(([fault, row]) => [fault, heaviest(row)]));
+}
+
+const heaviest = (row: readonly { readonly finding: string; readonly weight: number }[]): readonly string[] =>
+  [...row]
+    .sort((a, b) => b.weight - a.weight)
+    .slice(0, AT_MOST)
+    .map(({ finding }) => finding);
 
 /** What speaks for something, by its id in the network. */
 export function sayFinding(id: string, { reported, doubtful }: Weighed): string {

@@ -16,11 +16,21 @@ export interface Chance {
  * How much silence says against a fault of this condition: 0 when it had no chance to show, near 1 when it had many.
  * Parallel copies count apart, so that passing cyan alone clears a third of the flags.
  */
-export function silence(copies: readonly (readonly Chance[])[], when: Condition): Probability {
+function silence(copies: readonly (readonly Chance[])[], when: Condition): Probability {
   const missed = copies.map((chances) =>
     chances.reduce((left, { observation, caught }) => left * (1 - caught * expression(when, observation)), 1),
   );
   return missed.reduce((sum, left) => sum + (1 - left), 0) / Math.max(1, copies.length);
+}
+
+/** The same, reckoned once for each condition. */
+export function silenceOf(copies: readonly (readonly Chance[])[]): (when: Condition) => Probability {
+  const known = new Map<Condition, Probability>();
+  return (when) => {
+    const value = known.get(when) ?? silence(copies, when);
+    known.set(when, value);
+    return value;
+  };
 }
 
 /** The chances of each copy of a mechanism, or of the fixture as a whole. */

@@ -1,16 +1,24 @@
 import { functionWords } from "../trade/functions.ts";
 import { type InspectionId, inspection } from "../trade/inspections.ts";
-import { MECHANISMS, type MechanismId } from "../trade/mechanisms.ts";
-import { type SymptomId, symptomWords } from "../trade/symptoms.ts";
-import type { Place } from "./places.ts";
+import { MECHANISMS } from "../trade/mechanisms.ts";
+import { SYMPTOMS, type SymptomId, symptomWords } from "../trade/symptoms.ts";
+import { belongsToMover, type Place } from "./places.ts";
 import type { Reported } from "./reports.ts";
 
-/** "cyan sticks on the way"; "iris: opening is not round". */
+/** "cyan sticks on the way"; "iris: opening is not round"; "reset itself, while pan moved". */
 export function sayReport({ place, symptom, sources }: Pick<Reported, "place" | "symptom" | "sources">): string {
-  const functions = [...new Set(sources.flatMap(({ report }) => (report.function ? [report.function] : [])))];
-  const named = functions.map(functionWords);
-  const who = named.length > 0 ? named : place === "fixture" ? [] : [MECHANISMS[place]];
-  return withSubject(who.join(", "), symptom, who.length);
+  const functions = new Set(sources.flatMap(({ report }) => (report.function ? [report.function] : [])));
+  const named = [...functions].map(functionWords);
+  return place === "fixture"
+    ? sayOfFixture(named, symptom)
+    : sayOf(named.length > 0 ? named : [MECHANISMS[place]], symptom);
+}
+
+function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
+  const words = symptomWords(symptom);
+  if (SYMPTOMS[symptom].on === "fixture") return named.length > 0 ? `${words}, while ${named.join(", ")} moved` : words;
+  if (SYMPTOMS[symptom].by === "light" && !belongsToMover(symptom)) return words;
+  return named.length > 0 ? sayOf(named, symptom) : SENTENCES.has(symptom) ? words : `something ${words}`;
 }
 
 export const sayUnnamed = (place: Place): string =>
@@ -20,13 +28,11 @@ export const sayUnnamed = (place: Place): string =>
 export const sayMissing = (place: Place, symptom: SymptomId): string =>
   place === "fixture"
     ? `not noticed: ${symptomWords(symptom)}`
-    : `not noticed on ${placeWords(place)}: ${symptomWords(symptom)}`;
+    : `not noticed on the ${MECHANISMS[place]}: ${symptomWords(symptom)}`;
 
 /** "pan belt edges: frayed, or rubber dust below". */
 export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure"): string =>
   answer === "unsure" ? `${inspection(id).look}: not sure` : `${inspection(id).look}: ${inspection(id)[answer]}`;
-
-const placeWords = (place: MechanismId): string => MECHANISMS[place];
 
 /** Words that are a whole sentence already and do not take a function for their subject. */
 const SENTENCES: ReadonlySet<SymptomId> = new Set([
@@ -61,7 +67,7 @@ const SENTENCES: ReadonlySet<SymptomId> = new Set([
   "dimmer-steps",
 ]);
 
-function withSubject(who: string, symptom: SymptomId, count: number): string {
-  if (who === "") return symptomWords(symptom);
-  return SENTENCES.has(symptom) || count > 1 ? `${who}: ${symptomWords(symptom)}` : `${who} ${symptomWords(symptom)}`;
-}
+const sayOf = (named: readonly string[], symptom: SymptomId): string =>
+  SENTENCES.has(symptom) || named.length > 1
+    ? `${named.join(", ")}: ${symptomWords(symptom)}`
+    : `${named.join(", ")} ${symptomWords(symptom)}`;

@@ -54,7 +54,7 @@ export const SYMPTOMS = {
   trembles: { words: "buzzes or trembles and does not travel", on: MOVERS, by: "eye" },
   whines: { words: "whines", on: [...AXES, ...LENSES, ...TURNERS, "cooling", "power-supply"], by: "ear" },
   ticks: { words: "ticks as it turns", on: [...TURNERS, "cooling"], by: "ear" },
-  rattles: { words: "rattles", on: [...MOVERS, "chassis", "optics"], by: "ear" },
+  rattles: { words: "rattles", on: [...MOVERS, "chassis", "optics", "cooling"], by: "ear" },
   "keeps-homing": {
     words: "circles or searches for home",
     on: [...AXES, ...WHEELS, ...LENSES, "colour-flags"],
@@ -98,7 +98,7 @@ export const SYMPTOMS = {
     by: "eye",
   },
   "colour-dead": { words: "one emitter stays dark", on: ["light-engine"], by: "light" },
-  dim: { words: "less light than there should be", on: ["light-engine", "optics"], by: "light" },
+  dim: { words: "less light than there should be", on: ["light-engine", "optics", "cooling"], by: "light" },
   tinted: { words: "light is tinted in every state", on: ["optics", "light-engine"], by: "light" },
   veil: { words: "halo or veil round the picture", on: ["optics"], by: "light" },
   shadow: { words: "dark spot or shadow in the field", on: ["optics", "light-engine", "frost", "prism"], by: "light" },

@@ -35,7 +35,7 @@ export const CHASSIS = {
     },
     "yoke-bent": {
       title: "yoke bent",
-      prior: 0.006,
+      prior: 0.008,
       when: "always",
       shows: {
         "pan-drive/grinds": 0.35,
@@ -54,8 +54,8 @@ export const CHASSIS = {
         "pan-drive/catches-up": 0.08,
       },
       found: {
-        "pan-encoder-marks": 0.6,
-        "tilt-encoder-marks": 0.6,
+        "pan-encoder-marks": 0.75,
+        "tilt-encoder-marks": 0.75,
         brackets: 0.2,
         "pan-by-hand": 0.3,
         "tilt-by-hand": 0.4,

@@ -19,7 +19,7 @@ export const COLOUR_FLAGS = {
         "wrong-shade": 0.2,
         "stops-short": 0.2,
         grinds: 0.15,
-        trembles: 0.1,
+        trembles: 0.05,
         "moved-after": 0.1,
         "fixture/error-shown": 0.08,
       },

@@ -47,7 +47,7 @@ export const CONTROL = {
         "fixture/something-else-moved": 0.3,
         "fixture/reset-itself": 0.1,
         "fixture/light-out": 0.1,
-        "any/no-move": 0.12,
+        "any/no-move": 0.06,
         "any/wrong-place": 0.04,
       },
       found: { "menu-address": 0.95 },

@@ -40,7 +40,7 @@ export const EFFECT_WHEEL = {
         slow: 0.25,
         whines: 0.2,
         "no-move": 0.08,
-        trembles: 0.1,
+        trembles: 0.05,
         wobbles: 0.15,
         "stops-short": 0.1,
       },

@@ -64,7 +64,7 @@ export const FIXED_GOBO_WHEEL = {
         "moved-after": 0.15,
         "no-move": 0.1,
         "wrong-item": 0.1,
-        trembles: 0.1,
+        trembles: 0.05,
         "stops-short": 0.12,
         rattles: 0.06,
       },

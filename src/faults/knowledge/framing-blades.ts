@@ -31,7 +31,7 @@ export const FRAMING_BLADES = {
         "stops-short": 0.3,
         grinds: 0.2,
         "no-move": 0.15,
-        trembles: 0.1,
+        trembles: 0.05,
       },
       found: { "blades-by-hand": 0.85 },
       cover: "head",

@@ -31,7 +31,7 @@ export const FROST = {
         "no-move": 0.15,
         "stops-short": 0.25,
         grinds: 0.15,
-        trembles: 0.1,
+        trembles: 0.05,
       },
       found: { "frost-by-hand": 0.85 },
       cover: "head",

@@ -31,7 +31,7 @@ export const IRIS = {
     "iris-burnt": {
       title: "iris leaves burnt or dry",
       prior: 0.012,
-      when: "warm",
+      when: "always",
       shows: {
         "hangs-closed": 0.55,
         stalls: 0.45,
@@ -40,7 +40,7 @@ export const IRIS = {
         "stops-short": 0.25,
         grinds: 0.25,
         "no-move": 0.15,
-        trembles: 0.1,
+        trembles: 0.05,
       },
       found: { "iris-leaves": 0.55, "iris-by-hand": 0.45 },
       cover: "head",

@@ -6,8 +6,8 @@ import type { Probability } from "../../units.ts";
  * How often something is reported although nothing is wrong: noises and shades are matters of taste, a dead fan is not.
  * Starter values, judgement.
  */
-const USUAL: Probability = 0.0008;
-const TASTE: Probability = 0.002;
+const USUAL: Probability = 0.0006;
+const TASTE: Probability = 0.0014;
 const MATTERS_OF_TASTE: ReadonlySet<SymptomId> = new Set([
   "slow",
   "jerks",
@@ -46,5 +46,23 @@ const PLAIN_TO_SEE: ReadonlySet<SymptomId> = new Set([
 export const leakOf = (symptom: SymptomId): Probability =>
   PLAIN_TO_SEE.has(symptom) ? PLAIN : MATTERS_OF_TASTE.has(symptom) ? TASTE : USUAL;
 
-/** Wear that means nothing, or a look that slipped. Starter value, judgement. */
-export const inspectionLeak = (_: InspectionId): Probability => 0.02;
+/** A look that tells plainly: there it is or there it is not. Starter values, judgement. */
+const TELLS_PLAINLY: ReadonlySet<InspectionId> = new Set([
+  "transport-locks",
+  "water",
+  "capacitors",
+  "loose-screws",
+  "earth-continuity",
+  "yoke-wires",
+  "pan-encoder-marks",
+  "tilt-encoder-marks",
+  "pan-tension-wheel",
+  "tilt-tension-wheel",
+  "gobo-springs",
+  "filings",
+  "iris-leaves",
+  "motor-windings",
+]);
+
+/** Wear that means nothing, or a look that slipped. */
+export const inspectionLeak = (id: InspectionId): Probability => (TELLS_PLAINLY.has(id) ? 0.004 : 0.02);

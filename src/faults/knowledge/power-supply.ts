@@ -87,9 +87,9 @@ export const POWER_SUPPLY = {
       prior: 0.008,
       when: "shaken",
       shows: {
-        "several-at-once": 0.1,
-        "fixture/reset-itself": 0.15,
-        "fixture/went-dead": 0.15,
+        "several-at-once": 0.15,
+        "fixture/reset-itself": 0.25,
+        "fixture/went-dead": 0.3,
         "fixture/smells-burnt": 0.05,
         "fixture/rattles": 0.35,
         "pan-drive/rattles": 0.2,

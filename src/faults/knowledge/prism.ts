@@ -16,7 +16,7 @@ export const PRISM = {
         grinds: 0.25,
         "no-move": 0.15,
         "stops-short": 0.3,
-        trembles: 0.1,
+        trembles: 0.05,
         "wrong-place": 0.15,
       },
       found: { "prism-by-hand": 0.85 },

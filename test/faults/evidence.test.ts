@@ -1,0 +1,168 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { evidenceFrom } from "../../src/faults/evidence.ts";
+import type { Observation } from "../../src/faults/observation.ts";
+import { rank } from "../../src/faults/rank.ts";
+import { STEP_RESULTS } from "../../src/trade/results.ts";
+import { runWith, SPOT } from "./spot.ts";
+
+const part = (...ids: readonly string[]) => SPOT.filter(({ function: id }) => ids.includes(id));
+const step = (changes: Partial<Observation>): Observation => ({
+  routine: "sweep",
+  functions: part("Pan"),
+  result: "pass",
+  symptoms: [],
+  watched: "attended",
+  litMinutes: 3,
+  attitude: "standing",
+  ...changes,
+});
+const chance = (fault: string, ...observations: readonly Observation[]) =>
+  rank(SPOT, observations).faults.find(({ id }) => id === fault)!.probability;
+const denied = (...observations: readonly Observation[]) => evidenceFrom(SPOT, observations, []).evidence.absent;
+
+describe("a pass speaks only against what it could have shown", () => {
+  test.each([
+    ["pan-drive/jerks", step({}), true, "pan was watched moving"],
+    ["tilt-drive/jerks", step({}), false, "tilt did not move"],
+    ["fixture/flickers", step({}), false, "the shutter was closed"],
+    ["fixture/error-shown", step({}), true, "an error would have been seen"],
+    ["pan-drive/side-differs", step({ routine: "step-through" }), false, "only two sides show it"],
+    [
+      "rotating-gobo-wheel/wobbles",
+      step({ functions: part("Gobo1"), routine: "in-and-out" }),
+      true,
+      "it turned a little",
+    ],
+    ["rotating-gobo-wheel/wobbles", step({ functions: part("Gobo1"), routine: "snap" }), false, "it did not turn"],
+    ["iris/grinds", step({ functions: [], routine: "power-up" }), true, "everything moves at power-up"],
+  ])("%s", (finding, observation, expected, because) => {
+    expect([denied(observation).includes(finding), because]).toEqual([expected, because]);
+  });
+
+  test.each(STEP_RESULTS.filter((result) => !["pass", "fail", "unsure"].includes(result)))(
+    "a step that is %s says nothing",
+    (result) => {
+      expect(evidenceFrom(SPOT, [step({ result })], []).evidence).toEqual({ present: [], absent: [] });
+    },
+  );
+
+  test("nobody watched: nothing said", () => {
+    expect(denied(step({ watched: "no" }))).toEqual([]);
+  });
+});
+
+describe("how much a pass weighs", () => {
+  const before = chance("pan-encoder-dirty");
+  const belief = (changes: Partial<Observation>, times = 1) =>
+    chance("pan-encoder-dirty", ...Array.from({ length: times }, () => step(changes)));
+
+  test("an attended pass more than silence in hands-off mode, and that more than nothing", () => {
+    expect(belief({})).toBeLessThan(belief({ watched: "confirmed" }));
+    expect(belief({ watched: "confirmed" })).toBeLessThan(before);
+  });
+
+  test("unsure hardly at all against, and a little for", () => {
+    expect(belief({ result: "unsure" })).toBeGreaterThan(belief({}));
+    expect(belief({ result: "unsure" })).toBeLessThan(belief({ result: "fail" }));
+    expect(belief({ result: "unsure" })).toBeGreaterThan(before);
+  });
+
+  test("more passes see more of a fault that comes and goes", () => {
+    const loom = (times: number) => chance("loom-drag", ...Array.from({ length: times }, () => step({})));
+    const tired = (times: number) => chance("loom-tired", ...Array.from({ length: times }, () => step({})));
+    expect([tired(1), tired(4), tired(16)]).toEqual([tired(1), tired(4), tired(16)].sort((a, b) => b - a));
+    // One pass settles most of what a constant fault has to say, of one that comes and goes much is left.
+    expect(loom(1) / loom(16)).toBeLessThan(tired(1) / tired(16) + 1);
+  });
+
+  test("passing cyan alone does not clear all flags", () => {
+    const flags = (...ids: readonly string[]) =>
+      chance("flag-sticks", ...ids.map((id) => step({ functions: part(id) })));
+    expect(flags("ColorSub_C")).toBeGreaterThan(2 * flags("ColorSub_C", "ColorSub_M", "ColorSub_Y", "CTO"));
+  });
+
+  test("a cold pass hardly clears a fault that needs the heat", () => {
+    const flags = { functions: part("ColorSub_C", "ColorSub_M", "ColorSub_Y") };
+    const cold = chance("flag-binds-warm", step({ ...flags, litMinutes: 1 }));
+    const warm = chance("flag-binds-warm", step({ ...flags, litMinutes: 25 }));
+    expect(warm).toBeLessThan(0.6 * cold);
+  });
+});
+
+describe("a symptom reported anywhere is there", () => {
+  const jerk = step({ result: "fail", symptoms: [{ symptom: "jerks", function: "Pan" }] });
+
+  test("whatever passed before and after", () => {
+    const { evidence } = evidenceFrom(SPOT, [step({}), jerk, step({}), step({ routine: "snap" })], []);
+    expect(evidence.present).toEqual(["pan-drive/jerks"]);
+    expect(evidence.absent).not.toContain("pan-drive/jerks");
+  });
+
+  test("warm after passing cold, it speaks for what needs the heat", () => {
+    const flags = part("ColorSub_C");
+    const stuck = {
+      functions: flags,
+      result: "fail",
+      symptoms: [{ symptom: "stalls", function: "ColorSub_C" }],
+    } as const;
+    const cold = chance("flag-binds-warm", step({ ...stuck, litMinutes: 1 }));
+    const warm = chance(
+      "flag-binds-warm",
+      step({ functions: flags, litMinutes: 1 }),
+      step({ ...stuck, litMinutes: 25 }),
+    );
+    expect(warm).toBeGreaterThan(3 * cold);
+  });
+
+  test("seen twice, it is less likely to have been imagined", () => {
+    const twice = rank(SPOT, [jerk, { ...jerk, routine: "snap" }]).nothingBroken;
+    expect(twice).toBeLessThan(rank(SPOT, [jerk]).nothingBroken);
+  });
+
+  test("without a function it belongs to the one mechanism that moved and can show it", () => {
+    const nameless = step({
+      functions: part("Iris"),
+      result: "fail",
+      symptoms: [{ symptom: "grinds", function: undefined }],
+    });
+    expect(evidenceFrom(SPOT, [nameless], []).evidence.present).toEqual(["iris/grinds"]);
+  });
+
+  test("three mechanisms that act up speak for one cause that they share", () => {
+    const fails = ["Iris", "Zoom", "Frost1"].map((id) =>
+      step({ functions: part(id), result: "fail", symptoms: [{ symptom: "no-move", function: id as "Iris" }] }),
+    );
+    expect(evidenceFrom(SPOT, fails.slice(0, 2), []).evidence.present).not.toContain("fixture/several-at-once");
+    expect(evidenceFrom(SPOT, fails, []).evidence.present).toContain("fixture/several-at-once");
+  });
+
+  test("a fail without a word makes that mechanism suspect", () => {
+    expect(chance("iris-leaf-bent", step({ functions: part("Iris"), result: "fail" }))).toBeGreaterThan(0.1);
+  });
+});
+
+test("looks by hand enter the same way: good clears, bad blames, unsure a little, not asked nothing", () => {
+  const answer = (given: "good" | "bad" | "unsure" | "not-asked") =>
+    rank(SPOT, [], [{ inspection: "pan-belt-tension", answer: given }]).faults.find(
+      ({ id }) => id === "pan-belt-slack",
+    )!.probability;
+  expect(answer("not-asked")).toBe(0.025);
+  expect(answer("good")).toBeLessThan(0.005);
+  expect(answer("unsure")).toBeGreaterThan(0.03);
+  expect(answer("bad")).toBeGreaterThan(0.5);
+});
+
+test("the order of the steps does not change the ranking", () => {
+  const run = runWith({ "sweep Iris": ["jerks"], "snap Pan": ["swings-on"], "rotate Gobo1Pos": ["wobbles"] });
+  const straight = rank(SPOT, run);
+  fc.assert(
+    fc.property(fc.shuffledSubarray([...run], { minLength: run.length }), (shuffled) => {
+      const turned = rank(SPOT, shuffled);
+      expect(turned.nothingBroken).toBeCloseTo(straight.nothingBroken, 12);
+      for (const { id, probability } of straight.faults)
+        expect(turned.faults.find((one) => one.id === id)!.probability).toBeCloseTo(probability, 10);
+    }),
+    { numRuns: 10 },
+  );
+});
