@@ -65,13 +65,15 @@ const gridRows = (when: string, { ours, other }: Pair, seconds: number): readonl
     each("rate", "Hz", measure.rate),
     each("drift", "ms/min", measure.drift),
     each("missing frames", "frames", (placed) => measure.missing(placed, seconds)),
+    row(`${when}: of these skipped by the clock`, "frames", ours.written.frames.skipped),
+    row(`${when}: of these dropped at the gate`, "frames", ours.written.frames.dropped),
     ...quantiles("late on the 25 ms grid at the reader", measure.lateness),
     ...quantiles("gap off 25 ms at the reader", measure.unevenness),
     ...[0.5, 0.99, 1].map((share) =>
       row(
         `${when}: late at the send, ${share === 1 ? "max" : `p${share * 100}`}`,
         "ms",
-        measure.quantile(ours.written.late, share),
+        measure.quantile(ours.written.frames.late, share),
       ),
     ),
     row(`${when}: processor`, "% of a core", ours.written.processor * 100, other.written.processor * 100),

@@ -9,9 +9,9 @@ export interface Placed {
   readonly number: number;
 }
 
-/** Those of the first so many seconds. */
+/** Those of the first so many seconds, begun half a frame early so that a packet a little off its time falls on the right side. */
 export const within = (arrivals: readonly Arrival[], seconds: number): readonly Arrival[] => {
-  const begin = arrivals[0]?.at ?? 0;
+  const begin = (arrivals[0]?.at ?? 0) - FRAME_MS / 2;
   return arrivals.filter(({ at }) => at < begin + seconds * 1000);
 };
 

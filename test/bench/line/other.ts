@@ -24,7 +24,7 @@ const go = async () => {
     // The best a user can do: animate one wide number and split it by hand before it goes out.
     new Animation({ filter: split }).add({ 3: 65_535 }, whole, { from: { 3: 0 } }).run(universe);
   }
-  const written = await work(task, []);
+  const written = await work(task, { late: [], dropped: 0, skipped: 0 });
   await dmx.close();
   return written;
 };

@@ -26,12 +26,15 @@ const levelsOf = ({ what, seconds }: Task, frame: Frame) => {
 const go = async () => {
   if (opened === undefined) throw new Error("Bug: nothing is open");
   const { task, universes } = opened;
-  const late: number[] = [];
-  const stop = frameClock().start((tick) => {
-    universes.send(1, levelsOf(task, tick.frame));
-    late.push(tick.late * 1000);
+  const frames = { late: [] as number[], dropped: 0, skipped: 0 };
+  let next = 0;
+  const stop = frameClock().start(({ frame, late }) => {
+    frames.dropped += universes.send(1, levelsOf(task, frame)) === "dropped" ? 1 : 0;
+    frames.skipped += frame - next;
+    frames.late.push(late * 1000);
+    next = frame + 1;
   });
-  const written = await work(task, late);
+  const written = await work(task, frames);
   stop();
   await universes.close();
   return written;

@@ -14,8 +14,17 @@ export interface Task {
 export interface Written {
   /** Of one core, 0 to 1. */
   readonly processor: number;
-  /** How late each frame was when its write began, in ms; empty where the writer has no deadlines. */
+  readonly frames: Frames;
+}
+
+/** What became of a writer's frames; nothing where it has no deadlines of its own. */
+export interface Frames {
+  /** How late each was when its write began, in ms. */
   readonly late: readonly number[];
+  /** Not taken because the one before had not left. */
+  readonly dropped: number;
+  /** Skipped by the clock. */
+  readonly skipped: number;
 }
 
 /** One packet as the reader saw it: when, in ms of the machine's monotonic clock, and its first slots. */
