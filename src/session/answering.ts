@@ -28,6 +28,8 @@ export const answer = (session: Session, stage: Asking, input: Stamped): Change 
       return repeat(session, stage.index, (session.view.steps[stage.index]?.pace ?? 1) / 2);
     case "back":
       return back(session, stage.index);
+    case "away":
+      return leave(session, stage.index);
     default:
       return stay(session);
   }
@@ -52,9 +54,12 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
 };
 
 /** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
-const undo = (session: Session, stage: Asking): Change => {
-  if (stage.symptoms.length > 0)
-    return stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } });
+const undo = (session: Session, stage: Asking): Change =>
+  stage.symptoms.length > 0
+    ? stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } })
+    : undoJudgement(session);
+
+const undoJudgement = (session: Session): Change => {
   const last = session.view.steps
     .map((step, index) => ({ step, index }))
     .filter(({ step }) => step.judged !== undefined && !["not-fitted", "repeat"].includes(step.judged.result))
@@ -79,6 +84,13 @@ const undo = (session: Session, stage: Asking): Change => {
   );
 };
 
+/** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
+const leave = (session: Session, index: number): Change => {
+  const left: Session = { ...session, cleared: false, slowShown: false };
+  const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
+  return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));
+};
+
 /** The same step from its start, as another attempt. */
 export const repeat = (session: Session, index: number, pace: number): Change => {
   const step = stepAt(session.job, index);
@@ -94,7 +106,7 @@ export const repeat = (session: Session, index: number, pace: number): Change =>
       what,
       detail: pace < 1 ? `pace ${pace}` : "",
     }),
-    (s) => play(s, { index, frame: 0, pace, lost: false }),
+    (s) => towards(s, { index, frame: 0, pace, lost: false }),
   );
 };
 
@@ -118,10 +130,23 @@ export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "hol
   });
 };
 
-export const answerSilence = (session: Session, input: Stamped): Change => {
-  if (input.kind === "confirm") return confirmSilence(session, "there");
-  if (input.kind === "decline") return confirmSilence(session, "not there");
-  return stay(session);
+export const answerSilence = (
+  session: Session,
+  { indexes }: Extract<Stage, { kind: "confirming" }>,
+  input: Stamped,
+): Change => {
+  switch (input.kind) {
+    case "confirm":
+      return confirmSilence(session, "there");
+    case "decline":
+      return confirmSilence(session, "not there");
+    case "undo":
+      return undoJudgement(session);
+    case "away":
+      return leave(session, indexes[0] ?? 0);
+    default:
+      return stay(session);
+  }
 };
 
 /** After a freeze it goes on at the same frame; after being away everything is confirmed anew and the step starts again. */
@@ -141,7 +166,7 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   );
 };
 
-const courseOf = (session: Session, next: Next, what: "back-again" | "went-on" | "resumed") =>
+const courseOf = (session: Session, next: Next, what: "away" | "back-again" | "went-on" | "resumed") =>
   ({
     kind: "course-changed",
     step: stepAt(session.job, next.index).id,

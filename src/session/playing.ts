@@ -66,18 +66,29 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
 };
 
 /** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
-export const press = (session: Session, stage: Moving, { frame, after }: Stamped): Change => {
+export const press = (session: Session, stage: Moving, input: Stamped): Change => {
   const last = session.group.at(-1);
-  if (frame < stage.step.leadIn && last && last.index !== stage.index) {
-    const before = stepAt(session.job, last.index);
-    const attempt = session.view.steps[last.index]?.attempt ?? 1;
-    return write(session, {
-      kind: "pressed",
-      step: before.id,
-      attempt,
-      frame: before.frames + frame,
-      after_s: session.now - last.start,
-    });
-  }
+  if (input.frame < stage.step.leadIn && last && last.index !== stage.index) return pressAfter(session, last, input);
+  const { frame, after } = input;
   return write(session, { kind: "pressed", step: stage.step.id, attempt: stage.attempt, frame, after_s: after });
+};
+
+/** Named a step that ended in the very moment of the press: it still belongs to that step, unless it was judged meanwhile. */
+export const pressTooLate = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change => {
+  const last = session.group.at(-1);
+  const view = last && session.view.steps[last.index];
+  if (!last || !view || view.judged || input.answers !== `${last.index}.${view.attempt}`) return stay(session);
+  return pressAfter(session, last, input);
+};
+
+const pressAfter = (session: Session, last: Played, { frame }: Stamped): Change => {
+  const before = stepAt(session.job, last.index);
+  const attempt = session.view.steps[last.index]?.attempt ?? 1;
+  return write(session, {
+    kind: "pressed",
+    step: before.id,
+    attempt,
+    frame: before.frames + frame,
+    after_s: session.now - last.start,
+  });
 };

@@ -4,7 +4,7 @@ import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
-import { play, played, press } from "./playing.ts";
+import { play, played, press, pressTooLate } from "./playing.ts";
 import { type Next, questionOf, type Session, type Stage } from "./session.ts";
 
 /**
@@ -34,9 +34,13 @@ export const step = (session: Session, input: Stamped): Change => {
     case "here":
       return stay(signOfLife(s));
     default:
-      return input.answers === questionOf(s) ? atStage(signOfLife(s), input) : stay(signOfLife(s));
+      return input.answers === questionOf(s) ? atStage(signOfLife(s), input) : tooLate(signOfLife(s), input);
   }
 };
+
+/** An answer to a question that is over does nothing; a press still belongs to the step that was being watched. */
+const tooLate = (session: Session, input: Stamped & PersonInput): Change =>
+  input.kind === "press" ? pressTooLate(session, input) : stay(session);
 
 const signOfLife = (session: Session): Session => ({ ...session, signs: [...session.signs, session.now] });
 
@@ -128,7 +132,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
     case "holding":
       return confirmHold(session, stage, input);
     case "confirming":
-      return answerSilence(session, input);
+      return answerSilence(session, stage, input);
     case "paused":
       return endPause(session, stage, input);
     case "line-lost":
