@@ -1,8 +1,10 @@
-import { bad, problem, type Result } from "../problem/problem.ts";
+import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { Job } from "../session/job.ts";
 import { compile } from "../timeline/compile.ts";
 import { fingerprint } from "../timeline/fingerprint.ts";
 import { slowStart } from "../timeline/plan.ts";
+import { fromStored, type StoredStep, toStored } from "../timeline/stored.ts";
+import type { Timeline } from "../timeline/timeline.ts";
 import { addressProblems, type Material } from "./data.ts";
 
 export interface Order {
@@ -17,7 +19,8 @@ export interface Order {
 }
 
 /** A run ready to begin: compiled, fingerprinted, with the texts it was made from; or why it cannot be run. */
-export const jobFor = ({ profile, sequence, bench }: Material, order: Order): Result<Job> => {
+export const jobFor = (material: Material, order: Order): Result<Job> => {
+  const { profile, sequence, bench } = material;
   const wrong = addressProblems(profile.value, order.address, order.universe);
   if (wrong.length > 0) return bad(...wrong);
   const timeline = compile(profile.value, sequence.value, bench.value);
@@ -29,33 +32,39 @@ export const jobFor = ({ profile, sequence, bench }: Material, order: Order): Re
         "limber sequence show prints what fits",
       ),
     );
-  const steps = timeline.steps.map((step) => ({
-    id: step.id,
-    routine: step.routine,
-    functions: [...step.functions],
-    frames: step.frames,
-    fingerprint: step.fitted ? fingerprint(profile.value, step) : "",
-  }));
-  return {
-    ok: true,
-    value: {
-      timeline,
-      sequence: sequence.value,
-      bench: bench.value,
-      slowStart: slowStart(profile.value, bench.value),
-      opening: {
-        kind: "run-opened",
-        fixture: { serial: order.serial, universe: order.universe, address: order.address },
-        profile: { name: profile.value.name, text: profile.text },
-        sequence: { name: sequence.value.name, text: sequence.text },
-        bench: { name: bench.value.name, text: bench.text },
-        steps,
-        output: order.output,
-        simulated: order.simulated,
-        set: [...order.set],
-        mode: order.mode,
-        ...(order.replays === undefined ? {} : { replays: order.replays }),
-      },
-    },
-  };
+  return good(jobWith(material, timeline, order));
 };
+
+/** The same for steps that were compiled before, as the journal keeps them: a replay, or a run that goes on. */
+export const jobFromStored = (material: Material, steps: readonly StoredStep[], order: Order): Job => {
+  const { profile, sequence } = material;
+  const timeline = {
+    profile: profile.value,
+    sequence: sequence.value.name,
+    steps: steps.map((step) => fromStored(profile.value, step)),
+  };
+  return jobWith(material, timeline, order);
+};
+
+const jobWith = ({ profile, sequence, bench }: Material, timeline: Timeline, order: Order): Job => ({
+  timeline,
+  sequence: sequence.value,
+  bench: bench.value,
+  slowStart: slowStart(profile.value, bench.value),
+  opening: {
+    kind: "run-opened",
+    fixture: { serial: order.serial, universe: order.universe, address: order.address },
+    profile: { name: profile.value.name, text: profile.text },
+    sequence: { name: sequence.value.name, text: sequence.text },
+    bench: { name: bench.value.name, text: bench.text },
+    steps: timeline.steps.map((step) => ({
+      ...toStored(step),
+      fingerprint: step.fitted ? fingerprint(profile.value, step) : "",
+    })),
+    output: order.output,
+    simulated: order.simulated,
+    set: [...order.set],
+    mode: order.mode,
+    ...(order.replays === undefined ? {} : { replays: order.replays }),
+  },
+});

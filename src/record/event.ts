@@ -23,12 +23,24 @@ export const reportedSymptom = z.strictObject({
   function: functionId.optional(),
 });
 
+const raw = z.int().nonnegative();
+const frame = z.int().nonnegative();
+
+/** A compiled step, enough to send the same frames again (StoredStep of the timeline), and the SHA-256 of those frames. */
 const plannedStep = z.strictObject({
   id: text,
   routine: z.enum(ROUTINE_IDS),
   functions: z.array(functionId),
-  frames: z.int().nonnegative(),
-  /** SHA-256 of the compiled frames; empty for a step that is not fitted. */
+  fitted: z.boolean(),
+  watch: text,
+  frames: frame,
+  lead_in: frame,
+  start: z.array(z.tuple([functionId, raw])),
+  moves: z.array(z.tuple([functionId, raw, raw, frame, frame])),
+  beam: z.enum(["open", "shut"]),
+  notes: z.array(text),
+  line: z.int().nonnegative(),
+  /** Empty for a step that is not fitted. */
   fingerprint: text,
 });
 

@@ -1,0 +1,73 @@
+import type { DmxLine } from "../ports.ts";
+import { bad, good, problem, type Result } from "../problem/problem.ts";
+import type { OpenedLine } from "../run/shell.ts";
+import { onlooker } from "../sim/onlooker/onlooker.ts";
+import { SimulatedWatcher } from "../sim/watcher.ts";
+import { addressProblems, type Material } from "./data.ts";
+import { onUniverse, parseOutput } from "./lines.ts";
+import { type SimBench, simBench } from "./sim-bench.ts";
+
+/** What stands at the other end of the DMX line, real or simulated. */
+export interface Rig {
+  readonly simulated: boolean;
+  readonly set: readonly string[];
+  readonly open: () => Promise<OpenedLine>;
+  readonly mainsOn: () => void;
+  /** The simulated watcher, where one was asked for. */
+  readonly watcher: SimulatedWatcher | undefined;
+  readonly bench: SimBench | undefined;
+}
+
+export interface RigOptions {
+  readonly output: string;
+  readonly set: readonly string[] | undefined;
+  readonly watcher: number | undefined;
+  readonly fast: boolean;
+}
+
+export const rigFor = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
+  const wrong = addressProblems(material.profile.value, address, universe);
+  const output = parseOutput(options.output);
+  if (!output.ok || wrong.length > 0) return bad(...wrong, ...(output.ok ? [] : output.problems));
+  return output.value.kind === "sim"
+    ? simulatedRig(options, material, address, universe)
+    : realRig(options, output.value.path, universe);
+};
+
+const simulatedRig = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
+  const seed = options.watcher ?? 1;
+  const made = simBench(material, { address, set: options.set ?? [], seed });
+  if (!made.ok) return made;
+  const { line, build, set } = made.value;
+  return good({
+    simulated: true,
+    set,
+    open: () => onUniverse(universe, line),
+    mainsOn: () => line.mains("on"),
+    watcher: options.watcher === undefined ? undefined : new SimulatedWatcher(line, onlooker(build, seed)),
+    bench: made.value,
+  });
+};
+
+const realRig = (options: RigOptions, path: string, universe: number): Result<Rig> => {
+  const needsSim = [
+    ...(options.watcher === undefined ? [] : ["--watcher"]),
+    ...(options.fast ? ["--fast"] : []),
+    ...(options.set === undefined || options.set.length === 0 ? [] : ["--set"]),
+  ];
+  if (needsSim.length > 0)
+    return bad(...needsSim.map((option) => problem(option, "only on the simulated bench", "--output sim")));
+  return good({
+    simulated: false,
+    set: [],
+    open: async () => onUniverse(universe, await serialLine(path)),
+    mainsOn: () => {},
+    watcher: undefined,
+    bench: undefined,
+  });
+};
+
+const serialLine = async (path: string): Promise<DmxLine> => {
+  const { framedLine } = await import("../serial/framed-line.ts");
+  return framedLine(path);
+};

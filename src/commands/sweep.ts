@@ -1,0 +1,141 @@
+import { bad, good, problem, type Result } from "../problem/problem.ts";
+import { openSession } from "../session/session.ts";
+import { fileShelf } from "../shelf/files.ts";
+import { openJournal } from "../store/journal.ts";
+import { carryOut, type RunOptions } from "./carry-out.ts";
+import { loadMaterial, type Names } from "./data.ts";
+import type { ExitCode } from "./exit.ts";
+import { jobFor, jobFromStored, type Order } from "./job.ts";
+import { type KeptRun, keptRun } from "./kept-run.ts";
+import { complain, refuse } from "./print.ts";
+import { type Rig, rigFor } from "./rig.ts";
+
+export interface SweepOptions extends RunOptions {
+  readonly names: Names;
+  readonly serial: string;
+  readonly universe: number;
+  readonly address: number;
+  readonly mode: "attended" | "hands-off";
+}
+
+/** A sequence on a fixture, real or simulated, kept in the journal. */
+export const sweep = async (options: SweepOptions): Promise<ExitCode> => {
+  const material = loadMaterial(fileShelf(), options.names);
+  if (!material.ok) return refuse(material.problems);
+  const rig = rigFor(options, material.value, options.address, options.universe);
+  if (!rig.ok) return refuse(rig.problems);
+  const { serial, universe, address, mode, output } = options;
+  const job = jobFor(material.value, {
+    serial,
+    universe,
+    address,
+    mode,
+    output,
+    ...simulation(rig.value),
+    replays: undefined,
+  });
+  if (!job.ok) return refuse(job.problems);
+  const journal = await openJournal(options.journal);
+  return carryOut(options, {
+    session: openSession(job.value, options.person),
+    run: options.run,
+    rig: rig.value,
+    journal,
+  });
+};
+
+const simulation = ({ simulated, set }: Rig) => ({ simulated, set });
+
+/** An unfinished run, on from its open step, with the steps as they were compiled when it began. */
+export const resume = async (name: string, options: RunOptions): Promise<ExitCode> => {
+  const journal = await openJournal(options.journal);
+  const kept = await keptRun(journal, name);
+  const prepared = kept.ok ? unfinished(kept.value, options) : kept;
+  if (!prepared.ok) {
+    await journal.close();
+    return refuse(prepared.problems);
+  }
+  const { run, bodies, material } = prepared.value.kept;
+  const job = jobFromStored(
+    material,
+    prepared.value.kept.opened.steps,
+    orderOf(prepared.value.kept, options, undefined),
+  );
+  return carryOut(options, {
+    session: openSession(job, options.person, bodies),
+    run,
+    rig: prepared.value.rig,
+    journal,
+  });
+};
+
+interface Prepared {
+  readonly kept: KeptRun;
+  readonly rig: Rig;
+}
+
+const unfinished = (kept: KeptRun, options: RunOptions): Result<Prepared> =>
+  kept.view.closed === "finished"
+    ? bad(problem(kept.run, "this run is finished", '"limber replay" plays it again'))
+    : prepare(kept, options);
+
+const prepare = (kept: KeptRun, options: RunOptions): Result<Prepared> => {
+  const { address, universe } = kept.opened.fixture;
+  const set = options.set ?? kept.opened.set;
+  const rig = rigFor({ ...options, set, output: outputFor(kept, options) }, kept.material, address, universe);
+  return rig.ok ? good({ kept, rig: rig.value }) : rig;
+};
+
+const outputFor = ({ opened }: KeptRun, { output }: RunOptions): string => (output === "" ? opened.output : output);
+
+const orderOf = (kept: KeptRun, options: RunOptions, replays: string | undefined): Order => {
+  const { fixture, mode, simulated, set } = kept.opened;
+  return { ...fixture, mode, simulated, set: options.set ?? set, output: outputFor(kept, options), replays };
+};
+
+/** A kept run once more: the very same frames, as a run of its own. */
+export const replay = async (name: string, options: RunOptions): Promise<ExitCode> => {
+  const journal = await openJournal(options.journal);
+  const kept = await keptRun(journal, name);
+  const prepared = kept.ok ? prepare(kept.value, options) : kept;
+  if (!prepared.ok) {
+    await journal.close();
+    return refuse(prepared.problems);
+  }
+  const { opened, material, run } = prepared.value.kept;
+  for (const words of differences(prepared.value.kept)) complain(words);
+  const order = {
+    ...orderOf(prepared.value.kept, options, run),
+    simulated: prepared.value.rig.simulated,
+    set: prepared.value.rig.set,
+  };
+  const job = jobFromStored(material, opened.steps, order);
+  const changed = job.opening.steps.filter(
+    ({ fingerprint }, index) => fingerprint !== opened.steps[index]?.fingerprint,
+  );
+  if (changed.length > 0)
+    throw new Error(`Bug: ${changed.length} stored steps no longer give the frames they were kept with`);
+  return carryOut(options, {
+    session: openSession(job, options.person),
+    run: options.run,
+    rig: prepared.value.rig,
+    journal,
+  });
+};
+
+/** Where today's files say something else than the run was made from: what is played is the run's own. */
+const differences = ({ opened }: KeptRun): readonly string[] => {
+  const shelf = fileShelf();
+  const kinds = [
+    ["profiles", opened.profile],
+    ["sequences", opened.sequence],
+  ] as const;
+  return kinds.flatMap(([kind, { name, text }]) => {
+    const today = shelf.read(kind, name);
+    const one = kind === "profiles" ? "profile" : "sequence";
+    if (!today) return [`The ${one} "${name}" is not here today; the replay uses the one kept with the run.`];
+    return today.text === text
+      ? []
+      : [`The ${one} "${name}" has changed since; the replay uses the one kept with the run.`];
+  });
+};
