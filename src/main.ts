@@ -1,7 +1,8 @@
 #!/usr/bin/env node
 import { randomBytes } from "node:crypto";
-import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { Command, CommanderError } from "commander";
 import { EXIT, type ExitCode } from "./commands/exit.ts";
+import * as option from "./commands/options.ts";
 
 const program = new Command("limber")
   .description("A self-test rig for moving heads: drives every function, collects what you see, names the likely part.")
@@ -14,64 +15,109 @@ const ends = async (work: ExitCode | Promise<ExitCode>): Promise<void> => {
   code = await work;
 };
 
-const whole = (text: string): number => {
-  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("a whole number is wanted.");
-  return Number(text);
-};
-const listed = (text: string, before: readonly string[] | undefined): readonly string[] => [
-  ...(before ?? []),
-  ...text.split(","),
-];
-const profileOption = () =>
-  new Option("--profile <name>", "kind of fixture and mode: a name or a file").default("spot-16bit");
-const sequenceOption = () => new Option("--sequence <name>", "test plan: a name or a file").default("quick");
-const benchOption = () => new Option("--bench <name>", "this bench: a name or a file").default("bench");
-const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
-
 program
   .command("start", { isDefault: true })
   .description("the simulated bench: something is wrong with the fixture, find it")
-  .addOption(profileOption())
-  .addOption(sequenceOption())
-  .addOption(benchOption())
-  .addOption(addressOption())
-  .addOption(
-    new Option(
-      "--set <fault>",
-      'what is wrong with the simulated fixture; "none" for nothing, several with commas',
-    ).argParser(listed),
-  )
-  .addOption(
-    new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole),
-  )
-  .option("--fast", "in no real time, with the simulated watcher")
-  .option("--json", "print the job sheet as JSON")
-  .action(async (given) => {
+  .addOption(option.profileOption())
+  .addOption(option.sequenceOption())
+  .addOption(option.benchOption())
+  .addOption(option.addressOption())
+  .addOption(option.setOption())
+  .addOption(option.watcherOption())
+  .addOption(option.fastOption())
+  .addOption(option.jsonOption())
+  .action(async ({ profile, sequence, bench, address, set, watcher, json }) => {
     const { startUnattended } = await import("./commands/start.ts");
-    const set = given.set?.filter((id: string) => id !== "none");
-    const names = { profile: given.profile, sequence: given.sequence, bench: given.bench };
+    const names = { profile, sequence, bench };
     await ends(
-      startUnattended({
-        names,
-        address: given.address,
-        set,
-        seed: given.watcher ?? 1,
-        run: runName(),
-        json: given.json ?? false,
-      }),
+      startUnattended({ names, address, set: option.faultsToSet(set), seed: watcher ?? 1, run: runName(), json }),
     );
   });
 
-const sequence = program.command("sequence").description("test plans");
-sequence
+program
+  .command("sweep")
+  .description("play a sequence on a fixture and keep what came of it")
+  .addOption(option.outputOption("sim", "DMX line: serial:PATH or sim"))
+  .addOption(option.profileOption())
+  .addOption(option.sequenceOption())
+  .addOption(option.benchOption())
+  .addOption(option.universeOption())
+  .addOption(option.addressOption())
+  .addOption(option.serialOption())
+  .addOption(option.personOption())
+  .addOption(option.handsOffOption())
+  .addOption(option.journalOption())
+  .addOption(option.setOption())
+  .addOption(option.watcherOption())
+  .addOption(option.fastOption())
+  .addOption(option.jsonOption())
+  .action(async ({ profile, sequence, bench, handsOff, set, ...given }) => {
+    const { sweep } = await import("./commands/sweep.ts");
+    const names = { profile, sequence, bench };
+    const mode = handsOff ? "hands-off" : "attended";
+    await ends(sweep({ ...given, names, mode, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }));
+  });
+
+for (const [name, words] of [
+  ["resume", "go on with an unfinished run at its open step"],
+  ["replay", "play a kept run once more, the very same movements"],
+] as const)
+  program
+    .command(`${name} <run>`)
+    .description(words)
+    .addOption(option.outputOption("", "another DMX line than the run's own"))
+    .addOption(option.personOption())
+    .addOption(option.journalOption())
+    .addOption(option.setOption())
+    .addOption(option.watcherOption())
+    .addOption(option.fastOption())
+    .addOption(option.jsonOption())
+    .action(async (run, { set, ...given }) => {
+      const commands = await import("./commands/sweep.ts");
+      await ends(
+        commands[name](run, { ...given, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }),
+      );
+    });
+
+program
+  .command("runs")
+  .description("the runs in the journal")
+  .addOption(option.journalOption())
+  .addOption(option.jsonOption())
+  .action(async ({ journal, json }) => {
+    const { listRuns } = await import("./commands/runs.ts");
+    await ends(listRuns(journal, json));
+  });
+
+program
+  .command("sheet <run>")
+  .description("the job sheet of a run")
+  .addOption(option.journalOption())
+  .addOption(option.jsonOption())
+  .action(async (run, { journal, json }) => {
+    const { showSheet } = await import("./commands/sheet.ts");
+    await ends(showSheet(journal, run, json));
+  });
+
+program
+  .command("outputs")
+  .description("what a DMX line can be put on")
+  .action(async () => {
+    const { listOutputs } = await import("./commands/outputs.ts");
+    await ends(listOutputs());
+  });
+
+program
+  .command("sequence")
+  .description("test plans")
   .command("show <name>")
   .description("what a sequence would do and cost, without moving anything")
-  .addOption(profileOption())
-  .addOption(benchOption())
-  .option("--json", "print as JSON")
-  .action(async (name, given) => {
+  .addOption(option.profileOption())
+  .addOption(option.benchOption())
+  .addOption(option.jsonOption())
+  .action(async (sequence, { profile, bench, json }) => {
     const { showSequence } = await import("./commands/sequence-show.ts");
-    await ends(showSequence({ profile: given.profile, sequence: name, bench: given.bench }, given.json ?? false));
+    await ends(showSequence({ profile, sequence, bench }, json));
   });
 
 /** Sorts by time, tells two benches apart, and is short enough to be read aloud. */

@@ -1,0 +1,43 @@
+import { InvalidArgumentError, Option } from "commander";
+import { journalPlace } from "../store/place.ts";
+
+/** Options that several commands share, each described once. */
+const whole = (text: string): number => {
+  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("a whole number is wanted.");
+  return Number(text);
+};
+
+const listed = (text: string, before: readonly string[] | undefined): readonly string[] => [
+  ...(before ?? []),
+  ...text.split(","),
+];
+
+export const profileOption = () =>
+  new Option("--profile <name>", "kind of fixture and mode: a name or a file").default("spot-16bit");
+export const sequenceOption = () => new Option("--sequence <name>", "test plan: a name or a file").default("quick");
+export const benchOption = () => new Option("--bench <name>", "this bench: a name or a file").default("bench");
+export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
+export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
+export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
+export const personOption = () => new Option("--person <initials>", "who watches").default("");
+export const outputOption = (usual: string, words: string) => new Option("--output <line>", words).default(usual);
+export const journalOption = () =>
+  new Option("--journal <file>", "where runs are kept").default(
+    journalPlace(process.env),
+    "limber/journal.db in the user's data folder",
+  );
+export const jsonOption = () => new Option("--json", "print as JSON").default(false);
+export const handsOffOption = () =>
+  new Option("--hands-off", "go on by itself; silence is confirmed in groups").default(false);
+export const setOption = () =>
+  new Option(
+    "--set <fault>",
+    'what is wrong with the simulated fixture; several with commas, "none" for nothing',
+  ).argParser(listed);
+export const watcherOption = () =>
+  new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole);
+export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
+
+/** "none" sets nothing; nothing said leaves the choice to the command. */
+export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
+  set?.filter((id) => id !== "none");
