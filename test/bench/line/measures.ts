@@ -37,12 +37,12 @@ export const lateness = (placed: readonly Placed[]): readonly number[] => {
   return offsets.map((offset) => offset - best);
 };
 
-/** In ms a minute: how far the last second stands from where the first one put the grid. */
+/** In ms a minute: how far the grid of the last tenth stands from that of the first; the punctual packets of each show it. */
 export const drift = (placed: readonly Placed[]): number => {
   const late = lateness(placed);
-  const second = FRAMES_PER_SECOND;
-  const minutes = ((placed.length - second) * FRAME_MS) / 60_000;
-  return (quantile(late.slice(-second), 0.5) - quantile(late.slice(0, second), 0.5)) / minutes;
+  const tenth = Math.ceil(placed.length / 10);
+  const minutes = ((placed.length - tenth) * FRAME_MS) / 60_000;
+  return (quantile(late.slice(-tenth), 0.1) - quantile(late.slice(0, tenth), 0.1)) / minutes;
 };
 
 /** In ms: how far each gap between two packets is from 25 ms. Blind to drift, so kind to a timer that drifts evenly. */
