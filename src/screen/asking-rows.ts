@@ -1,0 +1,103 @@
+import { safeText } from "../problem/terminal.ts";
+import type { ReportedSymptom } from "../record/event.ts";
+import { stepAt } from "../session/job.ts";
+import { functionsInWords, stepInWords } from "../session/words.ts";
+import { symptomWords } from "../trade/symptoms.ts";
+import { type Asking, pageOf } from "./asking.ts";
+import { lastJudged } from "./judged-words.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { pressesInWords } from "./moving-rows.ts";
+import { aboutInWords, aboutsOf, type SymptomPage, symptomInWords } from "./pages.ts";
+import { asRow, BLANK, type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+import { stepsAhead } from "./time-words.ts";
+
+/** A step is over: what was seen. */
+export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
+  const { session, desk, size } = sight;
+  const step = stepAt(session.job, stage.index);
+  return [
+    ...said(
+      [`${stepInWords(step)}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" "),
+      size.columns,
+    ),
+    ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 1),
+    BLANK,
+    ...listRows(sight, stage, pageOf(desk, session, stage)),
+    BLANK,
+    ...saidRows(sight, stage),
+    ...answersRows(sight, stage),
+    ...restRows(sight, stage),
+  ];
+};
+
+export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
+  `${functionsInWords(stepAt(session.job, stage.index))}: what did you see?`;
+
+const left = ({ session }: Sight): string => (session.cleared ? "" : "You left: the beam is shut.");
+
+const listRows = (sight: Sight, stage: Asking, page: SymptomPage): readonly Row[] => [
+  asRow(`Of ${aboutInWords(page.about)}:`, "strong"),
+  ...page.symptoms.map((symptom, at) => {
+    const named = stage.symptoms.some((one) => one.symptom === symptom && one.function === page.about);
+    return asRow(`${at + 1}  ${symptomWords(symptom)}${named ? "  <- named" : ""}`, named ? "strong" : "plain");
+  }),
+  asRow(`0  something else${otherFunctions(sight, stage)}`),
+];
+
+const otherFunctions = ({ session, desk }: Sight, stage: Asking): string => {
+  const abouts = aboutsOf(session.job, stage.index);
+  if (abouts.length < 2) return "";
+  return `; TAB to tell of ${aboutInWords(abouts[(desk.about + 1) % abouts.length])}`;
+};
+
+/** What has been said so far, or is being typed. */
+const saidRows = ({ desk, size }: Sight, stage: Asking): readonly Row[] => {
+  if (desk.entry) return entryRows(desk.entry, size.columns);
+  return [
+    ...said(stage.symptoms.length > 0 ? `Named: ${listed(stage.symptoms)}.` : "", size.columns, "strong"),
+    ...said(stage.note === "" ? "" : `Note: ${safeText(stage.note)}`, size.columns),
+  ];
+};
+
+const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
+
+export const entryRows = (entry: NonNullable<Sight["desk"]["entry"]>, columns: number): readonly Row[] =>
+  said(
+    `${entry.what === "note" ? "Your note" : "Initials of who watches"}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`,
+    columns,
+    "strong",
+  );
+
+const answersRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
+  const presses = session.view.steps[stage.index]?.presses.length ?? 0;
+  const { good, unsure } = plan.letters;
+  if (stage.symptoms.length > 0) return said("ENTER: it failed, as named.", size.columns, "strong");
+  if (presses > 0)
+    return said(
+      `Name it by its digit. ENTER: unsure what it was. ${keyWords(good)}: nothing was wrong after all.`,
+      size.columns,
+      "strong",
+    );
+  return said(
+    `ENTER: nothing was wrong. Or name it by its digit. ${keyWords(unsure)}: unsure.`,
+    size.columns,
+    "strong",
+  );
+};
+
+const restRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
+  const { slower, back, note, undo, away, person } = plan.letters;
+  const [next] = stepsAhead(session, stage.index);
+  const before = lastJudged(session);
+  return [
+    ...said(
+      `Play it again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}; the step before: ${keyWords(back)}. ` +
+        `Write a note: ${keyWords(note)}. Take back: ${keyWords(undo)}. Leaving: ${keyWords(away)}. ` +
+        `Other person: ${keyWords(person)}. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+    ),
+    ...said(next ? `Next: ${stepInWords(next)}.` : "", size.columns, "faint", 1),
+    ...said(before ? `Before: ${before}` : "", size.columns, "faint", 1),
+  ];
+};

@@ -1,0 +1,90 @@
+import type { Input } from "../session/input.ts";
+import { questionOf, type Session } from "../session/session.ts";
+import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
+import { type KeyPlan, keyPlan } from "./key-plan.ts";
+import { REMIND_AFTER_S } from "./moving-rows.ts";
+import type { ScreenOptions } from "./options.ts";
+import { pressed } from "./pressing.ts";
+import { look, type Seen } from "./seen.ts";
+import type { Sight } from "./sight.ts";
+
+/** What every kind of screen does: holds what was published, turns keys into answers, and looks at the fixture now and then. */
+export class Attendant {
+  readonly plan: KeyPlan;
+  session: Session | undefined;
+  notice: string | undefined;
+  private readonly options: ScreenOptions;
+  private readonly now: () => number;
+  private desk: Desk = clearDesk(undefined);
+  private seen: Seen | undefined;
+  private lastKey: number;
+  private reminded = false;
+  private answer: (input: Input) => void = () => {};
+
+  constructor(options: ScreenOptions, now: () => number) {
+    this.options = options;
+    this.now = now;
+    this.plan = keyPlan(options.buttons);
+    this.lastKey = now();
+  }
+
+  listen(answer: (input: Input) => void): void {
+    this.answer = answer;
+  }
+
+  /** What waited until the step was over is asked for now. */
+  show(session: Session): void {
+    const question = questionOf(session);
+    this.session = session;
+    if (question === this.desk.question) return;
+    const { wanted } = this.desk;
+    this.desk = deskFor(this.desk, question);
+    if (!wanted || question === undefined || !["moving", "asking", "confirming"].includes(session.stage.kind)) return;
+    this.desk = { ...this.desk, wanted: undefined };
+    this.answer({ kind: wanted, answers: question });
+  }
+
+  key(name: string, drawn: Drawn): void {
+    this.lastKey = this.now();
+    this.reminded = false;
+    const [desk, inputs] = pressed(this.desk, name, drawn, this.plan);
+    this.desk = desk;
+    for (const input of inputs) this.answer(input);
+  }
+
+  /** The terminal is gone: nobody can answer any more. */
+  gone(): void {
+    this.answer({ kind: "signal", name: "SIGHUP" });
+  }
+
+  /** Looks at the simulated fixture; true once, when somebody has been quiet for too long while it goes on by itself. */
+  glance(): "remind" | undefined {
+    const { spectacle } = this.options;
+    if (spectacle) this.seen = look(this.seen, spectacle(), this.now());
+    const { session } = this;
+    const alone = session?.stage.kind === "moving" && session.job.opening.mode === "hands-off";
+    if (!alone || this.reminded || this.quiet() < REMIND_AFTER_S) return undefined;
+    this.reminded = true;
+    return "remind";
+  }
+
+  sight(session: Session, size: Sight["size"]): Sight {
+    const { desk, plan, seen, notice, options } = this;
+    return {
+      session,
+      desk,
+      plan,
+      frame: options.frame(),
+      seen,
+      at: this.now(),
+      quiet: this.quiet(),
+      notice,
+      size,
+      letters: options.distance ? "several rows high" : "usual",
+    };
+  }
+
+  private quiet(): number {
+    return (this.now() - this.lastKey) / 1000;
+  }
+}

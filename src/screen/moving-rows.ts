@@ -1,0 +1,141 @@
+import { safeText } from "../problem/terminal.ts";
+import type { Session, Stage } from "../session/session.ts";
+import { functionsInWords, stepInWords } from "../session/words.ts";
+import type { FunctionId } from "../trade/functions.ts";
+import { functionWords } from "../trade/functions.ts";
+import { ROUTINES } from "../trade/routines.ts";
+import { framesIn } from "../units.ts";
+import { extentInWords } from "./extent.ts";
+import { lastJudged } from "./judged-words.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { asRow, BLANK, type Row, said } from "./rows.ts";
+import { movingOf, namesOf, seenPlace } from "./seen.ts";
+import type { Sight } from "./sight.ts";
+import { type Marked, stripRows, tallStrip } from "./strip.ts";
+import { leftOfRun, leftOfStep, spanInWords, stepsAhead } from "./time-words.ts";
+import { toldPlace } from "./told.ts";
+
+export type Moving = Extract<Stage, { kind: "moving" }>;
+
+/** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
+export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
+  const { columns } = sight.size;
+  return [
+    ...said(whatMoves(sight.session, stage), columns),
+    ...stage.step.notes.flatMap((note) => said(safeText(note), columns, "faint", 1)),
+    BLANK,
+    ...travelRows(sight, stage),
+    BLANK,
+    ...said(`Watch for: ${safeText(stage.step.watch)}.`, columns, "strong"),
+    ...spectacleRows(sight, stage),
+    BLANK,
+    ...said(pressesInWords(sight.session, stage), columns, "strong"),
+    ...said(timeInWords(sight, stage), columns),
+    ...said(nextInWords(sight.session, stage.index), columns),
+    ...said(beforeInWords(sight.session), columns, "faint", 1),
+    BLANK,
+    ...keysRows(sight),
+  ];
+};
+
+export const headlineOf = (stage: Moving): string => functionsInWords(stage.step);
+
+const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
+  const extent = extentInWords(job.timeline.profile, step);
+  const pace = step.pace === 1 ? "" : `, at ${step.pace === 0.5 ? "half" : "a quarter or less of"} the speed`;
+  const again = attempt > 1 ? `, time ${attempt}` : "";
+  return `${ROUTINES[step.routine].words}${extent ? `, ${extent}` : ""}${pace}${again}`;
+};
+
+const MOST_STRIPS = 4;
+const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
+  const ids = stripsFor(sight, stage);
+  const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
+  const { columns } = sight.size;
+  const rows =
+    sight.letters === "usual"
+      ? stripRows(marks, columns - 4)
+      : marks.slice(0, 2).flatMap((mark) => tallStrip(mark, columns - 6));
+  return [
+    ...rows.map((text) => asRow(text)),
+    ...(ids.length > MOST_STRIPS ? [asRow(`and ${namesOf(ids.slice(MOST_STRIPS))}`, "faint", 1)] : []),
+    ...(rows.length > 0 && sight.letters === "usual" ? [asRow(legend(sight), "faint", 1)] : []),
+  ];
+};
+
+/** The functions under test; of the fixture as a whole, those that can be seen to move. */
+const stripsFor = ({ seen, at }: Sight, { step }: Moving): readonly FunctionId[] =>
+  step.functions.length > 0 ? step.functions : seen ? movingOf(seen, at) : [];
+
+const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
+  label: functionWords(id),
+  told: toldPlace(session.job.timeline.profile, step, id, frame),
+  seen: seen && seenPlace(seen, id),
+});
+
+const legend = ({ seen }: Sight): string =>
+  seen ? "O where it is    | where it is told to be" : "| where it is told to be; where it is, only you can see";
+
+/** In place of eyes and ears, at a simulated fixture. */
+const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): readonly Row[] => {
+  if (!seen) return [];
+  const { sounds, light, display } = seen.spectacle;
+  const others = movingOf(seen, at).filter((id) => step.functions.length > 0 && !step.functions.includes(id));
+  const words = [
+    `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing unusual"}.`,
+    `On the wall: ${safeText(light)}.`,
+    `Display: ${display === "" ? "dark" : safeText(display)}.`,
+    others.length > 0 ? `Also moving: ${namesOf(others)}.` : "",
+  ];
+  return said(words.filter(Boolean).join("  "), size.columns);
+};
+
+export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index">): string => {
+  const count = view.steps[index]?.presses.length ?? 0;
+  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`} in this step.`;
+};
+
+const timeInWords = ({ session, frame }: Sight, { step, index }: Moving): string => {
+  const step_ = leftOfStep(step, frame);
+  const all = step_ + leftOfRun(session, index);
+  const deaf =
+    step.routine === "power-up" && frame < step.leadIn + framesIn(session.job.timeline.profile.powerUp)
+      ? "It finds its home by itself and listens to nobody meanwhile. "
+      : "";
+  const shut = deaf === "" && frame < step.leadIn ? "Going to the start, beam shut. " : "";
+  return `${deaf}${shut}${spanInWords(step_)} left in this step, ${spanInWords(all)} to the end.`;
+};
+
+const nextInWords = (session: Session, index: number): string => {
+  const [next] = stepsAhead(session, index);
+  return next ? `Next: ${stepInWords(next)}.` : "Next: this is the last step.";
+};
+
+const beforeInWords = (session: Session): string => {
+  const last = lastJudged(session);
+  return last ? `Before: ${last}` : "";
+};
+
+/** Long before a minute is over, after which nobody counts as watching. */
+export const REMIND_AFTER_S = 40;
+
+const keysRows = (sight: Sight): readonly Row[] => {
+  const { plan, desk, quiet, session, size } = sight;
+  const handsOff = session.job.opening.mode === "hands-off";
+  const silent = handsOff && quiet >= REMIND_AFTER_S;
+  const waiting = desk.wanted
+    ? `After this step: ${desk.wanted === "away" ? "still and dark, as you are leaving" : "it stands still"}.`
+    : handsOff
+      ? `Leaving? ${keyWords(plan.letters.away)}: still and dark after this step.`
+      : "";
+  return [
+    ...said(
+      silent ? "! Still watching? Press any key. After a minute without one it counts as not watched." : "",
+      size.columns,
+      "alert",
+    ),
+    ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
+    ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
+    ...said(`This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};

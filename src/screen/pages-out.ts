@@ -1,0 +1,54 @@
+import type { Drawn } from "./desk.ts";
+import type { Row } from "./rows.ts";
+
+/** A page and what it shows: keys answer that. */
+export interface Page {
+  readonly rows: readonly Row[];
+  readonly drawn: Drawn;
+}
+
+/**
+ * Where pages are put out for ink to take. A key answers what stood on the screen, so it is remembered which page ink took
+ * last, and which of them was really written.
+ */
+export class Pages {
+  private newest: Page;
+  private taken: Page;
+  private written: Page;
+  private readonly listeners = new Set<() => void>();
+
+  constructor(first: Page) {
+    this.newest = first;
+    this.taken = first;
+    this.written = first;
+  }
+
+  /** A page that looks like the one before and asks the same is not worth a drawing. */
+  put(page: Page): void {
+    if (page.drawn.question === this.newest.drawn.question && sameRows(page.rows, this.newest.rows)) return;
+    this.newest = page;
+    for (const tell of this.listeners) tell();
+  }
+
+  readonly subscribe = (tell: () => void): (() => void) => {
+    this.listeners.add(tell);
+    return () => this.listeners.delete(tell);
+  };
+
+  readonly take = (): Page => {
+    this.taken = this.newest;
+    return this.newest;
+  };
+
+  /** Ink has written what it took. */
+  readonly wrote = (): void => {
+    this.written = this.taken;
+  };
+
+  get drawn(): Drawn {
+    return this.written.drawn;
+  }
+}
+
+const sameRows = (a: readonly Row[], b: readonly Row[]): boolean =>
+  a.length === b.length && a.every((row, place) => row.text === b[place]?.text && row.look === b[place]?.look);

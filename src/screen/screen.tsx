@@ -1,0 +1,139 @@
+import "./before-ink.ts";
+import { performance } from "node:perf_hooks";
+import type { ReadStream, WriteStream } from "node:tty";
+import { type Instance, render } from "ink";
+import type { Input } from "../session/input.ts";
+import { questionOf, type Session } from "../session/session.ts";
+import { Attendant } from "./attendant.ts";
+import { keyboard } from "./keyboard.ts";
+import type { Screen, ScreenOptions } from "./options.ts";
+import { LEAST, pageOf } from "./page.ts";
+import { type Page, Pages } from "./pages-out.ts";
+import { Sheet } from "./sheet.tsx";
+
+/** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
+export const screen = (options: ScreenOptions): Screen => new InkScreen(options);
+
+const DRAWN_EVERY_MS = 50;
+/** Control characters of ECMA-48 and the usual private ones (memory): the other screen, all clear, to the corner, cursor. */
+const ENTER = "\u001b[?1049h\u001b[2J\u001b[H";
+const CLEAR = "\u001b[2J\u001b[H";
+const LEAVE = "\u001b[?25h\u001b[?1049l";
+const BELL = "\u0007";
+const REDRAW = "\f";
+
+class InkScreen implements Screen {
+  private readonly options: ScreenOptions;
+  private readonly attendant: Attendant;
+  private pages: Pages | undefined;
+  private ink: Instance | undefined;
+  private deaf = () => {};
+  private timer: NodeJS.Timeout | undefined;
+  private due: NodeJS.Immediate | undefined;
+  private state: "waiting" | "open" | "closed" = "waiting";
+
+  constructor(options: ScreenOptions) {
+    this.options = options;
+    this.attendant = new Attendant(options, options.now ?? (() => performance.now()));
+  }
+
+  listen(answer: (input: Input) => void): void {
+    this.attendant.listen(answer);
+  }
+
+  /** Drawn a moment later: who publishes may be about to send a frame. */
+  show(session: Session): void {
+    this.attendant.show(session);
+    if (this.state === "waiting") this.open();
+    this.due ??= setImmediate(() => this.draw());
+  }
+
+  notice(words: string): void {
+    this.attendant.notice = words;
+  }
+
+  close(): void {
+    if (this.state !== "open") return;
+    this.draw();
+    this.state = "closed";
+    clearInterval(this.timer);
+    clearImmediate(this.due);
+    this.deaf();
+    this.options.stdout.off("resize", this.resized);
+    this.ink?.unmount();
+    this.leave();
+    process.off("exit", this.leave);
+  }
+
+  private open(): void {
+    this.state = "open";
+    const { stdin, stdout } = this.options;
+    stdout.on("error", this.gone);
+    stdout.on("resize", this.resized);
+    process.on("exit", this.leave);
+    stdout.write(ENTER);
+    this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
+    this.timer = setInterval(() => this.tick(), DRAWN_EVERY_MS);
+  }
+
+  private readonly tick = (): void => {
+    if (this.attendant.glance() === "remind") this.options.stdout.write(BELL);
+    this.draw();
+  };
+
+  private key(name: string): void {
+    if (name === REDRAW) this.resized();
+    if (this.pages) this.attendant.key(name, this.pages.drawn);
+    this.draw();
+  }
+
+  private draw(): void {
+    this.due = undefined;
+    const { session } = this.attendant;
+    if (!session || this.state !== "open") return;
+    const page = this.pageNow(session);
+    if (this.pages) this.pages.put(page);
+    else this.mount(page);
+  }
+
+  private pageNow(session: Session): Page {
+    const { columns = LEAST.columns, rows = LEAST.rows } = this.options.stdout;
+    const readable = columns >= LEAST.columns && rows >= LEAST.rows;
+    const question = readable || session.stage.kind === "moving" ? questionOf(session) : undefined;
+    return { rows: pageOf(this.attendant.sight(session, { columns, rows })), drawn: { session, question } };
+  }
+
+  private mount(page: Page): void {
+    const pages = new Pages(page);
+    this.pages = pages;
+    const { stdin, stdout, colour } = this.options;
+    this.ink = render(<Sheet pages={pages} colour={colour ? "colour" : "plain"} />, {
+      stdin: stdin as ReadStream,
+      stdout: stdout as WriteStream,
+      maxFps: 1000 / DRAWN_EVERY_MS,
+      incrementalRendering: true,
+      exitOnCtrlC: false,
+      patchConsole: false,
+      onRender: pages.wrote,
+    });
+  }
+
+  /** Drawn anew from nothing: neither ink nor the terminal knows what is left of the old page. */
+  private readonly resized = (): void => {
+    this.ink?.unmount();
+    this.options.stdout.write(CLEAR);
+    this.pages = undefined;
+    this.draw();
+  };
+
+  /** The terminal went away: a write to it must not end the run before the fixture is dark. */
+  private readonly gone = (): void => {
+    if (this.state !== "open") return;
+    clearInterval(this.timer);
+    this.attendant.gone();
+  };
+
+  private readonly leave = (): void => {
+    this.options.stdout.write(LEAVE);
+  };
+}

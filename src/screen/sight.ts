@@ -1,0 +1,24 @@
+import type { Session } from "../session/session.ts";
+import type { Frame, Seconds } from "../units.ts";
+import type { Desk } from "./desk.ts";
+import type { KeyPlan } from "./key-plan.ts";
+import type { Seen } from "./seen.ts";
+
+/** Everything the screen is drawn from, as it is in one moment. */
+export interface Sight {
+  readonly session: Session;
+  readonly desk: Desk;
+  readonly plan: KeyPlan;
+  /** Of the step that is out. */
+  readonly frame: Frame;
+  /** What a simulated fixture shows; undefined on a real bench, where nobody can know. */
+  readonly seen: Seen | undefined;
+  /** Milliseconds of whoever looks, as in `seen`. */
+  readonly at: number;
+  /** Since the last key. */
+  readonly quiet: Seconds;
+  /** Something to be told besides: that the system cannot speak. */
+  readonly notice: string | undefined;
+  readonly size: { readonly columns: number; readonly rows: number };
+  readonly letters: "usual" | "several rows high";
+}
