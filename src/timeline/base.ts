@@ -48,7 +48,7 @@ export const baseSetting = (profile: Profile, bench: Bench, step: Step, look: Lo
     ["Iris", look === "dot" ? 10 : 100],
     ["Zoom", look === "dot" ? Number.NEGATIVE_INFINITY : undefined],
     ["Focus1", sharp(profile)],
-    ["ColorAdd_W", look === "dark" ? 0 : 100],
+    ...emitters(profile, step, look),
   ];
   const base = new Map(profile.rest);
   for (const [id, value] of settings) put(profile, base, id, value);
@@ -100,6 +100,14 @@ const putFirstGobo = (profile: Profile, base: Map<FunctionId, Raw>, step: Step):
   const gobos = (["Gobo2", "Gobo1"] as const).filter((id) => profile.functions.has(id) && !step.functions.includes(id));
   const first = gobos[0];
   if (first) putFirst(profile, base, first);
+};
+
+/** White from the white emitter, else from all of them; each emitter is judged alone. */
+const emitters = (profile: Profile, step: Step, look: Look): readonly (readonly [FunctionId, number])[] => {
+  const fitted = [...profile.functions.keys()].filter((id) => id.startsWith("ColorAdd_"));
+  const shining = fitted.includes("ColorAdd_W") ? ["ColorAdd_W"] : fitted;
+  const alone = step.functions.some((id) => fitted.includes(id));
+  return fitted.map((id) => [id, look !== "dark" && !alone && shining.includes(id) ? 100 : 0] as const);
 };
 
 /** What must be in the beam for a rotation to show: its own wheel, its own prism. */

@@ -1,0 +1,55 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { z } from "zod";
+import { benchFile, parseBench } from "../../src/bench/bench.ts";
+import { tellProblems } from "../../src/problem/tell.ts";
+import { parseProfile } from "../../src/profile/parse.ts";
+import { profileFile } from "../../src/profile/schema.ts";
+import { parseSequence } from "../../src/sequence/parse.ts";
+import { STEP_SHAPES, sequenceFile } from "../../src/sequence/schema.ts";
+import { compile } from "../../src/timeline/compile.ts";
+import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
+
+const named = (folder: string) =>
+  readdirSync(folder)
+    .filter((name) => name.endsWith(".yaml"))
+    .map((name) => name.replace(".yaml", ""));
+const profiles = named("profiles");
+const sequences = named("sequences");
+
+const PARSERS = { profiles: parseProfile, sequences: parseSequence, benches: parseBench } as const;
+const files = Object.entries(PARSERS).flatMap(([folder, parse]) =>
+  named(folder).map((name) => ({ folder, name, parse })),
+);
+
+test.each(files)(
+  "$folder/$name.yaml is sound, is called what its file is called, and names its schema",
+  ({ folder, name, parse }) => {
+    const text = readFileSync(`${folder}/${name}.yaml`, "utf8");
+    const result = parse(`${name}.yaml`, text);
+    expect(result.ok ? "" : tellProblems(result.problems)).toBe("");
+    if (result.ok && folder !== "benches") expect((result.value as { name: string }).name).toBe(name);
+    expect(text.split("\n")[0]).toMatch(/^# yaml-language-server: \$schema=\.\/\w+\.schema\.json$/);
+  },
+);
+
+test.each(profiles.flatMap((profile) => sequences.map((sequence) => ({ profile, sequence }))))(
+  "$sequence compiles for $profile, and most of it fits",
+  ({ profile, sequence }) => {
+    const { steps } = compile(shippedProfile(profile), shippedSequence(sequence), shippedBench());
+    expect(steps.filter(({ fitted }) => fitted).length).toBeGreaterThan(0);
+    for (const step of steps.filter(({ fitted }) => fitted)) expect(step.frames, step.id).toBeGreaterThan(0);
+  },
+);
+
+/** `npx vitest run test/data -u` writes them anew after a schema was changed. */
+test.each([
+  { file: "profiles/profile.schema.json", schema: profileFile },
+  {
+    file: "sequences/sequence.schema.json",
+    schema: sequenceFile.extend({ steps: z.array(z.union(Object.values(STEP_SHAPES))).min(1) }),
+  },
+  { file: "benches/bench.schema.json", schema: benchFile },
+])("$file is what the program checks by", async ({ file, schema }) => {
+  await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);
+});
