@@ -21,7 +21,7 @@ const opened = async (file: string) => {
 const filled = async (file: string, announced: string[]): Promise<void> => {
   const journal = await openJournal(file);
   try {
-    for (let n = 0; ; n++) {
+    for (let n = 0; n < 1000; n++) {
       await journal.append(event(`${n}`));
       announced.push(`${n}`);
     }
