@@ -3,7 +3,7 @@ import { frameClock } from "../clock/frame-clock.ts";
 import { fileLog } from "../log/file.ts";
 import type { Journal, Watcher } from "../ports.ts";
 import { tellJobSheet } from "../report/job-sheet-text.ts";
-import { systemSignals } from "../run/signals.ts";
+import { systemMishaps, systemSignals } from "../run/signals.ts";
 import type { Session } from "../session/session.ts";
 import { silentVoice } from "../voice/silent.ts";
 import type { ExitCode } from "./exit.ts";
@@ -40,6 +40,7 @@ export const carryOut = async (options: RunOptions, { session, run, rig, journal
       log: fileLog(),
       mainsOn: rig.mainsOn,
       signals: systemSignals,
+      mishaps: systemMishaps,
     });
     if (ended.trouble !== undefined) complain(ended.trouble);
     if (ended.trouble === undefined || ended.view.steps.some(({ judged }) => judged)) {

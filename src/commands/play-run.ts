@@ -20,6 +20,7 @@ export interface RunDoors {
   readonly log: Log;
   readonly mainsOn: () => void;
   readonly signals: (listen: (name: string) => void) => () => void;
+  readonly mishaps: (listen: (error: unknown) => void) => () => void;
 }
 
 /** Plays a session to its end and says how it ended. */

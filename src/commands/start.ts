@@ -4,7 +4,7 @@ import type { Shelf } from "../ports.ts";
 import { good, type Result } from "../problem/problem.ts";
 import type { JobSheet } from "../report/job-sheet.ts";
 import { tellJobSheet } from "../report/job-sheet-text.ts";
-import { systemSignals } from "../run/signals.ts";
+import { systemMishaps, systemSignals } from "../run/signals.ts";
 import { openSession } from "../session/session.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
@@ -63,6 +63,7 @@ export const simulatedRun = async (
     log: silentLog,
     mainsOn: () => line.mains("on"),
     signals: systemSignals,
+    mishaps: systemMishaps,
   });
   return good(await sheetFrom(journal, options.run, material.value.profile.value));
 };

@@ -14,9 +14,10 @@ import {
   Subject,
   scan,
   takeUntil,
+  tap,
   timer,
 } from "rxjs";
-import { type Clock, type Journal, LineError, type Log, type Voice, type Watcher } from "../ports.ts";
+import { type Clock, type Journal, LineError, type Log, type Tick, type Voice, type Watcher } from "../ports.ts";
 import { EVENT_VERSION, type RunEvent } from "../record/event.ts";
 import type { Change } from "../session/change.ts";
 import type { Input, Stamped } from "../session/input.ts";
@@ -44,6 +45,8 @@ export interface Doors {
   readonly mainsOn: () => void;
   /** Inputs from outside the run: signals of the system. */
   readonly signals: (listen: (name: string) => void) => () => void;
+  /** Errors that nobody caught. */
+  readonly mishaps: (listen: (error: unknown) => void) => () => void;
   /** Names the bench in the record. */
   readonly bench: string;
   readonly run: string;
@@ -63,6 +66,7 @@ export class Shell {
   private outstanding = 0;
   private lastTickAt = 0;
   private restLeft = Number.POSITIVE_INFINITY;
+  private mistake: { readonly error: unknown } | undefined;
 
   constructor(session: Session, doors: Doors) {
     this.session = session;
@@ -85,40 +89,53 @@ export class Shell {
 
   run(): Promise<Session> {
     return new Promise((resolve, reject) => {
-      const { clock, watcher, signals } = this.doors;
-      const deaf = signals((name) => this.hear({ kind: "signal", name }));
+      const { clock, watcher, signals, mishaps } = this.doors;
+      const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
       const stopClock = clock.start((tick) => {
-        this.lastTickAt = clock.now();
-        this.player.tick(tick);
-        if (--this.restLeft <= 0 && !this.busy()) over();
-      });
-      const over = () => {
+        this.beat(tick);
+        if (--this.restLeft > 0 || (this.busy() && !this.mistake)) return;
         stopClock();
-        deaf();
+        for (const stop of deaf) stop();
         watcher.close();
-        this.doors.line.close().then(() => resolve(this.session), reject);
-      };
-      const bug = (error: unknown) => {
-        this.player.rest();
-        this.doors.log.note("bug", { error: String(error), stack: error instanceof Error ? error.stack : undefined });
-        over();
-        reject(error);
-      };
-      this.join(bug);
+        const { mistake } = this;
+        this.doors.line.close().then(() => (mistake ? reject(mistake.error) : resolve(this.session)), reject);
+      });
+      this.join();
       watcher.listen((input) => this.hear(input));
       this.hear({ kind: "begin" });
     });
   }
 
-  private join(bug: (error: unknown) => void): void {
-    const carried = [this.instantLane(), this.lineLane(), this.journalLane()];
-    for (const lane of carried) lane.subscribe({ next: (input) => this.hear(input), error: bug });
+  private beat(tick: Tick): void {
+    this.lastTickAt = this.doors.clock.now();
+    try {
+      this.player.tick(tick);
+    } catch (error) {
+      this.goDark(error);
+    }
+  }
+
+  /** We are wrong: nothing we know can be trusted any more, so the rest state goes out and the run is over. */
+  private goDark(error: unknown): void {
+    if (this.mistake) return;
+    this.mistake = { error };
+    this.restLeft = REST_FRAMES;
+    this.player.rest();
+    this.doors.log.note("bug", { error: String(error), stack: error instanceof Error ? error.stack : undefined });
+  }
+
+  /** Errors in what is shown or carried must reach this pipe's end, so both happen inside it and not in a subscriber. */
+  private join(): void {
+    const dark = (error: unknown) => this.goDark(error);
+    for (const lane of [this.instantLane(), this.lineLane(), this.journalLane()])
+      lane.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
     this.inputs
       .pipe(
         observeOn(queueScheduler),
         scan<Stamped, Change>(([session], input) => step(session, input), [this.session, []]),
+        tap((change) => this.publish(change)),
       )
-      .subscribe({ next: (change) => this.publish(change), error: bug });
+      .subscribe({ error: dark });
   }
 
   /** Stamped when it comes, not when its turn comes. */

@@ -8,3 +8,9 @@ export const systemSignals = (listen: (name: string) => void): (() => void) => {
     for (const [name, call] of heard) process.off(name, call);
   };
 };
+
+/** An error that nobody caught is a mistake of ours: the run goes dark instead of dying with the beam open. */
+export const systemMishaps = (listen: (error: unknown) => void): (() => void) => {
+  process.on("uncaughtException", listen);
+  return () => process.off("uncaughtException", listen);
+};

@@ -1,0 +1,34 @@
+import type { Watcher } from "../../src/ports.ts";
+import type { Input } from "../../src/session/input.ts";
+import { questionOf, type Session } from "../../src/session/session.ts";
+
+/** Says yes to everything and passes every step; keeps what it was shown. */
+export class ObligingWatcher implements Watcher {
+  readonly shown: Session[] = [];
+  /** Called with every session shown, before it answers. */
+  onShow: (session: Session, answer: (input: Input) => void) => void = () => {};
+  private answer: (input: Input) => void = () => {};
+  private question: string | undefined;
+  closed = false;
+
+  listen(answer: (input: Input) => void): void {
+    this.answer = answer;
+  }
+
+  show(session: Session): void {
+    this.shown.push(session);
+    this.onShow(session, this.answer);
+    const { stage } = session;
+    const question = stage.kind === "line-lost" && !stage.back ? undefined : questionOf(session);
+    if (question === this.question) return;
+    this.question = question;
+    if (question === undefined || stage.kind === "moving" || stage.kind === "slow-start") return;
+    this.answer(
+      stage.kind === "paused" ? { kind: "go-on", answers: question } : { kind: "confirm", answers: question },
+    );
+  }
+
+  close(): void {
+    this.closed = true;
+  }
+}

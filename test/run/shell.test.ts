@@ -1,0 +1,193 @@
+import { afterEach, expect, test, vi } from "vitest";
+import { fastClock } from "../../src/clock/fast-clock.ts";
+import { silentLog } from "../../src/log/file.ts";
+import { type Journal, JournalError } from "../../src/ports.ts";
+import { viewOf } from "../../src/record/view.ts";
+import { Shell } from "../../src/run/shell.ts";
+import type { Job } from "../../src/session/job.ts";
+import { openSession } from "../../src/session/session.ts";
+import { memoryJournal } from "../../src/store/memory.ts";
+import { sample, sampleRest } from "../../src/timeline/sample.ts";
+import { silentVoice } from "../../src/voice/silent.ts";
+import { jobOf } from "../kit/driven.ts";
+import { ObligingWatcher } from "../kit/obliging-watcher.ts";
+import { RecordingLine } from "../kit/recording-line.ts";
+
+const ADDRESS = 101;
+const job = jobOf(["{ sweep: Pan, passes: 1 }", "{ snap: Iris, times: 1 }", "in-and-out: Prism1"], {
+  address: ADDRESS,
+});
+
+const bench = (over: { journal?: Journal; job?: Job } = {}) => {
+  const line = new RecordingLine();
+  const watcher = new ObligingWatcher();
+  const journal = over.journal ?? memoryJournal();
+  let signal: (name: string) => void = () => {};
+  let mishap: (error: unknown) => void = () => {};
+  const shell: Shell = new Shell(openSession(over.job ?? job, "KM"), {
+    clock: fastClock(() => shell.busy()),
+    line,
+    journal,
+    watcher,
+    voice: silentVoice,
+    log: silentLog,
+    mainsOn: () => {},
+    signals: (listen) => {
+      signal = listen;
+      return () => {};
+    },
+    mishaps: (listen) => {
+      mishap = listen;
+      return () => {};
+    },
+    bench: "test",
+    run: "r1",
+  });
+  return {
+    line,
+    watcher,
+    journal,
+    run: () => shell.run(),
+    signal: (name: string) => signal(name),
+    mishap: (error: unknown) => mishap(error),
+  };
+};
+
+const slotsOf = (levels: Uint8Array | undefined) => levels?.slice(ADDRESS - 1, ADDRESS - 1 + 30);
+const isRest = (levels: Uint8Array | undefined) =>
+  slotsOf(levels)?.toString() === sampleRest(job.timeline.profile).toString();
+
+afterEach(() => void vi.useRealTimers());
+
+test("a whole run sends, for every step in order, each frame as its sample, then rests", async () => {
+  const { line, run } = bench();
+  const session = await run();
+  expect(session.stage).toEqual({ kind: "finished", how: "finished" });
+  const sent = line.frames.map((levels) => slotsOf(levels)?.toString());
+  let from = 0;
+  for (const step of [job.slowStart, ...job.timeline.steps]) {
+    const wanted = Array.from({ length: step.frames + 1 }, (_, n) => sample(job.timeline.profile, step, n).toString());
+    const at = sent.findIndex((_, index) => index >= from && wanted.every((frame, n) => sent[index + n] === frame));
+    expect(at, `${step.id}: all its frames in a row`).toBeGreaterThanOrEqual(from);
+    from = at + wanted.length;
+  }
+  expect(isRest(line.frames.at(-1))).toBe(true);
+  expect(line.closed).toBe(1);
+});
+
+test("the same run twice sends the same bytes", async () => {
+  const [first, second] = [bench(), bench()];
+  await first.run();
+  await second.run();
+  expect(first.line.frames).toEqual(second.line.frames);
+});
+
+test("what the journal holds is what the session knew", async () => {
+  const { journal, run } = bench();
+  const session = await run();
+  const events = await journal.events("r1");
+  expect(viewOf(events.map(({ body }) => body))).toEqual(session.view);
+  expect(events.map(({ id }) => id)).toEqual(events.map((_, index) => `r1-${String(index + 1).padStart(5, "0")}`));
+  expect(events.every(({ person, bench }) => person === "KM" && bench === "test")).toBe(true);
+});
+
+test("a result is stored before it is shown as kept", async () => {
+  const written: string[] = [];
+  const memory = memoryJournal();
+  const journal: Journal = {
+    ...memory,
+    append: async (event) => {
+      await memory.append(event);
+      written.push(event.id);
+    },
+  };
+  const { watcher, run } = bench({ journal });
+  watcher.onShow = (session) => expect(session.stored).toBeLessThanOrEqual(written.length);
+  await run();
+  expect(written.length).toBeGreaterThan(8);
+});
+
+test("cable out in mid-step: it says so, reopens by itself, and goes on from the same frame once somebody agrees", async () => {
+  vi.useFakeTimers({ toFake: ["setInterval", "clearInterval"] });
+  const { line, watcher, run } = bench();
+  const cut = job.slowStart.frames + 150;
+  let cutAt: string | undefined;
+  line.onFrame = (count) => {
+    if (count !== cut) return;
+    cutAt = slotsOf(line.frames.at(-1))?.toString();
+    line.pull(2);
+  };
+  watcher.onShow = (session) => {
+    if (session.stage.kind === "line-lost" && !session.stage.back)
+      queueMicrotask(() => void vi.advanceTimersByTimeAsync(3000));
+  };
+  const session = await run();
+  expect(session.stage).toEqual({ kind: "finished", how: "finished" });
+  expect(line.opened).toBe(2);
+  expect(session.view.course.map(({ what }) => what)).toEqual(["line-lost", "line-back", "resumed"]);
+  const later = line.frames.slice(cut).map((levels) => slotsOf(levels)?.toString());
+  expect(later).toContain(cutAt);
+  expect(session.view.steps[0]).toMatchObject({ attempt: 2, judged: { result: "pass" } });
+});
+
+test("a line that cannot be opened at all ends the run with its words", async () => {
+  const { line, run } = bench();
+  line.refuse("busy");
+  expect(await run()).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the test line is busy" });
+});
+
+test.each(["SIGINT", "SIGTERM", "SIGHUP"])("%s in mid-movement: the last frames are the rest state", async (name) => {
+  const { line, run, signal } = bench();
+  line.onFrame = (count) => {
+    if (count === job.slowStart.frames + 60) signal(name);
+  };
+  const session = await run();
+  expect(session.stage).toEqual({ kind: "finished", how: "stopped" });
+  expect(line.frames.slice(-5).every(isRest)).toBe(true);
+});
+
+test("a journal that fails ends the run at rest, with its words", async () => {
+  let left = 6;
+  const memory = memoryJournal();
+  const journal: Journal = {
+    ...memory,
+    append: (event) =>
+      left-- > 0 ? memory.append(event) : Promise.reject(new JournalError("full", "the disk is full")),
+  };
+  const { line, run } = bench({ journal });
+  expect(await run()).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
+  expect(isRest(line.frames.at(-1))).toBe(true);
+});
+
+test.each([
+  {
+    where: "in what is shown",
+    sin: ({ watcher }: ReturnType<typeof bench>) => {
+      watcher.onShow = (session) => {
+        if (session.stage.kind === "moving" && session.stage.index === 1) throw new Error("Bug: on purpose");
+      };
+    },
+  },
+  {
+    where: "in a frame",
+    sin: ({ line }: ReturnType<typeof bench>) => {
+      line.onFrame = (count) => {
+        if (count === job.slowStart.frames + 60) throw new Error("Bug: on purpose");
+      };
+    },
+  },
+  {
+    where: "anywhere else",
+    sin: ({ line, mishap }: ReturnType<typeof bench>) => {
+      line.onFrame = (count) => {
+        if (count === job.slowStart.frames + 60) mishap(new Error("Bug: on purpose"));
+      };
+    },
+  },
+])("a mistake of ours $where goes dark, shuts every door, and is not swallowed", async ({ sin }) => {
+  const rig = bench();
+  sin(rig);
+  await expect(rig.run()).rejects.toThrow("Bug: on purpose");
+  expect(rig.line.frames.slice(-5).every(isRest)).toBe(true);
+  expect([rig.watcher.closed, rig.line.closed]).toEqual([true, 1]);
+});
