@@ -120,6 +120,20 @@ program
     await ends(showSequence({ profile, sequence, bench }, json));
   });
 
+program
+  .command("trial")
+  .description("set every fault in the simulated fixture and count how often the right answer is named")
+  .addOption(option.profileOption())
+  .addOption(option.sequenceOption())
+  .addOption(option.benchOption())
+  .addOption(option.runsOption())
+  .addOption(option.seedOption())
+  .addOption(option.jsonOption())
+  .action(async ({ profile, sequence, bench, runs, seed, json }) => {
+    const { trial } = await import("./commands/trial.ts");
+    await ends(trial({ names: { profile, sequence, bench }, runs, seed, json }));
+  });
+
 /** Sorts by time, tells two benches apart, and is short enough to be read aloud. */
 const runName = (): string => {
   const time = new Date().toISOString().replaceAll(/[-:]/g, "").replace("T", "-").slice(0, 13);

@@ -36,6 +36,8 @@ export const setOption = () =>
   ).argParser(listed);
 export const watcherOption = () =>
   new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole);
+export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
+export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
 export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
 
 /** "none" sets nothing; nothing said leaves the choice to the command. */
