@@ -1,20 +1,21 @@
 import { safeText } from "../problem/terminal.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import { stepAt } from "../session/job.ts";
-import { functionsInWords, stepInWords } from "../session/words.ts";
+import { stepInWords } from "../session/words.ts";
+import type { FunctionId } from "../trade/functions.ts";
 import { symptomWords } from "../trade/symptoms.ts";
-import { type Asking, pageOf } from "./asking.ts";
+import { type Asking, AT_A_TIME, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { pressesInWords } from "./moving-rows.ts";
-import { aboutInWords, aboutsOf, type SymptomPage, symptomInWords } from "./pages.ts";
+import { headlineOf, pressesInWords } from "./moving-rows.ts";
+import { aboutInWords, aboutsOf, MOST, type SymptomPage, symptomInWords } from "./pages.ts";
 import { asRow, BLANK, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
 
 /** A step is over: what was seen. */
 export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
-  const { session, desk, size } = sight;
+  const { session, size } = sight;
   const step = stepAt(session.job, stage.index);
   return [
     ...said(
@@ -23,7 +24,7 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
     ),
     ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 1),
     BLANK,
-    ...listRows(sight, stage, pageOf(desk, session, stage)),
+    ...listRows(sight, stage),
     BLANK,
     ...saidRows(sight, stage),
     ...answersRows(sight, stage),
@@ -32,24 +33,41 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
 };
 
 export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
-  `${functionsInWords(stepAt(session.job, stage.index))}: what did you see?`;
+  `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
 
 const left = ({ session }: Sight): string => (session.cleared ? "" : "You left: the beam is shut.");
 
-const listRows = (sight: Sight, stage: Asking, page: SymptomPage): readonly Row[] => [
+const listRows = (sight: Sight, stage: Asking): readonly Row[] => {
+  const { session, desk } = sight;
+  const abouts = aboutsOf(session.job, stage.index);
+  return desk.choosing === undefined
+    ? symptomRows(pageOf(desk, session, stage), stage, otherFunctions(desk, abouts))
+    : functionRows(abouts, desk.choosing);
+};
+
+const symptomRows = (page: SymptomPage, stage: Asking, others: string): readonly Row[] => [
   asRow(`Of ${aboutInWords(page.about)}:`, "strong"),
   ...page.symptoms.map((symptom, at) => {
     const named = stage.symptoms.some((one) => one.symptom === symptom && one.function === page.about);
     return asRow(`${at + 1}  ${symptomWords(symptom)}${named ? "  <- named" : ""}`, named ? "strong" : "plain");
   }),
-  asRow(`0  something else${otherFunctions(sight, stage)}`),
+  asRow(`0  something else${others}`),
 ];
 
-const otherFunctions = ({ session, desk }: Sight, stage: Asking): string => {
-  const abouts = aboutsOf(session.job, stage.index);
+const otherFunctions = ({ about }: Sight["desk"], abouts: readonly (FunctionId | undefined)[]): string => {
   if (abouts.length < 2) return "";
-  return `; TAB to tell of ${aboutInWords(abouts[(desk.about + 1) % abouts.length])}`;
+  return abouts.length > AT_A_TIME
+    ? "; TAB: it was one function, choose it"
+    : `; TAB to tell of ${aboutInWords(abouts[(about + 1) % abouts.length])}`;
 };
+
+const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: number): readonly Row[] => [
+  asRow("What do you tell of?", "strong"),
+  ...abouts
+    .slice(choosing * MOST, (choosing + 1) * MOST)
+    .map((about, at) => asRow(`${at + 1}  ${aboutInWords(about)}`)),
+  asRow("0  more; TAB: back to the list before"),
+];
 
 /** What has been said so far, or is being typed. */
 const saidRows = ({ desk, size }: Sight, stage: Asking): readonly Row[] => {
@@ -71,19 +89,12 @@ export const entryRows = (entry: NonNullable<Sight["desk"]["entry"]>, columns: n
 
 const answersRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
-  const { good, unsure } = plan.letters;
+  const { good, failed, unsure } = plan.letters;
+  const others = (pressed: boolean) =>
+    `${pressed ? `${keyWords(good)}: nothing was wrong after all.` : `${keyWords(unsure)}: unsure.`} ${keyWords(failed)}: failed, but none of these.`;
   if (stage.symptoms.length > 0) return said("ENTER: it failed, as named.", size.columns, "strong");
-  if (presses > 0)
-    return said(
-      `Name it by its digit. ENTER: unsure what it was. ${keyWords(good)}: nothing was wrong after all.`,
-      size.columns,
-      "strong",
-    );
-  return said(
-    `ENTER: nothing was wrong. Or name it by its digit. ${keyWords(unsure)}: unsure.`,
-    size.columns,
-    "strong",
-  );
+  const enter = presses > 0 ? "ENTER: unsure what it was." : "ENTER: nothing was wrong.";
+  return said(`${enter} Or name it by its digit. ${others(presses > 0)}`, size.columns, "strong");
 };
 
 const restRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {

@@ -2,19 +2,42 @@ import type { Input } from "../session/input.ts";
 import type { Session, Stage } from "../session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
-import { aboutsOf, pagesOf, type SymptomPage, symptomAt } from "./pages.ts";
+import { aboutsOf, MOST, pagesOf, type SymptomPage, symptomAt } from "./pages.ts";
 
 export type Asking = Extract<Stage, { kind: "asking" }>;
 
 /** A key at the question what was seen in a step. */
 export const atQuestion = (desk: Desk, key: string, session: Session, stage: Asking, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
-  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [{ kind: "here" }]];
-  if (/^[1-9]$/.test(key)) return [desk, [byDigit(pageOf(desk, session, stage), Number(key), answers)]];
-  if (key === "tab") return [{ ...desk, about: desk.about + 1, page: 0 }, [{ kind: "here" }]];
+  if (/^[0-9]$/.test(key)) return byDigit(desk, Number(key), session, stage);
+  if (key === "tab") return [otherFunction(desk, aboutsOf(session.job, stage.index).length), [HERE]];
   if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   return byLetter(desk, actionOf(plan, key), stage, answers);
+};
+
+const HERE: Input = { kind: "here" };
+
+/** A few functions are gone through one by one, many are chosen from a list. */
+export const AT_A_TIME = 4;
+const otherFunction = (desk: Desk, count: number): Desk => {
+  if (count > AT_A_TIME) return { ...desk, choosing: desk.choosing === undefined ? 0 : undefined };
+  return { ...desk, about: desk.about + 1, page: 0 };
+};
+
+const byDigit = (desk: Desk, digit: number, session: Session, stage: Asking): Keyed => {
+  if (desk.choosing !== undefined)
+    return [chosen(desk, desk.choosing, digit, aboutsOf(session.job, stage.index)), [HERE]];
+  if (digit === 0) return [{ ...desk, page: desk.page + 1 }, [HERE]];
+  const symptom = symptomAt(pageOf(desk, session, stage), digit);
+  return [desk, [symptom ? { kind: "symptom", answers: desk.question ?? "", symptom } : HERE]];
+};
+
+const chosen = (desk: Desk, choosing: number, digit: number, abouts: readonly unknown[]): Desk => {
+  const pages = Math.ceil(abouts.length / MOST);
+  if (digit === 0) return { ...desk, choosing: (choosing + 1) % pages };
+  const about = choosing * MOST + digit - 1;
+  return about < abouts.length ? { ...desk, about, page: 0, choosing: undefined } : desk;
 };
 
 /** The list that lies open: of which function, and which of its pages. */
@@ -24,19 +47,16 @@ export const pageOf = (desk: Desk, { job }: Session, { index }: Asking): Symptom
   return pages[desk.page % pages.length] ?? { about: undefined, symptoms: [] };
 };
 
-const byDigit = (page: SymptomPage, digit: number, answers: string): Input => {
-  const symptom = symptomAt(page, digit);
-  return symptom ? { kind: "symptom", answers, symptom } : { kind: "here" };
-};
-
 const byLetter = (desk: Desk, action: Action | undefined, stage: Asking, answers: string): Keyed => {
   switch (action) {
     case "note":
-      return [{ ...desk, entry: { what: "note", text: stage.note } }, [{ kind: "here" }]];
+      return [{ ...desk, entry: { what: "note", text: stage.note } }, [HERE]];
     case "person":
-      return [{ ...desk, entry: { what: "person", text: "" } }, [{ kind: "here" }]];
+      return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
     case "good":
       return [desk, [{ kind: "judge", answers, result: "pass" }]];
+    case "failed":
+      return [desk, [{ kind: "judge", answers, result: "fail" }]];
     case "unsure":
       return [desk, [{ kind: "judge", answers, result: "unsure" }]];
     case "undo":
@@ -45,6 +65,6 @@ const byLetter = (desk: Desk, action: Action | undefined, stage: Asking, answers
     case "away":
       return [desk, [{ kind: action, answers }]];
     default:
-      return [desk, [{ kind: "here" }]];
+      return [desk, [HERE]];
   }
 };

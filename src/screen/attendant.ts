@@ -1,7 +1,7 @@
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
-import { type KeyPlan, keyPlan } from "./key-plan.ts";
+import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
 import { pressed } from "./pressing.ts";
@@ -18,6 +18,7 @@ export class Attendant {
   private desk: Desk = clearDesk(undefined);
   private seen: Seen | undefined;
   private lastKey: number;
+  private lastPress = Number.NEGATIVE_INFINITY;
   private reminded = false;
   private answer: (input: Input) => void = () => {};
 
@@ -47,6 +48,7 @@ export class Attendant {
   key(name: string, drawn: Drawn): void {
     this.lastKey = this.now();
     this.reminded = false;
+    if (isKey(this.plan.press, name)) this.lastPress = this.lastKey;
     const [desk, inputs] = pressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
     for (const input of inputs) this.answer(input);
@@ -78,6 +80,7 @@ export class Attendant {
       seen,
       at: this.now(),
       quiet: this.quiet(),
+      sincePress: (this.now() - this.lastPress) / 1000,
       notice,
       size,
       letters: options.distance ? "several rows high" : "usual",

@@ -9,6 +9,8 @@ export interface Desk {
   readonly page: number;
   /** Which function of the step they are told of. */
   readonly about: number;
+  /** Which page of the list of functions lies open instead, to choose one from. */
+  readonly choosing: number | undefined;
   readonly entry: Entry | undefined;
   /** Asked for while it moved; waits until the step is over. */
   readonly wanted: "away" | "freeze" | undefined;
@@ -24,6 +26,7 @@ export const clearDesk = (question: string | undefined): Desk => ({
   question,
   page: 0,
   about: 0,
+  choosing: undefined,
   entry: undefined,
   wanted: undefined,
 });

@@ -31,7 +31,7 @@ export const judgedInWords = (session: Session, { judged, judgedBy }: StepView, 
   if (!judged) return "";
   const about = [...judged.symptoms.map(symptomInWords), ...(judged.note ? [`"${safeText(judged.note)}"`] : [])];
   const why = about.length > 0 ? ` (${about.join("; ")})` : "";
-  return `${stepInWords(stepAt(session.job, index))} - ${CAME_OUT[judged.result]}${why}. ${isKept(session, judgedBy) ? "Kept." : "Being written ..."}`;
+  return `${stepInWords(stepAt(session.job, index))} - ${CAME_OUT[judged.result]}${why}. ${isKept(session, judgedBy) ? "Kept." : "Not kept yet."}`;
 };
 
 /** Only what is on disk is called kept. */

@@ -3,6 +3,7 @@ import type { Buttons } from "../bench/bench.ts";
 /** What can be asked for by a letter between the steps. */
 export const ACTIONS = [
   "good",
+  "failed",
   "unsure",
   "slower",
   "back",
@@ -23,15 +24,16 @@ export interface KeyPlan extends Buttons {
 /** The letter that one expects, and what else will do when a button of the bench has it. */
 const LETTERS: Readonly<Record<Action, string>> = {
   good: "gkz",
+  failed: "fez",
   unsure: "xqj",
   slower: "lrz",
   back: "bpj",
   note: "nmj",
   undo: "uyz",
   away: "wvq",
-  freeze: "fhy",
+  freeze: "hyt",
   person: "ict",
-  absent: "dhv",
+  absent: "dje",
 };
 
 export const keyPlan = (buttons: Buttons): KeyPlan => {

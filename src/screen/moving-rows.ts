@@ -1,6 +1,7 @@
 import { safeText } from "../problem/terminal.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { functionsInWords, stepInWords } from "../session/words.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { functionWords } from "../trade/functions.ts";
 import { ROUTINES } from "../trade/routines.ts";
@@ -8,10 +9,10 @@ import { framesIn } from "../units.ts";
 import { extentInWords } from "./extent.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { asRow, BLANK, type Row, said } from "./rows.ts";
+import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import { movingOf, namesOf, seenPlace } from "./seen.ts";
 import type { Sight } from "./sight.ts";
-import { type Marked, stripRows, tallStrip } from "./strip.ts";
+import { type Marked, stripRows } from "./strip.ts";
 import { leftOfRun, leftOfStep, spanInWords, stepsAhead } from "./time-words.ts";
 import { toldPlace } from "./told.ts";
 
@@ -38,36 +39,38 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
   ];
 };
 
-export const headlineOf = (stage: Moving): string => functionsInWords(stage.step);
+/** What moves; when everything does, what is done. */
+export const headlineOf = (step: CompiledStep): string =>
+  step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
 
-const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
+export const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
   const extent = extentInWords(job.timeline.profile, step);
+  const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
   const pace = step.pace === 1 ? "" : `, at ${step.pace === 0.5 ? "half" : "a quarter or less of"} the speed`;
   const again = attempt > 1 ? `, time ${attempt}` : "";
-  return `${ROUTINES[step.routine].words}${extent ? `, ${extent}` : ""}${pace}${again}`;
+  return `${what}${extent ? `, ${extent}` : ""}${pace}${again}`;
 };
 
 const MOST_STRIPS = 4;
 const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
+  const { columns } = sight.size;
   const ids = stripsFor(sight, stage);
   const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
-  const { columns } = sight.size;
-  const rows =
-    sight.letters === "usual"
-      ? stripRows(marks, columns - 4)
-      : marks.slice(0, 2).flatMap((mark) => tallStrip(mark, columns - 6));
+  const others = ids.slice(MOST_STRIPS);
   return [
-    ...rows.map((text) => asRow(text)),
-    ...(ids.length > MOST_STRIPS ? [asRow(`and ${namesOf(ids.slice(MOST_STRIPS))}`, "faint", 1)] : []),
-    ...(rows.length > 0 && sight.letters === "usual" ? [asRow(legend(sight), "faint", 1)] : []),
+    ...stripRows(marks, columns - 2 * MARGIN).map((text) => asRow(text)),
+    ...(others.length > 0 ? said(`and ${namesOf(others)}`, columns, "faint", 1) : []),
+    ...(marks.length > 0 ? [asRow(legend(sight), "faint", 1)] : []),
   ];
 };
 
-/** The functions under test; of the fixture as a whole, those that can be seen to move. */
-const stripsFor = ({ seen, at }: Sight, { step }: Moving): readonly FunctionId[] =>
-  step.functions.length > 0 ? step.functions : seen ? movingOf(seen, at) : [];
+/** The functions under test; of the fixture as a whole pan and tilt stand for it. */
+export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
+  step.functions.length > 0 || !seen
+    ? step.functions
+    : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
 
-const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
+export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
   label: functionWords(id),
   told: toldPlace(session.job.timeline.profile, step, id, frame),
   seen: seen && seenPlace(seen, id),
@@ -76,19 +79,19 @@ const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionI
 const legend = ({ seen }: Sight): string =>
   seen ? "O where it is    | where it is told to be" : "| where it is told to be; where it is, only you can see";
 
-/** In place of eyes and ears, at a simulated fixture. */
-const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): readonly Row[] => {
+/** In place of eyes and ears, at a simulated fixture. Always as many rows, so that what stands below does not jump. */
+export const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): readonly Row[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
-  const others = movingOf(seen, at).filter((id) => step.functions.length > 0 && !step.functions.includes(id));
-  const words = [
-    `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing unusual"}.`,
-    `On the wall: ${safeText(light)}.`,
-    `Display: ${display === "" ? "dark" : safeText(display)}.`,
-    others.length > 0 ? `Also moving: ${namesOf(others)}.` : "",
-  ];
-  return said(words.filter(Boolean).join("  "), size.columns);
+  const moving = movingOf(seen, at).filter((id) => !step.functions.includes(id));
+  return [
+    `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
+    `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
+    `${step.functions.length > 0 ? "Also moving" : "Moving"}: ${moving.length > 0 ? namesOf(moving) : "nothing"}.`,
+  ].map((words) => asRow(cut(words, size.columns - 2 * MARGIN)));
 };
+
+const cut = (words: string, most: number): string => (words.length > most ? `${words.slice(0, most - 3)}...` : words);
 
 export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index">): string => {
   const count = view.steps[index]?.presses.length ?? 0;
@@ -118,8 +121,9 @@ const beforeInWords = (session: Session): string => {
 
 /** Long before a minute is over, after which nobody counts as watching. */
 export const REMIND_AFTER_S = 40;
+export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
-const keysRows = (sight: Sight): readonly Row[] => {
+export const keysRows = (sight: Sight): readonly Row[] => {
   const { plan, desk, quiet, session, size } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
   const silent = handsOff && quiet >= REMIND_AFTER_S;
@@ -129,11 +133,7 @@ const keysRows = (sight: Sight): readonly Row[] => {
       ? `Leaving? ${keyWords(plan.letters.away)}: still and dark after this step.`
       : "";
   return [
-    ...said(
-      silent ? "! Still watching? Press any key. After a minute without one it counts as not watched." : "",
-      size.columns,
-      "alert",
-    ),
+    ...said(silent ? `! ${REMINDER}` : "", size.columns, "alert"),
     ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
     ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
     ...said(`This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),

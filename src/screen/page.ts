@@ -1,11 +1,11 @@
 import { safeText } from "../problem/terminal.ts";
 import { askingHeadline, askingRows } from "./asking-rows.ts";
+import { farRows } from "./far-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
-import { headlineOf, movingRows } from "./moving-rows.ts";
-import { asRow, BLANK, edges, fitted, type Row, said } from "./rows.ts";
+import { headlineOf, type Moving, movingRows } from "./moving-rows.ts";
+import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
-import { leftOfStep, spanInWords } from "./time-words.ts";
 import {
   confirmingRows,
   finishedRows,
@@ -23,10 +23,10 @@ export const LEAST = { columns: 80, rows: 24 } as const;
 export const pageOf = (sight: Sight): readonly Row[] => {
   const { columns, rows } = sight.size;
   if (columns < LEAST.columns || rows < LEAST.rows) return tooSmall(sight);
-  const head = [...headerRows(sight), BLANK];
+  const head = headerRows(sight);
   const body = stageRows(sight);
-  const spare = rows - 1 - head.length - body.filter(({ keep }) => keep === 2).length - 2;
-  return fitted([...head, ...headlineRows(sight, spare), BLANK, ...body], rows - 1);
+  const spare = rows - 1 - [...head, ...body].filter(({ keep }) => keep === 2).length;
+  return fitted([...head, BLANK, ...headlineRows(sight, spare), BLANK, ...body], rows - 1);
 };
 
 /** Says what is wrong and keeps the three buttons alive. */
@@ -38,7 +38,7 @@ const tooSmall = ({ size, plan, session }: Sight): readonly Row[] =>
         size.columns,
         "strong",
       ),
-      ...said(session.stage.kind === "moving" ? `Now: ${headlineOf(session.stage)}.` : "It waits.", size.columns),
+      ...said(session.stage.kind === "moving" ? `Now: ${headlineOf(session.stage.step)}.` : "It waits.", size.columns),
       ...said(`Something wrong: ${anyOf(plan.press)}. Stop: ${anyOf(plan.stop)}.`, size.columns),
     ],
     Math.max(1, size.rows - 1),
@@ -56,7 +56,7 @@ const headerRows = ({ session, size, notice }: Sight): readonly Row[] => {
         size.columns - 4,
       ),
       "faint",
-      1,
+      opening.simulated ? 2 : 1,
     ),
     ...said(
       session.trouble && session.stage.kind !== "line-lost" ? `! ${safeText(session.trouble)}` : "",
@@ -72,13 +72,20 @@ const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };
 
+/** Two lines of large letters, or one that is twice as large; where there is more to read, one line. */
+const MOST_LARGE = { moving: 11, still: 5 };
+
 /** What it is about, in capitals, or several rows high where there is room. */
 const headlineRows = (sight: Sight, spare: number): readonly Row[] => {
   const { usual, far } = headline(sight);
   const large =
     sight.letters === "usual"
       ? undefined
-      : largeLetters(far, sight.size.columns - 4, Math.min(spare, sight.size.rows - 12));
+      : largeLetters(
+          far,
+          sight.size.columns - 2 * MARGIN,
+          Math.min(spare, MOST_LARGE[sight.session.stage.kind === "moving" ? "moving" : "still"]),
+        );
   return large ? large.map((text) => asRow(text, "strong")) : [asRow(usual.toUpperCase(), "strong")];
 };
 
@@ -88,13 +95,11 @@ interface Headline {
   readonly far: string;
 }
 
-const headline = (sight: Sight): Headline => {
+export const headline = (sight: Sight): Headline => {
   const { stage } = sight.session;
   switch (stage.kind) {
-    case "moving": {
-      const what = headlineOf(stage);
-      return { usual: what, far: `${what} ${spanInWords(leftOfStep(stage.step, sight.frame))}` };
-    }
+    case "moving":
+      return { usual: headlineOf(stage.step), far: farHeadline(sight, stage) };
     case "asking":
       return { usual: askingHeadline(sight, stage), far: "What?" };
     case "holding":
@@ -123,11 +128,17 @@ const headline = (sight: Sight): Headline => {
   }
 };
 
-const stageRows = (sight: Sight): readonly Row[] => {
+/** A press is answered large for a moment: from afar nothing else tells that it was felt. */
+const farHeadline = ({ session, sincePress }: Sight, stage: Moving): string => {
+  const count = session.view.steps[stage.index]?.presses.length ?? 0;
+  return count > 0 && sincePress < 1 ? `Pressed ${count}` : headlineOf(stage.step);
+};
+
+export const stageRows = (sight: Sight): readonly Row[] => {
   const { stage } = sight.session;
   switch (stage.kind) {
     case "moving":
-      return movingRows(sight, stage);
+      return sight.letters === "usual" ? movingRows(sight, stage) : farRows(sight, stage);
     case "asking":
       return askingRows(sight, stage);
     case "holding":

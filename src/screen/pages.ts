@@ -1,10 +1,11 @@
+import { chanceOf } from "../faults/chances.ts";
 import { fittedOf } from "../profile/profile.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import { type Job, stepAt } from "../session/job.ts";
 import { type FunctionId, functionWords } from "../trade/functions.ts";
 import { type MechanismId, mechanismOf } from "../trade/mechanisms.ts";
 import type { RoutineId } from "../trade/routines.ts";
-import { FIXTURE_SYMPTOMS, type SymptomId, symptomsOf, symptomWords } from "../trade/symptoms.ts";
+import { FIXTURE_SYMPTOMS, SYMPTOM_IDS, type SymptomId, symptomsOf, symptomWords } from "../trade/symptoms.ts";
 
 /** A short list of symptoms, one digit each from 1; `about` is the function that they are reported of, undefined for the fixture as a whole. */
 export interface SymptomPage {
@@ -13,7 +14,7 @@ export interface SymptomPage {
 }
 
 /** One digit each. */
-const MOST = 9;
+export const MOST = 9;
 
 /** Of what a symptom of this step can be told: its functions, or the whole fixture and then each of its functions. */
 export const aboutsOf = (job: Job, index: number): readonly (FunctionId | undefined)[] => {
@@ -21,34 +22,46 @@ export const aboutsOf = (job: Job, index: number): readonly (FunctionId | undefi
   return functions.length > 0 ? functions : [undefined, ...job.timeline.profile.functions.keys()];
 };
 
-/** The lists to leaf through with 0: the commonest of this function, the fixture as a whole, then what is rare. */
+/** The lists to leaf through with 0: the commonest of this function in such a step, the fixture as a whole, then what is rare. */
 export const pagesOf = (job: Job, index: number, about: FunctionId | undefined): readonly SymptomPage[] => {
-  const own = about === undefined ? wholeSymptoms(stepAt(job, index).routine) : symptomsOf(mechanismIn(job, about));
-  const [commonest = [], ...rare] = inNines(own.filter((id) => !FIXTURE_SYMPTOMS.includes(id)));
+  const { routine } = stepAt(job, index);
+  const own = about === undefined ? wholeSymptoms() : symptomsOf(mechanismIn(job, about));
+  const commonest = likeliest(own, routine);
+  const rare = own.filter((id) => !commonest.includes(id));
   return [
     { about, symptoms: commonest },
     { about: undefined, symptoms: FIXTURE_SYMPTOMS },
-    ...rare.map((symptoms) => ({ about, symptoms })),
+    ...inNines(rare).map((symptoms) => ({ about, symptoms })),
   ];
 };
 
 const mechanismIn = (job: Job, id: FunctionId): MechanismId =>
   fittedOf(job.timeline.profile).find((one) => one.function === id)?.mechanism ?? mechanismOf(id, undefined);
 
-/** Which assemblies show themselves when the fixture is watched as a whole: judgement. */
-const WHOLE: Partial<Record<RoutineId, readonly MechanismId[]>> = {
-  identify: ["control"],
-  "power-up": ["light-engine", "power-supply", "control", "cooling"],
+/** What shows when the fixture is watched as a whole and belongs to no moving part. */
+const WHOLE: readonly MechanismId[] = [
+  "control",
+  "power-supply",
+  "light-engine",
+  "cooling",
+  "optics",
+  "yoke-loom",
+  "chassis",
+];
+const wholeSymptoms = (): readonly SymptomId[] => {
+  const all = new Set(WHOLE.flatMap(symptomsOf));
+  return SYMPTOM_IDS.filter((id) => all.has(id));
 };
-const OTHERWISE: readonly MechanismId[] = ["control", "power-supply", "light-engine", "cooling"];
 
-const wholeSymptoms = (routine: RoutineId): readonly SymptomId[] => {
-  const lists = (WHOLE[routine] ?? OTHERWISE).map((mechanism) => symptomsOf(mechanism).toSorted(noMovers));
-  return [...new Set(lists.flat())];
+/** How fast a report grows rarer down the list of a mechanism, which stands commonest first: judgement. */
+const RARER = 0.06;
+
+/** The nine that this routine is likeliest to show, in the usual order, so that a digit mostly means the same. */
+const likeliest = (own: readonly SymptomId[], routine: RoutineId): readonly SymptomId[] => {
+  const weighed = own.map((id, rank) => ({ id, rank, weight: chanceOf(id, routine) / (1 + RARER * rank) }));
+  const chosen = weighed.toSorted((a, b) => b.weight - a.weight || a.rank - b.rank).slice(0, MOST);
+  return own.filter((id) => chosen.some((one) => one.id === id));
 };
-/** "Moves the other way round" and its like are told of an axis; here they come last. */
-const noMovers = (a: SymptomId, b: SymptomId): number => Number(ofAxes(a)) - Number(ofAxes(b));
-const ofAxes = (id: SymptomId): boolean => symptomsOf("pan-drive").includes(id);
 
 const inNines = (symptoms: readonly SymptomId[]): readonly (readonly SymptomId[])[] =>
   Array.from({ length: Math.ceil(symptoms.length / MOST) }, (_, page) =>

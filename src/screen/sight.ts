@@ -17,6 +17,8 @@ export interface Sight {
   readonly at: number;
   /** Since the last key. */
   readonly quiet: Seconds;
+  /** Since the last press. */
+  readonly sincePress: Seconds;
   /** Something to be told besides: that the system cannot speak. */
   readonly notice: string | undefined;
   readonly size: { readonly columns: number; readonly rows: number };

@@ -1,4 +1,5 @@
 import { safeText } from "../problem/terminal.ts";
+import { hanging } from "../report/wrap.ts";
 import { longestSilence, MOST_SILENCE_S } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import type { Next, Session, Stage } from "../session/session.ts";
@@ -7,7 +8,7 @@ import { holdPointWords } from "../trade/hold-points.ts";
 import { entryRows } from "./asking-rows.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { BLANK, type Row, said } from "./rows.ts";
+import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { spanInWords } from "./time-words.ts";
 
@@ -21,7 +22,7 @@ export const holdingRows = (sight: Sight, { point, next }: Of<"holding">): reado
     point === "before-moving"
       ? [
           `- ${holdPointWords("area-clear")}`,
-          "- pan and tilt transport locks off, plug and cord whole, fixture stands firm and cannot walk; if it hangs: safety bond on",
+          "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
           "- nobody looks into the lens; anybody whom flashing light could harm has been told",
           "- stopping here is not an emergency stop: the mains isolator is",
         ]
@@ -30,7 +31,7 @@ export const holdingRows = (sight: Sight, { point, next }: Of<"holding">): reado
           `It takes about ${spanInWords(session.job.timeline.profile.powerUp)} to find its home, then the light comes.`,
         ];
   return [
-    ...points.flatMap((words) => [...said(words, size.columns), BLANK]),
+    ...points.flatMap((words) => [...item(words, size.columns), BLANK]),
     ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns, "faint", 1),
     BLANK,
     ...said(
@@ -42,6 +43,12 @@ export const holdingRows = (sight: Sight, { point, next }: Of<"holding">): reado
     ...personRows(sight),
   ];
 };
+
+/** Lines under a dash are set in. */
+const item = (words: string, columns: number): readonly Row[] =>
+  words.startsWith("- ")
+    ? hanging("- ", words.slice(2), columns - 2 * MARGIN).map((line) => asRow(line))
+    : said(words, columns);
 
 export const slowRows = ({ size, plan, session }: Sight, { next }: Of<"slow-start">): readonly Row[] => [
   ...said(
@@ -142,7 +149,7 @@ export const finishedRows = (sight: Sight, { how }: Of<"finished">): readonly Ro
     ...said(HOW[how], size.columns),
     BLANK,
     ...said(`${tallyOf(session)}.`, size.columns, "strong"),
-    ...said(kept ? "All of it is kept." : "Being written ...", size.columns),
+    ...said(kept ? "All of it is kept." : "Not all of it is kept yet.", size.columns),
     BLANK,
     ...said("The fixture goes dark and still. The job sheet follows.", size.columns),
   ];
