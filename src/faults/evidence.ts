@@ -6,6 +6,7 @@ import type { InspectionAnswer, Observation } from "./observation.ts";
 import { conditionOf, doubt, weighReport } from "./pattern.ts";
 import { belongsToMover, type FindingId, findingAt, findingsOf, isMoving, placeOf } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
+import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { chancesOf, silenceOf } from "./silence.ts";
 import { unnamedTroubles } from "./unnamed.ts";
 
@@ -26,8 +27,9 @@ export function evidenceFrom(
   fitted: readonly Fitted[],
   observations: readonly Observation[],
   answers: readonly InspectionAnswer[],
+  learned: Learned = NOTHING_LEARNED,
 ): Weighed {
-  const base = networkFor(fitted);
+  const base = networkFor(fitted, learned);
   const watched = observations.map((one) => (one.functions.length > 0 ? one : { ...one, functions: fitted }));
   const reported = reportsOf(fitted, observations);
   const present = [...presentIn(base, reported, watched), ...answered(base, answers, ["bad", "unsure"])];

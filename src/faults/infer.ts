@@ -43,6 +43,12 @@ export function inferNone(network: Network, evidence: Evidence): Probability {
   ]);
 }
 
+/** The exact probability that every present symptom came by chance, whatever else may be wrong; 1 when there is none. */
+export function inferChance(network: Network, evidence: Evidence): Probability {
+  checkNetwork(network, evidence);
+  return multiply(absorb(network, evidence).parts.map((part) => weightOfNone(part) / partWeight(part)));
+}
+
 const weightOf = (fault: WeighedFault): number => fault.with + fault.without;
 const weightOfNone = ({ leaks, faults }: Part): number => multiply([...leaks, ...faults.map((fault) => fault.without)]);
 const multiply = (factors: readonly number[]): number => factors.reduce((product, factor) => product * factor, 1);

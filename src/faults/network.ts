@@ -9,6 +9,7 @@ import { FAULTS, type KnownFault } from "./knowledge/faults.ts";
 import { inspectionLeak, leakOf } from "./knowledge/leaks.ts";
 import type { Network, NetworkSymptom } from "./network-shape.ts";
 import { canShow, type FindingId, findingAt, findingsOf, isMoving, type Place, placeOf } from "./places.ts";
+import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 
 /** A function of this fixture and the mechanism that moves it. */
 export interface Fitted {
@@ -32,9 +33,9 @@ export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId
 
 /**
  * The faults that this fixture can have, and all that can be reported or looked at on it: `mechanism/symptom`,
- * `fixture/symptom`, `inspection/id`.
+ * `fixture/symptom`, `inspection/id`. With the shop's history where there is any.
  */
-export function networkFor(fitted: readonly Fitted[]): Network {
+export function networkFor(fitted: readonly Fitted[], learned: Learned = NOTHING_LEARNED): Network {
   const mechanisms = mechanismsOf(fitted);
   const faults = FAULTS.filter(({ mechanism }) => mechanisms.has(mechanism));
   const links = linksOf(faults, mechanisms);
@@ -45,11 +46,22 @@ export function networkFor(fitted: readonly Fitted[]): Network {
       links: Object.fromEntries(links.get(findingAt(place, symptom)) ?? []),
     }),
   );
-  return {
+  const network = {
     faults: faults.map(({ id, prior }) => ({ id, prior })),
     symptoms: [...symptoms, ...looksOf(faults, mechanisms)],
   };
+  return withHistory(network, learned);
 }
+
+/** The shop's own numbers in place of the starter values, where there are any. */
+const withHistory = ({ faults, symptoms }: Network, { priors, links }: Learned): Network => ({
+  faults: faults.map(({ id, prior }) => ({ id, prior: priors[id]?.value ?? prior })),
+  symptoms: symptoms.map((symptom) => {
+    const own = Object.entries(links[symptom.id] ?? {}).filter(([fault]) => fault in symptom.links);
+    const changed = Object.fromEntries(own.map(([fault, { value }]) => [fault, value]));
+    return own.length > 0 ? { ...symptom, links: { ...symptom.links, ...changed } } : symptom;
+  }),
+});
 
 type Links = Map<FindingId, Map<string, Probability>>;
 

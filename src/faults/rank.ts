@@ -7,6 +7,7 @@ import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts
 import { type Fitted, mechanismsOf } from "./network.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import { allReported, type Reasons, reasonsOf } from "./reasons.ts";
+import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { fewEnough } from "./telling.ts";
 import { type Warning, warningsOf } from "./warnings.ts";
 
@@ -57,8 +58,9 @@ export function rank(
   fitted: readonly Fitted[],
   observations: readonly Observation[],
   answers: readonly InspectionAnswer[] = [],
+  learned: Learned = NOTHING_LEARNED,
 ): Ranking {
-  const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers));
+  const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
   const nothingBroken = inferNone(weighed.network, weighed.evidence);
   const faults = [...reasonsOf(weighed)].map(([id, reasons]) =>
