@@ -19,19 +19,24 @@ program
   .command("start", { isDefault: true })
   .description("the simulated bench: something is wrong with the fixture, find it")
   .addOption(option.profileOption())
-  .addOption(option.sequenceOption())
+  .addOption(option.anySequenceOption())
   .addOption(option.benchOption())
   .addOption(option.addressOption())
   .addOption(option.setOption())
   .addOption(option.watcherOption())
   .addOption(option.fastOption())
   .addOption(option.jsonOption())
-  .action(async ({ profile, sequence, bench, address, set, watcher, json }) => {
-    const { startUnattended } = await import("./commands/start.ts");
-    const names = { profile, sequence, bench };
-    await ends(
-      startUnattended({ names, address, set: option.faultsToSet(set), seed: watcher ?? 1, run: runName(), json }),
-    );
+  .addOption(option.handsOffOption())
+  .addOption(option.plainOption())
+  .addOption(option.distanceOption())
+  .action(async ({ profile, sequence, bench, set, watcher, fast, handsOff, ...given }) => {
+    const { startOnScreen, startUnattended } = await import("./commands/start.ts");
+    const { hasTerminal } = await import("./commands/person.ts");
+    const alone = fast || watcher !== undefined || !(hasTerminal() || given.plain);
+    const names = { profile, sequence: sequence ?? (alone ? "quick" : "first-look"), bench };
+    const seed = watcher ?? (alone ? 1 : randomBytes(4).readUInt32LE());
+    const order = { ...given, names, set: option.faultsToSet(set), seed, run: runName() };
+    await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode: handsOff ? "hands-off" : "attended" }));
   });
 
 program
@@ -50,6 +55,8 @@ program
   .addOption(option.setOption())
   .addOption(option.watcherOption())
   .addOption(option.fastOption())
+  .addOption(option.plainOption())
+  .addOption(option.distanceOption())
   .addOption(option.jsonOption())
   .action(async ({ profile, sequence, bench, handsOff, set, ...given }) => {
     const { sweep } = await import("./commands/sweep.ts");
@@ -71,6 +78,8 @@ for (const [name, words] of [
     .addOption(option.setOption())
     .addOption(option.watcherOption())
     .addOption(option.fastOption())
+    .addOption(option.plainOption())
+    .addOption(option.distanceOption())
     .addOption(option.jsonOption())
     .action(async (run, { set, ...given }) => {
       const commands = await import("./commands/sweep.ts");

@@ -15,6 +15,9 @@ const listed = (text: string, before: readonly string[] | undefined): readonly s
 export const profileOption = () =>
   new Option("--profile <name>", "kind of fixture and mode: a name or a file").default("spot-16bit");
 export const sequenceOption = () => new Option("--sequence <name>", "test plan: a name or a file").default("quick");
+/** With a person a short look at everything, unattended the quick check. */
+export const anySequenceOption = () =>
+  new Option("--sequence <name>", "test plan: a name or a file (a person: first-look, else quick)");
 export const benchOption = () => new Option("--bench <name>", "this bench: a name or a file").default("bench");
 export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
 export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
@@ -39,6 +42,11 @@ export const watcherOption = () =>
 export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
 export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
 export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
+
+export const plainOption = () =>
+  new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
+export const distanceOption = () =>
+  new Option("--distance", "letters several rows high, to be read from afar").default(false);
 
 /** "none" sets nothing; nothing said leaves the choice to the command. */
 export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>

@@ -35,6 +35,10 @@ export const rigFor = (options: RigOptions, material: Material, address: number,
 };
 
 const simulatedRig = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
+  if (options.fast && options.watcher === undefined)
+    return bad(
+      problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch"),
+    );
   const seed = options.watcher ?? 1;
   const made = simBench(material, { address, set: options.set ?? [], seed });
   if (!made.ok) return made;

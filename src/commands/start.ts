@@ -1,5 +1,6 @@
 import { fastClock } from "../clock/fast-clock.ts";
-import { silentLog } from "../log/file.ts";
+import { frameClock } from "../clock/frame-clock.ts";
+import { fileLog, silentLog } from "../log/file.ts";
 import type { Shelf } from "../ports.ts";
 import { good, type Result } from "../problem/problem.ts";
 import type { JobSheet } from "../report/job-sheet.ts";
@@ -10,13 +11,15 @@ import { fileShelf } from "../shelf/files.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../sim/watcher.ts";
 import { memoryJournal } from "../store/memory.ts";
+import { framesIn } from "../units.ts";
 import { silentVoice } from "../voice/silent.ts";
-import { loadMaterial, type Names } from "./data.ts";
+import { loadMaterial, type Material, type Names } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { jobFor } from "./job.ts";
-import { playRun, sheetFrom } from "./play-run.ts";
-import { print, refuse } from "./print.ts";
-import { type SimOrder, simBench } from "./sim-bench.ts";
+import { personHere } from "./person.ts";
+import { exitFor, playRun, sheetFrom } from "./play-run.ts";
+import { complain, print, refuse } from "./print.ts";
+import { type SimBench, type SimOrder, simBench } from "./sim-bench.ts";
 
 export interface StartOptions extends SimOrder {
   readonly names: Names;
@@ -32,29 +35,64 @@ export const startUnattended = async (options: StartOptions): Promise<ExitCode> 
   return EXIT.done;
 };
 
+export interface ScreenStartOptions extends StartOptions {
+  readonly plain: boolean;
+  readonly distance: boolean;
+  readonly mode: "attended" | "hands-off";
+}
+
+/** Under a terminal: the simulated bench with something hidden in the fixture, in real time, watched by whoever sits there. */
+export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCode> => {
+  const made = simulatedJob(fileShelf(), options, options.mode);
+  if (!made.ok) return refuse(made.problems);
+  const { material, bench, job } = made.value;
+  const person = await personHere({
+    bench: material.bench.value,
+    plain: options.plain,
+    distance: options.distance,
+    spectacle: undefined,
+  });
+  if (!person.ok) return refuse(person.problems);
+  warmUp(bench, material);
+  const journal = memoryJournal();
+  const ended = await playRun(openSession(job, ""), options.run, {
+    clock: () => frameClock(),
+    line: bench.line,
+    journal,
+    watcher: person.value.watcher,
+    voice: person.value.voice,
+    log: fileLog(),
+    mainsOn: () => bench.line.mains("on"),
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  person.value.close();
+  if (ended.trouble !== undefined) complain(ended.trouble);
+  const sheet = await sheetFrom(journal, options.run, material.profile.value);
+  print(options.json ? JSON.stringify(sheet, undefined, 2) : tellJobSheet(sheet));
+  return exitFor(ended);
+};
+
+/** A sequence that does not begin with the mains going on finds a fixture that is up and lit. */
+const warmUp = ({ line }: SimBench, { sequence, profile }: Material): void => {
+  if (sequence.value.steps.some(({ routine }) => routine === "power-up")) return;
+  line.mains("on");
+  const { powerUp, lamp } = profile.value;
+  line.pass(framesIn(powerUp + lamp.strike + lamp.warm));
+};
+
 /** One unattended run on the simulated bench. */
 export const simulatedRun = async (
   shelf: Shelf,
   options: SimOrder & { readonly names: Names; readonly run: string },
 ): Promise<Result<JobSheet>> => {
-  const material = loadMaterial(shelf, options.names);
-  if (!material.ok) return material;
-  const bench = simBench(material.value, options);
-  if (!bench.ok) return bench;
-  const { line, build, set } = bench.value;
-  const job = jobFor(material.value, {
-    serial: "simulated",
-    universe: 1,
-    address: options.address,
-    output: "sim",
-    simulated: true,
-    set,
-    mode: "attended",
-    replays: undefined,
-  });
-  if (!job.ok) return job;
+  const made = simulatedJob(shelf, options, "attended");
+  if (!made.ok) return made;
+  const { material, bench, job } = made.value;
+  const { line, build } = bench;
+  warmUp(bench, material);
   const journal = memoryJournal();
-  await playRun(openSession(job.value, "sim"), options.run, {
+  await playRun(openSession(job, "sim"), options.run, {
     clock: fastClock,
     line,
     journal,
@@ -65,5 +103,25 @@ export const simulatedRun = async (
     signals: systemSignals,
     mishaps: systemMishaps,
   });
-  return good(await sheetFrom(journal, options.run, material.value.profile.value));
+  return good(await sheetFrom(journal, options.run, material.profile.value));
+};
+
+const simulatedJob = (shelf: Shelf, options: SimOrder & { readonly names: Names }, mode: "attended" | "hands-off") => {
+  const material = loadMaterial(shelf, options.names);
+  if (!material.ok) return material;
+  const bench = simBench(material.value, options);
+  if (!bench.ok) return bench;
+  const { set } = bench.value;
+  const order = {
+    serial: "simulated",
+    universe: 1,
+    address: options.address,
+    output: "sim",
+    simulated: true,
+    set,
+    mode,
+    replays: undefined,
+  };
+  const job = jobFor(material.value, order);
+  return job.ok ? good({ material: material.value, bench: bench.value, job: job.value }) : job;
 };
