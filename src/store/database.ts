@@ -45,17 +45,22 @@ export const openDatabase = (file: string, patience: Seconds): Database => {
   }
 };
 
+/** In one statement: between two, another process could create the tables. */
+const MARKS = `
+  SELECT application_id AS owner, user_version AS format, (SELECT count(*) FROM sqlite_schema) AS tables
+  FROM pragma_application_id, pragma_user_version
+`;
+
 const recognise = (database: Database, file: string): "empty" | "ours" => {
-  const owner = numberOf(database, "PRAGMA application_id");
-  const format = numberOf(database, "PRAGMA user_version");
-  if (owner === 0 && format === 0 && numberOf(database, "SELECT count(*) FROM sqlite_schema") === 0) return "empty";
+  const { owner, format, tables } = database.prepare(MARKS).get();
+  if (owner === 0 && format === 0 && tables === 0) return "empty";
   if (owner !== APPLICATION_ID) throw journalError("not-a-journal", file);
   if (format > FORMAT) throw journalError("newer-version", file, `format ${format}`);
   return "ours";
 };
 
 const check = (database: Database, file: string): void => {
-  const verdict = first(database, "PRAGMA quick_check(1)");
+  const { quick_check: verdict } = database.prepare("PRAGMA quick_check(1)").get();
   if (verdict !== "ok") throw journalError("damaged", file, verdict);
 };
 
@@ -77,6 +82,3 @@ export const inTransaction = (database: Database, work: () => void): void => {
     throw error;
   }
 };
-
-const first = (database: Database, sql: string): unknown => Object.values(database.prepare(sql).get() ?? {})[0];
-const numberOf = (database: Database, sql: string): number => Number(first(database, sql));
