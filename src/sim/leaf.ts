@@ -31,11 +31,9 @@ export class Leaf implements Part {
     this.troubles = troubles;
     const time_s = build.function.startsWith("Shutter") ? BLADE_S : ARM_S;
     this.limits = limitsFor(1, time_s / making.pace, time_s / 3);
+    // Driven against a stop: it takes longer when it is stiff, and gets there.
     const start = build.function.startsWith("Shutter") ? 1 : 0;
-    this.motor = new Motor(
-      { limits: this.limits, encoded: false, travel: "ends", swings: false, start },
-      this.troubles,
-    );
+    this.motor = new Motor({ limits: this.limits, encoded: true, travel: "ends", swings: false, start }, this.troubles);
   }
 
   obey(levels: readonly number[], moment: Moment): void {

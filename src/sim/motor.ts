@@ -7,7 +7,7 @@ import { Swing } from "./swing.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
 /** How far past its last place a part gets before it meets the stop. */
-const STOP = 0.003;
+const STOP = 0.006;
 
 export interface MotorBuild {
   readonly limits: Limits;
@@ -98,7 +98,7 @@ export class Motor {
     const went = this.stopped(before + moved) - before;
     this.rotor = this.stopped(before + went + sumOf(this.troubles, "slip", stance));
     this.believed = this.build.encoded ? this.corrected(went, stuck) : next;
-    const rammed = moved !== 0 && went === 0;
+    const rammed = Math.abs(moved) > 1e-7 && went === 0;
     this.trembles = drive === "buzzing" && Math.abs(wanted) > 1e-7 ? 0.6 : stuck && drive === "alive" ? 0.3 : 0;
     this.carry(stance, this.rotor - before);
     this.listen(stance, drag, rammed);

@@ -61,5 +61,5 @@ const swings = ({ function: id }: TravelBuild): boolean => id === "Pan" || id ==
 const ownShift = (build: TravelBuild, { shift }: Making): MoverTrouble => ({
   kind: "mover",
   function: build.function,
-  homeShift: () => shift * (swings(build) ? 0.0003 : 0.005),
+  homeShift: () => shift * (swings(build) ? 0.0003 : 0.004),
 });

@@ -35,8 +35,10 @@ export class Turn implements Part {
     const level = this.demand.pass(levelOf(levels));
     const band = bandAt(this.build.rotate, level);
     this.turning = band !== undefined;
+    const angle = this.angleAt(level);
     if (band) this.motor.spin(turnsPerSecond(band, level), moment);
-    else this.motor.towards(this.motor.counted + wrap(this.angleAt(level) - this.motor.counted), moment);
+    else if (angle === undefined) this.motor.spin(0, moment);
+    else this.motor.towards(this.motor.counted + wrap(angle - this.motor.counted), moment);
   }
 
   beginHoming(moment: Moment): Homing {
@@ -50,9 +52,10 @@ export class Turn implements Part {
     return { kind: "turn", function: this.function, at: seen, speed, trembles, sounds, turning: this.turning };
   }
 
-  private angleAt(level: number): number {
+  /** In turns; undefined between the bands, where it stands still wherever it is. */
+  private angleAt(level: number): number | undefined {
     const { index } = this.build;
-    if (!index || !bandAt([index], level)) return 0;
+    if (!index || !bandAt([index], level)) return undefined;
     return (index.from_deg + (index.to_deg - index.from_deg) * within(level, index)) / 360;
   }
 }

@@ -5,7 +5,7 @@ import { type Glance, NOTHING, type Pair } from "./pair.ts";
 import { Track } from "./track.ts";
 
 const RESTED: Frame = 8;
-const LATE: Frame = 5;
+const LATE: Frame = 3;
 const UNEVEN = 0.2;
 
 /** Watches a blade or an arm that is either in the beam or out of it. */
@@ -16,36 +16,35 @@ export class LeafEye {
   private late: Frame = 0;
   private beats: readonly number[] = [];
   private judged = true;
-  private from = 0;
 
   see(pair: Pair): Glance {
     const { mine, twin } = pair;
     const keen = keenOn(twin, pair.light);
-    const stoodAt = this.twin.still > 0 ? twin.at : this.from;
+    const stood = this.twin.still > 0;
     this.mine.add(mine.at, keen.speed);
     this.twin.add(twin.at, keen.speed);
     if (twin.kind === "leaf" && twin.beating) return this.beating(Math.abs(mine.at - twin.at));
     this.beats = [];
-    if (this.twin.still === 0 && this.judged) this.begin(stoodAt);
+    if (this.twin.still === 0 && stood) this.begin();
     if (Math.abs(mine.at - twin.at) > keen.place && this.twin.still > 0) this.late += 1;
     const rested = this.twin.still >= RESTED && (this.mine.still >= RESTED || this.late > 60);
-    return rested && !this.judged ? this.judge(pair, keen.place) : NOTHING;
+    if (rested && !this.judged) return this.judge(pair, keen.place);
+    return this.late === LATE && this.mine.still === 0 ? this.note("slow") : NOTHING;
   }
 
   settle(): readonly SymptomId[] {
-    return this.noted;
+    return this.noted.length > 1 ? this.noted.filter((symptom) => symptom !== "slow") : this.noted;
   }
 
-  private begin(from: number): void {
+  private begin(): void {
     this.judged = false;
     this.late = 0;
-    this.from = from;
   }
 
   private judge({ mine, twin }: Pair, keen: number): Glance {
     this.judged = true;
     const off = mine.at - twin.at;
-    if (Math.abs(off) <= keen) return this.late > LATE + RESTED / 2 ? this.note("slow") : NOTHING;
+    if (Math.abs(off) <= keen) return NOTHING;
     if (Math.abs(off) > 0.85) return this.note(twin.at < 0.5 && isShutter(twin.function) ? "hangs-closed" : "no-move");
     return this.note(isShutter(twin.function) && twin.at > 0.5 ? "leaks-light" : "half-in");
   }

@@ -5,7 +5,7 @@ import { Dip } from "./dip.ts";
 import { isAxis, type Keen, keenOn } from "./keen.ts";
 import { Leg } from "./leg.ts";
 import { type Glance, NOTHING, offOf, type Pair } from "./pair.ts";
-import { judgeRests, type Rest } from "./rests.ts";
+import { judgeRests, looksWrong, type Rest } from "./rests.ts";
 import { Stillness } from "./stillness.ts";
 import { Track } from "./track.ts";
 
@@ -20,7 +20,7 @@ export class MoverEye {
   private readonly leg = new Leg();
   private readonly dip = new Dip();
   private readonly stillness = new Stillness();
-  private readonly before: "right" | "unknown";
+  private readonly known: readonly Rest[];
   private rests: readonly Rest[] = [];
   private noted: readonly SymptomId[] = [];
   private reversed: Frame = 0;
@@ -29,8 +29,9 @@ export class MoverEye {
   private moved = false;
   private last: Pair | undefined;
 
-  constructor(before: "right" | "unknown") {
-    this.before = before;
+  /** `known`: where the same part came to rest in earlier steps. */
+  constructor(known: readonly Rest[]) {
+    this.known = known;
   }
 
   see(pair: Pair): Glance {
@@ -56,18 +57,17 @@ export class MoverEye {
     const { last, noted } = this;
     const still = noted.includes("no-move") || noted.includes("trembles");
     if (!last || noted.includes("inverted") || (still && !this.moved)) return noted;
-    const keen = keenOn(last.twin, last.light).place;
-    const rests = judgeRests(this.rests, { keen, before: this.before, ...shapeOf(last.twin) });
+    const keen = keenOn(last.twin, last.light);
+    const rests = judgeRests(this.rests, { keen, known: this.known, ...shapeOf(last.twin) });
     const short = rests.includes("stops-short") || rests.includes("short-range");
     const dips = this.dip.settle().filter((symptom) => !short || symptom === "jerks");
     const seen = noted.map((symptom) => (symptom === "no-move" ? "stalls" : symptom));
     return [...new Set([...seen, ...dips, ...rests])];
   }
 
-  /** Whether it stood right at its last rest, to be remembered for the next step. */
-  get right(): boolean | undefined {
-    const rest = this.rests.at(-1);
-    return rest && this.last ? Math.abs(rest.off) <= keenOn(this.last.twin, this.last.light).place : undefined;
+  /** Where it came to rest, to be remembered for the next step. */
+  get places(): readonly Rest[] {
+    return this.rests;
   }
 
   private setOff(): void {
@@ -112,8 +112,10 @@ export class MoverEye {
 
   private rested(pair: Pair, keen: Keen): Glance {
     const off = offOf(pair);
-    this.rests = [...this.rests, { off, way: this.leg.way, place: pair.twin.at, upright: pair.upright }];
-    return { there: Math.abs(off) > keen.place && this.stood === 0, symptoms: [] };
+    const rest = { off, way: this.leg.way, place: pair.twin.at, upright: pair.upright };
+    const there = this.stood === 0 && looksWrong(rest, [...this.known, ...this.rests], keen);
+    this.rests = [...this.rests, rest];
+    return { there, symptoms: [] };
   }
 
   private note(symptom: SymptomId): Glance {

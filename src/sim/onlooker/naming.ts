@@ -6,28 +6,41 @@ import type { FixtureBuild } from "../build.ts";
 /** What a technician calls the same thing on different mechanisms; the first name that the mechanism knows is used. */
 const NAMES: Partial<Record<SymptomId, readonly SymptomId[]>> = {
   slow: ["late-flag", "slow"],
-  "wrong-place": ["wrong-shade", "half-in", "misses-angle", "wrong-place"],
+  "wrong-place": ["wrong-shade", "half-in", "wrong-place"],
   "swings-on": ["swings-on", "jerks"],
   hunts: ["hunts", "jerks"],
   creeps: ["creeps", "slips-back", "moved-after"],
   "slips-back": ["slips-back", "creeps", "moved-after"],
-  "side-differs": ["side-differs", "misses-angle", "moved-after"],
+  "side-differs": ["side-differs", "moved-after"],
   "short-range": ["short-range", "stops-short"],
   inverted: ["inverted", "wrong-place"],
   knocks: ["knocks", "rattles"],
   ticks: ["ticks", "rattles"],
   "tilt-matters": ["tilt-matters", "moved-after"],
 };
-/** Wheels and blades keep the plain word although their mechanism could carry the other. */
+/** Blades keep the plain word although their mechanism could carry the other. */
 const PLAIN: readonly MechanismId[] = ["framing-blades"];
+/** What turns is judged by how it turns. */
+const TURNING: Partial<Record<SymptomId, SymptomId>> = {
+  jerks: "uneven-turning",
+  stalls: "uneven-turning",
+  slow: "uneven-turning",
+  creeps: "uneven-turning",
+  "slips-back": "uneven-turning",
+  "wrong-place": "misses-angle",
+  "side-differs": "misses-angle",
+  "moved-after": "misses-angle",
+};
 
 /** The symptom under the name that fits this function, or undefined when nobody would report it there. */
 export const named = (
   build: FixtureBuild,
   id: FunctionId,
-  symptom: SymptomId,
+  seen: SymptomId,
 ): { readonly symptom: SymptomId; readonly function: FunctionId | undefined } | undefined => {
   const mechanism = mechanismIn(build, id);
+  const turns = build.parts.some((part) => part.function === id && part.kind === "turn");
+  const symptom = turns ? (TURNING[seen] ?? seen) : seen;
   const names = PLAIN.includes(mechanism) ? [symptom] : (NAMES[symptom] ?? [symptom]);
   const known = names.find((name) => shownBy(name, mechanism));
   if (known) return { symptom: known, function: id };

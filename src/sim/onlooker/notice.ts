@@ -20,6 +20,8 @@ export interface Named {
   readonly kind: "symptom";
   readonly symptom: SymptomId;
   readonly function: FunctionId | undefined;
+  /** The function that was being watched when it was noticed. */
+  readonly from: FunctionId | undefined;
   /** At once, worth a press; or only on thinking back when the step is over. */
   readonly when: "at once" | "afterwards";
   /** How far above what can just be noticed: under 1.5 is a doubtful case. */

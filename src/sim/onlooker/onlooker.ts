@@ -98,7 +98,7 @@ class Person implements Onlooker {
 
   /** Only what was caught at the time can be put into words; what gave no start may still be noticed or missed. */
   private recall(notice: Named, missed: boolean): void {
-    const id = notice.function;
+    const id = notice.from;
     const started = id !== undefined && this.starts.has(id);
     if (started ? this.caught.has(id) : !missed) this.told = [...this.told, notice];
   }

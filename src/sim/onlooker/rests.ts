@@ -1,6 +1,7 @@
 import type { SymptomId } from "../../trade/symptoms.ts";
+import type { Keen } from "./keen.ts";
 
-/** One place where both came to rest: how far off, from which side, where. */
+/** One place where both came to rest: how far off, from which side (0 unknown), where, and how the head stood. */
 export interface Rest {
   readonly off: number;
   readonly way: number;
@@ -9,62 +10,79 @@ export interface Rest {
 }
 
 export interface RestJudge {
-  /** What the eye can just tell. */
-  readonly keen: number;
+  readonly keen: Keen;
   readonly kind: "ends" | "wheel" | "turn" | "leaf";
   /** Distance of neighbouring places on a wheel. */
   readonly pitch: number;
-  /** How the same function was last seen before this step. */
-  readonly before: "right" | "unknown";
+  /** The same function at rest in earlier steps. */
+  readonly known: readonly Rest[];
 }
+
+/** Places so near each other count as the same place visited again. */
+const SAME_PLACE = 0.004;
+/** So much further up or down the lens points, and gravity pulls otherwise. */
+const TIPPED = 0.5;
+
+/**
+ * Whether this rest looks wrong at once. Nobody can say where a dot should be to a degree, only that it was elsewhere
+ * when it stood here before.
+ */
+export const looksWrong = (rest: Rest, before: readonly Rest[], keen: Keen): boolean => {
+  const first = before.find(({ place }) => Math.abs(place - rest.place) < SAME_PLACE);
+  return Math.abs(rest.off) > keen.gross || (first !== undefined && Math.abs(rest.off - first.off) > keen.place);
+};
 
 /** What the rests of a step amount to, when one thinks back. */
 export const judgeRests = (rests: readonly Rest[], judge: RestJudge): readonly SymptomId[] => {
-  const bad = rests.filter(({ off }) => Math.abs(off) > judge.keen);
-  if (bad.length === 0) return [];
-  if (judge.kind === "wheel") return onWheel(rests, bad, judge);
-  if (judge.kind === "ends") return betweenEnds(rests, bad, judge);
-  return sidesDiffer(rests, judge) ? ["side-differs"] : ["wrong-place"];
+  if (rests.length === 0) return [];
+  if (judge.kind === "wheel") return onWheel(rests, judge);
+  const far = judge.kind === "ends" ? atEnds(rests, judge) : [];
+  if (far.length > 0) return far;
+  const changed = changes(rests, judge);
+  const gross = rests.some(({ off }) => Math.abs(off) > judge.keen.gross);
+  return changed.length > 0 ? changed : gross ? ["wrong-place"] : [];
 };
 
-const onWheel = (rests: readonly Rest[], bad: readonly Rest[], judge: RestJudge): readonly SymptomId[] => {
-  const whole = bad.some(({ off }) => Math.abs(off) > judge.pitch * 0.5);
-  const half = bad.some(({ off }) => Math.abs(off) <= judge.pitch * 0.5);
-  const moved = judge.before === "right" || Math.abs(rests[0]?.off ?? 0) <= judge.keen;
+const onWheel = (rests: readonly Rest[], { keen, pitch, known }: RestJudge): readonly SymptomId[] => {
+  const bad = rests.filter(({ off }) => Math.abs(off) > keen.place);
+  if (bad.length === 0) return [];
+  const whole = bad.some(({ off }) => Math.abs(off) > pitch * 0.5);
+  const half = bad.some(({ off }) => Math.abs(off) <= pitch * 0.5);
+  const wasRight = [...known.slice(-1), ...rests.slice(0, 1)].some(({ off }) => Math.abs(off) <= keen.place);
   return [
     ...(whole ? (["wrong-item"] as const) : []),
     ...(half ? (["between-two"] as const) : []),
-    ...(moved ? (["moved-after"] as const) : []),
+    ...(wasRight ? (["moved-after"] as const) : []),
   ];
 };
 
-const betweenEnds = (rests: readonly Rest[], bad: readonly Rest[], judge: RestJudge): readonly SymptomId[] => {
-  const low = bad.filter(({ place, off }) => place < 0.35 && off > 0.03);
-  const high = bad.filter(({ place, off }) => place > 0.65 && off < -0.03);
+/** Moves that ended inside of where they should have. */
+const atEnds = (rests: readonly Rest[], { keen }: RestJudge): readonly SymptomId[] => {
+  const bad = rests.filter(({ off, way }) => way !== 0 && Math.abs(off) > keen.gross);
+  const low = bad.filter(({ place, off }) => place < 0.35 && off > 0);
+  const high = bad.filter(({ place, off }) => place > 0.65 && off < 0);
   if (low.length > 0 && high.length > 0) return ["short-range"];
-  const atEnds = bad.every(({ place }) => place < 0.04 || place > 0.96);
-  if (atEnds && (low.length > 0 || high.length > 0)) return ["stops-short"];
-  if (tiltMatters(rests, judge)) return ["tilt-matters"];
-  if (sidesDiffer(rests, judge)) return ["side-differs"];
-  const first = Math.abs(rests[0]?.off ?? 0) <= judge.keen;
-  return first || judge.before === "right" ? ["moved-after"] : ["wrong-place"];
+  const ends = bad.every(({ place }) => place < 0.04 || place > 0.96);
+  return ends && (low.length > 0 || high.length > 0) ? ["stops-short"] : [];
 };
 
-/** From one side it stops here, from the other there, each time alike. */
-const sidesDiffer = (rests: readonly Rest[], { keen }: RestJudge): boolean => {
-  const up = rests.filter(({ way }) => way > 0).map(({ off }) => off);
-  const down = rests.filter(({ way }) => way < 0).map(({ off }) => off);
-  if (up.length === 0 || down.length === 0 || up.length + down.length < 3) return false;
-  const apart = Math.abs(mean(up) - mean(down));
-  return apart > keen && apart > 2 * Math.max(spread(up), spread(down));
+/** Compares visits to the same place: from both sides, with the head tipped otherwise, now and before. */
+const changes = (rests: readonly Rest[], { keen, known }: RestJudge): readonly SymptomId[] => {
+  const symptoms = rests.flatMap((rest) => {
+    const visits = [...known, ...rests].filter(({ place }) => Math.abs(place - rest.place) < SAME_PLACE);
+    const others = visits.filter(({ off }) => Math.abs(off - rest.off) > keen.place);
+    if (others.length === 0) return [];
+    if (others.every(({ upright }) => Math.abs(upright - rest.upright) > TIPPED)) return ["tilt-matters"] as const;
+    return bySide(visits, keen) ? (["side-differs"] as const) : (["moved-after"] as const);
+  });
+  return [...new Set(symptoms)];
 };
 
-const tiltMatters = (rests: readonly Rest[], { keen }: RestJudge): boolean => {
-  const up = rests.filter(({ upright }) => upright > 0.6).map(({ off }) => off);
-  const rest = rests.filter(({ upright }) => upright < 0.2).map(({ off }) => off);
-  if (up.length === 0 || rest.length === 0) return false;
-  return Math.abs(mean(up) - mean(rest)) > keen;
+/** Each side by itself agrees with itself, and not with the other. */
+const bySide = (visits: readonly Rest[], keen: Keen): boolean => {
+  const up = visits.filter(({ way }) => way > 0).map(({ off }) => off);
+  const down = visits.filter(({ way }) => way < 0).map(({ off }) => off);
+  return up.length > 0 && down.length > 0 && spread(up) <= keen.place && spread(down) <= keen.place;
 };
 
-const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 const spread = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);

@@ -24,7 +24,7 @@ export class Strangers {
     const ready = scene.phase === "ready" && twin.phase === "ready";
     return scene.parts.flatMap((part, n) => {
       const moved = this.follow(part, twin.parts[n]?.at ?? 0, ready);
-      const plain = part.kind !== "turn" && part.kind !== "light";
+      const plain = part.kind !== "turn" && part.kind !== "light" && !part.function.startsWith("Shutter");
       const visible = isAxis(part) || light === "lit";
       return ready && plain && visible && moved > gross(part) && !watched.includes(part.function)
         ? [part.function]

@@ -28,6 +28,8 @@ export interface OnWall {
 export class WallEye {
   private readonly functions: readonly FunctionId[];
   private readonly looked = new Map<string, Frame>();
+  private shaded: Frame = 0;
+  private unshaded: Frame = 0;
   private jumps: readonly Frame[] = [];
   private before: Comparison | undefined;
 
@@ -44,16 +46,23 @@ export class WallEye {
     return seen;
   }
 
+  /** Thinking back: a shadow that came and went with the frost is the frost's. */
+  settle(): readonly OnWall[] {
+    const came = this.tests("Frost1") && this.shaded > LOOKS_FOR && this.unshaded > LOOKS_FOR;
+    return came ? [{ symptom: "shadow", function: "Frost1", clear: 2 }] : [];
+  }
+
   private picture(mine: Picture, twin: Picture): readonly OnWall[] {
     const views = this.functions.some((id) => VIEWS.includes(id));
+    const shaded = mine.shadow - twin.shadow;
+    if (shaded > NOTICED) this.shaded += 1;
+    else this.unshaded += 1;
     const dim = twin.field > 0 ? 1 - mine.field / twin.field : 0;
     return [
-      ...(views || dim > 0.6 ? this.long("dim", dim / DIMMER, this.first("Dimmer")) : []),
+      ...(views || dim > 0.6 ? this.long("dim", dim / DIMMER, undefined) : []),
       ...(views ? this.long("tinted", (mine.tint - twin.tint) / NOTICED, undefined) : []),
       ...(views ? this.long("veil", (mine.veil - twin.veil) / NOTICED, undefined) : []),
-      ...(views || this.tests("Frost1")
-        ? this.long("shadow", (mine.shadow - twin.shadow) / NOTICED, this.first("Frost1"))
-        : []),
+      ...(views ? this.long("shadow", shaded / NOTICED, undefined) : []),
       ...(this.tests("Iris") ? this.long("not-round", (mine.oval - twin.oval) / NOTICED, "Iris") : []),
       ...this.turning(mine, twin),
       ...mine.dark.flatMap((id) => (twin.dark.includes(id) ? [] : this.long("colour-dead", 3, id, id))),
@@ -105,10 +114,6 @@ export class WallEye {
 
   private tests(id: FunctionId): boolean {
     return this.functions.includes(id);
-  }
-
-  private first(id: FunctionId): FunctionId | undefined {
-    return this.tests(id) ? id : undefined;
   }
 }
 

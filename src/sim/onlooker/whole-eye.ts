@@ -1,9 +1,12 @@
+import type { FunctionId } from "../../trade/functions.ts";
 import type { RoutineId } from "../../trade/routines.ts";
 import type { SymptomId } from "../../trade/symptoms.ts";
 import type { Comparison, Scene } from "../scene.ts";
 import { LightWatch } from "./light-watch.ts";
+import type { WatchedStep } from "./notice.ts";
 
 const READS_DISPLAY: readonly RoutineId[] = ["power-up", "home", "identify", "return"];
+const LIGHTS: readonly FunctionId[] = ["Shutter1", "Dimmer", "Iris"];
 const LOUD = 0.3;
 /** Notices what nobody overlooks, whatever is being tested: resets, light out, smells, a loud fan, an error text. */
 export class WholeEye {
@@ -16,7 +19,9 @@ export class WholeEye {
     this.said.clear();
   }
 
-  see(both: Comparison, routine: RoutineId | undefined): readonly SymptomId[] {
+  see(both: Comparison, step: WatchedStep | undefined): readonly SymptomId[] {
+    const routine = step?.routine;
+    const asked = step?.functions.some((id) => LIGHTS.includes(id)) ? "of the light" : "of others";
     const { scene, twin } = both;
     const seen: readonly (readonly [boolean, SymptomId])[] = [
       [this.turned(both, "ready", "homing"), "reset-itself"],
@@ -26,7 +31,10 @@ export class WholeEye {
       [this.reads(routine) && isError(scene) && !isError(twin), "error-shown"],
       [this.reads(routine) && scene.phase !== "off" && scene.display === "", "display-dark"],
     ];
-    const found = [...seen.flatMap(([shows, symptom]) => (shows ? [symptom] : [])), ...this.lightWatch.see(both)];
+    const found = [
+      ...seen.flatMap(([shows, symptom]) => (shows ? [symptom] : [])),
+      ...this.lightWatch.see(both, asked),
+    ];
     this.before = both;
     const fresh = found.filter((symptom) => !this.said.has(symptom));
     for (const symptom of fresh) this.said.add(symptom);

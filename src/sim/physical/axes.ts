@@ -108,7 +108,7 @@ const stopPushed: PhysicalFault = {
   troubles: (build, chance) => {
     const lost = shareOfTravel(build, "Pan", between(chance, 15, 30));
     const low = chance() < 0.5;
-    return [{ kind: "mover", function: "Pan", ends: { low: low ? lost : -0.003, high: low ? 1.003 : 1 - lost } }];
+    return [{ kind: "mover", function: "Pan", ends: { low: low ? lost : -1, high: low ? 2 : 1 - lost } }];
   },
 };
 

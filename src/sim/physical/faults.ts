@@ -2,10 +2,30 @@ import type { FixtureBuild } from "../build.ts";
 import { chanceFrom, seedFor } from "../chance.ts";
 import type { Trouble } from "../trouble.ts";
 import { AXIS_FAULTS } from "./axes.ts";
+import { BLADE_FAULTS } from "./blades.ts";
+import { ELECTRONIC_FAULTS } from "./electronics.ts";
 import type { PhysicalFault } from "./fault.ts";
+import { FLAG_FAULTS } from "./flags.ts";
+import { INSERT_FAULTS } from "./inserts.ts";
+import { LENS_FAULTS } from "./lenses.ts";
+import { LIGHT_FAULTS } from "./light.ts";
+import { SETTING_FAULTS } from "./settings.ts";
+import { TURNER_FAULTS } from "./turners.ts";
+import { WHEEL_FAULTS } from "./wheels.ts";
 
 /** Everything that can be set in the simulated fixture. */
-export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [...AXIS_FAULTS];
+export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [
+  ...AXIS_FAULTS,
+  ...WHEEL_FAULTS,
+  ...TURNER_FAULTS,
+  ...FLAG_FAULTS,
+  ...LENS_FAULTS,
+  ...INSERT_FAULTS,
+  ...BLADE_FAULTS,
+  ...LIGHT_FAULTS,
+  ...ELECTRONIC_FAULTS,
+  ...SETTING_FAULTS,
+];
 
 export interface SetFaults {
   readonly troubles: readonly Trouble[];
