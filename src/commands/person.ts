@@ -31,7 +31,7 @@ export const personHere = async (options: PersonOptions): Promise<Result<Person>
         "--plain reads keys line by line; --watcher SEED lets the simulated watcher watch on --output sim",
       ),
     );
-  const { screen } = options.plain ? { screen: undefined } : await import("../screen/screen.tsx");
+  const { screen } = options.plain ? { screen: undefined } : await import("../screen/screen.ts");
   const { plainScreen } = options.plain ? await import("../screen/plain.ts") : { plainScreen: undefined };
   const { speech } = await import("../voice/speech.ts");
   let shown: Screen | undefined;

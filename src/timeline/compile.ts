@@ -5,6 +5,7 @@ import { type FunctionId, functionWords } from "../trade/functions.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { type Frame, framesIn, type Seconds } from "../units.ts";
 import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
+import { openBeam, shutBetween } from "./opening.ts";
 import { PLAYS } from "./routines/table.ts";
 import type { Task } from "./routines/task.ts";
 import { mechanicalFloor, Score, stepsShow, travelTime } from "./score.ts";
@@ -12,10 +13,6 @@ import type { CompiledStep, Move, Timeline } from "./timeline.ts";
 
 type Setting = ReadonlyMap<FunctionId, Raw>;
 
-/** Beam shut at least so long between steps, so that the change of picture is not taken for a fault. */
-const LEAST_LEAD_IN_S: Seconds = 0.5;
-/** After the beam opens, before anything moves: the eye has to arrive. */
-const SETTLE_S: Seconds = 0.25;
 /** After the last movement a press still counts: people take 0.3 to 0.6 s. */
 const TAIL_S: Seconds = 0.5;
 
@@ -54,10 +51,14 @@ const assemble = (task: Task, base: Setting, score: Score, before: Setting, pace
   const open = lookFor(step) !== "dark" && everyPlaceInSector(task, base, score.moves);
   const start = new Map([...base, ...beamRaw(profile, "shut"), ...functions.flatMap((id) => startsAt(base, id))]);
   const leadIn = framesIn(
-    Math.max(LEAST_LEAD_IN_S, longest(profile, before, start), longest(profile, after(start, score.moves), start)),
+    Math.max(
+      shutBetween(task.bench),
+      longest(profile, before, start),
+      longest(profile, after(start, score.moves), start),
+    ),
   );
-  const opening = open ? openingMoves(profile, start, base, functions, leadIn) : [];
-  const offset = leadIn + (open ? framesIn(SETTLE_S) : 0);
+  const opening = open ? openBeam(task, start, base, leadIn) : { moves: [], frames: 0 };
+  const offset = leadIn + opening.frames;
   return {
     id: step.id,
     routine: step.routine,
@@ -67,7 +68,7 @@ const assemble = (task: Task, base: Setting, score: Score, before: Setting, pace
     frames: offset + score.at + framesIn(TAIL_S),
     leadIn,
     start,
-    moves: [...opening, ...score.moves.map((move) => ({ ...move, start: move.start + offset }))],
+    moves: [...opening.moves, ...score.moves.map((move) => ({ ...move, start: move.start + offset }))],
     beam: open ? "open" : "shut",
     notes: notesOn(task, score.moves, open),
     floor: mechanicalFloor(profile, score.moves),
@@ -95,22 +96,6 @@ const notFitted = (step: Step): CompiledStep => ({
 
 /** A function under test starts where the routine wants it, also when it is the one that shuts the beam. */
 const startsAt = (base: Setting, id: FunctionId): readonly (readonly [FunctionId, Raw])[] => [[id, base.get(id) ?? 0]];
-
-const openingMoves = (
-  profile: Profile,
-  start: Setting,
-  base: Setting,
-  functions: readonly FunctionId[],
-  at: Frame,
-): readonly Move[] => {
-  const opens = new Map([
-    ...beamRaw(profile, "shut").map(([id]) => [id, base.get(id) ?? 0] as const),
-    ...beamRaw(profile, "open"),
-  ]);
-  return [...opens]
-    .filter(([id, to]) => !functions.includes(id) && start.get(id) !== to)
-    .map(([id, to]) => ({ function: id, from: start.get(id) ?? 0, to, start: at, frames: 0 }));
-};
 
 const everyPlaceInSector = ({ profile, bench }: Task, base: Setting, moves: readonly Move[]): boolean => {
   const places = (id: FunctionId) => [

@@ -88,6 +88,19 @@ test("until the lead-in is over the beam is shut, and it is long enough for the 
   expect(iris.leadIn / 40).toBeGreaterThanOrEqual((270 / 540) * 2.6);
 });
 
+test("where the fixture itself announces, the beam is shut for a second, then one slow dip says: watch now", () => {
+  const [iris] = compile(spot, sequenceOf("sweep: Iris"), { ...bench, announce: "fixture" }).steps;
+  expect(iris!.leadIn).toBeGreaterThanOrEqual(40);
+  const dip = iris!.moves.filter((move) => move.function === "Dimmer" && move.frames > 0);
+  expect(dip.map(({ to, frames }) => [to, frames])).toEqual([
+    [0, 20],
+    [255, 20],
+  ]);
+  expect(iris!.moves.find((move) => move.function === "Iris")!.start).toBeGreaterThanOrEqual(dip[1]!.start + 20);
+  const dimmer = compile(spot, sequenceOf("sweep: Dimmer"), { ...bench, announce: "fixture" }).steps[0]!;
+  expect(dimmer.moves.filter(({ function: id }) => id === "Dimmer")).toHaveLength(2);
+});
+
 test("a function that the fixture lacks is not fitted, not an error; in a group the others go on", () => {
   const short = shippedProfile("spot-8bit");
   const { steps } = compile(short, sequenceOf("sweep: CTO", "sweep: [CTO, ColorSub_C]", "rotate: Pan"), bench);
