@@ -3,7 +3,7 @@ import type { Profile, Raw } from "../profile/profile.ts";
 import type { Sequence, Step } from "../sequence/sequence.ts";
 import { type FunctionId, functionWords } from "../trade/functions.ts";
 import { ROUTINES } from "../trade/routines.ts";
-import { type Frame, framesIn, type Seconds } from "../units.ts";
+import { framesIn, type Seconds } from "../units.ts";
 import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
 import { openBeam, shutBetween } from "./opening.ts";
 import { PLAYS } from "./routines/table.ts";
