@@ -1,7 +1,7 @@
 /**
  * What has to be true before ink and React are loaded; imported first, for its effect. Production: otherwise React keeps
- * a measurement of every drawing for ever. Not CI: otherwise ink draws nothing until the end. Colours: ink knows
- * FORCE_COLOR, not NO_COLOR (no-color.org: set and not empty).
+ * a measurement of every drawing for ever. Not CI: otherwise ink does not hear of a terminal of another size. Colours:
+ * ink knows FORCE_COLOR, not NO_COLOR (no-color.org: set and not empty).
  */
 process.env["NODE_ENV"] = "production";
 process.env["CI"] = "false";

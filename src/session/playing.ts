@@ -55,7 +55,7 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
     litSince: lit,
     group: [...session.group.filter(({ index }) => index !== stage.index), entry],
   };
-  if (!misbehaved || stage.step.moves.length === 0) return stay(s);
+  if (!misbehaved || !obeysFrames(stage)) return stay(s);
   return andThen(judgeStep(s, entry, "repeat", [], "", "no"), (judged) =>
     stage.attempt < MOST_ATTEMPTS_BY_ITSELF
       ? andThen(wishing(judged, { kind: "say", words: "The rig was late in this step, so it is repeated." }), (again) =>
@@ -64,6 +64,9 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
       : stay(judged),
   );
 };
+
+/** Nothing that moves by frames could have been late: it stood still, or homed by itself and was deaf. */
+const obeysFrames = ({ step, lost }: Moving): boolean => step.moves.length > 0 && (step.routine !== "power-up" || lost);
 
 /** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
 export const press = (session: Session, stage: Moving, input: Stamped): Change => {

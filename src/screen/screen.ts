@@ -2,6 +2,7 @@ import "./before-ink.ts";
 import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
 import { type Instance, render } from "ink";
+import { createElement } from "react";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
 import { Attendant } from "./attendant.ts";
@@ -9,22 +10,20 @@ import { keyboard } from "./keyboard.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
 import { type Page, Pages } from "./pages-out.ts";
+import { Painter } from "./painter.ts";
 import { Sheet } from "./sheet.tsx";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen => new InkScreen(options);
 
 const DRAWN_EVERY_MS = 50;
-/** Control characters of ECMA-48 and the usual private ones (memory): the other screen, all clear, to the corner, cursor. */
-const ENTER = "\u001b[?1049h\u001b[2J\u001b[H";
-const CLEAR = "\u001b[2J\u001b[H";
-const LEAVE = "\u001b[?25h\u001b[?1049l";
 const BELL = "\u0007";
 const REDRAW = "\f";
 
 class InkScreen implements Screen {
   private readonly options: ScreenOptions;
   private readonly attendant: Attendant;
+  private readonly painter: Painter;
   private pages: Pages | undefined;
   private ink: Instance | undefined;
   private deaf = () => {};
@@ -35,6 +34,7 @@ class InkScreen implements Screen {
   constructor(options: ScreenOptions) {
     this.options = options;
     this.attendant = new Attendant(options, options.now ?? (() => performance.now()));
+    this.painter = new Painter(options.stdout);
   }
 
   listen(answer: (input: Input) => void): void {
@@ -61,8 +61,8 @@ class InkScreen implements Screen {
     this.deaf();
     this.options.stdout.off("resize", this.resized);
     this.ink?.unmount();
-    this.leave();
     process.off("exit", this.leave);
+    this.leave();
   }
 
   private open(): void {
@@ -71,7 +71,7 @@ class InkScreen implements Screen {
     stdout.on("error", this.gone);
     stdout.on("resize", this.resized);
     process.on("exit", this.leave);
-    stdout.write(ENTER);
+    this.painter.enter();
     this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
     this.timer = setInterval(() => this.tick(), DRAWN_EVERY_MS);
   }
@@ -97,7 +97,7 @@ class InkScreen implements Screen {
   }
 
   private pageNow(session: Session): Page {
-    const { columns = LEAST.columns, rows = LEAST.rows } = this.options.stdout;
+    const { columns, rows } = this.painter;
     const readable = columns >= LEAST.columns && rows >= LEAST.rows;
     const question = readable || session.stage.kind === "moving" ? questionOf(session) : undefined;
     return { rows: pageOf(this.attendant.sight(session, { columns, rows })), drawn: { session, question } };
@@ -106,23 +106,24 @@ class InkScreen implements Screen {
   private mount(page: Page): void {
     const pages = new Pages(page);
     this.pages = pages;
-    const { stdin, stdout, colour } = this.options;
-    this.ink = render(<Sheet pages={pages} colour={colour ? "colour" : "plain"} />, {
-      stdin: stdin as ReadStream,
-      stdout: stdout as WriteStream,
-      maxFps: 1000 / DRAWN_EVERY_MS,
-      incrementalRendering: true,
+    // Not as JSX: what the compiler makes of it loads React before anything else in this file, "./before-ink.ts" too.
+    // Debug means that ink writes whole pages, and leaves it to the painter what has changed.
+    this.ink = render(createElement(Sheet, { pages, colour: this.options.colour ? "colour" : "plain" }), {
+      stdin: this.options.stdin as ReadStream,
+      stdout: this.painter as unknown as WriteStream,
+      debug: true,
       exitOnCtrlC: false,
       patchConsole: false,
       onRender: pages.wrote,
     });
+    this.ink.waitUntilExit().catch(wrong);
+    if (this.painter.empty) wrong(new Error("Bug: nothing is drawn"));
   }
 
-  /** Drawn anew from nothing: neither ink nor the terminal knows what is left of the old page. */
+  /** Painted anew from nothing: nobody knows what a terminal of another size has left of the old page. */
   private readonly resized = (): void => {
-    this.ink?.unmount();
-    this.options.stdout.write(CLEAR);
-    this.pages = undefined;
+    this.painter.anew();
+    this.painter.emit("resize");
     this.draw();
   };
 
@@ -134,6 +135,13 @@ class InkScreen implements Screen {
   };
 
   private readonly leave = (): void => {
-    this.options.stdout.write(LEAVE);
+    this.painter.leave();
   };
 }
+
+/** A screen that cannot be drawn is a mistake of ours, and nobody may stand before a moving fixture and a blank screen. */
+const wrong = (error: unknown): void => {
+  setImmediate(() => {
+    throw error;
+  });
+};

@@ -1,0 +1,81 @@
+// One simulated run under a terminal, on the screen or in plain mode. Arguments: folder of the built program, then JSON:
+// { profile, sequence (files), mode, set, serial, plain, distance, sheet }. Prints the job sheet at the end.
+import { join } from "node:path";
+
+const [dist, order] = process.argv.slice(2);
+const from = (file) => import(join(dist, file));
+const { profile, sequence, mode, set, serial, plain, distance } = JSON.parse(order);
+const { fileShelf } = await from("shelf/files.js");
+const { loadMaterial } = await from("commands/data.js");
+const { simBench } = await from("commands/sim-bench.js");
+const { jobFor } = await from("commands/job.js");
+const { playRun, sheetFrom, exitFor } = await from("commands/play-run.js");
+const { tellJobSheet } = await from("report/job-sheet-text.js");
+const { openSession } = await from("session/session.js");
+const { memoryJournal } = await from("store/memory.js");
+const { silentLog } = await from("log/file.js");
+const { silentVoice } = await from("voice/silent.js");
+const { systemSignals, systemMishaps } = await from("run/signals.js");
+
+/** Real seconds, but no frame is ever called late or skipped: a busy machine must not decide what a test sees. */
+const patientClock = {
+  now: () => performance.now() / 1000,
+  date: () => "2026-11-25T12:00:00.000Z",
+  start: (onTick) => {
+    let frame = 0;
+    const timer = setInterval(() => onTick({ frame: frame++, late: 0 }), 25);
+    return () => clearInterval(timer);
+  },
+};
+const must = (result) => {
+  if (!result.ok) throw new Error(JSON.stringify(result.problems));
+  return result.value;
+};
+const material = must(loadMaterial(fileShelf(), { profile, sequence, bench: "benches/bench.yaml" }));
+const { line, set: faults } = must(simBench(material, { address: 1, set, seed: 1 }));
+const job = must(
+  jobFor(material, {
+    serial,
+    universe: 1,
+    address: 1,
+    output: "sim",
+    simulated: true,
+    set: faults,
+    mode,
+    replays: undefined,
+  }),
+);
+let scene;
+line.scenes(([now]) => {
+  scene = now.scene;
+});
+const spectacle = () => ({
+  parts: (scene?.parts ?? []).map(({ function: id, at }) => ({ function: id, share: at, words: "" })),
+  sounds: [],
+  light: scene?.picture.output > 0.01 ? "lit" : "dark",
+  display: scene?.display ?? "",
+});
+const journal = memoryJournal();
+const options = (frame) => ({
+  buttons: job.bench.buttons,
+  frame,
+  spectacle,
+  colour: !process.env.NO_COLOR,
+  distance,
+  stdin: process.stdin,
+  stdout: process.stdout,
+});
+const open = plain ? (await from("screen/plain.js")).plainScreen : (await from("screen/screen.js")).screen;
+const over = await playRun(openSession(job, "KM"), "test-run", {
+  clock: () => patientClock,
+  line,
+  journal,
+  watcher: (frame) => open(options(frame)),
+  voice: silentVoice,
+  log: silentLog,
+  mainsOn: () => line.mains("on"),
+  signals: systemSignals,
+  mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
+});
+process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value))}\n`);
+process.exitCode = exitFor(over);
