@@ -109,6 +109,38 @@ program
   });
 
 program
+  .command("faults <run>")
+  .description("what may be wrong after a run, with the numbers, and what to do next")
+  .addOption(option.journalOption())
+  .addOption(option.jsonOption())
+  .action(async (run, { journal, json }) => {
+    const { showFaults } = await import("./commands/faults-show.ts");
+    await ends(showFaults(journal, run, json));
+  });
+
+program
+  .command("look <run> <inspection> <answer>")
+  .description("keep what a look by hand showed: good, bad or unsure")
+  .addOption(option.journalOption())
+  .addOption(option.personOption())
+  .addOption(option.noteOption())
+  .action(async (run, id, answer, given) => {
+    const { keepLook } = await import("./commands/by-hand.ts");
+    await ends(keepLook(run, id, answer, given));
+  });
+
+program
+  .command("found <run> <fault>")
+  .description('keep what turned out to be wrong: a fault, "nothing", or "other" with a note')
+  .addOption(option.journalOption())
+  .addOption(option.personOption())
+  .addOption(option.noteOption())
+  .action(async (run, fault, given) => {
+    const { keepFind } = await import("./commands/by-hand.ts");
+    await ends(keepFind(run, fault, given));
+  });
+
+program
   .command("outputs")
   .description("what a DMX line can be put on")
   .action(async () => {

@@ -23,6 +23,7 @@ export const addressOption = () => new Option("--address <slot>", "start address
 export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
 export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
 export const personOption = () => new Option("--person <initials>", "who watches").default("");
+export const noteOption = () => new Option("--note <words>", "in your own words").default("");
 export const outputOption = (usual: string, words: string) => new Option("--output <line>", words).default(usual);
 export const journalOption = () =>
   new Option("--journal <file>", "where runs are kept").default(

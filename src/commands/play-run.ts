@@ -1,12 +1,14 @@
+import { whatNext } from "../faults/next.ts";
 import { rank } from "../faults/rank.ts";
 import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
-import { observationsOf } from "../record/observations.ts";
-import { type RunView, viewOf } from "../record/view.ts";
+import { answersOf, observationsOf } from "../record/observations.ts";
+import { viewOf } from "../record/view.ts";
 import { type JobSheet, jobSheetOf } from "../report/job-sheet.ts";
 import { type OpenedLine, Shell } from "../run/shell.ts";
 import type { Session } from "../session/session.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
+import { shopHistory } from "./shop-history.ts";
 
 /** The real doors of one run, chosen by its command. */
 export interface RunDoors {
@@ -35,13 +37,13 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
   return await shell.run();
 };
 
-/** The job sheet of a run as it stands in the journal. */
-export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> =>
-  sheetOf(run, viewOf((await journal.events(run)).map(({ body }) => body)), profile);
-
-export const sheetOf = (run: string, view: RunView, profile: Profile): JobSheet => {
+/** The job sheet of a run as it stands in the journal, by the shop's own numbers where there are any. */
+export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> => {
+  const view = viewOf((await journal.events(run)).map(({ body }) => body));
+  const { learned } = await shopHistory(journal);
   const fitted = fittedOf(profile);
-  return jobSheetOf(run, view, rank(fitted, observationsOf(view, fitted)));
+  const seen = [fitted, observationsOf(view, fitted), answersOf(view)] as const;
+  return jobSheetOf(run, view, rank(...seen, learned), whatNext(...seen, [], learned));
 };
 
 export const exitFor = ({ stage }: Session): ExitCode => {

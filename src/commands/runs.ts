@@ -16,7 +16,11 @@ export interface RunEntry {
 /** Every run in the journal, oldest first. */
 export const runsIn = async (journal: Journal): Promise<readonly RunEntry[]> => {
   const byRun = new Map<string, RunEvent[]>();
-  for (const event of await journal.events()) byRun.set(event.run, [...(byRun.get(event.run) ?? []), event]);
+  for (const event of await journal.events()) {
+    const events = byRun.get(event.run);
+    if (events) events.push(event);
+    else byRun.set(event.run, [event]);
+  }
   return [...byRun].map(([run, events]) => ({
     run,
     at: events[0]?.at ?? "",

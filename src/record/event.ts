@@ -1,5 +1,7 @@
 import { z } from "zod";
+import { FAULT_IDS } from "../faults/knowledge/faults.ts";
 import { FUNCTION_IDS } from "../trade/functions.ts";
+import { INSPECTION_IDS } from "../trade/inspections.ts";
 import { STEP_RESULTS } from "../trade/results.ts";
 import { ROUTINE_IDS } from "../trade/routines.ts";
 import { SYMPTOM_IDS } from "../trade/symptoms.ts";
@@ -114,6 +116,21 @@ const courseChanged = z.strictObject({
 /** What moved instead of what was asked: the answers of `identify`. */
 const identified = z.strictObject({ kind: z.literal("identified"), asked: text, answer: text, conclusion: text });
 
+/** A look by hand, with the power off and after its hold points. */
+const inspected = z.strictObject({
+  kind: z.literal("inspected"),
+  inspection: z.enum(INSPECTION_IDS),
+  answer: z.enum(["good", "bad", "unsure"]),
+  note: text,
+});
+
+/** What turned out to be wrong: a fault of the knowledge, something else in words, or nothing. */
+const found = z.discriminatedUnion("what", [
+  z.strictObject({ kind: z.literal("found"), what: z.literal("fault"), fault: z.enum(FAULT_IDS), note: text }),
+  z.strictObject({ kind: z.literal("found"), what: z.literal("something-else"), note: text }),
+  z.strictObject({ kind: z.literal("found"), what: z.literal("nothing"), note: text }),
+]);
+
 const runClosed = z.strictObject({
   kind: z.literal("run-closed"),
   how: z.enum(["finished", "stopped", "failed", "abandoned"]),
@@ -128,6 +145,8 @@ export const eventBody = z.discriminatedUnion("kind", [
   stepCorrected,
   courseChanged,
   identified,
+  inspected,
+  found,
   runClosed,
 ]);
 

@@ -1,5 +1,5 @@
 import type { Fitted } from "../faults/network.ts";
-import type { Observation } from "../faults/observation.ts";
+import type { InspectionAnswer, Observation } from "../faults/observation.ts";
 import type { RunView, StepView } from "./view.ts";
 
 /** What a run says about the fixture, in the fault model's own shape: one observation for each judged step. */
@@ -21,3 +21,7 @@ const observationOf = ({ routine, functions, judged }: StepView, fitted: readonl
     },
   ];
 };
+
+/** What the looks by hand said, the latest answer last. */
+export const answersOf = (run: RunView): readonly InspectionAnswer[] =>
+  run.inspected.map(({ inspection, answer }) => ({ inspection, answer }));

@@ -12,6 +12,9 @@ export interface RunView {
   readonly confirmed: readonly string[];
   readonly course: readonly BodyOf<"course-changed">[];
   readonly identified: readonly BodyOf<"identified">[];
+  /** Looks by hand, the latest answer last. */
+  readonly inspected: readonly BodyOf<"inspected">[];
+  readonly found: readonly BodyOf<"found">[];
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
   /** How many events were applied. */
   readonly count: number;
@@ -38,6 +41,8 @@ export const emptyRun: RunView = {
   confirmed: [],
   course: [],
   identified: [],
+  inspected: [],
+  found: [],
   closed: undefined,
   count: 0,
 };
@@ -77,6 +82,10 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, course: [...run.course, body] };
     case "identified":
       return { ...next, identified: [...run.identified, body] };
+    case "inspected":
+      return { ...next, inspected: [...run.inspected, body] };
+    case "found":
+      return { ...next, found: [...run.found, body] };
     case "run-closed":
       return { ...next, closed: body.how };
     default:

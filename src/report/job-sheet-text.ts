@@ -13,6 +13,12 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...whatWasSeen(sheet),
     "",
     ...whatItMaybe(sheet.faults),
+    "",
+    "What to do next",
+    ...sheet.next.flatMap((one) => hanging("  - ", one, WIDTH)),
+    ...(sheet.byHand.length > 0
+      ? ["", "By hand", ...sheet.byHand.flatMap((one) => hanging("  - ", safeText(one), WIDTH))]
+      : []),
     ...(sheet.warnings.length > 0
       ? ["", "Before it is used again", ...sheet.warnings.flatMap((one) => hanging("  ! ", one, WIDTH))]
       : []),

@@ -1,10 +1,14 @@
+import { knownFault } from "../faults/knowledge/faults.ts";
+import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import { functionWords } from "../trade/functions.ts";
+import { inspection } from "../trade/inspections.ts";
 import type { StepResult } from "../trade/results.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { symptomWords } from "../trade/symptoms.ts";
+import { adviceInWords } from "./next-words.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
 export interface JobSheet {
@@ -19,7 +23,11 @@ export interface JobSheet {
   readonly replays: string | undefined;
   readonly steps: readonly SheetStep[];
   readonly faults: readonly SheetFault[];
+  /** What to do next to be sure, the quickest way first. */
+  readonly next: readonly string[];
   readonly warnings: readonly string[];
+  /** What was looked at by hand, and what was found. */
+  readonly byHand: readonly string[];
 }
 
 export interface SheetStep {
@@ -52,7 +60,7 @@ export interface SheetFault {
 const MOST_FAULTS = 8;
 const WORTH_SHOWING = 0.02;
 
-export const jobSheetOf = (run: string, view: RunView, ranking: Ranking): JobSheet => {
+export const jobSheetOf = (run: string, view: RunView, ranking: Ranking, advice: Advice): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
   return {
@@ -69,9 +77,28 @@ export const jobSheetOf = (run: string, view: RunView, ranking: Ranking): JobShe
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
       .map(sheetFault),
+    next: adviceInWords(advice),
+    byHand: [...view.inspected.map(lookInWords), ...view.found.map(findInWords)],
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
   };
 };
+
+const lookInWords = ({ inspection: id, answer, note }: RunView["inspected"][number]): string =>
+  [`${inspection(id).look}: ${answer === "unsure" ? "not sure" : inspection(id)[answer]}`, note]
+    .filter(Boolean)
+    .join("; ");
+
+const findInWords = (found: RunView["found"][number]): string =>
+  [
+    found.what === "fault"
+      ? `found: ${knownFault(found.fault).title}`
+      : found.what === "nothing"
+        ? "no fault found"
+        : "found something else",
+    found.note,
+  ]
+    .filter(Boolean)
+    .join("; ");
 
 const sheetStep = (step: StepView): SheetStep => {
   const { judged } = step;

@@ -72,3 +72,5 @@ export function knownFault(id: FaultId): KnownFault {
   if (!fault) throw new Error(`Bug: there is no fault ${id}`);
   return fault;
 }
+
+export const FAULT_IDS: readonly FaultId[] = FAULTS.map(({ id }) => id);

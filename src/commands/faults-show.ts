@@ -1,0 +1,88 @@
+import { type FaultId, knownFault } from "../faults/knowledge/faults.ts";
+import { type Offer, whatNext } from "../faults/next.ts";
+import { type Ranked, rank } from "../faults/rank.ts";
+import type { Learned } from "../faults/shop.ts";
+import { fittedOf } from "../profile/profile.ts";
+import { answersOf, observationsOf } from "../record/observations.ts";
+import { offerInWords, settledInWords } from "../report/next-words.ts";
+import { hanging } from "../report/wrap.ts";
+import { openJournal } from "../store/journal.ts";
+import { coverWords } from "../trade/covers.ts";
+import { EXIT, type ExitCode } from "./exit.ts";
+import { keptRun } from "./kept-run.ts";
+import { print, refuse } from "./print.ts";
+import { shopHistory } from "./shop-history.ts";
+
+/** What may be wrong after a run, with all the numbers and where each comes from, and what to do next. */
+export const showFaults = async (file: string, name: string, json: boolean): Promise<ExitCode> => {
+  const journal = await openJournal(file);
+  try {
+    const kept = await keptRun(journal, name);
+    if (!kept.ok) return refuse(kept.problems);
+    const { view, material, run } = kept.value;
+    const { learned, cases } = await shopHistory(journal);
+    const fitted = fittedOf(material.profile.value);
+    const seen = [fitted, observationsOf(view, fitted), answersOf(view)] as const;
+    const ranking = rank(...seen, learned);
+    const advice = whatNext(...seen, [], learned);
+    const faults = ranking.faults.slice(0, 10).map((fault) => withOrigin(fault, learned));
+    if (json)
+      print(
+        JSON.stringify(
+          { run, simulated: view.opened?.simulated, cases: cases.length, faults, warnings: ranking.warnings, advice },
+          undefined,
+          2,
+        ),
+      );
+    else
+      print(
+        [
+          ...(view.opened?.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
+          ...faults.flatMap(tell),
+          "",
+          ...ranking.warnings.flatMap(({ say }) => hanging("! ", say, WIDTH)),
+          "",
+          "What to do next",
+          ...(advice.kind === "offers" ? advice.offers.flatMap(tellOffer) : [`  ${settledInWords(advice)}`]),
+        ].join("\n"),
+      );
+    return EXIT.done;
+  } finally {
+    await journal.close();
+  }
+};
+
+const WIDTH = 78;
+
+/** Until somebody has found or cleared a fault here, its number is a starter value. */
+const withOrigin = (fault: Ranked, { priors }: Learned) => {
+  if (fault.kind !== "fault") return { ...fault, usual: undefined, origin: "what is left when no fault is there" };
+  const own = priors[fault.id];
+  const { prior, origin } = knownFault(fault.id as FaultId);
+  return own
+    ? {
+        ...fault,
+        usual: own.value,
+        origin: `this shop: found ${own.yes} of ${own.of} times, on top of a starter value`,
+      }
+    : { ...fault, usual: prior, origin };
+};
+
+const tell = (fault: ReturnType<typeof withOrigin>): readonly string[] => [
+  ...hanging(`${percent(fault.probability).padStart(6)}  `, `${fault.title}  [${fault.id}]`, WIDTH),
+  ...(fault.usual === undefined
+    ? []
+    : hanging("        usual: ", `${percent(fault.usual)} of check-ins (${fault.origin})`, WIDTH)),
+  ...(fault.because.length > 0 ? hanging("        for: ", fault.because.join("; "), WIDTH) : []),
+  ...(fault.against.length > 0 ? hanging("        against: ", fault.against.join("; "), WIDTH) : []),
+  ...(fault.kind === "fault"
+    ? hanging(
+        "        to do: ",
+        `${fault.remedy}; ${coverWords(fault.cover)}; ${fault.part}; ${fault.tool}; ${fault.minutes} min`,
+        WIDTH,
+      )
+    : []),
+];
+
+const tellOffer = (offer: Offer): readonly string[] => hanging("  - ", offerInWords(offer), WIDTH);
+const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;

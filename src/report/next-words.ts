@@ -1,0 +1,23 @@
+import { knownFault } from "../faults/knowledge/faults.ts";
+import type { Advice, Offer } from "../faults/next.ts";
+import { coverWords } from "../trade/covers.ts";
+import { functionWords } from "../trade/functions.ts";
+import { inspection } from "../trade/inspections.ts";
+import { ROUTINES } from "../trade/routines.ts";
+
+/** One thing to do next, with its time and why. */
+export const offerInWords = (offer: Offer): string =>
+  offer.kind === "driven"
+    ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
+    : `look by hand, power off, ${coverWords(offer.cover)}: ${inspection(offer.inspection).look}, ${Math.round(offer.minutes)} min [${offer.inspection}]; ${offer.reason}`;
+
+/** Why nothing is offered. */
+export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
+  if (advice.kind === "nothing-worth-asking") return "Nothing that could be moved or looked at would tell more.";
+  return advice.on === "nothing-broken"
+    ? "Nothing speaks for a fault."
+    : `As good as settled: ${knownFault(advice.on).title}.`;
+};
+
+export const adviceInWords = (advice: Advice): readonly string[] =>
+  advice.kind === "offers" ? advice.offers.map(offerInWords) : [settledInWords(advice)];
