@@ -139,6 +139,11 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
   "several-at-once": { ...SELDOM, shake: 0.3, "power-up": 0.4, home: 0.4 },
   "forgets-settings": SELDOM,
   "head-shakes": { snap: 0.7, shake: 0.8, sweep: 0.4, backlash: 0.3 },
+  // Known only when something else was reported often enough: their silence says nothing.
+  "at-one-place": {},
+  "one-way-only": {},
+  "near-an-end": {},
+  "at-no-place": {},
   "something-else-moved": ANY_TIME,
   "reset-itself": ANY_TIME,
   "error-shown": ANY_TIME,

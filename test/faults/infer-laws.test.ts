@@ -39,7 +39,7 @@ const cases = fc
 
 /** The same network as a general Bayesian network with full tables. */
 function asTables({ faults, symptoms }: Network) {
-  const yesNo = (yes: number) => ({ yes, no: 1 - yes });
+  const yesNo = (yes: number, no = 1 - yes) => ({ yes, no });
   const nodes = [
     ...faults.map(({ id, prior }) => ({ id, states: ["yes", "no"], parents: [] as string[], cpt: yesNo(prior) })),
     ...symptoms.map(({ id, leak, links }) => {
@@ -50,7 +50,7 @@ function asTables({ faults, symptoms }: Network) {
         return {
           when: Object.fromEntries(parents.map((parent) => [parent, on.includes(parent) ? "yes" : "no"])),
           // biome-ignore lint/suspicious/noThenProperty: the other library's own key
-          then: yesNo(1 - silent),
+          then: yesNo(1 - silent, silent),
         };
       });
       return { id, states: ["yes", "no"], parents, cpt: parents.length === 0 ? yesNo(leak) : rows };

@@ -22,6 +22,8 @@ export const CHASSIS = {
         "tilt-drive/stops-short": 0.2,
         "tilt-drive/grinds": 0.15,
         "fixture/error-shown": 0.3,
+        "pan-drive/near-an-end": 0.1,
+        "tilt-drive/near-an-end": 0.1,
       },
       found: { "transport-locks": 0.97, "pan-by-hand": 0.45, "tilt-by-hand": 0.45 },
       cover: "outside",
@@ -52,6 +54,8 @@ export const CHASSIS = {
         "tilt-drive/head-shakes": 0.15,
         "tilt-drive/catches-up": 0.1,
         "pan-drive/catches-up": 0.08,
+        "pan-drive/at-one-place": 0.25,
+        "tilt-drive/at-one-place": 0.35,
       },
       found: {
         "pan-encoder-marks": 0.75,

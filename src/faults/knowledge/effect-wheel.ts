@@ -43,6 +43,7 @@ export const EFFECT_WHEEL = {
         trembles: 0.05,
         wobbles: 0.15,
         "stops-short": 0.1,
+        "at-one-place": 0.4,
       },
       found: { "effect-wheel-by-hand": 0.85 },
       cover: "head",
@@ -59,6 +60,8 @@ export const EFFECT_WHEEL = {
       prior: 0.004,
       when: "always",
       shows: {
+        "one-way-only": 0.15,
+        "at-no-place": 0.1,
         wobbles: 0.45,
         rattles: 0.3,
         "moved-after": 0.35,

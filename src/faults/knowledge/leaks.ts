@@ -43,8 +43,15 @@ const PLAIN_TO_SEE: ReadonlySet<SymptomId> = new Set([
   "went-dead",
 ]);
 
-export const leakOf = (symptom: SymptomId): Probability =>
-  PLAIN_TO_SEE.has(symptom) ? PLAIN : MATTERS_OF_TASTE.has(symptom) ? TASTE : USUAL;
+/** Whatever its cause, a trouble that was pressed often enough seems to have some pattern. */
+const PATTERN: Probability = 0.03;
+const PATTERNS: ReadonlySet<SymptomId> = new Set(["at-one-place", "one-way-only", "near-an-end", "at-no-place"]);
+
+export function leakOf(symptom: SymptomId): Probability {
+  if (PATTERNS.has(symptom)) return PATTERN;
+  if (PLAIN_TO_SEE.has(symptom)) return PLAIN;
+  return MATTERS_OF_TASTE.has(symptom) ? TASTE : USUAL;
+}
 
 /** A look that tells plainly: there it is or there it is not. Starter values, judgement. */
 const TELLS_PLAINLY: ReadonlySet<InspectionId> = new Set([
