@@ -45,7 +45,7 @@ const build = (place: string): void => {
   const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--noCheck"];
   execFileSync(process.execPath, [...tsc, "--outDir", join(started, "dist")]);
   cpSync("package.json", join(started, "package.json"));
-  for (const folder of ["profiles", "sequences"]) symlinkSync(resolve(folder), join(started, folder));
+  for (const folder of ["profiles", "sequences", "benches"]) symlinkSync(resolve(folder), join(started, folder));
   renameSync(started, place);
 };
 

@@ -1,0 +1,53 @@
+import { spawn, spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { built } from "./built.ts";
+
+/** The program as a user's shell runs it: without a terminal, without this test's environment. */
+export interface Ended {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+const env = (home: string) => ({ PATH: process.env["PATH"] ?? "", HOME: home });
+
+/** A folder of its own for journal, log and files; call `remove` when done. */
+export const workplace = () => {
+  const folder = mkdtempSync(join(tmpdir(), "limber-"));
+  const file = (name: string, text: string): string => {
+    const path = join(folder, name);
+    writeFileSync(path, text);
+    return path;
+  };
+  const main = () => join(built(), "main.js");
+  return {
+    folder,
+    file,
+    journal: join(folder, "journal.db"),
+    remove: () => rmSync(folder, { recursive: true, force: true }),
+    /** Runs to its end. */
+    limber: (...args: readonly string[]): Ended => {
+      const { status, stdout, stderr } = spawnSync(process.execPath, [main(), ...args], {
+        env: env(folder),
+        encoding: "utf8",
+      });
+      return { code: status, out: stdout, err: stderr };
+    },
+    /** Starts and does not wait. */
+    starting: (...args: readonly string[]) =>
+      spawn(process.execPath, [main(), ...args], { env: env(folder), stdio: ["ignore", "pipe", "pipe"] }),
+  };
+};
+
+/** A few quick steps, for runs whose length does not matter. */
+export const SHORT_SEQUENCE = `sequence: short
+title: Short
+steps:
+  - { sweep: Pan, speed: full, passes: 2 }
+  - { snap: Iris, times: 2, dwell_s: 0.3 }
+  - { in-and-out: Prism1, times: 1, dwell_s: 0.3 }
+  - { sweep: Blade1A, passes: 2 }
+  - { hold: Dimmer, at_pct: [50], seconds: 1 }
+`;
