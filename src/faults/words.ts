@@ -67,7 +67,8 @@ const SENTENCES: ReadonlySet<SymptomId> = new Set([
   "dimmer-steps",
 ]);
 
-const sayOf = (named: readonly string[], symptom: SymptomId): string =>
+/** "cyan sticks on the way", "iris: opening is not round". */
+export const sayOf = (named: readonly string[], symptom: SymptomId): string =>
   SENTENCES.has(symptom) || named.length > 1
     ? `${named.join(", ")}: ${symptomWords(symptom)}`
     : `${named.join(", ")} ${symptomWords(symptom)}`;

@@ -64,14 +64,18 @@ const tellStep = (step: SheetStep): readonly string[] => {
   return hanging(`  ${RESULTS[step.result].padEnd(14)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
 };
 
+const WORTH_A_THOUGHT = 0.05;
 const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
   "What it may be",
-  ...faults.flatMap(({ title, belief, because, against, todo }) => [
-    ...hanging(`  ${belief.padEnd(14)}`, title, WIDTH),
-    ...(because.length > 0 ? hanging("                for:     ", because.join("; "), WIDTH) : []),
-    ...(against.length > 0 ? hanging("                against: ", against.join("; "), WIDTH) : []),
-    ...(todo ? hanging("                to do:   ", todo, WIDTH) : []),
-  ]),
+  // The first always stands, the rest only where it is worth a thought.
+  ...faults
+    .filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT)
+    .flatMap(({ title, belief, because, against, todo }) => [
+      ...hanging(`  ${belief.padEnd(14)}`, title, WIDTH),
+      ...(because.length > 0 ? hanging("                for:     ", because.join("; "), WIDTH) : []),
+      ...(against.length > 0 ? hanging("                against: ", against.join("; "), WIDTH) : []),
+      ...(todo ? hanging("                to do:   ", todo, WIDTH) : []),
+    ]),
 ];
 
 const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>

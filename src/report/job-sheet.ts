@@ -1,10 +1,10 @@
 import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
+import { sayLook, sayOf } from "../faults/words.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import { functionWords } from "../trade/functions.ts";
-import { inspection } from "../trade/inspections.ts";
 import type { StepResult } from "../trade/results.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { symptomWords } from "../trade/symptoms.ts";
@@ -84,9 +84,7 @@ export const jobSheetOf = (run: string, view: RunView, ranking: Ranking, advice:
 };
 
 const lookInWords = ({ inspection: id, answer, note }: RunView["inspected"][number]): string =>
-  [`${inspection(id).look}: ${answer === "unsure" ? "not sure" : inspection(id)[answer]}`, note]
-    .filter(Boolean)
-    .join("; ");
+  [sayLook(id, answer), note].filter(Boolean).join("; ");
 
 const findInWords = (found: RunView["found"][number]): string =>
   [
@@ -120,7 +118,7 @@ const sheetStep = (step: StepView): SheetStep => {
 
 const sheetSymptom = ({ symptom, function: id }: ReportedSymptom) => ({
   id: symptom,
-  words: id === undefined ? symptomWords(symptom) : `${functionWords(id)} ${symptomWords(symptom)}`,
+  words: id === undefined ? symptomWords(symptom) : sayOf([functionWords(id)], symptom),
   function: id,
 });
 
