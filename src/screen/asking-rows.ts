@@ -4,13 +4,14 @@ import { stepAt } from "../session/job.ts";
 import { stepInWords } from "../session/words.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { symptomWords } from "../trade/symptoms.ts";
-import { type Asking, AT_A_TIME, pageOf } from "./asking.ts";
+import { AT_A_TIME, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, pressesInWords } from "./moving-rows.ts";
 import { aboutInWords, aboutsOf, MOST, type SymptomPage, symptomInWords } from "./pages.ts";
-import { asRow, BLANK, type Row, said } from "./rows.ts";
-import type { Sight } from "./sight.ts";
+import { entryRows } from "./person-rows.ts";
+import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
+import type { Asking, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
 
 /** A step is over: what was seen. */
@@ -19,10 +20,10 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
   const step = stepAt(session.job, stage.index);
   return [
     ...said(
-      [`${stepInWords(step)}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" "),
+      [`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" "),
       size.columns,
     ),
-    ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 1),
+    ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 0),
     BLANK,
     ...listRows(sight, stage),
     BLANK,
@@ -80,13 +81,6 @@ const saidRows = ({ desk, size }: Sight, stage: Asking): readonly Row[] => {
 
 const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
 
-export const entryRows = (entry: NonNullable<Sight["desk"]["entry"]>, columns: number): readonly Row[] =>
-  said(
-    `${entry.what === "note" ? "Your note" : "Initials of who watches"}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`,
-    columns,
-    "strong",
-  );
-
 const answersRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
@@ -108,7 +102,7 @@ const restRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[]
         `Other person: ${keyWords(person)}. Stop it all: ${anyOf(plan.stop)}.`,
       size.columns,
     ),
-    ...said(next ? `Next: ${stepInWords(next)}.` : "", size.columns, "faint", 1),
-    ...said(before ? `Before: ${before}` : "", size.columns, "faint", 1),
+    ...said(next ? `Next: ${stepInWords(next)}.` : "", size.columns, "faint", 0),
+    ...said(before ? `Before: ${before}` : "", size.columns, "faint", 0),
   ];
 };

@@ -1,10 +1,9 @@
 import type { Input } from "../session/input.ts";
-import type { Session, Stage } from "../session/session.ts";
+import type { Session } from "../session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import { aboutsOf, MOST, pagesOf, type SymptomPage, symptomAt } from "./pages.ts";
-
-export type Asking = Extract<Stage, { kind: "asking" }>;
+import type { Asking } from "./sight.ts";
 
 /** A key at the question what was seen in a step. */
 export const atQuestion = (desk: Desk, key: string, session: Session, stage: Asking, plan: KeyPlan): Keyed => {

@@ -1,8 +1,8 @@
 import { safeText } from "../problem/terminal.ts";
 import { largeLetters } from "./large.ts";
-import { keysRows, type Moving, markOf, spectacleRows, stripsFor, whatMoves } from "./moving-rows.ts";
-import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
-import type { Sight } from "./sight.ts";
+import { keysRows, markOf, spectacleRows, stripsFor, whatMoves } from "./moving-rows.ts";
+import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
+import type { Moving, Sight } from "./sight.ts";
 import { tallStrip } from "./strip.ts";
 import { leftOfStep, spanInWords } from "./time-words.ts";
 
@@ -15,7 +15,7 @@ export const farRows = (sight: Sight, stage: Moving): readonly Row[] => {
   const strip = id ? tallStrip(markOf(sight, stage, id), size.columns - 2 * MARGIN - 2) : [];
   const time = largeLetters(spanInWords(leftOfStep(stage.step, frame)), size.columns - 2 * MARGIN, TIME_HIGH) ?? [];
   return [
-    ...said(whatMoves(session, stage), size.columns, "strong").slice(0, 2),
+    ...said(`${capital(whatMoves(session, stage))}.`, size.columns, "strong").slice(0, 2),
     BLANK,
     ...strip.map((text) => asRow(text)),
     ...said(`Watch for: ${safeText(stage.step.watch)}.`, size.columns, "strong"),

@@ -1,28 +1,26 @@
 import { safeText } from "../problem/terminal.ts";
-import type { Session, Stage } from "../session/session.ts";
+import type { Session } from "../session/session.ts";
 import { functionsInWords, stepInWords } from "../session/words.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { functionWords } from "../trade/functions.ts";
 import { ROUTINES } from "../trade/routines.ts";
-import { framesIn } from "../units.ts";
 import { extentInWords } from "./extent.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
+import { conditionInWords } from "./lamp-words.ts";
+import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import { movingOf, namesOf, seenPlace } from "./seen.ts";
-import type { Sight } from "./sight.ts";
+import type { Moving, Sight } from "./sight.ts";
 import { type Marked, stripRows } from "./strip.ts";
 import { leftOfRun, leftOfStep, spanInWords, stepsAhead } from "./time-words.ts";
 import { toldPlace } from "./told.ts";
-
-export type Moving = Extract<Stage, { kind: "moving" }>;
 
 /** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
 export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
   const { columns } = sight.size;
   return [
-    ...said(whatMoves(sight.session, stage), columns),
+    ...said(`${capital(whatMoves(sight.session, stage))}.`, columns),
     ...stage.step.notes.flatMap((note) => said(safeText(note), columns, "faint", 1)),
     BLANK,
     ...travelRows(sight, stage),
@@ -43,10 +41,11 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
 export const headlineOf = (step: CompiledStep): string =>
   step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
 
+const PACES: Readonly<Record<number, string>> = { 0.5: "half", 0.25: "a quarter of" };
 export const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
   const extent = extentInWords(job.timeline.profile, step);
   const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
-  const pace = step.pace === 1 ? "" : `, at ${step.pace === 0.5 ? "half" : "a quarter or less of"} the speed`;
+  const pace = step.pace === 1 ? "" : `, at ${PACES[step.pace] ?? `${Math.round(step.pace * 100)} % of`} the speed`;
   const again = attempt > 1 ? `, time ${attempt}` : "";
   return `${what}${extent ? `, ${extent}` : ""}${pace}${again}`;
 };
@@ -60,7 +59,7 @@ const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
   return [
     ...stripRows(marks, columns - 2 * MARGIN).map((text) => asRow(text)),
     ...(others.length > 0 ? said(`and ${namesOf(others)}`, columns, "faint", 1) : []),
-    ...(marks.length > 0 ? [asRow(legend(sight), "faint", 1)] : []),
+    ...(marks.length > 0 ? [asRow(legend(sight, stage), "faint", 1)] : []),
   ];
 };
 
@@ -70,14 +69,19 @@ export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly 
     ? step.functions
     : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
 
+/** While it homes nobody tells it anything. */
+const NOWHERE = { share: undefined, words: "" };
+
 export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
   label: functionWords(id),
-  told: toldPlace(session.job.timeline.profile, step, id, frame),
+  told: step.routine === "power-up" ? NOWHERE : toldPlace(session.job.timeline.profile, step, id, frame),
   seen: seen && seenPlace(seen, id),
 });
 
-const legend = ({ seen }: Sight): string =>
-  seen ? "O where it is    | where it is told to be" : "| where it is told to be; where it is, only you can see";
+const legend = ({ seen }: Sight, { step }: Moving): string => {
+  if (!seen) return "| where it is told to be; where it is, only you can see";
+  return step.routine === "power-up" ? "O where it is" : "O where it is    | where it is told to be";
+};
 
 /** In place of eyes and ears, at a simulated fixture. Always as many rows, so that what stands below does not jump. */
 export const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): readonly Row[] => {
@@ -87,8 +91,14 @@ export const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): read
   return [
     `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
     `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
-    `${step.functions.length > 0 ? "Also moving" : "Moving"}: ${moving.length > 0 ? namesOf(moving) : "nothing"}.`,
+    movesInWords(step, moving),
   ].map((words) => asRow(cut(words, size.columns - 2 * MARGIN)));
+};
+
+const movesInWords = ({ functions }: CompiledStep, moving: readonly FunctionId[]): string => {
+  const names = namesOf(moving);
+  if (functions.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
+  return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };
 
 const cut = (words: string, most: number): string => (words.length > most ? `${words.slice(0, most - 3)}...` : words);
@@ -98,15 +108,11 @@ export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index
   return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`} in this step.`;
 };
 
-const timeInWords = ({ session, frame }: Sight, { step, index }: Moving): string => {
-  const step_ = leftOfStep(step, frame);
-  const all = step_ + leftOfRun(session, index);
-  const deaf =
-    step.routine === "power-up" && frame < step.leadIn + framesIn(session.job.timeline.profile.powerUp)
-      ? "It finds its home by itself and listens to nobody meanwhile. "
-      : "";
-  const shut = deaf === "" && frame < step.leadIn ? "Going to the start, beam shut. " : "";
-  return `${deaf}${shut}${spanInWords(step_)} left in this step, ${spanInWords(all)} to the end.`;
+const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
+  const left = leftOfStep(stage.step, frame);
+  const all = left + leftOfRun(session, stage.index);
+  const condition = conditionInWords(session, stage, frame);
+  return `${condition === "" ? "" : `${condition} `}${spanInWords(left)} left in this step, ${spanInWords(all)} to the end.`;
 };
 
 const nextInWords = (session: Session, index: number): string => {
@@ -130,7 +136,7 @@ export const keysRows = (sight: Sight): readonly Row[] => {
   const waiting = desk.wanted
     ? `After this step: ${desk.wanted === "away" ? "still and dark, as you are leaving" : "it stands still"}.`
     : handsOff
-      ? `Leaving? ${keyWords(plan.letters.away)}: still and dark after this step.`
+      ? `Leaving: ${keyWords(plan.letters.away)}, a short halt: ${keyWords(plan.letters.freeze)}; either waits until this step is over.`
       : "";
   return [
     ...said(silent ? `! ${REMINDER}` : "", size.columns, "alert"),

@@ -1,20 +1,14 @@
 import { safeText } from "../problem/terminal.ts";
-import { askingHeadline, askingRows } from "./asking-rows.ts";
+import { askingRows } from "./asking-rows.ts";
 import { farRows } from "./far-rows.ts";
+import { headline } from "./headline.ts";
+import { holdingRows, slowRows } from "./holding-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
-import { headlineOf, type Moving, movingRows } from "./moving-rows.ts";
+import { headlineOf, movingRows } from "./moving-rows.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
-import {
-  confirmingRows,
-  finishedRows,
-  holdingRows,
-  lossRows,
-  openingRows,
-  pausedRows,
-  slowRows,
-} from "./waiting-rows.ts";
+import { confirmingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
 
 /** What the screen needs. One row stays free: a full screen would be cleared at every drawing. */
 export const LEAST = { columns: 80, rows: 24 } as const;
@@ -87,51 +81,6 @@ const headlineRows = (sight: Sight, spare: number): readonly Row[] => {
           Math.min(spare, MOST_LARGE[sight.session.stage.kind === "moving" ? "moving" : "still"]),
         );
   return large ? large.map((text) => asRow(text, "strong")) : [asRow(usual.toUpperCase(), "strong")];
-};
-
-interface Headline {
-  readonly usual: string;
-  /** In as few letters as can be, for large ones. */
-  readonly far: string;
-}
-
-export const headline = (sight: Sight): Headline => {
-  const { stage } = sight.session;
-  switch (stage.kind) {
-    case "moving":
-      return { usual: headlineOf(stage.step), far: farHeadline(sight, stage) };
-    case "asking":
-      return { usual: askingHeadline(sight, stage), far: "What?" };
-    case "holding":
-      return stage.point === "before-moving"
-        ? { usual: "before anything moves", far: "Clear?" }
-        : { usual: "switch the mains on", far: "Mains on" };
-    case "slow-start":
-      return { usual: "slow movement first", far: "Slow" };
-    case "confirming":
-      return { usual: "did you watch these?", far: "Watched?" };
-    case "paused":
-      return stage.why === "away" ? { usual: "away", far: "Away" } : { usual: "standing still", far: "Still" };
-    case "line-lost":
-      return stage.back
-        ? { usual: "the DMX line is back", far: "Line back" }
-        : { usual: "the DMX line is lost", far: "Line lost" };
-    case "finished":
-      return {
-        usual: stage.how === "finished" ? "finished" : "stopped",
-        far: stage.how === "finished" ? "Done" : "Stopped",
-      };
-    case "opening":
-      return { usual: "one moment", far: "One moment" };
-    default:
-      return stage satisfies never;
-  }
-};
-
-/** A press is answered large for a moment: from afar nothing else tells that it was felt. */
-const farHeadline = ({ session, sincePress }: Sight, stage: Moving): string => {
-  const count = session.view.steps[stage.index]?.presses.length ?? 0;
-  return count > 0 && sincePress < 1 ? `Pressed ${count}` : headlineOf(stage.step);
 };
 
 export const stageRows = (sight: Sight): readonly Row[] => {

@@ -25,6 +25,9 @@ export const asRow = (text: string, look: Row["look"] = "plain", keep: Row["keep
   keep,
 });
 
+/** As a sentence begins. */
+export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 /** Words at the left and at the right edge; the left ones give way. */
 export const edges = (left: string, right: string, columns: number, look: Row["look"]): Row => {
   const room = columns - 2 * MARGIN - right.length - 2;

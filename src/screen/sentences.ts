@@ -1,12 +1,13 @@
 import { safeText } from "../problem/terminal.ts";
 import { questionOf, type Session } from "../session/session.ts";
 import { askingRows } from "./asking-rows.ts";
+import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
 import { anyOf } from "./key-plan.ts";
-import { headlineOf, type Moving, pressesInWords, whatMoves } from "./moving-rows.ts";
-import { headline, stageRows } from "./page.ts";
+import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
+import { stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
-import type { Sight } from "./sight.ts";
+import type { Moving, Sight } from "./sight.ts";
 import { leftOfStep, spanInWords } from "./time-words.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */

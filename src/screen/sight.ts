@@ -1,4 +1,4 @@
-import type { Session } from "../session/session.ts";
+import type { Session, Stage } from "../session/session.ts";
 import type { Frame, Seconds } from "../units.ts";
 import type { Desk } from "./desk.ts";
 import type { KeyPlan } from "./key-plan.ts";
@@ -24,3 +24,7 @@ export interface Sight {
   readonly size: { readonly columns: number; readonly rows: number };
   readonly letters: "usual" | "several rows high";
 }
+
+export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
+export type Moving = StageOf<"moving">;
+export type Asking = StageOf<"asking">;

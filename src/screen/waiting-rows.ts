@@ -1,80 +1,27 @@
 import { safeText } from "../problem/terminal.ts";
-import { hanging } from "../report/wrap.ts";
 import { longestSilence, MOST_SILENCE_S } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
-import type { Next, Session, Stage } from "../session/session.ts";
-import { stepInWords } from "../session/words.ts";
-import { holdPointWords } from "../trade/hold-points.ts";
-import { entryRows } from "./asking-rows.ts";
+import type { Next, Session } from "../session/session.ts";
+import { functionsInWords, stepInWords } from "../session/words.ts";
+import { ROUTINES } from "../trade/routines.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
-import type { Sight } from "./sight.ts";
-import { spanInWords } from "./time-words.ts";
-
-type Of<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
-
-/** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
-export const holdingRows = (sight: Sight, { point, next }: Of<"holding">): readonly Row[] => {
-  const { plan, size, session } = sight;
-  const yes = `${anyOf(["enter", ...plan.press])}`;
-  const points =
-    point === "before-moving"
-      ? [
-          `- ${holdPointWords("area-clear")}`,
-          "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
-          "- nobody looks into the lens; anybody whom flashing light could harm has been told",
-          "- stopping here is not an emergency stop: the mains isolator is",
-        ]
-      : [
-          "Stand clear: it moves by itself as soon as it has power.",
-          `It takes about ${spanInWords(session.job.timeline.profile.powerUp)} to find its home, then the light comes.`,
-        ];
-  return [
-    ...points.flatMap((words) => [...item(words, size.columns), BLANK]),
-    ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns, "faint", 1),
-    BLANK,
-    ...said(
-      point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
-      size.columns,
-      "strong",
-    ),
-    ...said(`Not so: ${anyOf(plan.stop)} stops it all.`, size.columns),
-    ...personRows(sight),
-  ];
-};
-
-/** Lines under a dash are set in. */
-const item = (words: string, columns: number): readonly Row[] =>
-  words.startsWith("- ")
-    ? hanging("- ", words.slice(2), columns - 2 * MARGIN).map((line) => asRow(line))
-    : said(words, columns);
-
-export const slowRows = ({ size, plan, session }: Sight, { next }: Of<"slow-start">): readonly Row[] => [
-  ...said(
-    "Pan and tilt move a little, slowly and dark, for 3 seconds, before anything moves at full speed.",
-    size.columns,
-  ),
-  BLANK,
-  ...said("Stand clear.", size.columns, "strong"),
-  BLANK,
-  ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns),
-  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
-];
+import { personRows } from "./person-rows.ts";
+import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
+import type { Sight, StageOf } from "./sight.ts";
 
 /** Silence counts only when somebody says that it was watching. */
-export const confirmingRows = (sight: Sight, { indexes }: Of<"confirming">): readonly Row[] => {
+export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Row[] => {
   const { session, plan, size } = sight;
-  const names = (which: readonly number[]) => which.map((index) => stepInWords(stepAt(session.job, index))).join("; ");
   const uncovered = indexes.filter((index) => !wasThere(session, index));
   const { absent, undo, away } = plan.letters;
   return [
     ...said("Nothing was pressed in these steps:", size.columns),
-    ...said(`${names(indexes)}.`, size.columns, "plain", 1).slice(0, 9),
+    ...atMost(8, said(namesOf(session, indexes), size.columns), indexes.length),
     BLANK,
     ...said(
       uncovered.length > 0
-        ? `! More than a minute without a key touched these, so they count as not watched: ${names(uncovered)}.`
+        ? `! More than a minute went by without a key; these cannot count as watched. ${namesOf(session, uncovered)}`
         : "",
       size.columns,
       "alert",
@@ -90,14 +37,28 @@ export const confirmingRows = (sight: Sight, { indexes }: Of<"confirming">): rea
   ];
 };
 
+/** "Full sweep: pan; tilt. Jump and back: zoom.": what was done once, and with what. */
+const namesOf = ({ job }: Session, indexes: readonly number[]): string => {
+  const done = new Map<string, string[]>();
+  for (const index of indexes) {
+    const step = stepAt(job, index);
+    const routine = ROUTINES[step.routine].words;
+    done.set(routine, [...(done.get(routine) ?? []), functionsInWords(step)]);
+  }
+  return [...done].map(([routine, what]) => `${capital(routine)}: ${what.join("; ")}.`).join(" ");
+};
+
+const atMost = (most: number, rows: readonly Row[], steps: number): readonly Row[] =>
+  rows.length <= most ? rows : [...rows.slice(0, most - 1), asRow(`... ${steps} steps in all.`)];
+
 const wasThere = ({ group, signs }: Session, index: number): boolean => {
   const played = group.find((one) => one.index === index);
   return played !== undefined && longestSilence(signs, played) <= MOST_SILENCE_S;
 };
 
-export const pausedRows = (sight: Sight, { why, next }: Of<"paused">): readonly Row[] => {
+export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Row[] => {
   const { session, plan, size } = sight;
-  const step = stepInWords(stepAt(session.job, next.index));
+  const step = capital(stepInWords(stepAt(session.job, next.index)));
   return [
     ...said(
       why === "away"
@@ -112,10 +73,10 @@ export const pausedRows = (sight: Sight, { why, next }: Of<"paused">): readonly 
   ];
 };
 
-export const lossRows = (sight: Sight, { words, back, next }: Of<"line-lost">): readonly Row[] => {
+export const lossRows = (sight: Sight, { words, back, next }: StageOf<"line-lost">): readonly Row[] => {
   const { session, plan, size } = sight;
   return [
-    ...said(`! ${safeText(words)}`, size.columns, "alert"),
+    ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, size.columns, back ? "plain" : "alert"),
     BLANK,
     ...(back ? backRows(session, next, size.columns) : lostRows(size.columns)),
     BLANK,
@@ -142,7 +103,7 @@ const backRows = ({ job }: Session, next: Next, columns: number): readonly Row[]
     columns,
   );
 
-export const finishedRows = (sight: Sight, { how }: Of<"finished">): readonly Row[] => {
+export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Row[] => {
   const { session, size } = sight;
   const kept = isKept(session, session.view.count);
   return [
@@ -162,13 +123,3 @@ const HOW = {
 } as const;
 
 export const openingRows = ({ size }: Sight): readonly Row[] => said("Opening the DMX line ...", size.columns);
-
-const personRows = ({ desk, plan, session, size }: Sight): readonly Row[] =>
-  desk.entry
-    ? entryRows(desk.entry, size.columns)
-    : said(
-        `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
-        size.columns,
-        "faint",
-        1,
-      );

@@ -1,0 +1,23 @@
+import { safeText } from "../problem/terminal.ts";
+import type { Entry } from "./desk.ts";
+import { keyWords } from "./key-plan.ts";
+import { type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+
+/** Who watches, or the text that is being typed. */
+export const personRows = ({ desk, plan, session, size }: Sight): readonly Row[] =>
+  desk.entry
+    ? entryRows(desk.entry, size.columns)
+    : said(
+        `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
+        size.columns,
+        "faint",
+        1,
+      );
+
+export const entryRows = (entry: Entry, columns: number): readonly Row[] =>
+  said(
+    `${entry.what === "note" ? "Your note" : "Initials of who watches"}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`,
+    columns,
+    "strong",
+  );
