@@ -75,11 +75,12 @@ function push(table: Table, links: readonly Link[]): Table {
   for (const { bit, probability } of links) {
     const step = 1 << bit;
     const stay = 1 - probability;
-    eachWithout(table.length, step, (s) => {
-      const weight = table[s] as number;
-      table[s + step] = (table[s + step] as number) + weight * probability;
-      table[s] = weight * stay;
-    });
+    for (let block = 0; block < table.length; block += 2 * step)
+      for (let s = block; s < block + step; s++) {
+        const weight = table[s] as number;
+        table[s + step] = (table[s + step] as number) + weight * probability;
+        table[s] = weight * stay;
+      }
   }
   return table;
 }
@@ -89,23 +90,25 @@ function pull(table: Table, links: readonly Link[]): Table {
   for (const { bit, probability } of links) {
     const step = 1 << bit;
     const stay = 1 - probability;
-    eachWithout(table.length, step, (s) => {
-      table[s] = (table[s] as number) * stay + (table[s + step] as number) * probability;
-    });
+    for (let block = 0; block < table.length; block += 2 * step)
+      for (let s = block; s < block + step; s++)
+        table[s] = (table[s] as number) * stay + (table[s + step] as number) * probability;
   }
   return table;
 }
 
-function eachWithout(size: number, step: number, visit: (s: number) => void): void {
-  for (let block = 0; block < size; block += 2 * step) for (let s = block; s < block + step; s++) visit(s);
+/** With the fault and without it, each by its weight. */
+function blend(without: Table, withIt: Table, fault: WeighedFault): Table {
+  const blended = new Float64Array(without.length);
+  for (let s = 0; s < blended.length; s++)
+    blended[s] = fault.without * (without[s] as number) + fault.with * (withIt[s] as number);
+  return blended;
 }
-
-const blend = (without: Table, withIt: Table, fault: WeighedFault): Table =>
-  without.map((weight, s) => fault.without * weight + fault.with * (withIt[s] as number));
 
 /** Folds the products in halves: adding thousands of them one after another would cost digits. */
 function dot(a: Table, b: Table): number {
-  const products = a.map((weight, s) => weight * (b[s] as number));
+  const products = new Float64Array(a.length);
+  for (let s = 0; s < products.length; s++) products[s] = (a[s] as number) * (b[s] as number);
   for (let half = products.length / 2; half >= 1; half /= 2)
     for (let s = 0; s < half; s++) products[s] = (products[s] as number) + (products[s + half] as number);
   return products[0] as number;

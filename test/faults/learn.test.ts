@@ -6,6 +6,7 @@ import { betaUpdate, learn } from "../../src/faults/learn.ts";
 import { learnLinks } from "../../src/faults/learn-links.ts";
 import { networkFor } from "../../src/faults/network.ts";
 import type { Network } from "../../src/faults/network-shape.ts";
+import { numbersOf } from "../../src/faults/origins.ts";
 import { rank } from "../../src/faults/rank.ts";
 import { runWith, SPOT } from "./spot.ts";
 
@@ -135,5 +136,18 @@ describe("of real runs", () => {
     const learned = networkFor(SPOT, history).symptoms.find(({ id }) => id === "iris/rattles")!;
     const starter = networkFor(SPOT).symptoms.find(({ id }) => id === "iris/rattles")!;
     expect(learned.links["iris-lever"]).toBe(starter.links["iris-lever"]);
+  });
+
+  test("each number says whether it is a starter value or the shop's own, and of how many", () => {
+    const numbers = numbersOf("iris-leaf-bent", SPOT, history);
+    const origin = (finding: string) =>
+      numbers.find(({ about }) => about !== "how common" && about.finding === finding)!.origin;
+    expect(numbers[0]).toMatchObject({ about: "how common", origin: "shop history, 12 of 12" });
+    expect(origin("iris/rattles")).toBe("shop history, 12 of 12");
+    expect(origin("inspection/iris-leaves")).toBe("starter value, judgement");
+  });
+
+  test("a fault that this fixture cannot have has no numbers", () => {
+    expect(numbersOf("blade-bent", SPOT, history)).toEqual([]);
   });
 });
