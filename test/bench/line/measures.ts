@@ -9,9 +9,13 @@ export interface Placed {
   readonly number: number;
 }
 
-/** Those of the first so many seconds, begun half a frame early so that a packet a little off its time falls on the right side. */
+/**
+ * Those of the first so many seconds, counted from where the most punctual packet of the first second puts the grid, and
+ * half a frame early, so that one packet a little off its time does not move the window.
+ */
 export const within = (arrivals: readonly Arrival[], seconds: number): readonly Arrival[] => {
-  const begin = (arrivals[0]?.at ?? 0) - FRAME_MS / 2;
+  const starts = arrivals.slice(0, FRAMES_PER_SECOND).map(({ at }, index) => at - index * FRAME_MS);
+  const begin = Math.min(...starts) - FRAME_MS / 2;
   return arrivals.filter(({ at }) => at < begin + seconds * 1000);
 };
 
