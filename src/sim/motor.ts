@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS, type Frame } from "../units.ts";
 import { clamp, follow, type Limits, type Motion, turn } from "./follower.ts";
 import { dragOf, driveOf, loosenessOf, restraintOf, soundsOf, sumOf } from "./hooks.ts";
 import { type Moment, type Stance, stanceIn } from "./moment.ts";
@@ -8,6 +8,8 @@ import type { MoverTrouble } from "./trouble.ts";
 
 /** How far past its last place a part gets before it meets the stop. */
 const STOP = 0.006;
+/** After so long against a stop the electronics take the current back, and it is quiet. */
+const GIVES_IN: Frame = 30;
 
 export interface MotorBuild {
   readonly limits: Limits;
@@ -39,6 +41,7 @@ export class Motor {
   private readonly swing: Swing | undefined;
   private readonly ends: { readonly low: number; readonly high: number };
   private knocked = 0;
+  private rammed: Frame = 0;
 
   constructor(build: MotorBuild, troubles: readonly MoverTrouble[]) {
     this.build = build;
@@ -98,10 +101,10 @@ export class Motor {
     const went = this.stopped(before + moved) - before;
     this.rotor = this.stopped(before + went + sumOf(this.troubles, "slip", stance));
     this.believed = this.build.encoded ? this.corrected(went, stuck) : next;
-    const rammed = Math.abs(moved) > 1e-7 && went === 0;
+    this.rammed = Math.abs(moved) > 1e-7 && went === 0 ? this.rammed + 1 : 0;
     this.trembles = drive === "buzzing" && Math.abs(wanted) > 1e-7 ? 0.6 : stuck && drive === "alive" ? 0.3 : 0;
     this.carry(stance, this.rotor - before);
-    this.listen(stance, drag, rammed);
+    this.listen(stance, drag);
   }
 
   /** How much of the wanted way the rotor goes against the drag. */
@@ -143,7 +146,8 @@ export class Motor {
     this.seen = seen;
   }
 
-  private listen(stance: Stance, drag: number, rammed: boolean): void {
+  private listen(stance: Stance, drag: number): void {
+    const rammed = this.rammed > 0 && this.rammed < GIVES_IN;
     const speed = Math.min(1, Math.abs(this.rotorSpeed) / this.build.limits.speed);
     const rubs = drag > 0.2 && (speed > 0.005 || this.trembles > 0) ? drag * (0.35 + 0.65 * speed) : 0;
     this.sounds = soundsOf(this.troubles, stance, {

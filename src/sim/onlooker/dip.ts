@@ -27,7 +27,7 @@ export class Dip {
 
   /** The movement is over or turns round: what has not recovered by now never did. */
   leave(): void {
-    if (this.open) this.close();
+    if (this.open) this.ended(this.stuck > 0 ? 2 : 0);
     this.frames = this.watching = 0;
   }
 
@@ -50,13 +50,20 @@ export class Dip {
     this.frames += 1;
     if (Math.abs(mine.speed) < 0.12 * this.pace) this.stuck += 1;
     if (Math.abs(mine.speed) > 0.7 * this.pace) this.recovered(behind);
-    else if (mine.still > STUCK && twin.still > STUCK) this.close();
+    else if (mine.still > STUCK && twin.still > STUCK) this.ended(behind);
   }
 
   private recovered(behind: number): void {
     this.close();
     this.watching = behind > 1.5 ? CATCHES_UP_WITHIN : 0;
     this.faster = 0;
+  }
+
+  /** Both stand. Short of its place it may only have had less far to go: where it stands says the rest. */
+  private ended(behind: number): void {
+    if (behind > 1 && this.stuck < 2 * STUCK) this.open = false;
+    else this.close();
+    this.frames = 0;
   }
 
   private close(): void {

@@ -5,6 +5,7 @@ import { Dip } from "./dip.ts";
 import { isAxis, type Keen, keenOn } from "./keen.ts";
 import { Leg } from "./leg.ts";
 import { type Glance, NOTHING, offOf, type Pair } from "./pair.ts";
+import { Reach } from "./reach.ts";
 import { judgeRests, looksWrong, type Rest } from "./rests.ts";
 import { Stillness } from "./stillness.ts";
 import { Track } from "./track.ts";
@@ -19,11 +20,14 @@ export class MoverEye {
   private readonly twin = new Track();
   private readonly leg = new Leg();
   private readonly dip = new Dip();
+  private readonly reach = new Reach();
   private readonly stillness = new Stillness();
   private readonly known: readonly Rest[];
   private rests: readonly Rest[] = [];
   private noted: readonly SymptomId[] = [];
   private reversed: Frame = 0;
+  private against: Frame = 0;
+  private along: Frame = 0;
   private stood: Frame = 0;
   private late: Frame = 0;
   private moved = false;
@@ -37,6 +41,7 @@ export class MoverEye {
   see(pair: Pair): Glance {
     const keen = keenOn(pair.twin, pair.light);
     this.last = pair;
+    this.reach.see(pair.mine.at, pair.twin.at);
     this.mine.add(pair.mine.at, keen.speed);
     this.twin.add(pair.twin.at, keen.speed);
     const event = this.leg.see(pair, this.mine, this.twin);
@@ -56,9 +61,12 @@ export class MoverEye {
   settle(): readonly SymptomId[] {
     const { last, noted } = this;
     const still = noted.includes("no-move") || noted.includes("trembles");
-    if (!last || noted.includes("inverted") || (still && !this.moved)) return noted;
+    if (!last || (still && !this.moved)) return noted;
+    if (this.inverted) return ["inverted"];
     const keen = keenOn(last.twin, last.light);
-    const rests = judgeRests(this.rests, { keen, known: this.known, ...shapeOf(last.twin) });
+    const reach = last.twin.kind === "travel" ? this.reach.judge(keen.gross) : [];
+    const judged = judgeRests(this.rests, { keen, known: this.known, ...shapeOf(last.twin) });
+    const rests = reach.length > 0 ? reach : judged;
     const short = rests.includes("stops-short") || rests.includes("short-range");
     const dips = this.dip.settle().filter((symptom) => !short || symptom === "jerks");
     const seen = noted.map((symptom) => (symptom === "no-move" ? "stalls" : symptom));
@@ -76,11 +84,18 @@ export class MoverEye {
     this.stood = this.late = 0;
   }
 
+  /** Goes the other way. A late one does so too for a while after a turn-round, so the whole step decides. */
   private reversal(keen: Keen): Glance {
-    const against = this.twin.steady && this.mine.speed * this.twin.speed < 0;
-    const strong = Math.abs(this.mine.speed) > Math.max(keen.speed, 0.4 * Math.abs(this.twin.speed));
-    this.reversed = against && strong ? this.reversed + 1 : 0;
-    return this.reversed === REVERSED ? this.note("inverted") : NOTHING;
+    const both = this.twin.steady && Math.abs(this.mine.speed) > Math.max(keen.speed, 0.4 * Math.abs(this.twin.speed));
+    const against = both && this.mine.speed * this.twin.speed < 0;
+    if (against) this.against += 1;
+    else if (both) this.along += 1;
+    this.reversed = against ? this.reversed + 1 : 0;
+    return this.reversed === REVERSED ? { there: true, symptoms: [] } : NOTHING;
+  }
+
+  private get inverted(): boolean {
+    return this.against >= REVERSED && this.against > 3 * this.along;
   }
 
   private moving(pair: Pair, keen: Keen): Glance {

@@ -1,6 +1,7 @@
 import type { FunctionId } from "../../trade/functions.ts";
 import type { RoutineId } from "../../trade/routines.ts";
 import type { SymptomId } from "../../trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { type Comparison, shines } from "../scene.ts";
 import { HomeEye } from "./home-eye.ts";
@@ -12,6 +13,7 @@ import { Strangers } from "./strangers.ts";
 import { type OnWall, WallEye } from "./wall-eye.ts";
 import { WholeEye } from "./whole-eye.ts";
 
+const HURRIES: Frame = 4 * FRAMES_PER_SECOND;
 /** Routines at which one watches the whole fixture find its home. */
 const HOMING: readonly RoutineId[] = ["power-up", "home", "return"];
 
@@ -28,6 +30,8 @@ export class Perception {
   private watched = new Map<FunctionId, PartWatch>();
   private wall = new WallEye([]);
   private step: WatchedStep | undefined;
+  /** Frames until a fixture that came late from its homing has caught up. */
+  private behind: Frame = 0;
   private strange: readonly FunctionId[] = [];
 
   constructor(build: FixtureBuild) {
@@ -39,8 +43,7 @@ export class Perception {
     this.whole.begin();
     this.strange = [];
     this.wall = new WallEye(step.functions);
-    const parts = this.build.parts.filter(({ kind, function: id }) => moves(kind) && step.functions.includes(id));
-    this.watched = new Map(parts.map((part) => [part.function, new PartWatch(part, this.memory)]));
+    this.watch(step);
   }
 
   /** What is noticed in this frame. */
@@ -50,12 +53,11 @@ export class Perception {
     const others = this.strangers.see(both, this.step?.functions ?? [], light);
     const whole = this.whole.see(both, this.step);
     if (!this.step) return [];
-    const ready = both.scene.phase === "ready" && both.twin.phase === "ready";
     return [
       ...whole.map(ofWhole),
       ...(HOMING.includes(this.step.routine) ? homes.flatMap((told) => this.tell(told.function, told.symptom, 2)) : []),
       ...this.stranger(others),
-      ...(ready ? this.closely(both, light) : []),
+      ...(this.settled(both) ? this.closely(both, light) : []),
     ];
   }
 
@@ -66,6 +68,19 @@ export class Perception {
     );
     this.step = undefined;
     return [...parts, ...this.wall.settle().map((seen) => onWall(seen, "afterwards"))];
+  }
+
+  /** A fixture that was still busy with itself first hurries to where it should be; then one looks anew. */
+  private settled({ scene, twin }: Comparison): boolean {
+    const ready = scene.phase === "ready" && twin.phase === "ready";
+    this.behind = twin.phase === "ready" && !ready ? Math.min(HURRIES, this.behind + 4) : this.behind - 1;
+    if (ready && this.behind === 0 && this.step) this.watch(this.step);
+    return ready && this.behind <= 0;
+  }
+
+  private watch(step: WatchedStep): void {
+    const parts = this.build.parts.filter(({ kind, function: id }) => moves(kind) && step.functions.includes(id));
+    this.watched = new Map(parts.map((part) => [part.function, new PartWatch(part, this.memory)]));
   }
 
   private closely(both: Comparison, light: "lit" | "dark"): readonly Notice[] {

@@ -39,7 +39,9 @@ export const judgeRests = (rests: readonly Rest[], judge: RestJudge): readonly S
   const far = judge.kind === "ends" ? atEnds(rests, judge) : [];
   if (far.length > 0) return far;
   const changed = changes(rests, judge);
-  const gross = rests.some(({ off }) => Math.abs(off) > judge.keen.gross);
+  // Where it stood when the step began is the step before's business, unless nothing moved since.
+  const own = rests.filter(({ way }) => way !== 0);
+  const gross = (own.length > 0 ? own : rests).some(({ off }) => Math.abs(off) > judge.keen.gross);
   return changed.length > 0 ? changed : gross ? ["wrong-place"] : [];
 };
 
