@@ -11,7 +11,7 @@ import type { Screen, ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
 import { type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
-import { Sheet } from "./sheet.tsx";
+import { Sheet } from "./sheet.ts";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen => new InkScreen(options);
@@ -106,7 +106,7 @@ class InkScreen implements Screen {
   private mount(page: Page): void {
     const pages = new Pages(page);
     this.pages = pages;
-    // Not as JSX: what the compiler makes of it loads React before anything else in this file, "./before-ink.ts" too.
+    // Not as JSX: what the compiler makes of it loads React before anything else in a file, "./before-ink.ts" too.
     // Debug means that ink writes whole pages, and leaves it to the painter what has changed.
     this.ink = render(createElement(Sheet, { pages, colour: this.options.colour ? "colour" : "plain" }), {
       stdin: this.options.stdin as ReadStream,

@@ -7,6 +7,7 @@ import { anyOf } from "./key-plan.ts";
 import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
 import { stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
+import { capital } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
 import { leftOfStep, spanInWords } from "./time-words.ts";
 
@@ -39,7 +40,7 @@ const introduction = ({ session, plan }: Sight): readonly string[] => {
 const keptInWords = (before: Session, now: Session): readonly string[] =>
   now.view.steps.flatMap((step, index) =>
     step.judged && step.judged.result !== "not-fitted" && isKept(now, step.judgedBy) && !wasKept(before, now, index)
-      ? [judgedInWords(now, step, index)]
+      ? [capital(judgedInWords(now, step, index))]
       : [],
   );
 
