@@ -9,7 +9,9 @@ export const personRows = ({ desk, plan, session, size }: Sight): readonly Row[]
   desk.entry
     ? entryRows(desk.entry, size.columns)
     : said(
-        `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
+        session.person === ""
+          ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
+          : `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
         size.columns,
         "faint",
         1,

@@ -1,5 +1,6 @@
 import { safeText } from "../problem/terminal.ts";
 import { questionOf, type Session } from "../session/session.ts";
+import { secondsOf } from "../units.ts";
 import { askingRows } from "./asking-rows.ts";
 import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
@@ -9,7 +10,7 @@ import { stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
 import { capital } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
-import { leftOfStep, spanInWords } from "./time-words.ts";
+import { spanInWords } from "./time-words.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */
 export const UNBROKEN = { columns: 100_000, rows: 100_000 };
@@ -59,12 +60,12 @@ const stageInWords = (now: Sight): readonly string[] => {
   return [headline(now).usual.toUpperCase(), ...rows].filter((text) => text !== "");
 };
 
-const movingInWords = ({ session, frame }: Sight, stage: Moving): string => {
+const movingInWords = ({ session }: Sight, stage: Moving): string => {
   const { step, index } = stage;
   const notes = step.notes.map((note) => ` ${safeText(note)}.`).join("");
   return (
     `Step ${index + 1} of ${session.job.timeline.steps.length}, ${headlineOf(step)}: ${whatMoves(session, stage)}. ` +
-    `${spanInWords(leftOfStep(step, frame))}. Watch for: ${safeText(step.watch)}.${notes}`
+    `${spanInWords(secondsOf(step.frames))}. Watch for: ${safeText(step.watch)}.${notes}`
   );
 };
 

@@ -16,7 +16,7 @@ export const stripRows = (marks: readonly Marked[], columns: number): readonly s
   const label = Math.max(0, ...marks.map((mark) => mark.label.length));
   const inner = columns - label - WORDS - 6;
   return marks.map((mark) => {
-    const words = (mark.seen ?? mark.told).words.slice(0, WORDS);
+    const words = (mark.seen?.words || mark.told.words).slice(0, WORDS);
     return `${mark.label.padEnd(label)}  [${stripOf(mark, inner)}]  ${words}`;
   });
 };

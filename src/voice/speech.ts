@@ -29,19 +29,26 @@ const MOST_CHARACTERS = 400;
 class SystemSpeech implements Speech {
   private readonly options: SpeechOptions;
   private speaker: Speaker | undefined;
+  private state: "not looked" | "speaks" | "silent";
   private speaking: ChildProcess | undefined;
 
   constructor(options: SpeechOptions) {
     this.options = options;
-    if (!options.speaks) return;
-    this.speaker = findSpeaker(options.path ?? process.env["PATH"] ?? "");
-    if (!this.speaker) options.trouble("No speech program found (espeak-ng, spd-say or say): nothing is said aloud.");
+    this.state = options.speaks ? "not looked" : "silent";
   }
 
   say(text: string): void {
     if (this.options.rings) this.bell();
     const words = safeText(text).slice(0, MOST_CHARACTERS).trim();
+    if (this.state === "not looked") this.find();
     if (this.speaker && words !== "") this.speak(this.speaker, words);
+  }
+
+  /** Only when there is something to say: until then nobody could read why it is not said. */
+  private find(): void {
+    this.speaker = findSpeaker(this.options.path ?? process.env["PATH"] ?? "");
+    this.state = "speaks";
+    if (!this.speaker) this.silent("No speech program found (espeak-ng, spd-say or say)");
   }
 
   bell(): void {
@@ -80,9 +87,10 @@ class SystemSpeech implements Speech {
   }
 
   private silent(words: string): void {
-    if (!this.speaker) return;
+    if (this.state === "silent") return;
+    this.state = "silent";
     this.speaker = undefined;
     this.speaking = undefined;
-    this.options.trouble(`${words}: nothing more is said aloud.`);
+    this.options.trouble(`${words}: nothing is said aloud.`);
   }
 }

@@ -25,13 +25,15 @@ interface Options {
   readonly rows?: number;
   readonly env?: Readonly<Record<string, string>>;
   readonly cwd?: string;
+  /** Node, if nothing else is said. */
+  readonly program?: string;
 }
 
-/** Node with these arguments in a terminal. Nothing that colours or silences a test run reaches it. */
+/** A program with these arguments in a terminal. Nothing that colours or silences a test run reaches it. */
 export const inTerminal = (args: readonly string[], options: Options = {}): TerminalRun => {
-  const { columns = 80, rows = 24, env = {}, cwd = process.cwd() } = options;
+  const { columns = 80, rows = 24, env = {}, cwd = process.cwd(), program = process.execPath } = options;
   const { CI, NO_COLOR, FORCE_COLOR, NODE_ENV, VITEST, ...usual } = process.env;
-  const pty = spawn(process.execPath, [...args], {
+  const pty = spawn(program, [...args], {
     name: "xterm-256color",
     cols: columns,
     rows,
@@ -97,7 +99,8 @@ const waitFor = (
       clearTimeout(timer);
       act();
     };
-    const fail = (why: string) => done(() => reject(new Error(`${why}; wanted ${String(says)}, the screen was:\n${screen()}`)));
+    const fail = (why: string) =>
+      done(() => reject(new Error(`${why}; wanted ${String(says)}, the screen was:\n${screen()}`)));
     const look = () => {
       const now = screen();
       const there =
