@@ -53,6 +53,13 @@ export const load = <T>(
   return parsed.ok ? { ok: true, value: { value: parsed.value, text: found.text } } : parsed;
 };
 
+/** All other profiles on the shelf that can be read: what a fixture may be set to by mistake. */
+export const otherProfiles = (shelf: Shelf, { name }: Profile): readonly Profile[] =>
+  shelf.names("profiles").flatMap((one) => {
+    const loaded = one === name ? undefined : load(shelf, "profiles", one, parseProfile);
+    return loaded?.ok ? [loaded.value.value] : [];
+  });
+
 /** DMX512 has 512 slots (ANSI E1.11); the fixture must fit between its start address and the last of them. */
 export const addressProblems = (profile: Profile, address: number, universe: number): readonly Problem[] => {
   const last = 512 - profile.slots + 1;

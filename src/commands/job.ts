@@ -1,9 +1,10 @@
+import { type Learned, NOTHING_LEARNED } from "../faults/shop.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
+import type { Profile } from "../profile/profile.ts";
 import type { Job } from "../session/job.ts";
 import { compile } from "../timeline/compile.ts";
-import { fingerprint } from "../timeline/fingerprint.ts";
 import { slowStart } from "../timeline/plan.ts";
-import { fromStored, type StoredStep, toStored } from "../timeline/stored.ts";
+import { fromStored, plannedStep, type StoredStep } from "../timeline/stored.ts";
 import type { Timeline } from "../timeline/timeline.ts";
 import { addressProblems, type Material } from "./data.ts";
 
@@ -17,6 +18,13 @@ export interface Order {
   readonly mode: "attended" | "hands-off";
   readonly replays: string | undefined;
 }
+
+/** What is known besides the order: what else the fixture may be set to, and what the shop has learned. */
+export const knowing = (job: Job, otherModes: readonly Profile[], learned: Learned): Job => ({
+  ...job,
+  otherModes,
+  learned,
+});
 
 /** A run ready to begin: compiled, fingerprinted, with the texts it was made from; or why it cannot be run. */
 export const jobFor = (material: Material, order: Order): Result<Job> => {
@@ -48,6 +56,8 @@ export const jobFromStored = (material: Material, steps: readonly StoredStep[], 
 
 const jobWith = ({ profile, sequence, bench }: Material, timeline: Timeline, order: Order): Job => ({
   timeline,
+  otherModes: [],
+  learned: NOTHING_LEARNED,
   sequence: sequence.value,
   bench: bench.value,
   slowStart: slowStart(profile.value, bench.value),
@@ -57,10 +67,7 @@ const jobWith = ({ profile, sequence, bench }: Material, timeline: Timeline, ord
     profile: { name: profile.value.name, text: profile.text },
     sequence: { name: sequence.value.name, text: sequence.text },
     bench: { name: bench.value.name, text: bench.text },
-    steps: timeline.steps.map((step) => ({
-      ...toStored(step),
-      fingerprint: step.fitted ? fingerprint(profile.value, step) : "",
-    })),
+    steps: timeline.steps.map((step) => plannedStep(profile.value, step)),
     output: order.output,
     simulated: order.simulated,
     set: [...order.set],

@@ -1,5 +1,6 @@
 import { fastClock } from "../clock/fast-clock.ts";
 import { frameClock } from "../clock/frame-clock.ts";
+import { NOTHING_LEARNED } from "../faults/shop.ts";
 import { fileLog, silentLog } from "../log/file.ts";
 import type { Shelf } from "../ports.ts";
 import { good, type Result } from "../problem/problem.ts";
@@ -13,9 +14,9 @@ import { SimulatedWatcher } from "../sim/watcher.ts";
 import { memoryJournal } from "../store/memory.ts";
 import { framesIn } from "../units.ts";
 import { silentVoice } from "../voice/silent.ts";
-import { loadMaterial, type Material, type Names } from "./data.ts";
+import { loadMaterial, type Material, type Names, otherProfiles } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
-import { jobFor } from "./job.ts";
+import { jobFor, knowing } from "./job.ts";
 import { personHere } from "./person.ts";
 import { exitFor, playRun, sheetFrom } from "./play-run.ts";
 import { complain, print, refuse } from "./print.ts";
@@ -122,6 +123,8 @@ const simulatedJob = (shelf: Shelf, options: SimOrder & { readonly names: Names 
     mode,
     replays: undefined,
   };
-  const job = jobFor(material.value, order);
-  return job.ok ? good({ material: material.value, bench: bench.value, job: job.value }) : job;
+  const made = jobFor(material.value, order);
+  if (!made.ok) return made;
+  const job = knowing(made.value, otherProfiles(shelf, material.value.profile.value), NOTHING_LEARNED);
+  return good({ material: material.value, bench: bench.value, job });
 };

@@ -1,14 +1,17 @@
+import type { Journal } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
+import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { openJournal } from "../store/journal.ts";
 import { carryOut, type RunOptions } from "./carry-out.ts";
-import { loadMaterial, type Names } from "./data.ts";
+import { loadMaterial, type Names, otherProfiles } from "./data.ts";
 import type { ExitCode } from "./exit.ts";
-import { jobFor, jobFromStored, type Order } from "./job.ts";
+import { jobFor, jobFromStored, knowing, type Order } from "./job.ts";
 import { type KeptRun, keptRun } from "./kept-run.ts";
 import { complain, refuse } from "./print.ts";
 import { type Rig, rigFor } from "./rig.ts";
+import { shopHistory } from "./shop-history.ts";
 
 export interface SweepOptions extends RunOptions {
   readonly names: Names;
@@ -37,12 +40,19 @@ export const sweep = async (options: SweepOptions): Promise<ExitCode> => {
   if (!job.ok) return refuse(job.problems);
   const journal = await openJournal(options.journal);
   return carryOut(options, {
-    session: openSession(job.value, options.person),
+    session: openSession(await informed(job.value, journal), options.person),
     run: options.run,
     rig: rig.value,
     journal,
   });
 };
+
+/** With the other profiles on the shelf, and the shop's own numbers. */
+const informed = async (job: Job, journal: Journal): Promise<Job> =>
+  knowing(job, otherProfiles(fileShelf(), job.timeline.profile), (await shopHistory(journal)).learned);
+
+/** As compiled when the run began, and those added in its course. */
+const stepsOf = ({ opened, view }: KeptRun) => [...opened.steps, ...view.added];
 
 const simulation = ({ simulated, set }: Rig) => ({ simulated, set });
 
@@ -56,13 +66,9 @@ export const resume = async (name: string, options: RunOptions): Promise<ExitCod
     return refuse(prepared.problems);
   }
   const { run, bodies, material } = prepared.value.kept;
-  const job = jobFromStored(
-    material,
-    prepared.value.kept.opened.steps,
-    orderOf(prepared.value.kept, options, undefined),
-  );
+  const job = jobFromStored(material, stepsOf(prepared.value.kept), orderOf(prepared.value.kept, options, undefined));
   return carryOut(options, {
-    session: openSession(job, options.person, bodies),
+    session: openSession(await informed(job, journal), options.person, bodies),
     run,
     rig: prepared.value.rig,
     journal,
@@ -116,7 +122,7 @@ export const replay = async (name: string, options: RunOptions): Promise<ExitCod
   if (changed.length > 0)
     throw new Error(`Bug: ${changed.length} stored steps no longer give the frames they were kept with`);
   return carryOut(options, {
-    session: openSession(job, options.person),
+    session: openSession(await informed(job, journal), options.person),
     run: options.run,
     rig: prepared.value.rig,
     journal,

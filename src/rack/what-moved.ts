@@ -46,8 +46,11 @@ export const whatMoved = (
 
 const fits = (profile: Profile, setting: Setting, { asked, moved }: Moved): boolean => {
   const seen = predicted(profile, setting, asked);
-  return moved === "nothing" ? seen.length === 0 : seen.includes(moved);
+  return moved === "nothing" ? !seen.some((id) => SEEN_IN_THE_DARK.includes(id)) : seen.includes(moved);
 };
+
+/** With the settings wrong nobody knows whether the beam is open: only the body's own movement is never missed. */
+const SEEN_IN_THE_DARK: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** The function whose answer splits the remaining explanations most evenly; none when every answer would say the same. */
 const bestQuestion = (

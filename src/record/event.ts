@@ -63,6 +63,9 @@ const runOpened = z.strictObject({
   replays: text.optional(),
 });
 
+/** A step that was decided on in the course of the run: its place is after all others. */
+const stepAdded = z.strictObject({ kind: z.literal("step-added"), step: plannedStep });
+
 const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text });
 const stepStarted = z.strictObject({ kind: z.literal("step-started"), ...stepRef, pace: z.number().positive() });
 const pressed = z.strictObject({
@@ -138,6 +141,7 @@ const runClosed = z.strictObject({
 
 export const eventBody = z.discriminatedUnion("kind", [
   runOpened,
+  stepAdded,
   holdConfirmed,
   stepStarted,
   pressed,

@@ -8,6 +8,8 @@ export interface RunView {
   readonly opened: BodyOf<"run-opened"> | undefined;
   /** In the order of the sequence. */
   readonly steps: readonly StepView[];
+  /** Of these steps, those that were added in the course of the run, as they were compiled. */
+  readonly added: readonly Planned[];
   /** Safety points confirmed, in order. */
   readonly confirmed: readonly string[];
   readonly course: readonly BodyOf<"course-changed">[];
@@ -38,6 +40,7 @@ export interface StepView {
 export const emptyRun: RunView = {
   opened: undefined,
   steps: [],
+  added: [],
   confirmed: [],
   course: [],
   identified: [],
@@ -53,6 +56,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
   switch (body.kind) {
     case "run-opened":
       return { ...next, opened: body, steps: body.steps.map(freshStep) };
+    case "step-added":
+      return { ...next, steps: [...run.steps, freshStep(body.step)], added: [...run.added, body.step] };
     case "hold-confirmed":
       return { ...next, confirmed: [...run.confirmed, body.point] };
     case "step-started":
@@ -96,7 +101,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
 /** All events of one run, in the order of writing. */
 export const viewOf = (bodies: readonly EventBody[]): RunView => bodies.reduce(apply, emptyRun);
 
-type Planned = BodyOf<"run-opened">["steps"][number];
+export type Planned = BodyOf<"run-opened">["steps"][number];
 const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView => ({
   id,
   routine,

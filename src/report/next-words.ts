@@ -1,6 +1,6 @@
 import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice, Offer } from "../faults/next.ts";
-import { coverWords } from "../trade/covers.ts";
+import { type CoverId, coverWords } from "../trade/covers.ts";
 import { functionWords } from "../trade/functions.ts";
 import { inspection } from "../trade/inspections.ts";
 import { ROUTINES } from "../trade/routines.ts";
@@ -9,7 +9,11 @@ import { ROUTINES } from "../trade/routines.ts";
 export const offerInWords = (offer: Offer): string =>
   offer.kind === "driven"
     ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
-    : `look by hand, power off, ${coverWords(offer.cover)}: ${inspection(offer.inspection).look}, ${Math.round(offer.minutes)} min [${offer.inspection}]; ${offer.reason}`;
+    : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${Math.round(offer.minutes)} min [${offer.inspection}]; ${offer.reason}`;
+
+/** Behind a cover only with the power off. */
+const placeInWords = (cover: CoverId): string =>
+  cover === "outside" || cover === "panel" ? coverWords(cover) : `power off and locked off, ${coverWords(cover)}`;
 
 /** Why nothing is offered. */
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {

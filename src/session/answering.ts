@@ -1,5 +1,6 @@
 import type { ReportedSymptom } from "../record/event.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { find, listensWrongly } from "./finding.ts";
 import { askGroup, confirmSilence, goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
@@ -50,7 +51,9 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
   const played = session.group.find(({ index }) => index === stage.index);
   if (!played) throw new Error(`Bug: asked about step ${stage.index}, which was not played`);
   const symptoms = result === "pass" || result === "not-asked" ? [] : stage.symptoms;
-  return andThen(judgeStep(session, played, result, symptoms, stage.note, "attended"), askGroup);
+  return andThen(judgeStep(session, played, result, symptoms, stage.note, "attended"), (s) =>
+    listensWrongly(s, stage.index) ? find(s, stage.index, []) : askGroup(s),
+  );
 };
 
 /** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */

@@ -1,3 +1,4 @@
+import { offersNow } from "./advising.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
@@ -14,7 +15,9 @@ export const goOn = (session: Session): Change => {
   const next = nextOpen(session);
   const due = next === undefined || groupIsDue(session);
   if (due && session.group.length > 0) return askGroup(session);
-  return next === undefined ? finish(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
+  return next === undefined
+    ? adviseOrFinish(session)
+    : towards(session, { index: next, frame: 0, pace: 1, lost: false });
 };
 
 /** The first fitted step that is neither judged nor waiting to be answered for. */
@@ -92,7 +95,15 @@ const slowStart = (session: Session, next: Next): Change => {
   );
 };
 
-const finish = (session: Session): Change => end(session, "finished");
+/** All planned steps are answered: what could tell more is offered while somebody watches, else it ends. */
+const adviseOrFinish = (session: Session): Change => {
+  const offers = offersNow(session);
+  return offers.length > 0
+    ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "rest" })
+    : finish(session);
+};
+
+export const finish = (session: Session): Change => end(session, "finished");
 
 /** Every way to the end: the rest state goes out while it can, and the journal is told. */
 export const end = (session: Session, how: "finished" | "stopped" | "failed"): Change =>

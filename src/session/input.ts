@@ -1,4 +1,5 @@
 import type { ReportedSymptom } from "../record/event.ts";
+import type { FunctionId } from "../trade/functions.ts";
 import type { Frame, Seconds } from "../units.ts";
 
 /**
@@ -21,6 +22,10 @@ export type PersonInput =
   /** Names a symptom, or takes it back when it was named already. */
   | { readonly kind: "symptom"; readonly answers: string; readonly symptom: ReportedSymptom }
   | { readonly kind: "note"; readonly answers: string; readonly text: string }
+  /** What moved when one function was stirred. */
+  | { readonly kind: "moved"; readonly answers: string; readonly what: FunctionId | "nothing" }
+  /** Runs one of the offered tests, counted from 0. */
+  | { readonly kind: "choose"; readonly answers: string; readonly offer: number }
   | { readonly kind: "undo"; readonly answers: string }
   | { readonly kind: "freeze"; readonly answers: string }
   | { readonly kind: "away"; readonly answers: string }

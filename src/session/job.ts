@@ -1,4 +1,6 @@
 import type { Bench } from "../bench/bench.ts";
+import type { Learned } from "../faults/shop.ts";
+import type { Profile } from "../profile/profile.ts";
 import type { BodyOf } from "../record/event.ts";
 import type { Sequence } from "../sequence/sequence.ts";
 import type { CompiledStep, Timeline } from "../timeline/timeline.ts";
@@ -12,7 +14,17 @@ export interface Job {
   readonly opening: BodyOf<"run-opened">;
   /** The announced slow movement that comes before anything at full speed. */
   readonly slowStart: CompiledStep;
+  /** Other modes and kinds that the fixture may be set to when the wrong thing moves. */
+  readonly otherModes: readonly Profile[];
+  /** What the shop's own finds have taught. */
+  readonly learned: Learned;
 }
+
+/** The job with one step more at its end. */
+export const withStep = (job: Job, step: CompiledStep): Job => ({
+  ...job,
+  timeline: { ...job.timeline, steps: [...job.timeline.steps, step] },
+});
 
 export const stepAt = (job: Job, index: number): CompiledStep => {
   const step = job.timeline.steps[index];

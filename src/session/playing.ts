@@ -1,3 +1,4 @@
+import type { Step } from "../sequence/sequence.ts";
 import { compileStep, settingAfter } from "../timeline/compile.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
@@ -35,9 +36,15 @@ export const play = (session: Session, next: Next): Change => {
 const atPace = ({ job }: Session, { index, pace }: Next): CompiledStep => {
   const { profile, steps } = job.timeline;
   const before = steps.slice(0, index).findLast(({ fitted }) => fitted);
-  const step = job.sequence.steps[index];
-  if (!step) throw new Error(`Bug: step ${index} is not in the sequence`);
+  const step = job.sequence.steps[index] ?? asWritten(steps[index]);
   return compileStep(profile, job.bench, step, before ? settingAfter(before) : profile.rest, pace);
+};
+
+/** A step that was added in the course of the run has no options of its own. */
+const asWritten = (step: CompiledStep | undefined): Step => {
+  if (!step) throw new Error("Bug: no such step");
+  const { id, routine, functions, line } = step;
+  return { id, routine, functions, line, options: {} };
 };
 
 /** A dropped or late frame is one that a person could take for a jerk of the fixture. */

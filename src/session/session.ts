@@ -1,6 +1,9 @@
+import type { Offer } from "../faults/next.ts";
+import type { Conclusion, Moved } from "../rack/what-moved.ts";
 import type { EventBody, ReportedSymptom } from "../record/event.ts";
 import { emptyRun, type RunView, viewOf } from "../record/view.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
+import type { FunctionId } from "../trade/functions.ts";
 import type { Frame, Seconds } from "../units.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
@@ -57,6 +60,22 @@ export type Stage =
       readonly note: string;
     }
   | { readonly kind: "confirming"; readonly indexes: readonly number[] }
+  /** The wrong thing or nothing moved: one function is stirred, to see what moves instead. */
+  | { readonly kind: "stirring"; readonly index: number; readonly ask: FunctionId; readonly answers: readonly Moved[] }
+  | {
+      readonly kind: "what-moved";
+      readonly index: number;
+      readonly ask: FunctionId;
+      readonly answers: readonly Moved[];
+    }
+  | {
+      readonly kind: "setting-found";
+      readonly index: number;
+      readonly answers: readonly Moved[];
+      readonly conclusion: Conclusion;
+    }
+  /** All planned steps are answered; these could tell more. */
+  | { readonly kind: "what-next"; readonly offers: readonly Offer[] }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
   | { readonly kind: "line-lost"; readonly words: string; readonly back: boolean; readonly next: Next }
   | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
@@ -73,7 +92,7 @@ export interface Next {
 }
 
 /** The question that is open now, for keys to name. Undefined when no answer is wanted. */
-export const questionOf = ({ stage }: Session): string | undefined => {
+export const questionOf = ({ stage, view }: Session): string | undefined => {
   switch (stage.kind) {
     case "moving":
       return `${stage.index}.${stage.attempt}`;
@@ -83,6 +102,14 @@ export const questionOf = ({ stage }: Session): string | undefined => {
       return `${stage.point}:${stage.next.index}`;
     case "slow-start":
       return `slow-start:${stage.next.index}`;
+    case "stirring":
+      return `stir:${stage.index}.${stage.answers.length}`;
+    case "what-moved":
+      return `moved:${stage.index}.${stage.answers.length}`;
+    case "setting-found":
+      return `setting:${stage.index}.${stage.answers.length}`;
+    case "what-next":
+      return `next:${view.added.length}`;
     case "confirming":
       return `watched:${stage.indexes.join(",")}`;
     case "paused":

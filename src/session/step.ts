@@ -1,7 +1,9 @@
 import type { EventBody } from "../record/event.ts";
+import { choose } from "./advising.ts";
 import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } from "./answering.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
-import { end, goOn } from "./flow.ts";
+import { answerMoved, stirred } from "./finding.ts";
+import { askGroup, end, finish, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
@@ -55,9 +57,18 @@ const begin = (session: Session): Change => {
     opened,
   );
   return andThen(marked, (s) =>
-    wishing({ ...s, watchingSince: s.now, signs: [s.now] }, { kind: "open-line", patience: "once" }),
+    wishing(
+      { ...s, watchingSince: s.now, signs: [s.now], litSince: litBefore(s) },
+      { kind: "open-line", patience: "once" },
+    ),
   );
 };
+
+/** Without a power-up in its plan a run finds a fixture that was brought up before and is warm. */
+const litBefore = ({ job, now }: Session): number | undefined =>
+  job.timeline.steps.some(({ routine, fitted }) => routine === "power-up" && fitted)
+    ? undefined
+    : now - job.timeline.profile.lamp.warm;
 
 const notFitted = ({ job }: Session, id: string): EventBody => ({
   kind: "step-judged",
@@ -111,13 +122,14 @@ const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
   if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
-  const index = stage.kind === "asking" ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
+  const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
   return { index, frame: 0, pace: 1, lost: false };
 };
 
 const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { stage } = session;
   if (stage.kind === "slow-start") return play({ ...session, slowShown: true }, stage.next);
+  if (stage.kind === "stirring") return stirred(session, stage);
   if (stage.kind !== "moving") return stay(session);
   return andThen(played(session, stage, input), (s) => (s.stage === stage ? goOn(s) : stay(s)));
 };
@@ -137,13 +149,35 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return endPause(session, stage, input);
     case "line-lost":
       return endLoss(session, stage, input);
+    case "what-moved":
+      return answerMoved(session, stage, input, askGroup);
+    case "setting-found":
+      return afterFinding(session, stage, input);
+    case "what-next":
+      return answerOffers(session, stage, input);
     case "slow-start":
+    case "stirring":
     case "opening":
     case "finished":
       return stay(session);
     default:
       return stage satisfies never;
   }
+};
+
+/** With the setting put right the fixture is identified again; "leave it" goes on as it is. */
+const afterFinding = (session: Session, stage: Extract<Stage, { kind: "setting-found" }>, input: Stamped): Change => {
+  if (input.kind === "decline") return askGroup(session);
+  return input.kind === "confirm" || input.kind === "again" ? repeat(session, stage.index, 1) : stay(session);
+};
+
+const answerOffers = (
+  session: Session,
+  stage: Extract<Stage, { kind: "what-next" }>,
+  input: Stamped & PersonInput,
+): Change => {
+  if (input.kind === "choose") return choose(session, stage, input, towards);
+  return input.kind === "confirm" || input.kind === "decline" ? finish(session) : stay(session);
 };
 
 const whileMoving = (

@@ -43,12 +43,20 @@ export class SimulatedWatcher implements Watcher {
     const { stage } = session;
     if (stage.kind === "moving") this.beginStep(stage, late);
     else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
-    else if (stage.kind === "line-lost" ? stage.back : question !== undefined && stage.kind !== "slow-start")
-      this.answer({ kind: stage.kind === "paused" ? "go-on" : "confirm", answers: question ?? "" });
+    else this.agree(stage, question);
   }
 
   close(): void {
     this.stopWatching();
+  }
+
+  /** Agrees to whatever a person would agree to; what moved instead it leaves to people. */
+  private agree(stage: Session["stage"], question: string | undefined): void {
+    const waits =
+      stage.kind === "slow-start" || stage.kind === "stirring" || (stage.kind === "line-lost" && !stage.back);
+    if (waits || question === undefined) return;
+    const leaves = stage.kind === "what-moved" || stage.kind === "setting-found";
+    this.answer({ kind: leaves ? "decline" : stage.kind === "paused" ? "go-on" : "confirm", answers: question });
   }
 
   private press(): void {

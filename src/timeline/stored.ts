@@ -2,6 +2,7 @@ import type { Profile, Raw } from "../profile/profile.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import type { RoutineId } from "../trade/routines.ts";
 import type { Frame } from "../units.ts";
+import { fingerprint } from "./fingerprint.ts";
 import { mechanicalFloor } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 
@@ -35,6 +36,12 @@ export const toStored = (step: CompiledStep): StoredStep => ({
   beam: step.beam,
   notes: [...step.notes],
   line: step.line,
+});
+
+/** The stored step and the SHA-256 of its frames, as a run keeps it. */
+export const plannedStep = (profile: Profile, step: CompiledStep): StoredStep & { readonly fingerprint: string } => ({
+  ...toStored(step),
+  fingerprint: step.fitted ? fingerprint(profile, step) : "",
 });
 
 export const fromStored = (profile: Profile, stored: StoredStep): CompiledStep => {

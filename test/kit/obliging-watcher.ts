@@ -22,7 +22,7 @@ export class ObligingWatcher implements Watcher {
     const question = stage.kind === "line-lost" && !stage.back ? undefined : questionOf(session);
     if (question === this.question) return;
     this.question = question;
-    if (question === undefined || stage.kind === "moving" || stage.kind === "slow-start") return;
+    if (question === undefined || ["moving", "slow-start", "stirring"].includes(stage.kind)) return;
     this.answer(
       stage.kind === "paused" ? { kind: "go-on", answers: question } : { kind: "confirm", answers: question },
     );

@@ -1,5 +1,6 @@
-import type { Command, Profile } from "../../profile/profile.ts";
+import { type Command, fullRaw, type Profile, type Raw } from "../../profile/profile.ts";
 import type { FunctionId } from "../../trade/functions.ts";
+import type { Seconds } from "../../units.ts";
 import type { Score } from "../score.ts";
 import { allAtShare, offsetTargets, type Routine, times, travels } from "./task.ts";
 
@@ -10,6 +11,10 @@ export const identify: Routine = {
   suits: anyFunction,
   prepare: (task) => offsetTargets({ ...task, functions: axesOf(task.profile) }, 0, 0),
   play: (task, score) => {
+    if (task.functions.length > 0) {
+      for (const id of task.functions) stir(task.profile, score, id);
+      return;
+    }
     for (const axis of axesOf(task.profile)) {
       const one = { ...task, functions: [axis] };
       for (const degrees of [5, -5, 0]) score.ramp(offsetTargets(one, degrees, 0), 0.5);
@@ -19,6 +24,27 @@ export const identify: Routine = {
 };
 const axesOf = (profile: Profile): readonly FunctionId[] =>
   (["Pan", "Tilt"] as const).filter((id) => travels(profile, id));
+
+/**
+ * Which slots does this function really work? Only the coarse slot moves, slowly: with the settings wrong the fine one
+ * could run through somebody else's strobe.
+ */
+const stir = (profile: Profile, score: Score, id: FunctionId): void => {
+  const spec = profile.functions.get(id);
+  if (!spec) return;
+  const level = 256 ** (spec.slots.length - 1);
+  const rest = score.raw(id);
+  const levels = id === "Pan" || id === "Tilt" ? 16 : 40;
+  const way = rest + levels * level > fullRaw(spec) ? -1 : 1;
+  times(levels, (n) => stand(score, id, rest + way * (n + 1) * level, 0.05));
+  score.hold(0.5);
+  times(levels, (n) => stand(score, id, rest + way * (levels - 1 - n) * level, 0.05));
+};
+
+const stand = (score: Score, id: FunctionId, raw: Raw, time: Seconds): void => {
+  score.jump([[id, raw]]);
+  score.hold(time);
+};
 
 /** One slow dip: two seconds down and up, far from any flash rate that could hurt. */
 const dip = (profile: Profile, score: Score): void => {
