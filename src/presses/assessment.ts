@@ -1,0 +1,27 @@
+import { type Belief, beliefsOf, UNKNOWN } from "./beliefs.ts";
+import { type FoundPlace, foundPlace } from "./found-place.ts";
+import type { Unknowns } from "./likelihood.ts";
+import { settledIn } from "./settled.ts";
+import { type PlacedPress, spotsOf } from "./spots.ts";
+import type { Watch } from "./watch.ts";
+
+/** What the presses of some watches of one function say: which pattern, and where. */
+export interface Assessment {
+  readonly watches: readonly Watch[];
+  /** The strongest first. */
+  readonly beliefs: readonly Belief[];
+  /** Undefined: can't say yet. */
+  readonly settled: Belief | undefined;
+  /** If it is tied to a place both ways: the presses that belong to it, and where that is. */
+  readonly spots: readonly PlacedPress[];
+  readonly place: FoundPlace | undefined;
+}
+
+/** Undefined without a press: silence is judged elsewhere. */
+export const assess = (watches: readonly Watch[], unknowns: Unknowns = UNKNOWN): Assessment | undefined => {
+  if (watches.every(({ presses }) => presses.length === 0)) return undefined;
+  const beliefs = beliefsOf(watches, unknowns);
+  const about = beliefs.find(({ pattern }) => pattern.kind === "position")?.place;
+  const spots = about ? spotsOf(watches, about.at, unknowns) : [];
+  return { watches, beliefs, settled: settledIn(beliefs, watches), spots, place: foundPlace(spots) };
+};

@@ -1,0 +1,48 @@
+import type { Seconds } from "../units.ts";
+import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
+import { type MidPlace, midpointMedian } from "./midpoint.ts";
+import { fitPlay, type PlayFit } from "./play.ts";
+import type { PlacedPress } from "./spots.ts";
+
+/** Where it happened, from the presses that belong to one place. */
+export interface FoundPlace {
+  /** Of the speed at which it is narrowest. */
+  readonly middle: MidPlace;
+  readonly mean: MeanPlace;
+  /** The speed, a second, without sign. */
+  readonly speed: number;
+  /** From the thing to the press: the fixture's lag and the person's reaction. */
+  readonly delay: Seconds;
+  /** With presses at two speeds. */
+  readonly play: PlayFit | undefined;
+}
+
+/** Undefined without a press each way at the same speed: one way alone cannot tell the place from the reaction. */
+export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefined => {
+  const speeds = speedsOf(spots);
+  const found = speeds.flatMap((speed) => atSpeed(spots, speed) ?? []);
+  const [best] = [...found].sort((a, b) => width(a.middle) - width(b.middle));
+  return best && { ...best, play: speeds.length > 1 ? fitPlay(spots) : undefined };
+};
+
+const atSpeed = (spots: readonly PlacedPress[], speed: number): Omit<FoundPlace, "play"> | undefined => {
+  const those = spots.filter(({ velocity }) => sameSpeed(Math.abs(velocity), speed));
+  const [ups, downs] = [those.filter(({ way }) => way === "up"), those.filter(({ way }) => way === "down")];
+  const [up, down] = [ups.map(({ place }) => place), downs.map(({ place }) => place)];
+  const middle = midpointMedian(up, down);
+  const mean = meanPlace(up, down);
+  const delay = delayBetween(up, down, ups[0]?.velocity ?? speed);
+  return middle && mean && delay !== undefined ? { middle, mean, speed, delay } : undefined;
+};
+
+/** Every speed once, in the order of appearance; two within two percent are one. */
+export const speedsOf = (spots: readonly { readonly velocity: number }[]): readonly number[] => {
+  const speeds = spots.map(({ velocity }) => Math.abs(velocity));
+  return speeds.filter((speed, i) => !speeds.slice(0, i).some((earlier) => sameSpeed(earlier, speed)));
+};
+
+const sameSpeed = (a: number, b: number): boolean => Math.abs(a - b) <= 0.02 * Math.max(a, b);
+
+/** Without an interval a place counts as wider than any that has one; of those, the one with more presses is better. */
+const width = ({ interval, up, down }: MidPlace): number =>
+  interval ? interval.high - interval.low : Number.MAX_VALUE / (up + down);
