@@ -12,6 +12,7 @@ import { personHere } from "./person.ts";
 import { exitFor, playRun, sheetFrom } from "./play-run.ts";
 import { complain, print, refuse } from "./print.ts";
 import type { Rig, RigOptions } from "./rig.ts";
+import { sightOf } from "./sim-sight.ts";
 
 /** How a run is carried out, whatever it plays. */
 export interface RunOptions extends RigOptions {
@@ -62,10 +63,14 @@ interface Eyes {
 }
 
 /** The simulated watcher where one was asked for, else the person at this terminal. */
-const eyesFor = async ({ plain, distance }: RunOptions, { job }: Session, { watcher }: Rig): Promise<Result<Eyes>> =>
+const eyesFor = async (
+  { plain, distance }: RunOptions,
+  { job }: Session,
+  { watcher, bench }: Rig,
+): Promise<Result<Eyes>> =>
   watcher
     ? good({ watcher: () => watcher, voice: silentVoice, close: () => {} })
-    : personHere({ bench: job.bench, plain, distance, spectacle: undefined });
+    : personHere({ bench: job.bench, plain, distance, spectacle: bench && sightOf(bench.line) });
 
 const tellEnd = async ({ json }: RunOptions, ended: Session, run: string, journal: Journal): Promise<void> => {
   if (ended.trouble !== undefined) complain(ended.trouble);

@@ -21,6 +21,7 @@ import { personHere } from "./person.ts";
 import { exitFor, playRun, sheetFrom } from "./play-run.ts";
 import { complain, print, refuse } from "./print.ts";
 import { type SimBench, type SimOrder, simBench } from "./sim-bench.ts";
+import { sightOf } from "./sim-sight.ts";
 
 export interface StartOptions extends SimOrder {
   readonly names: Names;
@@ -51,7 +52,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
     bench: material.bench.value,
     plain: options.plain,
     distance: options.distance,
-    spectacle: undefined,
+    spectacle: sightOf(bench.line),
   });
   if (!person.ok) return refuse(person.problems);
   warmUp(bench, material);
