@@ -61,7 +61,7 @@ const tellStep = (step: SheetStep): readonly string[] => {
   const seen = step.symptoms.map(({ words }) => words).join("; ");
   const presses = step.presses > 0 ? `${step.presses} ${step.presses === 1 ? "press" : "presses"}` : "";
   const about = [seen, presses, step.rig, safeText(step.note)].filter((text) => text !== "").join("; ");
-  return hanging(`  ${RESULTS[step.result].padEnd(14)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
+  return hanging(`  ${RESULTS[step.result].padEnd(16)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
 };
 
 const WORTH_A_THOUGHT = 0.05;
@@ -71,10 +71,10 @@ const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
   ...faults
     .filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT)
     .flatMap(({ title, belief, because, against, todo }) => [
-      ...hanging(`  ${belief.padEnd(14)}`, title, WIDTH),
-      ...(because.length > 0 ? hanging("                for:     ", because.join("; "), WIDTH) : []),
-      ...(against.length > 0 ? hanging("                against: ", against.join("; "), WIDTH) : []),
-      ...(todo ? hanging("                to do:   ", todo, WIDTH) : []),
+      ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
+      ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
+      ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
+      ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
     ]),
 ];
 
