@@ -1,0 +1,25 @@
+import { type Row, table } from "./line/row.ts";
+
+/** Every benchmark by its name; loaded only when it is wanted. */
+const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
+  plan: async () => (await import("./plan/plan.ts")).planBench(),
+  faults: async () => (await import("./faults/faults.ts")).faultsBench(),
+  append: async () => (await import("./store/append.ts")).appendBench(),
+  read: async () => (await import("./store/read.ts")).readBench(),
+  line: async () => (await import("./line/line.ts")).lineBench(),
+  kills: async () => (await import("./store/kills.ts")).killsBench(),
+};
+
+/** `npm run bench` runs all but the long kills, `npm run bench -- line faults` those that are named; `--json` keeps the rows. */
+const named = process.argv.slice(2).filter((name) => name !== "--json");
+const wanted = named.length > 0 ? named : Object.keys(BENCHES).filter((name) => name !== "kills");
+const kept: Record<string, readonly Row[]> = {};
+
+for (const name of wanted) {
+  const bench = BENCHES[name];
+  if (!bench) throw new Error(`no benchmark "${name}"; known: ${Object.keys(BENCHES).join(", ")}`);
+  kept[name] = await bench();
+  if (!process.argv.includes("--json")) console.log(`${name}\n${table(kept[name])}\n`);
+}
+if (process.argv.includes("--json"))
+  console.log(JSON.stringify({ node: process.version, date: new Date().toISOString(), ...kept }, undefined, 2));
