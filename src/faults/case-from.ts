@@ -28,13 +28,15 @@ export function caseFrom(
       { place, symptom },
     ]),
   );
-  const chances = (id: string): Readonly<Record<string, number>> => {
+  // Where it was reported nobody overlooked it for something else.
+  const heeded = observations.map((one) => (one.result === "fail" ? { ...one, result: "pass" as const } : one));
+  const chances = (id: string, seen: boolean): Readonly<Record<string, number>> => {
     const at = places.get(id);
     if (!at) return {};
-    const silence = silenceOf(chancesOf(fitted, observations, at.place, at.symptom));
+    const silence = silenceOf(chancesOf(fitted, seen ? heeded : observations, at.place, at.symptom));
     return Object.fromEntries(confirmed.map((fault) => [fault, silence(conditionOf(fault)) || UNFORESEEN]));
   };
-  const finding = (seen: boolean) => (id: string) => ({ id, seen, chance: chances(id) });
+  const finding = (seen: boolean) => (id: string) => ({ id, seen, chance: chances(id, seen) });
   return {
     findings: [...evidence.present.map(finding(true)), ...evidence.absent.map(finding(false))],
     confirmed,

@@ -52,6 +52,14 @@ describe("a pass speaks only against what it could have shown", () => {
   });
 });
 
+test("a mover's own symptom is denied at the mover, not a second time for the fixture as a whole", () => {
+  const { network, evidence } = evidenceFrom(SPOT, runWith({}), []);
+  const whole = network.symptoms.find(({ id }) => id === "fixture/wrong-shade")!;
+  expect(evidence.absent).toEqual(expect.arrayContaining(["fixture/wrong-shade", "colour-flags/wrong-shade"]));
+  expect(Object.keys(whole.links)).toContain("emitter-dead");
+  expect(Object.keys(whole.links)).not.toContain("flag-filings");
+});
+
 describe("how much a pass weighs", () => {
   const before = chance("pan-encoder-dirty");
   const belief = (changes: Partial<Observation>, times = 1) =>
@@ -135,6 +143,17 @@ describe("a symptom reported anywhere is there", () => {
     );
     expect(evidenceFrom(SPOT, fails.slice(0, 2), []).evidence.present).not.toContain("fixture/several-at-once");
     expect(evidenceFrom(SPOT, fails, []).evidence.present).toContain("fixture/several-at-once");
+  });
+
+  test("a fail without a word adds nothing where another step found the words", () => {
+    const silent = step({ functions: part("Iris"), result: "fail" });
+    const named = { ...silent, symptoms: [{ symptom: "grinds", function: "Iris" }] } as const;
+    expect(evidenceFrom(SPOT, [silent], []).evidence.present).toEqual(["iris/unnamed"]);
+    expect(evidenceFrom(SPOT, [silent, named], []).evidence.present).toEqual(["iris/grinds"]);
+  });
+
+  test("but not when the rig itself misbehaved in that step", () => {
+    expect(evidenceFrom(SPOT, [{ ...jerk, result: "repeat" }], []).evidence.present).toEqual([]);
   });
 
   test("a fail without a word makes that mechanism suspect", () => {

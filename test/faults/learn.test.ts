@@ -131,6 +131,21 @@ describe("of real runs", () => {
     expect(history.priors["iris-leaf-bent"]).toMatchObject({ yes: 12, of: 12 });
   });
 
+  test("how surely it would have been caught goes with the case; where nobody foresaw it, by half", () => {
+    const chance = (id: string) =>
+      caseFrom(SPOT, noisy, [], outcome).findings.find((finding) => finding.id === id)!.chance["iris-leaf-bent"]!;
+    expect(chance("iris/rattles")).toBeGreaterThan(0.8);
+    const never = runWith({ "sweep Pan": ["moved-after"] }).filter(({ routine }) => routine === "identify");
+    const unforeseen = [
+      { ...never[0]!, result: "fail" as const, symptoms: [{ symptom: "moved-after", function: "Pan" }] as const },
+    ];
+    expect(
+      caseFrom(SPOT, unforeseen, [], outcome).findings.find(({ id }) => id === "pan-drive/moved-after")!.chance,
+    ).toEqual({
+      "iris-leaf-bent": 0.5,
+    });
+  });
+
   test("what no case speaks of keeps its starter value", () => {
     expect(history.links["iris/rattles"]!["iris-lever"]).toBeUndefined();
     const learned = networkFor(SPOT, history).symptoms.find(({ id }) => id === "iris/rattles")!;

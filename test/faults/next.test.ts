@@ -1,6 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { evidenceFrom } from "../../src/faults/evidence.ts";
+import { openingNow, suspectsOf } from "../../src/faults/looks.ts";
 import { type Advice, type Offer, whatNext } from "../../src/faults/next.ts";
 import type { InspectionAnswer, Observation } from "../../src/faults/observation.ts";
+import type { Probe } from "../../src/faults/probes.ts";
+import { NOTHING_LEARNED } from "../../src/faults/shop.ts";
+import { showingsAfter } from "../../src/faults/showing.ts";
 import { inspection } from "../../src/trade/inspections.ts";
 import { runWith, SPOT } from "./spot.ts";
 
@@ -92,4 +97,66 @@ test("a test is offered where it parts faults behind different covers", () => {
   );
   const offers = offersOf(whatNext(SPOT, shut));
   expect(offers[0]).toMatchObject({ kind: "driven" });
+});
+
+describe("a symptom hardly believed", () => {
+  const doubted = runWith({ "in-and-out Prism1": ["slow"] }).map((one) =>
+    one.result === "fail" ? { ...one, result: "unsure" as const } : one,
+  );
+
+  test("is not worth opening a cover for: an hour missed, seldom, costs less", () => {
+    const offers = offersOf(whatNext(SPOT, doubted));
+    expect(
+      offers.filter((one) => one.kind === "inspection" && one.cover !== "outside" && one.cover !== "panel"),
+    ).toEqual([]);
+  });
+});
+
+describe("what a test may still show", () => {
+  const sweepIris: Probe = {
+    routine: "sweep",
+    function: "Iris",
+    fitted: SPOT.filter(({ function: id }) => id === "Iris"),
+    seconds: 10,
+  };
+  const chance = (run: readonly Observation[], fault: "iris-leaf-bent", pick: "most" | "count") => {
+    const showings = showingsAfter(SPOT, run, evidenceFrom(SPOT, run, []), NOTHING_LEARNED)(sweepIris);
+    const own = showings.map(({ by }) => by.get(fault) ?? 0);
+    return pick === "most" ? Math.max(...own) : own.filter((value) => value > 0.7).length;
+  };
+  const pass = runWith({}).filter(({ routine, functions }) => routine === "sweep" && functions[0]?.function === "Iris");
+  const fail = runWith({ "sweep Iris": ["grinds"] }).filter(({ result }) => result === "fail");
+
+  test("what stayed away in many passes will hardly come in the next", () => {
+    // .65 x .63 at first: grinding is what a bent leaf shows most, and an ear catches .7 of the .9 that a sweep brings out.
+    expect(chance([], "iris-leaf-bent", "most")).toBeCloseTo(0.65 * 0.9 * 0.7, 12);
+    const passes = (count: number) =>
+      chance(Array.from({ length: count }, () => pass).flat(), "iris-leaf-bent", "most");
+    // By hand: link (1 - .63) .63 / (1 - link .63) after one pass.
+    expect(passes(1)).toBeLessThan(0.65 * 0.9 * 0.7);
+    const not = chance(pass, "iris-leaf-bent", "most");
+    expect(not).toBeGreaterThanOrEqual((0.65 * 0.37 * 0.63) / (1 - 0.65 * 0.63) - 1e-12);
+    expect(passes(4)).toBeLessThan(passes(1) / 3);
+  });
+
+  test("what has shown once may be made sure of once, not for ever", () => {
+    expect(chance(fail, "iris-leaf-bent", "most")).toBeCloseTo(0.63, 12);
+    expect(chance([...fail, ...fail], "iris-leaf-bent", "most")).toBeLessThan(0.45);
+  });
+});
+
+test("a fault is looked for where it is told best", () => {
+  const loose = runWith({ "shake Pan": ["several-at-once"] });
+  const suspects = suspectsOf({ "board-plug-loose": 0.5 }, evidenceFrom(SPOT, loose, []), []);
+  expect(suspects).toMatchObject([{ look: "head-plugs", told: 0.6 }]);
+  const after = suspectsOf({ "board-plug-loose": 0.5 }, evidenceFrom(SPOT, loose, []), [
+    { inspection: "head-plugs", answer: "good" },
+  ]);
+  expect(after).toMatchObject([{ look: "base-plugs", told: 0.5 }]);
+});
+
+test("a module behind a head that is open already costs only the rest", () => {
+  expect(openingNow(new Set())("module")).toBe(10);
+  expect(openingNow(new Set(["head"]))("module")).toBe(7);
+  expect(openingNow(new Set(["module"]))("module")).toBe(0);
 });
