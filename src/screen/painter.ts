@@ -16,7 +16,8 @@ const toRow = (row: number): string => `\u001b[${row};1H`;
  * stood there before comes back at the end.
  */
 export class Painter extends EventEmitter {
-  readonly isTTY = true;
+  /** To ink: nobody who would understand a cursor. Pages are all that is wanted of it. */
+  readonly isTTY = false;
   private readonly terminal: Terminal;
   private painted: readonly string[] = [];
 

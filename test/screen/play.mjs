@@ -1,5 +1,5 @@
 // One simulated run under a terminal, on the screen or in plain mode. Arguments: folder of the built program, then JSON:
-// { profile, sequence (files), mode, set, serial, plain, distance, sheet }. Prints the job sheet at the end.
+// { profile, sequence (files), mode, set, serial, plain, distance, sheet }. Prints the job sheet and the last frame at the end.
 import { join } from "node:path";
 
 const [dist, order] = process.argv.slice(2);
@@ -14,6 +14,7 @@ const { tellJobSheet } = await from("report/job-sheet-text.js");
 const { openSession } = await from("session/session.js");
 const { memoryJournal } = await from("store/memory.js");
 const { silentLog } = await from("log/file.js");
+const { spectacleOf } = await from("sim/spectacle.js");
 const { silentVoice } = await from("voice/silent.js");
 const { systemSignals, systemMishaps } = await from("run/signals.js");
 
@@ -49,12 +50,13 @@ let scene;
 line.scenes(([now]) => {
   scene = now.scene;
 });
-const spectacle = () => ({
-  parts: (scene?.parts ?? []).map(({ function: id, at }) => ({ function: id, share: at, words: "" })),
-  sounds: [],
-  light: scene?.picture.output > 0.01 ? "lit" : "dark",
-  display: scene?.display ?? "",
-});
+const spectacle = () => (scene ? spectacleOf(scene) : { parts: [], sounds: [], light: "dark", display: "" });
+let levels;
+const send = line.send.bind(line);
+line.send = (frame) => {
+  levels = [...frame];
+  return send(frame);
+};
 const journal = memoryJournal();
 const options = (frame) => ({
   buttons: job.bench.buttons,
@@ -78,4 +80,7 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });
 process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value))}\n`);
+const { sampleRest } = await from("timeline/sample.js");
+const atRest = sampleRest(material.profile.value).every((level, slot) => level === levels[slot]);
+process.stdout.write(`The last frame was ${atRest ? "the rest state" : levels.slice(0, 30).join(" ")}.\n`);
 process.exitCode = exitFor(over);

@@ -1,0 +1,186 @@
+import { expect, test } from "vitest";
+import type { TerminalRun } from "../kit/terminal.ts";
+import { over, play } from "./play.ts";
+
+/** Real seconds under a real pseudo-terminal: as long as they take, on however busy a machine. */
+const SLOW = 240_000;
+const page = (name: string) => `./pages/story-${name}.txt`;
+const PAN = "{ sweep: Pan, seconds: 0.6, passes: 2 }";
+const IRIS = "{ sweep: Iris, seconds: 0.6, passes: 2 }";
+
+/** Past the lead-in, in which a press belongs to the step before. */
+const moving = (headline: string) => (screen: string) =>
+  screen.includes(`\n  ${headline}\n`) && !screen.includes("Going to the start");
+
+/** What was printed when the screen was gone, on one line. */
+const afterwards = (run: TerminalRun): string => {
+  const output = run.output();
+  return output.slice(output.lastIndexOf("\u001b[?1049l")).replaceAll(/\s+/g, " ");
+};
+
+test(
+  "power-up, sweep with presses, fail with two symptoms, a note, undo, again, away and back, finish, job sheet",
+  async () => {
+    const run = play({ steps: ["power-up: fixture", PAN, IRIS], serial: "\u001b]0;owned\u0007A\u202e17" });
+    await expect(`${await run.until("BEFORE ANYTHING MOVES")}\n`).toMatchFileSnapshot(page("before-moving"));
+    run.type("\r");
+    await run.until("SWITCH THE MAINS ON");
+    run.type(" ");
+    await run.until("POWER UP");
+    await run.until("It finds its home by itself");
+    await run.until("POWER UP: WHAT DID YOU SEE?");
+    run.type("\r");
+    await run.until("SLOW MOVEMENT FIRST");
+    await run.until(moving("PAN"));
+    run.type("  ");
+    await run.until("Pressed 2 times in this step.");
+    await run.until("PAN: WHAT DID YOU SEE?");
+    run.type("603");
+    await run.until("Named: pan scrapes or grinds; error on the display.");
+    run.type("u");
+    await run.until("Named: pan scrapes or grinds.");
+    run.type("3nclunk\u202e at the left end\u0007\r");
+    await expect(`${await run.until("Note: ")}\n`).toMatchFileSnapshot(page("asked"));
+    run.type("\r");
+    await run.until(/^ {2}IRIS$/m);
+    await run.until("Before: pan: full sweep - failed");
+    run.type("a");
+    await run.until(", time 2.");
+    await run.until("IRIS: WHAT DID YOU SEE?");
+    run.type("w");
+    await run.until("You left: the beam is shut.");
+    run.type("u");
+    await expect(`${await run.until("PAN: WHAT DID YOU SEE?")}\n`).toMatchFileSnapshot(page("asked-again"));
+    run.type("\r");
+    await run.until("IRIS: WHAT DID YOU SEE?");
+    run.type("a");
+    await run.until("BEFORE ANYTHING MOVES");
+    run.type("\r");
+    await run.until("SLOW MOVEMENT FIRST");
+    await run.until(", time 3.");
+    await run.until("IRIS: WHAT DID YOU SEE?");
+    run.type("\r");
+    expect(await over(run)).toBe(0);
+    expect(run.buffer()).toBe("normal");
+    const printed = afterwards(run);
+    expect(printed).toContain("Job sheet: \\u001b]0;owned\\u0007A\\u202e17");
+    expect(printed).toContain("pan: full sweep - pan scrapes or grinds; error on the display; 2 presses");
+    expect(printed).toContain("clunk\\u202e at the left end");
+    expect(printed).toContain("1 fail");
+    expect(printed).toContain("The last frame was the rest state.");
+    expect(run.output()).not.toContain("\u001b]0;");
+    expect(run.output()).not.toContain("\u202e");
+  },
+  SLOW,
+);
+
+test(
+  "hands-off: leaving waits until the step is over, the group is confirmed, what nobody watched does not count",
+  async () => {
+    const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 0.6, passes: 2 }"], mode: "hands-off" });
+    await run.until("BEFORE ANYTHING MOVES");
+    run.type(" ");
+    await run.until(/^ {2}PAN$/m);
+    run.type("w");
+    await run.until("After this step: still and dark, as you are leaving.");
+    await expect(`${await run.until("AWAY")}\n`).toMatchFileSnapshot(page("away"));
+    run.type(" ");
+    await run.until("BEFORE ANYTHING MOVES");
+    run.type(" ");
+    await run.until(moving("ZOOM"));
+    run.type(" ");
+    await run.until("ZOOM: WHAT DID YOU SEE?");
+    run.type("x");
+    await expect(`${await run.until("DID YOU WATCH THESE?")}\n`).toMatchFileSnapshot(page("confirm"));
+    run.type("\r");
+    expect(await over(run)).toBe(0);
+    const printed = afterwards(run);
+    expect(printed).toContain("2 pass, 1 unsure");
+  },
+  SLOW,
+);
+
+test(
+  "in plain mode the same, line by line",
+  async () => {
+    const run = play({ steps: [PAN], plain: true });
+    await run.until("all of this is so.");
+    run.type("\r");
+    await run.until("Step 1 of 1, pan");
+    run.type("  ");
+    await run.until("Pressed 2 times in this step.");
+    await run.until("PAN: WHAT DID YOU SEE?");
+    run.type("603");
+    await run.until("error on the display.");
+    run.type("u");
+    await run.until(/Named: pan scrapes or grinds\.$/m);
+    run.type("\r");
+    expect(await over(run)).toBe(0);
+    const [told = ""] = run.output().split("Job sheet:");
+    expect(told).not.toContain("\u001b");
+    const said = told
+      .split("\r\n")
+      .filter(
+        (line) => !/^(?:You hear|It is quiet|On the wall|Display|Pressed once|[a-z][\w ]*: [\w ]+\.$)/.test(line),
+      );
+    await expect(said.join("\n")).toMatchFileSnapshot(page("plain"));
+  },
+  SLOW,
+);
+
+test(
+  "Ctrl-C at full movement: the rest state goes out, the job sheet is printed, the terminal is sane",
+  async () => {
+    const run = play({ steps: ["{ sweep: Pan, seconds: 30, passes: 2 }"], thenInShell: "stty -a" });
+    await run.until("BEFORE ANYTHING MOVES");
+    run.type("\r");
+    await run.until(/^ {2}PAN$/m);
+    expect(run.buffer()).toBe("alternate");
+    run.type("\u0003");
+    expect(await run.ended).toBe(0);
+    expect(run.buffer()).toBe("normal");
+    const output = run.output();
+    expect(output).toContain("stopped before the end");
+    expect(output).toContain("The last frame was the rest state.");
+    expect(output.lastIndexOf("\u001b[?25h")).toBeGreaterThan(output.lastIndexOf("\u001b[?25l"));
+    for (const mode of ["icanon", "echo", "isig", "icrnl"]) expect(output).toMatch(new RegExp(`[\\s]${mode}\\b`));
+  },
+  SLOW,
+);
+
+test(
+  "a terminal of another size is drawn anew, without ghosts; NO_COLOR is obeyed, and nothing is told by colour alone",
+  async () => {
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: this is what a colour is made of
+    const colours = /\u001b\[[0-9;]*m/;
+    const plainly = play({ steps: [PAN], env: { NO_COLOR: "1" } });
+    const coloured = play({ steps: [PAN] });
+    const first = await plainly.until("BEFORE ANYTHING MOVES");
+    expect(await coloured.until("BEFORE ANYTHING MOVES")).toBe(first);
+    plainly.resize(60, 20);
+    await plainly.until("This terminal has 60 columns and 20 rows");
+    plainly.resize(110, 34);
+    await plainly.until((screen) => screen.split("\n").some((row) => row.length > 90) && screen.includes("BEFORE"));
+    plainly.resize(80, 24);
+    expect(await plainly.until((screen) => screen === first)).toBe(first);
+    for (const run of [plainly, coloured]) {
+      run.type("\u0003");
+      await run.ended;
+    }
+    expect(plainly.output()).not.toMatch(colours);
+    expect(coloured.output()).toMatch(colours);
+  },
+  SLOW,
+);
+
+test(
+  "letters several rows high for somebody three metres away",
+  async () => {
+    const run = play({ steps: [PAN], distance: true });
+    const first = await run.until(/█{4}/);
+    expect(first).toContain("all of this is so.");
+    run.type("\u0003");
+    await run.ended;
+  },
+  SLOW,
+);
