@@ -1,6 +1,6 @@
 import type { DmxLine } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
-import type { OpenedLine } from "../run/shell.ts";
+import type { OpenedLine } from "../run/doors.ts";
 
 /** What an `--output` names. */
 export type Output = { readonly kind: "sim" } | { readonly kind: "serial"; readonly path: string };

@@ -1,6 +1,6 @@
 import type { DmxLine } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
-import type { OpenedLine } from "../run/shell.ts";
+import type { OpenedLine } from "../run/doors.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../sim/watcher.ts";
 import { addressProblems, type Material } from "./data.ts";

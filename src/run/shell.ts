@@ -1,58 +1,15 @@
-import {
-  catchError,
-  concatMap,
-  defer,
-  EMPTY,
-  filter,
-  finalize,
-  map,
-  type Observable,
-  observeOn,
-  of,
-  queueScheduler,
-  retry,
-  Subject,
-  scan,
-  takeUntil,
-  tap,
-  timer,
-} from "rxjs";
-import { type Clock, type Journal, LineError, type Log, type Tick, type Voice, type Watcher } from "../ports.ts";
-import { EVENT_VERSION, type RunEvent } from "../record/event.ts";
+import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
+import type { Tick } from "../ports.ts";
 import type { Change } from "../session/change.ts";
 import type { Input, Stamped } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import type { Wish } from "../session/wish.ts";
 import type { Frame } from "../units.ts";
+import type { Doors } from "./doors.ts";
+import { journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
-/** The line as the shell sees it: the fixture's universe, opened and reopened as one. */
-export interface OpenedLine {
-  open(lost: (error: LineError) => void): Promise<void>;
-  send(levels: Uint8Array): "sent" | "dropped";
-  close(): Promise<void>;
-}
-
-export interface Doors {
-  readonly clock: Clock;
-  readonly line: OpenedLine;
-  readonly journal: Journal;
-  readonly watcher: Watcher;
-  readonly voice: Voice;
-  readonly log: Log;
-  /** Only the simulated fixture has to be told that its mains went on. */
-  readonly mainsOn: () => void;
-  /** Inputs from outside the run: signals of the system. */
-  readonly signals: (listen: (name: string) => void) => () => void;
-  /** Errors that nobody caught. */
-  readonly mishaps: (listen: (error: unknown) => void) => () => void;
-  /** Names the bench in the record. */
-  readonly bench: string;
-  readonly run: string;
-}
-
-const REOPEN_EVERY_MS = 1000;
 /** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
 const REST_FRAMES = 8;
 
@@ -127,8 +84,7 @@ export class Shell {
   /** Errors in what is shown or carried must reach this pipe's end, so both happen inside it and not in a subscriber. */
   private join(): void {
     const dark = (error: unknown) => this.goDark(error);
-    for (const lane of [this.instantLane(), this.lineLane(), this.journalLane()])
-      lane.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
+    for (const lane of this.lanes()) lane.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
     this.inputs
       .pipe(
         observeOn(queueScheduler),
@@ -153,6 +109,17 @@ export class Shell {
     }
   }
 
+  private lanes(): readonly Observable<Input>[] {
+    const answered = () => {
+      this.outstanding--;
+    };
+    return [
+      this.instantLane(),
+      lineLane(this.wishes, this.doors, (input) => this.hear(input), answered),
+      journalLane(this.wishes, this.doors, answered),
+    ];
+  }
+
   /** What the shell itself does at once. */
   private instantLane(): Observable<Input> {
     return this.wishes.pipe(
@@ -173,66 +140,4 @@ export class Shell {
     else if (wish.kind === "say") doors.voice.say(wish.words);
     else if (wish.kind === "end") this.restLeft = REST_FRAMES;
   }
-
-  private lineLane(): Observable<Input> {
-    return this.wishes.pipe(
-      filter((wish) => wish.kind === "open-line"),
-      concatMap(({ patience }) =>
-        defer(() => this.doors.line.open((error) => this.lost(error))).pipe(
-          retry({ count: patience === "once" ? 0 : Number.POSITIVE_INFINITY, delay: () => timer(REOPEN_EVERY_MS) }),
-          map((): Input => ({ kind: "line-open" })),
-          catchError((error: unknown) => of(lostInput(error))),
-          takeUntil(this.ended()),
-          finalize(() => this.answered()),
-        ),
-      ),
-    );
-  }
-
-  private lost(error: LineError): void {
-    this.doors.log.note("line lost", { code: error.code, message: error.message });
-    this.hear(lostInput(error));
-  }
-
-  private journalLane(): Observable<Input> {
-    return this.wishes.pipe(
-      filter((wish) => wish.kind === "write"),
-      concatMap((wish) =>
-        defer(() => this.doors.journal.append(this.eventOf(wish))).pipe(
-          map((): Input => ({ kind: "stored", count: wish.count })),
-          catchError((error: unknown) => of<Input>({ kind: "journal-failed", words: wordsOf(error) })),
-          finalize(() => this.answered()),
-        ),
-      ),
-    );
-  }
-
-  /** Whatever a door has not answered when the run ends is no longer waited for, but for the journal. */
-  private ended(): Observable<Wish> {
-    return this.wishes.pipe(filter(({ kind }) => kind === "end"));
-  }
-
-  private answered(): void {
-    this.outstanding--;
-  }
-
-  private eventOf({ body, person, count }: Extract<Wish, { kind: "write" }>): RunEvent {
-    const { run, bench, clock } = this.doors;
-    return {
-      id: `${run}-${String(count).padStart(5, "0")}`,
-      v: EVENT_VERSION,
-      bench,
-      person,
-      at: clock.date(),
-      run,
-      body,
-    };
-  }
 }
-
-const lostInput = (error: unknown): Input => {
-  if (error instanceof LineError) return { kind: "line-lost", words: error.message };
-  throw error;
-};
-
-const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -1,13 +1,13 @@
-import type { EventBody } from "../record/event.ts";
 import { choose } from "./advising.ts";
 import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } from "./answering.ts";
-import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { begin } from "./beginning.ts";
+import { andThen, type Change, stay } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { askGroup, end, finish, goOn, towards } from "./flow.ts";
+import { askGroup, finish, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
-import { stepAt } from "./job.ts";
+import { journalFailed, lineLost, lineOpen, pause, stop } from "./interrupting.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
-import { type Next, questionOf, type Session, type Stage } from "./session.ts";
+import { questionOf, type Session, type Stage } from "./session.ts";
 
 /**
  * All behaviour of a run: what a session becomes when something happens, and what it then wants of the world.
@@ -45,86 +45,6 @@ const tooLate = (session: Session, input: Stamped & PersonInput): Change =>
   input.kind === "press" ? pressTooLate(session, input) : stay(session);
 
 const signOfLife = (session: Session): Session => ({ ...session, signs: [...session.signs, session.now] });
-
-const begin = (session: Session): Change => {
-  const { job, view } = session;
-  const opened = view.opened ? stay(session) : write(session, job.opening);
-  const missing = job.timeline.steps.filter(
-    ({ fitted, id }) => !fitted && !view.steps.find((one) => one.id === id)?.judged,
-  );
-  const marked = missing.reduce<Change>(
-    (change, one) => andThen(change, (s) => write(s, notFitted(s, one.id))),
-    opened,
-  );
-  return andThen(marked, (s) =>
-    wishing(
-      { ...s, watchingSince: s.now, signs: [s.now], litSince: litBefore(s) },
-      { kind: "open-line", patience: "once" },
-    ),
-  );
-};
-
-/** Without a power-up in its plan a run finds a fixture that was brought up before and is warm. */
-const litBefore = ({ job, now }: Session): number | undefined =>
-  job.timeline.steps.some(({ routine, fitted }) => routine === "power-up" && fitted)
-    ? undefined
-    : now - job.timeline.profile.lamp.warm;
-
-const notFitted = ({ job }: Session, id: string): EventBody => ({
-  kind: "step-judged",
-  step: id,
-  attempt: 1,
-  result: "not-fitted",
-  symptoms: [],
-  note: "",
-  watched: "no",
-  lit_min: 0,
-  attitude: job.bench.attitude,
-  on_watch_min: 0,
-  rig: { worst_late_s: 0, dropped: 0, lost: false },
-});
-
-const lineOpen = (session: Session): Change => {
-  const { stage } = session;
-  if (stage.kind === "opening") return goOn(session);
-  if (stage.kind !== "line-lost" || stage.back) return stay(session);
-  const words = "The DMX line is back. It goes on when you agree.";
-  return andThen(
-    write({ ...session, stage: { ...stage, back: true } }, course(session, stage.next, "line-back", "")),
-    (s) => wishing(s, { kind: "rest" }, { kind: "say", words }),
-  );
-};
-
-/** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
-const lineLost = (session: Session, words: string, frame: number): Change => {
-  const { stage } = session;
-  if (stage.kind === "finished" || stage.kind === "line-lost") return stay({ ...session, trouble: words });
-  if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
-  const next = nextOf(session, frame);
-  const waiting: Session = {
-    ...session,
-    trouble: words,
-    slowShown: false,
-    cleared: false,
-    stage: { kind: "line-lost", words, back: false, next: { ...next, lost: stage.kind === "moving" } },
-  };
-  return andThen(write(waiting, course(waiting, next, "line-lost", words)), (s) =>
-    wishing(
-      s,
-      { kind: "freeze" },
-      { kind: "say", words: `The DMX line is lost. ${words}` },
-      { kind: "open-line", patience: "until-open" },
-    ),
-  );
-};
-
-const nextOf = (session: Session, frame: number): Next => {
-  const { stage } = session;
-  if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
-  if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
-  const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
-  return { index, frame: 0, pace: 1, lost: false };
-};
 
 const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { stage } = session;
@@ -201,56 +121,3 @@ const whileMoving = (
       return stay(session);
   }
 };
-
-/** Freeze: still and as it is. Away: still and dark, and the step does not count as watched. */
-const pause = (
-  session: Session,
-  stage: Extract<Stage, { kind: "moving" }>,
-  why: "freeze" | "away",
-  frame: number,
-): Change => {
-  const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
-  const cleared = why === "freeze" && session.cleared;
-  const still: Session = {
-    ...session,
-    cleared,
-    slowShown: cleared && session.slowShown,
-    stage: { kind: "paused", why, next },
-  };
-  return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
-    wishing(s, { kind: why === "away" ? "go-dark" : "freeze" }),
-  );
-};
-
-/** The record may be lost, so nothing more is judged: stop, dark, and say so. */
-const journalFailed = (session: Session, words: string): Change =>
-  session.stage.kind === "finished"
-    ? stay({ ...session, trouble: words })
-    : wishing(
-        { ...session, trouble: words, stage: { kind: "finished", how: "failed" } },
-        { kind: "rest" },
-        { kind: "say", words },
-        { kind: "end" },
-      );
-
-const stop = (session: Session, input: Stamped): Change => {
-  if (session.stage.kind === "finished") return stay(session);
-  const next = nextOf(session, input.frame);
-  const detail = input.kind === "signal" ? input.name : "";
-  return andThen(write(session, course(session, next, "stopped", detail)), (s) => end(s, "stopped"));
-};
-
-const course = (
-  session: Session,
-  next: Next,
-  what: "line-lost" | "line-back" | "frozen" | "away" | "stopped",
-  detail: string,
-) =>
-  ({
-    kind: "course-changed",
-    step: stepAt(session.job, next.index).id,
-    attempt: Math.max(1, session.view.steps[next.index]?.attempt ?? 1),
-    frame: next.frame,
-    what,
-    detail,
-  }) as const;

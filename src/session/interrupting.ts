@@ -1,0 +1,102 @@
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { end, goOn } from "./flow.ts";
+import type { Stamped } from "./input.ts";
+import { stepAt } from "./job.ts";
+import type { Next, Session, Stage } from "./session.ts";
+
+/** The line can be used: at the start it begins, after a loss a person has to agree first. */
+export const lineOpen = (session: Session): Change => {
+  const { stage } = session;
+  if (stage.kind === "opening") return goOn(session);
+  if (stage.kind !== "line-lost" || stage.back) return stay(session);
+  const words = "The DMX line is back. It goes on when you agree.";
+  return andThen(
+    write({ ...session, stage: { ...stage, back: true } }, course(session, stage.next, "line-back", "")),
+    (s) => wishing(s, { kind: "rest" }, { kind: "say", words }),
+  );
+};
+
+/** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
+export const lineLost = (session: Session, words: string, frame: number): Change => {
+  const { stage } = session;
+  if (stage.kind === "finished" || stage.kind === "line-lost") return stay({ ...session, trouble: words });
+  if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
+  const next = nextOf(session, frame);
+  const waiting: Session = {
+    ...session,
+    trouble: words,
+    slowShown: false,
+    cleared: false,
+    stage: { kind: "line-lost", words, back: false, next: { ...next, lost: stage.kind === "moving" } },
+  };
+  return andThen(write(waiting, course(waiting, next, "line-lost", words)), (s) =>
+    wishing(
+      s,
+      { kind: "freeze" },
+      { kind: "say", words: `The DMX line is lost. ${words}` },
+      { kind: "open-line", patience: "until-open" },
+    ),
+  );
+};
+
+const nextOf = (session: Session, frame: number): Next => {
+  const { stage } = session;
+  if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
+  const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
+  return { index, frame: 0, pace: 1, lost: false };
+};
+
+/** Freeze: still and as it is. Away: still and dark, and the step does not count as watched. */
+export const pause = (
+  session: Session,
+  stage: Extract<Stage, { kind: "moving" }>,
+  why: "freeze" | "away",
+  frame: number,
+): Change => {
+  const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  const cleared = why === "freeze" && session.cleared;
+  const still: Session = {
+    ...session,
+    cleared,
+    slowShown: cleared && session.slowShown,
+    stage: { kind: "paused", why, next },
+  };
+  return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
+    wishing(s, { kind: why === "away" ? "go-dark" : "freeze" }),
+  );
+};
+
+/** The record may be lost, so nothing more is judged: stop, dark, and say so. */
+export const journalFailed = (session: Session, words: string): Change =>
+  session.stage.kind === "finished"
+    ? stay({ ...session, trouble: words })
+    : wishing(
+        { ...session, trouble: words, stage: { kind: "finished", how: "failed" } },
+        { kind: "rest" },
+        { kind: "say", words },
+        { kind: "end" },
+      );
+
+/** Stopped by the person or the system: the rest state, and the journal is told where. */
+export const stop = (session: Session, input: Stamped): Change => {
+  if (session.stage.kind === "finished") return stay(session);
+  const next = nextOf(session, input.frame);
+  const detail = input.kind === "signal" ? input.name : "";
+  return andThen(write(session, course(session, next, "stopped", detail)), (s) => end(s, "stopped"));
+};
+
+const course = (
+  session: Session,
+  next: Next,
+  what: "line-lost" | "line-back" | "frozen" | "away" | "stopped",
+  detail: string,
+) =>
+  ({
+    kind: "course-changed",
+    step: stepAt(session.job, next.index).id,
+    attempt: Math.max(1, session.view.steps[next.index]?.attempt ?? 1),
+    frame: next.frame,
+    what,
+    detail,
+  }) as const;
