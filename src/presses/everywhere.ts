@@ -20,7 +20,7 @@ export const logNoPlace = (watches: readonly Watch[]): number =>
 
 /** Presses anywhere on the way up, or down, and only by mistake otherwise. */
 export const logAllAlong = (watches: readonly Watch[], way: Way, { reaction, stray }: Unknowns): number => {
-  const parts = watches.map((watch) => duringWay(watch, way, meanReaction(reaction) + watch.travel.lag));
+  const parts = watches.map((watch) => duringWay(watch, way, meanReaction(reaction) + watch.lag));
   const inside = logOfRate(
     parts.reduce((sum, { presses }) => sum + presses, 0),
     parts.reduce((sum, { time }) => sum + time, 0),

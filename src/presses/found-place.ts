@@ -3,11 +3,15 @@ import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
 import { type MidPlace, midpointMedian } from "./midpoint.ts";
 import { fitPlay, type PlayFit } from "./play.ts";
 import type { PlacedPress } from "./spots.ts";
+import { studentQuantile } from "./student.ts";
 
 /** Where it happened, from the presses that belong to one place. */
 export interface FoundPlace {
-  /** Of the speed at which it is narrowest. */
-  readonly middle: MidPlace;
+  readonly at: number;
+  /** 95 %. From the midpoints where there are presses enough, else from the two speeds; undefined with too few for either. */
+  readonly interval: { readonly low: number; readonly high: number } | undefined;
+  /** At the speed at which they say most. */
+  readonly midpoints: MidPlace;
   readonly mean: MeanPlace;
   /** The speed, a second, without sign. */
   readonly speed: number;
@@ -21,18 +25,34 @@ export interface FoundPlace {
 export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefined => {
   const speeds = speedsOf(spots);
   const found = speeds.flatMap((speed) => atSpeed(spots, speed) ?? []);
-  const [best] = [...found].sort((a, b) => width(a.middle) - width(b.middle));
-  return best && { ...best, play: speeds.length > 1 ? fitPlay(spots) : undefined };
+  const [best] = [...found].sort((a, b) => width(a.midpoints) - width(b.midpoints));
+  if (!best) return undefined;
+  const play = speeds.length > 1 ? fitPlay(spots) : undefined;
+  const fitted = play && !best.midpoints.interval ? intervalOfFit(play, spots.length) : undefined;
+  return {
+    ...best,
+    at: fitted && play ? play.at.value : best.midpoints.at,
+    interval: best.midpoints.interval ?? fitted,
+    play,
+  };
 };
 
-const atSpeed = (spots: readonly PlacedPress[], speed: number): Omit<FoundPlace, "play"> | undefined => {
+type AtSpeed = Pick<FoundPlace, "midpoints" | "mean" | "speed" | "delay">;
+
+const atSpeed = (spots: readonly PlacedPress[], speed: number): AtSpeed | undefined => {
   const those = spots.filter(({ velocity }) => sameSpeed(Math.abs(velocity), speed));
   const [ups, downs] = [those.filter(({ way }) => way === "up"), those.filter(({ way }) => way === "down")];
   const [up, down] = [ups.map(({ place }) => place), downs.map(({ place }) => place)];
-  const middle = midpointMedian(up, down);
+  const midpoints = midpointMedian(up, down);
   const mean = meanPlace(up, down);
   const delay = delayBetween(up, down, ups[0]?.velocity ?? speed);
-  return middle && mean && delay !== undefined ? { middle, mean, speed, delay } : undefined;
+  return midpoints && mean && delay !== undefined ? { midpoints, mean, speed, delay } : undefined;
+};
+
+const intervalOfFit = ({ at }: PlayFit, presses: number) => {
+  if (at.error === undefined) return undefined;
+  const reach = at.error * studentQuantile(0.975, presses - 3);
+  return { low: at.value - reach, high: at.value + reach };
 };
 
 /** Every speed once, in the order of appearance; two within two percent are one. */

@@ -49,7 +49,7 @@ export const strayLog = (watches: readonly Watch[], rate: number): number =>
 type Lateness = readonly (readonly [press: number, late: Seconds])[];
 
 const latenessOf = (
-  { travel, presses }: Watch,
+  { lag, presses }: Watch,
   events: readonly Seconds[],
   { reaction, shifts }: Unknowns,
 ): readonly Lateness[] => {
@@ -59,7 +59,7 @@ const latenessOf = (
   return events.map((event) => {
     const lateness: [number, Seconds][] = [];
     presses.forEach((press, i) => {
-      const late = press - event - travel.lag;
+      const late = press - event - lag;
       if (late > low && late < high) lateness.push([i, late]);
     });
     return lateness;

@@ -9,11 +9,16 @@ export type Chain = readonly Claims[];
 /** Splits events at every place where no press can belong to both sides. Exact: the sum over the whole is the product over the chains. */
 export const chainsOf = (events: readonly Claims[]): readonly Chain[] => {
   const chains: Claims[][] = [];
+  let current: Claims[] | undefined;
   let reach = -1;
   for (const claims of events) {
-    const chain = chains.at(-1);
-    if (chain && claims.some(([press]) => press <= reach)) chain.push(claims);
-    else chains.push([claims]);
+    if (current && claims.some(([press]) => press <= reach)) current.push(claims);
+    else {
+      const chain = [claims];
+      chains.push(chain);
+      // An event that nobody pressed for stands between no others.
+      if (claims.length > 0) current = chain;
+    }
     for (const [press] of claims) reach = Math.max(reach, press);
   }
   return chains;

@@ -38,7 +38,7 @@ interface Pair {
   readonly density: number;
 }
 
-const pairsOf = ({ travel, passes, presses }: Watch, place: number, unknowns: Unknowns, shift: Seconds): Pair[] => {
+const pairsOf = ({ lag, passes, presses }: Watch, place: number, unknowns: Unknowns, shift: Seconds): Pair[] => {
   const likely = Math.max(...unknowns.stray);
   return passes.flatMap((pass) => {
     const crossed = crossingOf(pass, place);
@@ -47,7 +47,7 @@ const pairsOf = ({ travel, passes, presses }: Watch, place: number, unknowns: Un
       .map((press) => ({
         pass,
         press,
-        density: reactionDensity(unknowns.reaction, press - crossed - travel.lag - shift),
+        density: reactionDensity(unknowns.reaction, press - crossed - lag - shift),
       }))
       .filter(({ density }) => density > likely);
   });

@@ -7,6 +7,8 @@ import { type Pass, passesOf, travelOf } from "./pass.ts";
 /** One attempt at a step as one function saw it: how it moved, and when the key was pressed, in seconds since frame 0. */
 export interface Watch {
   readonly travel: Travel;
+  /** How late the fixture follows: the profile's word, or what was measured at this speed. */
+  readonly lag: Seconds;
   readonly passes: readonly Pass[];
   /** In order; a held key is one press. */
   readonly presses: readonly Seconds[];
@@ -22,7 +24,7 @@ export interface Press {
 }
 
 /** So long after a step a press still belongs to it: the shut beam before the next. */
-const STILL_COUNTS_S: Seconds = 0.5;
+const STILL_COUNTS_S: Seconds = 1;
 
 /** What one function did in a step and what was pressed meanwhile; undefined when it did not travel at a constant speed. */
 export const watchOf = (
@@ -30,13 +32,14 @@ export const watchOf = (
   step: CompiledStep,
   id: FunctionId,
   presses: readonly Press[],
+  lag?: Seconds,
 ): Watch | undefined => {
   const travel = travelOf(profile, id);
   const passes = passesOf(profile, step, id);
   if (!travel || passes.length === 0) return undefined;
   const [from, to] = [secondsOf(step.leadIn), secondsOf(step.frames) + STILL_COUNTS_S];
   const times = pressTimes(presses).filter((time) => time >= from && time <= to);
-  return { travel, passes, presses: times, from, to };
+  return { travel, lag: lag ?? travel.lag, passes, presses: times, from, to };
 };
 
 /** Nobody presses for a second thing so soon: a key that repeats, a switch that bounces, a press for emphasis. Judgement. */
