@@ -1,0 +1,54 @@
+import { expect, test } from "vitest";
+import { simulatedRun } from "../../src/commands/start.ts";
+import { fileShelf } from "../../src/shelf/files.ts";
+import { must } from "../kit/shipped.ts";
+
+/** One seed each; `limber trial` measures all of them and says how often. */
+const stories: readonly {
+  readonly set: string;
+  readonly named: string;
+  readonly seen: string;
+  readonly because: string;
+}[] = [
+  {
+    set: "tilt-drive-slack",
+    named: "tilt-belt-slack",
+    seen: "tilt knocks when it turns round",
+    because: "a slack belt knocks on reversal and swings on",
+  },
+  {
+    set: "iris-leaf-kinked",
+    named: "iris-leaf-bent",
+    seen: "iris: opening is not round",
+    because: "a noisy iris that is not round has a bent leaf (common practice, no source)",
+  },
+  {
+    set: "gobo-spring-sprung",
+    named: "gobo-spring",
+    seen: "picture wobbles as it turns",
+    because: "gobos that wobble have springs not seated (common practice, no source)",
+  },
+  {
+    set: "menu-pan-reversed",
+    named: "settings-changed",
+    seen: "moves the other way round",
+    because: "the last user's menu causes most faults (common practice, no source)",
+  },
+];
+
+test.each(stories)(
+  "$set: $because",
+  async ({ set, named, seen }) => {
+    const order = {
+      names: { profile: "spot-16bit", sequence: "quick", bench: "bench" },
+      address: 1,
+      set: [set],
+      seed: 1,
+      run: "story",
+    };
+    const sheet = must(await simulatedRun(fileShelf(), order));
+    expect(sheet.faults.slice(0, 3).map(({ id }) => id)).toContain(named);
+    expect(sheet.steps.flatMap(({ symptoms }) => symptoms.map(({ words }) => words)).join("; ")).toContain(seen);
+  },
+  120_000,
+);
