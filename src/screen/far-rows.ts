@@ -19,7 +19,7 @@ export const farRows = (sight: Sight, stage: Moving): readonly Row[] => {
     BLANK,
     ...strip.map((text) => asRow(text)),
     ...said(`Watch for: ${safeText(stage.step.watch)}.`, size.columns, "strong"),
-    ...spectacleRows(sight, stage).map((row) => ({ ...row, keep: 1 }) as const),
+    ...spectacleRows(sight, stage.step.functions).map((row) => ({ ...row, keep: 1 }) as const),
     BLANK,
     ...time.map((text) => asRow(text, "strong", 1)),
     BLANK,

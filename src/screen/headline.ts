@@ -1,3 +1,4 @@
+import { functionWords } from "../trade/functions.ts";
 import { askingHeadline } from "./asking-rows.ts";
 import { headlineOf } from "./moving-rows.ts";
 import type { Moving, Sight } from "./sight.ts";
@@ -22,6 +23,14 @@ export const headline = (sight: Sight): Headline => {
         : { usual: "switch the mains on", far: "Mains on" };
     case "slow-start":
       return { usual: "slow movement first", far: "Slow" };
+    case "stirring":
+      return { usual: `asked to move: ${functionWords(stage.ask)}`, far: functionWords(stage.ask) };
+    case "what-moved":
+      return { usual: "what moved?", far: "What moved?" };
+    case "setting-found":
+      return { usual: "how it is set", far: "Settings" };
+    case "what-next":
+      return { usual: "what next?", far: "What next?" };
     case "confirming":
       return { usual: "did you watch these?", far: "Watched?" };
     case "paused":

@@ -26,7 +26,7 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
     ...travelRows(sight, stage),
     BLANK,
     ...said(`Watch for: ${safeText(stage.step.watch)}.`, columns, "strong"),
-    ...spectacleRows(sight, stage),
+    ...spectacleRows(sight, stage.step.functions),
     BLANK,
     ...said(pressesInWords(sight.session, stage), columns, "strong"),
     ...said(timeInWords(sight, stage), columns),
@@ -83,21 +83,21 @@ const legend = ({ seen }: Sight, { step }: Moving): string => {
   return step.routine === "power-up" ? "O where it is" : "O where it is    | where it is told to be";
 };
 
-/** In place of eyes and ears, at a simulated fixture. Always as many rows, so that what stands below does not jump. */
-export const spectacleRows = ({ seen, at, size }: Sight, { step }: Moving): readonly Row[] => {
+/** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */
+export const spectacleRows = ({ seen, at, size }: Sight, under: readonly FunctionId[]): readonly Row[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
-  const moving = movingOf(seen, at).filter((id) => !step.functions.includes(id));
+  const moving = movingOf(seen, at).filter((id) => !under.includes(id));
   return [
     `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
     `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
-    movesInWords(step, moving),
+    movesInWords(under, moving),
   ].map((words) => asRow(cut(words, size.columns - 2 * MARGIN)));
 };
 
-const movesInWords = ({ functions }: CompiledStep, moving: readonly FunctionId[]): string => {
+const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[]): string => {
   const names = namesOf(moving);
-  if (functions.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
+  if (under.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
   return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };
 

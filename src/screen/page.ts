@@ -1,6 +1,7 @@
 import { safeText } from "../problem/terminal.ts";
 import { askingRows } from "./asking-rows.ts";
 import { farRows } from "./far-rows.ts";
+import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
 import { headline } from "./headline.ts";
 import { holdingRows, slowRows } from "./holding-rows.ts";
 import { anyOf } from "./key-plan.ts";
@@ -94,6 +95,14 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return holdingRows(sight, stage);
     case "slow-start":
       return slowRows(sight, stage);
+    case "stirring":
+      return stirringRows(sight, stage);
+    case "what-moved":
+      return whatMovedRows(sight, stage);
+    case "setting-found":
+      return settingRows(sight, stage);
+    case "what-next":
+      return offersRows(sight, stage);
     case "confirming":
       return confirmingRows(sight, stage);
     case "paused":

@@ -2,6 +2,7 @@ import type { Input } from "../session/input.ts";
 import type { Stage } from "../session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
+import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import { typing } from "./typing.ts";
 
@@ -29,8 +30,15 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return yesOrPerson(desk, key, stage, plan);
     case "confirming":
       return aboutSilence(desk, key, plan);
+    case "what-moved":
+      return atWhatMoved(desk, key, session, plan);
+    case "setting-found":
+      return atSetting(desk, key, plan);
+    case "what-next":
+      return atOffers(desk, key, stage);
     case "opening":
     case "slow-start":
+    case "stirring":
     case "finished":
       return [desk, [HERE]];
     default:

@@ -1,4 +1,5 @@
 import type { Spectacle } from "../ports.ts";
+import { safeText } from "../problem/terminal.ts";
 import { type FunctionId, functionWords } from "../trade/functions.ts";
 import type { Place } from "./told.ts";
 
@@ -36,7 +37,7 @@ export const seenPlace = ({ spectacle }: Seen, id: FunctionId): Place | undefine
   const part = spectacle.parts.find((one) => one.function === id);
   if (!part) return undefined;
   const turns = part.share < 0 || part.share > 1;
-  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: part.words };
+  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: safeText(part.words) };
 };
 
 export const namesOf = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");

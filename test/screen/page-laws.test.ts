@@ -56,6 +56,7 @@ const walk = (mode: "attended" | "hands-off", course: readonly string[], look: (
   const at = new Typist(new Driven(jobOf(STEPS, { mode, serial: HOSTILE })));
   look(at);
   at.run.begin();
+  at.press("enter");
   for (const what of course) {
     happens(at, what);
     look(at);
