@@ -25,8 +25,8 @@ const stories: readonly {
   {
     set: "gobo-spring-sprung",
     named: "gobo-spring",
-    seen: "picture wobbles as it turns",
-    because: "gobos that wobble have springs not seated (common practice, no source)",
+    seen: "goes in and out of focus as it turns",
+    because: "a gobo whose spring is not seated slides in and out of focus as it turns (common practice, no source)",
   },
   {
     set: "menu-pan-reversed",
