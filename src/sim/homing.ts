@@ -1,8 +1,6 @@
 import type { Limits } from "./follower.ts";
-import { driveOf, sumOf, triesOf } from "./hooks.ts";
 import type { Moment } from "./moment.ts";
 import type { Motor } from "./motor.ts";
-import type { MoverTrouble } from "./trouble.ts";
 
 /** The share of the homing time that one search takes. */
 export const SEARCH = 0.35;
@@ -28,15 +26,15 @@ export class Homing {
   private readonly motor: Motor;
   private readonly place: HomePlace;
 
-  constructor(motor: Motor, place: HomePlace, troubles: readonly MoverTrouble[], moment: Moment) {
+  constructor(motor: Motor, place: HomePlace, moment: Moment) {
     this.motor = motor;
     this.place = place;
     const stance = motor.stance(moment, 0);
-    const wanted = triesOf(troubles, stance);
-    const unseen = place.sensed && driveOf(troubles, stance) !== "alive";
+    const wanted = motor.hooks.tries(stance);
+    const unseen = place.sensed && motor.hooks.drive(stance) !== "alive";
     this.failed = unseen || wanted > MOST_TRIES;
     this.tries = this.failed ? MOST_TRIES : wanted;
-    this.shift = sumOf(troubles, "homeShift", stance);
+    this.shift = motor.hooks.homeShift(stance);
   }
 
   /** `elapsed` in shares of the usual homing time. */

@@ -1,36 +1,78 @@
 import type { Stance } from "./moment.ts";
 import type { Sounds } from "./scene.ts";
-import { SILENCE } from "./scene.ts";
 import type { Drive, MoverTrouble } from "./trouble.ts";
 
-/** What several troubles on one part add up to. */
-export const dragOf = (troubles: readonly MoverTrouble[], stance: Stance): number =>
-  1 - troubles.reduce((free, { drag }) => free * (1 - (drag?.(stance) ?? 0)), 1);
+type Hook<K extends keyof MoverTrouble> = NonNullable<MoverTrouble[K]>;
 
-/** Resistance and restraint together: what is left of its strength is the product. */
-export const restraintOf = (troubles: readonly MoverTrouble[], stance: Stance, drag: number): number =>
-  1 - troubles.reduce((free, { holdsBack }) => free * (1 - (holdsBack?.(stance) ?? 0)), 1 - drag);
+/** What several troubles on one part add up to. A healthy part has none, and then nothing is asked. */
+export class Hooks {
+  readonly looseness: number;
+  /** The nearest of all blocks from each end. */
+  readonly low: number;
+  readonly high: number;
+  private readonly drags: readonly Hook<"drag">[];
+  private readonly holds: readonly Hook<"holdsBack">[];
+  private readonly drives: readonly Hook<"drive">[];
+  private readonly plays: readonly Hook<"play">[];
+  private readonly pulls: readonly Hook<"pull">[];
+  private readonly slips: readonly Hook<"slip">[];
+  private readonly misread: readonly Hook<"misreads">[];
+  private readonly shifts: readonly Hook<"homeShift">[];
+  private readonly searches: readonly Hook<"homeTries">[];
+  private readonly noises: readonly Hook<"sounds">[];
 
-export const driveOf = (troubles: readonly MoverTrouble[], stance: Stance): Drive => {
-  const drives = troubles.map(({ drive }) => drive?.(stance) ?? "alive");
-  return drives.includes("dead") ? "dead" : drives.includes("buzzing") ? "buzzing" : "alive";
-};
+  constructor(troubles: readonly MoverTrouble[]) {
+    const all = <K extends keyof MoverTrouble>(key: K): readonly Hook<K>[] =>
+      troubles.flatMap((trouble) => (trouble[key] === undefined ? [] : [trouble[key] as Hook<K>]));
+    this.looseness = all("looseness").reduce((sum, more) => sum + more, 0);
+    this.low = Math.max(Number.NEGATIVE_INFINITY, ...all("ends").map(({ low }) => low));
+    this.high = Math.min(Number.POSITIVE_INFINITY, ...all("ends").map(({ high }) => high));
+    this.drags = all("drag");
+    this.holds = all("holdsBack");
+    this.drives = all("drive");
+    this.plays = all("play");
+    this.pulls = all("pull");
+    this.slips = all("slip");
+    this.misread = all("misreads");
+    this.shifts = all("homeShift");
+    this.searches = all("homeTries");
+    this.noises = all("sounds");
+  }
 
-type Measure = "play" | "pull" | "slip" | "misreads" | "homeShift";
-export const sumOf = (troubles: readonly MoverTrouble[], measure: Measure, stance: Stance): number =>
-  troubles.reduce((sum, trouble) => sum + (trouble[measure]?.(stance) ?? 0), 0);
+  drag(stance: Stance): number {
+    return 1 - this.drags.reduce((free, hook) => free * (1 - hook(stance)), 1);
+  }
 
-export const loosenessOf = (troubles: readonly MoverTrouble[]): number =>
-  troubles.reduce((sum, { looseness }) => sum + (looseness ?? 0), 0);
+  /** Resistance and restraint together. */
+  restraint(stance: Stance, drag: number): number {
+    return 1 - this.holds.reduce((free, hook) => free * (1 - hook(stance)), 1 - drag);
+  }
 
-export const triesOf = (troubles: readonly MoverTrouble[], stance: Stance): number =>
-  Math.max(1, ...troubles.map(({ homeTries }) => homeTries?.(stance) ?? 1));
+  drive(stance: Stance): Drive {
+    const drives = this.drives.map((hook) => hook(stance));
+    return drives.includes("dead") ? "dead" : drives.includes("buzzing") ? "buzzing" : "alive";
+  }
 
-export const soundsOf = (troubles: readonly MoverTrouble[], stance: Stance, own: Partial<Sounds>): Sounds =>
-  troubles.reduce((heard, { sounds }) => louder(heard, sounds?.(stance) ?? {}), louder(SILENCE, own));
+  play = (stance: Stance): number => sum(this.plays, stance);
+  pull = (stance: Stance): number => sum(this.pulls, stance);
+  slip = (stance: Stance): number => sum(this.slips, stance);
+  misreads = (stance: Stance): number => sum(this.misread, stance);
+  homeShift = (stance: Stance): number => sum(this.shifts, stance);
+
+  tries(stance: Stance): number {
+    return Math.max(1, ...this.searches.map((hook) => hook(stance)));
+  }
+
+  sounds(stance: Stance, own: Sounds): Sounds {
+    return this.noises.reduce((heard, hook) => louder(heard, hook(stance)), own);
+  }
+}
+
+const sum = (hooks: readonly ((stance: Stance) => number)[], stance: Stance): number =>
+  hooks.length === 0 ? 0 : hooks.reduce((total, hook) => total + hook(stance), 0);
 
 /** Of two sounds of a kind only the louder is heard. */
-export const louder = (a: Sounds, b: Partial<Sounds>): Sounds => ({
+const louder = (a: Sounds, b: Partial<Sounds>): Sounds => ({
   hum: Math.max(a.hum, b.hum ?? 0),
   scrape: Math.max(a.scrape, b.scrape ?? 0),
   knock: Math.max(a.knock, b.knock ?? 0),

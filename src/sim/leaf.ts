@@ -18,7 +18,6 @@ const ARM_S = 0.35;
 export class Leaf implements Part {
   readonly function;
   private readonly build: BandsBuild;
-  private readonly troubles: readonly MoverTrouble[];
   private readonly motor: Motor;
   private readonly demand = new Delay<number>(LAG_S);
   private readonly limits;
@@ -28,12 +27,11 @@ export class Leaf implements Part {
   constructor(build: BandsBuild, troubles: readonly MoverTrouble[], making: Making) {
     this.build = build;
     this.function = build.function;
-    this.troubles = troubles;
     const time_s = build.function.startsWith("Shutter") ? BLADE_S : ARM_S;
     this.limits = limitsFor(1, time_s / making.pace, time_s / 3);
     // Driven against a stop: it takes longer when it is stiff, and gets there.
     const start = build.function.startsWith("Shutter") ? 1 : 0;
-    this.motor = new Motor({ limits: this.limits, encoded: true, travel: "ends", swings: false, start }, this.troubles);
+    this.motor = new Motor({ limits: this.limits, encoded: true, travel: "ends", weight: "light", start }, troubles);
   }
 
   obey(levels: readonly number[], moment: Moment): void {
@@ -44,11 +42,12 @@ export class Leaf implements Part {
   beginHoming(moment: Moment): Homing {
     const rest = this.build.function.startsWith("Shutter") ? 1 : 0;
     const place = { sensor: rest, rest, swing: 0, limits: this.limits, sensed: false };
-    return new Homing(this.motor, place, this.troubles, moment);
+    return new Homing(this.motor, place, moment);
   }
 
   show(): PartScene {
-    const { seen, speed, trembles, sounds } = this.motor;
+    const { load, trembles, sounds } = this.motor;
+    const { seen, speed } = load;
     return { kind: "leaf", function: this.function, at: seen, speed, trembles, sounds, beating: this.beating };
   }
 

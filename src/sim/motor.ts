@@ -1,58 +1,53 @@
 import { FRAME_SECONDS, type Frame } from "../units.ts";
 import { clamp, follow, type Limits, type Motion, turn } from "./follower.ts";
-import { dragOf, driveOf, loosenessOf, restraintOf, soundsOf, sumOf } from "./hooks.ts";
+import { Hooks } from "./hooks.ts";
+import { Load } from "./load.ts";
 import { type Moment, type Stance, stanceIn } from "./moment.ts";
 import { SILENCE, type Sounds } from "./scene.ts";
-import { Swing } from "./swing.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
 /** How far past its last place a part gets before it meets the stop. */
 const STOP = 0.006;
 /** After so long against a stop the electronics take the current back, and it is quiet. */
 const GIVES_IN: Frame = 30;
+/** Less than this is no movement. */
+const NOTHING = 1e-7;
 
 export interface MotorBuild {
   readonly limits: Limits;
   readonly encoded: boolean;
   /** Between two stops, or round and round. */
   readonly travel: "ends" | "endless";
-  /** Whether something heavy hangs on it that can swing. */
-  readonly swings: boolean;
+  readonly weight: "heavy" | "light";
   readonly start: number;
 }
 
 /**
  * A motor and what hangs on it. The electronics count where they believe it is; an open-loop rotor that cannot follow
- * loses steps for good, an encoded one is behind for a while and catches up. The load follows the rotor through its play.
+ * loses steps for good, an encoded one is behind for a while and catches up.
  */
 export class Motor {
-  /** Where the load is, as the eye sees it. */
-  seen: number;
-  speed = 0;
+  readonly load: Load;
+  readonly hooks: Hooks;
   trembles = 0;
   sounds: Sounds = SILENCE;
   private believed: Motion;
   private rotor: number;
-  private load: number;
   private rotorSpeed = 0;
-  private taken = true;
-  private readonly build: MotorBuild;
-  private readonly troubles: readonly MoverTrouble[];
-  private readonly swing: Swing | undefined;
-  private readonly ends: { readonly low: number; readonly high: number };
-  private knocked = 0;
   private rammed: Frame = 0;
+  private readonly build: MotorBuild;
+  private readonly low: number;
+  private readonly high: number;
 
   constructor(build: MotorBuild, troubles: readonly MoverTrouble[]) {
     this.build = build;
-    this.troubles = troubles;
-    this.seen = this.rotor = this.load = build.start;
+    this.hooks = new Hooks(troubles);
+    this.load = new Load(build.start, build.weight, this.hooks);
+    this.rotor = build.start;
     this.believed = { at: build.start, speed: 0 };
-    this.ends = {
-      low: Math.max(-STOP, ...troubles.map(({ ends }) => ends?.low ?? -STOP)),
-      high: Math.min(1 + STOP, ...troubles.map(({ ends }) => ends?.high ?? 1 + STOP)),
-    };
-    this.swing = build.swings ? new Swing(loosenessOf(troubles)) : undefined;
+    const endless = build.travel === "endless";
+    this.low = endless ? Number.NEGATIVE_INFINITY : Math.max(-STOP, this.hooks.low);
+    this.high = endless ? Number.POSITIVE_INFINITY : Math.min(1 + STOP, this.hooks.high);
   }
 
   /** One frame towards a place, in the count of the electronics. */
@@ -63,8 +58,8 @@ export class Motor {
   }
 
   /** One frame of turning on and on, in its own measure per second. */
-  spin(speed: number, moment: Moment, limits = this.build.limits): void {
-    this.move(this.believed, turn(this.believed, speed, limits), this.stance(moment, speed));
+  spin(speed: number, moment: Moment): void {
+    this.move(this.believed, turn(this.believed, speed, this.build.limits), this.stance(moment, speed));
   }
 
   /** How far the rotor is from where the electronics believe it is. */
@@ -82,33 +77,40 @@ export class Motor {
   }
 
   stance(moment: Moment, way: number): Stance {
-    const speed = Math.abs(this.rotorSpeed) / this.build.limits.speed;
-    return stanceIn(moment, this.rotor, way > 1e-9 ? 1 : way < -1e-9 ? -1 : 0, speed);
+    return stanceIn(moment, this.rotor, way > 1e-9 ? 1 : way < -1e-9 ? -1 : 0, this.share);
+  }
+
+  /** Speed as a share of full speed. */
+  private get share(): number {
+    return Math.abs(this.rotorSpeed) / this.build.limits.speed;
   }
 
   private reading(stance: Stance): Motion {
-    const offset = this.astray;
-    return { at: this.rotor - offset + sumOf(this.troubles, "misreads", stance), speed: this.believed.speed };
+    return { at: this.believed.at + this.hooks.misreads(stance), speed: this.believed.speed };
   }
 
   private move(from: Motion, next: Motion, stance: Stance): void {
-    const drag = dragOf(this.troubles, stance);
-    const drive = driveOf(this.troubles, stance);
+    const { hooks } = this;
+    const drag = hooks.drag(stance);
+    const drive = hooks.drive(stance);
     const wanted = next.at - from.at;
-    const moved = drive === "alive" ? this.yields(wanted, restraintOf(this.troubles, stance, drag), stance) : 0;
-    const stuck = Math.abs(wanted) > 1e-7 && moved === 0;
+    const asked = Math.abs(wanted) > NOTHING;
+    const moved = drive === "alive" ? this.yields(wanted, hooks.restraint(stance, drag), stance) : 0;
     const before = this.rotor;
-    const went = this.stopped(before + moved) - before;
-    this.rotor = this.stopped(before + went + sumOf(this.troubles, "slip", stance));
-    this.believed = this.build.encoded ? this.corrected(went, stuck) : next;
-    this.rammed = Math.abs(moved) > 1e-7 && went === 0 ? this.rammed + 1 : 0;
-    this.trembles = drive === "buzzing" && Math.abs(wanted) > 1e-7 ? 0.6 : stuck && drive === "alive" ? 0.3 : 0;
-    this.carry(stance, this.rotor - before);
+    const went = clamp(before + moved, this.low, this.high) - before;
+    this.rotor = clamp(before + went + hooks.slip(stance), this.low, this.high);
+    this.believed = this.build.encoded ? this.corrected(went) : next;
+    this.rotorSpeed = (this.rotor - before) / FRAME_SECONDS;
+    this.rammed = Math.abs(moved) > NOTHING && went === 0 ? this.rammed + 1 : 0;
+    const stuck = asked && moved === 0 && drive === "alive";
+    this.trembles = drive === "buzzing" && asked ? 0.6 : stuck ? 0.3 : 0;
+    this.load.follow(this.rotor, this.rotor - before, stance);
     this.listen(stance, drag);
   }
 
   /** How much of the wanted way the rotor goes against the drag. */
   private yields(wanted: number, drag: number, stance: Stance): number {
+    if (drag === 0) return wanted;
     if (this.build.encoded) return this.eased(wanted, drag);
     const torque = 1 - 0.45 * stance.speed;
     if (drag >= torque) return 0;
@@ -122,38 +124,20 @@ export class Motor {
     return clamp(wanted, -cap, cap);
   }
 
-  private corrected(moved: number, stuck: boolean): Motion {
-    return { at: this.believed.at + moved, speed: stuck ? 0 : moved / FRAME_SECONDS };
-  }
-
-  private stopped(place: number): number {
-    if (this.build.travel === "endless") return place;
-    return clamp(place, this.ends.low, this.ends.high);
-  }
-
-  private carry(stance: Stance, moved: number): void {
-    const play = sumOf(this.troubles, "play", stance);
-    const load = clamp(this.load, this.rotor - play / 2, this.rotor + play / 2);
-    const speed = moved / FRAME_SECONDS;
-    this.swing?.advance((speed - this.rotorSpeed) / FRAME_SECONDS);
-    this.rotorSpeed = speed;
-    const touched = play === 0 || Math.abs(load - this.load) > 1e-9;
-    this.knocked = touched && !this.taken && Math.abs(speed) > 0 ? Math.abs(speed) / this.build.limits.speed : 0;
-    if (Math.abs(moved) > 1e-9) this.taken = touched;
-    this.load = load;
-    const seen = load + sumOf(this.troubles, "pull", stance) + (this.swing?.lean ?? 0);
-    this.speed = (seen - this.seen) / FRAME_SECONDS;
-    this.seen = seen;
+  private corrected(went: number): Motion {
+    return { at: this.believed.at + went, speed: went / FRAME_SECONDS };
   }
 
   private listen(stance: Stance, drag: number): void {
+    const speed = Math.min(1, this.share);
     const rammed = this.rammed > 0 && this.rammed < GIVES_IN;
-    const speed = Math.min(1, Math.abs(this.rotorSpeed) / this.build.limits.speed);
     const rubs = drag > 0.2 && (speed > 0.005 || this.trembles > 0) ? drag * (0.35 + 0.65 * speed) : 0;
-    this.sounds = soundsOf(this.troubles, stance, {
+    const knocked = this.load.knocked / this.build.limits.speed;
+    this.sounds = this.hooks.sounds(stance, {
+      ...SILENCE,
       hum: 0.3 * speed,
       scrape: rammed ? 0.6 : rubs,
-      knock: this.knocked > 0.08 ? Math.min(1, 0.25 + this.knocked) : 0,
+      knock: knocked > 0.08 ? Math.min(1, 0.25 + knocked) : 0,
     });
   }
 }

@@ -49,6 +49,7 @@ const displayOf = ({ phase, failed, receiver }: Stage): string => {
 const blotched = (part: PartScene, optics: readonly OpticsTrouble[], look: Look): PartScene => {
   if (part.kind !== "travel" && part.kind !== "wheel") return part;
   const own = optics.filter(({ patchy }) => patchy?.function === part.function);
+  if (own.length === 0) return part;
   return { ...part, patchy: Math.max(0, ...own.map(({ patchy }) => patchy?.how(look) ?? 0)) };
 };
 

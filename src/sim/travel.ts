@@ -12,7 +12,6 @@ import type { MoverTrouble } from "./trouble.ts";
 export class Travel implements Part {
   readonly function;
   private readonly build: TravelBuild;
-  private readonly troubles: readonly MoverTrouble[];
   private readonly motor: Motor;
   private readonly demand: Delay<number>;
   private readonly limits: Limits;
@@ -20,17 +19,16 @@ export class Travel implements Part {
   constructor(build: TravelBuild, troubles: readonly MoverTrouble[], making: Making) {
     this.build = build;
     this.function = build.function;
-    this.troubles = [...troubles, ownShift(build, making)];
     this.limits = limitsFor(1, build.fullTravel_s / making.pace, build.acceleration_s);
     this.motor = new Motor(
       {
         limits: this.limits,
         encoded: build.encoded,
         travel: "ends",
-        swings: swings(build),
+        weight: swings(build) ? "heavy" : "light",
         start: swings(build) ? 0.4 : 0.1,
       },
-      this.troubles,
+      [...troubles, ownShift(build, making)],
     );
     this.demand = new Delay(build.lag_s);
   }
@@ -43,12 +41,13 @@ export class Travel implements Part {
     const sensor = swings(this.build) ? 0.5 : 0;
     const limits = { ...this.limits, speed: this.limits.speed / 3 };
     const place = { sensor, rest: sensor, swing: 0.15, limits, sensed: swings(this.build) };
-    return new Homing(this.motor, place, this.troubles, moment);
+    return new Homing(this.motor, place, moment);
   }
 
   show(): PartScene {
     const { from, to } = this.build;
-    const { seen, speed, trembles, sounds } = this.motor;
+    const { load, trembles, sounds } = this.motor;
+    const { seen, speed } = load;
     const physical = from + (to - from) * seen;
     const span = Math.abs(to - from);
     return { kind: "travel", function: this.function, at: seen, physical, span, speed, trembles, sounds, patchy: 0 };

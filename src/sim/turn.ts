@@ -16,7 +16,6 @@ const LIMITS = { speed: 2, acceleration: 8 };
 export class Turn implements Part {
   readonly function;
   private readonly build: TurnBuild;
-  private readonly troubles: readonly MoverTrouble[];
   private readonly motor: Motor;
   private readonly demand = new Delay<number>(LAG_S);
   private turning = false;
@@ -24,11 +23,10 @@ export class Turn implements Part {
   constructor(build: TurnBuild, troubles: readonly MoverTrouble[], making: Making) {
     this.build = build;
     this.function = build.function;
-    this.troubles = [...troubles, { kind: "mover", function: build.function, homeShift: () => making.shift * 0.0015 }];
-    this.motor = new Motor(
-      { limits: LIMITS, encoded: false, travel: "endless", swings: false, start: 0.2 },
-      this.troubles,
-    );
+    this.motor = new Motor({ limits: LIMITS, encoded: false, travel: "endless", weight: "light", start: 0.2 }, [
+      ...troubles,
+      { kind: "mover", function: build.function, homeShift: () => making.shift * 0.0015 },
+    ]);
   }
 
   obey(levels: readonly number[], moment: Moment): void {
@@ -42,13 +40,14 @@ export class Turn implements Part {
   }
 
   beginHoming(moment: Moment): Homing {
-    const here = Math.round(this.motor.seen);
+    const here = Math.round(this.motor.load.seen);
     const place = { sensor: here, rest: here, swing: 0.5, limits: LIMITS, sensed: true };
-    return new Homing(this.motor, place, this.troubles, moment);
+    return new Homing(this.motor, place, moment);
   }
 
   show(): PartScene {
-    const { seen, speed, trembles, sounds } = this.motor;
+    const { load, trembles, sounds } = this.motor;
+    const { seen, speed } = load;
     return { kind: "turn", function: this.function, at: seen, speed, trembles, sounds, turning: this.turning };
   }
 

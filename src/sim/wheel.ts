@@ -16,7 +16,6 @@ const HAIR = 1e-6;
 export class Wheel implements Part {
   readonly function;
   private readonly build: WheelBuild;
-  private readonly troubles: readonly MoverTrouble[];
   private readonly motor: Motor;
   private readonly demand = new Delay<number>(LAG_S);
   private readonly limits: Limits;
@@ -25,12 +24,11 @@ export class Wheel implements Part {
     this.build = build;
     this.function = build.function;
     const homeShift = () => (making.shift * 0.02) / build.positions.length;
-    this.troubles = [...troubles, { kind: "mover", function: build.function, homeShift }];
     this.limits = limitsFor(1 / build.positions.length, build.step_s / making.pace, build.step_s * 0.3);
-    this.motor = new Motor(
-      { limits: this.limits, encoded: false, travel: "endless", swings: false, start: 0.3 },
-      this.troubles,
-    );
+    this.motor = new Motor({ limits: this.limits, encoded: false, travel: "endless", weight: "light", start: 0.3 }, [
+      ...troubles,
+      { kind: "mover", function: build.function, homeShift },
+    ]);
   }
 
   obey(levels: readonly number[], moment: Moment): void {
@@ -41,13 +39,14 @@ export class Wheel implements Part {
   }
 
   beginHoming(moment: Moment): Homing {
-    const here = Math.round(this.motor.seen);
+    const here = Math.round(this.motor.load.seen);
     const place = { sensor: here, rest: here, swing: 1, limits: this.limits, sensed: true };
-    return new Homing(this.motor, place, this.troubles, moment);
+    return new Homing(this.motor, place, moment);
   }
 
   show(): PartScene {
-    const { seen, speed, trembles, sounds } = this.motor;
+    const { load, trembles, sounds } = this.motor;
+    const { seen, speed } = load;
     const { positions } = this.build;
     const index = ((Math.round(seen * positions.length) % positions.length) + positions.length) % positions.length;
     const item = positions[index]?.is ?? "";

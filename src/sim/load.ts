@@ -1,0 +1,44 @@
+import { FRAME_SECONDS } from "../units.ts";
+import { clamp } from "./follower.ts";
+import type { Hooks } from "./hooks.ts";
+import type { Stance } from "./moment.ts";
+import { Swing } from "./swing.ts";
+
+/** What hangs on a motor: follows the rotor through its play, and leans and swings if it is heavy. */
+export class Load {
+  /** Where the eye sees it, and how fast. */
+  seen: number;
+  speed = 0;
+  /** The rotor's speed when slack was taken up with a knock in this frame; 0 without one. */
+  knocked = 0;
+  private at: number;
+  private rotorSpeed = 0;
+  private taken = true;
+  private readonly swing: Swing | undefined;
+  private readonly hooks: Hooks;
+
+  constructor(start: number, weight: "heavy" | "light", hooks: Hooks) {
+    this.seen = this.at = start;
+    this.hooks = hooks;
+    this.swing = weight === "heavy" ? new Swing(hooks.looseness) : undefined;
+  }
+
+  /** One frame: the rotor has moved so far and is there now. */
+  follow(rotor: number, moved: number, stance: Stance): void {
+    const speed = moved / FRAME_SECONDS;
+    this.swing?.advance((speed - this.rotorSpeed) / FRAME_SECONDS);
+    this.rotorSpeed = speed;
+    this.take(rotor, speed, this.hooks.play(stance));
+    const seen = this.at + this.hooks.pull(stance) + (this.swing?.lean ?? 0);
+    this.speed = (seen - this.seen) / FRAME_SECONDS;
+    this.seen = seen;
+  }
+
+  private take(rotor: number, speed: number, play: number): void {
+    const at = clamp(this.at, rotor - play / 2, rotor + play / 2);
+    const touched = play === 0 || Math.abs(at - this.at) > 1e-9;
+    this.knocked = touched && !this.taken ? Math.abs(speed) : 0;
+    if (speed !== 0) this.taken = touched;
+    this.at = at;
+  }
+}

@@ -1,0 +1,86 @@
+import type { Spectacle } from "../ports.ts";
+import { functionWords } from "../trade/functions.ts";
+import type { Frame } from "../units.ts";
+import type { PartScene, Scene, Sounds } from "./scene.ts";
+
+const HEARD = 0.15;
+const LOUD = 0.55;
+const SOUNDS = ["scrape", "knock", "tick", "whine", "rattle"] as const satisfies readonly (keyof Sounds)[];
+
+/** The scene for a person at the simulated bench: places along strips, words for sounds and light, never causes. */
+export const spectacleOf = (scene: Scene): Spectacle => ({
+  parts: scene.parts.map((part) => ({ function: part.function, share: shareOf(part), words: wordsOf(part) })),
+  sounds: [...scene.parts.flatMap(heard), ...fans(scene)].sort((a, b) => b.loud - a.loud).map(({ words }) => words),
+  light: lightOf(scene),
+  display: scene.display,
+});
+
+/** Turns stay turns; what has ends stays between them. */
+const shareOf = ({ kind, at }: PartScene): number =>
+  kind === "wheel" || kind === "turn" ? at : Math.min(1, Math.max(0, at));
+
+const wordsOf = (part: PartScene): string => {
+  const words = [...placeWords(part), ...(part.trembles > HEARD ? ["trembles"] : [])];
+  if (part.kind === "travel" && part.patchy > HEARD) words.push("patchy");
+  return words.join(", ");
+};
+
+/** The item nearest the middle of the beam, or that it stands between two. */
+const placeWords = (part: PartScene): readonly string[] => {
+  if (part.kind === "leaf") return [part.at > 0.9 ? inWord(part) : part.at < 0.1 ? outWord(part) : "half in"];
+  if (part.kind !== "wheel") return [];
+  const beside = Math.abs(part.at * part.places - Math.round(part.at * part.places));
+  return [beside > 0.12 ? `beside ${part.item}` : part.item];
+};
+
+const inWord = ({ function: id }: PartScene): string => (id.startsWith("Shutter") ? "shut" : "in");
+const outWord = ({ function: id }: PartScene): string => (id.startsWith("Shutter") ? "open" : "out");
+
+interface Heard {
+  readonly loud: number;
+  readonly words: string;
+}
+
+const heard = (part: PartScene): readonly Heard[] =>
+  SOUNDS.flatMap((sound) => {
+    const loud = part.sounds[sound];
+    if (loud < HEARD) return [];
+    return [{ loud, words: `${functionWords(part.function)}: ${loud > LOUD ? "loud " : ""}${sound}` }];
+  });
+
+const fans = ({ fan }: Scene): readonly Heard[] => [
+  ...(fan.loud > HEARD ? [{ loud: fan.loud, words: "fan: loud" }] : []),
+  ...(fan.tick > HEARD ? [{ loud: fan.tick, words: "fan: tick" }] : []),
+];
+
+/** The picture on the wall in a few words. */
+const lightOf = ({ picture }: Scene): string => {
+  if (picture.output < 0.01) return "dark";
+  const seen: readonly (readonly [boolean, string])[] = [
+    [true, `light ${Math.round(picture.output * 100)} %`],
+    [picture.tint > HEARD, "tinted"],
+    [picture.veil > HEARD, "a veil round it"],
+    [picture.shadow > HEARD, "a shadow in it"],
+    [picture.oval > HEARD, "not round"],
+    [picture.wobble > HEARD, "wobbling"],
+    [picture.soft > HEARD, "soft"],
+  ];
+  return seen.flatMap(([shows, words]) => (shows ? [words] : [])).join(", ");
+};
+
+/** So long a sound stays on a screen: a knock is over before anybody can read it. */
+const LINGERS: Frame = 24;
+
+/** The spectacle frame by frame, its sounds kept on the screen for a moment. */
+export class Show {
+  private frame: Frame = 0;
+  private readonly heard = new Map<string, Frame>();
+
+  see(scene: Scene): Spectacle {
+    const now = spectacleOf(scene);
+    this.frame += 1;
+    for (const sound of now.sounds) this.heard.set(sound, this.frame);
+    const lingering = [...this.heard].flatMap(([sound, frame]) => (this.frame - frame < LINGERS ? [sound] : []));
+    return { ...now, sounds: [...now.sounds, ...lingering.filter((sound) => !now.sounds.includes(sound))] };
+  }
+}

@@ -1,0 +1,53 @@
+import { expect, test } from "vitest";
+import { setFaults } from "../../src/sim/physical/faults.ts";
+import { Show, spectacleOf } from "../../src/sim/spectacle.ts";
+import { Pair } from "./kit/drive.ts";
+import { hastySpot } from "./kit/fixtures.ts";
+
+const pairWith = (fault: string) => {
+  const pair = new Pair(hastySpot(), { troubles: setFaults(hastySpot(), [fault], 2).troubles });
+  pair.shine();
+  pair.run(20);
+  return pair;
+};
+const words = (pair: Pair, id: string) => {
+  const shown = spectacleOf(pair.frame().scene);
+  return shown.parts.find((part) => part.function === id)?.words;
+};
+
+test("a healthy fixture shows its places in words, makes no odd sound, and stands on the wall", () => {
+  const pair = new Pair(hastySpot());
+  pair.shine();
+  pair.run(20);
+  pair.raw = { ...pair.raw, Gobo1: 24 };
+  pair.run(2);
+  const shown = spectacleOf(pair.frame().scene);
+  expect(shown.sounds).toEqual([]);
+  expect(shown.light).toBe("light 100 %");
+  expect(shown.display).toBe("address 1");
+  expect(words(pair, "Gobo1")).toBe("item 2");
+  expect(words(pair, "Shutter1")).toBe("open");
+  expect(shown.parts.find((part) => part.function === "Pan")?.share).toBeCloseTo(0.5, 3);
+});
+
+test.each([
+  ["colour-sensor-shifted", "Color1", /^beside /],
+  ["prism-arm-bent", "Prism1", /^half in$/],
+])("%s shows on %s as words", (fault, id, expected) => {
+  const pair = pairWith(fault);
+  pair.raw = { ...pair.raw, Prism1: 200 };
+  pair.run(2);
+  expect(words(pair, id)).toMatch(expected);
+});
+
+test("a knock of one frame stays on the screen for a moment and then goes", () => {
+  const pair = pairWith("tilt-drive-slack");
+  const show = new Show();
+  const seen: (readonly string[])[] = [];
+  pair.onFrame = ({ scene }) => seen.push(show.see(scene).sounds);
+  pair.go("Tilt", 0.6, 2);
+  pair.go("Tilt", 0.4, 4);
+  const knocking = seen.filter((sounds) => sounds.some((sound) => sound.includes("knock"))).length;
+  expect(knocking).toBeGreaterThan(20);
+  expect(seen.at(-1)).toEqual([]);
+});
