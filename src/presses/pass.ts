@@ -1,7 +1,7 @@
 import { type Profile, physicalOf, type Travel } from "../profile/profile.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { FunctionId } from "../trade/functions.ts";
-import { type Seconds, secondsOf } from "../units.ts";
+import { type Frame, type Seconds, secondsOf } from "../units.ts";
 
 /** The way of a movement: up is towards the high end, where the DMX value is highest. */
 export type Way = "up" | "down";
@@ -18,12 +18,15 @@ export interface Pass {
   readonly velocity: number;
 }
 
+/** Shorter than this nobody can say where in a movement something was. Judgement. */
+const SHORTEST: Frame = 20;
+
 /** Every movement at constant speed of one function in a step, in order. Jumps are none: the fixture makes those at its own speed. */
 export const passesOf = (profile: Profile, step: CompiledStep, id: FunctionId): readonly Pass[] => {
   const travel = travelOf(profile, id);
   if (!travel) return [];
   return step.moves
-    .filter((move) => move.function === id && move.frames > 0 && move.start >= step.leadIn)
+    .filter((move) => move.function === id && move.frames >= SHORTEST && move.start >= step.leadIn)
     .map(({ from, to, start, frames }) => {
       const [here, there] = [physicalOf(travel, from), physicalOf(travel, to)];
       const length = secondsOf(frames);

@@ -16,7 +16,7 @@ export const sayAssessment = (id: FunctionId, assessment: Assessment, middle = M
   if (!settled) return cannotSay(assessment);
   const found = settled.pattern.kind === "position" ? place : undefined;
   const said = [patternWords(settled.pattern), ...whereWords(id, travel, settled, found, middle)].join(", ");
-  return [said, ...(found ? playWords(travel, found) : [])];
+  return [said, ...(found ? [...tooFew(found), ...playWords(travel, found)] : [])];
 };
 
 const whereWords = (
@@ -26,21 +26,18 @@ const whereWords = (
   found: FoundPlace | undefined,
   middle: string,
 ): readonly string[] => {
-  if (found) return foundWords(id, travel, found, middle);
+  if (found) return [foundWords(id, travel, found, middle)];
   if (!place) return pattern.kind === "one-way" ? ["all along"] : [];
   return [spreadWords(id, travel, place, middle)];
 };
 
-const foundWords = (id: FunctionId, travel: Travel, found: FoundPlace, middle: string): readonly string[] => {
-  const { at, interval, midpoints } = found;
-  if (!interval)
-    return [
-      `${placeWords(id, travel, at, middle)}; ${dmxWords(travel, at)}`,
-      `but ${midpoints.up} up and ${midpoints.down} down are too few presses to say how exactly: four each way are enough`,
-    ];
-  const reach = Math.max(interval.high - at, at - interval.low);
-  return [placeWords(id, travel, at, middle), `give or take ${reachWords(travel, reach)}; ${dmxWords(travel, at)}`];
+const foundWords = (id: FunctionId, travel: Travel, { at, interval }: FoundPlace, middle: string): string => {
+  const reach = interval && reachWords(travel, Math.max(interval.high - at, at - interval.low));
+  return `${placeWords(id, travel, at, middle)}${reach ? `, give or take ${reach}` : ""}; ${dmxWords(travel, at)}`;
 };
+
+const tooFew = ({ interval, midpoints: { up, down } }: FoundPlace): readonly string[] =>
+  interval ? [] : [`${up} up and ${down} down are too few presses to say how exactly: four each way are enough`];
 
 /** With presses one way only the place hangs on how quick the person is. */
 const spreadWords = (id: FunctionId, travel: Travel, { at, low, high }: Spread, middle: string): string => {
