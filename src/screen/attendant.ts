@@ -8,6 +8,10 @@ import { pressed } from "./pressing.ts";
 import { look, type Seen } from "./seen.ts";
 import type { Sight } from "./sight.ts";
 
+/** At most 20 times a second, with room for a timer that comes early. */
+export const DRAWN_EVERY_MS = 50;
+const LOOKS_EVERY_MS = DRAWN_EVERY_MS - 5;
+
 /** What every kind of screen does: holds what was published, turns keys into answers, and looks at the fixture now and then. */
 export class Attendant {
   readonly plan: KeyPlan;
@@ -18,6 +22,7 @@ export class Attendant {
   private desk: Desk = clearDesk(undefined);
   private seen: Seen | undefined;
   private lastKey: number;
+  private lastLook = Number.NEGATIVE_INFINITY;
   private lastPress = Number.NEGATIVE_INFINITY;
   private reminded = false;
   private answer: (input: Input) => void = () => {};
@@ -59,18 +64,17 @@ export class Attendant {
     this.answer({ kind: "signal", name: "SIGHUP" });
   }
 
-  /** Looks at the simulated fixture; true once, when somebody has been quiet for too long while it goes on by itself. */
-  glance(): "remind" | undefined {
-    const { spectacle } = this.options;
-    if (spectacle) this.seen = look(this.seen, spectacle(), this.now());
+  /** Once, when somebody has been quiet for too long while it goes on by itself. */
+  remind(): "now" | undefined {
     const { session } = this;
     const alone = session?.stage.kind === "moving" && session.job.opening.mode === "hands-off";
     if (!alone || this.reminded || this.quiet() < REMIND_AFTER_S) return undefined;
     this.reminded = true;
-    return "remind";
+    return "now";
   }
 
   sight(session: Session, size: Sight["size"]): Sight {
+    this.glance();
     const { desk, plan, seen, notice, options } = this;
     return {
       session,
@@ -85,6 +89,15 @@ export class Attendant {
       size,
       letters: options.distance ? "several rows high" : "usual",
     };
+  }
+
+  /** Looks at the simulated fixture, not more often than anything is drawn. */
+  private glance(): void {
+    const { spectacle } = this.options;
+    const now = this.now();
+    if (!spectacle || now - this.lastLook < LOOKS_EVERY_MS) return;
+    this.lastLook = now;
+    this.seen = look(this.seen, spectacle(), now);
   }
 
   private quiet(): number {

@@ -1,7 +1,7 @@
 import { performance } from "node:perf_hooks";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
-import { Attendant } from "./attendant.ts";
+import { Attendant, DRAWN_EVERY_MS } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import { REMINDER } from "./moving-rows.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
@@ -11,8 +11,6 @@ import { spectacleChanges } from "./spectacle-words.ts";
 
 /** The same questions and answers line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
 export const plainScreen = (options: ScreenOptions): Screen => new PlainScreen(options);
-
-const LOOKS_EVERY_MS = 50;
 
 class PlainScreen implements Screen {
   private readonly options: ScreenOptions;
@@ -54,11 +52,11 @@ class PlainScreen implements Screen {
     const { stdin, stdout } = this.options;
     stdout.on("error", this.gone);
     this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
-    this.timer = setInterval(() => this.look(), LOOKS_EVERY_MS);
+    this.timer = setInterval(() => this.look(), DRAWN_EVERY_MS);
   }
 
   private look(): void {
-    if (this.attendant.glance() === "remind") this.say(`${REMINDER}\u0007`);
+    if (this.attendant.remind()) this.say(`${REMINDER}\u0007`);
     this.tell();
   }
 

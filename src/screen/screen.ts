@@ -5,7 +5,7 @@ import { type Instance, render } from "ink";
 import { createElement } from "react";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
-import { Attendant } from "./attendant.ts";
+import { Attendant, DRAWN_EVERY_MS } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
@@ -16,7 +16,6 @@ import { Sheet } from "./sheet.ts";
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen => new InkScreen(options);
 
-const DRAWN_EVERY_MS = 50;
 const BELL = "\u0007";
 const REDRAW = "\f";
 
@@ -77,7 +76,7 @@ class InkScreen implements Screen {
   }
 
   private readonly tick = (): void => {
-    if (this.attendant.glance() === "remind") this.options.stdout.write(BELL);
+    if (this.attendant.remind()) this.options.stdout.write(BELL);
     this.draw();
   };
 

@@ -1,0 +1,41 @@
+import { performance } from "node:perf_hooks";
+import { setImmediate as turn } from "node:timers/promises";
+import { render } from "ink";
+import { createElement } from "react";
+import { clearDesk } from "../../../src/screen/desk.ts";
+import { keyPlan } from "../../../src/screen/key-plan.ts";
+import { pageOf } from "../../../src/screen/page.ts";
+import { Pages } from "../../../src/screen/pages-out.ts";
+import { look, type Seen } from "../../../src/screen/seen.ts";
+import { Sheet } from "../../../src/screen/sheet.ts";
+import { questionOf } from "../../../src/session/session.ts";
+import { counter, moments, silence, wandering } from "./stage.ts";
+
+/** The same pages drawn as ink draws by itself, at the same rate: what one has without a painter of one's own. */
+export const inkAlone = async (seconds: number) => {
+  const { stdout, bytes } = counter();
+  const costs: number[] = [];
+  const plan = keyPlan({ press: ["space"], again: ["a"], stop: ["s"] });
+  let pages: Pages | undefined;
+  let seen: Seen | undefined;
+  let at = 0;
+  for (const { session, frame } of moments(seconds)) {
+    at += 50;
+    const start = performance.now();
+    seen = look(seen, wandering(frame), at);
+    const question = questionOf(session);
+    const size = { columns: 80, rows: 24 };
+    const rest = { notice: undefined, size, letters: "usual", quiet: 0, sincePress: 100 } as const;
+    const rows = pageOf({ session, desk: clearDesk(question), plan, frame, seen, at, ...rest });
+    const page = { rows, drawn: { session, question } };
+    if (pages) pages.put(page);
+    else {
+      pages = new Pages(page);
+      const options = { stdout, stdin: silence(), maxFps: 0, exitOnCtrlC: false, patchConsole: false };
+      render(createElement(Sheet, { pages, colour: "colour" }), options);
+    }
+    await turn();
+    costs.push(performance.now() - start);
+  }
+  return { bytes: bytes(), costs };
+};
