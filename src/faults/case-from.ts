@@ -2,7 +2,7 @@ import type { Case } from "./case.ts";
 import { evidenceFrom } from "./evidence.ts";
 import type { FaultId } from "./knowledge/faults.ts";
 import { type Fitted, mechanismsOf } from "./network.ts";
-import type { InspectionAnswer, Observation } from "./observation.ts";
+import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import { conditionOf } from "./pattern.ts";
 import { findingAt, findingsOf } from "./places.ts";
 import { chancesOf, silenceOf } from "./silence.ts";
@@ -29,11 +29,12 @@ export function caseFrom(
     ]),
   );
   // Where it was reported nobody overlooked it for something else.
-  const heeded = observations.map((one) => (one.result === "fail" ? { ...one, result: "pass" as const } : one));
+  const run = withFunctions(fitted, observations);
+  const heeded = run.map((one) => (one.result === "fail" ? { ...one, result: "pass" as const } : one));
   const chances = (id: string, seen: boolean): Readonly<Record<string, number>> => {
     const at = places.get(id);
     if (!at) return {};
-    const silence = silenceOf(chancesOf(fitted, seen ? heeded : observations, at.place, at.symptom));
+    const silence = silenceOf(chancesOf(fitted, seen ? heeded : run, at.place, at.symptom));
     return Object.fromEntries(confirmed.map((fault) => [fault, silence(conditionOf(fault)) || UNFORESEEN]));
   };
   const finding = (seen: boolean) => (id: string) => ({ id, seen, chance: chances(id, seen) });

@@ -2,7 +2,7 @@ import type { SymptomId } from "../trade/symptoms.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
 import { type Fitted, mechanismsOf, networkFor } from "./network.ts";
 import type { Evidence, Network, NetworkSymptom } from "./network-shape.ts";
-import type { InspectionAnswer, Observation } from "./observation.ts";
+import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import { conditionOf, doubt, weighReport } from "./pattern.ts";
 import { belongsToMover, type FindingId, findingAt, findingsOf, isMoving, placeOf } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
@@ -30,8 +30,8 @@ export function evidenceFrom(
   learned: Learned = NOTHING_LEARNED,
 ): Weighed {
   const base = networkFor(fitted, learned);
-  const watched = observations.map((one) => (one.functions.length > 0 ? one : { ...one, functions: fitted }));
-  const reported = reportsOf(fitted, observations);
+  const watched = withFunctions(fitted, observations);
+  const reported = reportsOf(fitted, watched);
   const present = [...presentIn(base, reported, watched), ...answered(base, answers, ["bad", "unsure"])];
   const absent = [...missing(base, fitted, watched, reported), ...answered(base, answers, ["good"])];
   const changed = new Map([...present, ...absent].map((symptom) => [symptom.id, symptom]));

@@ -20,8 +20,8 @@ import { fewEnough } from "./telling.ts";
 /** What to do next to find the fault in the fewest minutes. */
 export type Advice =
   | { readonly kind: "offers"; readonly offers: readonly Offer[] }
-  /** One answer is as good as certain: mend it, or put the fixture by. */
-  | { readonly kind: "settled"; readonly on: FaultId | "nothing-broken" }
+  /** As good as certain, and with `also` it explains all that was reported: mend it, or put the fixture by. */
+  | { readonly kind: "settled"; readonly on: FaultId | "nothing-broken"; readonly also: readonly FaultId[] }
   /** Nothing that could be done or looked at would tell more. */
   | { readonly kind: "nothing-worth-asking" };
 
@@ -63,10 +63,14 @@ export function whatNext(
 ): Advice {
   const { weighed } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
-  const settled = settledOn(posteriors, weighed);
-  if (settled) return { kind: "settled", on: settled };
-  const imagined = imaginedIn(weighed);
-  const search = searchAmong(suspectsOf(posteriors, weighed, answers), imagined, openingNow(new Set(open)));
+  const certain = certainOf(posteriors);
+  const puzzle = withoutExplained(weighed, certain);
+  if (isSettled(puzzle, certain)) {
+    const [on = "nothing-broken", ...also] = certain;
+    return { kind: "settled", on, also };
+  }
+  const suspects = suspectsOf(posteriors, puzzle, answers).filter(({ id }) => !certain.includes(id));
+  const search = searchAmong(suspects, imaginedIn(puzzle), openingNow(new Set(open)));
   const showingsOf = showingsAfter(fitted, observations, weighed, learned);
   const tests = probesFor(fitted).flatMap((probe) => offerTest(probe, showingsOf(probe), search));
   const offers = bestThree([...tests, ...offerLooks(search)]);
@@ -84,14 +88,25 @@ function bestThree(all: readonly Offer[]): readonly Offer[] {
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
 
-function settledOn(
-  posteriors: Readonly<Record<string, Probability>>,
-  { network, evidence }: Weighed,
-): FaultId | "nothing-broken" | undefined {
+const certainOf = (posteriors: Readonly<Record<string, Probability>>): readonly FaultId[] =>
+  Object.entries(posteriors)
+    .filter(([, probability]) => probability >= SETTLED)
+    .sort(([, a], [, b]) => b - a)
+    .map(([id]) => id as FaultId);
+
+/** What the certain faults bring about is no puzzle any more. */
+function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighed {
+  const explained = new Set(
+    weighed.network.symptoms.filter(({ links }) => certain.some((id) => (links[id] ?? 0) > 0)).map(({ id }) => id),
+  );
+  const present = weighed.evidence.present.filter((id) => !explained.has(id));
+  return { ...weighed, evidence: { ...weighed.evidence, present } };
+}
+
+function isSettled({ network, evidence }: Weighed, certain: readonly FaultId[]): boolean {
+  if (certain.length > 0) return evidence.present.length === 0;
   const none = inferNone(network, evidence);
-  if (none >= SETTLED || (evidence.present.length === 0 && none >= 0.5)) return "nothing-broken";
-  const [best] = Object.entries(posteriors).sort(([, a], [, b]) => b - a);
-  return best && best[1] >= SETTLED ? (best[0] as FaultId) : undefined;
+  return none >= SETTLED || (evidence.present.length === 0 && none >= 0.5);
 }
 
 /** The looks in their best order, each as if it were done first; none when giving up costs less. */

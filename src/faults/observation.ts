@@ -19,6 +19,13 @@ export interface Observation {
   readonly attitude: "standing" | "hung";
 }
 
+/** A step without functions moved everything that the fixture has. */
+export const withFunctions = (
+  fitted: readonly Fitted[],
+  observations: readonly Observation[],
+): readonly Observation[] =>
+  observations.map((one) => (one.functions.length > 0 ? one : { ...one, functions: fitted }));
+
 /** A symptom, and the function it was seen on if it was one. */
 export interface Report {
   readonly symptom: SymptomId;

@@ -5,7 +5,7 @@ import { copyOf, exposure, expression } from "./exposure.ts";
 import type { FaultId } from "./knowledge/faults.ts";
 import { type Fitted, mechanismsOf, networkFor } from "./network.ts";
 import type { NetworkSymptom } from "./network-shape.ts";
-import type { Observation } from "./observation.ts";
+import { type Observation, withFunctions } from "./observation.ts";
 import { conditionOf } from "./pattern.ts";
 import { belongsToMover, findingAt, findingsOf, type Place } from "./places.ts";
 import type { Probe } from "./probes.ts";
@@ -29,6 +29,7 @@ export function showingsAfter(
   { network, evidence }: Weighed,
   learned: Learned,
 ): (probe: Probe) => readonly Showing[] {
+  const run = withFunctions(fitted, observations);
   const present = new Set(evidence.present);
   const nodes = new Map(networkFor(fitted, learned).symptoms.map((node) => [node.id, node]));
   const weighed = new Map(network.symptoms.map((node) => [node.id, node]));
@@ -36,12 +37,12 @@ export function showingsAfter(
     const id = findingAt(place, symptom);
     const node = present.has(id) ? weighed.get(id) : nodes.get(id);
     if (!node || (place === "fixture" && belongsToMover(symptom))) return [];
-    return [{ place, symptom, node, seen: present.has(id), copies: chancesOf(fitted, observations, place, symptom) }];
+    return [{ place, symptom, node, seen: present.has(id), copies: chancesOf(fitted, run, place, symptom) }];
   });
-  const last = observations.at(-1);
+  const last = run.at(-1);
   return (probe) => {
     const watched = watchedNow(probe, last);
-    const tried = observations.filter((one) => sameMovement(one, watched)).length;
+    const tried = run.filter((one) => sameMovement(one, watched)).length;
     return open.flatMap((one) => {
       const more = withOneMore(one, fitted, watched);
       if (!more) return [];

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { evidenceFrom } from "../../src/faults/evidence.ts";
+import { networkFor } from "../../src/faults/network.ts";
 import type { Observation } from "../../src/faults/observation.ts";
 import { rank } from "../../src/faults/rank.ts";
 import { STEP_RESULTS } from "../../src/trade/results.ts";
@@ -135,6 +136,21 @@ describe("a symptom reported anywhere is there", () => {
       symptoms: [{ symptom: "grinds", function: undefined }],
     });
     expect(evidenceFrom(SPOT, [nameless], []).evidence.present).toEqual(["iris/grinds"]);
+  });
+
+  test("a step of the whole fixture that reported it is not also a step that missed it", () => {
+    const home = step({
+      routine: "home",
+      functions: [],
+      result: "fail",
+      symptoms: [{ symptom: "keeps-homing", function: "Pan" }],
+    });
+    const { network } = evidenceFrom(SPOT, [home], []);
+    // Judged alone, one report leaves link and leak as they are.
+    const starter = networkFor(SPOT).symptoms.find(({ id }) => id === "pan-drive/keeps-homing")!;
+    const weighed = network.symptoms.find(({ id }) => id === "pan-drive/keeps-homing")!;
+    expect(weighed.leak).toBe(starter.leak);
+    expect(weighed.links["pan-encoder-dirty"]).toBe(starter.links["pan-encoder-dirty"]);
   });
 
   test("three mechanisms that act up speak for one cause that they share", () => {

@@ -16,12 +16,24 @@ const noisyIris = runWith({ "sweep Iris": ["grinds"] });
 
 describe("when there is nothing more to do", () => {
   test("a clean run is settled on nothing broken", () => {
-    expect(whatNext(SPOT, runWith({}))).toEqual({ kind: "settled", on: "nothing-broken" });
+    expect(whatNext(SPOT, runWith({}))).toEqual({ kind: "settled", on: "nothing-broken", also: [] });
   });
 
   test("a look that tells plainly settles it", () => {
     const answers = [{ inspection: "iris-leaves", answer: "bad" }] as const;
-    expect(whatNext(SPOT, noisyIris, answers)).toEqual({ kind: "settled", on: "iris-leaf-bent" });
+    expect(whatNext(SPOT, noisyIris, answers)).toEqual({ kind: "settled", on: "iris-leaf-bent", also: [] });
+  });
+
+  test("what one certain fault does not explain goes on being looked for", () => {
+    const two = runWith({ "sweep Iris": ["grinds"], "snap Pan": ["swings-on"] });
+    const offers = offersOf(whatNext(SPOT, two, [{ inspection: "iris-leaves", answer: "bad" }]));
+    expect(offers.map(name).join()).toMatch(/pan|Pan/);
+    expect(offers.map(({ reason }) => reason).join()).not.toContain("iris");
+    const both = [
+      { inspection: "iris-leaves", answer: "bad" },
+      { inspection: "pan-belt-tension", answer: "bad" },
+    ] as const;
+    expect(whatNext(SPOT, two, both)).toEqual({ kind: "settled", on: "pan-belt-slack", also: ["iris-leaf-bent"] });
   });
 
   test("one weak symptom, every look behind it good: nothing is worth the minutes", () => {
