@@ -34,8 +34,9 @@ program
     const { hasTerminal } = await import("./commands/person.ts");
     const alone = fast || watcher !== undefined || !(hasTerminal() || given.plain);
     const names = { profile, sequence: sequence ?? (alone ? "quick" : "first-look"), bench };
+    const drawFrom = alone || sequence !== undefined ? "all" : "plain-to-see";
     const seed = watcher ?? (alone ? 1 : randomBytes(4).readUInt32LE());
-    const order = { ...given, names, set: option.faultsToSet(set), seed, run: runName() };
+    const order = { ...given, names, set: option.faultsToSet(set), seed, drawFrom, run: runName() } as const;
     await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode: handsOff ? "hands-off" : "attended" }));
   });
 

@@ -40,7 +40,7 @@ const simulatedRig = (options: RigOptions, material: Material, address: number, 
       problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch"),
     );
   const seed = options.watcher ?? 1;
-  const made = simBench(material, { address, set: options.set ?? [], seed });
+  const made = simBench(material, { address, set: options.set ?? [], seed, drawFrom: "all" });
   if (!made.ok) return made;
   const { line, build, set } = made.value;
   return good({

@@ -21,11 +21,15 @@ export interface SimOrder {
   readonly set: readonly string[] | undefined;
   /** Says which fault is drawn, and where and how bad the faults are. */
   readonly seed: number;
+  readonly drawFrom: "all" | "plain-to-see";
 }
 
-export const simBench = ({ profile, bench }: Material, { address, set, seed }: SimOrder): Result<SimBench> => {
+export const simBench = (
+  { profile, bench }: Material,
+  { address, set, seed, drawFrom }: SimOrder,
+): Result<SimBench> => {
   const build = simulatedBuild(profile.value, address);
-  const made = setFaults(build, set ?? drawn(build, seed), seed);
+  const made = setFaults(build, set ?? drawn(build, seed, drawFrom), seed);
   const wrong = setProblems(made);
   if (wrong.length > 0) return bad(...wrong);
   const options = { ...HEALTHY, troubles: made.troubles, seed, attitude: bench.value.attitude };
@@ -38,8 +42,23 @@ export const simBench = ({ profile, bench }: Material, { address, set, seed }: S
 export const settable = (build: FixtureBuild, seed: number): readonly string[] =>
   PHYSICAL_FAULTS.map(({ id }) => id).filter((id) => setFaults(build, [id], seed).set.length > 0);
 
-const drawn = (build: FixtureBuild, seed: number): readonly string[] => {
-  const possible = settable(build, seed);
+/** What shows plainly in a first look at everything, for somebody who meets the rig for the first time. */
+const PLAIN_TO_SEE: readonly string[] = [
+  "tilt-drive-slack",
+  "pan-drive-slack",
+  "colour-sensor-shifted",
+  "rotating-wheel-gummed",
+  "gobo-spring-sprung",
+  "iris-leaf-kinked",
+  "prism-arm-bent",
+  "zoom-rods-dry",
+  "focus-rod-bent",
+  "menu-pan-reversed",
+  "lenses-grimy",
+];
+
+const drawn = (build: FixtureBuild, seed: number, from: SimOrder["drawFrom"]): readonly string[] => {
+  const possible = settable(build, seed).filter((id) => from === "all" || PLAIN_TO_SEE.includes(id));
   const one = possible[Math.abs(Math.trunc(seed)) % Math.max(1, possible.length)];
   return one === undefined ? [] : [one];
 };

@@ -51,7 +51,7 @@ export const trial = async (options: TrialOptions): Promise<ExitCode> => {
 
 const tryOne = async ({ names }: TrialOptions, fault: string | undefined, seed: number): Promise<Case> => {
   const set = fault === undefined ? [] : [fault];
-  const sheet = await simulatedRun(fileShelf(), { names, address: 1, set, seed, run: "trial" });
+  const sheet = await simulatedRun(fileShelf(), { names, address: 1, set, seed, drawFrom: "all", run: "trial" });
   if (!sheet.ok) throw new Error("Bug: a fault that can be set could not be set");
   const right: readonly string[] = fault === undefined ? ["nothing-broken"] : (RIGHT_ANSWERS[fault] ?? []);
   const { faults } = sheet.value;
