@@ -1,3 +1,4 @@
+import { wilson } from "../faults/score.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { PHYSICAL_FAULTS } from "../sim/physical/faults.ts";
 import { loadMaterial, type Names } from "./data.ts";
@@ -7,7 +8,6 @@ import { RIGHT_ANSWERS } from "./right-answers.ts";
 import { settable } from "./sim-bench.ts";
 import { simulatedBuild } from "./simulated-build.ts";
 import { simulatedRun } from "./start.ts";
-import { wilson } from "./wilson.ts";
 
 export interface TrialOptions {
   readonly names: Names;
@@ -69,7 +69,7 @@ const tryOne = async ({ names }: TrialOptions, fault: string | undefined, seed: 
 
 const rate = (cases: readonly Case[], within: number) => {
   const right = cases.filter(({ place }) => place !== undefined && place <= within).length;
-  return { right, of: cases.length, interval95: wilson(right, cases.length) };
+  return { right, of: cases.length, interval95: cases.length > 0 ? wilson(right, cases.length) : { low: 0, high: 1 } };
 };
 
 const summary = (cases: readonly Case[], clean: readonly Case[]) => ({
@@ -119,5 +119,5 @@ const tell = (report: Report): string =>
       ),
   ].join("\n");
 
-const inWords = ({ right, of, interval95: [low, high] }: ReturnType<typeof rate>): string =>
+const inWords = ({ right, of, interval95: { low, high } }: ReturnType<typeof rate>): string =>
   `${right} of ${of} (95 % interval ${Math.round(low * 100)} to ${Math.round(high * 100)} %)`;

@@ -18,9 +18,8 @@ const placeInWords = (cover: CoverId): string =>
 /** Why nothing is offered. */
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
   if (advice.kind === "nothing-worth-asking") return "Nothing that could be moved or looked at would tell more.";
-  return advice.on === "nothing-broken"
-    ? "Nothing speaks for a fault."
-    : `As good as settled: ${knownFault(advice.on).title}.`;
+  if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
+  return `As good as settled: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
 };
 
 export const adviceInWords = (advice: Advice): readonly string[] =>

@@ -7,31 +7,31 @@ import { must } from "../kit/shipped.ts";
 const stories: readonly {
   readonly set: string;
   readonly named: string;
-  readonly seen: string;
+  readonly seen: RegExp;
   readonly because: string;
 }[] = [
   {
     set: "tilt-drive-slack",
     named: "tilt-belt-slack",
-    seen: "tilt knocks when it turns round",
+    seen: /tilt knocks when it turns round/,
     because: "a slack belt knocks on reversal and swings on",
   },
   {
     set: "iris-leaf-kinked",
     named: "iris-leaf-bent",
-    seen: "iris: opening is not round",
+    seen: /iris: opening is not round/,
     because: "a noisy iris that is not round has a bent leaf (common practice, no source)",
   },
   {
     set: "gobo-spring-sprung",
     named: "gobo-spring",
-    seen: "goes in and out of focus as it turns",
+    seen: /picture wobbles as it turns|goes in and out of focus as it turns/,
     because: "a gobo whose spring is not seated slides in and out of focus as it turns (common practice, no source)",
   },
   {
     set: "menu-pan-reversed",
     named: "settings-changed",
-    seen: "moves the other way round",
+    seen: /moves the other way round/,
     because: "the last user's menu causes most faults (common practice, no source)",
   },
 ];
@@ -44,11 +44,12 @@ test.each(stories)(
       address: 1,
       set: [set],
       seed: 1,
+      drawFrom: "all" as const,
       run: "story",
     };
     const sheet = must(await simulatedRun(fileShelf(), order));
     expect(sheet.faults.slice(0, 3).map(({ id }) => id)).toContain(named);
-    expect(sheet.steps.flatMap(({ symptoms }) => symptoms.map(({ words }) => words)).join("; ")).toContain(seen);
+    expect(sheet.steps.flatMap(({ symptoms }) => symptoms.map(({ words }) => words)).join("; ")).toMatch(seen);
   },
   120_000,
 );
