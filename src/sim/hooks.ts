@@ -7,6 +7,8 @@ type Hook<K extends keyof MoverTrouble> = NonNullable<MoverTrouble[K]>;
 /** What several troubles on one part add up to. A healthy part has none, and then nothing is asked. */
 export class Hooks {
   readonly looseness: number;
+  /** Something between motor and load gives, so that running into a stop makes no noise. */
+  readonly gives: boolean;
   /** The nearest of all blocks from each end. */
   readonly low: number;
   readonly high: number;
@@ -33,6 +35,7 @@ export class Hooks {
     this.plays = all("play");
     this.pulls = all("pull");
     this.slips = all("slip");
+    this.gives = this.slips.length > 0;
     this.misread = all("misreads");
     this.shifts = all("homeShift");
     this.searches = all("homeTries");

@@ -130,7 +130,7 @@ export class Motor {
 
   private listen(stance: Stance, drag: number): void {
     const speed = Math.min(1, this.share);
-    const rammed = this.rammed > 0 && this.rammed < GIVES_IN;
+    const rammed = this.rammed > 0 && this.rammed < GIVES_IN && !this.hooks.gives;
     const rubs = drag > 0.2 && (speed > 0.005 || this.trembles > 0) ? drag * (0.35 + 0.65 * speed) : 0;
     const knocked = this.load.knocked / this.build.limits.speed;
     this.sounds = this.hooks.sounds(stance, {

@@ -120,8 +120,8 @@ test("presses come a reaction time after the fault: ex-Gaussian with mean .4 s (
   expect(mean).toBeLessThan(0.6);
 });
 
-test("about one chance in ten is missed", () => {
-  const crossings = 40;
+test("of a rub that only the ear can notice about one in ten is missed", () => {
+  const crossings = 30;
   const build = hastySpot();
   const { troubles } = setFaults(build, ["pan-track-dented"], 2);
   const pair = new Pair(build, { troubles });
@@ -133,11 +133,11 @@ test("about one chance in ten is missed", () => {
     presses += person.see(scene, twin);
   };
   for (let n = 0; n < crossings / 2; n += 1) {
-    pair.sweep("Pan", 0, 1, 4);
-    pair.sweep("Pan", 1, 0, 4);
+    pair.sweep("Pan", 0, 1, 9);
+    pair.sweep("Pan", 1, 0, 9);
   }
   expect(presses).toBeGreaterThanOrEqual(crossings * 0.75);
-  expect(presses).toBeLessThanOrEqual(crossings * 1.05);
+  expect(presses, "presses").toBeLessThan(crossings);
 });
 
 test("three people at a healthy copy report no symptom in any exercise, and hardly press", () => {

@@ -7,11 +7,15 @@ import { mechanismOf } from "../../src/trade/mechanisms.ts";
 import { SYMPTOMS } from "../../src/trade/symptoms.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";
-import { hastySpot } from "./kit/fixtures.ts";
+import { hastySpot, hastyWash } from "./kit/fixtures.ts";
 
 /** All that eyes and ears without chance make of one step. */
-const toldBy = (functions: readonly FunctionId[], exercise: ExerciseName, fault: string): readonly string[] => {
-  const build = hastySpot();
+const toldBy = (
+  functions: readonly FunctionId[],
+  exercise: ExerciseName,
+  fault: string,
+  build = hastySpot(),
+): readonly string[] => {
   const pair = new Pair(build, { troubles: setFaults(build, [fault], 2).troubles });
   const eyes = new Perception(build);
   pair.shine();
@@ -98,4 +102,17 @@ test("at power-up one sees who goes on searching, and reads an error from the di
   expect(seen[0]).toContain("keeps-homing");
   expect(seen[1]).toContain("error-shown");
   expect(seen[1]).toContain("no-move");
+});
+
+test("an emitter that stays dark is told from a light that went out", () => {
+  const emitters: readonly FunctionId[] = ["ColorAdd_R", "ColorAdd_G", "ColorAdd_B", "ColorAdd_W"];
+  const told = toldBy(emitters, "emitters", "led-string-open", hastyWash());
+  expect(told).toHaveLength(1);
+  expect(told[0]).toMatch(/^colour-dead\/ColorAdd_[RGBW]$/);
+});
+
+test("light is not blamed for what stands in its way: a stuck iris is not a dim lamp", () => {
+  const told = toldBy(["Iris", "Dimmer", "Zoom"], "lenses", "iris-leaf-kinked");
+  expect(told).toContain("not-round/Iris");
+  expect(told.filter((one) => /^(dim|veil|tinted)/.test(one))).toEqual([]);
 });

@@ -39,7 +39,7 @@ export class WallEye {
 
   see(both: Comparison): readonly OnWall[] {
     const { scene, twin } = both;
-    const seen = [...this.leaks(scene, twin), ...this.flickers(both)];
+    const seen = [...this.leaks(scene, twin), ...this.flickers(both), ...this.dead(scene.picture, twin.picture)];
     if (twin.picture.output > 0.05 && scene.picture.output > 0.02)
       seen.push(...this.picture(scene.picture, twin.picture), ...this.colours(both));
     this.before = both;
@@ -65,8 +65,13 @@ export class WallEye {
       ...(views ? this.long("shadow", shaded / NOTICED, undefined) : []),
       ...(this.tests("Iris") ? this.long("not-round", (mine.oval - twin.oval) / NOTICED, "Iris") : []),
       ...this.turning(mine, twin),
-      ...mine.dark.flatMap((id) => (twin.dark.includes(id) ? [] : this.long("colour-dead", 3, id, id))),
     ];
+  }
+
+  /** An emitter that should shine and does not, even when nothing else is on. */
+  private dead(mine: Picture, twin: Picture): readonly OnWall[] {
+    const dead = twin.output > 0.05 ? mine.dark.filter((id) => !twin.dark.includes(id)) : [];
+    return dead.flatMap((id) => this.long("colour-dead", 3, id, id));
   }
 
   private turning(mine: Picture, twin: Picture): readonly OnWall[] {

@@ -6,7 +6,15 @@ import { LightWatch } from "./light-watch.ts";
 import type { WatchedStep } from "./notice.ts";
 
 const READS_DISPLAY: readonly RoutineId[] = ["power-up", "home", "identify", "return"];
-const LIGHTS: readonly FunctionId[] = ["Shutter1", "Dimmer", "Iris"];
+const LIGHTS: readonly FunctionId[] = [
+  "Shutter1",
+  "Dimmer",
+  "Iris",
+  "ColorAdd_R",
+  "ColorAdd_G",
+  "ColorAdd_B",
+  "ColorAdd_W",
+];
 const LOUD = 0.3;
 /** Notices what nobody overlooks, whatever is being tested: resets, light out, smells, a loud fan, an error text. */
 export class WholeEye {
