@@ -1,3 +1,4 @@
+import { FAULT_IDS, type FaultId } from "../faults/knowledge/faults.ts";
 import { wilson } from "../faults/score.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { PHYSICAL_FAULTS } from "../sim/physical/faults.ts";
@@ -5,6 +6,7 @@ import { loadMaterial, type Names } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { print, refuse } from "./print.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
+import { minutesUntil, USUAL_ORDER } from "./search-minutes.ts";
 import { settable } from "./sim-bench.ts";
 import { simulatedBuild } from "./simulated-build.ts";
 import { simulatedRun } from "./start.ts";
@@ -25,6 +27,8 @@ interface Case {
   readonly place: number | undefined;
   /** What stood first. */
   readonly first: string;
+  /** Minutes of looking by hand until the right fault is looked at: as ranked, and in the usual order. */
+  readonly minutes: { readonly ranked: number; readonly usual: number } | undefined;
 }
 
 /** Sets every fault the simulated fixture can have, lets the simulated watcher watch, and reports how often the right answer was named. */
@@ -64,7 +68,21 @@ const tryOne = async ({ names }: TrialOptions, fault: string | undefined, seed: 
     seed,
     place: place === 0 ? undefined : place,
     first: faults[0]?.id ?? "",
+    minutes:
+      fault === undefined
+        ? undefined
+        : minutesFor(
+            named.map(({ id }) => id),
+            RIGHT_ANSWERS[fault] ?? [],
+          ),
   };
+};
+
+/** What the job sheet does not name is looked for in the usual order afterwards. */
+const minutesFor = (named: readonly string[], right: readonly FaultId[]) => {
+  const ranked = FAULT_IDS.filter((id) => named.includes(id)).sort((a, b) => named.indexOf(a) - named.indexOf(b));
+  const order = [...new Set([...ranked, ...USUAL_ORDER])];
+  return { ranked: minutesUntil(order, right), usual: minutesUntil(USUAL_ORDER, right) };
 };
 
 const rate = (cases: readonly Case[], within: number) => {
@@ -81,8 +99,15 @@ const summary = (cases: readonly Case[], clean: readonly Case[]) => ({
     3,
   ),
   cleanNothingBroken: rate(clean, 1),
+  meanMinutes: {
+    ranked: mean(cases.flatMap(({ minutes }) => (minutes ? [minutes.ranked] : []))),
+    usual: mean(cases.flatMap(({ minutes }) => (minutes ? [minutes.usual] : []))),
+  },
   worst: worstOf(cases),
 });
+
+const mean = (values: readonly number[]): number =>
+  values.reduce((sum, value) => sum + value, 0) / Math.max(1, values.length);
 
 const worstOf = (cases: readonly Case[]) =>
   [...new Set(cases.map(({ fault }) => fault))]
@@ -111,6 +136,7 @@ const tell = (report: Report): string =>
     `  right answer in the first three ${inWords(report.firstThree)}`,
     `  of the faults kept aside        ${inWords(report.asideFirstThree)}`,
     `  nothing set, nothing broken first ${inWords(report.cleanNothingBroken)}`,
+    `  minutes by hand to the fault    ${report.meanMinutes.ranked.toFixed(1)} as ranked, ${report.meanMinutes.usual.toFixed(1)} in the usual order`,
     ...(report.worst.length > 0 ? ["Missed most:"] : []),
     ...report.worst
       .slice(0, 12)
