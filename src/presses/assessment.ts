@@ -3,6 +3,7 @@ import { type FoundPlace, foundPlace } from "./found-place.ts";
 import type { Unknowns } from "./likelihood.ts";
 import { settledIn } from "./settled.ts";
 import { type PlacedPress, spotsOf } from "./spots.ts";
+import type { Spread } from "./spread.ts";
 import type { Watch } from "./watch.ts";
 
 /** What the presses of some watches of one function say: which pattern, and where. */
@@ -24,4 +25,11 @@ export const assess = (watches: readonly Watch[], unknowns: Unknowns = UNKNOWN):
   const about = beliefs.find(({ pattern }) => pattern.kind === "position")?.place;
   const spots = about ? spotsOf(watches, about.at, unknowns) : [];
   return { watches, beliefs, settled: settledIn(beliefs, watches), spots, place: foundPlace(spots) };
+};
+
+/** The place to go back to and between which values it lies, as exactly as it is known; undefined where the settled pattern has none. */
+export const whereabouts = ({ settled, place }: Assessment): Spread | undefined => {
+  if (settled?.pattern.kind !== "position" || !place) return settled?.place;
+  const { low, high } = place.interval ?? settled.place ?? { low: place.at, high: place.at };
+  return { at: place.at, low, high };
 };

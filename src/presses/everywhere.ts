@@ -1,5 +1,6 @@
 import type { Seconds } from "../units.ts";
-import { logMean, strayLog, type Unknowns } from "./likelihood.ts";
+import { logMean, strayLog, type Total, totalOf, type Unknowns } from "./likelihood.ts";
+import { type Claims, chainSum } from "./pairing.ts";
 import type { Way } from "./pass.ts";
 import { meanReaction } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
@@ -8,39 +9,36 @@ import type { Watch } from "./watch.ts";
 const BETWEEN_S: Seconds = 10;
 
 /** How likely so many presses in so long are, as a logarithm, at a rate of which little is known: Gamma(1, b) beforehand. */
-export const logOfRate = (presses: number, time: Seconds, b: Seconds = BETWEEN_S): number =>
+export const logOfRate = ({ presses, time }: Total, b: Seconds = BETWEEN_S): number =>
   Math.log(b) + logFactorial(presses) - (1 + presses) * Math.log(b + time);
 
 /** Presses tied to no place. */
-export const logNoPlace = (watches: readonly Watch[]): number =>
-  logOfRate(
-    watches.reduce((sum, { presses }) => sum + presses.length, 0),
-    watches.reduce((sum, { from, to }) => sum + to - from, 0),
-  );
+export const logNoPlace = (watches: readonly Watch[]): number => logOfRate(totalOf(watches));
 
-/** Presses anywhere on the way up, or down, and only by mistake otherwise. */
-export const logAllAlong = (watches: readonly Watch[], way: Way, { reaction, stray }: Unknowns): number => {
-  const parts = watches.map((watch) => duringWay(watch, way, meanReaction(reaction) + watch.lag));
-  const inside = logOfRate(
-    parts.reduce((sum, { presses }) => sum + presses, 0),
-    parts.reduce((sum, { time }) => sum + time, 0),
+/** A press anywhere on every movement up, or down, missed as often as others are; whatever else was pressed was for nothing. */
+export const logAllAlong = (watches: readonly Watch[], way: Way, { reaction, stray, caught }: Unknowns): number => {
+  const passes = watches.flatMap((watch) => duringWay(watch, way, meanReaction(reaction) + watch.lag));
+  return logMean(
+    stray.flatMap((rate) =>
+      caught.map((surely) =>
+        passes.reduce(
+          (sum, claims) => sum + Math.log(chainSum([claims], surely, rate)),
+          strayLog(totalOf(watches), rate),
+        ),
+      ),
+    ),
   );
-  const outside = watches.map((watch, i) => ({
-    ...watch,
-    presses: watch.presses.slice(parts[i]?.presses ?? 0),
-    to: watch.to - (parts[i]?.time ?? 0),
-  }));
-  return inside + logMean(stray.map((rate) => strayLog(outside, rate)));
 };
 
-const duringWay = ({ passes, presses }: Watch, way: Way, delay: Seconds) => {
-  const those = passes.filter((pass) => pass.way === way);
-  return {
-    presses: presses.filter((time) => those.some(({ begin, end }) => time - delay >= begin && time - delay <= end))
-      .length,
-    time: those.reduce((sum, { begin, end }) => sum + end - begin, 0),
-  };
-};
+/** For each movement that way the presses on it, any moment of it as likely as another. */
+const duringWay = ({ passes, presses }: Watch, way: Way, delay: Seconds): readonly Claims[] =>
+  passes
+    .filter((pass) => pass.way === way)
+    .map(({ begin, end }) =>
+      presses.flatMap(
+        (press, i): Claims => (press - delay >= begin && press - delay <= end ? [[i, 1 / (end - begin)]] : []),
+      ),
+    );
 
 const logFactorial = (n: number): number => {
   let sum = 0;

@@ -2,7 +2,7 @@ import type { Probability, Seconds } from "../units.ts";
 import { type Belief, beliefsOf, UNKNOWN } from "./beliefs.ts";
 import { usualDelay } from "./delay.ts";
 import { arrivalsOf, crossingsOf } from "./events.ts";
-import type { Unknowns } from "./likelihood.ts";
+import { totalOf, type Unknowns } from "./likelihood.ts";
 import { settledIn } from "./settled.ts";
 import type { Watch } from "./watch.ts";
 
@@ -46,14 +46,8 @@ const typicalPresses = (watch: Watch, { pattern, place }: Belief, gap: Seconds):
 
 /** Between presses so far. */
 const meanGap = (watches: readonly Watch[]): Seconds => {
-  const time = watches.reduce((sum, { from, to }) => sum + to - from, 0);
-  return (
-    time /
-    Math.max(
-      1,
-      watches.reduce((sum, { presses }) => sum + presses.length, 0),
-    )
-  );
+  const { presses, time } = totalOf(watches);
+  return time / Math.max(1, presses);
 };
 
 const evenly = (from: Seconds, to: Seconds, gap: Seconds): readonly Seconds[] =>

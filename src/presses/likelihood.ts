@@ -24,7 +24,12 @@ export type Events = readonly (readonly Seconds[])[];
  */
 export const likelihoodOf = (watches: readonly Watch[], unknowns: Unknowns): ((events: Events) => number) => {
   const mistakes = unknowns.stray.flatMap((stray) =>
-    unknowns.caught.map((caught) => ({ caught, stray, miss: Math.log(1 - caught), none: strayLog(watches, stray) })),
+    unknowns.caught.map((caught) => ({
+      caught,
+      stray,
+      miss: Math.log(1 - caught),
+      none: strayLog(totalOf(watches), stray),
+    })),
   );
   const terms = new Array<number>(unknowns.shifts.length * mistakes.length);
   return (events) => {
@@ -41,9 +46,18 @@ export const likelihoodOf = (watches: readonly Watch[], unknowns: Unknowns): ((e
   };
 };
 
-/** All presses for nothing: a Poisson process. */
-export const strayLog = (watches: readonly Watch[], rate: number): number =>
-  watches.reduce((sum, { from, to, presses }) => sum - rate * (to - from) + presses.length * Math.log(rate), 0);
+/** So many presses in so long, all for nothing at this rate: a Poisson process. */
+export const strayLog = ({ presses, time }: Total, rate: number): number => presses * Math.log(rate) - rate * time;
+
+export interface Total {
+  readonly presses: number;
+  readonly time: Seconds;
+}
+
+export const totalOf = (watches: readonly Watch[]): Total => ({
+  presses: watches.reduce((sum, { presses }) => sum + presses.length, 0),
+  time: watches.reduce((sum, { from, to }) => sum + to - from, 0),
+});
 
 /** The presses that some reaction to an event could explain, and how long after the moved fixture was there they came. */
 type Lateness = readonly (readonly [press: number, late: Seconds])[];

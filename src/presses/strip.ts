@@ -1,5 +1,5 @@
 import type { Travel } from "../profile/profile.ts";
-import type { Assessment } from "./assessment.ts";
+import { type Assessment, whereabouts } from "./assessment.ts";
 import { putBack, usualDelay } from "./delay.ts";
 import type { Way } from "./pass.ts";
 import { measured } from "./place-words.ts";
@@ -52,7 +52,7 @@ const lineRow = (assessment: Assessment, travel: Travel, width: number): string 
   const cells = Array.from({ length: width }, () => "-");
   cells[0] = "|";
   cells[width - 1] = "|";
-  const marked = intervalOf(assessment);
+  const marked = whereabouts(assessment);
   if (!marked) return cells.join("");
   const [left = 0, right = 0] = [marked.low, marked.high]
     .map((place) => columnOf(travel, place, width))
@@ -61,12 +61,6 @@ const lineRow = (assessment: Assessment, travel: Travel, width: number): string 
   cells[left] = "[";
   cells[Math.max(right, left + 1)] = "]";
   return cells.slice(0, width).join("");
-};
-
-/** Of the settled pattern; nothing is marked that is not known. */
-const intervalOf = ({ settled, place }: Assessment): { readonly low: number; readonly high: number } | undefined => {
-  if (settled?.pattern.kind === "position") return place?.interval ?? settled.place;
-  return settled?.place;
 };
 
 const scaleRow = (travel: Travel, width: number): string => {

@@ -28,7 +28,7 @@ test("presses at an end call for a sweep that stops short of it, with its second
 test("the short sweep that is proposed settles it, whichever end or turn it was, nearly always (simulated)", () => {
   const truths: readonly Truth[] = [lowEnd, { kind: "ends", low: true, high: true }, { kind: "turn-rounds" }];
   let right = 0;
-  for (let seed = 0; seed < 21; seed++) {
+  for (let seed = 0; seed < 12; seed++) {
     const chance = chanceFrom(300 + seed);
     const [truth, watcher] = [truths[seed % 3]!, ordinary(chance)];
     const before = watched([FULL], truth, watcher, chance);
@@ -36,7 +36,7 @@ test("the short sweep that is proposed settles it, whichever end or turn it was,
     const kind = assess([...before, ...watched([next], truth, watcher, chance)])?.settled?.pattern.kind;
     if (kind === ["low-end", "both-ends", "turn-rounds"][seed % 3]) right++;
   }
-  expect(right).toBeGreaterThanOrEqual(18);
+  expect(right).toBeGreaterThanOrEqual(11);
 });
 
 test("a place that is settled leaves the question of play and of the loom, and says so", () => {

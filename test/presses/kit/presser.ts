@@ -22,6 +22,8 @@ export interface Watcher {
   readonly strays: number;
   /** Later than the usual reaction. */
   readonly slowness: number;
+  /** Mean of the slow part of the reaction; the usual is 0.1 s. */
+  readonly tail: number;
 }
 
 interface Movement {
@@ -43,7 +45,7 @@ export const pressesFor = (
   const movements = movementsOf(profile, step, id);
   const noticed = eventsOf(profile, id, movements, truth, chance, step.frames * FRAME_SECONDS)
     .filter(() => chance() >= watcher.misses)
-    .map((time) => time + watcher.lag + watcher.slowness + exGaussian(chance, 0.3, 0.05, 0.1));
+    .map((time) => time + watcher.lag + watcher.slowness + exGaussian(chance, 0.3, 0.05, watcher.tail));
   const strays = movements.flatMap(({ begin, end }) =>
     chance() < watcher.strays ? [begin + chance() * (end - begin)] : [],
   );

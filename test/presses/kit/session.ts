@@ -6,7 +6,7 @@ import { pressesFor, type Truth, type Watcher } from "./presser.ts";
 import { spot } from "./rig.ts";
 
 /** Sees everything, presses for nothing else, at a fixture that follows as its profile says. */
-export const KEEN: Watcher = { lag: 0.3, misses: 0, strays: 0, slowness: 0 };
+export const KEEN: Watcher = { lag: 0.3, misses: 0, strays: 0, slowness: 0, tail: 0.1 };
 
 /** Misses one in ten and presses for nothing on every tenth pass; fixture and person are not quite the usual ones. */
 export const ordinary = (chance: Chance): Watcher => ({
@@ -14,6 +14,7 @@ export const ordinary = (chance: Chance): Watcher => ({
   misses: 0.1,
   strays: 0.1,
   slowness: 0.2 * chance() - 0.05,
+  tail: 0.1,
 });
 
 /** Steps played one after the other to the same watcher with the same thing set. */
