@@ -7,20 +7,13 @@ export interface Page {
   readonly drawn: Drawn;
 }
 
-/**
- * Where pages are put out for ink to take. A key answers what stood on the screen, so it is remembered which page ink took
- * last, and which of them was really written.
- */
+/** Where pages are put out for ink to take: it takes them at once, so the newest is the one that stands on the screen. */
 export class Pages {
   private newest: Page;
-  private taken: Page;
-  private written: Page;
   private readonly listeners = new Set<() => void>();
 
   constructor(first: Page) {
     this.newest = first;
-    this.taken = first;
-    this.written = first;
   }
 
   /** A page that looks like the one before and asks the same is not worth a drawing. */
@@ -35,19 +28,7 @@ export class Pages {
     return () => this.listeners.delete(tell);
   };
 
-  readonly take = (): Page => {
-    this.taken = this.newest;
-    return this.newest;
-  };
-
-  /** Ink has written what it took. */
-  readonly wrote = (): void => {
-    this.written = this.taken;
-  };
-
-  get drawn(): Drawn {
-    return this.written.drawn;
-  }
+  readonly take = (): Page => this.newest;
 }
 
 const sameRows = (a: readonly Row[], b: readonly Row[]): boolean =>

@@ -82,7 +82,7 @@ class InkScreen implements Screen {
 
   private key(name: string): void {
     if (name === REDRAW) this.resized();
-    if (this.pages) this.attendant.key(name, this.pages.drawn);
+    if (this.pages) this.attendant.key(name, this.pages.take().drawn);
     this.draw();
   }
 
@@ -113,7 +113,6 @@ class InkScreen implements Screen {
       debug: true,
       exitOnCtrlC: false,
       patchConsole: false,
-      onRender: pages.wrote,
     });
     this.ink.waitUntilExit().catch(wrong);
     if (this.painter.empty) wrong(new Error("Bug: nothing is drawn"));

@@ -32,7 +32,7 @@ describe("the wrong thing moved", () => {
     at.press("0");
     expect(at.page()).not.toContain("nothing that can be seen");
     at.press("1");
-    expect(at.run.events("identified").length).toBe(1);
+    expect(at.run.events("identified")).toMatchObject([{ asked: "Zoom", answer: "Color1" }]);
   });
 
   test("nothing that can be seen is an answer; once more and leaving it are others", () => {

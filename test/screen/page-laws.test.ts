@@ -122,6 +122,17 @@ test("a smaller terminal is told so, in as much room as it has", () => {
   );
 });
 
+test("the event that judged it makes it kept, not the one before", () => {
+  const at = new Typist(new Driven(jobOf(["sweep: Pan", "sweep: Iris"])).started());
+  at.run.playOut();
+  at.press("enter");
+  const { judgedBy } = at.run.session.view.steps[0] ?? { judgedBy: 0 };
+  at.run.send({ kind: "stored", count: judgedBy - 1 });
+  expect(at.page()).toContain("pan: full sweep - passed. Not kept yet.");
+  at.run.send({ kind: "stored", count: judgedBy });
+  expect(at.page()).toContain("pan: full sweep - passed. Kept.");
+});
+
 test("nothing is called kept before it is on disk", () => {
   fc.assert(
     fc.property(fc.array(happening, { maxLength: 60 }), (course) => {

@@ -104,7 +104,9 @@ describe("at a question", () => {
     expect(at.page()).toContain("2  pan\n");
     at.press("0", "1");
     expect(at.page()).toMatch(/^ {2}Of /m);
-    at.press("tab", "2");
+    at.press("tab", "0", "0", "9");
+    expect(at.page()).toContain("What do you tell of?");
+    at.press("0", "2");
     expect(at.page()).toContain("Of pan:");
     at.press("1", "enter");
     expect(at.run.events("step-judged")[0]?.symptoms[0]).toMatchObject({ function: "Pan" });

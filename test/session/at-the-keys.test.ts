@@ -23,6 +23,15 @@ test("also when it is already asked about, but not once it was judged", () => {
   expect(run.results()["sweep-pan"]).toBe("unsure");
 });
 
+test("nor in a group whose last step was already answered for", () => {
+  const run = handsOff().playOut();
+  const second = questionOf(run.session) ?? "";
+  run.send({ kind: "press" }, 90).playOut().send({ kind: "judge", result: "fail" });
+  expect(run.session.stage).toEqual({ kind: "confirming", indexes: [0] });
+  run.send({ kind: "press", answers: second });
+  expect(run.events("pressed").length).toBe(1);
+});
+
 test("whoever leaves at a question finds it open on coming back, in the dark, and confirms the area before anything moves", () => {
   const run = new Driven(jobOf(TWO)).started().playOut().send({ kind: "away" });
   expect(run.wishes).toContainEqual({ kind: "go-dark" });

@@ -89,6 +89,19 @@ test("newer speech cuts off older, and that is no trouble", async () => {
   expect(troubles).toEqual([]);
 });
 
+test("the end of what was cut off is not taken for the end of what came after", async () => {
+  const folder = folderWith({ "espeak-ng": `${WRITES_DOWN}if (input !== "third") setInterval(() => {}, 1000);` });
+  const { voice } = voiceIn(folder);
+  const speaking = () => (voice as unknown as { speaking: { signalCode: string | null } }).speaking;
+  voice.say("first");
+  const first = speaking();
+  voice.say("second");
+  const second = speaking();
+  await vi.waitFor(() => expect(first.signalCode).toBe("SIGTERM"), SOON);
+  voice.say("third");
+  await vi.waitFor(() => expect(second.signalCode).toBe("SIGTERM"), SOON);
+});
+
 test("a speech daemon is told to be quiet as well", async () => {
   const folder = folderWith({
     "spd-say": `${WRITES_DOWN}if (process.argv.includes("first")) setInterval(() => {}, 1000);`,

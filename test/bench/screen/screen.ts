@@ -12,27 +12,39 @@ import { counter, moments, silence, wandering } from "./stage.ts";
 
 /** So much of the hour is also drawn as ink draws by itself. */
 const COMPARED_S = 120;
+/** The hour is drawn in so many parts, each from the beginning of a full check, so that all of them end at the same page. */
+const PARTS = 6;
 
 /** What the screen costs over a simulated hour of full checks at 20 pictures a second: time by hand, drawing for real. */
 export const screenBench = async (seconds = 3600): Promise<readonly Row[]> => {
   const compared = Math.min(COMPARED_S, seconds);
-  const short = await drawn(compared, () => {});
   const other = await inkAlone(compared);
-  const heaps: number[] = [];
-  const long = await drawn(seconds, () => heaps.push(heap()));
-  const [early = 0, late = 0] = [heaps[1], heaps.at(-1)];
+  const open = opened();
+  const short = await open.draw(compared);
+  const parts: { readonly heap: number; readonly p99: number }[] = [];
+  for (let part = 0; part < PARTS; part++) {
+    const { costs } = await open.draw(seconds / PARTS);
+    parts.push({ heap: heap(), p99: quantile(costs, 0.99) });
+  }
+  open.close();
+  const [first, last] = [parts[0], parts.at(-1)];
+  const minutes = Math.round(seconds / 60);
   return [
     row("written a second, 80x24", "bytes", short.bytes / compared, other.bytes / compared),
     row("one drawing, p50", "ms", quantile(short.costs, 0.5), quantile(other.costs, 0.5)),
     row("one drawing, p99", "ms", quantile(short.costs, 0.99), quantile(other.costs, 0.99)),
-    row(`one drawing, p99 over ${Math.round(seconds / 60)} min`, "ms", quantile(long.costs, 0.99)),
-    row(`memory kept, last tenth beside first tenth of ${Math.round(seconds / 60)} min`, "MB", late - early),
+    row(`one drawing, p99 in the last sixth of ${minutes} min`, "ms", last?.p99 ?? 0),
+    row(
+      `memory after the last sixth of ${minutes} min beside after the first`,
+      "MB",
+      (last?.heap ?? 0) - (first?.heap ?? 0),
+    ),
   ];
 };
 
-const drawn = async (seconds: number, tenth: () => void) => {
+/** A screen that stays open while time is moved by hand. */
+const opened = () => {
   const { stdout, bytes } = counter();
-  const costs: number[] = [];
   let now = 0;
   let out = 0;
   const watcher = screen({
@@ -46,20 +58,21 @@ const drawn = async (seconds: number, tenth: () => void) => {
     now: () => now,
   });
   watcher.listen(() => {});
-  const all = seconds * 20;
-  let count = 0;
-  for (const { session, frame } of moments(seconds)) {
-    now += 50;
-    out = frame;
-    const start = performance.now();
-    watcher.show(session);
-    await turn();
-    costs.push(performance.now() - start);
-    if (count++ % Math.ceil(all / 10) === 0) tenth();
-  }
-  tenth();
-  watcher.close();
-  return { bytes: bytes(), costs };
+  const draw = async (seconds: number) => {
+    const costs = new Float64Array(seconds * 20);
+    const written = bytes();
+    let n = 0;
+    for (const { session, frame } of moments(seconds)) {
+      now += 50;
+      out = frame;
+      const start = performance.now();
+      watcher.show(session);
+      await turn();
+      costs[n++] = performance.now() - start;
+    }
+    return { bytes: bytes() - written, costs: [...costs] };
+  };
+  return { draw, close: () => watcher.close() };
 };
 
 setFlagsFromString("--expose-gc");
