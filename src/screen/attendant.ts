@@ -8,9 +8,10 @@ import { pressed } from "./pressing.ts";
 import { look, type Seen } from "./seen.ts";
 import type { Sight } from "./sight.ts";
 
-/** At most 20 times a second, with room for a timer that comes early. */
-export const DRAWN_EVERY_MS = 50;
-const LOOKS_EVERY_MS = DRAWN_EVERY_MS - 5;
+/** A simulated fixture is watched on the screen; a real one is not, and there the processor belongs to the frames. */
+const DRAWN_EVERY_MS = { simulated: 50, real: 100 } as const;
+/** Not more often than it is drawn, with room for a timer that comes early. */
+const LOOKS_EVERY_MS = DRAWN_EVERY_MS.simulated - 5;
 
 /** What every kind of screen does: holds what was published, turns keys into answers, and looks at the fixture now and then. */
 export class Attendant {
@@ -32,6 +33,11 @@ export class Attendant {
     this.now = now;
     this.plan = keyPlan(options.buttons);
     this.lastKey = now();
+  }
+
+  /** How often something new is worth showing. */
+  get interval(): number {
+    return this.options.spectacle ? DRAWN_EVERY_MS.simulated : DRAWN_EVERY_MS.real;
   }
 
   listen(answer: (input: Input) => void): void {

@@ -1,7 +1,7 @@
 import { performance } from "node:perf_hooks";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
-import { Attendant, DRAWN_EVERY_MS } from "./attendant.ts";
+import { Attendant } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import { REMINDER } from "./moving-rows.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
@@ -52,7 +52,7 @@ class PlainScreen implements Screen {
     const { stdin, stdout } = this.options;
     stdout.on("error", this.gone);
     this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
-    this.timer = setInterval(() => this.look(), DRAWN_EVERY_MS);
+    this.timer = setInterval(() => this.look(), this.attendant.interval);
   }
 
   private look(): void {

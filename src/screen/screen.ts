@@ -5,7 +5,7 @@ import { type Instance, render } from "ink";
 import { createElement } from "react";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
-import { Attendant, DRAWN_EVERY_MS } from "./attendant.ts";
+import { Attendant } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
@@ -72,7 +72,7 @@ class InkScreen implements Screen {
     process.on("exit", this.leave);
     this.painter.enter();
     this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
-    this.timer = setInterval(() => this.tick(), DRAWN_EVERY_MS);
+    this.timer = setInterval(() => this.tick(), this.attendant.interval);
   }
 
   private readonly tick = (): void => {
