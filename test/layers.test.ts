@@ -80,3 +80,8 @@ test("no file reaches itself through its imports", () => {
     neighboursOf(from).some((to) => to === goal || (!seen.has(to) && reaches(to, goal, seen.add(to))));
   expect(files.filter((file) => reaches(file, file))).toEqual([]);
 });
+
+test("the tests' own decoder shares no code with the encoder it checks", () => {
+  const decoder = readFileSync(join("test", "kit", "line-decoder.ts"), "utf8");
+  expect([...decoder.matchAll(IMPORT)].map((match) => match[1] ?? match[2])).toEqual([]);
+});

@@ -6,6 +6,8 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   faults: async () => (await import("./faults/faults.ts")).faultsBench(),
   append: async () => (await import("./store/append.ts")).appendBench(),
   read: async () => (await import("./store/read.ts")).readBench(),
+  presses: async () => (await import("./presses/presses.ts")).pressesBench(),
+  screen: async () => (await import("./screen/screen.ts")).screenBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
 };
