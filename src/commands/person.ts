@@ -37,7 +37,7 @@ export const personHere = async (options: PersonOptions): Promise<Result<Person>
   let shown: Screen | undefined;
   const voice = speech({
     speaks: options.bench.voice,
-    rings: true,
+    rings: options.bench.announce === "bell",
     stdout: process.stdout,
     trouble: (words) => shown?.notice(words),
   });

@@ -9,7 +9,7 @@ import { ROUTINES } from "../trade/routines.ts";
 export const offerInWords = (offer: Offer): string =>
   offer.kind === "driven"
     ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
-    : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${Math.round(offer.minutes)} min [${offer.inspection}]; ${offer.reason}`;
+    : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
 
 /** Behind a cover only with the power off. */
 const placeInWords = (cover: CoverId): string =>

@@ -1,0 +1,10 @@
+/** The program in few files, so that it starts quickly; the file-by-file build stays beside it. */
+const dist = process.env.LIMBER_DIST ?? "dist";
+
+export default {
+  input: { main: `${dist}/main.js`, worker: `${dist}/store/worker.js` },
+  platform: "node",
+  // Native parts and what finds its own files stay where npm put them; the last is asked for by ink only when debugging.
+  external: ["serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],
+  output: { dir: `${dist}/bundle`, format: "esm" },
+};
