@@ -44,7 +44,8 @@ export const sheetFrom = async (journal: Journal, run: string, profile: Profile)
   const { learned } = await shopHistory(journal);
   const fitted = fittedOf(profile);
   const seen = [fitted, observationsOf(view, fitted), answersOf(view)] as const;
-  return jobSheetOf(run, view, rank(...seen, learned), whatNext(...seen, [], learned));
+  const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
+  return jobSheetOf(run, view, profile, { ranking, advice });
 };
 
 export const exitFor = ({ stage }: Session): ExitCode => {

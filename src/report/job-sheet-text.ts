@@ -1,6 +1,7 @@
 import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
 import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
+import { whereInWords } from "./where.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
@@ -11,6 +12,7 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...heading(sheet),
     "",
     ...whatWasSeen(sheet),
+    ...whereItHappened(sheet),
     "",
     ...whatItMaybe(sheet.faults),
     "",
@@ -63,6 +65,18 @@ const tellStep = (step: SheetStep): readonly string[] => {
   const about = [seen, presses, step.rig, safeText(step.note)].filter((text) => text !== "").join("; ");
   return hanging(`  ${RESULTS[step.result].padEnd(16)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
 };
+
+const whereItHappened = ({ where }: JobSheet): readonly string[] =>
+  where.length === 0
+    ? []
+    : [
+        "",
+        "Where it happened, from the presses",
+        ...where.flatMap((one) => {
+          const [words = "", ...strip] = whereInWords(one);
+          return [...hanging("  ", words, WIDTH), ...strip.map((row) => `    ${row}`)];
+        }),
+      ];
 
 const WORTH_A_THOUGHT = 0.05;
 const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [

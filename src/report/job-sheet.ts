@@ -2,6 +2,7 @@ import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
 import { sayLook, sayOf } from "../faults/words.ts";
+import type { Profile } from "../profile/profile.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import { functionWords } from "../trade/functions.ts";
@@ -9,6 +10,7 @@ import type { StepResult } from "../trade/results.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { symptomWords } from "../trade/symptoms.ts";
 import { adviceInWords } from "./next-words.ts";
+import { type Where, wherePressed } from "./where.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
 export interface JobSheet {
@@ -23,6 +25,8 @@ export interface JobSheet {
   readonly replays: string | undefined;
   readonly steps: readonly SheetStep[];
   readonly faults: readonly SheetFault[];
+  /** Where in the travel it happened, of every function that failed and was pressed. */
+  readonly where: readonly Where[];
   /** What to do next to be sure, the quickest way first. */
   readonly next: readonly string[];
   readonly warnings: readonly string[];
@@ -60,7 +64,12 @@ export interface SheetFault {
 const MOST_FAULTS = 8;
 const WORTH_SHOWING = 0.02;
 
-export const jobSheetOf = (run: string, view: RunView, ranking: Ranking, advice: Advice): JobSheet => {
+export const jobSheetOf = (
+  run: string,
+  view: RunView,
+  profile: Profile,
+  { ranking, advice }: { readonly ranking: Ranking; readonly advice: Advice },
+): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
   return {
@@ -77,6 +86,7 @@ export const jobSheetOf = (run: string, view: RunView, ranking: Ranking, advice:
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
       .map(sheetFault),
+    where: wherePressed(view, profile),
     next: adviceInWords(advice),
     byHand: [...view.inspected.map(lookInWords), ...view.found.map(findInWords)],
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],

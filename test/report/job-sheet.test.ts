@@ -1,0 +1,64 @@
+import { expect, test } from "vitest";
+import { whatNext } from "../../src/faults/next.ts";
+import { rank } from "../../src/faults/rank.ts";
+import { fittedOf } from "../../src/profile/profile.ts";
+import { observationsOf } from "../../src/record/observations.ts";
+import { jobSheetOf } from "../../src/report/job-sheet.ts";
+import { tellJobSheet } from "../../src/report/job-sheet-text.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+
+const sheetOf = (run: Driven) => {
+  const { profile } = run.session.job.timeline;
+  const fitted = fittedOf(profile);
+  const observations = observationsOf(run.session.view, fitted);
+  return jobSheetOf("r1", run.session.view, profile, {
+    ranking: rank(fitted, observations),
+    advice: whatNext(fitted, observations),
+  });
+};
+
+const failed = new Driven(
+  jobOf(["{ sweep: Iris, passes: 2 }", "sweep: Blade1A", "sweep: Zoom"], { serial: "A-17 \u001b[2J" }),
+).started();
+failed.send({ kind: "press" }, 60).playOut();
+failed.send({ kind: "symptom", symptom: { symptom: "not-round", function: "Iris" } });
+failed.send({ kind: "note", text: "left\nleaf" }).send({ kind: "confirm" });
+failed
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .playOut({ worstLate: 0.031, dropped: 1 });
+
+test("the top of the page says what, how and what was seen; what passed is counted, what the rig spoilt is told", () => {
+  const page = tellJobSheet(sheetOf(failed));
+  expect(page.split("\nWhere it happened")[0]).toBe(
+    [
+      "Job sheet: A-17 \\u001b[2J",
+      "spot-16bit, universe 1, address 1; sequence test; run r1",
+      "SIMULATED: a simulated fixture, not a real one.",
+      "1 fail, 1 not fitted, 1 to be repeated; finished.",
+      "",
+      "What was seen",
+      "  fail            iris: full sweep - iris: opening is not round; 1 press;",
+      "                  left\\nleaf",
+      "  to be repeated  zoom: full sweep - the rig was late by 31 ms in this step:",
+      "                  repeat it; 1 frame was not sent in this step: repeat it",
+      "",
+    ].join("\n"),
+  );
+});
+
+test("a danger whose look by hand is due stands on every page, whatever is more likely", () => {
+  const page = tellJobSheet(sheetOf(failed)).replaceAll(/\s+/g, " ");
+  for (const look of ["wires into the yoke", "earth continuity from base to yoke to head", "tops of the capacitors"])
+    expect(page).toContain(look);
+});
+
+test("no statistics word and no raw attribute reaches the page", () => {
+  const page = tellJobSheet(sheetOf(failed));
+  expect(page).not.toMatch(/posterior|prior\b|leak\b|noisy|likelihood|probab/i);
+  expect(page).not.toMatch(/ColorSub|Gobo1Pos|Focus1|Shutter1/);
+});
+
+test("every line fits 80 columns", () => {
+  for (const line of tellJobSheet(sheetOf(failed)).split("\n")) expect(line.length).toBeLessThanOrEqual(80);
+});
