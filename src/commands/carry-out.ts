@@ -13,6 +13,7 @@ import { exitFor, playRun, sheetFrom } from "./play-run.ts";
 import { complain, print, refuse } from "./print.ts";
 import type { Rig, RigOptions } from "./rig.ts";
 import { sightOf } from "./sim-sight.ts";
+import { framesBefore, warmUp } from "./warm-up.ts";
 
 /** How a run is carried out, whatever it plays. */
 export interface RunOptions extends RigOptions {
@@ -37,6 +38,7 @@ export const carryOut = async (options: RunOptions, { session, run, rig, journal
   try {
     const eyes = await eyesFor(options, session, rig);
     if (!eyes.ok) return refuse(eyes.problems);
+    if (rig.bench) warmUp(rig.bench.line, framesBefore(session));
     const ended = await playRun(session, run, {
       clock: options.fast ? fastClock : () => frameClock(),
       line: await rig.open(),

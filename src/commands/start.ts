@@ -12,16 +12,16 @@ import { fileShelf } from "../shelf/files.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../sim/watcher.ts";
 import { memoryJournal } from "../store/memory.ts";
-import { type Frame, framesIn } from "../units.ts";
 import { silentVoice } from "../voice/silent.ts";
-import { loadMaterial, type Material, type Names, otherProfiles } from "./data.ts";
+import { loadMaterial, type Names, otherProfiles } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { jobFor, knowing } from "./job.ts";
 import { personHere } from "./person.ts";
 import { exitFor, playRun, sheetFrom } from "./play-run.ts";
 import { complain, print, refuse } from "./print.ts";
-import { type SimBench, type SimOrder, simBench } from "./sim-bench.ts";
+import { type SimOrder, simBench } from "./sim-bench.ts";
 import { sightOf } from "./sim-sight.ts";
+import { framesBefore, warmUp, warmUpMeanwhile } from "./warm-up.ts";
 
 export interface StartOptions extends SimOrder {
   readonly names: Names;
@@ -55,7 +55,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
     spectacle: sightOf(bench.line),
   });
   if (!person.ok) return refuse(person.problems);
-  warmUpMeanwhile(bench, framesBefore(material));
+  warmUpMeanwhile(bench.line, framesBefore(openSession(job, "")));
   const journal = memoryJournal();
   const ended = await playRun(openSession(job, ""), options.run, {
     clock: () => frameClock(),
@@ -75,29 +75,6 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
   return exitFor(ended);
 };
 
-/** A sequence that does not begin with the mains going on finds a fixture that is up and lit: so many frames of its life are behind it. */
-const framesBefore = ({ sequence, profile }: Material): Frame => {
-  const { powerUp, lamp } = profile.value;
-  const fromCold = sequence.value.steps.some(({ routine }) => routine === "power-up");
-  return fromCold ? 0 : framesIn(powerUp + lamp.strike + lamp.warm);
-};
-
-const warmUp = ({ line }: SimBench, frames: Frame): void => {
-  if (frames > 0) line.mains("on");
-  line.pass(frames);
-};
-
-/** The same bit by bit, while the person reads the first page, which would else wait for it. */
-const warmUpMeanwhile = ({ line }: SimBench, frames: Frame): void => {
-  if (frames > 0) line.mains("on");
-  const pass = (left: Frame): void => {
-    const bit = Math.min(left, 100);
-    line.pass(bit);
-    if (left > bit) setTimeout(pass, 1, left - bit);
-  };
-  pass(frames);
-};
-
 /** One unattended run on the simulated bench. */
 export const simulatedRun = async (
   shelf: Shelf,
@@ -107,7 +84,7 @@ export const simulatedRun = async (
   if (!made.ok) return made;
   const { material, bench, job } = made.value;
   const { line, build } = bench;
-  warmUp(bench, framesBefore(material));
+  warmUp(line, framesBefore(openSession(job, "sim")));
   const journal = memoryJournal();
   await playRun(openSession(job, "sim"), options.run, {
     clock: fastClock,

@@ -93,3 +93,20 @@ const judgedIn = async (file: string) => {
     await new Promise((resolve) => setTimeout(resolve, 50));
   }
 };
+
+test("a simulated fixture whose sequence has no power-up is up and lit already: what was set shows", async () => {
+  const journal = `${place.journal}-set`;
+  const { out } = place.limber(
+    "sweep",
+    "--sequence",
+    short,
+    "--set",
+    "iris-leaf-kinked",
+    "--watcher",
+    "1",
+    "--fast",
+    "--journal",
+    journal,
+  );
+  expect(out).toContain("iris: opening is not round");
+}, 60_000);
