@@ -20,7 +20,7 @@ test("draws lie evenly in [0, 1)", () => {
   for (const count of tenths) expect(Math.abs(count - 2000)).toBeLessThan(200);
 });
 
-test("reaction times are ex-Gaussian .30/.05/.10 s: mean .40, spread sqrt(.05^2 + .10^2) (ORACLES: an assumption)", () => {
+test("reaction times are ex-Gaussian .30/.05/.10 s: mean .40, spread sqrt(.05^2 + .10^2) (an assumption, no source)", () => {
   const chance = chanceFrom(3);
   const times = Array.from({ length: 20_000 }, () => exGaussian(chance, 0.3, 0.05, 0.1));
   const mean = times.reduce((sum, time) => sum + time, 0) / times.length;

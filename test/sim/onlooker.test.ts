@@ -93,7 +93,7 @@ test("what is not under test goes unnoticed unless nobody could overlook it", ()
   expect(watched(["Pan"], "axes", { fault: "menu-axes-swapped" }).symptoms).toContain("something-else-moved/fixture");
 });
 
-test("presses come a reaction time after the fault: ex-Gaussian with mean .4 s (ORACLES: an assumption)", () => {
+test("presses come a reaction time after the fault: ex-Gaussian with mean .4 s (an assumption, no source)", () => {
   const build = hastySpot();
   const { troubles } = setFaults(build, ["pan-track-dented"], 2);
   const delays = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((seed) => {
