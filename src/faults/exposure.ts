@@ -40,7 +40,8 @@ const hiddenInTheDark = ({ routine, functions }: Observation, symptom: SymptomId
   !((routine === "power-up" || routine === "home") && LIGHTS_UP.has(symptom));
 
 /** How far a fault comes out in a step, by its own condition. Starter values, judgement. */
-export function expression(when: Condition, { litMinutes, routine, attitude }: Observation): Probability {
+export function expression(when: Condition, observation: Observation): Probability {
+  const { litMinutes, routine, attitude } = observation;
   switch (when) {
     case "always":
       return 1;
@@ -53,9 +54,15 @@ export function expression(when: Condition, { litMinutes, routine, attitude }: O
     case "shaken":
       return SHAKES[routine] ?? 0.35;
     case "now-and-then":
-      return 0.35;
+      return seenAmong(observation.movements ?? USUAL_MOVEMENTS);
   }
 }
+
+const USUAL_MOVEMENTS = 2;
+const ONCE_IN_USUAL: Probability = 0.35;
+/** What comes now and then is the likelier seen the more often a thing moves: each there and back is a chance of its own. */
+const seenAmong = (movements: number): Probability =>
+  1 - (1 - ONCE_IN_USUAL) ** (Math.min(movements, 40) / USUAL_MOVEMENTS);
 
 const SHAKES: Readonly<Partial<Record<RoutineId, Probability>>> = { shake: 1, snap: 0.6, "power-up": 0.4 };
 /** Rises from a little at once to fully after ten minutes of light. */

@@ -17,6 +17,8 @@ export interface Observation {
   /** Minutes since the light came on: some faults need the heat. */
   readonly litMinutes: number;
   readonly attitude: "standing" | "hung";
+  /** How often what is judged moved in the step; a there and back when nobody says. */
+  readonly movements?: number;
 }
 
 /** A step without functions moved everything that the fixture has. */

@@ -4,9 +4,22 @@ import type { RunView, StepView } from "./view.ts";
 
 /** What a run says about the fixture, in the fault model's own shape: one observation for each judged step. */
 export const observationsOf = (run: RunView, fitted: readonly Fitted[]): readonly Observation[] =>
-  run.steps.flatMap((step) => observationOf(step, fitted));
+  run.steps.flatMap((step, index) => observationOf(step, movementsIn(run, index), fitted));
 
-const observationOf = ({ routine, functions, judged }: StepView, fitted: readonly Fitted[]): readonly Observation[] => {
+/** The movements of what moved most in a step, as it was compiled. */
+const movementsIn = ({ opened, added }: RunView, index: number): number => {
+  const step = [...(opened?.steps ?? []), ...added][index];
+  return Math.max(
+    1,
+    ...(step?.functions ?? []).map((id) => (step?.moves ?? []).filter(([moved]) => moved === id).length),
+  );
+};
+
+const observationOf = (
+  { routine, functions, judged }: StepView,
+  movements: number,
+  fitted: readonly Fitted[],
+): readonly Observation[] => {
   if (!judged) return [];
   const { result, symptoms, watched, lit_min, attitude } = judged;
   return [
@@ -18,6 +31,7 @@ const observationOf = ({ routine, functions, judged }: StepView, fitted: readonl
       watched,
       litMinutes: lit_min,
       attitude,
+      movements,
     },
   ];
 };
