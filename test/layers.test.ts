@@ -51,7 +51,7 @@ const codeOf = (file: string) =>
     .replace(/\/\*[\s\S]*?\*\//g, "")
     .replace(/(^|[^:])\/\/.*$/gm, "$1");
 /** Static imports and re-exports at the start of a statement, and dynamic imports anywhere. */
-const IMPORT = /^\s*(?:import|export)\s(?:[^;"']*?\sfrom\s)?["']([^"']+)["']|\bimport\(\s*["']([^"']+)["']/gm;
+const IMPORT = /(?:^|;)\s*(?:import|export)\s(?:[^;"']*?\sfrom\s)?["']([^"']+)["']|\bimport\(\s*["']([^"']+)["']/gm;
 const importsOf = (file: string) => [...codeOf(file).matchAll(IMPORT)].map((match) => (match[1] ?? match[2])!);
 const neighboursOf = (file: string) =>
   importsOf(file)
