@@ -34,9 +34,11 @@ const builtNow = (): string => {
   return join(place, "dist");
 };
 
+/** As the package ships them beside the program. */
+const DATA_FOLDERS = readdirSync(".").filter((name) => ["profiles", "sequences", "benches", "racks"].includes(name));
 const CACHE = resolve("node_modules/.cache/limber-built");
 /** Sources change while other test runs still use older builds. */
-const KEPT = 20;
+const KEPT = 60;
 
 const build = (place: string): void => {
   for (const old of buildsByAge().slice(KEPT)) rmSync(old, { recursive: true });
@@ -45,7 +47,7 @@ const build = (place: string): void => {
   const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--noCheck"];
   execFileSync(process.execPath, [...tsc, "--outDir", join(started, "dist")]);
   cpSync("package.json", join(started, "package.json"));
-  for (const folder of ["profiles", "sequences", "benches"]) symlinkSync(resolve(folder), join(started, folder));
+  for (const folder of DATA_FOLDERS) symlinkSync(resolve(folder), join(started, folder));
   renameSync(started, place);
 };
 
@@ -71,7 +73,8 @@ const sourcesHash = (): string => {
     .filter((name) => /\.tsx?$/.test(name))
     .sort()
     .map((name) => join("src", name));
-  const hash = createHash("sha256");
+  // Several checkouts may share one node_modules, and a build points at the data files of its own.
+  const hash = createHash("sha256").update(resolve());
   for (const file of ["package.json", "tsconfig.json", "tsconfig.build.json", ...sources])
     hash.update(file).update(readFileSync(file));
   return hash.digest("hex").slice(0, 16);
