@@ -3,11 +3,15 @@ import { randomBytes } from "node:crypto";
 import { Command, CommanderError } from "commander";
 import { EXIT, type ExitCode } from "./commands/exit.ts";
 import * as option from "./commands/options.ts";
+import { safeText } from "./problem/terminal.ts";
 
 const program = new Command("limber")
   .description("A self-test rig for moving heads: drives every function, collects what you see, names the likely part.")
   .version("0.1.0")
   .exitOverride()
+  .configureOutput({
+    outputError: (text, write) => write(text.trimEnd().split("\n").map(safeText).join("\n").concat("\n")),
+  })
   .showSuggestionAfterError();
 
 let code: ExitCode = EXIT.done;

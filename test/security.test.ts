@@ -1,0 +1,167 @@
+import { execFileSync, spawn } from "node:child_process";
+import { readdirSync, readFileSync, readlinkSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, describe, expect, test } from "vitest";
+import { built } from "./kit/built.ts";
+import { SHORT_SEQUENCE, workplace } from "./kit/limber.ts";
+import { inTerminal } from "./kit/terminal.ts";
+
+const SOURCES = readdirSync("src", { recursive: true, encoding: "utf8" })
+  .filter((name) => name.endsWith(".ts"))
+  .map((name) => ({ name, text: readFileSync(join("src", name), "utf8") }));
+const where = (pattern: RegExp) => SOURCES.filter(({ text }) => pattern.test(text)).map(({ name }) => name);
+
+/** What a text from outside might try: clear the screen, name the window, ring, turn the reading direction, break the line. */
+const HOSTILE = "A\u001b[2J\u001b]0;owned\u0007\u202e17\r\n\u009b31m=1+1";
+/** All that the program may say to a terminal beside text: colours, cursor, erasing, the other screen, the bell. */
+const ESC = "\u001b";
+const KNOWN_CONTROL = new RegExp(
+  `${ESC}\\[[0-9;]*[mABCDGHJK]|${ESC}\\[\\?(?:25|1049|2004|2026)[hl]|[\\u0007\\r\\n]`,
+  "g",
+);
+
+const place = workplace();
+afterAll(() => place.remove());
+const short = place.file("short.yaml", SHORT_SEQUENCE);
+const shipped = readFileSync("profiles/spot-16bit.yaml", "utf8");
+const hostileProfile = place.file(
+  "a\u001b]0;owned\u0007.yaml",
+  shipped
+    .replace(/^title: .*$/m, `title: ${JSON.stringify(HOSTILE)}`)
+    .replace("./profile", join(process.cwd(), "profiles/profile")),
+);
+const hostileSequence = place.file(
+  "hostile.yaml",
+  `sequence: hostile\ntitle: ${JSON.stringify(HOSTILE)}\nsteps:\n  - { sweep: Pan, speed: full, passes: 2, watch: ${JSON.stringify(HOSTILE)} }\n`,
+);
+
+describe("what the program may do to the computer it runs on", () => {
+  test("no shell is built from a string: programs are started with a list of arguments", () => {
+    expect(where(/(?<!\.)\b(?:exec|execSync|execFile|execFileSync|spawnSync)\(|\bshell: (?:true|")/)).toEqual([]);
+    expect(where(/from "node:child_process"/)).toEqual(["voice/speech.ts"]);
+  });
+
+  test("no server is built, no code is made from text", () => {
+    expect(where(/from "node:(?:http|https|http2|net|tls|inspector|cluster|vm|repl)"/)).toEqual([]);
+    expect(where(/\beval\(|new Function\(|createServer\(|\.listen\(\d/)).toEqual([]);
+  });
+
+  test("every dependency is justified where contributors read, and none that is gone", () => {
+    const { dependencies } = JSON.parse(readFileSync("package.json", "utf8")) as {
+      dependencies: Record<string, string>;
+    };
+    const page = readFileSync("DEVELOPERS.md", "utf8");
+    const table = page.slice(page.indexOf("## Dependencies"));
+    const named = [...table.matchAll(/^\| ([a-z@][^|]*) \|/gm)].flatMap(([, names]) =>
+      names!.split(", ").map((name) => name.trim()),
+    );
+    expect(named.filter((name) => name !== "package").sort()).toEqual(Object.keys(dependencies).sort());
+  });
+});
+
+describe.runIf(process.platform === "linux")("a run on the simulated line", () => {
+  test("has no socket open", async () => {
+    const run = spawn(
+      process.execPath,
+      [
+        join(built(), "main.js"),
+        "sweep",
+        "--watcher",
+        "1",
+        "--sequence",
+        short,
+        "--journal",
+        join(place.folder, "sockets.db"),
+      ],
+      { env: { PATH: process.env["PATH"], HOME: place.folder }, stdio: "ignore" },
+    );
+    const ended = new Promise((resolve) => run.on("exit", resolve));
+    await until(() => filesOf(run.pid!).some((file) => file.endsWith("sockets.db")));
+    expect(networkSockets(run.pid!)).toEqual([]);
+    run.kill("SIGTERM");
+    await ended;
+  });
+
+  test("leaves nothing that others on the computer may read, whatever the umask", () => {
+    const home = workplace();
+    const command = `umask 000; exec "$0" "$@"`;
+    const args = [process.execPath, join(built(), "main.js"), "sweep", "--watcher", "1", "--fast", "--sequence", short];
+    execFileSync("sh", ["-c", command, ...args], { env: { PATH: process.env["PATH"], HOME: home.folder } });
+    const made = readdirSync(home.folder, { recursive: true, encoding: "utf8" });
+    expect(made.some((name) => name.endsWith(".db")) && made.some((name) => name.endsWith("limber.log"))).toBe(true);
+    // What only holds folders may be looked into by others; they find the program's own folder locked.
+    const open = made.filter((name) => /limber/.test(name) && (statSync(join(home.folder, name)).mode & 0o077) !== 0);
+    home.remove();
+    expect(open).toEqual([]);
+  });
+});
+
+describe("text from outside cannot drive the terminal", () => {
+  const names = ["--profile", hostileProfile, "--sequence", hostileSequence, "--serial", HOSTILE];
+
+  test.each([
+    { command: ["sweep", ...names, "--watcher", "1", "--fast", "--journal", place.journal], because: "a job sheet" },
+    { command: ["runs", "--journal", place.journal], because: "the list of runs" },
+    { command: ["sequence", "show", hostileSequence, "--profile", hostileProfile], because: "a sequence's plan" },
+    {
+      command: ["sweep", ...names, "--output", `serial:/dev/${HOSTILE}`, "--journal", place.journal],
+      because: "a port's name",
+    },
+    { command: ["sweep", "--profile", `./${HOSTILE}.yaml`], because: "a file that is not there" },
+    {
+      command: ["sweep", "--sequence", place.file(`b\u001b[2J.yaml`, `sequence: ${JSON.stringify(HOSTILE)}\n`)],
+      because: "a file full of mistakes",
+    },
+    { command: ["sheet", HOSTILE, "--journal", place.journal], because: "a run that is not there" },
+    { command: [HOSTILE], because: "a command that is not there" },
+    { command: ["sweep", `--${HOSTILE}`], because: "an option that is not there" },
+  ])(
+    "in $because it is shown and does nothing",
+    ({ command }) => {
+      const { out, err } = place.limber(...command);
+      expect(`${out}${err}`).not.toBe("");
+      expect(`${out}${err}`.replaceAll(/[\n\r]/g, "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    },
+    60_000,
+  );
+
+  test("on the screen it is shown and does nothing: all the terminal is told is known by kind", async () => {
+    const run = inTerminal(
+      [join(built(), "main.js"), "sweep", ...names, "--journal", join(place.folder, "screen.db")],
+      {
+        env: { HOME: place.folder },
+      },
+    );
+    await run.until("BEFORE ANYTHING MOVES");
+    run.type("\r");
+    await run.until("SLOW MOVEMENT FIRST");
+    const shown = await run.until("owned");
+    run.type("\u0003");
+    await run.ended;
+    expect(shown).toContain("\\u001b");
+    expect(run.output()).not.toContain("\u001b]");
+    expect(run.output().replaceAll(KNOWN_CONTROL, "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    expect(run.buffer()).toBe("normal");
+  }, 120_000);
+});
+
+const filesOf = (pid: number): readonly string[] =>
+  readdirSync(`/proc/${pid}/fd`).flatMap((fd) => {
+    try {
+      return [readlinkSync(`/proc/${pid}/fd/${fd}`)];
+    } catch {
+      return [];
+    }
+  });
+
+/** Of the sockets a process holds, those of the internet's protocols. */
+const networkSockets = (pid: number): readonly string[] => {
+  const held = new Set(filesOf(pid).flatMap((file) => /^socket:\[(\d+)\]$/.exec(file)?.[1] ?? []));
+  return ["tcp", "tcp6", "udp", "udp6"]
+    .flatMap((kind) => readFileSync(`/proc/${pid}/net/${kind}`, "utf8").split("\n").slice(1))
+    .filter((row) => held.has(row.trim().split(/\s+/)[9] ?? ""));
+};
+
+const until = async (is: () => boolean): Promise<void> => {
+  while (!is()) await new Promise((resolve) => setImmediate(resolve));
+};
