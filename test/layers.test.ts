@@ -23,6 +23,7 @@ const FLOORS = [
   ["run"],
   ["clock", "serial", "network", "store", "shelf", "sim", "screen", "voice", "log"],
   ["commands"],
+  ["arguments"],
   ["main"],
 ];
 const WORLD = FLOORS.findIndex((rooms) => rooms.includes("ports"));

@@ -49,6 +49,13 @@ export const plainOption = () =>
 export const distanceOption = () =>
   new Option("--distance", "letters several rows high, to be read from afar").default(false);
 
+/** Which data files: profile, sequence, bench. */
+export const dataOptions = () => [profileOption(), sequenceOption(), benchOption()];
+/** For a simulated fixture only. */
+export const simulationOptions = () => [setOption(), watcherOption(), fastOption()];
+/** How the screen speaks to the person. */
+export const screenOptions = () => [plainOption(), distanceOption()];
+
 /** "none" sets nothing; nothing said leaves the choice to the command. */
 export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
   set?.filter((id) => id !== "none");

@@ -1,0 +1,24 @@
+import { type Family, taking } from "./family.ts";
+import * as option from "./options.ts";
+
+/** Commands that look at data files and outputs and move nothing. */
+export const dataFiles: Family = (program, ends) => {
+  program
+    .command("outputs")
+    .description("what a DMX line can be put on")
+    .action(async () => {
+      const { listOutputs } = await import("../commands/outputs.ts");
+      await ends(listOutputs());
+    });
+
+  const sequences = program.command("sequence").description("test plans");
+  taking(
+    sequences.command("show <name>").description("what a sequence would do and cost, without moving anything"),
+    option.profileOption(),
+    option.benchOption(),
+    option.jsonOption(),
+  ).action(async (sequence, { profile, bench, json }) => {
+    const { showSequence } = await import("../commands/sequence-show.ts");
+    await ends(showSequence({ profile, sequence, bench }, json));
+  });
+};

@@ -1,0 +1,44 @@
+import { type Family, runName, taking } from "./family.ts";
+import * as option from "./options.ts";
+
+/** Commands that move a fixture and keep what came of it. */
+export const playing: Family = (program, ends) => {
+  taking(
+    program.command("sweep").description("play a sequence on a fixture and keep what came of it"),
+    option.outputOption("sim", "DMX line: serial:PATH or sim"),
+    ...option.dataOptions(),
+    option.universeOption(),
+    option.addressOption(),
+    option.serialOption(),
+    option.personOption(),
+    option.handsOffOption(),
+    option.journalOption(),
+    ...option.simulationOptions(),
+    ...option.screenOptions(),
+    option.jsonOption(),
+  ).action(async ({ profile, sequence, bench, handsOff, set, ...given }) => {
+    const { sweep } = await import("../commands/sweep.ts");
+    const names = { profile, sequence, bench };
+    const mode = handsOff ? "hands-off" : "attended";
+    await ends(sweep({ ...given, names, mode, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }));
+  });
+
+  for (const [name, words] of [
+    ["resume", "go on with an unfinished run at its open step"],
+    ["replay", "play a kept run once more, the very same movements"],
+  ] as const)
+    taking(
+      program.command(`${name} <run>`).description(words),
+      option.outputOption("", "another DMX line than the run's own"),
+      option.personOption(),
+      option.journalOption(),
+      ...option.simulationOptions(),
+      ...option.screenOptions(),
+      option.jsonOption(),
+    ).action(async (run, { set, ...given }) => {
+      const commands = await import("../commands/sweep.ts");
+      await ends(
+        commands[name](run, { ...given, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }),
+      );
+    });
+};
