@@ -21,8 +21,8 @@ export const showFaults = async (file: string, name: string, json: boolean): Pro
     if (!kept.ok) return refuse(kept.problems);
     const { view, material, run } = kept.value;
     const { learned, cases } = await shopHistory(journal);
-    const fitted = fittedOf(material.profile.value);
-    const seen = [fitted, observationsOf(view, fitted), answersOf(view)] as const;
+    const { value: profile } = material.profile;
+    const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
     const ranking = rank(...seen, learned);
     const advice = whatNext(...seen, [], learned);
     const faults = ranking.faults.slice(0, 10).map((fault) => withOrigin(fault, learned));

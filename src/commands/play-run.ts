@@ -42,8 +42,7 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
 export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));
   const { learned } = await shopHistory(journal);
-  const fitted = fittedOf(profile);
-  const seen = [fitted, observationsOf(view, fitted), answersOf(view)] as const;
+  const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
   const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
   return jobSheetOf(run, view, profile, { ranking, advice });
 };

@@ -4,7 +4,6 @@ import { networkFor } from "../faults/network.ts";
 import { type Learned, NOTHING_LEARNED } from "../faults/shop.ts";
 import type { Journal } from "../ports.ts";
 import { parseProfile } from "../profile/parse.ts";
-import { fittedOf } from "../profile/profile.ts";
 import { casesOf, type KnownRun } from "../record/cases.ts";
 import { FUNCTIONS, type FunctionId } from "../trade/functions.ts";
 import { MECHANISM_IDS } from "../trade/mechanisms.ts";
@@ -20,7 +19,7 @@ export const shopHistory = async (
 
 const knownRun = ({ run, view }: RunEntry): readonly KnownRun[] => {
   const profile = view.opened ? parseProfile(view.opened.profile.name, view.opened.profile.text) : undefined;
-  return profile?.ok ? [{ run, view, fitted: fittedOf(profile.value) }] : [];
+  return profile?.ok ? [{ run, view, profile: profile.value }] : [];
 };
 
 /** A fixture that has every mechanism: what one kind of fixture teaches about a mechanism counts for the others. */

@@ -42,6 +42,15 @@ export const watchOf = (
   return { travel, lag: lag ?? travel.lag, passes, presses: times, from, to };
 };
 
+/** As far as it was watched: the movements that were broken off say nothing, nor does what was pressed after them. */
+export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined => {
+  const passes = watch.passes.filter(({ end }) => end <= until);
+  const last = passes.at(-1);
+  if (!last) return undefined;
+  const to = Math.min(until, last.end + STILL_COUNTS_S);
+  return { ...watch, passes, to, presses: watch.presses.filter((press) => press <= to) };
+};
+
 /** Nobody presses for a second thing so soon: a key that repeats, a switch that bounces, a press for emphasis. Judgement. */
 const ANEW_S: Seconds = 0.3;
 

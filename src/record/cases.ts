@@ -1,22 +1,22 @@
 import type { Case } from "../faults/case.ts";
 import { caseFrom } from "../faults/case-from.ts";
 import { FAULTS, type FaultId } from "../faults/knowledge/faults.ts";
-import type { Fitted } from "../faults/network.ts";
 import type { InspectionAnswer } from "../faults/observation.ts";
+import { fittedOf, type Profile } from "../profile/profile.ts";
 import { answersOf, observationsOf } from "./observations.ts";
 import type { RunView } from "./view.ts";
 
-/** A run whose outcome is known, with what its fixture has. */
+/** A run whose outcome is known, with what its fixture is. */
 export interface KnownRun {
   readonly run: string;
   readonly view: RunView;
-  readonly fitted: readonly Fitted[];
+  readonly profile: Profile;
 }
 
 /** Cases to learn from: real runs in which somebody said what was found. Nothing is learned from a simulation. */
 export const casesOf = (runs: readonly KnownRun[]): readonly Case[] =>
   runs.flatMap((one) => {
-    const { view, fitted, run } = one;
+    const { view, profile, run } = one;
     if (view.opened?.simulated !== false || view.found.length === 0) return [];
     const answers = answersOf(view);
     const confirmed = view.found.flatMap((found) => (found.what === "fault" ? [found.fault] : []));
@@ -24,7 +24,7 @@ export const casesOf = (runs: readonly KnownRun[]): readonly Case[] =>
       ? "absent"
       : "unknown";
     return [
-      caseFrom(fitted, observationsOf(view, fitted), answers, {
+      caseFrom(fittedOf(profile), observationsOf(view, profile), answers, {
         confirmed,
         cleared: clearedBy(answers, confirmed),
         rest,

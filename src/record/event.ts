@@ -67,7 +67,13 @@ const runOpened = z.strictObject({
 const stepAdded = z.strictObject({ kind: z.literal("step-added"), step: plannedStep });
 
 const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text });
-const stepStarted = z.strictObject({ kind: z.literal("step-started"), ...stepRef, pace: z.number().positive() });
+const stepStarted = z.strictObject({
+  kind: z.literal("step-started"),
+  ...stepRef,
+  pace: z.number().positive(),
+  /** As it was compiled for this attempt, where that is not as planned. */
+  played: plannedStep.optional(),
+});
 const pressed = z.strictObject({
   kind: z.literal("pressed"),
   ...stepRef,

@@ -1,10 +1,22 @@
 import type { Fitted } from "../faults/network.ts";
 import type { InspectionAnswer, Observation } from "../faults/observation.ts";
+import { fittedOf, type Profile } from "../profile/profile.ts";
+import type { ReportedSymptom } from "./event.ts";
+import { placedIn, symptomsOfPlace } from "./placed.ts";
 import type { RunView, StepView } from "./view.ts";
 
-/** What a run says about the fixture, in the fault model's own shape: one observation for each judged step. */
-export const observationsOf = (run: RunView, fitted: readonly Fitted[]): readonly Observation[] =>
-  run.steps.flatMap((step, index) => observationOf(step, movementsIn(run, index), fitted));
+/**
+ * What a run says about the fixture, in the fault model's own shape: one observation for each judged step. Where presses
+ * settle a pattern it is a symptom too, of the last step that was pressed in: one finding, however many steps it took.
+ */
+export const observationsOf = (run: RunView, profile: Profile): readonly Observation[] => {
+  const fitted = fittedOf(profile);
+  const placed = placedIn(run, profile);
+  return run.steps.flatMap((step, index) => {
+    const patterns = placed.filter((one) => one.step === index).flatMap((one) => symptomsOfPlace(one, profile));
+    return observationOf(step, movementsIn(run, index), fitted, patterns);
+  });
+};
 
 /** The movements of what moved most in a step, as it was compiled. */
 const movementsIn = ({ opened, added }: RunView, index: number): number => {
@@ -19,6 +31,7 @@ const observationOf = (
   { routine, functions, judged }: StepView,
   movements: number,
   fitted: readonly Fitted[],
+  patterns: readonly ReportedSymptom[],
 ): readonly Observation[] => {
   if (!judged) return [];
   const { result, symptoms, watched, lit_min, attitude } = judged;
@@ -27,7 +40,7 @@ const observationOf = (
       routine,
       functions: fitted.filter((one) => functions.includes(one.function)),
       result,
-      symptoms: symptoms.map(({ symptom, function: id }) => ({ symptom, function: id })),
+      symptoms: [...symptoms, ...patterns].map(({ symptom, function: id }) => ({ symptom, function: id })),
       watched,
       litMinutes: lit_min,
       attitude,

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../trade/functions.ts";
 import type { RoutineId } from "../trade/routines.ts";
-import type { Frame, Seconds } from "../units.ts";
+import { type Attempt, attemptsAfter } from "./attempts.ts";
 import type { BodyOf, EventBody } from "./event.ts";
 
 /** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
@@ -31,7 +31,8 @@ export interface StepView {
   readonly attempt: number;
   readonly pace: number;
   /** Of the latest attempt. */
-  readonly presses: readonly { readonly frame: Frame; readonly after: Seconds }[];
+  readonly presses: Attempt["presses"];
+  readonly attempts: readonly Attempt[];
   readonly judged: BodyOf<"step-judged"> | undefined;
   /** The number of the event that judged it: shown as kept once that many are on disk. */
   readonly judgedBy: number;
@@ -66,25 +67,29 @@ export const apply = (run: RunView, body: EventBody): RunView => {
         attempt: body.attempt,
         pace: body.pace,
         presses: [],
+        attempts: attemptsAfter(step.attempts, body),
         judged: undefined,
       }));
     case "pressed":
-      return onStep(next, body.step, (step) =>
-        body.attempt === step.attempt
-          ? { ...step, presses: [...step.presses, { frame: body.frame, after: body.after_s }] }
-          : step,
-      );
+      return onStep(next, body.step, (step) => {
+        const attempts = attemptsAfter(step.attempts, body);
+        return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };
+      });
     case "step-judged":
       return onStep(next, body.step, (step) => ({
         ...step,
         attempt: body.attempt,
+        attempts: attemptsAfter(step.attempts, body),
         judged: body,
         judgedBy: next.count,
       }));
     case "step-corrected":
       return onStep(next, body.step, (step) => ({ ...step, judged: undefined }));
     case "course-changed":
-      return { ...next, course: [...run.course, body] };
+      return onStep({ ...next, course: [...run.course, body] }, body.step, (step) => ({
+        ...step,
+        attempts: attemptsAfter(step.attempts, body),
+      }));
     case "identified":
       return { ...next, identified: [...run.identified, body] };
     case "inspected":
@@ -110,6 +115,7 @@ const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView =
   attempt: 0,
   pace: 1,
   presses: [],
+  attempts: [],
   judged: undefined,
   judgedBy: 0,
 });

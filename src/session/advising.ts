@@ -16,8 +16,8 @@ const MOST_ADDED = 8;
 export const offersNow = ({ job, view }: Session): readonly Offer[] => {
   const wrong = view.steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure");
   if (!wrong || view.added.length >= MOST_ADDED) return [];
-  const fitted = fittedOf(job.timeline.profile);
-  const advice = whatNext(fitted, observationsOf(view, fitted), answersOf(view), [], job.learned);
+  const { profile } = job.timeline;
+  const advice = whatNext(fittedOf(profile), observationsOf(view, profile), answersOf(view), [], job.learned);
   return advice.kind === "offers" && advice.offers.some(({ kind }) => kind === "driven") ? advice.offers : [];
 };
 

@@ -1,4 +1,5 @@
 import type { ReportedSymptom } from "../record/event.ts";
+import type { Frame } from "../units.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { find, listensWrongly } from "./finding.ts";
 import { askGroup, confirmSilence, goOn, towards } from "./flow.ts";
@@ -94,8 +95,8 @@ const leave = (session: Session, index: number): Change => {
   return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));
 };
 
-/** The same step from its start, as another attempt. */
-export const repeat = (session: Session, index: number, pace: number): Change => {
+/** The same step from its start, as another attempt; `broken` is the frame at which the one before was broken off. */
+export const repeat = (session: Session, index: number, pace: number, broken: Frame = 0): Change => {
   const step = stepAt(session.job, index);
   const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
   const what = pace < 1 ? "slower" : "repeated";
@@ -105,7 +106,7 @@ export const repeat = (session: Session, index: number, pace: number): Change =>
       kind: "course-changed",
       step: step.id,
       attempt,
-      frame: 0,
+      frame: broken,
       what,
       detail: pace < 1 ? `pace ${pace}` : "",
     }),
@@ -114,15 +115,19 @@ export const repeat = (session: Session, index: number, pace: number): Change =>
 };
 
 /** One step back; what was answered for it is taken back. */
-export const back = (session: Session, from: number): Change => {
+export const back = (session: Session, from: number, broken: Frame = 0): Change => {
   const index = session.job.timeline.steps.slice(0, from).findLastIndex(({ fitted }) => fitted);
   const view = session.view.steps[index];
   if (!view) return stay(session);
-  const corrected = view.judged
-    ? write(session, { kind: "step-corrected", step: view.id, attempt: view.attempt })
-    : stay(session);
+  const left = broken > 0 ? write(session, brokenOff(session, from, broken)) : stay(session);
+  const corrected = andThen(left, (s) =>
+    view.judged ? write(s, { kind: "step-corrected", step: view.id, attempt: view.attempt }) : stay(s),
+  );
   return andThen(corrected, (s) => repeat(s, index, 1));
 };
+
+const brokenOff = (session: Session, index: number, frame: Frame) =>
+  courseOf(session, { index, frame, pace: 1, lost: false }, "gone-back");
 
 /** Answers to a safety point, to "did you watch these", and to the ends of pauses. */
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
@@ -169,7 +174,7 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   );
 };
 
-const courseOf = (session: Session, next: Next, what: "away" | "back-again" | "went-on" | "resumed") =>
+const courseOf = (session: Session, next: Next, what: "away" | "back-again" | "went-on" | "resumed" | "gone-back") =>
   ({
     kind: "course-changed",
     step: stepAt(session.job, next.index).id,

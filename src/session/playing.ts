@@ -1,5 +1,6 @@
 import type { Step } from "../sequence/sequence.ts";
 import { compileStep, settingAfter } from "../timeline/compile.ts";
+import { plannedStep } from "../timeline/stored.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
@@ -19,7 +20,7 @@ export const play = (session: Session, next: Next): Change => {
   const attempt = next.frame === 0 ? before + 1 : before;
   const started =
     next.frame === 0
-      ? write(session, { kind: "step-started", step: step.id, attempt, pace: next.pace })
+      ? write(session, { kind: "step-started", step: step.id, attempt, pace: next.pace, ...unplanned(session, step) })
       : stay(session);
   return andThen(started, (s) => {
     const stage: Moving = { kind: "moving", index: next.index, attempt, step, since: s.now, lost: next.lost };
@@ -31,6 +32,10 @@ export const play = (session: Session, next: Next): Change => {
     );
   });
 };
+
+/** Kept with the attempt, so that its frames can be sent, and its presses placed, again. */
+const unplanned = ({ job }: Session, step: CompiledStep) =>
+  step.pace === 1 ? {} : { played: plannedStep(job.timeline.profile, step) };
 
 /** The same step more slowly is another compiled step, from where the one before it ends. */
 const atPace = ({ job }: Session, { index, pace }: Next): CompiledStep => {

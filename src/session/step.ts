@@ -109,11 +109,11 @@ const whileMoving = (
     case "press":
       return press(session, stage, input);
     case "again":
-      return repeat(session, stage.index, 1);
+      return repeat(session, stage.index, 1, input.frame);
     case "slower":
-      return repeat(session, stage.index, stage.step.pace / 2);
+      return repeat(session, stage.index, stage.step.pace / 2, input.frame);
     case "back":
-      return back(session, stage.index);
+      return back(session, stage.index, input.frame);
     case "freeze":
     case "away":
       return pause(session, stage, input.kind, input.frame);

@@ -10,7 +10,7 @@ import { Driven, jobOf } from "../kit/driven.ts";
 const sheetOf = (run: Driven) => {
   const { profile } = run.session.job.timeline;
   const fitted = fittedOf(profile);
-  const observations = observationsOf(run.session.view, fitted);
+  const observations = observationsOf(run.session.view, profile);
   return jobSheetOf("r1", run.session.view, profile, {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
