@@ -111,8 +111,8 @@ export interface Spectacle {
   readonly display: string;
 }
 
-/** Data files by name: profiles, sequences. */
-export type ShelfKind = "profiles" | "sequences" | "benches";
+/** Data files by name. */
+export type ShelfKind = "profiles" | "sequences" | "benches" | "racks";
 export interface Shelf {
   names(kind: ShelfKind): readonly string[];
   /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */

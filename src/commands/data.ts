@@ -39,6 +39,7 @@ const ONE_OF: Readonly<Record<ShelfKind, string>> = {
   profiles: "profile",
   sequences: "sequence",
   benches: "bench file",
+  racks: "rack file",
 };
 
 export const load = <T>(

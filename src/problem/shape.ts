@@ -35,6 +35,7 @@ export const wordsFor = (issue: Issue, topKeys: readonly string[]): readonly Sha
         {
           path,
           message: issue.input === undefined ? missing(path) : `must be ${KINDS[issue.expected] ?? issue.expected}`,
+          hint: issue.expected === "string" && typeof issue.input === "number" ? "put it in quotes" : undefined,
         },
       ];
     case "invalid_key":

@@ -19,6 +19,7 @@ export const checkProfile = (file: DataFile, written: Written, functions: Functi
   ...[...functions].flatMap(([id, spec]) =>
     spec.kind === "travel" && spec.from === spec.to ? [noTravel(file, id)] : [],
   ),
+  ...startsBelowRunning(file, written),
   ...restProblems(file, written, functions),
   ...(functions.size === Object.keys(written.functions).length ? noWayToGoDark(file, functions) : []),
 ];
@@ -84,6 +85,16 @@ const positionsOutOfOrder = (
 
 const noTravel = (file: DataFile, id: FunctionId): Problem =>
   problemAt(file, ["functions", id], { message: "both ends are the same place", at: "key" });
+
+const startsBelowRunning = (file: DataFile, { power }: Written): readonly Problem[] =>
+  power && power.starting_a < power.running_a
+    ? [
+        problemAt(file, ["power", "starting_a"], {
+          message: `less while starting than the ${power.running_a} A while running`,
+          hint: `at least ${power.running_a}`,
+        }),
+      ]
+    : [];
 
 const restProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
   (Object.entries(written.rest) as [FunctionId, string | number][]).flatMap(([id, rest]) => {

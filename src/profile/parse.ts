@@ -4,7 +4,7 @@ import { hintFor } from "../problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../trade/functions.ts";
 import { checkProfile } from "./check.ts";
-import type { Band, FunctionSpec, Profile, Raw } from "./profile.ts";
+import type { Band, FunctionSpec, Power, Profile, Raw } from "./profile.ts";
 import { restOf } from "./rest.ts";
 import {
   banded,
@@ -48,8 +48,18 @@ const profileFrom = (written: ProfileFile, functions: ReadonlyMap<FunctionId, Fu
     warm: written.lamp.warm_s,
     restrike: written.lamp.restrike_s,
   },
+  power: written.power && powerFrom(written.power),
+  unitLoads: written.unit_loads ?? 1,
   functions,
   rest: restOf(functions, written),
+});
+
+const powerFrom = (file: NonNullable<ProfileFile["power"]>): Power => ({
+  volts: file.at_v,
+  running: file.running_a,
+  starting: file.starting_a,
+  start: file.start_s,
+  leakage: file.leakage_ma,
 });
 
 const entriesOf = (file: DataFile): readonly (readonly [string, unknown])[] => {

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../trade/functions.ts";
 import { type MechanismId, mechanismOf, type WheelKind } from "../trade/mechanisms.ts";
-import type { Level, Seconds } from "../units.ts";
+import type { Amps, Level, Milliamps, Seconds, Volts } from "../units.ts";
 import type { BAND_MEANINGS } from "./schema.ts";
 
 /** One kind of fixture in one mode, read and checked. */
@@ -15,9 +15,25 @@ export interface Profile {
     readonly warm: Seconds;
     readonly restrike: Seconds;
   };
+  /** What it draws from the mains; undefined where its file does not say. */
+  readonly power: Power | undefined;
+  /** What it loads its DMX line with, of the 32 that a line carries. */
+  readonly unitLoads: number;
   readonly functions: ReadonlyMap<FunctionId, FunctionSpec>;
   /** The dark, still state: a raw value for every function. */
   readonly rest: ReadonlyMap<FunctionId, Raw>;
+}
+
+/** What a fixture draws from the mains. Never more while running than while starting. */
+export interface Power {
+  /** The mains voltage that the currents were read at. */
+  readonly volts: Volts;
+  readonly running: Amps;
+  readonly starting: Amps;
+  /** How long the start lasts. */
+  readonly start: Seconds;
+  /** In the protective earth, with nothing wrong. */
+  readonly leakage: Milliamps;
 }
 
 /** A whole number over all slots of a function: 0 to 255 for one slot, to 65535 for two. */

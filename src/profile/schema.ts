@@ -87,12 +87,22 @@ const lamp = z.strictObject({
   restrike_s: z.number().nonnegative().describe("Too hot to strike again for so long"),
 });
 
+const power = z.strictObject({
+  at_v: positive.describe("Mains voltage that the currents were read at"),
+  running_a: positive.describe("Homed, lit, everything moving"),
+  starting_a: positive.describe("The most it draws while it starts and strikes"),
+  start_s: positive.describe("From mains on until it draws no more than running_a"),
+  leakage_ma: z.number().nonnegative().describe("Current in its protective earth when nothing is wrong"),
+});
+
 export const profileFile = z.strictObject({
   profile: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
   title: z.string().min(1),
   slots: slotNumber.describe("How many slots the mode takes"),
   power_up_s: positive.describe("Homing time after the mains goes on; deaf to DMX meanwhile"),
-  running_a: positive.optional().describe("Running current at this shop's mains voltage"),
+  power: power.optional(),
+  unit_loads: positive.max(32).optional().describe("What it loads its DMX line with; 1 unless the maker says less"),
+  running_a: positive.optional().describe("Said in power now; still read in files of kept runs"),
   lamp,
   functions: z.partialRecord(z.enum(FUNCTION_IDS), functionSpec),
   rest: z

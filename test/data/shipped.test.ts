@@ -2,9 +2,12 @@ import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { z } from "zod";
 import { benchFile, parseBench } from "../../src/bench/bench.ts";
+import { good } from "../../src/problem/problem.ts";
 import { tellProblems } from "../../src/problem/tell.ts";
 import { parseProfile } from "../../src/profile/parse.ts";
 import { profileFile } from "../../src/profile/schema.ts";
+import { parseRack } from "../../src/rack/parse.ts";
+import { rackFile } from "../../src/rack/schema.ts";
 import { parseSequence } from "../../src/sequence/parse.ts";
 import { STEP_SHAPES, sequenceFile } from "../../src/sequence/schema.ts";
 import { compile } from "../../src/timeline/compile.ts";
@@ -17,7 +20,12 @@ const named = (folder: string) =>
 const profiles = named("profiles");
 const sequences = named("sequences");
 
-const PARSERS = { profiles: parseProfile, sequences: parseSequence, benches: parseBench } as const;
+const PARSERS = {
+  profiles: parseProfile,
+  sequences: parseSequence,
+  benches: parseBench,
+  racks: (source: string, text: string) => parseRack(source, text, (name) => good(shippedProfile(name))),
+} as const;
 const files = Object.entries(PARSERS).flatMap(([folder, parse]) =>
   named(folder).map((name) => ({ folder, name, parse })),
 );
@@ -50,6 +58,7 @@ test.each([
     schema: sequenceFile.extend({ steps: z.array(z.union(Object.values(STEP_SHAPES))).min(1) }),
   },
   { file: "benches/bench.schema.json", schema: benchFile },
+  { file: "racks/rack.schema.json", schema: rackFile },
 ])("$file is what the program checks by", async ({ file, schema }) => {
   await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);
 });

@@ -16,7 +16,7 @@ const mistakesIn = (text: string): string => {
 test("every mistake is told at once, first in the file first, underlined, with what would be right", () => {
   expect(mistakesIn("name: 7\nsize: 12\nkind: wahs\ncolour: red\n")).toBe(
     [
-      "lamp.yaml:1:7: must be text",
+      "lamp.yaml:1:7: must be text (put it in quotes)",
       "  name: 7",
       "        ^",
       "",
