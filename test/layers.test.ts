@@ -16,6 +16,7 @@ const FLOORS = [
   ["presses"],
   ["faults"],
   ["record"],
+  ["memory"],
   ["session"],
   ["report"],
   ["ports"],

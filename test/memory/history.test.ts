@@ -1,0 +1,125 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { historyOf } from "../../src/memory/history.ts";
+import { briefFrom, foundBody, type Happened, judgedBody } from "./happened.ts";
+
+const KNOCK = { symptom: "knocks", function: "Pan" } as const;
+const hired = "2026-11-20T09:00:00.000Z";
+
+/** Came in with a knock, was mended, replayed clean; came back from the next hire with the same. */
+const CHECK_IN: Happened = {
+  run: "check-in",
+  steps: [
+    { of: "Pan", result: "fail", symptoms: [KNOCK], note: "left end" },
+    { of: "Iris", result: "pass" },
+  ],
+  after: [foundBody("pan-belt-slack", "new belt")],
+};
+const REPLAY: Happened = {
+  run: "replay",
+  at: "2026-11-02T11:05:00.000Z",
+  replays: "check-in",
+  steps: [
+    { of: "Pan", result: "pass" },
+    { of: "Iris", result: "pass" },
+  ],
+};
+const NEXT: Happened = {
+  run: "next",
+  at: hired,
+  bench: "bench two",
+  steps: [
+    { of: "Pan", result: "fail", symptoms: [KNOCK, KNOCK] },
+    { of: "Iris", result: "unsure" },
+  ],
+  after: [foundBody("pan-belt-slack")],
+};
+const history = historyOf("A-17", [NEXT, CHECK_IN, REPLAY].map(briefFrom))!;
+
+describe("the history of a fixture", () => {
+  test("tells its runs oldest first, in whatever order and at whichever bench they were written", () => {
+    expect(history.runs.map(({ run, bench }) => [run, bench])).toEqual([
+      ["check-in", "bench one"],
+      ["replay", "bench one"],
+      ["next", "bench two"],
+    ]);
+  });
+
+  test("counts hours from the last thing that was written to the start of the next run", () => {
+    const [, replay] = history.runs;
+    // check-in: seven events, one each minute from 9:00; the replay began at 11:05.
+    expect(replay?.hoursSince).toBeCloseTo((125 - 6) / 60, 9);
+    expect(history.runs[0]?.hoursSince).toBeUndefined();
+  });
+
+  test("says of each run what failed or was unsure, with symptoms and note, and counts the rest", () => {
+    expect(history.runs[0]).toMatchObject({
+      counts: { fail: 1, pass: 1 },
+      wrong: [{ functions: ["Pan"], result: "fail", symptoms: [KNOCK], note: "left end" }],
+      finds: [{ fault: "pan-belt-slack", note: "new belt", person: "KM" }],
+    });
+  });
+
+  test("says of each function how it did, run by run, the worst of its steps", () => {
+    expect(history.functions.map((one) => [one.function, one.results.map(({ worst }) => worst)])).toEqual([
+      ["Pan", ["fail", "pass", "fail"]],
+      ["Iris", ["pass", "pass", "unsure"]],
+    ]);
+  });
+
+  test("names the parts that what was found takes", () => {
+    expect(history.parts.map(({ part, run }) => [part, run])).toEqual([
+      ["pan belt", "check-in"],
+      ["pan belt", "next"],
+    ]);
+  });
+
+  test("says what came back, fault and symptom, once each, and after how long", () => {
+    expect(history.returns.map(({ kind, first, again }) => [kind, first, again])).toEqual([
+      ["fault", "check-in", "next"],
+      ["symptom", "check-in", "next"],
+    ]);
+    expect(history.symptoms).toEqual([{ ...KNOCK, runs: ["check-in", "next"] }]);
+  });
+
+  test("stands by its last run", () => {
+    expect(history.standing).toBe("failed");
+    expect(historyOf("A-17", [CHECK_IN, REPLAY].map(briefFrom))?.standing).toBe("passed");
+    expect(historyOf("A-17", [briefFrom({ ...REPLAY, ended: "stopped" })])?.standing).toBe("unfinished");
+  });
+});
+
+test("the same symptom in a replay of the same job is still there, and did not come back", () => {
+  const still: Happened = { ...NEXT, replays: "replay", after: [] };
+  expect(historyOf("A-17", [CHECK_IN, REPLAY, still].map(briefFrom))?.returns).toEqual([]);
+});
+
+test("a corrected judgement is told corrected, everywhere", () => {
+  const slip: Happened = {
+    ...CHECK_IN,
+    after: [{ kind: "step-corrected", step: "sweep Pan", attempt: 1 }, judgedBody("Pan", "pass")],
+  };
+  expect(historyOf("A-17", [briefFrom(slip)])).toMatchObject({
+    standing: "passed",
+    symptoms: [],
+    runs: [{ counts: { pass: 2 }, wrong: [] }],
+    functions: [{ results: [{ worst: "pass" }] }, { results: [{ worst: "pass" }] }],
+  });
+});
+
+test("simulated runs are told of a fixture only where it has no real ones", () => {
+  const simulated = briefFrom({ ...NEXT, simulated: true });
+  expect(historyOf("A-17", [briefFrom(REPLAY), simulated])).toMatchObject({ simulated: false, standing: "passed" });
+  expect(historyOf("A-17", [simulated])).toMatchObject({ simulated: true, standing: "failed" });
+  expect(historyOf("A-17", [])).toBeUndefined();
+});
+
+test("the order of writing changes nothing", () => {
+  const briefs = [CHECK_IN, REPLAY, NEXT].map(briefFrom);
+  const any = fc.shuffledSubarray(briefs, { minLength: 3 });
+  fc.assert(
+    fc.property(any, (shuffled) => {
+      expect(historyOf("A-17", shuffled)).toEqual(history);
+    }),
+  );
+});
