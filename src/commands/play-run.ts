@@ -4,7 +4,7 @@ import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
 import { answersOf, observationsOf } from "../record/observations.ts";
 import { viewOf } from "../record/view.ts";
-import { type JobSheet, jobSheetOf } from "../report/job-sheet.ts";
+import { type JobSheet, jobSheetOf, keptOf } from "../report/job-sheet.ts";
 import type { OpenedLine } from "../run/doors.ts";
 import { Shell } from "../run/shell.ts";
 import type { Session } from "../session/session.ts";
@@ -40,11 +40,12 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
 
 /** The job sheet of a run as it stands in the journal, by the shop's own numbers where there are any. */
 export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> => {
-  const view = viewOf((await journal.events(run)).map(({ body }) => body));
+  const events = await journal.events(run);
+  const view = viewOf(events.map(({ body }) => body));
   const { learned } = await shopHistory(journal);
   const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
   const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
-  return jobSheetOf(run, view, profile, { ranking, advice });
+  return jobSheetOf(keptOf(events), view, profile, { ranking, advice });
 };
 
 export const exitFor = ({ stage }: Session): ExitCode => {

@@ -5,42 +5,57 @@ import type { Way } from "./pass.ts";
 import { measured } from "./place-words.ts";
 import { USUAL_REACTION } from "./reaction.ts";
 
-/**
- * The presses along the travel, as four rows of so many columns: those on the way up above, those on the way down below, the
- * travel between them with the place marked, and its ends in figures. Every press stands where the fixture was before lag and
- * reaction; two in one column are a figure.
- */
-export const stripRows = (assessment: Assessment, width: number): readonly string[] => {
+/** The presses along the travel, ready to be drawn: places are shares of the travel, 0 at the end where the DMX value is 0. */
+export interface Strip {
+  /** Every press stands where the fixture was before lag and reaction. */
+  readonly ticks: readonly { readonly way: Way; readonly at: number }[];
+  /** Where it happened, as exactly as it is known. */
+  readonly place: { readonly from: number; readonly to: number } | undefined;
+  /** What stands at the low end, the middle and the high end: "-270 degrees". */
+  readonly scale: readonly [low: string, middle: string, high: string];
+}
+
+/** Undefined when there was nothing to watch. */
+export const stripOf = (assessment: Assessment): Strip | undefined => {
   const travel = assessment.watches[0]?.travel;
-  if (!travel) return [];
-  const ticks = ticksOf(assessment);
+  if (!travel) return undefined;
+  const { from, to } = travel;
+  return {
+    ticks: assessment.watches.flatMap((watch) =>
+      putBack(watch, assessment.place?.delay ?? usualDelay(watch, USUAL_REACTION)).map(({ pass, place }) => ({
+        way: pass.way,
+        at: shareOf(travel, place),
+      })),
+    ),
+    place: placeOf(assessment, travel),
+    scale: [measured(travel, from), measured(travel, (from + to) / 2), measured(travel, to)],
+  };
+};
+
+const placeOf = (assessment: Assessment, travel: Travel): Strip["place"] => {
+  const marked = whereabouts(assessment);
+  if (!marked) return undefined;
+  const [from = 0, to = 0] = [shareOf(travel, marked.low), shareOf(travel, marked.high)].sort((a, b) => a - b);
+  return { from, to };
+};
+
+const shareOf = ({ from, to }: Travel, place: number): number => Math.min(1, Math.max(0, (place - from) / (to - from)));
+
+/**
+ * The strip as four rows of so many columns: presses on the way up above, those on the way down below, the travel between them
+ * with the place marked, and its ends in figures. Two presses in one column are a figure.
+ */
+export const stripRows = ({ ticks, place, scale }: Strip, width: number): readonly string[] => {
   const row = (way: Way, mark: string) =>
     tickRow(
-      ticks.filter((tick) => tick.way === way).map(({ place }) => columnOf(travel, place, width)),
+      ticks.filter((tick) => tick.way === way).map(({ at }) => columnOf(at, width)),
       mark,
       width,
     );
-  return [row("up", ">"), lineRow(assessment, travel, width), row("down", "<"), scaleRow(travel, width)];
+  return [row("up", ">"), lineRow(place, width), row("down", "<"), scaleRow(scale, width)];
 };
 
-interface Tick {
-  readonly way: Way;
-  readonly place: number;
-}
-
-const ticksOf = ({ watches, place }: Assessment): readonly Tick[] =>
-  watches.flatMap((watch) =>
-    putBack(watch, place?.delay ?? usualDelay(watch, USUAL_REACTION)).map(({ pass, place: at }) => ({
-      way: pass.way,
-      place: at,
-    })),
-  );
-
-/** The low end, where the DMX value is 0, is at the left. */
-const columnOf = ({ from, to }: Travel, place: number, width: number): number => {
-  const share = Math.min(1, Math.max(0, (place - from) / (to - from)));
-  return Math.round(share * (width - 1));
-};
+const columnOf = (share: number, width: number): number => Math.round(share * (width - 1));
 
 const tickRow = (columns: readonly number[], mark: string, width: number): string =>
   Array.from({ length: width }, (_, column) => {
@@ -48,24 +63,19 @@ const tickRow = (columns: readonly number[], mark: string, width: number): strin
     return count === 0 ? " " : count === 1 ? mark : String(Math.min(9, count));
   }).join("");
 
-const lineRow = (assessment: Assessment, travel: Travel, width: number): string => {
+const lineRow = (place: Strip["place"], width: number): string => {
   const cells = Array.from({ length: width }, () => "-");
   cells[0] = "|";
   cells[width - 1] = "|";
-  const marked = whereabouts(assessment);
-  if (!marked) return cells.join("");
-  const [left = 0, right = 0] = [marked.low, marked.high]
-    .map((place) => columnOf(travel, place, width))
-    .sort((a, b) => a - b);
+  if (!place) return cells.join("");
+  const [left, right] = [columnOf(place.from, width), columnOf(place.to, width)];
   for (let column = left; column <= right; column++) cells[column] = "=";
   cells[left] = "[";
   cells[Math.max(right, left + 1)] = "]";
   return cells.slice(0, width).join("");
 };
 
-const scaleRow = (travel: Travel, width: number): string => {
-  const [low, middle, high] = [travel.from, (travel.from + travel.to) / 2, travel.to].map((v) => measured(travel, v));
-  const [left = "", centre = "", right = ""] = [low, middle, high];
+const scaleRow = ([left, centre, right]: Strip["scale"], width: number): string => {
   const gap = width - left.length - centre.length - right.length;
   if (gap < 4) return `${left}${right.padStart(Math.max(right.length + 1, width - left.length))}`.slice(0, width);
   const before = Math.max(2, Math.round(width / 2 - centre.length / 2) - left.length);

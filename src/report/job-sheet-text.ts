@@ -29,10 +29,10 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...wrapped(CAUTION, WIDTH),
   ].join("\n");
 
-const CAUTION =
+export const CAUTION =
   "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";
 
-const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
+export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
   finished: "finished",
   stopped: "stopped before the end",
   failed: "ended by a failure of the rig",
@@ -42,12 +42,17 @@ const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
 
 const heading = (sheet: JobSheet): readonly string[] => [
   `Job sheet: ${safeText(sheet.fixture.serial)}`,
-  `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}; run ${safeText(sheet.run)}`,
+  `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}`,
+  `run ${safeText(sheet.run)}, ${whenInWords(sheet)}`,
   ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
   `${tally(sheet.steps)}; ${ENDED[sheet.ended]}.`,
 ];
 
-const tally = (steps: readonly SheetStep[]): string => {
+/** "2026-11-25 18:50 UTC, watched by JK". */
+export const whenInWords = ({ begun, people }: JobSheet): string =>
+  `${begun.slice(0, 16).replace("T", " ")} UTC${people.length > 0 ? `, watched by ${people.map(safeText).join(", ")}` : ""}`;
+
+export const tally = (steps: readonly SheetStep[]): string => {
   const counts = new Map<string, number>();
   for (const { result } of steps) counts.set(RESULTS[result], (counts.get(RESULTS[result]) ?? 0) + 1);
   return [...counts].map(([result, count]) => `${count} ${result}`).join(", ");

@@ -3,7 +3,7 @@ import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
 import { sayLook, sayOf } from "../faults/words.ts";
 import type { Profile } from "../profile/profile.ts";
-import type { ReportedSymptom } from "../record/event.ts";
+import type { ReportedSymptom, RunEvent } from "../record/event.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import { functionWords } from "../trade/functions.ts";
 import type { StepResult } from "../trade/results.ts";
@@ -18,6 +18,10 @@ export interface JobSheet {
   readonly profile: string;
   readonly sequence: string;
   readonly run: string;
+  /** When it began: ISO 8601, UTC. */
+  readonly begun: string;
+  /** Everyone who answered or pressed, by initials. */
+  readonly people: readonly string[];
   readonly simulated: boolean;
   /** Faults that were set in the simulated fixture. */
   readonly set: readonly string[];
@@ -64,8 +68,17 @@ export interface SheetFault {
 const MOST_FAULTS = 8;
 const WORTH_SHOWING = 0.02;
 
+/** What the journal's envelopes say of a run. */
+export type Kept = Pick<JobSheet, "run" | "begun" | "people">;
+
+export const keptOf = (events: readonly RunEvent[]): Kept => ({
+  run: events[0]?.run ?? "",
+  begun: events[0]?.at ?? "",
+  people: [...new Set(events.map(({ person }) => person))].filter(Boolean),
+});
+
 export const jobSheetOf = (
-  run: string,
+  kept: Kept,
   view: RunView,
   profile: Profile,
   { ranking, advice }: { readonly ranking: Ranking; readonly advice: Advice },
@@ -76,7 +89,7 @@ export const jobSheetOf = (
     fixture: opened.fixture,
     profile: opened.profile.name,
     sequence: opened.sequence.name,
-    run,
+    ...kept,
     simulated: opened.simulated,
     set: opened.set,
     ended: view.closed ?? "open",

@@ -1,29 +1,28 @@
-import { stripRows } from "../presses/strip.ts";
+import { type Strip, stripOf, stripRows } from "../presses/strip.ts";
 import { sayAssessment } from "../presses/words.ts";
 import type { Profile } from "../profile/profile.ts";
 import { placedIn } from "../record/placed.ts";
 import type { RunView } from "../record/view.ts";
 import { type FunctionId, functionWords } from "../trade/functions.ts";
 
-/** Where in the travel of a function the presses of a run stand, in words and as a strip of text rows. */
+/** Where in the travel of a function the presses of a run stand, in words and as a strip to be drawn. */
 export interface Where {
   readonly function: FunctionId;
   readonly words: readonly string[];
-  readonly strip: readonly string[];
+  readonly strip: Strip;
 }
 
 const STRIP_COLUMNS = 60;
 
 /** Every function that was pressed in steps of its own and not found good. */
 export const wherePressed = (view: RunView, profile: Profile): readonly Where[] =>
-  placedIn(view, profile).map(({ function: id, assessment }) => ({
-    function: id,
-    words: sayAssessment(id, assessment),
-    strip: stripRows(assessment, STRIP_COLUMNS),
-  }));
+  placedIn(view, profile).flatMap(({ function: id, assessment }) => {
+    const strip = stripOf(assessment);
+    return strip ? [{ function: id, words: sayAssessment(id, assessment), strip }] : [];
+  });
 
 /** "pan: both ways, ...", and the strip below it. */
 export const whereInWords = ({ function: id, words, strip }: Where): readonly string[] => [
   `${functionWords(id)}: ${words.join("; ")}`,
-  ...strip,
+  ...stripRows(strip, STRIP_COLUMNS),
 ];

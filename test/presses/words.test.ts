@@ -1,9 +1,9 @@
 import { expect, test } from "vitest";
-import { assess } from "../../src/presses/assessment.ts";
+import { type Assessment, assess } from "../../src/presses/assessment.ts";
 import { foundPlace } from "../../src/presses/found-place.ts";
 import { travelOf } from "../../src/presses/pass.ts";
 import { dmxWords, placeWords, reachWords } from "../../src/presses/place-words.ts";
-import { stripRows } from "../../src/presses/strip.ts";
+import { stripOf, stripRows } from "../../src/presses/strip.ts";
 import { sayAssessment } from "../../src/presses/words.ts";
 import type { FunctionId } from "../../src/trade/functions.ts";
 import type { Truth } from "./kit/presser.ts";
@@ -55,7 +55,7 @@ test("a settled place in words and as a strip", () => {
   expect(sayAssessment("Pan", found)).toEqual([
     "both ways, a quarter turn from mid-travel towards the high end (92 degrees), give or take 4 degrees; DMX 43888 of 65535",
   ]);
-  expect(stripRows(found, 60)).toEqual([
+  expect(rowsOf(found, 60)).toEqual([
     "                                       23                   ",
     "|--------------------------------------[]------------------|",
     "                                       23                   ",
@@ -114,7 +114,7 @@ test("an end that no sweep has stopped short of is not claimed, and what can tel
 });
 
 test("the strip of presses at one end only, with nothing marked before it is settled", () => {
-  expect(stripRows(assess(watched([FULL], { kind: "ends", low: true, high: false }, KEEN))!, 48)).toEqual([
+  expect(rowsOf(assess(watched([FULL], { kind: "ends", low: true, high: false }, KEEN))!, 48)).toEqual([
     "                                                ",
     "|----------------------------------------------|",
     "5                                               ",
@@ -125,10 +125,12 @@ test("the strip of presses at one end only, with nothing marked before it is set
 test("a strip is as wide as asked, four rows, and has a tick for every press", () => {
   for (const width of [24, 40, 61, 76]) {
     const found = assess(watched([FULL], place90, KEEN))!;
-    const rows = stripRows(found, width);
+    const rows = rowsOf(found, width);
     expect(rows.map((row) => row.length)).toEqual([width, width, width, width]);
     const count = (row: string) =>
       [...row].reduce((sum, cell) => sum + (cell === " " ? 0 : Number(cell) > 0 ? Number(cell) : 1), 0);
     expect(count(rows[0]!) + count(rows[2]!)).toBe(10);
   }
 });
+
+const rowsOf = (assessment: Assessment, width: number) => stripRows(stripOf(assessment)!, width);

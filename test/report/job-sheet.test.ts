@@ -11,7 +11,7 @@ const sheetOf = (run: Driven) => {
   const { profile } = run.session.job.timeline;
   const fitted = fittedOf(profile);
   const observations = observationsOf(run.session.view, profile);
-  return jobSheetOf("r1", run.session.view, profile, {
+  return jobSheetOf({ run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] }, run.session.view, profile, {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
   });
@@ -33,7 +33,8 @@ test("the top of the page says what, how and what was seen; what passed is count
   expect(page.split("\nWhere it happened")[0]).toBe(
     [
       "Job sheet: A-17 \\u001b[2J",
-      "spot-16bit, universe 1, address 1; sequence test; run r1",
+      "spot-16bit, universe 1, address 1; sequence test",
+      "run r1, 2026-11-25 18:50 UTC, watched by JK",
       "SIMULATED: a simulated fixture, not a real one.",
       "1 fail, 1 not fitted, 1 to be repeated; finished.",
       "",

@@ -29,7 +29,7 @@ test.each([0.5, 0.7, 0.9])(
     expect(where?.words[0]).toMatch(/^both ways/);
     const degrees = Number(/\((-?\d+) degrees\)/.exec(where!.words[0]!)?.[1]);
     expect(Math.abs(degrees - 90)).toBeLessThanOrEqual(1);
-    expect(where?.strip).toHaveLength(4);
+    expect(where?.strip.ticks).toHaveLength(10);
   },
 );
 
