@@ -17,8 +17,21 @@ import {
   wheel,
 } from "./schema.ts";
 
+/** A profile that can be used, beside the file it was read from: for whoever has something to say about a place in it. */
+export interface ReadProfile {
+  readonly file: DataFile;
+  readonly written: ProfileFile;
+  readonly profile: Profile;
+}
+
 /** Reads a profile from YAML: the profile, or everything that is wrong with the file at once. */
 export const parseProfile = (source: string, text: string): Result<Profile> => {
+  const read = readProfile(source, text);
+  return read.ok ? good(read.value.profile) : read;
+};
+
+/** The same with the file. */
+export const readProfile = (source: string, text: string): Result<ReadProfile> => {
   const file = readDataFile(source, text);
   if (!file.ok) return file;
   const frame = checkShape(file.value, frameOfFile);
@@ -29,9 +42,9 @@ export const parseProfile = (source: string, text: string): Result<Profile> => {
   const sound = entries.filter(([id, spec]) => functionProblems(file.value, id, spec).length === 0);
   const functions = functionsOf(sound as readonly (readonly [FunctionId, FunctionFile])[]);
   const problems = [...inside, ...checkProfile(file.value, frame.value, functions)];
-  return problems.length > 0
-    ? bad(...byPlace(problems))
-    : good(profileFrom(file.value.value as ProfileFile, functions));
+  if (problems.length > 0) return bad(...byPlace(problems));
+  const written = file.value.value as ProfileFile;
+  return good({ file: file.value, written, profile: profileFrom(written, functions) });
 };
 
 /** The file without a look at its functions: each of those is held against the one shape that its keys name. */

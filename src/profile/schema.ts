@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../trade/functions.ts";
 import { WHEEL_KINDS } from "../trade/mechanisms.ts";
+import { RULE_NAMES } from "./lint/names.ts";
 
 /** The shape of a profile file: one kind of fixture in one mode. Transform-free, so that a JSON Schema can be made of it. */
 
@@ -108,6 +109,10 @@ export const profileFile = z.strictObject({
   rest: z
     .partialRecord(z.enum(FUNCTION_IDS), z.union([level, z.enum(BAND_MEANINGS)]))
     .describe("The dark, still state"),
+  allow: z
+    .partialRecord(z.enum(RULE_NAMES), z.string().min(10))
+    .optional()
+    .describe("Exceptions: what the profile check would doubt, and the reason why it is right here"),
 });
 export type ProfileFile = z.infer<typeof profileFile>;
 export type FunctionFile = z.infer<typeof functionSpec>;

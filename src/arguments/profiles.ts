@@ -1,0 +1,14 @@
+import type { Family } from "./family.ts";
+
+/** Commands about profiles: one kind of fixture in one mode. */
+export const profiles: Family = (program, ends) => {
+  const profile = program.command("profile").description("kinds of fixture");
+
+  profile
+    .command("check <files...>")
+    .description("what in a profile is wrong, or would mislead, and what to write instead")
+    .action(async (files: readonly string[]) => {
+      const { checkProfiles } = await import("../commands/profile-check.ts");
+      await ends(checkProfiles(files));
+    });
+};

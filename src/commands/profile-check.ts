@@ -1,0 +1,34 @@
+import { tellProblems } from "../problem/tell.ts";
+import { safeText } from "../problem/terminal.ts";
+import { lint } from "../profile/lint/lint.ts";
+import { tellDoubts } from "../profile/lint/tell.ts";
+import { readProfile } from "../profile/parse.ts";
+import type { Profile } from "../profile/profile.ts";
+import { fileShelf } from "../shelf/files.ts";
+import { load } from "./data.ts";
+import { EXIT, type ExitCode } from "./exit.ts";
+import { complain, print } from "./print.ts";
+
+/** Tells of every profile named what is wrong with it, or what in it would mislead. Nothing is moved. */
+export const checkProfiles = (names: readonly string[]): ExitCode => {
+  const sound = names.map((name) => checkOne(name));
+  return sound.every((one) => one) ? EXIT.done : EXIT.input;
+};
+
+const checkOne = (name: string): boolean => {
+  const read = load(fileShelf(), "profiles", name, readProfile);
+  if (!read.ok) {
+    complain(tellProblems(read.problems));
+    return false;
+  }
+  const doubts = lint(read.value.value);
+  if (doubts.length > 0) complain(`${tellDoubts(doubts)}\n\n${countWords(doubts.length)}`);
+  else print(soundWords(read.value.value.profile));
+  return doubts.length === 0;
+};
+
+const countWords = (count: number): string =>
+  `${count === 1 ? "1 thing" : `${count} things`} to look at; the profile can be used. What is right as it is: allow: { rule: reason }.`;
+
+const soundWords = ({ name, title, functions }: Profile): string =>
+  `${safeText(name)}: nothing to mend. ${safeText(title)}, ${functions.size} functions.`;

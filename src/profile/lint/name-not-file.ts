@@ -1,0 +1,19 @@
+import type { Rule } from "./rule.ts";
+
+/** A profile that is called otherwise than its file. */
+export const nameNotFile: Rule = {
+  name: "name-not-file",
+  why: "Profiles are found by the name of their file, runs keep the name in it.",
+  find: ({ file: { source }, profile: { name } }) => {
+    const called = /([^/\\]+)\.ya?ml$/.exec(source)?.[1];
+    return called === undefined || called === name
+      ? []
+      : [
+          {
+            path: ["profile"],
+            message: `the file is called ${called}`,
+            instead: `the file ${name}.yaml, or profile: ${called}`,
+          },
+        ];
+  },
+};
