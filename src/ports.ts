@@ -88,11 +88,11 @@ export interface Journal {
   close(): Promise<void>;
 }
 
-/** Whoever watches: a person at the terminal or the simulated watcher. Sees the session, answers with inputs. */
-export interface Watcher {
-  show(session: Session): void;
+/** Whoever watches: a person at the terminal or the simulated watcher. Sees the session (or the rack), answers with inputs. */
+export interface Watcher<State = Session, Told = Input> {
+  show(state: State): void;
   /** Called once; every key becomes an input that names what it answers. */
-  listen(answer: (input: Input) => void): void;
+  listen(answer: (input: Told) => void): void;
   close(): void;
 }
 

@@ -18,6 +18,7 @@ const FLOORS = [
   ["record"],
   ["memory"],
   ["session"],
+  ["batch"],
   ["report"],
   ["ports"],
   // Above this line the world begins. `ports` itself stands below it but describes doors that wait, so it may say Promise.

@@ -1,3 +1,4 @@
+import { singleRun } from "../batch/single.ts";
 import { whatNext } from "../faults/next.ts";
 import { rank } from "../faults/rank.ts";
 import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
@@ -5,8 +6,9 @@ import { fittedOf, type Profile } from "../profile/profile.ts";
 import { answersOf, observationsOf } from "../record/observations.ts";
 import { viewOf } from "../record/view.ts";
 import { type JobSheet, jobSheetOf, keptOf } from "../report/job-sheet.ts";
-import type { OpenedLine } from "../run/doors.ts";
+import { type OpenedLine, onlyLine } from "../run/doors.ts";
 import { Shell } from "../run/shell.ts";
+import type { Input } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { shopHistory } from "./shop-history.ts";
@@ -28,12 +30,12 @@ export interface RunDoors {
 
 /** Plays a session to its end and says how it ended. */
 export const playRun = async (session: Session, run: string, doors: RunDoors): Promise<Session> => {
-  const shell: Shell = new Shell(session, {
+  const shell: Shell<Session, Input> = new Shell(singleRun(session, run), {
     ...doors,
+    lines: onlyLine(doors.line),
     clock: doors.clock(() => shell.busy()),
     watcher: doors.watcher(() => shell.frame()),
     bench: session.job.bench.name,
-    run,
   });
   return await shell.run();
 };

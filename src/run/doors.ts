@@ -1,27 +1,40 @@
 import type { Clock, Journal, LineError, Log, Voice, Watcher } from "../ports.ts";
 
-/** The line as the shell sees it: the fixture's universe, opened and reopened as one. */
+/** One line as the shell of a single fixture sees it, opened and reopened as one. */
 export interface OpenedLine {
   open(lost: (error: LineError) => void): Promise<void>;
   send(levels: Uint8Array): "sent" | "dropped";
   close(): Promise<void>;
 }
 
+/** All lines of a run, by their universes. */
+export interface OpenedLines {
+  open(universe: number, lost: (error: LineError) => void): Promise<void>;
+  send(universe: number, levels: Uint8Array): "sent" | "dropped";
+  close(): Promise<void>;
+}
+
+/** A run with one line: it carries the only universe there is. */
+export const onlyLine = (line: OpenedLine): OpenedLines => ({
+  open: (_universe, lost) => line.open(lost),
+  send: (_universe, levels) => line.send(levels),
+  close: () => line.close(),
+});
+
 /** Everything of the world that a run needs. */
-export interface Doors {
+export interface Doors<State, Told> {
   readonly clock: Clock;
-  readonly line: OpenedLine;
+  readonly lines: OpenedLines;
   readonly journal: Journal;
-  readonly watcher: Watcher;
+  readonly watcher: Watcher<State, Told>;
   readonly voice: Voice;
   readonly log: Log;
-  /** Only the simulated fixture has to be told that its mains went on. */
-  readonly mainsOn: () => void;
+  /** Only simulated fixtures have to be told that their mains went on. */
+  readonly mainsOn: (serials: readonly string[]) => void;
   /** Inputs from outside the run: signals of the system. */
   readonly signals: (listen: (name: string) => void) => () => void;
   /** Errors that nobody caught. */
   readonly mishaps: (listen: (error: unknown) => void) => () => void;
   /** Names the bench in the record. */
   readonly bench: string;
-  readonly run: string;
 }

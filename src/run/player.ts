@@ -1,36 +1,37 @@
+import type { Part, Spot } from "../batch/wish.ts";
 import type { Tick } from "../ports.ts";
-import type { Profile } from "../profile/profile.ts";
 import type { RigConduct } from "../session/input.ts";
-import { darkened, sampleRest, sampler } from "../timeline/sample.ts";
-import type { CompiledStep } from "../timeline/timeline.ts";
+import { sampler } from "../timeline/sample.ts";
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../units.ts";
+import { Levels } from "./levels.ts";
 
-/** What goes out at every tick: a step being played, or what was last out, held. Frames do not pass through the session. */
+type Fate = "sent" | "dropped";
+
+/** What goes out at every tick: steps being played, or what was last out, held. Frames do not pass through the session. */
 export class Player {
-  private readonly profile: Profile;
-  private readonly address: number;
-  private readonly send: (levels: Uint8Array) => "sent" | "dropped";
+  private readonly send: (universe: number, levels: Uint8Array) => Fate;
   private readonly played: (key: string, rig: RigConduct) => void;
-  private readonly levels = new Uint8Array(512);
+  private readonly levels = new Levels();
   private playing: Playing | undefined;
   private lastTick: Frame | undefined;
 
   constructor(
-    profile: Profile,
-    address: number,
-    send: (levels: Uint8Array) => "sent" | "dropped",
+    spots: readonly Spot[],
+    send: (universe: number, levels: Uint8Array) => Fate,
     played: (key: string, rig: RigConduct) => void,
   ) {
-    this.profile = profile;
-    this.address = address;
     this.send = send;
     this.played = played;
-    this.rest();
+    this.levels.meet(spots);
   }
 
-  play(key: string, step: CompiledStep, from: Frame): void {
+  play(key: string, parts: readonly Part[], from: Frame): void {
+    const spots = parts.flatMap((part) => part.spots);
+    this.levels.meet(spots);
+    this.levels.darken(spots);
     const rig = { worstLate: 0, dropped: 0 };
-    this.playing = { key, step, frame: sampler(this.profile, step), from, first: undefined, n: from, rig };
+    const frames = Math.max(...parts.map(({ step }) => step.frames));
+    this.playing = { key, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
   }
 
   freeze(): void {
@@ -39,12 +40,12 @@ export class Player {
 
   goDark(): void {
     this.playing = undefined;
-    this.put(darkened(this.profile, this.levels.slice(this.address - 1, this.address - 1 + this.profile.slots)));
+    this.levels.darken([]);
   }
 
   rest(): void {
     this.playing = undefined;
-    this.put(sampleRest(this.profile));
+    this.levels.rest();
   }
 
   /** The frame of the step that is out, and the seconds since its frame 0; zeros when nothing plays. */
@@ -59,35 +60,51 @@ export class Player {
     this.lastTick = frame;
     const { playing } = this;
     if (playing) this.advance(playing, frame);
-    const outcome = this.send(this.levels);
-    if (playing) this.settle(playing, late, skipped + (outcome === "dropped" ? 1 : 0));
+    const dropped = this.levels.all().filter(([universe, levels]) => this.send(universe, levels) === "dropped");
+    if (playing) this.settle(playing, late, skipped + (dropped.some(([one]) => isOn(playing, one)) ? 1 : 0));
   }
 
   private advance(playing: Playing, frame: Frame): void {
     playing.first ??= frame;
-    playing.n = Math.min(playing.step.frames, playing.from + frame - playing.first);
-    this.put(playing.frame(playing.n));
+    playing.n = Math.min(playing.frames, playing.from + frame - playing.first);
+    for (const { spots, slots } of playing.tracks) {
+      const now = slots(playing.n);
+      for (const spot of spots) this.levels.put(spot, now);
+    }
   }
 
   private settle(playing: Playing, late: Seconds, dropped: number): void {
     playing.rig = { worstLate: Math.max(playing.rig.worstLate, late), dropped: playing.rig.dropped + dropped };
-    if (playing.n < playing.step.frames || this.playing !== playing) return;
+    if (playing.n < playing.frames || this.playing !== playing) return;
     this.playing = undefined;
     this.played(playing.key, playing.rig);
-  }
-
-  private put(slots: Uint8Array): void {
-    this.levels.set(slots, this.address - 1);
   }
 }
 
 interface Playing {
   readonly key: string;
-  readonly step: CompiledStep;
-  readonly frame: (n: Frame) => Uint8Array;
+  readonly tracks: readonly Track[];
+  /** Of the longest part. */
+  readonly frames: Frame;
   readonly from: Frame;
   /** The clock's frame at which it began. */
   first: Frame | undefined;
   n: Frame;
   rig: RigConduct;
 }
+
+/** Fixtures that are sent the same slots. */
+interface Track {
+  readonly spots: readonly Spot[];
+  readonly slots: (n: Frame) => Uint8Array;
+}
+
+/** All fixtures of a part are of one kind and mode. */
+const tracksOf = ({ step, spots }: Part): readonly Track[] => {
+  const [first] = spots;
+  return first ? [{ spots, slots: sampler(first.profile, step) }] : [];
+};
+
+/** Frames dropped on a universe that nobody watches just now are nobody's loss. */
+const isOn = ({ tracks }: Playing, universe: number): boolean =>
+  tracks.some(({ spots }) => spots.some((spot) => spot.universe === universe));

@@ -1,10 +1,10 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
+import type { Conduct } from "../batch/conduct.ts";
+import type { RackWorld } from "../batch/input.ts";
+import type { RackWish } from "../batch/wish.ts";
 import type { Tick } from "../ports.ts";
-import type { Change } from "../session/change.ts";
-import type { Input, Stamped } from "../session/input.ts";
-import type { Session } from "../session/session.ts";
-import { step } from "../session/step.ts";
-import type { Wish } from "../session/wish.ts";
+import type { Changed } from "../session/change.ts";
+import type { Timed } from "../session/input.ts";
 import type { Frame } from "../units.ts";
 import type { Doors } from "./doors.ts";
 import { journalLane, lineLane } from "./lanes.ts";
@@ -13,27 +13,26 @@ import { Player } from "./player.ts";
 /** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
 const REST_FRAMES = 8;
 
-/** A run: joins clock, keys and DMX line into inputs, and carries out what the session wishes. Resolves when the run is over and every door is shut. */
-export class Shell {
-  private readonly inputs = new Subject<Stamped>();
-  private readonly wishes = new Subject<Wish>();
-  private readonly doors: Doors;
+/** A run: joins clock, keys and DMX lines into inputs, and carries out what is wished. Resolves when the run is over and every door is shut. */
+export class Shell<State, Told> {
+  private readonly inputs = new Subject<Timed<Told | RackWorld>>();
+  private readonly wishes = new Subject<RackWish>();
+  private readonly conduct: Conduct<State, Told>;
+  private readonly doors: Doors<State, Told>;
   private readonly player: Player;
-  private session: Session;
+  private state: State;
   private outstanding = 0;
   private lastTickAt = 0;
   private restLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
 
-  constructor(session: Session, doors: Doors) {
-    this.session = session;
+  constructor(conduct: Conduct<State, Told>, doors: Doors<State, Told>) {
+    this.conduct = conduct;
+    this.state = conduct.opening;
     this.doors = doors;
-    const { profile } = session.job.timeline;
-    const { address } = session.job.opening.fixture;
     this.player = new Player(
-      profile,
-      address,
-      (levels) => doors.line.send(levels),
+      conduct.spots,
+      (universe, levels) => doors.lines.send(universe, levels),
       (answers, rig) => this.hear({ kind: "played", answers, rig }),
     );
   }
@@ -44,7 +43,7 @@ export class Shell {
   /** The frame of the step that is out just now: for a screen that draws the movement. */
   readonly frame = (): Frame => this.player.standing(0).frame;
 
-  run(): Promise<Session> {
+  run(): Promise<State> {
     return new Promise((resolve, reject) => {
       const { clock, watcher, signals, mishaps } = this.doors;
       const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
@@ -55,7 +54,7 @@ export class Shell {
         for (const stop of deaf) stop();
         watcher.close();
         const { mistake } = this;
-        this.doors.line.close().then(() => (mistake ? reject(mistake.error) : resolve(this.session)), reject);
+        this.doors.lines.close().then(() => (mistake ? reject(mistake.error) : resolve(this.state)), reject);
       });
       this.join();
       watcher.listen((input) => this.hear(input));
@@ -88,28 +87,31 @@ export class Shell {
     this.inputs
       .pipe(
         observeOn(queueScheduler),
-        scan<Stamped, Change>(([session], input) => step(session, input), [this.session, []]),
+        scan<Timed<Told | RackWorld>, Changed<State, RackWish>>(
+          ([state], input) => this.conduct.step(state, input),
+          [this.state, []],
+        ),
         tap((change) => this.publish(change)),
       )
       .subscribe({ error: dark });
   }
 
   /** Stamped when it comes, not when its turn comes. */
-  private hear(input: Input): void {
+  private hear(input: Told | RackWorld): void {
     const at = this.doors.clock.now();
     this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
   }
 
-  private publish([session, wishes]: Change): void {
-    this.session = session;
-    this.doors.watcher.show(session);
+  private publish([state, wishes]: Changed<State, RackWish>): void {
+    this.state = state;
+    this.doors.watcher.show(state);
     for (const wish of wishes) {
       if (wish.kind === "write" || wish.kind === "open-line") this.outstanding++;
       this.wishes.next(wish);
     }
   }
 
-  private lanes(): readonly Observable<Input>[] {
+  private lanes(): readonly Observable<RackWorld>[] {
     const answered = () => {
       this.outstanding--;
     };
@@ -121,7 +123,7 @@ export class Shell {
   }
 
   /** What the shell itself does at once. */
-  private instantLane(): Observable<Input> {
+  private instantLane(): Observable<RackWorld> {
     return this.wishes.pipe(
       concatMap((wish) => {
         this.carry(wish);
@@ -130,13 +132,13 @@ export class Shell {
     );
   }
 
-  private carry(wish: Wish): void {
+  private carry(wish: RackWish): void {
     const { player, doors } = this;
-    if (wish.kind === "play") player.play(wish.key, wish.step, wish.from);
+    if (wish.kind === "play") player.play(wish.key, wish.parts, wish.from);
     else if (wish.kind === "freeze") player.freeze();
     else if (wish.kind === "go-dark") player.goDark();
     else if (wish.kind === "rest") player.rest();
-    else if (wish.kind === "mains-on") doors.mainsOn();
+    else if (wish.kind === "mains-on") doors.mainsOn(wish.serials);
     else if (wish.kind === "say") doors.voice.say(wish.words);
     else if (wish.kind === "end") this.restLeft = REST_FRAMES;
   }

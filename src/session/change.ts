@@ -4,7 +4,9 @@ import type { Session } from "./session.ts";
 import type { Wish } from "./wish.ts";
 
 /** The next session and what it wants of the world. */
-export type Change = readonly [Session, readonly Wish[]];
+export type Change = Changed<Session, Wish>;
+/** The same of whatever goes on by inputs. */
+export type Changed<State, Wanted> = readonly [State, readonly Wanted[]];
 
 export const stay = (session: Session): Change => [session, []];
 export const wishing = (session: Session, ...wishes: readonly Wish[]): Change => [session, wishes];

@@ -54,7 +54,8 @@ export interface RigConduct {
 }
 
 /** Every input with its time on the run's own clock, and what was out when it came. */
-export type Stamped = Input & {
+export type Stamped = Timed<Input>;
+export type Timed<What> = What & {
   readonly at: Seconds;
   /** The frame of the step that was out; 0 when nothing plays. */
   readonly frame: Frame;

@@ -1,9 +1,12 @@
 import { expect, test } from "vitest";
+import { singleRun } from "../../src/batch/single.ts";
 import { onUniverse } from "../../src/commands/lines.ts";
 import { silentLog } from "../../src/log/file.ts";
 import type { Clock } from "../../src/ports.ts";
+import { onlyLine } from "../../src/run/doors.ts";
 import { Shell } from "../../src/run/shell.ts";
 import { framedLine } from "../../src/serial/framed-line.ts";
+import type { Input } from "../../src/session/input.ts";
 import { openSession, type Session } from "../../src/session/session.ts";
 import { memoryJournal } from "../../src/store/memory.ts";
 import { sample, sampleRest } from "../../src/timeline/sample.ts";
@@ -46,9 +49,9 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
   /** What was out when the line took a frame, in the order in which it took them. */
   const taken: { readonly step: CompiledStep | undefined; readonly n: number }[] = [];
   const line = await onUniverse(1, framedLine(pair.path));
-  const shell: Shell = new Shell(openSession(job, "KM"), {
+  const shell: Shell<Session, Input> = new Shell(singleRun(openSession(job, "KM"), "r1"), {
     clock: pacedBy(() => shell.busy() || decoder.packets.length < taken.length),
-    line: {
+    lines: onlyLine({
       ...line,
       send: (levels) => {
         const outcome = line.send(levels);
@@ -59,7 +62,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
         await line.open(lost);
         pair.taken();
       },
-    },
+    }),
     journal: memoryJournal(),
     watcher,
     voice: silentVoice,
@@ -68,7 +71,6 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
     signals: () => () => {},
     mishaps: () => () => {},
     bench: "test",
-    run: "r1",
   });
   const session = await shell.run();
   pair.pullOut();

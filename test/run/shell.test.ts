@@ -1,11 +1,14 @@
 import { afterEach, expect, test, vi } from "vitest";
+import { singleRun } from "../../src/batch/single.ts";
 import { fastClock } from "../../src/clock/fast-clock.ts";
 import { silentLog } from "../../src/log/file.ts";
 import { type Journal, JournalError } from "../../src/ports.ts";
 import { viewOf } from "../../src/record/view.ts";
+import { onlyLine } from "../../src/run/doors.ts";
 import { Shell } from "../../src/run/shell.ts";
+import type { Input } from "../../src/session/input.ts";
 import type { Job } from "../../src/session/job.ts";
-import { openSession } from "../../src/session/session.ts";
+import { openSession, type Session } from "../../src/session/session.ts";
 import { memoryJournal } from "../../src/store/memory.ts";
 import { sample, sampleRest } from "../../src/timeline/sample.ts";
 import { silentVoice } from "../../src/voice/silent.ts";
@@ -24,9 +27,9 @@ const bench = (over: { journal?: Journal; job?: Job } = {}) => {
   const journal = over.journal ?? memoryJournal();
   let signal: (name: string) => void = () => {};
   let mishap: (error: unknown) => void = () => {};
-  const shell: Shell = new Shell(openSession(over.job ?? job, "KM"), {
+  const shell: Shell<Session, Input> = new Shell(singleRun(openSession(over.job ?? job, "KM"), "r1"), {
     clock: fastClock(() => shell.busy()),
-    line,
+    lines: onlyLine(line),
     journal,
     watcher,
     voice: silentVoice,
@@ -41,7 +44,6 @@ const bench = (over: { journal?: Journal; job?: Job } = {}) => {
       return () => {};
     },
     bench: "test",
-    run: "r1",
   });
   return {
     line,

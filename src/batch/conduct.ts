@@ -1,0 +1,12 @@
+import type { Changed } from "../session/change.ts";
+import type { Timed } from "../session/input.ts";
+import type { RackWorld } from "./input.ts";
+import type { RackWish, Spot } from "./wish.ts";
+
+/** A run of one fixture or of many, as the shell plays it. */
+export interface Conduct<State, Told> {
+  readonly opening: State;
+  /** Everything that is sent the rest state before the beginning and at the end. */
+  readonly spots: readonly Spot[];
+  readonly step: (state: State, input: Timed<Told | RackWorld>) => Changed<State, RackWish>;
+}

@@ -1,0 +1,63 @@
+import type { Profile } from "../profile/profile.ts";
+import type { EventBody } from "../record/event.ts";
+import type { Wish } from "../session/wish.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
+import type { Frame } from "../units.ts";
+
+/** Where a fixture listens, and what it is. Ganged fixtures share one. */
+export interface Spot {
+  readonly universe: number;
+  /** Start address, 1 to 512. */
+  readonly address: number;
+  readonly profile: Profile;
+}
+
+/** One compiled step for all fixtures of a kind and mode that play it. */
+export interface Part {
+  readonly step: CompiledStep;
+  readonly spots: readonly Spot[];
+}
+
+/** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
+export type RackWish =
+  | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
+  /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
+  | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
+  | { readonly kind: "freeze" }
+  | { readonly kind: "go-dark" }
+  | { readonly kind: "rest" }
+  /** The mains of these was switched on by a person: only simulated fixtures need telling. */
+  | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  /** `run` has so many events with this one. */
+  | {
+      readonly kind: "write";
+      readonly run: string;
+      readonly body: EventBody;
+      readonly person: string;
+      readonly count: number;
+    }
+  | { readonly kind: "say"; readonly words: string }
+  | { readonly kind: "end" };
+
+/** Whose wish it is: a fixture, where it listens, and the name of its run. */
+export interface Wisher {
+  readonly serial: string;
+  readonly spot: Spot;
+  readonly run: string;
+}
+
+/** What one fixture's session wants, as a wish among those of a rack. */
+export const lifted = (wish: Wish, { serial, spot, run }: Wisher): RackWish => {
+  switch (wish.kind) {
+    case "open-line":
+      return { ...wish, universe: spot.universe };
+    case "play":
+      return { kind: "play", key: wish.key, parts: [{ step: wish.step, spots: [spot] }], from: wish.from };
+    case "mains-on":
+      return { kind: "mains-on", serials: [serial] };
+    case "write":
+      return { ...wish, run };
+    default:
+      return wish;
+  }
+};
