@@ -5,6 +5,7 @@ import { expect, test } from "vitest";
 /** The floors of src, lowest first. A file may import its own room and any room on a lower floor. */
 const FLOORS = [
   ["units"],
+  ["statistics"],
   ["problem"],
   ["trade"],
   ["profile"],

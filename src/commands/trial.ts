@@ -1,7 +1,7 @@
 import { FAULT_IDS, type FaultId } from "../faults/knowledge/faults.ts";
-import { wilson } from "../faults/score.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { PHYSICAL_FAULTS } from "../sim/physical/faults.ts";
+import { shareOf } from "../statistics/shares.ts";
 import { loadMaterial, type Names } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { print, refuse } from "./print.ts";
@@ -87,7 +87,8 @@ const minutesFor = (named: readonly string[], right: readonly FaultId[]) => {
 
 const rate = (cases: readonly Case[], within: number) => {
   const right = cases.filter(({ place }) => place !== undefined && place <= within).length;
-  return { right, of: cases.length, interval95: cases.length > 0 ? wilson(right, cases.length) : { low: 0, high: 1 } };
+  const { low, high } = shareOf(right, cases.length);
+  return { right, of: cases.length, interval95: { low, high } };
 };
 
 const summary = (cases: readonly Case[], clean: readonly Case[]) => ({

@@ -1,6 +1,6 @@
+import { type Share, shareOf } from "../statistics/shares.ts";
 import type { Seconds } from "../units.ts";
 import type { DelaySample } from "./delay-sample.ts";
-import { type Share, shareOf } from "./shares.ts";
 
 /** What is known of a person, and from how much. */
 export interface PersonConstants {

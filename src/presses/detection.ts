@@ -1,6 +1,5 @@
-import type { Probability } from "../units.ts";
-import { complement } from "./reaction.ts";
-import { type Share, shareOf } from "./shares.ts";
+import { normalQuantile } from "../statistics/normal.ts";
+import { type Share, shareOf } from "../statistics/shares.ts";
 
 /** What became of chances to notice something, and of chances to imagine it. */
 export interface Tally {
@@ -37,16 +36,4 @@ export const detectionOf = ({ hits, misses, falseAlarms, rightlyQuiet }: Tally):
     sensitivity: hit - alarm,
     criterion: -(hit + alarm) / 2,
   };
-};
-
-/** The value below which a standard normal quantity lies with this probability. */
-export const normalQuantile = (probability: Probability): number => {
-  let low = -9;
-  let high = 9;
-  for (let i = 0; i < 64; i++) {
-    const middle = (low + high) / 2;
-    if (complement(-middle / Math.SQRT2) / 2 < probability) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
 };

@@ -1,9 +1,9 @@
+import { studentQuantile } from "../statistics/student.ts";
 import type { Seconds } from "../units.ts";
 import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
 import { type MidPlace, midpointMedian } from "./midpoint.ts";
 import { fitPlay, type PlayFit } from "./play.ts";
 import type { PlacedPress } from "./spots.ts";
-import { studentQuantile } from "./student.ts";
 
 /** Where it happened, from the presses that belong to one place. */
 export interface FoundPlace {

@@ -1,5 +1,6 @@
+import { mean, variance } from "../statistics/sample.ts";
+import { studentQuantile } from "../statistics/student.ts";
 import type { Probability, Seconds } from "../units.ts";
-import { studentQuantile } from "./student.ts";
 
 /** Where something happened by plain averages: sharper than the midpoint median when every press is good, misled by a single wrong one. */
 export interface MeanPlace {
@@ -33,13 +34,3 @@ export const meanPlace = (
  */
 export const delayBetween = (up: readonly number[], down: readonly number[], velocity: number): Seconds | undefined =>
   up.length === 0 || down.length === 0 ? undefined : (mean(up) - mean(down)) / (2 * velocity);
-
-/** Not a number when there are none. */
-export const mean = (values: readonly number[]): number =>
-  values.reduce((sum, value) => sum + value, 0) / values.length;
-
-/** Of a sample: divided by one less than their number. */
-export const variance = (values: readonly number[]): number => {
-  const middle = mean(values);
-  return values.reduce((sum, value) => sum + (value - middle) ** 2, 0) / (values.length - 1);
-};

@@ -1,5 +1,6 @@
+import { depthOf } from "../statistics/rank-sum.ts";
+import { median } from "../statistics/sample.ts";
 import type { Probability } from "../units.ts";
-import { depthOf } from "./rank-sum.ts";
 
 /** Where something happened, from presses on the way up and on the way down, in degrees or percent. */
 export interface MidPlace {
@@ -40,9 +41,4 @@ export const midpointMedian = (
     up: up.length,
     down: down.length,
   };
-};
-
-const median = (sorted: readonly number[]): number => {
-  const half = sorted.length / 2;
-  return ((sorted[Math.ceil(half) - 1] ?? Number.NaN) + (sorted[Math.floor(half)] ?? Number.NaN)) / 2;
 };

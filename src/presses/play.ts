@@ -1,4 +1,4 @@
-import { type Estimate, leastSquares } from "./least-squares.ts";
+import { type Estimate, leastSquares } from "../statistics/least-squares.ts";
 
 /** A press as place and signed velocity: positive where the place in degrees or percent rises. */
 export interface Spot {

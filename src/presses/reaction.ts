@@ -1,3 +1,4 @@
+import { complement } from "../statistics/normal.ts";
 import type { Seconds } from "../units.ts";
 
 /**
@@ -38,26 +39,3 @@ export const reachOf = ({ middle, spread, tail }: Reaction): readonly [Seconds, 
   middle - 5.2 * spread,
   middle + 5.2 * spread + 16 * tail,
 ];
-
-/** The complementary error function: its series near zero, its continued fraction further out (Abramowitz and Stegun 7.1.6, 7.1.14). */
-export const complement = (x: number): number => {
-  if (x < -6) return 2;
-  if (x < 0) return 2 - complement(-x);
-  return x < 2.5 ? 1 - series(x) : fraction(x);
-};
-
-const series = (x: number): number => {
-  let term = x;
-  let sum = x;
-  for (let n = 1; term > 1e-17 * sum; n++) {
-    term *= (2 * x * x) / (2 * n + 1);
-    sum += term;
-  }
-  return (2 / Math.sqrt(Math.PI)) * Math.exp(-x * x) * sum;
-};
-
-const fraction = (x: number): number => {
-  let value = x;
-  for (let n = 60; n >= 1; n--) value = x + n / 2 / value;
-  return Math.exp(-x * x) / (Math.sqrt(Math.PI) * value);
-};

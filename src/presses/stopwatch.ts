@@ -1,11 +1,11 @@
 import type { Profile, Travel } from "../profile/profile.ts";
+import { mean, variance } from "../statistics/sample.ts";
+import { studentQuantile } from "../statistics/student.ts";
 import { travelTime } from "../timeline/score.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { type Seconds, secondsOf } from "../units.ts";
-import { mean, variance } from "./mean-place.ts";
 import { travelOf, type Way } from "./pass.ts";
-import { studentQuantile } from "./student.ts";
 import { type Press, pressTimes } from "./watch.ts";
 
 /** How quick a person is, and how surely that is known (standard error). */

@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { detectionOf, normalQuantile } from "../../src/presses/detection.ts";
-import { shareOf } from "../../src/presses/shares.ts";
+import { detectionOf } from "../../src/presses/detection.ts";
 
 test("82 hits of 100 and 46 false alarms of 100: d' 1.002793, c -.4019603 (documentation of the R package statpsych, signal())", () => {
   const found = detectionOf({ hits: 82, misses: 18, falseAlarms: 46, rightlyQuiet: 54 });
@@ -49,29 +48,4 @@ test("one more hit never makes a watcher less sensitive", () => {
       },
     ),
   );
-});
-
-/** scipy 1.17, scipy.stats.norm.ppf. */
-test.each([
-  { probability: 0.5, z: 0 },
-  { probability: 0.975, z: 1.959963984540054 },
-  { probability: 0.001, z: -3.090232306167813 },
-])("the normal quantile of $probability is $z", ({ probability, z }) => {
-  expect(normalQuantile(probability)).toBeCloseTo(z, 10);
-});
-
-/** Wilson 1927; values agreed by independent programs. */
-test.each([
-  { hits: 8, of: 10, low: 0.490162, high: 0.943318 },
-  { hits: 0, of: 10, low: 0, high: 0.277533 },
-  { hits: 3, of: 5, low: 0.230724, high: 0.882379 },
-  { hits: 17, of: 24, low: 0.508323, high: 0.850854 },
-])("$hits of $of is between $low and $high", ({ hits, of, low, high }) => {
-  const share = shareOf(hits, of);
-  expect(share.low).toBeCloseTo(low, 6);
-  expect(share.high).toBeCloseTo(high, 6);
-});
-
-test("of nothing, everything is possible", () => {
-  expect(shareOf(0, 0)).toEqual({ hits: 0, of: 0, low: 0, high: 1 });
 });

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { depthOf } from "../../src/presses/rank-sum.ts";
+import { depthOf } from "../../src/statistics/rank-sum.ts";
 
 /** Exact intervals of the midpoint median at 95 %: Hodges and Lehmann 1963 with the rank-sum distribution. */
 test.each([

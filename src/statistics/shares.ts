@@ -1,4 +1,5 @@
 import type { Probability } from "../units.ts";
+import { betaQuantile } from "./beta.ts";
 
 /** So many of so many, with the 95 % interval. */
 export interface Share {
@@ -8,6 +9,7 @@ export interface Share {
   readonly high: Probability;
 }
 
+/** The two-sided 95 % point of the normal distribution. */
 const Z = 1.959963984540054;
 
 /** The score interval of Wilson 1927; the whole range when there is nothing to count. */
@@ -18,3 +20,11 @@ export const shareOf = (hits: number, of: number): Share => {
   const half = (Z * Math.sqrt((share * (1 - share)) / of + (Z * Z) / (4 * of * of))) / (1 + (Z * Z) / of);
   return { hits, of, low: Math.max(0, middle - half), high: Math.min(1, middle + half) };
 };
+
+/** The interval from the Jeffreys prior, with the customary 0 and 1 at the ends. */
+export const jeffreys = (hits: number, of: number): Share => ({
+  hits,
+  of,
+  low: hits === 0 ? 0 : betaQuantile(0.025, hits + 0.5, of - hits + 0.5),
+  high: hits === of ? 1 : betaQuantile(0.975, hits + 0.5, of - hits + 0.5),
+});
