@@ -11,4 +11,12 @@ export const profiles: Family = (program, ends) => {
       const { checkProfiles } = await import("../commands/profile-check.ts");
       await ends(checkProfiles(files));
     });
+
+  profile
+    .command("import <file>")
+    .description("a maker's GDTF file: lists its modes")
+    .action(async (file: string) => {
+      const { importProfile } = await import("../commands/profile-import.ts");
+      await ends(importProfile(file));
+    });
 };

@@ -1,0 +1,42 @@
+import { closeSync, openSync, readFileSync, statSync, writeSync } from "node:fs";
+
+/** Files of the user's own, named by their path: read whole, or written anew. */
+
+export type ReadFile =
+  | { readonly kind: "bytes"; readonly bytes: Uint8Array }
+  | { readonly kind: "unread"; readonly why: string };
+
+export const readBytes = (file: string, mostBytes: number): ReadFile => {
+  try {
+    const { size } = statSync(file);
+    return size > mostBytes
+      ? { kind: "unread", why: `${size} bytes; at most ${mostBytes} are read` }
+      : { kind: "bytes", bytes: readFileSync(file) };
+  } catch (error) {
+    return { kind: "unread", why: whyOf(error) };
+  }
+};
+
+/** Undefined when written; never over a file that is there. */
+export const writeNew = (file: string, text: string): string | undefined => {
+  try {
+    const handle = openSync(file, "wx");
+    writeSync(handle, text);
+    closeSync(handle);
+    return undefined;
+  } catch (error) {
+    return whyOf(error);
+  }
+};
+
+const whyOf = (error: unknown): string => {
+  const code = error instanceof Error && "code" in error ? String(error.code) : "";
+  return WORDS[code] ?? (error instanceof Error ? error.message : String(error));
+};
+const WORDS: Readonly<Record<string, string>> = {
+  ENOENT: "there is no such file or folder",
+  EISDIR: "this is a folder",
+  EACCES: "no permission",
+  EEXIST: "there is such a file already",
+  ENOSPC: "no space left",
+};
