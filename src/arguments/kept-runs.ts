@@ -13,12 +13,14 @@ export const keptRuns: Family = (program, ends) => {
   });
 
   taking(
-    program.command("sheet <run>").description("the job sheet of a run"),
+    program.command("sheet <run>").description("the job sheet of a run, to read, print, or stick on"),
     option.journalOption(),
+    option.formOption(["text", "json", "csv", "html", "label"]),
+    option.outOption(),
     option.jsonOption(),
-  ).action(async (run, { journal, json }) => {
+  ).action(async (run, { json, ...given }) => {
     const { showSheet } = await import("../commands/sheet.ts");
-    await ends(showSheet(journal, run, json));
+    await ends(showSheet(run, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
   taking(

@@ -31,6 +31,10 @@ export const journalOption = () =>
     "limber/journal.db in the user's data folder",
   );
 export const jsonOption = () => new Option("--json", "print as JSON").default(false);
+/** In which form something is given out; the first is the usual one. */
+export const formOption = (forms: readonly [string, ...string[]]) =>
+  new Option("--as <form>", "in which form").choices(forms).default(forms[0]);
+export const outOption = () => new Option("--out <file>", "write it to a new file instead of printing it");
 export const handsOffOption = () =>
   new Option("--hands-off", "go on by itself; silence is confirmed in groups").default(false);
 export const setOption = () =>

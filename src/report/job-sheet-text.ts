@@ -1,6 +1,7 @@
 import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
 import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
+import { type Seen, whatWasSeen } from "./seen.ts";
 import { whereInWords } from "./where.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
@@ -11,7 +12,7 @@ export const tellJobSheet = (sheet: JobSheet): string =>
   [
     ...heading(sheet),
     "",
-    ...whatWasSeen(sheet),
+    ...seen(sheet),
     ...whereItHappened(sheet),
     "",
     ...whatItMaybe(sheet.faults),
@@ -58,18 +59,13 @@ export const tally = (steps: readonly SheetStep[]): string => {
   return [...counts].map(([result, count]) => `${count} ${result}`).join(", ");
 };
 
-/** What passed is counted above; here stands what did not. */
-const whatWasSeen = ({ steps }: JobSheet): readonly string[] => {
-  const told = steps.filter(({ result }) => result !== "pass" && result !== "not-fitted");
-  return ["What was seen", ...(told.length === 0 ? ["  nothing wrong"] : told.flatMap(tellStep))];
+const seen = (sheet: JobSheet): readonly string[] => {
+  const all = whatWasSeen(sheet);
+  return ["What was seen", ...(all.length === 0 ? ["  nothing wrong"] : all.flatMap(tellSeen))];
 };
 
-const tellStep = (step: SheetStep): readonly string[] => {
-  const seen = step.symptoms.map(({ words }) => words).join("; ");
-  const presses = step.presses > 0 ? `${step.presses} ${step.presses === 1 ? "press" : "presses"}` : "";
-  const about = [seen, presses, step.rig, safeText(step.note)].filter((text) => text !== "").join("; ");
-  return hanging(`  ${RESULTS[step.result].padEnd(16)}`, `${step.words}${about ? ` - ${about}` : ""}`, WIDTH);
-};
+const tellSeen = ({ step, result, about }: Seen): readonly string[] =>
+  hanging(`  ${result.padEnd(16)}`, `${step}${about ? ` - ${about}` : ""}`, WIDTH);
 
 const whereItHappened = ({ where }: JobSheet): readonly string[] =>
   where.length === 0

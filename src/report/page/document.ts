@@ -1,0 +1,69 @@
+import { toHtml } from "hast-util-to-html";
+import { h } from "hastscript";
+import { STYLE } from "./style.ts";
+
+/** A piece of a page: a tree, so that no text from outside can ever become markup. */
+export type Piece = ReturnType<typeof h>;
+
+/**
+ * One self-contained HTML file: no script, nothing fetched. The policy in its head forbids what the file does not
+ * contain anyway (Content Security Policy Level 3, W3C).
+ */
+export const documentOf = (title: string, pieces: readonly Piece[]): string =>
+  `${toHtml(
+    h(null, [
+      { type: "doctype" },
+      h("html", { lang: "en" }, [
+        h("head", [
+          h("meta", { charset: "utf-8" }),
+          h("meta", { httpEquiv: "Content-Security-Policy", content: POLICY }),
+          h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
+          h("meta", { name: "color-scheme", content: "light dark" }),
+          h("title", title),
+          h("style", STYLE),
+        ]),
+        h("body", [h("main", [...pieces])]),
+      ]),
+    ]),
+  )}\n`;
+
+const POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+/** A part of a page under its heading; nothing at all when there is nothing in it. */
+export const section = (heading: string, pieces: readonly Piece[]): readonly Piece[] =>
+  pieces.length === 0 ? [] : [h("section", [h("h2", heading), ...pieces])];
+
+export const list = (items: readonly string[]): readonly Piece[] =>
+  items.length === 0
+    ? []
+    : [
+        h(
+          "ul",
+          items.map((item) => h("li", item)),
+        ),
+      ];
+
+/** A table with a heading for every column; the first cell of a row names the row. */
+export const table = (
+  caption: string,
+  columns: readonly string[],
+  rows: readonly (readonly (string | Piece)[])[],
+): readonly Piece[] =>
+  rows.length === 0
+    ? []
+    : [
+        h("table", [
+          h("caption", caption),
+          h(
+            "thead",
+            h(
+              "tr",
+              columns.map((column) => h("th", { scope: "col" }, column)),
+            ),
+          ),
+          h("tbody", rows.map(rowOf)),
+        ]),
+      ];
+
+const rowOf = ([name = "", ...cells]: readonly (string | Piece)[]): Piece =>
+  h("tr", [h("th", { scope: "row" }, name), ...cells.map((cell) => h("td", cell))]);

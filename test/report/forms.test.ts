@@ -1,0 +1,53 @@
+import { parse } from "csv-parse/sync";
+import { describe, expect, test } from "vitest";
+import { safeText } from "../../src/problem/terminal.ts";
+import { csvOf } from "../../src/report/csv.ts";
+import { jobSheetCsv } from "../../src/report/job-sheet-csv.ts";
+import { tellJobSheet } from "../../src/report/job-sheet-text.ts";
+import { labelOf } from "../../src/report/label.ts";
+import { HOSTILE_TEXTS } from "../kit/hostile.ts";
+import { hostileSheet, usualSheet } from "./sheets.ts";
+
+const cells = (csv: string) => parse(csv) as string[][];
+/** The apostrophe that keeps a spreadsheet from taking a text for a formula. */
+const unguarded = (cell: string) => cell.replace(/^'(?=[=+\-@\t\r])/, "");
+
+describe("what a person wrote comes through every form unchanged, and runs nothing", () => {
+  test.each(HOSTILE_TEXTS)("as a table: %j", (hostile) => {
+    const [, [cell = ""] = []] = cells(csvOf(["note"], [[hostile]]));
+    expect(unguarded(cell)).toBe(hostile);
+    // Cells that begin like this are formulas (OWASP, CSV injection).
+    expect(cell).not.toMatch(/^[=+\-@\t\r]/);
+  });
+
+  test("as JSON", () => {
+    const sheet = hostileSheet();
+    expect(JSON.parse(JSON.stringify(sheet))).toEqual(JSON.parse(JSON.stringify(hostileSheet())));
+    expect((JSON.parse(JSON.stringify(sheet)) as typeof sheet).fixture.serial).toBe(HOSTILE_TEXTS[0]);
+  });
+
+  test("as text, where what could drive a terminal is shown as what it is", () => {
+    const text = tellJobSheet(hostileSheet());
+    expect(text.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    const words = text.replaceAll(/\s+/g, "");
+    for (const hostile of HOSTILE_TEXTS) expect(words).toContain(safeText(hostile).replaceAll(/\s+/g, ""));
+  });
+});
+
+test("a job sheet as a table has one row for every step, passed ones too, under its heading", () => {
+  const [heading, ...rows] = cells(jobSheetCsv(usualSheet()));
+  expect(heading?.slice(0, 5)).toEqual(["serial", "run", "begun", "step", "function"]);
+  expect(rows.map((row) => [row[3], row[6], row[7]])).toEqual([
+    ["sweep-pan", "fail", "Pan jerks"],
+    ["sweep-iris", "fail", "Iris not-round"],
+    ["snap-tilt", "pass", ""],
+  ]);
+});
+
+test("a label is four short rows: serial, state, date, and a code that finds the run", () => {
+  expect(labelOf(usualSheet())).toEqual(["A-17", "SIM NOT FINISHED", "2026-11-25", "run 00c0de"]);
+  for (const row of labelOf(hostileSheet())) {
+    expect(row.length).toBeLessThanOrEqual(24);
+    expect(row).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+  }
+});
