@@ -24,7 +24,9 @@ export const universeOption = () => new Option("--universe <number>", "universe"
 export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
 export const personOption = () => new Option("--person <initials>", "who watches").default("");
 export const noteOption = () => new Option("--note <words>", "in your own words").default("");
-export const outputOption = (usual: string, words: string) => new Option("--output <line>", words).default(usual);
+export const outputOption = (words: string) => new Option("--output <line>", words).default("", "");
+export const toOption = () =>
+  new Option("--to <address>", "where sacn: and artnet: go: an IPv4 address, sacn: also multicast");
 export const journalOption = () =>
   new Option("--journal <file>", "where runs are kept").default(
     journalPlace(process.env),

@@ -5,7 +5,10 @@ import * as option from "./options.ts";
 export const playing: Family = (program, ends) => {
   taking(
     program.command("sweep").description("play a sequence on a fixture and keep what came of it"),
-    option.outputOption("sim", "DMX line: serial:PATH or sim"),
+    option.outputOption(
+      "DMX line: serial:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
+    ),
+    option.toOption(),
     ...option.dataOptions(),
     option.universeOption(),
     option.addressOption(),
@@ -20,7 +23,7 @@ export const playing: Family = (program, ends) => {
     const { sweep } = await import("../commands/sweep.ts");
     const names = { profile, sequence, bench };
     const mode = handsOff ? "hands-off" : "attended";
-    await ends(sweep({ ...given, names, mode, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }));
+    await ends(sweep({ ...given, ...notAlways(given), names, mode, set: option.faultsToSet(set), run: runName() }));
   });
 
   for (const [name, words] of [
@@ -29,7 +32,8 @@ export const playing: Family = (program, ends) => {
   ] as const)
     taking(
       program.command(`${name} <run>`).description(words),
-      option.outputOption("", "another DMX line than the run's own"),
+      option.outputOption("another DMX line than the run's own"),
+      option.toOption(),
       option.personOption(),
       option.journalOption(),
       ...option.simulationOptions(),
@@ -37,8 +41,9 @@ export const playing: Family = (program, ends) => {
       option.jsonOption(),
     ).action(async (run, { set, ...given }) => {
       const commands = await import("../commands/sweep.ts");
-      await ends(
-        commands[name](run, { ...given, set: option.faultsToSet(set), watcher: given.watcher, run: runName() }),
-      );
+      await ends(commands[name](run, { ...given, ...notAlways(given), set: option.faultsToSet(set), run: runName() }));
     });
 };
+
+/** Options that are missing altogether when they are not given. */
+const notAlways = ({ watcher, to }: { readonly watcher?: number; readonly to?: string }) => ({ watcher, to });

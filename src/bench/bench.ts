@@ -1,7 +1,8 @@
 import { z } from "zod";
 import { checkShape, readDataFile } from "../problem/document.ts";
-import { good, type Result } from "../problem/problem.ts";
+import { bad, good, type Result } from "../problem/problem.ts";
 import type { Degrees } from "../units.ts";
+import { type BenchLine, lineEntry, linesOf } from "./lines.ts";
 
 const degrees = z.tuple([z.number(), z.number()]);
 const keyName = z
@@ -24,6 +25,7 @@ export const benchFile = z.strictObject({
     .optional(),
   voice: z.enum(["on", "off"]).optional(),
   announce: z.enum(["fixture", "bell"]).optional().describe("fixture: the beam itself says when to watch"),
+  lines: z.array(lineEntry).min(1).optional().describe("Which universe goes out where, for who names no --output"),
 });
 
 /** This bench. */
@@ -36,6 +38,8 @@ export interface Bench {
   readonly buttons: Buttons;
   readonly voice: boolean;
   readonly announce: "fixture" | "bell";
+  /** Every universe once. */
+  readonly lines: readonly BenchLine[];
 }
 /** Which keys the three buttons are: keyboards, foot switches and presenter remotes all type keys. */
 export interface Buttons {
@@ -53,6 +57,8 @@ export const parseBench = (source: string, text: string): Result<Bench> => {
   const checked = checkShape(file.value, benchFile);
   if (!checked.ok) return checked;
   const { bench, target_m, target, beam_sector, attitude, buttons, voice, announce } = checked.value;
+  const lines = linesOf(file.value, checked.value.lines ?? []);
+  if (!lines.ok) return bad(...lines.problems);
   return good({
     name: bench,
     targetMetres: target_m,
@@ -62,6 +68,7 @@ export const parseBench = (source: string, text: string): Result<Bench> => {
     buttons: buttons ?? USUAL_BUTTONS,
     voice: voice === "on",
     announce: announce ?? "bell",
+    lines: lines.value,
   });
 };
 

@@ -1,24 +1,50 @@
+import type { Bench } from "../bench/bench.ts";
+import { isMistake, type Output, outputName, parseOutput } from "../bench/output.ts";
 import type { DmxLine } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { OpenedLine } from "../run/doors.ts";
+import type { Universes } from "../run/universes.ts";
 
-/** What an `--output` names. */
-export type Output = { readonly kind: "sim" } | { readonly kind: "serial"; readonly path: string };
-
-export const parseOutput = (text: string): Result<Output> => {
-  if (text === "sim") return good({ kind: "sim" });
-  const path = /^serial:(.+)$/s.exec(text)?.[1];
-  if (path !== undefined) return good({ kind: "serial", path });
-  return bad(
-    problem(
-      "--output",
-      `"${text}" is not an output`,
-      'serial:PATH, such as serial:/dev/ttyUSB0, or sim; "limber outputs" lists what is there',
-    ),
-  );
+/** What `--output` and `--to` name; where they are silent, the bench's own line for the universe, else the simulated one. */
+export const outputFor = (
+  given: { readonly output: string; readonly to: string | undefined },
+  bench: Bench,
+  universe: number,
+): Result<Output> => {
+  if (given.output === "" && given.to === undefined)
+    return good(bench.lines.find((line) => line.universe === universe)?.output ?? { kind: "sim" });
+  if (given.output === "") return bad(problem("--to", "nothing is sent there", "name an --output too"));
+  const parsed = parseOutput(given.output, given.to);
+  return isMistake(parsed) ? bad(problem(`--${parsed.about}`, parsed.message, parsed.hint)) : good(parsed);
 };
 
-/** One universe on one DMX line, registered with dmx-ts. */
+/** An output that is not simulated. */
+export type RealOutput = Exclude<Output, { kind: "sim" }>;
+
+/** The door behind an output, not yet opened; what it needs is loaded only now. */
+export const lineOn = async (output: RealOutput): Promise<DmxLine> => {
+  switch (output.kind) {
+    case "serial":
+      return (await import("../serial/framed-line.ts")).framedLine(output.path);
+    case "sacn":
+      return (await import("../network/sacn-line.ts")).sacnLine(outputName(output), output.universe, output.to);
+    case "artnet":
+      return (await import("../network/art-net-line.ts")).artNetLine(outputName(output), output.universe, output.to);
+    default:
+      return output satisfies never;
+  }
+};
+
+/** Several universes, each on its DMX line, registered with dmx-ts. */
+export const onUniverses = async (
+  lines: readonly { readonly universe: number; readonly output: RealOutput }[],
+): Promise<Universes> => {
+  const { universesOn } = await import("../run/universes.ts");
+  const opened = lines.map(async ({ universe, output }) => [universe, await lineOn(output)] as const);
+  return universesOn(new Map(await Promise.all(opened)));
+};
+
+/** One universe on one DMX line. */
 export const onUniverse = async (universe: number, line: DmxLine): Promise<OpenedLine> => {
   const { universesOn } = await import("../run/universes.ts");
   const universes = universesOn(new Map([[universe, line]]));

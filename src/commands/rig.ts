@@ -1,14 +1,16 @@
-import type { DmxLine } from "../ports.ts";
+import { outputName } from "../bench/output.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { OpenedLine } from "../run/doors.ts";
 import { onlooker } from "../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../sim/watcher.ts";
 import { addressProblems, type Material } from "./data.ts";
-import { onUniverse, parseOutput } from "./lines.ts";
+import { lineOn, onUniverse, outputFor, type RealOutput } from "./lines.ts";
 import { type SimBench, simBench } from "./sim-bench.ts";
 
 /** What stands at the other end of the DMX line, real or simulated. */
 export interface Rig {
+  /** In one text, for the record. */
+  readonly output: string;
   readonly simulated: boolean;
   readonly set: readonly string[];
   readonly open: () => Promise<OpenedLine>;
@@ -19,7 +21,9 @@ export interface Rig {
 }
 
 export interface RigOptions {
+  /** Empty when not said. */
   readonly output: string;
+  readonly to: string | undefined;
   readonly set: readonly string[] | undefined;
   readonly watcher: number | undefined;
   readonly fast: boolean;
@@ -27,11 +31,11 @@ export interface RigOptions {
 
 export const rigFor = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
   const wrong = addressProblems(material.profile.value, address, universe);
-  const output = parseOutput(options.output);
+  const output = outputFor(options, material.bench.value, universe);
   if (!output.ok || wrong.length > 0) return bad(...wrong, ...(output.ok ? [] : output.problems));
   return output.value.kind === "sim"
     ? simulatedRig(options, material, address, universe)
-    : realRig(options, output.value.path, universe);
+    : realRig(options, output.value, universe);
 };
 
 const simulatedRig = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
@@ -44,6 +48,7 @@ const simulatedRig = (options: RigOptions, material: Material, address: number, 
   if (!made.ok) return made;
   const { line, build, set } = made.value;
   return good({
+    output: "sim",
     simulated: true,
     set,
     open: () => onUniverse(universe, line),
@@ -53,7 +58,7 @@ const simulatedRig = (options: RigOptions, material: Material, address: number, 
   });
 };
 
-const realRig = (options: RigOptions, path: string, universe: number): Result<Rig> => {
+const realRig = (options: RigOptions, output: RealOutput, universe: number): Result<Rig> => {
   const needsSim = [
     ...(options.watcher === undefined ? [] : ["--watcher"]),
     ...(options.fast ? ["--fast"] : []),
@@ -62,16 +67,12 @@ const realRig = (options: RigOptions, path: string, universe: number): Result<Ri
   if (needsSim.length > 0)
     return bad(...needsSim.map((option) => problem(option, "only on the simulated bench", "--output sim")));
   return good({
+    output: outputName(output),
     simulated: false,
     set: [],
-    open: async () => onUniverse(universe, await serialLine(path)),
+    open: async () => onUniverse(universe, await lineOn(output)),
     mainsOn: () => {},
     watcher: undefined,
     bench: undefined,
   });
-};
-
-const serialLine = async (path: string): Promise<DmxLine> => {
-  const { framedLine } = await import("../serial/framed-line.ts");
-  return framedLine(path);
 };

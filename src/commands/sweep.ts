@@ -27,14 +27,13 @@ export const sweep = async (options: SweepOptions): Promise<ExitCode> => {
   if (!material.ok) return refuse(material.problems);
   const rig = rigFor(options, material.value, options.address, options.universe);
   if (!rig.ok) return refuse(rig.problems);
-  const { serial, universe, address, mode, output } = options;
+  const { serial, universe, address, mode } = options;
   const job = jobFor(material.value, {
     serial,
     universe,
     address,
     mode,
-    output,
-    ...simulation(rig.value),
+    ...onRig(rig.value),
     replays: undefined,
   });
   if (!job.ok) return refuse(job.problems);
@@ -54,7 +53,7 @@ const informed = async (job: Job, journal: Journal): Promise<Job> =>
 /** As compiled when the run began, and those added in its course. */
 const stepsOf = ({ opened, view }: KeptRun) => [...opened.steps, ...view.added];
 
-const simulation = ({ simulated, set }: Rig) => ({ simulated, set });
+const onRig = ({ output, simulated, set }: Rig) => ({ output, simulated, set });
 
 /** An unfinished run, on from its open step, with the steps as they were compiled when it began. */
 export const resume = async (name: string, options: RunOptions): Promise<ExitCode> => {
@@ -66,7 +65,7 @@ export const resume = async (name: string, options: RunOptions): Promise<ExitCod
     return refuse(prepared.problems);
   }
   const { run, bodies, material } = prepared.value.kept;
-  const job = jobFromStored(material, stepsOf(prepared.value.kept), orderOf(prepared.value.kept, options, undefined));
+  const job = jobFromStored(material, stepsOf(prepared.value.kept), orderOf(prepared.value, undefined));
   return carryOut(options, {
     session: openSession(await informed(job, journal), options.person, bodies),
     run,
@@ -88,15 +87,14 @@ const unfinished = (kept: KeptRun, options: RunOptions): Result<Prepared> =>
 const prepare = (kept: KeptRun, options: RunOptions): Result<Prepared> => {
   const { address, universe } = kept.opened.fixture;
   const set = options.set ?? kept.opened.set;
-  const rig = rigFor({ ...options, set, output: outputFor(kept, options) }, kept.material, address, universe);
+  const output = options.output === "" && options.to === undefined ? kept.opened.output : options.output;
+  const rig = rigFor({ ...options, set, output }, kept.material, address, universe);
   return rig.ok ? good({ kept, rig: rig.value }) : rig;
 };
 
-const outputFor = ({ opened }: KeptRun, { output }: RunOptions): string => (output === "" ? opened.output : output);
-
-const orderOf = (kept: KeptRun, options: RunOptions, replays: string | undefined): Order => {
-  const { fixture, mode, simulated, set } = kept.opened;
-  return { ...fixture, mode, simulated, set: options.set ?? set, output: outputFor(kept, options), replays };
+const orderOf = ({ kept, rig }: Prepared, replays: string | undefined): Order => {
+  const { fixture, mode } = kept.opened;
+  return { ...fixture, mode, ...onRig(rig), replays };
 };
 
 /** A kept run once more: the very same frames, as a run of its own. */
@@ -110,12 +108,7 @@ export const replay = async (name: string, options: RunOptions): Promise<ExitCod
   }
   const { opened, material, run } = prepared.value.kept;
   for (const words of differences(prepared.value.kept)) complain(words);
-  const order = {
-    ...orderOf(prepared.value.kept, options, run),
-    simulated: prepared.value.rig.simulated,
-    set: prepared.value.rig.set,
-  };
-  const job = jobFromStored(material, opened.steps, order);
+  const job = jobFromStored(material, opened.steps, orderOf(prepared.value, run));
   const changed = job.opening.steps.filter(
     ({ fingerprint }, index) => fingerprint !== opened.steps[index]?.fingerprint,
   );

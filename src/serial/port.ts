@@ -1,13 +1,13 @@
 import { SerialPort } from "serialport";
 import { LineError } from "../ports.ts";
+import type { Channel } from "../run/reopened-line.ts";
 import { openTrouble } from "./trouble.ts";
 
-/** One opening of a serial port. After it is lost or closed it is of no further use: open another. */
-export interface Port {
-  /** "dropped" while the bytes before have not been taken; the port would queue without limit. */
-  write(bytes: Uint8Array): "sent" | "dropped";
-  /** Lets the last write go out, then gives the port back. Takes a second at most, whatever the other end does. */
-  close(): Promise<void>;
+/** What is said through a port, in bytes. */
+export interface PortSpeech {
+  /** First of all. */
+  readonly greeting: Uint8Array;
+  frame(levels: Uint8Array): Uint8Array;
 }
 
 /** What an open port tells. */
@@ -29,8 +29,8 @@ const GIVE_BACK_MS = 500;
 /** USB-DMX interfaces set their own pace and ignore this one; where it counts, it still carries 40 full universes a second. */
 const LINE = { baudRate: 250_000, dataBits: 8, stopBits: 2, parity: "none" } as const;
 
-/** Opens a serial port and says `greeting` first. Rejects with LineError. */
-export const openPort = async (path: string, greeting: Uint8Array, ears: PortEars): Promise<Port> => {
+/** Opens a serial port. Closing takes a second at most, whatever the other end does. Rejects with LineError. */
+export const openPort = async (path: string, speech: PortSpeech, ears: PortEars): Promise<Channel> => {
   const port = new SerialPort({ path, ...LINE, autoOpen: false });
   let over = false;
   let writing: Promise<void> | undefined;
@@ -51,11 +51,11 @@ export const openPort = async (path: string, greeting: Uint8Array, ears: PortEar
   port.on("close", (cause: unknown) => lose(gone(path, cause)));
   port.on("data", ears.received);
   await opened(port);
-  port.write(greeting);
+  port.write(speech.greeting);
   return {
-    write: (bytes) => {
+    send: (levels) => {
       if (over || writing !== undefined) return "dropped";
-      writing = written(port, bytes, () => lose(stalled(path))).then(() => {
+      writing = written(port, speech.frame(levels), () => lose(stalled(path))).then(() => {
         writing = undefined;
       });
       return "sent";

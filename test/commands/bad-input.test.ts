@@ -61,6 +61,12 @@ test.each([
   { args: ["--watcher", "x"], says: "a whole number is wanted", because: "a seed is a number" },
   { args: ["sweep", "--output", "cable"], says: '"cable" is not an output', because: "outputs have a kind" },
   {
+    args: ["sweep", "--output", "sacn:2"],
+    says: "--to: sACN must be told where to go",
+    because: "nothing is sent where nobody said",
+  },
+  { args: ["sweep", "--to", "10.0.0.5"], says: "name an --output too", because: "an address alone says nothing" },
+  {
     args: ["sweep", "--output", "serial:/dev/null", "--fast"],
     says: "only on the simulated bench",
     because: "metal moves in real time",

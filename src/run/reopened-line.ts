@@ -1,0 +1,35 @@
+import type { DmxLine, LineError } from "../ports.ts";
+
+/** One opening of what a DMX line goes through: a port, a socket. After it is lost or closed it is of no further use. */
+export interface Channel {
+  /** "dropped" while the frame before has not been taken: nothing is queued. */
+  send(levels: Uint8Array): "sent" | "dropped";
+  /** Lets the last frame go out, then gives everything back. Never rejects. */
+  close(): Promise<void>;
+}
+
+/** A DMX line that gets a new channel with every opening. Opening and closing wait for each other: a port is locked until it has been given back. */
+export const reopenedLine = (name: string, open: (lost: (error: LineError) => void) => Promise<Channel>): DmxLine => {
+  let channel: Channel | undefined;
+  let turn: Promise<void> = Promise.resolve();
+  const inTurn = (work: () => Promise<void>) => {
+    const done = turn.then(work);
+    turn = done.catch(() => {});
+    return done;
+  };
+  const release = async () => {
+    const old = channel;
+    channel = undefined;
+    await old?.close();
+  };
+  return {
+    name,
+    open: (lost) =>
+      inTurn(async () => {
+        await release();
+        channel = await open(lost);
+      }),
+    send: (levels) => channel?.send(levels) ?? "dropped",
+    close: () => inTurn(release),
+  };
+};
