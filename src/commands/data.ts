@@ -54,12 +54,15 @@ export const load = <T>(
   return parsed.ok ? { ok: true, value: { value: parsed.value, text: found.text } } : parsed;
 };
 
-/** All other profiles on the shelf that can be read: what a fixture may be set to by mistake. */
-export const otherProfiles = (shelf: Shelf, { name }: Profile): readonly Profile[] =>
+/** What a fixture may be set to by mistake: its other modes on the shelf, or all profiles when it is not said what it is a mode of. */
+export const otherProfiles = (shelf: Shelf, { name, fixture }: Profile): readonly Profile[] =>
   shelf.names("profiles").flatMap((one) => {
     const loaded = one === name ? undefined : load(shelf, "profiles", one, parseProfile);
-    return loaded?.ok ? [loaded.value.value] : [];
+    return loaded?.ok && isMode(fixture, loaded.value.value) ? [loaded.value.value] : [];
   });
+
+const isMode = (fixture: string | undefined, other: Profile): boolean =>
+  fixture === undefined || other.fixture === fixture;
 
 /** DMX512 has 512 slots (ANSI E1.11); the fixture must fit between its start address and the last of them. */
 export const addressProblems = (profile: Profile, address: number, universe: number): readonly Problem[] => {

@@ -2,7 +2,7 @@ import { type DataFile, problemAt } from "../problem/document.ts";
 import { hintFor } from "../problem/nearest.ts";
 import type { Problem } from "../problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId, functionWords } from "../trade/functions.ts";
-import { bandOf, type FunctionSpec } from "./profile.ts";
+import { bandOf, cellsOf, type FunctionSpec } from "./profile.ts";
 import type { ProfileFile } from "./schema.ts";
 
 /** The frame of a profile file; its functions may still be ill formed. */
@@ -14,6 +14,7 @@ type Functions = ReadonlyMap<FunctionId, FunctionSpec>;
 export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
   ...slotsPastTheEnd(file, written, functions),
   ...slotsTwiceUsed(file, functions),
+  ...unlikeCells(file, functions),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "banded" ? overlappingBands(file, id, spec) : [])),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "wheel" ? positionsOutOfOrder(file, id, spec) : [])),
   ...[...functions].flatMap(([id, spec]) =>
@@ -25,34 +26,48 @@ export const checkProfile = (file: DataFile, written: Written, functions: Functi
 ];
 
 const slotsPastTheEnd = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
-  [...functions].flatMap(([id, spec]) =>
-    spec.slots.flatMap((slot, index) =>
-      slot <= written.slots
-        ? []
-        : [
-            problemAt(file, ["functions", id, "slots", index], {
-              message: `slot ${slot} is past the ${written.slots} slots of this mode`,
-            }),
-          ],
-    ),
+  placedSlots(functions).flatMap(({ slot, path }) =>
+    slot <= written.slots
+      ? []
+      : [problemAt(file, path, { message: `slot ${slot} is past the ${written.slots} slots of this mode` })],
   );
 
 const slotsTwiceUsed = (file: DataFile, functions: Functions): readonly Problem[] => {
   const owner = new Map<number, FunctionId>();
-  return [...functions].flatMap(([id, spec]) =>
-    spec.slots.flatMap((slot, index) => {
-      const first = owner.get(slot);
-      if (first === undefined) owner.set(slot, id);
-      return first === undefined
+  return placedSlots(functions).flatMap(({ id, slot, path }) => {
+    const first = owner.get(slot);
+    if (first === undefined) owner.set(slot, id);
+    return first === undefined
+      ? []
+      : [problemAt(file, path, { message: `slot ${slot} already belongs to ${first} (${functionWords(first)})` })];
+  });
+};
+
+/** Every slot with its place in the file, those of further cells too. */
+const placedSlots = (functions: Functions) =>
+  [...functions].flatMap(([id, spec]) =>
+    cellsOf(spec).flatMap((cell, of) =>
+      cell.map((slot, index) => ({
+        id,
+        slot,
+        path: ["functions", id, ...(of === 0 ? ["slots"] : ["cells", of - 1]), index],
+      })),
+    ),
+  );
+
+/** Cells that are driven alike take the same number of slots. */
+const unlikeCells = (file: DataFile, functions: Functions): readonly Problem[] =>
+  [...functions].flatMap(([id, spec]) =>
+    cellsOf(spec).flatMap((cell, of) =>
+      cell.length === spec.slots.length
         ? []
         : [
-            problemAt(file, ["functions", id, "slots", index], {
-              message: `slot ${slot} already belongs to ${first} (${functionWords(first)})`,
+            problemAt(file, ["functions", id, "cells", of - 1], {
+              message: `a cell takes ${spec.slots.length === 1 ? "1 slot" : `${spec.slots.length} slots`}, as the first does`,
             }),
-          ];
-    }),
+          ],
+    ),
   );
-};
 
 const overlappingBands = (
   file: DataFile,

@@ -52,6 +52,7 @@ const frameOfFile = profileFile.extend({ functions: z.record(z.string(), z.unkno
 
 const profileFrom = (written: ProfileFile, functions: ReadonlyMap<FunctionId, FunctionSpec>): Profile => ({
   name: written.profile,
+  fixture: written.fixture,
   title: written.title,
   slots: written.slots,
   powerUp: written.power_up_s,
@@ -129,6 +130,7 @@ const specOf = (file: FunctionFile): FunctionSpec => {
     fullTravel: file.full_travel_s,
     lag: file.lag_s ?? USUAL_LAG_S,
     sharp: "sharp_pct" in file ? file.sharp_pct : undefined,
+    cells: ("cells" in file ? file.cells : undefined) ?? [],
   };
 };
 

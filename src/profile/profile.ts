@@ -6,6 +6,8 @@ import type { BAND_MEANINGS } from "./schema.ts";
 /** One kind of fixture in one mode, read and checked. */
 export interface Profile {
   readonly name: string;
+  /** The kind of fixture this is a mode of, where the file says so. */
+  readonly fixture: string | undefined;
   readonly title: string;
   readonly slots: number;
   readonly powerUp: Seconds;
@@ -52,6 +54,8 @@ export interface Travel {
   readonly fullTravel: Seconds;
   readonly lag: Seconds;
   readonly sharp: number | undefined;
+  /** Slots of further cells that are driven alike: one dead among them is seen at once. */
+  readonly cells: readonly (readonly number[])[];
 }
 
 export interface Band {
@@ -88,6 +92,10 @@ export interface Commands {
   readonly rest: Level;
   readonly commands: readonly Command[];
 }
+
+/** Every run of slots that carries the function's value: its own, and those of its further cells. */
+export const cellsOf = (spec: FunctionSpec): readonly (readonly number[])[] =>
+  spec.kind === "travel" ? [spec.slots, ...spec.cells] : [spec.slots];
 
 /** The highest raw value of a function: 255, 65535, ... */
 export const fullRaw = ({ slots }: FunctionSpec): Raw => 256 ** slots.length - 1;

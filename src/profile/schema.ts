@@ -45,6 +45,12 @@ export const travelPercent = z.strictObject({
   to_pct: z.number().min(0).max(100),
   rest_pct: z.number().min(0).max(100).optional(),
   sharp_pct: z.number().min(0).max(100).optional().describe("Focus only: where a gobo is sharp on the wall"),
+  cells: z
+    .array(slots)
+    .min(1)
+    .max(128)
+    .optional()
+    .describe("Slots of further cells that do the same, such as the other pixels of an LED wash: all are driven alike"),
   ...motion,
 });
 
@@ -98,6 +104,11 @@ const power = z.strictObject({
 
 export const profileFile = z.strictObject({
   profile: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
+  fixture: z
+    .string()
+    .min(1)
+    .optional()
+    .describe("The kind of fixture, the same in all its modes: another of its modes may be set by mistake"),
   title: z.string().min(1),
   slots: slotNumber.describe("How many slots the mode takes"),
   power_up_s: positive.describe("Homing time after the mains goes on; deaf to DMX meanwhile"),

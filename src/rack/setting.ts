@@ -1,4 +1,4 @@
-import type { Profile } from "../profile/profile.ts";
+import { cellsOf, type Profile } from "../profile/profile.ts";
 import type { FunctionId } from "../trade/functions.ts";
 
 /** How the fixture may really be set, when it does not do what it is told. */
@@ -57,7 +57,8 @@ export const settings = (otherModes: readonly Profile[], address: number): reado
 
 /** What would be seen to move under a setting when a function of the profile is moved. */
 export const predicted = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] => {
-  const slots = profile.functions.get(asked)?.slots ?? [];
+  const spec = profile.functions.get(asked);
+  const slots = spec ? cellsOf(spec).flat() : [];
   switch (setting.kind) {
     case "as-set":
       return [asked];
@@ -75,7 +76,7 @@ export const predicted = (profile: Profile, setting: Setting, asked: FunctionId)
 /** Functions whose coarse slot hears one of these slots; a fine slot alone moves nothing that can be seen. */
 const hearing = (heard: Profile, slots: readonly number[], offset: number): readonly FunctionId[] =>
   [...heard.functions]
-    .filter(([, spec]) => spec.slots[0] !== undefined && slots.includes(spec.slots[0] + offset))
+    .filter(([, spec]) => cellsOf(spec).some(([coarse = 0]) => slots.includes(coarse + offset)))
     .map(([id]) => id);
 
 export const settingInWords = (setting: Setting, address: number): string => {

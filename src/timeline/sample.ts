@@ -1,4 +1,4 @@
-import { type Profile, physicalOf, type Raw } from "../profile/profile.ts";
+import { cellsOf, type FunctionSpec, type Profile, physicalOf, type Raw } from "../profile/profile.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import type { Frame } from "../units.ts";
 import type { CompiledStep, Move } from "./timeline.ts";
@@ -9,14 +9,14 @@ export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Arr
 /** `sample` for many frames of one step: what stands still is written once. */
 export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Uint8Array) => {
   const still = new Uint8Array(profile.slots);
-  for (const [id, spec] of profile.functions) write(still, spec.slots, step.start.get(id) ?? 0);
+  for (const [id, spec] of profile.functions) writeAll(still, spec, step.start.get(id) ?? 0);
   const moving = [...profile.functions].flatMap(([id, spec]) => {
     const moves = step.moves.filter((move) => move.function === id);
-    return moves.length > 0 ? [{ at: spec.slots, start: step.start.get(id) ?? 0, moves }] : [];
+    return moves.length > 0 ? [{ spec, start: step.start.get(id) ?? 0, moves }] : [];
   });
   return (n) => {
     const slots = still.slice();
-    for (const { at, start, moves } of moving) write(slots, at, valueAt(moves, start, n));
+    for (const { spec, start, moves } of moving) writeAll(slots, spec, valueAt(moves, start, n));
     return slots;
   };
 };
@@ -24,7 +24,7 @@ export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Ui
 /** The fixture at rest: dark, still. */
 export const sampleRest = (profile: Profile): Uint8Array => {
   const slots = new Uint8Array(profile.slots);
-  for (const [id, spec] of profile.functions) write(slots, spec.slots, profile.rest.get(id) ?? 0);
+  for (const [id, spec] of profile.functions) writeAll(slots, spec, profile.rest.get(id) ?? 0);
   return slots;
 };
 
@@ -33,7 +33,7 @@ export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
   const dark = slots.slice();
   for (const id of ["Shutter1", "Dimmer"] as const) {
     const spec = profile.functions.get(id);
-    if (spec) write(dark, spec.slots, profile.rest.get(id) ?? 0);
+    if (spec) writeAll(dark, spec, profile.rest.get(id) ?? 0);
   }
   return dark;
 };
@@ -61,7 +61,11 @@ const valueAt = (moves: readonly Move[], start: Raw, n: Frame): Raw => {
 const along = ({ from, to, start, frames }: Move, n: Frame): Raw =>
   n >= start + frames ? to : Math.round(from + ((to - from) * (n - start)) / frames);
 
-/** Big-endian over the function's slots, coarse first. */
+const writeAll = (slots: Uint8Array, spec: FunctionSpec, raw: Raw): void => {
+  for (const cell of cellsOf(spec)) write(slots, cell, raw);
+};
+
+/** Big-endian over one run of slots, coarse first. */
 const write = (slots: Uint8Array, at: readonly number[], raw: Raw): void => {
   at.forEach((slot, index) => {
     slots[slot - 1] = Math.floor(raw / 256 ** (at.length - 1 - index)) % 256;

@@ -50,6 +50,15 @@ test.each(profiles.flatMap((profile) => sequences.map((sequence) => ({ profile, 
   },
 );
 
+test("every kind of fixture comes in a basic and in an extended mode", () => {
+  const modes = profiles.map(shippedProfile);
+  const kinds = [...new Set(modes.map(({ fixture }) => fixture))].sort();
+  expect(kinds).toEqual(["beam", "framing", "hybrid", "led-pixels", "led-wash", "scanner", "spot", "wash"]);
+  const axes = (kind: string | undefined) =>
+    modes.filter(({ fixture }) => fixture === kind).map(({ functions }) => functions.get("Pan")?.slots.length);
+  for (const kind of kinds) expect(axes(kind).sort(), kind).toEqual([1, 2]);
+});
+
 /** `npx vitest run test/data -u` writes them anew after a schema was changed. */
 test.each([
   { file: "profiles/profile.schema.json", schema: profileFile },

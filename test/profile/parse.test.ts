@@ -80,6 +80,21 @@ test.each([
   },
   { change: ["slots: [1, 2]", "slots: [1, 513]"], says: "it must be at most 512", because: "DMX512 has 512 slots" },
   {
+    change: ["full_travel_s: 0.3 }", "full_travel_s: 0.3, cells: [[6], [4]] }"],
+    says: "small.yaml:9:",
+    because: "a further cell cannot share a slot either",
+  },
+  {
+    change: ["full_travel_s: 0.3 }", "full_travel_s: 0.3, cells: [[7]] }"],
+    says: "slot 7 is past the 6 slots of this mode",
+    because: "further cells lie within the mode",
+  },
+  {
+    change: ["full_travel_s: 0.3 }", "full_travel_s: 0.3, cells: [[6, 5]] }"],
+    says: "a cell takes 1 slot, as the first does",
+    because: "cells that are driven alike are built alike",
+  },
+  {
     change: ["profile: small", "profile: Small One"],
     says: "small letters, digits and hyphens only",
     because: "a profile's name is a file name",

@@ -95,6 +95,12 @@ test("an address before the first slot is no explanation", () => {
   expect(explanations.every(({ setting }) => !("offset" in setting) || 1 + setting.offset >= 1)).toBe(true);
 });
 
+test("what every cell of a function hears counts: four slots on, one pixel's red is the dimmer's slot", () => {
+  const pixels = shippedProfile("led-pixels");
+  expect(predicted(pixels, { kind: "address", offset: 4 }, "ColorAdd_R")).toEqual(["Dimmer", "ColorAdd_R"]);
+  expect(predicted(pixels, { kind: "address", offset: -4 }, "ColorAdd_R")).toEqual(["ColorAdd_R", "Control1"]);
+});
+
 test("beliefs sum to one", () => {
   const { explanations } = whatMoved(long, [short], 101, []);
   expect(explanations.reduce((sum, { belief }) => sum + belief, 0)).toBeCloseTo(1, 12);

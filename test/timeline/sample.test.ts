@@ -28,6 +28,15 @@ test("both bytes of a 16-bit value stand in one frame, coarse first", () => {
   }
 });
 
+test("the cells of a wash are driven alike: all seven pixels carry the red of the first in every frame", () => {
+  const wash = shippedProfile("led-pixels");
+  const step = stepOf("{ sweep: ColorAdd_R, seconds: 2, passes: 1 }", wash);
+  const reds = [9, 13, 17, 21, 25, 29, 33];
+  const frames = Array.from({ length: step.frames }, (_, n) => sample(wash, step, n));
+  for (const slots of frames) expect(new Set(reds.map((slot) => slots[slot - 1])).size).toBe(1);
+  expect(new Set(frames.map((slots) => slots[32])).size).toBeGreaterThan(50);
+});
+
 test("a rising sweep never falls", () => {
   fc.assert(
     fc.property(

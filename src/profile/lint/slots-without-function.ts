@@ -1,4 +1,5 @@
 import type { ReadProfile } from "../parse.ts";
+import { cellsOf } from "../profile.ts";
 import type { Finding, Rule } from "./rule.ts";
 
 /** Slots of the mode that no function of the profile has. */
@@ -11,7 +12,7 @@ export const slotsWithoutFunction: Rule = {
 type Stretch = readonly [first: number, last: number];
 
 const freeSlots = ({ profile, written }: ReadProfile): readonly number[] => {
-  const used = new Set([...profile.functions.values()].flatMap(({ slots }) => slots));
+  const used = new Set([...profile.functions.values()].flatMap((spec) => cellsOf(spec).flat()));
   return Array.from({ length: written.slots }, (_, index) => index + 1).filter((slot) => !used.has(slot));
 };
 
@@ -21,8 +22,13 @@ const stretches = (free: readonly number[]): readonly Stretch[] => {
 };
 
 const finding = ({ profile }: ReadProfile, [first, last]: Stretch): Finding => {
-  const before = [...profile.functions].find(([, { slots }]) => slots.includes(first - 1));
-  const alone = first === last && before?.[1].kind === "travel" && before[1].slots.length === 1;
+  const before = [...profile.functions].find(([, spec]) =>
+    cellsOf(spec)
+      .flat()
+      .includes(first - 1),
+  );
+  const alone =
+    first === last && before?.[1].kind === "travel" && before[1].slots.length === 1 && before[1].cells.length === 0;
   const coarse = alone ? before[0] : undefined;
   return {
     path: coarse ? ["functions", coarse, "slots"] : ["slots"],
