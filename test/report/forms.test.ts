@@ -5,8 +5,10 @@ import { csvOf } from "../../src/report/csv.ts";
 import { jobSheetCsv } from "../../src/report/job-sheet-csv.ts";
 import { tellJobSheet } from "../../src/report/job-sheet-text.ts";
 import { labelOf } from "../../src/report/label.ts";
+import { stockCsv } from "../../src/report/stock-csv.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { hostileSheet, usualSheet } from "./sheets.ts";
+import { usualStock } from "./stocks.ts";
 
 const cells = (csv: string) => parse(csv) as string[][];
 /** The apostrophe that keeps a spreadsheet from taking a text for a formula. */
@@ -42,6 +44,22 @@ test("a job sheet as a table has one row for every step, passed ones too, under 
     ["sweep-iris", "fail", "Iris not-round"],
     ["snap-tilt", "pass", ""],
   ]);
+});
+
+test("the stock as a table has one row for every fixture, with what was found and what it waits for", () => {
+  const [, ...rows] = cells(stockCsv(usualStock()));
+  expect(rows).toHaveLength(48);
+  expect(rows[0]).toEqual([
+    "S-100",
+    "spot",
+    "failed",
+    "2",
+    "again-0",
+    "2026-11-20T09:00:00.000Z",
+    "pan-belt-slack",
+    "pan belt",
+  ]);
+  expect(rows[1]?.slice(-2)).toEqual(["", ""]);
 });
 
 test("a label is four short rows: serial, state, date, and a code that finds the run", () => {

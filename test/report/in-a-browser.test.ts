@@ -5,9 +5,11 @@ import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { safeText } from "../../src/problem/terminal.ts";
 import { jobSheetPage } from "../../src/report/page/job-sheet-page.ts";
+import { stockPage } from "../../src/report/page/stock-page.ts";
 import { leastContrast, NO_BROWSER, openBrowser, sheetsOfPaper, showFile } from "../kit/browser.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { hostileSheet, usualSheet } from "./sheets.ts";
+import { hostileStock, usualStock } from "./stocks.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "limber-pages-"));
 const written = (name: string, html: string): string => {
@@ -19,6 +21,8 @@ const written = (name: string, html: string): string => {
 const PAGES = [
   { name: "a usual job sheet", file: written("usual.html", jobSheetPage(usualSheet())) },
   { name: "a job sheet full of hostile text", file: written("hostile.html", jobSheetPage(hostileSheet())) },
+  { name: "a stock of 48 fixtures", file: written("stock.html", stockPage(usualStock())) },
+  { name: "a stock full of hostile names", file: written("hostile-stock.html", stockPage(hostileStock())) },
 ];
 
 describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () => {
@@ -79,14 +83,17 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
     await page.close();
   });
 
-  test("hostile serials and notes are read as they were written, and become neither elements nor names in the page", async () => {
-    const { page } = await showFile(browser, PAGES[1]!.file, 800);
-    const text = String(await page.evaluate("document.body.textContent"));
-    for (const hostile of HOSTILE_TEXTS) expect(text).toContain(safeText(hostile));
-    expect(
-      await page.evaluate("document.querySelectorAll('script, img, iframe, a, form, base, link, object').length"),
-    ).toBe(0);
-    expect(await page.evaluate("globalThis.owned === undefined")).toBe(true);
-    await page.close();
-  });
+  test.each([PAGES[1]!, PAGES[3]!])(
+    "in $name all is read as it was written, and becomes no element of the page",
+    async ({ file }) => {
+      const { page } = await showFile(browser, file, 800);
+      const text = String(await page.evaluate("document.body.textContent"));
+      for (const hostile of HOSTILE_TEXTS) expect(text).toContain(safeText(hostile));
+      expect(
+        await page.evaluate("document.querySelectorAll('script, img, iframe, a, form, base, link, object').length"),
+      ).toBe(0);
+      expect(await page.evaluate("globalThis.owned === undefined")).toBe(true);
+      await page.close();
+    },
+  );
 });
