@@ -5,6 +5,7 @@ import type { Ends } from "./arguments/family.ts";
 import { keptRuns } from "./arguments/kept-runs.ts";
 import { playing } from "./arguments/playing.ts";
 import { profiles } from "./arguments/profiles.ts";
+import { racks } from "./arguments/racks.ts";
 import { simulatedBench } from "./arguments/simulated-bench.ts";
 import { EXIT, type ExitCode } from "./commands/exit.ts";
 import { safeText } from "./problem/terminal.ts";
@@ -23,7 +24,7 @@ const ends: Ends = async (work) => {
   code = await work;
 };
 
-for (const family of [simulatedBench, playing, keptRuns, dataFiles, profiles]) family(program, ends);
+for (const family of [simulatedBench, playing, keptRuns, dataFiles, profiles, racks]) family(program, ends);
 
 const main = async (): Promise<ExitCode> => {
   try {

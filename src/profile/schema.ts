@@ -98,7 +98,7 @@ const power = z.strictObject({
   at_v: positive.describe("Mains voltage that the currents were read at"),
   running_a: positive.describe("Homed, lit, everything moving"),
   starting_a: positive.describe("The most it draws while it starts and strikes"),
-  start_s: positive.describe("From mains on until it draws no more than running_a"),
+  start_s: positive.describe("From mains on until it draws no more than running_a: homed and, with a lamp, struck"),
   leakage_ma: z.number().nonnegative().describe("Current in its protective earth when nothing is wrong"),
 });
 

@@ -3,6 +3,7 @@ import { hintFor } from "../problem/nearest.ts";
 import type { Problem } from "../problem/problem.ts";
 import type { AtFixture } from "./at-fixture.ts";
 import { checkAddresses } from "./check-addresses.ts";
+import { checkPower } from "./check-power.ts";
 import { checkLoads } from "./loads.ts";
 import { placeInWords, type Rack } from "./rack.ts";
 
@@ -21,6 +22,7 @@ export const checkRack = (file: DataFile, rack: Rack, entries: readonly number[]
     ...unknownRcds(file, rack),
     ...checkAddresses(rack, at),
     ...checkLoads(rack, at),
+    ...checkPower(rack, at),
   ];
 };
 

@@ -3,7 +3,7 @@ import type { AtFixture } from "./at-fixture.ts";
 import type { Rack, RackFixture } from "./rack.ts";
 
 /** A balanced pair as of EIA-485 carries 32 unit loads between one sender and its end (ANSI E1.11; secondary source). */
-const MOST_LOADS = 32;
+export const MOST_LOADS = 32;
 /** The input of a splitter is a receiver like any other. */
 const SPLITTER_LOADS = 1;
 

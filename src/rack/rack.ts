@@ -80,9 +80,6 @@ export const lastSlot = ({ profile, start }: RackFixture & { readonly start: Sta
 export const hasStart = (fixture: RackFixture): fixture is RackFixture & { readonly start: StartAddress } =>
   fixture.start !== undefined;
 
-/** The amps that currents read at one mains voltage become at the circuit's: the power stays the same. */
-export const ampsAt = (amps: Amps, read: Volts, circuit: Circuit): Amps => (amps * read) / circuit.volts;
-
 /** "top shelf, 3rd from the left". */
 export const placeInWords = ({ shelf, position }: RackPlace): string => `${shelf}, ${position}`;
 

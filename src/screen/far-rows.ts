@@ -1,10 +1,11 @@
 import { safeText } from "../problem/terminal.ts";
+import { spanInWords } from "../report/span.ts";
 import { largeLetters } from "./large.ts";
 import { keysRows, markOf, spectacleRows, stripsFor, whatMoves } from "./moving-rows.ts";
 import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
 import { tallStrip } from "./strip.ts";
-import { leftOfStep, spanInWords } from "./time-words.ts";
+import { leftOfStep } from "./time-words.ts";
 
 const TIME_HIGH = 5;
 

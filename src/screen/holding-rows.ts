@@ -1,3 +1,4 @@
+import { spanInWords } from "../report/span.ts";
 import { hanging } from "../report/wrap.ts";
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
@@ -7,7 +8,6 @@ import { anyOf } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
 import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
-import { spanInWords } from "./time-words.ts";
 
 /** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {

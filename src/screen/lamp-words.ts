@@ -1,8 +1,8 @@
+import { spanInWords } from "../report/span.ts";
 import type { Session } from "../session/session.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import { type Frame, framesIn, type Seconds, secondsOf } from "../units.ts";
 import type { Moving } from "./sight.ts";
-import { spanInWords } from "./time-words.ts";
 
 /** What the lamp or the homing means for the eyes just now; empty when nothing has to be said. */
 export const conditionInWords = (session: Session, stage: Moving, frame: Frame): string => {

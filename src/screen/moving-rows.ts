@@ -1,4 +1,5 @@
 import { safeText } from "../problem/terminal.ts";
+import { spanInWords } from "../report/span.ts";
 import type { Session } from "../session/session.ts";
 import { functionsInWords, stepInWords } from "../session/words.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
@@ -13,7 +14,7 @@ import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import { movingOf, namesOf, seenPlace } from "./seen.ts";
 import type { Moving, Sight } from "./sight.ts";
 import { type Marked, stripRows } from "./strip.ts";
-import { leftOfRun, leftOfStep, spanInWords, stepsAhead } from "./time-words.ts";
+import { leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
 import { toldPlace } from "./told.ts";
 
 /** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */

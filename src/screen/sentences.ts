@@ -1,4 +1,5 @@
 import { safeText } from "../problem/terminal.ts";
+import { spanInWords } from "../report/span.ts";
 import { questionOf, type Session } from "../session/session.ts";
 import { secondsOf } from "../units.ts";
 import { askingRows } from "./asking-rows.ts";
@@ -10,7 +11,6 @@ import { stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
 import { capital } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
-import { spanInWords } from "./time-words.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */
 export const UNBROKEN = { columns: 100_000, rows: 100_000 };

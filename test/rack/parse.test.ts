@@ -175,6 +175,54 @@ test("fixtures that load a line with an eighth each may be 256", () => {
   expect([ok(256), ok(257)]).toEqual([true, false]);
 });
 
+const onCircuit = (count: number, more = "") =>
+  Array.from({ length: count }, (_, index) => spot(`F${index}`, 1 + 30 * index, `, circuit: A${more}`)).join("");
+
+/** NFPA 70 (NEC) 210.20(A), secondary: 0.8 of the rating for hours. A spot draws 4.2 A, 7 A while it starts, and leaks 1.4 mA. */
+test.each([
+  { because: "six spots are 25.2 A, and 32 A carry 25.6 A for hours", count: 6, wrong: undefined },
+  {
+    because: "seven are too many",
+    count: 7,
+    wrong: /carry 29\.4 A for hours, F6 is past the 25\.6 A it may \(0\.8 of 32 A\)/,
+  },
+  {
+    because: "your code may allow the whole rating",
+    count: 7,
+    change: ["rating_a: 32", "continuous_factor: 1, rating_a: 33"],
+    wrong: undefined,
+  },
+  {
+    because: "at half the mains voltage it is twice the current",
+    count: 4,
+    change: ["volts: 230", "volts: 115"],
+    wrong: /would carry 33\.6 A for hours/,
+  },
+  {
+    because: "one alone may be too much while it starts",
+    count: 1,
+    change: ["rating_a: 32", "rating_a: 6"],
+    wrong: /F0 cannot start on circuit A/,
+  },
+  {
+    because: "leakage adds up behind one RCD",
+    count: 6,
+    change: ["budget_ma: 15", "budget_ma: 7"],
+    wrong: /would bear 8\.4 mA of leakage, F5 is past its budget of 7 mA/,
+  },
+] as const)("circuits: $because", ({ count, wrong, ...more }) => {
+  const [from, to] = "change" in more ? more.change : ["", ""];
+  const words = told(HEAD.replace(from, to) + onCircuit(count));
+  if (wrong) expect(words).toMatch(wrong);
+  else expect(words).toBe("");
+});
+
+test("a circuit with a fixture on it that draws nobody knows what cannot be reckoned, and says so", () => {
+  const silent: FindProfile = (name) => good({ ...shippedProfile(name), power: undefined });
+  const result = parseRack("mine.yaml", HEAD + onCircuit(1), silent);
+  expect(result.ok ? "" : tellProblems(result.problems)).toMatch(/nobody knows what spot-16bit draws/);
+});
+
 test("one interface cannot carry two universes", () => {
   const twice = HEAD.replace("circuits:", '  - { universe: 2, output: "serial:/dev/ttyUSB0" }\ncircuits:');
   expect(told(twice + spot("A", 1))).toMatch(/serial:\/dev\/ttyUSB0 already carries universe 1/);

@@ -1,0 +1,28 @@
+import type { Shelf } from "../ports.ts";
+import type { Result } from "../problem/problem.ts";
+import { parseProfile } from "../profile/parse.ts";
+import type { Profile } from "../profile/profile.ts";
+import { draftRack, type FindProfile, parseRack, type RackDraft } from "../rack/parse.ts";
+import type { Rack } from "../rack/rack.ts";
+import { type Loaded, load } from "./data.ts";
+
+/** A rack file of this name with all its profiles, or everything that is wrong with it. */
+export const loadRack = (shelf: Shelf, name: string): Result<Loaded<Rack>> =>
+  load(shelf, "racks", name, (source, text) => parseRack(source, text, profilesOn(shelf)));
+
+/** The same, for a file whose fixtures may still be in each other's way. */
+export const loadDraft = (shelf: Shelf, name: string): Result<Loaded<RackDraft>> =>
+  load(shelf, "racks", name, (source, text) => draftRack(source, text, profilesOn(shelf)));
+
+/** Each kind is read once, however many fixtures are of it. */
+const profilesOn = (shelf: Shelf): FindProfile => {
+  const read = new Map<string, Result<Profile>>();
+  return (name) => {
+    const before = read.get(name);
+    if (before) return before;
+    const loaded = load(shelf, "profiles", name, parseProfile);
+    const found: Result<Profile> = loaded.ok ? { ok: true, value: loaded.value.value } : loaded;
+    read.set(name, found);
+    return found;
+  };
+};
