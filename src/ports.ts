@@ -1,4 +1,7 @@
+import type { Case } from "./faults/case.ts";
+import type { RunBrief } from "./record/brief.ts";
 import type { RunEvent } from "./record/event.ts";
+import type { Which } from "./record/which.ts";
 import type { Input } from "./session/input.ts";
 import type { Session } from "./session/session.ts";
 import type { FunctionId } from "./trade/functions.ts";
@@ -85,6 +88,10 @@ export interface Journal {
   append(event: RunEvent): Promise<void>;
   /** In the order of writing; of one run, or all. */
   events(run?: string): Promise<readonly RunEvent[]>;
+  /** Runs in brief, in the order in which they were begun. */
+  briefs(which: Which): Promise<readonly RunBrief[]>;
+  /** What this shop's finds teach, in the same order. */
+  cases(): Promise<readonly Case[]>;
   close(): Promise<void>;
 }
 

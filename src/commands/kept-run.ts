@@ -19,22 +19,27 @@ export interface KeptRun {
 
 /** A run by its name, or by the beginning of it when only one fits. */
 export const keptRun = async (journal: Journal, name: string): Promise<Result<KeptRun>> => {
-  const all = await journal.events();
-  const names = [...new Set(all.map(({ run }) => run))];
-  const fitting = names.includes(name) ? [name] : names.filter((one) => one.startsWith(name));
-  const [run] = fitting;
-  if (run === undefined)
-    return bad(
-      problem(name, "there is no run of this name in the journal", hintFor(name, names) ?? '"limber runs" lists them'),
-    );
-  if (fitting.length > 1)
-    return bad(problem(name, `${fitting.length} runs begin like this`, fitting.slice(0, 5).join(", ")));
-  const bodies = all.filter((event) => event.run === run).map(({ body }) => body);
+  const named = await runNamed(journal, name);
+  if (!named.ok) return named;
+  const run = named.value;
+  const bodies = (await journal.events(run)).map(({ body }) => body);
   const view = viewOf(bodies);
-  const material = view.opened ? materialOf(view.opened) : bad(problem(run, "this run never began"));
-  return material.ok && view.opened
-    ? good({ run, bodies, view, opened: view.opened, material: material.value })
-    : (material as Result<never>);
+  const { opened } = view;
+  if (!opened) throw new Error(`Bug: the run ${run} is listed and never began`);
+  const material = materialOf(opened);
+  return material.ok ? good({ run, bodies, view, opened, material: material.value }) : material;
+};
+
+const runNamed = async (journal: Journal, name: string): Promise<Result<string>> => {
+  const beginning = (await journal.briefs({ kind: "named", beginning: name })).map(({ run }) => run);
+  const [run, ...others] = beginning.includes(name) ? [name] : beginning;
+  if (run === undefined) {
+    const names = (await journal.briefs({ kind: "all" })).map((brief) => brief.run);
+    const hint = hintFor(name, names) ?? '"limber runs" lists them';
+    return bad(problem(name, "there is no run of this name in the journal", hint));
+  }
+  if (others.length === 0) return good(run);
+  return bad(problem(name, `${beginning.length} runs begin like this`, beginning.slice(0, 5).join(", ")));
 };
 
 /** The very texts the run was made from, not today's files. */

@@ -19,7 +19,7 @@ export const functionsIn = (runs: readonly RunBrief[]): readonly FunctionPast[] 
     .filter(({ results }) => results.length > 0);
 
 const resultIn = ({ run, at, steps }: RunBrief, id: FunctionPast["function"]): FunctionPast["results"] => {
-  const results = steps.filter((step) => speaksOf(step, id)).map(({ judged }) => judged?.result);
+  const results = steps.filter((step) => speaksOf(step, id)).map(({ result }) => result);
   const worst = TELLING.find((one) => results.includes(one));
   return worst ? [{ run, at, worst }] : [];
 };

@@ -95,15 +95,11 @@ const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
   };
 };
 
-export const resultOf = ({ judged }: BriefStep): StepResult => judged?.result ?? "not-asked";
-
 const countsOf = (steps: readonly BriefStep[]): PastRun["counts"] => {
   const counts: Partial<Record<StepResult, number>> = {};
-  for (const result of steps.map(resultOf)) counts[result] = (counts[result] ?? 0) + 1;
+  for (const { result } of steps) counts[result] = (counts[result] ?? 0) + 1;
   return counts;
 };
 
-const wrongStep = ({ id, routine, functions, judged }: BriefStep): readonly PastStep[] =>
-  judged?.result === "fail" || judged?.result === "unsure"
-    ? [{ id, routine, functions, result: judged.result, symptoms: judged.symptoms, note: judged.note }]
-    : [];
+const wrongStep = ({ id, routine, functions, result, symptoms, note }: BriefStep): readonly PastStep[] =>
+  result === "fail" || result === "unsure" ? [{ id, routine, functions, result, symptoms, note }] : [];

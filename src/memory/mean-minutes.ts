@@ -1,5 +1,5 @@
 import type { RunBrief } from "../record/brief.ts";
-import { grouped } from "./grouped.ts";
+import { grouped } from "../record/grouped.ts";
 
 /** How long a finished run of one sequence takes on one kind of fixture. */
 export interface MeanMinutes {

@@ -36,7 +36,7 @@ const seenIn = ({ steps, finds }: RunBrief): readonly (readonly [string, Trouble
       find.what === "fault" ? [[find.fault, { kind: "fault", fault: find.fault }] as const] : [],
     ),
     ...steps
-      .flatMap(({ judged }) => judged?.symptoms ?? [])
+      .flatMap(({ symptoms }) => symptoms)
       .map((symptom) => [keyOf(symptom), { kind: "symptom", ...symptom }] as const),
   ]),
 ];

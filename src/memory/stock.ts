@@ -1,7 +1,7 @@
 import { type FaultId, knownFault } from "../faults/knowledge/faults.ts";
 import type { RunBrief } from "../record/brief.ts";
+import { grouped } from "../record/grouped.ts";
 import { NO_SERIAL } from "../record/no-serial.ts";
-import { grouped } from "./grouped.ts";
 import { inTime } from "./jobs.ts";
 import { type MeanMinutes, meanMinutes } from "./mean-minutes.ts";
 import { partsIn } from "./parts.ts";

@@ -1,6 +1,6 @@
 import type { RunBrief } from "../record/brief.ts";
 import type { ReportedSymptom } from "../record/event.ts";
-import { grouped } from "./grouped.ts";
+import { grouped } from "../record/grouped.ts";
 
 /** A symptom and the runs in which it was seen, oldest first. */
 export interface SymptomPast extends ReportedSymptom {
@@ -10,7 +10,7 @@ export interface SymptomPast extends ReportedSymptom {
 /** Seen most often first; of equals the one that was seen first. */
 export const symptomsIn = (runs: readonly RunBrief[]): readonly SymptomPast[] => {
   const seen = runs.flatMap(({ run, steps }) =>
-    steps.flatMap(({ judged }) => judged?.symptoms ?? []).map((symptom) => ({ symptom, run })),
+    steps.flatMap(({ symptoms }) => symptoms).map((symptom) => ({ symptom, run })),
   );
   return grouped(seen, ({ symptom }) => keyOf(symptom))
     .map((sightings) => ({ ...sightings[0].symptom, runs: [...new Set(sightings.map(({ run }) => run))] }))

@@ -1,7 +1,8 @@
 import type { FunctionId } from "../trade/functions.ts";
+import type { StepResult } from "../trade/results.ts";
 import type { RoutineId } from "../trade/routines.ts";
 import { minutesOf } from "./at-work.ts";
-import type { BodyOf, EventBody, RunEvent } from "./event.ts";
+import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
 import { type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
@@ -37,7 +38,10 @@ export interface BriefStep {
   readonly functions: readonly FunctionId[];
   readonly attempt: number;
   readonly presses: number;
-  readonly judged: BodyOf<"step-judged"> | undefined;
+  readonly result: StepResult;
+  readonly symptoms: readonly ReportedSymptom[];
+  readonly note: string;
+  readonly watched: BodyOf<"step-judged">["watched"];
 }
 
 /** What a person said, with who and when. */
@@ -75,7 +79,10 @@ const briefStep = ({ id, routine, functions, attempt, presses, judged }: StepVie
   functions,
   attempt,
   presses: presses.length,
-  judged,
+  result: judged?.result ?? "not-asked",
+  symptoms: judged?.symptoms ?? [],
+  note: judged?.note ?? "",
+  watched: judged?.watched ?? "no",
 });
 
 /** Each body is looked up by itself, so that what the view leaves out is left out here as well. */
@@ -86,3 +93,7 @@ const signedIn = (events: readonly RunEvent[]) => {
     return { ...body, at, person };
   };
 };
+
+/** Everything that fits was judged a pass, to the end. */
+export const passedWhole = ({ ended, steps }: RunBrief): boolean =>
+  ended === "finished" && steps.every(({ result }) => result === "pass" || result === "not-fitted");

@@ -3,34 +3,38 @@ import { caseFrom } from "../faults/case-from.ts";
 import { FAULTS, type FaultId } from "../faults/knowledge/faults.ts";
 import type { InspectionAnswer } from "../faults/observation.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
+import { passedWhole, type RunBrief } from "./brief.ts";
 import { answersOf, observationsOf } from "./observations.ts";
 import type { RunView } from "./view.ts";
 
-/** A run whose outcome is known, with what its fixture is. */
-export interface KnownRun {
+/**
+ * What one run teaches by itself: a real run in which somebody said what was found. Nothing is learned from a simulation.
+ * What nobody looked for is still unknown.
+ */
+export const lessonOf = (view: RunView, profile: Profile): Case | undefined => {
+  if (view.opened?.simulated !== false || view.found.length === 0) return undefined;
+  const answers = answersOf(view);
+  const confirmed = view.found.flatMap((found) => (found.what === "fault" ? [found.fault] : []));
+  return caseFrom(fittedOf(profile), observationsOf(view, profile), answers, {
+    confirmed,
+    cleared: clearedBy(answers, confirmed),
+    rest: "unknown",
+  });
+};
+
+/** A run and what it teaches by itself. */
+export interface Lesson {
   readonly run: string;
-  readonly view: RunView;
-  readonly profile: Profile;
+  readonly lesson: Case;
 }
 
-/** Cases to learn from: real runs in which somebody said what was found. Nothing is learned from a simulation. */
-export const casesOf = (runs: readonly KnownRun[]): readonly Case[] =>
-  runs.flatMap((one) => {
-    const { view, profile, run } = one;
-    if (view.opened?.simulated !== false || view.found.length === 0) return [];
-    const answers = answersOf(view);
-    const confirmed = view.found.flatMap((found) => (found.what === "fault" ? [found.fault] : []));
-    const rest = runs.some((other) => other.view.opened?.replays === run && passedWhole(other.view))
-      ? "absent"
-      : "unknown";
-    return [
-      caseFrom(fittedOf(profile), observationsOf(view, profile), answers, {
-        confirmed,
-        cleared: clearedBy(answers, confirmed),
-        rest,
-      }),
-    ];
-  });
+/** What was not found is known to be absent only when the fixture passed everything in a replay afterwards. */
+export const casesOf = (lessons: readonly Lesson[], passedAfter: ReadonlySet<string>): readonly Case[] =>
+  lessons.map(({ run, lesson }) => (passedAfter.has(run) ? { ...lesson, rest: "absent" } : lesson));
+
+/** The run that was passed whole when this one played it again; not on the simulated bench. */
+export const passedAgain = (brief: RunBrief): string | undefined =>
+  !brief.simulated && passedWhole(brief) ? brief.replays : undefined;
 
 /** Looked for where it shows best, and not there. */
 const clearedBy = (answers: readonly InspectionAnswer[], confirmed: readonly FaultId[]): readonly FaultId[] =>
@@ -40,7 +44,3 @@ const clearedBy = (answers: readonly InspectionAnswer[], confirmed: readonly Fau
       best && !confirmed.includes(id) && answers.findLast(({ inspection }) => inspection === best[0])?.answer === "good"
     );
   }).map(({ id }) => id);
-
-/** What was not found is known to be absent only when the fixture passed everything afterwards. */
-const passedWhole = ({ closed, steps }: RunView): boolean =>
-  closed === "finished" && steps.every(({ judged }) => judged?.result === "pass" || judged?.result === "not-fitted");

@@ -1,9 +1,14 @@
 import type { Journal } from "../ports.ts";
+import { casesIn, digestsOf, readingProfiles } from "../record/digest.ts";
+import { isAsked } from "../record/which.ts";
 import { fromRow, type StoredRow, toRow } from "./row.ts";
 
 /** A journal that lasts as long as the program, for simulated runs. It refuses what the journal on disk would refuse. */
 export const memoryJournal = (): Journal => {
   const stored = new Map<string, StoredRow & { readonly run: string }>();
+  const profileOf = readingProfiles();
+  const events = () => [...stored.values()].map((row) => fromRow(row, "memory"));
+  const digests = () => digestsOf(events(), profileOf);
   return {
     append: async (event) => {
       const row = toRow(event);
@@ -11,8 +16,12 @@ export const memoryJournal = (): Journal => {
       if (there && there.event !== row.event) throw new Error(`Bug: another event has the id ${row.id}`);
       if (!there) stored.set(row.id, { ...row, serial: stored.size + 1 });
     },
-    events: async (run) =>
-      [...stored.values()].filter((row) => run === undefined || row.run === run).map((row) => fromRow(row, "memory")),
+    events: async (run) => events().filter((event) => run === undefined || event.run === run),
+    briefs: async (which) =>
+      digests()
+        .map(({ brief }) => brief)
+        .filter((brief) => isAsked(which, brief)),
+    cases: async () => casesIn(digests()),
     close: async () => undefined,
   };
 };

@@ -1,5 +1,8 @@
 import type { JournalTrouble } from "../ports.ts";
+import type { Which } from "../record/which.ts";
 import type { Seconds } from "../units.ts";
+import type { Teaching } from "./derived.ts";
+import type { Progress } from "./fold.ts";
 import type { Row, StoredRow } from "./row.ts";
 
 /** What may be asked of the worker thread. It does one thing after the other, in the order asked. */
@@ -8,6 +11,10 @@ export type Ask =
   | { readonly kind: "insert"; readonly rows: readonly Row[] }
   | { readonly kind: "page"; readonly run: string | undefined; readonly after: number; readonly limit: number }
   | { readonly kind: "backup"; readonly file: string }
+  | { readonly kind: "catch-up"; readonly most: number }
+  | { readonly kind: "briefs"; readonly which: Which; readonly least: number }
+  | { readonly kind: "teaching"; readonly least: number }
+  | { readonly kind: "forget" }
   | { readonly kind: "close" };
 
 export interface Answers {
@@ -15,6 +22,10 @@ export interface Answers {
   readonly insert: undefined;
   readonly page: readonly StoredRow[];
   readonly backup: undefined;
+  readonly "catch-up": Progress;
+  readonly briefs: readonly string[] | undefined;
+  readonly teaching: Teaching | undefined;
+  readonly forget: Progress;
   readonly close: undefined;
 }
 

@@ -2,6 +2,7 @@ import { closeSync, fsyncSync, openSync, rmSync } from "node:fs";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import type { Seconds } from "../units.ts";
 import { inTransaction, openDatabase } from "./database.ts";
+import { type Derived, derivedIn } from "./derived.ts";
 import { createPrivate } from "./private.ts";
 import type { Row, StoredRow } from "./row.ts";
 import { inPlainWords } from "./trouble.ts";
@@ -14,6 +15,7 @@ export interface Table {
   page(run: string | undefined, after: number, limit: number): readonly StoredRow[];
   /** Writes a whole copy while the journal is in use. */
   backup(file: string): void;
+  readonly derived: Derived;
   close(): void;
 }
 
@@ -29,9 +31,17 @@ export const openTable = (file: string, patience: Seconds): Table => {
     page: (run, after, limit) =>
       told(file, () => (run === undefined ? all.all(after, limit) : ofRun.all(run, after, limit)) as StoredRow[]),
     backup: (to) => told(to, () => copy(database, to)),
+    derived: toldAll(file, derivedIn(database, file)),
     close: () => database.close(),
   };
 };
+
+const toldAll = (file: string, derived: Derived): Derived => ({
+  catchUp: (most) => told(file, () => derived.catchUp(most)),
+  briefs: (which, least) => told(file, () => derived.briefs(which, least)),
+  teaching: (least) => told(file, () => derived.teaching(least)),
+  forget: () => told(file, () => derived.forget()),
+});
 
 /** A sender that never heard "stored" may send again: the same event is welcome, another under its id is our own bug. */
 const inserter = (database: Database): ((row: Row) => void) => {

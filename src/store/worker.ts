@@ -35,6 +35,14 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
     case "backup":
       opened().backup(ask.file);
       return undefined;
+    case "catch-up":
+      return opened().derived.catchUp(ask.most);
+    case "briefs":
+      return opened().derived.briefs(ask.which, ask.least);
+    case "teaching":
+      return opened().derived.teaching(ask.least);
+    case "forget":
+      return opened().derived.forget();
     case "close":
       opened().close();
       return undefined;

@@ -51,11 +51,24 @@ export const eventsOf = (happened: Happened): readonly RunEvent[] => {
 
 export const briefFrom = (happened: Happened): RunBrief => briefOf(eventsOf(happened))!;
 
+/** As little as a fixture can have. */
+const PROFILE = `profile: NAME
+title: For tests
+slots: 4
+power_up_s: 20
+lamp: { kind: led, strike_s: 0, warm_s: 0, restrike_s: 0 }
+functions:
+  Pan: { slots: [1], from_deg: -270, to_deg: 270, full_travel_s: 2.6, lag_s: 0.3 }
+  Iris: { slots: [2], from_pct: 100, to_pct: 5, full_travel_s: 0.4, rest_pct: 100 }
+  Dimmer: { slots: [3], from_pct: 0, to_pct: 100, full_travel_s: 0.3 }
+rest: { Dimmer: 0 }
+`;
+
 const opening = ({ serial = "A-17", profile = "spot", simulated = false, replays, steps = [] }: Happened) =>
   ({
     kind: "run-opened",
     fixture: { serial, universe: 1, address: 1 },
-    profile: { name: profile, text: "" },
+    profile: { name: profile, text: PROFILE.replace("NAME", profile) },
     sequence: { name: "short", text: "" },
     bench: { name: "bench", text: "" },
     steps: steps.map(planned),

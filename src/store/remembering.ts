@@ -1,0 +1,49 @@
+import type { Case } from "../faults/case.ts";
+import type { Journal } from "../ports.ts";
+import type { RunBrief } from "../record/brief.ts";
+import { casesOf } from "../record/cases.ts";
+import type { Progress } from "./fold.ts";
+import type { Thread } from "./thread.ts";
+
+/** So few that an append meanwhile does not wait long for its turn. */
+const AT_A_TIME = 300;
+
+/** The reads that do not go through every event: they take in what is new, then read what is kept ready. */
+export const remembering = (
+  thread: Thread,
+): Pick<Journal, "briefs" | "cases"> & { rebuild(): Promise<{ readonly events: number; readonly runs: number }> } => {
+  const briefs: Journal["briefs"] = async (which) => {
+    const kept = await levelled(thread, (least) => thread.ask({ kind: "briefs", which, least }));
+    return kept.map((json) => JSON.parse(json) as RunBrief);
+  };
+  return {
+    briefs,
+    cases: async () => {
+      const { lessons, passedAgain } = await levelled(thread, (least) => thread.ask({ kind: "teaching", least }));
+      return casesOf(
+        lessons.map(({ run, lesson }) => ({ run, lesson: JSON.parse(lesson) as Case })),
+        new Set(passedAgain),
+      );
+    },
+    rebuild: async () => {
+      const { left } = await thread.ask({ kind: "forget" });
+      return { events: left, runs: (await briefs({ kind: "all" })).length };
+    },
+  };
+};
+
+/** Another program may throw the tables away in between: then once more. */
+const levelled = async <T>(thread: Thread, read: (least: number) => Promise<T | undefined>): Promise<T> => {
+  for (;;) {
+    const kept = await read((await level(thread)).upto);
+    if (kept !== undefined) return kept;
+  }
+};
+
+/** Step by step, so that appends come between. */
+const level = async (thread: Thread): Promise<Progress> => {
+  for (;;) {
+    const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });
+    if (progress.left === 0) return progress;
+  }
+};

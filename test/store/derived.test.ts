@@ -1,0 +1,113 @@
+import { join } from "node:path";
+import { DatabaseSync } from "@photostructure/sqlite";
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { digestsOf, readingProfiles } from "../../src/record/digest.ts";
+import type { RunEvent } from "../../src/record/event.ts";
+import { toRow } from "../../src/store/row.ts";
+import { openTable, type Table } from "../../src/store/table.ts";
+import { eventsOf } from "../memory/happened.ts";
+import { event } from "./event.ts";
+import { ownFolder } from "./folder.ts";
+import { lives } from "./lives.ts";
+
+const newFile = () => join(ownFolder(), "journal.db");
+const write = (table: Table, events: readonly RunEvent[]) => table.insert(events.map(toRow));
+const level = (table: Table, most = 1000): void => {
+  while (table.derived.catchUp(most).left > 0);
+};
+/** Everything that is derived, as SQLite itself reads it. */
+const tablesIn = (file: string) => {
+  const database = new DatabaseSync(file);
+  const rows = (sql: string) =>
+    database
+      .prepare(sql)
+      .all()
+      .map((row) => ({ ...row }));
+  const all = { fold: rows("SELECT * FROM fold"), runs: rows("SELECT * FROM runs ORDER BY begun") };
+  database.close();
+  return all;
+};
+
+test("caught up piece by piece or folded anew, the tables are the same, and are what the plain fold says", () => {
+  const pieces = fc.array(fc.nat(8), { maxLength: 12 });
+  fc.assert(
+    fc.property(lives, pieces, fc.integer({ min: 1, max: 9 }), (events, sizes, most) => {
+      const file = newFile();
+      const table = openTable(file, 1);
+      let rest = events;
+      for (const size of sizes) {
+        write(table, rest.slice(0, size));
+        rest = rest.slice(size);
+        table.derived.catchUp(most);
+      }
+      write(table, rest);
+      level(table, most);
+      const caughtUp = tablesIn(file);
+
+      const digests = digestsOf(events, readingProfiles());
+      expect(caughtUp.runs.map(({ brief }) => JSON.parse(String(brief)))).toEqual(
+        plain(digests.map(({ brief }) => brief)),
+      );
+      expect(caughtUp.runs.map(({ lesson }) => lesson !== null)).toEqual(
+        digests.map(({ lesson }) => lesson !== undefined),
+      );
+
+      table.derived.forget();
+      level(table);
+      table.close();
+      expect(tablesIn(file)).toEqual(caughtUp);
+    }),
+    { numRuns: 60 },
+  );
+});
+const plain = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+
+test("an append leaves the tables alone; the next question takes it in", () => {
+  const table = openTable(newFile(), 1);
+  level(table);
+  write(table, eventsOf({ run: "late" }));
+  expect(table.derived.briefs({ kind: "all" }, 0)).toEqual([]);
+  level(table);
+  expect(table.derived.briefs({ kind: "all" }, 0)).toHaveLength(1);
+  table.close();
+});
+
+test("a run that never began is in no table", () => {
+  const table = openTable(newFile(), 1);
+  write(table, [event("stray")]);
+  level(table);
+  expect(table.derived.briefs({ kind: "all" }, 1)).toEqual([]);
+  table.close();
+});
+
+test.each([
+  { what: "tables of another fold", sql: "UPDATE fold SET version = 99; UPDATE runs SET brief = '{}'" },
+  { what: "a journal from before there were tables", sql: "DROP TABLE fold; DROP TABLE runs" },
+  { what: "half of the tables", sql: "DROP TABLE fold" },
+])("$what: they are folded anew", ({ sql }) => {
+  const file = newFile();
+  const table = openTable(file, 1);
+  write(table, eventsOf({ run: "one" }));
+  level(table);
+  const before = tablesIn(file);
+  const other = new DatabaseSync(file);
+  other.exec(sql);
+  other.close();
+  level(table);
+  table.close();
+  expect(tablesIn(file)).toEqual(before);
+});
+
+test("nothing is read from tables that another program has thrown away in between", () => {
+  const file = newFile();
+  const [reader, other] = [openTable(file, 1), openTable(file, 1)];
+  write(reader, eventsOf({ run: "one" }));
+  level(reader);
+  const { upto } = reader.derived.catchUp(1);
+  other.derived.forget();
+  expect(reader.derived.briefs({ kind: "all" }, upto)).toBeUndefined();
+  expect(reader.derived.teaching(upto)).toBeUndefined();
+  reader.close();
+  other.close();
+});
