@@ -1,4 +1,4 @@
-import type { Banded, FunctionSpec, Profile, Travel } from "../profile/profile.ts";
+import { type Banded, type FunctionSpec, fullRaw, type Profile, type Travel } from "../profile/profile.ts";
 import type { Band, FixtureBuild, PartBuild, SpinBand } from "../sim/build.ts";
 import type { FunctionId } from "../trade/functions.ts";
 
@@ -53,6 +53,7 @@ const travelOf = (id: FunctionId, spec: Travel): PartBuild => {
     slots: spec.slots,
     from: spec.from,
     to: spec.to,
+    ...(spec.low === 0 && spec.high === fullRaw(spec) ? {} : { raw: [spec.low, spec.high] as const }),
     fullTravel_s: spec.fullTravel,
     acceleration_s: axis ? 0.35 : Math.min(0.08, spec.fullTravel / 4),
     lag_s: spec.lag,

@@ -1,4 +1,4 @@
-import { fullRaw, physicalOf } from "../profile/profile.ts";
+import { physicalOf } from "../profile/profile.ts";
 import type { Seconds } from "../units.ts";
 import { crossingOf, type Pass, type Way } from "./pass.ts";
 import type { Pattern } from "./pattern.ts";
@@ -21,6 +21,6 @@ const EXPECTS: Readonly<Partial<Record<Pattern["kind"], (watch: Watch, pass: Pas
 
 /** Within half a percent of the travel. */
 const isAt = ({ travel }: Watch, { to }: Pass, end: "low" | "high"): boolean => {
-  const at = physicalOf(travel, end === "low" ? 0 : fullRaw(travel));
+  const at = physicalOf(travel, end === "low" ? travel.low : travel.high);
   return Math.abs(to - at) <= 0.005 * Math.abs(travel.to - travel.from);
 };

@@ -1,20 +1,13 @@
 import { type DataFile, problemAt } from "../problem/document.ts";
 import { hintFor } from "../problem/nearest.ts";
 import type { Problem } from "../problem/problem.ts";
-import { FUNCTION_IDS, type FunctionId, functionWords } from "../trade/functions.ts";
-import { bandOf, cellsOf, type FunctionSpec } from "./profile.ts";
-import type { ProfileFile } from "./schema.ts";
-
-/** The frame of a profile file; its functions may still be ill formed. */
-type Written = Omit<ProfileFile, "functions"> & { readonly functions: Readonly<Record<string, unknown>> };
-
-type Functions = ReadonlyMap<FunctionId, FunctionSpec>;
+import { FUNCTION_IDS, type FunctionId } from "../trade/functions.ts";
+import { type Functions, slotProblems, type Written } from "./check-slots.ts";
+import { bandOf, type FunctionSpec } from "./profile.ts";
 
 /** What a well-formed profile can still have wrong: slots that clash, bands that overlap, positions out of order, no way to go dark. */
 export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
-  ...slotsPastTheEnd(file, written, functions),
-  ...slotsTwiceUsed(file, functions),
-  ...unlikeCells(file, functions),
+  ...slotProblems(file, written, functions),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "banded" ? overlappingBands(file, id, spec) : [])),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "wheel" ? positionsOutOfOrder(file, id, spec) : [])),
   ...[...functions].flatMap(([id, spec]) =>
@@ -24,50 +17,6 @@ export const checkProfile = (file: DataFile, written: Written, functions: Functi
   ...restProblems(file, written, functions),
   ...(functions.size === Object.keys(written.functions).length ? noWayToGoDark(file, functions) : []),
 ];
-
-const slotsPastTheEnd = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
-  placedSlots(functions).flatMap(({ slot, path }) =>
-    slot <= written.slots
-      ? []
-      : [problemAt(file, path, { message: `slot ${slot} is past the ${written.slots} slots of this mode` })],
-  );
-
-const slotsTwiceUsed = (file: DataFile, functions: Functions): readonly Problem[] => {
-  const owner = new Map<number, FunctionId>();
-  return placedSlots(functions).flatMap(({ id, slot, path }) => {
-    const first = owner.get(slot);
-    if (first === undefined) owner.set(slot, id);
-    return first === undefined
-      ? []
-      : [problemAt(file, path, { message: `slot ${slot} already belongs to ${first} (${functionWords(first)})` })];
-  });
-};
-
-/** Every slot with its place in the file, those of further cells too. */
-const placedSlots = (functions: Functions) =>
-  [...functions].flatMap(([id, spec]) =>
-    cellsOf(spec).flatMap((cell, of) =>
-      cell.map((slot, index) => ({
-        id,
-        slot,
-        path: ["functions", id, ...(of === 0 ? ["slots"] : ["cells", of - 1]), index],
-      })),
-    ),
-  );
-
-/** Cells that are driven alike take the same number of slots. */
-const unlikeCells = (file: DataFile, functions: Functions): readonly Problem[] =>
-  [...functions].flatMap(([id, spec]) =>
-    cellsOf(spec).flatMap((cell, of) =>
-      cell.length === spec.slots.length
-        ? []
-        : [
-            problemAt(file, ["functions", id, "cells", of - 1], {
-              message: `a cell takes ${spec.slots.length === 1 ? "1 slot" : `${spec.slots.length} slots`}, as the first does`,
-            }),
-          ],
-    ),
-  );
 
 const overlappingBands = (
   file: DataFile,

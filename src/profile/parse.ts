@@ -4,7 +4,7 @@ import { hintFor } from "../problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../trade/functions.ts";
 import { checkProfile } from "./check.ts";
-import type { Band, FunctionSpec, Power, Profile, Raw } from "./profile.ts";
+import { type Band, type FunctionSpec, fullRaw, type Power, type Profile, type Raw } from "./profile.ts";
 import { restOf } from "./rest.ts";
 import {
   banded,
@@ -65,6 +65,7 @@ const profileFrom = (written: ProfileFile, functions: ReadonlyMap<FunctionId, Fu
   power: written.power && powerFrom(written.power),
   unitLoads: written.unit_loads ?? 1,
   functions,
+  held: (written.held ?? []).map(({ slots, at }) => ({ slots, at })),
   rest: restOf(functions, written),
 });
 
@@ -127,6 +128,8 @@ const specOf = (file: FunctionFile): FunctionSpec => {
     unit,
     from,
     to,
+    low: file.from_raw ?? 0,
+    high: file.to_raw ?? fullRaw(file),
     fullTravel: file.full_travel_s,
     lag: file.lag_s ?? USUAL_LAG_S,
     sharp: "sharp_pct" in file ? file.sharp_pct : undefined,

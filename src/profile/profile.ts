@@ -22,6 +22,8 @@ export interface Profile {
   /** What it loads its DMX line with, of the 32 that a line carries. */
   readonly unitLoads: number;
   readonly functions: ReadonlyMap<FunctionId, FunctionSpec>;
+  /** Slots of no function, each kept at one value. */
+  readonly held: readonly Held[];
   /** The dark, still state: a raw value for every function. */
   readonly rest: ReadonlyMap<FunctionId, Raw>;
 }
@@ -42,15 +44,23 @@ export interface Power {
 export type Raw = number;
 export type BandMeaning = (typeof BAND_MEANINGS)[number];
 
+export interface Held {
+  readonly slots: readonly number[];
+  readonly at: Raw;
+}
+
 export type FunctionSpec = Travel | Banded | Wheel | Commands;
 
-/** Moves between two ends. Values are degrees or percent; `from` may be the larger. */
+/** Moves between two ends. Values are degrees or percent; `from` may be the larger. Beyond `low` and `high` the slots do something else. */
 export interface Travel {
   readonly kind: "travel";
   readonly slots: readonly number[];
   readonly unit: "deg" | "pct";
   readonly from: number;
   readonly to: number;
+  /** The raw values at `from` and at `to`. */
+  readonly low: Raw;
+  readonly high: Raw;
   readonly fullTravel: Seconds;
   readonly lag: Seconds;
   readonly sharp: number | undefined;
@@ -98,17 +108,25 @@ export const cellsOf = (spec: FunctionSpec): readonly (readonly number[])[] =>
   spec.kind === "travel" ? [spec.slots, ...spec.cells] : [spec.slots];
 
 /** The highest raw value of a function: 255, 65535, ... */
-export const fullRaw = ({ slots }: FunctionSpec): Raw => 256 ** slots.length - 1;
+export const fullRaw = ({ slots }: Pick<FunctionSpec, "slots">): Raw => 256 ** slots.length - 1;
+
+/** The lowest and the highest raw value that a function may be driven to. */
+export const rawEnds = (spec: FunctionSpec): readonly [Raw, Raw] =>
+  spec.kind === "travel" ? [spec.low, spec.high] : [0, fullRaw(spec)];
+
+/** The raw value at a share of the way from the lowest to the highest, 0 to 1. */
+export const rawAt = (spec: FunctionSpec, share: number): Raw => {
+  const [low, high] = rawEnds(spec);
+  return Math.round(low + Math.min(1, Math.max(0, share)) * (high - low));
+};
 
 /** The raw value nearest to a physical one, inside the travel. */
-export const rawOf = (travel: Travel, value: number): Raw => {
-  const share = (value - travel.from) / (travel.to - travel.from);
-  return Math.round(Math.min(1, Math.max(0, share)) * fullRaw(travel));
-};
+export const rawOf = (travel: Travel, value: number): Raw =>
+  rawAt(travel, (value - travel.from) / (travel.to - travel.from));
 
 /** Where the fixture should stand at a raw value, in the travel's unit. GDTF: 16-bit pan at 32767 is -0.00412 degrees of -270 to 270. */
 export const physicalOf = (travel: Travel, raw: Raw): number =>
-  travel.from + ((travel.to - travel.from) * raw) / fullRaw(travel);
+  travel.from + ((travel.to - travel.from) * (raw - travel.low)) / (travel.high - travel.low);
 
 export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>
   banded.bands.find((band) => band.is === is);

@@ -1,5 +1,5 @@
 import type { FunctionId } from "../trade/functions.ts";
-import { bandOf, type FunctionSpec, fullRaw, insideBand, type Raw, rawOf } from "./profile.ts";
+import { bandOf, type FunctionSpec, insideBand, type Raw, rawAt, rawOf } from "./profile.ts";
 import type { ProfileFile } from "./schema.ts";
 
 /** The raw value at rest of every function: as written under `rest`, else as the kind of function wants it. */
@@ -31,9 +31,7 @@ const ownRest = (spec: FunctionSpec, written: ProfileFile, id: FunctionId): Raw 
 const usualRest = (id: FunctionId, spec: FunctionSpec): Raw => {
   switch (spec.kind) {
     case "travel":
-      return ["Pan", "Tilt", "Zoom", "Focus1", "ShaperRot"].includes(id)
-        ? Math.round(fullRaw(spec) / 2)
-        : rawOf(spec, 0);
+      return ["Pan", "Tilt", "Zoom", "Focus1", "ShaperRot"].includes(id) ? rawAt(spec, 0.5) : rawOf(spec, 0);
     case "banded":
       return insideBand(
         bandOf(spec, "closed") ??

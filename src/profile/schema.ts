@@ -9,6 +9,10 @@ const slotNumber = z.int().min(1).max(512);
 const level = z.int().min(0).max(255);
 const positive = z.number().positive();
 const slots = z.array(slotNumber).min(1).max(4).describe("Slots within the fixture, coarse first");
+const raw = z
+  .int()
+  .min(0)
+  .max(256 ** 4 - 1);
 
 /** What a stretch of a slot does. */
 export const BAND_MEANINGS = ["closed", "open", "strobe", "out", "in", "index", "turn", "stop", "nothing"] as const;
@@ -25,6 +29,8 @@ const band = z.strictObject({
 });
 
 const motion = {
+  from_raw: raw.optional().describe("Raw value of the first end, where the slots do something else below it"),
+  to_raw: raw.optional().describe("Raw value of the second end, where the slots do something else above it"),
   full_travel_s: positive.describe("Seconds from one end to the other at full speed, started and stopped"),
   lag_s: z.number().nonnegative().max(3).optional().describe("Seconds between the frame and the movement"),
 };
@@ -32,8 +38,8 @@ const motion = {
 /** Moves between two ends, given in degrees. */
 export const travelDegrees = z.strictObject({
   slots,
-  from_deg: z.number().describe("Where raw 0 stands"),
-  to_deg: z.number().describe("Where the highest raw value stands"),
+  from_deg: z.number().describe("Where raw 0, or from_raw, stands"),
+  to_deg: z.number().describe("Where the highest raw value, or to_raw, stands"),
   rest_deg: z.number().optional(),
   ...motion,
 });
@@ -87,6 +93,9 @@ export const commands = z.strictObject({
 
 export const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel, commands]);
 
+/** Slots that Limber does not move, and the value that they want meanwhile. */
+const held = z.strictObject({ slots, at: raw, is: z.string().min(1).describe("What they are, in your own words") });
+
 const lamp = z.strictObject({
   kind: z.enum(["discharge", "led"]),
   strike_s: z.number().nonnegative(),
@@ -120,6 +129,7 @@ export const profileFile = z.strictObject({
   rest: z
     .partialRecord(z.enum(FUNCTION_IDS), z.union([level, z.enum(BAND_MEANINGS)]))
     .describe("The dark, still state"),
+  held: z.array(held).optional().describe("Slots of no function here that want another value than 0"),
   allow: z
     .partialRecord(z.enum(RULE_NAMES), z.string().min(10))
     .optional()

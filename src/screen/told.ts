@@ -1,4 +1,4 @@
-import { type Banded, bandOf, fullRaw, type Profile, physicalOf, type Raw, type Travel } from "../profile/profile.ts";
+import { type Banded, bandOf, type Profile, physicalOf, type Raw, type Travel } from "../profile/profile.ts";
 import { rawAt } from "../timeline/sample.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { FunctionId } from "../trade/functions.ts";
@@ -19,7 +19,7 @@ export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): Place =>
   const spec = profile.functions.get(id);
   switch (spec?.kind) {
     case "travel":
-      return { share: raw / fullRaw(spec), words: measured(spec, raw) };
+      return { share: (raw - spec.low) / (spec.high - spec.low), words: measured(spec, raw) };
     case "wheel": {
       const index = Math.max(
         0,

@@ -33,6 +33,8 @@ export interface TravelBuild extends Wired {
   /** In physical units (degrees, percent ...) at raw 0 and at the highest raw value; may run backwards. */
   readonly from: number;
   readonly to: number;
+  /** The raw values at the two ends, where the slots do something else beyond them; else all of them. */
+  readonly raw?: readonly [number, number];
   /** From end to end at full speed, speeding up and slowing down included, lag not. */
   readonly fullTravel_s: Seconds;
   /** From standing to full speed. */

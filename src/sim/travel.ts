@@ -1,6 +1,6 @@
 import type { TravelBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
-import { type Limits, limitsFor } from "./follower.ts";
+import { clamp, type Limits, limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
 import type { Moment } from "./moment.ts";
 import { Motor } from "./motor.ts";
@@ -34,7 +34,15 @@ export class Travel implements Part {
   }
 
   obey(levels: readonly number[], moment: Moment): void {
-    this.motor.towards(this.demand.pass(shareOf(levels)), moment);
+    this.motor.towards(this.demand.pass(this.shareAt(levels)), moment);
+  }
+
+  private shareAt(levels: readonly number[]): number {
+    const share = shareOf(levels);
+    const { raw } = this.build;
+    if (raw === undefined) return share;
+    const full = 256 ** levels.length - 1;
+    return clamp((share * full - raw[0]) / (raw[1] - raw[0]), 0, 1);
   }
 
   beginHoming(moment: Moment): Homing {

@@ -3,7 +3,6 @@ import {
   type Band,
   bandOf,
   type FunctionSpec,
-  fullRaw,
   insideBand,
   type Profile,
   physicalOf,
@@ -122,5 +121,5 @@ const putFirst = (profile: Profile, base: Map<FunctionId, Raw>, id: FunctionId):
 const firstIn = (spec: FunctionSpec | undefined): Raw | undefined => {
   if (spec?.kind === "wheel") return spec.positions.find(({ is }) => is !== "open")?.at;
   const band = spec?.kind === "banded" ? bandOf(spec, "in") : undefined;
-  return band ? insideBand(band) : spec?.kind === "travel" ? fullRaw(spec) : undefined;
+  return band ? insideBand(band) : spec?.kind === "travel" ? spec.high : undefined;
 };

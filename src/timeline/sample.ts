@@ -8,7 +8,7 @@ export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Arr
 
 /** `sample` for many frames of one step: what stands still is written once. */
 export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Uint8Array) => {
-  const still = new Uint8Array(profile.slots);
+  const still = heldOnly(profile);
   for (const [id, spec] of profile.functions) writeAll(still, spec, step.start.get(id) ?? 0);
   const moving = [...profile.functions].flatMap(([id, spec]) => {
     const moves = step.moves.filter((move) => move.function === id);
@@ -23,8 +23,15 @@ export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Ui
 
 /** The fixture at rest: dark, still. */
 export const sampleRest = (profile: Profile): Uint8Array => {
-  const slots = new Uint8Array(profile.slots);
+  const slots = heldOnly(profile);
   for (const [id, spec] of profile.functions) writeAll(slots, spec, profile.rest.get(id) ?? 0);
+  return slots;
+};
+
+/** The slots that no function moves. */
+const heldOnly = (profile: Profile): Uint8Array => {
+  const slots = new Uint8Array(profile.slots);
+  for (const { slots: at, at: raw } of profile.held) write(slots, at, raw);
   return slots;
 };
 

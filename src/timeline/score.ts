@@ -1,4 +1,4 @@
-import { fullRaw, type Profile, type Raw, type Travel } from "../profile/profile.ts";
+import type { Profile, Raw, Travel } from "../profile/profile.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { type Frame, framesIn, type Seconds, secondsOf } from "../units.ts";
 import type { Move } from "./timeline.ts";
@@ -56,7 +56,7 @@ export class Score {
 export const travelTime = (profile: Profile, id: FunctionId, from: Raw, to: Raw): Seconds => {
   const spec = profile.functions.get(id);
   if (!spec || from === to) return 0;
-  if (spec.kind === "travel") return (Math.abs(to - from) / fullRaw(spec)) * spec.fullTravel;
+  if (spec.kind === "travel") return (Math.abs(to - from) / (spec.high - spec.low)) * spec.fullTravel;
   if (spec.kind === "wheel") return hops(spec.positions, from, to) * spec.step;
   return spec.kind === "banded" ? spec.move : 0;
 };

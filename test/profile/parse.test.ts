@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { tellProblems } from "../../src/problem/tell.ts";
 import { parseProfile } from "../../src/profile/parse.ts";
 import { physicalOf, rawOf, type Travel } from "../../src/profile/profile.ts";
-import { shippedProfile } from "../kit/shipped.ts";
+import { must, shippedProfile } from "../kit/shipped.ts";
 
 const SMALL = `profile: small
 title: Small
@@ -102,6 +102,51 @@ test.each([
 ])("$because", ({ change: [from = "", to = ""], says }) => {
   expect(SMALL).toContain(from);
   expect(told(SMALL.replace(from, to))).toContain(says);
+});
+
+test.each([
+  {
+    from: "to_deg: 270, full",
+    to: "to_deg: 270, to_raw: 65536, full",
+    says: "65536 is more than 2 slots hold, 65535",
+    because: "an end lies within its slots",
+  },
+  {
+    from: "to_deg: 270, full",
+    to: "to_deg: 270, from_raw: 300, to_raw: 300, full",
+    says: "does not come before the other end at 300",
+    because: "a travel has a low and a high end",
+  },
+  {
+    from: "rest:",
+    to: "held: [{ slots: [4], at: 1, is: colour macro }]\nrest:",
+    says: "slot 4 already belongs to Shutter1 (shutter)",
+    because: "what a function moves is not held",
+  },
+  {
+    from: "rest:",
+    to: "held: [{ slots: [6], at: 256, is: colour macro }]\nrest:",
+    says: "256 is more than one slot holds, 255",
+    because: "a held value fits its slots",
+  },
+  {
+    from: "rest:",
+    to: "held: [{ slots: [6, 7], at: 1, is: colour macro }]\nrest:",
+    says: "slot 7 is past the 6 slots of this mode",
+    because: "a held slot lies within the mode",
+  },
+])("$because", ({ from, to, says }) => {
+  expect(told(SMALL.replace(from, to))).toContain(says);
+});
+
+test("a travel that shares its slot stays between its raw ends, wherever it is told to go", () => {
+  const text = SMALL.replace(
+    "Dimmer:   { slots: [3], from_pct: 0, to_pct: 100, full",
+    "Dimmer:   { slots: [3], from_pct: 0, to_pct: 100, from_raw: 8, to_raw: 191, full",
+  );
+  const dimmer = must(parseProfile("small.yaml", text)).functions.get("Dimmer") as Travel;
+  expect([-10, 0, 50, 100, 1000].map((value) => rawOf(dimmer, value))).toEqual([8, 8, 100, 191, 191]);
+  expect([8, 191].map((raw) => physicalOf(dimmer, raw))).toEqual([0, 100]);
 });
 
 test("a profile that cannot go dark is refused", () => {

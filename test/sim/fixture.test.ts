@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { FixtureBuild } from "../../src/sim/build.ts";
 import { Fixture } from "../../src/sim/fixture.ts";
 import { shines } from "../../src/sim/scene.ts";
 import { Pair, part, universe } from "./kit/drive.ts";
@@ -132,4 +133,21 @@ test("hung, the lens points down where standing it points up", () => {
   const hung = new Pair(spot(), { attitude: "hung" }).ready("dark").frame().twin.upright;
   expect(standing).toBeCloseTo(1, 3);
   expect(hung).toBeCloseTo(-1, 3);
+});
+
+test("a travel that shares its slot goes from end to end between its raw ends, and no further", () => {
+  const shared: FixtureBuild = {
+    ...spot(),
+    parts: spot().parts.map((one) =>
+      one.kind === "travel" && one.function === "Zoom" ? { ...one, slots: [19], raw: [50, 150] } : one,
+    ),
+  };
+  const pair = new Pair(shared);
+  pair.run(35);
+  const zoomAt = (level: number): number => {
+    pair.raw = { ...pair.raw, Zoom: level };
+    pair.run(3);
+    return physical(pair, "Zoom");
+  };
+  expect([0, 50, 100, 150, 255].map(zoomAt)).toEqual([8, 8, 26.5, 45, 45].map((at) => expect.closeTo(at, 6)));
 });

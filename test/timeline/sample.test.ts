@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { fullRaw, type Travel } from "../../src/profile/profile.ts";
+import { fullRaw, type Profile, type Travel } from "../../src/profile/profile.ts";
 import { compile } from "../../src/timeline/compile.ts";
 import { fingerprint } from "../../src/timeline/fingerprint.ts";
-import { placeAt, rawAt, sample, sampleRest, sampler } from "../../src/timeline/sample.ts";
+import { darkened, placeAt, rawAt, sample, sampleRest, sampler } from "../../src/timeline/sample.ts";
 import type { CompiledStep } from "../../src/timeline/timeline.ts";
 import { sequenceOf, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
@@ -103,6 +103,23 @@ test("the place at a frame is in degrees for axes, and there is none for a wheel
 test("the rest state is dark in every slot that makes light", () => {
   const rest = sampleRest(spot);
   expect([rest[4], rest[5]! <= 31]).toEqual([0, true]);
+});
+
+test("slots of no function keep their held value at rest, in every frame, and when the beam is shut", () => {
+  const holding: Profile = { ...spot, held: [{ slots: [24, 25], at: 0x1234 }] };
+  const step = stepOf("sweep: Pan", holding);
+  const frames = [sampleRest(holding), sample(holding, step, 100), darkened(holding, sample(holding, step, 100))];
+  expect(frames.map((slots) => [slots[23], slots[24]])).toEqual([0, 1, 2].map(() => [0x12, 0x34]));
+});
+
+test("a sweep of a travel that shares its slot never leaves its part of the slot", () => {
+  const iris = { ...(spot.functions.get("Iris") as Travel), low: 10, high: 191 };
+  const sharing: Profile = { ...spot, functions: new Map(spot.functions).set("Iris", iris) };
+  for (const words of ["sweep: Iris", "{ snap: Iris, times: 3 }", "shake: Iris", "backlash: Iris", "identify: Iris"]) {
+    const step = stepOf(words, sharing);
+    const levels = Array.from({ length: step.frames }, (_, n) => sample(sharing, step, n)[17]!);
+    expect([Math.min(...levels) >= 10, Math.max(...levels) <= 191], words).toEqual([true, true]);
+  }
 });
 
 test("one slot of 8-bit pan steps visibly at 20 degrees a second and the step says so; 16 bits do not", () => {

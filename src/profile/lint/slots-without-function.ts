@@ -12,7 +12,8 @@ export const slotsWithoutFunction: Rule = {
 type Stretch = readonly [first: number, last: number];
 
 const freeSlots = ({ profile, written }: ReadProfile): readonly number[] => {
-  const used = new Set([...profile.functions.values()].flatMap((spec) => cellsOf(spec).flat()));
+  const moved = [...profile.functions.values()].flatMap((spec) => cellsOf(spec).flat());
+  const used = new Set([...moved, ...profile.held.flatMap(({ slots }) => slots)]);
   return Array.from({ length: written.slots }, (_, index) => index + 1).filter((slot) => !used.has(slot));
 };
 
@@ -35,7 +36,7 @@ const finding = ({ profile }: ReadProfile, [first, last]: Stretch): Finding => {
     message: first === last ? `slot ${first} has no function` : `slots ${first} to ${last} have no function`,
     instead:
       coarse === undefined
-        ? "a function for each, or allow: { slots-without-function: what the chart has there }"
+        ? "a function for each, held: with the value it wants, or allow: { slots-without-function: what the chart has there }"
         : `slots: [${first - 1}, ${first}] if the chart calls slot ${first} fine, else a function of its own`,
   };
 };

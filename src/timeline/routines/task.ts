@@ -1,5 +1,5 @@
 import type { Bench } from "../../bench/bench.ts";
-import { fullRaw, type Profile, type Raw, type Travel } from "../../profile/profile.ts";
+import { type Profile, type Raw, rawAt, rawOf, type Travel } from "../../profile/profile.ts";
 import type { Step } from "../../sequence/sequence.ts";
 import type { FunctionId } from "../../trade/functions.ts";
 import type { Seconds } from "../../units.ts";
@@ -45,10 +45,10 @@ export const passTime = ({ profile, step, functions }: Task, share: number): Sec
   return Math.max(0, ...times);
 };
 
-/** The raw value at a share of the travel, 0 to 1 from raw 0. */
+/** The raw value at a share of the travel, 0 to 1 from its lowest. */
 export const rawAtShare = (profile: Profile, id: FunctionId, share: number): Raw => {
   const spec = profile.functions.get(id);
-  return spec ? Math.round(Math.min(1, Math.max(0, share)) * fullRaw(spec)) : 0;
+  return spec ? rawAt(spec, share) : 0;
 };
 
 export const allAtShare = ({ profile, functions }: Task, share: number): Targets =>
@@ -62,16 +62,16 @@ export const offsetTargets = (task: Task, degrees: number, share: number): Targe
     const middle = middleOf(task, id);
     const offset =
       id === "Pan" || id === "Tilt"
-        ? Math.round((degrees / (travel.to - travel.from)) * fullRaw(travel))
-        : Math.round(share * fullRaw(travel));
-    return [id, Math.min(fullRaw(travel), Math.max(0, middle + offset))] as const;
+        ? Math.round((degrees / (travel.to - travel.from)) * (travel.high - travel.low))
+        : Math.round(share * (travel.high - travel.low));
+    return [id, Math.min(travel.high, Math.max(travel.low, middle + offset))] as const;
   });
 
 const middleOf = ({ profile, bench }: Task, id: FunctionId): Raw => {
   const travel = travelOf(profile, id);
   if (!travel) return 0;
   const aim = id === "Pan" ? bench.target.pan : id === "Tilt" ? bench.target.tilt : (travel.from + travel.to) / 2;
-  return Math.round(((aim - travel.from) / (travel.to - travel.from)) * fullRaw(travel));
+  return rawOf(travel, aim);
 };
 
 export const times = (count: number, action: (index: number) => void): void => {

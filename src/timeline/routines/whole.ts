@@ -1,4 +1,4 @@
-import { type Command, fullRaw, type Profile, type Raw } from "../../profile/profile.ts";
+import { type Command, type Profile, type Raw, rawEnds } from "../../profile/profile.ts";
 import type { FunctionId } from "../../trade/functions.ts";
 import type { Seconds } from "../../units.ts";
 import type { Score } from "../score.ts";
@@ -35,7 +35,7 @@ const stir = (profile: Profile, score: Score, id: FunctionId): void => {
   const level = 256 ** (spec.slots.length - 1);
   const rest = score.raw(id);
   const levels = id === "Pan" || id === "Tilt" ? 16 : 40;
-  const way = rest + levels * level > fullRaw(spec) ? -1 : 1;
+  const way = rest + levels * level > rawEnds(spec)[1] ? -1 : 1;
   times(levels, (n) => stand(score, id, rest + way * (n + 1) * level, 0.05));
   score.hold(0.5);
   times(levels, (n) => stand(score, id, rest + way * (levels - 1 - n) * level, 0.05));
