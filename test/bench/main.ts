@@ -8,13 +8,17 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   read: async () => (await import("./store/read.ts")).readBench(),
   presses: async () => (await import("./presses/presses.ts")).pressesBench(),
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
+  found: async () => (await import("./found/found.ts")).foundBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
 };
 
-/** `npm run bench` runs all but the long kills, `npm run bench -- line faults` those that are named; `--json` keeps the rows. */
+/** These take many minutes, and run only when they are named. */
+const LONG = ["kills", "found"];
+
+/** `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named; `--json` keeps the rows. */
 const named = process.argv.slice(2).filter((name) => name !== "--json");
-const wanted = named.length > 0 ? named : Object.keys(BENCHES).filter((name) => name !== "kills");
+const wanted = named.length > 0 ? named : Object.keys(BENCHES).filter((name) => !LONG.includes(name));
 const kept: Record<string, readonly Row[]> = {};
 
 for (const name of wanted) {
