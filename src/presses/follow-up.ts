@@ -51,10 +51,20 @@ export const followUps = (rig: Rig, id: FunctionId, assessment: Assessment): rea
 };
 
 const TELLS: Readonly<Record<FollowUpKind, string>> = {
-  "short-sweep": "stops short of both ends: what still happens does not come from an end",
-  "second-speed": "a second speed tells play from reaction, and the slower one narrows the place",
-  "more-passes": "more passes of the same: what is tied to a place or a direction comes again, what is not does not",
-  "other-axis": "the same with the other axis elsewhere: if it moves or goes, it is the loom and not the drive",
+  "short-sweep": "what still happens does not come from an end",
+  "second-speed": "tells play from reaction, and the slower speed narrows the place",
+  "more-passes": "what is tied to a place or a direction comes again there, what is not does not",
+  "other-axis": "if it moves or goes, it is the loom and not the drive",
+};
+
+/** What it is, as a technician says it. */
+export const followUpWords = ({ kind }: FollowUp): string => WORDS[kind];
+
+const WORDS: Readonly<Record<FollowUpKind, string>> = {
+  "short-sweep": "sweep short of both ends",
+  "second-speed": "the full sweep at another speed",
+  "more-passes": "more passes of the same",
+  "other-axis": "the same with the other axis elsewhere",
 };
 
 const openQuestions = ({ watches }: Assessment): readonly FollowUpKind[] =>

@@ -2,6 +2,7 @@ import type { Travel } from "../profile/profile.ts";
 import { type Assessment, whereabouts } from "./assessment.ts";
 import { putBack, usualDelay } from "./delay.ts";
 import type { Way } from "./pass.ts";
+import { wayWords } from "./pattern-words.ts";
 import { measured } from "./place-words.ts";
 import { USUAL_REACTION } from "./reaction.ts";
 
@@ -80,4 +81,18 @@ const scaleRow = ([left, centre, right]: Strip["scale"], width: number): string 
   if (gap < 4) return `${left}${right.padStart(Math.max(right.length + 1, width - left.length))}`.slice(0, width);
   const before = Math.max(2, Math.round(width / 2 - centre.length / 2) - left.length);
   return `${left}${" ".repeat(before)}${centre}${right.padStart(width - left.length - before - centre.length)}`;
+};
+
+/** The presses of each way, for whoever hears a page read: "pressed on the way up (DMX rising) at 84, 92 and 90 degrees". */
+export const ticksInWords = (assessment: Assessment): readonly string[] => {
+  const [strip, travel] = [stripOf(assessment), assessment.watches[0]?.travel];
+  if (!strip || !travel) return [];
+  return (["up", "down"] as const).flatMap((way) => {
+    const places = strip.ticks
+      .filter((tick) => tick.way === way)
+      .map(({ at }) => Math.round(travel.from + at * (travel.to - travel.from)));
+    if (places.length === 0) return [];
+    const unit = travel.unit === "deg" ? "degrees" : "%";
+    return [`Pressed on the way ${wayWords(way)} at ${places.sort((a, b) => a - b).join(", ")} ${unit}.`];
+  });
 };

@@ -106,6 +106,9 @@ export const apply = (run: RunView, body: EventBody): RunView => {
 /** All events of one run, in the order of writing. */
 export const viewOf = (bodies: readonly EventBody[]): RunView => bodies.reduce(apply, emptyRun);
 
+/** Whether a step was decided on in the course of the run. */
+export const isAdded = ({ steps, added }: RunView, index: number): boolean => index >= steps.length - added.length;
+
 export type Planned = BodyOf<"run-opened">["steps"][number];
 const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView => ({
   id,

@@ -1,5 +1,7 @@
 import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice, Offer } from "../faults/next.ts";
+import { type FollowUp, followUpWords } from "../presses/follow-up.ts";
+import type { Offered } from "../session/offered.ts";
 import { type CoverId, coverWords } from "../trade/covers.ts";
 import { functionWords } from "../trade/functions.ts";
 import { inspection } from "../trade/inspections.ts";
@@ -10,6 +12,15 @@ export const offerInWords = (offer: Offer): string =>
   offer.kind === "driven"
     ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
     : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+
+/** The same for a test that settles where it happens: "pan: sweep short of both ends, 38 s; what still happens ...". */
+export const offeredInWords = (offered: Offered): string =>
+  offered.kind === "follow-up"
+    ? `move ${functionWords(offered.function)}: ${followUpInWords(offered.test)}`
+    : offerInWords(offered);
+
+export const followUpInWords = (test: FollowUp): string =>
+  `${followUpWords(test)}, ${Math.round(test.seconds)} s; ${test.tells}`;
 
 /** Behind a cover only with the power off. */
 const placeInWords = (cover: CoverId): string =>

@@ -37,5 +37,6 @@ export const atOffers = (desk: Desk, key: string, { offers }: StageOf<"what-next
   const answers = desk.question ?? "";
   if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
   const offer = /^[1-9]$/.test(key) ? Number(key) - 1 : -1;
-  return [desk, [offers[offer]?.kind === "driven" ? { kind: "choose", answers, offer } : HERE]];
+  const chosen = offers[offer];
+  return [desk, [chosen && chosen.kind !== "inspection" ? { kind: "choose", answers, offer } : HERE]];
 };

@@ -1,6 +1,6 @@
 import { safeText } from "../problem/terminal.ts";
 import { answerInWords, type Moved, WHEN_NOTHING_MOVES } from "../rack/what-moved.ts";
-import { offerInWords } from "../report/next-words.ts";
+import { offeredInWords } from "../report/next-words.ts";
 import { hanging } from "../report/wrap.ts";
 import { functionWords } from "../trade/functions.ts";
 import { movable } from "./finding-keys.ts";
@@ -78,7 +78,12 @@ export const offersRows = ({ plan, size }: Sight, { offers }: StageOf<"what-next
   ...said("Every step has its answer. These would tell most in the least time:", size.columns),
   BLANK,
   ...offers.flatMap((offer, at) =>
-    item(offer.kind === "driven" ? `${at + 1}  ` : "-  ", withoutNames(offerInWords(offer)), size.columns, "plain"),
+    item(
+      offer.kind === "inspection" ? "-  " : `${at + 1}  `,
+      withoutNames(offeredInWords(offer)),
+      size.columns,
+      "plain",
+    ),
   ),
   BLANK,
   ...said("A digit moves it now. What is to be looked at by hand stands on the job sheet.", size.columns),

@@ -29,6 +29,8 @@ export const headline = (sight: Sight): Headline => {
       return { usual: "what moved?", far: "What moved?" };
     case "setting-found":
       return { usual: "how it is set", far: "Settings" };
+    case "placed":
+      return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
     case "what-next":
       return { usual: "what next?", far: "What next?" };
     case "confirming":

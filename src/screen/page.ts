@@ -7,6 +7,7 @@ import { holdingRows, slowRows } from "./holding-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { headlineOf, movingRows } from "./moving-rows.ts";
+import { placedRows } from "./placed-rows.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { confirmingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
@@ -101,6 +102,8 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return whatMovedRows(sight, stage);
     case "setting-found":
       return settingRows(sight, stage);
+    case "placed":
+      return placedRows(sight, stage);
     case "what-next":
       return offersRows(sight, stage);
     case "confirming":

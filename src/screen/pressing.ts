@@ -4,6 +4,7 @@ import { atQuestion } from "./asking.ts";
 import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { atPlace } from "./placed-keys.ts";
 import { typing } from "./typing.ts";
 
 const HERE: Input = { kind: "here" };
@@ -34,6 +35,8 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return atWhatMoved(desk, key, session, plan);
     case "setting-found":
       return atSetting(desk, key, plan);
+    case "placed":
+      return atPlace(desk, key, plan);
     case "what-next":
       return atOffers(desk, key, stage);
     case "opening":

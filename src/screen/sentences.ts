@@ -9,6 +9,7 @@ import { anyOf } from "./key-plan.ts";
 import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
 import { stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
+import { placedInWords } from "./placed-rows.ts";
 import { capital } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
 
@@ -56,7 +57,7 @@ const wasKept = (before: Session, now: Session, index: number): boolean => {
 const stageInWords = (now: Sight): readonly string[] => {
   const { stage } = now.session;
   if (stage.kind === "moving") return [movingInWords(now, stage)];
-  const rows = stageRows(now).map(({ text }) => text.trim());
+  const rows = (stage.kind === "placed" ? placedInWords(now, stage) : stageRows(now)).map(({ text }) => text.trim());
   return [headline(now).usual.toUpperCase(), ...rows].filter((text) => text !== "");
 };
 

@@ -6,6 +6,7 @@ import { askGroup, confirmSilence, goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
+import { placedAt } from "./placing.ts";
 import { play } from "./playing.ts";
 import type { Next, Session, Stage } from "./session.ts";
 
@@ -53,8 +54,14 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
   if (!played) throw new Error(`Bug: asked about step ${stage.index}, which was not played`);
   const symptoms = result === "pass" || result === "not-asked" ? [] : stage.symptoms;
   return andThen(judgeStep(session, played, result, symptoms, stage.note, "attended"), (s) =>
-    listensWrongly(s, stage.index) ? find(s, stage.index, []) : askGroup(s),
+    listensWrongly(s, stage.index) ? find(s, stage.index, []) : placeOrAsk(s, stage.index),
   );
+};
+
+/** Where it was pressed is shown before anything else is asked. */
+const placeOrAsk = (session: Session, index: number): Change => {
+  const placed = placedAt(session, index);
+  return placed ? stay({ ...session, stage: placed }) : askGroup(session);
 };
 
 /** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
@@ -63,7 +70,7 @@ const undo = (session: Session, stage: Asking): Change =>
     ? stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } })
     : undoJudgement(session);
 
-const undoJudgement = (session: Session): Change => {
+export const undoJudgement = (session: Session): Change => {
   const last = session.view.steps
     .map((step, index) => ({ step, index }))
     .filter(({ step }) => step.judged !== undefined && !["not-fitted", "repeat"].includes(step.judged.result))
@@ -89,7 +96,7 @@ const undoJudgement = (session: Session): Change => {
 };
 
 /** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
-const leave = (session: Session, index: number): Change => {
+export const leave = (session: Session, index: number): Change => {
   const left: Session = { ...session, cleared: false, slowShown: false };
   const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
   return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));

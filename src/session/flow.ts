@@ -1,3 +1,4 @@
+import { isAdded } from "../record/view.ts";
 import { offersNow } from "./advising.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { stepAt } from "./job.ts";
@@ -7,7 +8,7 @@ import type { Next, Played, Session } from "./session.ts";
 
 /** A hands-off group lasts about so long before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;
-/** Steps that are asked about at once even hands-off: what follows is worth nothing when these are wrong. */
+/** Steps that are asked about at once even hands-off: what follows is worth nothing when these are wrong; so is what somebody chose. */
 const ASKED_AT_ONCE: readonly string[] = ["power-up", "identify"];
 
 /** On to whatever is due: questions about the group, else the next step, else the end. */
@@ -32,8 +33,11 @@ const groupIsDue = (session: Session): boolean => {
   const { group, job } = session;
   if (job.opening.mode === "attended") return group.length > 0;
   const length = group.reduce((sum, { start, end }) => sum + end - start, 0);
-  return length >= GROUP_SECONDS || group.some(({ index }) => ASKED_AT_ONCE.includes(stepAt(job, index).routine));
+  return length >= GROUP_SECONDS || group.some(({ index }) => isAskedAtOnce(session, index));
 };
+
+const isAskedAtOnce = ({ job, view }: Session, index: number): boolean =>
+  ASKED_AT_ONCE.includes(stepAt(job, index).routine) || isAdded(view, index);
 
 /** Pressed steps are asked about one by one, then the silent ones are confirmed together. */
 export const askGroup = (session: Session): Change => {
@@ -48,10 +52,10 @@ export const askGroup = (session: Session): Change => {
   return goOn({ ...session, group: [], signs: session.signs.slice(-1) });
 };
 
-const mustAsk = ({ job, view }: Session, { index }: Played): boolean =>
-  job.opening.mode === "attended" ||
-  (view.steps[index]?.presses.length ?? 0) > 0 ||
-  ASKED_AT_ONCE.includes(stepAt(job, index).routine);
+const mustAsk = (session: Session, { index }: Played): boolean =>
+  session.job.opening.mode === "attended" ||
+  (session.view.steps[index]?.presses.length ?? 0) > 0 ||
+  isAskedAtOnce(session, index);
 
 /** Silence counts as a pass only for what was watched: never more than a minute without a sign of life. */
 export const confirmSilence = (session: Session, was: "there" | "not there"): Change => {

@@ -2,7 +2,7 @@ import type { Bench } from "../bench/bench.ts";
 import type { Learned } from "../faults/shop.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { BodyOf } from "../record/event.ts";
-import type { Sequence } from "../sequence/sequence.ts";
+import type { Sequence, Step } from "../sequence/sequence.ts";
 import type { CompiledStep, Timeline } from "../timeline/timeline.ts";
 
 /** What a run is to do: everything that does not change while it lasts. */
@@ -20,9 +20,10 @@ export interface Job {
   readonly learned: Learned;
 }
 
-/** The job with one step more at its end. */
-export const withStep = (job: Job, step: CompiledStep): Job => ({
+/** The job with one step more at its end, compiled and as it is written. */
+export const withStep = (job: Job, step: CompiledStep, written: Step): Job => ({
   ...job,
+  sequence: { ...job.sequence, steps: [...job.sequence.steps, written] },
   timeline: { ...job.timeline, steps: [...job.timeline.steps, step] },
 });
 

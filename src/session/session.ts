@@ -1,4 +1,6 @@
-import type { Offer } from "../faults/next.ts";
+import type { Ranked } from "../faults/rank.ts";
+import type { Assessment } from "../presses/assessment.ts";
+import type { FollowUp } from "../presses/follow-up.ts";
 import type { Conclusion, Moved } from "../rack/what-moved.ts";
 import type { EventBody, ReportedSymptom } from "../record/event.ts";
 import { emptyRun, type RunView, viewOf } from "../record/view.ts";
@@ -7,6 +9,7 @@ import type { FunctionId } from "../trade/functions.ts";
 import type { Frame, Seconds } from "../units.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
+import type { Offered } from "./offered.ts";
 
 /** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
 export interface Session {
@@ -74,8 +77,18 @@ export type Stage =
       readonly answers: readonly Moved[];
       readonly conclusion: Conclusion;
     }
+  /** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */
+  | {
+      readonly kind: "placed";
+      readonly index: number;
+      readonly function: FunctionId;
+      readonly assessment: Assessment;
+      readonly tests: readonly FollowUp[];
+      /** The likeliest of all faults, with this reckoned in. */
+      readonly faults: readonly Ranked[];
+    }
   /** All planned steps are answered; these could tell more. */
-  | { readonly kind: "what-next"; readonly offers: readonly Offer[] }
+  | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
   | { readonly kind: "line-lost"; readonly words: string; readonly back: boolean; readonly next: Next }
   | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
@@ -108,6 +121,8 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
       return `moved:${stage.index}.${stage.answers.length}`;
     case "setting-found":
       return `setting:${stage.index}.${stage.answers.length}`;
+    case "placed":
+      return `placed:${stage.index}.${view.added.length}`;
     case "what-next":
       return `next:${view.added.length}`;
     case "confirming":

@@ -1,5 +1,6 @@
 import { choose } from "./advising.ts";
 import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } from "./answering.ts";
+import { answerPlaced } from "./at-place.ts";
 import { begin } from "./beginning.ts";
 import { andThen, type Change, stay } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
@@ -73,6 +74,8 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return answerMoved(session, stage, input, askGroup);
     case "setting-found":
       return afterFinding(session, stage, input);
+    case "placed":
+      return answerPlaced(session, stage, input);
     case "what-next":
       return answerOffers(session, stage, input);
     case "slow-start":

@@ -18,7 +18,7 @@ test("presses at an end call for a sweep that stops short of it, with its second
   expect(first).toMatchObject({
     kind: "short-sweep",
     step: { routine: "short-sweep", functions: ["Pan"], options: { deg_per_s: 60, passes: 6 } },
-    tells: "stops short of both ends: what still happens does not come from an end",
+    tells: "what still happens does not come from an end",
   });
   expect(first!.settles).toBeGreaterThan(0.9);
   expect(first!.seconds).toBeGreaterThan(40);

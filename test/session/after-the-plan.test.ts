@@ -99,6 +99,15 @@ describe("when every planned step has its answer", () => {
     expect(run.session.stage).not.toEqual(before);
   });
 
+  test("presses that settle nothing yet call for a test that would, whatever else is offered", () => {
+    const run = unclear();
+    const { stage } = run.session;
+    const offer = stage.kind === "what-next" ? stage.offers.findIndex(({ kind }) => kind === "follow-up") : -1;
+    expect(run.send({ kind: "choose", offer }).session.stage).toMatchObject({ kind: "moving", index: 1 });
+    const [added] = run.events("step-added");
+    expect(added?.step).toMatchObject({ id: "added-1-short-sweep", functions: ["Pan"] });
+  });
+
   test("enough is enough: it ends", () => {
     expect(unclear().send({ kind: "confirm" }).session.stage).toEqual({ kind: "finished", how: "finished" });
   });

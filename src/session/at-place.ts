@@ -1,0 +1,28 @@
+import { addStep } from "./adding.ts";
+import { leave, repeat, undoJudgement } from "./answering.ts";
+import { type Change, stay } from "./change.ts";
+import { askGroup, towards } from "./flow.ts";
+import type { Stamped } from "./input.ts";
+import type { Session, Stage } from "./session.ts";
+
+/** One key runs a test that tells more; else on with the run, or back to the question. */
+export const answerPlaced = (session: Session, stage: Extract<Stage, { kind: "placed" }>, input: Stamped): Change => {
+  switch (input.kind) {
+    case "choose": {
+      const test = stage.tests[input.offer];
+      return test ? addStep(session, test.step, stage.index, towards) : stay(session);
+    }
+    case "again":
+      return repeat(session, stage.index, 1);
+    case "slower":
+      return repeat(session, stage.index, (session.view.steps[stage.index]?.pace ?? 1) / 2);
+    case "undo":
+      return undoJudgement(session);
+    case "away":
+      return leave(session, stage.index);
+    case "confirm":
+      return askGroup(session);
+    default:
+      return stay(session);
+  }
+};

@@ -1,0 +1,56 @@
+import { describe, expect, test } from "vitest";
+import { changesInWords, UNBROKEN } from "../../src/screen/sentences.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { pressing } from "../presses/kit/pressed-run.ts";
+import type { Truth } from "../presses/kit/presser.ts";
+import { sightOf, Typist } from "./sights.ts";
+
+const FULL = "{ sweep: Pan, deg_per_s: 60, passes: 10 }";
+
+/** A sweep of pan in which somebody pressed for what is set, and called it a jerk. */
+const pressedFor = (truth: Truth): Typist => {
+  const at = new Typist(pressing(new Driven(jobOf([FULL, "sweep: Iris"])).started(), truth));
+  return at.press(digitOf(at, "jerks"), "enter");
+};
+const digitOf = (at: Typist, words: string): string => new RegExp(`(\\d)  .*${words}`).exec(at.page())![1]!;
+const atTheEnd: Truth = { kind: "ends", low: true, high: false };
+
+describe("after a step with presses", () => {
+  test("the place is drawn along the travel and told, with what it may be now and what would tell more", async () => {
+    await expect(`${pressedFor({ kind: "position", place: 90 }).page()}\n`).toMatchFileSnapshot("./pages/placed.txt");
+  });
+
+  test("can't say yet is said so, and the test that would settle it stands first", async () => {
+    await expect(`${pressedFor(atTheEnd).page()}\n`).toMatchFileSnapshot("./pages/placed-open.txt");
+  });
+
+  test("read aloud, the presses are named and nothing is drawn", async () => {
+    const { session } = pressedFor({ kind: "position", place: 90 }).run;
+    const sentences = changesInWords(undefined, sightOf(session, { size: UNBROKEN }));
+    await expect(`${sentences.join("\n")}\n`).toMatchFileSnapshot("./pages/placed-plain.txt");
+  });
+
+  test("one key plays the test at once; then it is settled, and the faults are ranked anew", async () => {
+    const at = pressedFor(atTheEnd).press("1");
+    expect(at.run.session.stage).toMatchObject({ kind: "moving", index: 2, step: { routine: "short-sweep" } });
+    pressing(at.run, atTheEnd);
+    at.press("enter");
+    await expect(`${at.page()}\n`).toMatchFileSnapshot("./pages/placed-settled.txt");
+    expect(at.press("enter").run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  });
+
+  test("the answer can be taken back, and the step played again", () => {
+    expect(pressedFor(atTheEnd).press("u").run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+    expect(pressedFor(atTheEnd).press("a").run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+  });
+});
+
+test("a step that nobody pressed in, or in which several moved, has no place: it goes on", () => {
+  const silent = new Typist(new Driven(jobOf([FULL, "sweep: Iris"])).started().playOut()).press("f");
+  expect(silent.run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  const both = new Driven(jobOf(["{ sweep: [Pan, Tilt], passes: 2 }", "sweep: Iris"])).started();
+  expect(new Typist(both.send({ kind: "press" }, 200).playOut()).press("1", "enter").run.session.stage).toMatchObject({
+    kind: "moving",
+    index: 1,
+  });
+});
