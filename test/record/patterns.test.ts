@@ -20,7 +20,9 @@ const PATTERNS: readonly SymptomId[] = ["at-one-place", "one-way-only", "near-an
 const played = (truth: Truth, ...steps: readonly string[]): Driven =>
   steps.reduce(
     (run, _, seed) =>
-      run.session.stage.kind === "moving" ? failing(pressing(run, truth, KEEN, seed + 1), "jerks") : run,
+      run.session.stage.kind === "moving"
+        ? failing(pressing(run, truth, KEEN, seed + 1), "jerks").send({ kind: "confirm" })
+        : run,
     new Driven(jobOf(steps)).started(),
   );
 const seenIn = (run: Driven): readonly Observation[] => observationsOf(run.session.view, spot);

@@ -26,7 +26,8 @@ failed.send({ kind: "note", text: "left\nleaf" }).send({ kind: "confirm" });
 failed
   .playOut({ worstLate: 0.031, dropped: 1 })
   .playOut({ worstLate: 0.031, dropped: 1 })
-  .playOut({ worstLate: 0.031, dropped: 1 });
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .send({ kind: "confirm" });
 
 test("the top of the page says what, how and what was seen; what passed is counted, what the rig spoilt is told", () => {
   const page = tellJobSheet(sheetOf(failed));

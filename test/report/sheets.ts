@@ -28,6 +28,8 @@ const usualRun = (serial: string, note: string): Driven => {
   for (const frame of [420, 770, 1130]) run.send({ kind: "press" }, frame);
   run.playOut().send({ kind: "symptom", symptom: { symptom: "jerks", function: "Pan" } });
   run.send({ kind: "note", text: note }).send({ kind: "confirm" });
+  // On from where it was pressed.
+  run.send({ kind: "confirm" });
   run
     .playOut()
     .send({ kind: "symptom", symptom: { symptom: "not-round", function: "Iris" } })
