@@ -17,6 +17,7 @@ const FLOORS = [
   ["presses"],
   ["faults"],
   ["record"],
+  ["release"],
   ["memory"],
   ["session"],
   ["batch"],

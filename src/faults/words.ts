@@ -31,8 +31,10 @@ export const sayMissing = (place: Place, symptom: SymptomId): string =>
     : `not noticed on the ${MECHANISMS[place]}: ${symptomWords(symptom)}`;
 
 /** "pan belt edges: frayed, or rubber dust below". */
-export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure"): string =>
-  answer === "unsure" ? `${inspection(id).look}: not sure` : `${inspection(id).look}: ${inspection(id)[answer]}`;
+export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure" | "not-asked"): string =>
+  answer === "good" || answer === "bad"
+    ? `${inspection(id).look}: ${inspection(id)[answer]}`
+    : `${inspection(id).look}: ${answer === "unsure" ? "not sure" : "not asked"}`;
 
 /** Words that are a whole sentence already and do not take a function for their subject. */
 const SENTENCES: ReadonlySet<SymptomId> = new Set([

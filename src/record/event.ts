@@ -1,19 +1,17 @@
 import { z } from "zod";
-import { FAULT_IDS } from "../faults/knowledge/faults.ts";
 import { FUNCTION_IDS } from "../trade/functions.ts";
-import { INSPECTION_IDS } from "../trade/inspections.ts";
 import { STEP_RESULTS } from "../trade/results.ts";
 import { ROUTINE_IDS } from "../trade/routines.ts";
 import { SYMPTOM_IDS } from "../trade/symptoms.ts";
+import { BY_HAND_BODIES } from "./by-hand.ts";
+import { text } from "./text.ts";
 
 /**
  * All that may be written in the journal. Events are never changed: a correction is a new event. Names and shapes are
  * versioned by `v` in the envelope; a reader refuses a version above its own.
  */
-export const EVENT_VERSION = 1;
+export const EVENT_VERSION = 2;
 
-/** No NUL: the database cuts strings there. */
-const text = z.string().refine((value) => !value.includes("\0"), "must not contain a NUL character");
 const functionId = z.enum(FUNCTION_IDS);
 
 /** Which attempt at which step an event speaks of. */
@@ -66,7 +64,6 @@ const runOpened = z.strictObject({
 /** A step that was decided on in the course of the run: its place is after all others. */
 const stepAdded = z.strictObject({ kind: z.literal("step-added"), step: plannedStep });
 
-const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text });
 const stepStarted = z.strictObject({
   kind: z.literal("step-started"),
   ...stepRef,
@@ -125,21 +122,6 @@ const courseChanged = z.strictObject({
 /** What moved instead of what was asked: the answers of `identify`. */
 const identified = z.strictObject({ kind: z.literal("identified"), asked: text, answer: text, conclusion: text });
 
-/** A look by hand, with the power off and after its hold points. */
-const inspected = z.strictObject({
-  kind: z.literal("inspected"),
-  inspection: z.enum(INSPECTION_IDS),
-  answer: z.enum(["good", "bad", "unsure"]),
-  note: text,
-});
-
-/** What turned out to be wrong: a fault of the knowledge, something else in words, or nothing. */
-const found = z.discriminatedUnion("what", [
-  z.strictObject({ kind: z.literal("found"), what: z.literal("fault"), fault: z.enum(FAULT_IDS), note: text }),
-  z.strictObject({ kind: z.literal("found"), what: z.literal("something-else"), note: text }),
-  z.strictObject({ kind: z.literal("found"), what: z.literal("nothing"), note: text }),
-]);
-
 const runClosed = z.strictObject({
   kind: z.literal("run-closed"),
   how: z.enum(["finished", "stopped", "failed", "abandoned"]),
@@ -148,15 +130,13 @@ const runClosed = z.strictObject({
 export const eventBody = z.discriminatedUnion("kind", [
   runOpened,
   stepAdded,
-  holdConfirmed,
   stepStarted,
   pressed,
   stepJudged,
   stepCorrected,
   courseChanged,
   identified,
-  inspected,
-  found,
+  ...BY_HAND_BODIES,
   runClosed,
 ]);
 

@@ -11,12 +11,17 @@ export interface RunView {
   /** Of these steps, those that were added in the course of the run, as they were compiled. */
   readonly added: readonly Planned[];
   /** Safety points confirmed, in order. */
-  readonly confirmed: readonly string[];
+  readonly confirmed: readonly BodyOf<"hold-confirmed">[];
   readonly course: readonly BodyOf<"course-changed">[];
   readonly identified: readonly BodyOf<"identified">[];
   /** Looks by hand, the latest answer last. */
   readonly inspected: readonly BodyOf<"inspected">[];
+  readonly cleaned: readonly BodyOf<"cleaned">[];
+  readonly readings: readonly BodyOf<"reading-taken">[];
   readonly found: readonly BodyOf<"found">[];
+  readonly repaired: readonly BodyOf<"repaired">[];
+  /** Signed back or put by, the latest last; whether a signature counts is decided by the rules of release. */
+  readonly verdicts: readonly (BodyOf<"signed-off"> | BodyOf<"quarantined">)[];
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
   /** How many events were applied. */
   readonly count: number;
@@ -46,7 +51,11 @@ export const emptyRun: RunView = {
   course: [],
   identified: [],
   inspected: [],
+  cleaned: [],
+  readings: [],
   found: [],
+  repaired: [],
+  verdicts: [],
   closed: undefined,
   count: 0,
 };
@@ -60,7 +69,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "step-added":
       return { ...next, steps: [...run.steps, freshStep(body.step)], added: [...run.added, body.step] };
     case "hold-confirmed":
-      return { ...next, confirmed: [...run.confirmed, body.point] };
+      return { ...next, confirmed: [...run.confirmed, body] };
     case "step-started":
       return onStep(next, body.step, (step) => ({
         ...step,
@@ -94,8 +103,17 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, identified: [...run.identified, body] };
     case "inspected":
       return { ...next, inspected: [...run.inspected, body] };
+    case "cleaned":
+      return { ...next, cleaned: [...run.cleaned, body] };
+    case "reading-taken":
+      return { ...next, readings: [...run.readings, body] };
     case "found":
       return { ...next, found: [...run.found, body] };
+    case "repaired":
+      return { ...next, repaired: [...run.repaired, body] };
+    case "signed-off":
+    case "quarantined":
+      return { ...next, verdicts: [...run.verdicts, body] };
     case "run-closed":
       return { ...next, closed: body.how };
     default:

@@ -4,6 +4,7 @@ import { DatabaseSync } from "@photostructure/sqlite";
 import fc from "fast-check";
 import { describe, expect, onTestFinished, test } from "vitest";
 import type { Journal } from "../../src/ports.ts";
+import { EVENT_VERSION } from "../../src/record/event.ts";
 import { memoryJournal } from "../../src/store/memory.ts";
 import { builtStore } from "./built-store.ts";
 import { event } from "./event.ts";
@@ -50,7 +51,7 @@ describe.each([
     { where: "run", bad: event("a", { run: "r\0" }) },
     { where: "body.point", bad: event("a", { body: { kind: "hold-confirmed", point: "\0" } }) },
     { where: "v", bad: event("a", { v: 0 }) },
-    { where: "version", bad: event("a", { v: 2 }) },
+    { where: "version", bad: event("a", { v: EVENT_VERSION + 1 }) },
   ])("refuses an event it could not give back ($where)", async ({ where, bad }) => {
     const journal = await open();
     await expect(journal.append(bad)).rejects.toThrow(new RegExp(`Bug: this event cannot be stored.*${where}`, "s"));

@@ -13,6 +13,7 @@ import {
 import { dirname, join } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 import { expect, test } from "vitest";
+import { EVENT_VERSION } from "../../src/record/event.ts";
 import { built } from "../kit/built.ts";
 import { builtStore } from "./built-store.ts";
 import { event } from "./event.ts";
@@ -100,7 +101,7 @@ test.each([
 });
 
 test.each([
-  { what: "from a newer program", values: "2, 'new-kind', '{}'", code: "newer-version" },
+  { what: "from a newer program", values: `${EVENT_VERSION + 1}, 'new-kind', '{}'`, code: "newer-version" },
   { what: "that is no JSON", values: "1, 'pressed', '{\"id\":'", code: "damaged" },
   {
     what: "of a kind that never was",
