@@ -1,4 +1,6 @@
-import { type Row, table } from "./line/row.ts";
+import { cpus, release } from "node:os";
+import { parseArgs } from "node:util";
+import { merged, type Row, table } from "./line/row.ts";
 
 /** Every benchmark by its name; loaded only when it is wanted. */
 const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
@@ -16,16 +18,27 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
 /** These take many minutes, and run only when they are named. */
 const LONG = ["kills", "found"];
 
-/** `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named; `--json` keeps the rows. */
-const named = process.argv.slice(2).filter((name) => name !== "--json");
-const wanted = named.length > 0 ? named : Object.keys(BENCHES).filter((name) => !LONG.includes(name));
+/**
+ * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
+ * often and says how far the ratios spread; `--json` keeps the rows.
+ */
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: { json: { type: "boolean", default: false }, times: { type: "string", default: "1" } },
+});
+const wanted = positionals.length > 0 ? positionals : Object.keys(BENCHES).filter((name) => !LONG.includes(name));
 const kept: Record<string, readonly Row[]> = {};
 
 for (const name of wanted) {
   const bench = BENCHES[name];
   if (!bench) throw new Error(`no benchmark "${name}"; known: ${Object.keys(BENCHES).join(", ")}`);
-  kept[name] = await bench();
-  if (!process.argv.includes("--json")) console.log(`${name}\n${table(kept[name])}\n`);
+  const runs: (readonly Row[])[] = [];
+  for (let n = 0; n < Number(values.times); n++) runs.push(await bench());
+  kept[name] = merged(runs);
+  if (!values.json) console.log(`${name}\n${table(kept[name])}\n`);
 }
-if (process.argv.includes("--json"))
-  console.log(JSON.stringify({ node: process.version, date: new Date().toISOString(), ...kept }, undefined, 2));
+const machine = `${cpus().length} x ${cpus()[0]?.model ?? "unknown"}, ${release()}`;
+if (values.json)
+  console.log(
+    JSON.stringify({ node: process.version, machine, date: new Date().toISOString(), ...kept }, undefined, 2),
+  );
