@@ -1,4 +1,5 @@
-import type { Family } from "./family.ts";
+import { Option } from "commander";
+import { type Family, taking } from "./family.ts";
 
 /** Commands about fixtures plugged up together; none of these moves anything. */
 export const racks: Family = (program, ends) => {
@@ -11,4 +12,15 @@ export const racks: Family = (program, ends) => {
       const { checkRackFile } = await import("../commands/rack-check.ts");
       await ends(checkRackFile(file));
     });
+
+  taking(
+    rack
+      .command("address <file>")
+      .description("an address for every fixture, without overlaps: prints the list to set them by"),
+    new Option("--keep", "leave the addresses that are there alone").default(false),
+    new Option("--write", "write them into the rack file, and change nothing else in it").default(false),
+  ).action(async (file, { keep, write }) => {
+    const { addressRack } = await import("../commands/rack-address.ts");
+    await ends(addressRack(file, { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" }));
+  });
 };

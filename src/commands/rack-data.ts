@@ -12,7 +12,10 @@ export const loadRack = (shelf: Shelf, name: string): Result<Loaded<Rack>> =>
 
 /** The same, for a file whose fixtures may still be in each other's way. */
 export const loadDraft = (shelf: Shelf, name: string): Result<Loaded<RackDraft>> =>
-  load(shelf, "racks", name, (source, text) => draftRack(source, text, profilesOn(shelf)));
+  load(shelf, "racks", name, (source, text) => draftFrom(shelf, source, text));
+
+export const draftFrom = (shelf: Shelf, source: string, text: string): Result<RackDraft> =>
+  draftRack(source, text, profilesOn(shelf));
 
 /** Each kind is read once, however many fixtures are of it. */
 const profilesOn = (shelf: Shelf): FindProfile => {

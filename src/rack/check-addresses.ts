@@ -1,11 +1,7 @@
 import type { Problem } from "../problem/problem.ts";
 import type { AtFixture } from "./at-fixture.ts";
-import { hasStart, lastSlot, type Rack, type RackFixture, type StartAddress } from "./rack.ts";
-
-type Addressed = RackFixture & { readonly start: StartAddress };
-
-/** DMX512 has 512 slots (ANSI E1.11). */
-export const SLOTS = 512;
+import { type Addressed, hasStart, type Rack, type RackFixture } from "./rack.ts";
+import { alike, ganged, lastSlot, overlap, SLOTS } from "./slots.ts";
 
 /** Every fixture needs an address that ends by 512, on a universe with a DMX line, in nobody's way. */
 export const checkAddresses = (rack: Rack, at: AtFixture): readonly Problem[] => {
@@ -42,26 +38,12 @@ const withoutLine = ({ lines }: Rack, fixture: Addressed, at: AtFixture): readon
 
 /** The first fixture before it in the file that hears one of its slots, unless both share their address on purpose. */
 const inTheWay = (before: readonly Addressed[], fixture: Addressed, at: AtFixture): readonly Problem[] => {
-  const other = before.find((one) => overlap(one, fixture) && !sharedOnPurpose(one, fixture));
+  const other = before.find((one) => overlap(one, fixture) && !(ganged(one, fixture) && alike(one, fixture)));
   if (!other) return [];
-  const gang = fixture.ganged && other.ganged && sameStart(fixture, other);
-  return [
-    at(
-      fixture,
-      gang ? "profile" : "address",
-      gang ? mixed(fixture, other) : { message: clash(fixture, other), hint: CLASH },
-    ),
-  ];
+  return ganged(other, fixture)
+    ? [at(fixture, "profile", mixed(fixture, other))]
+    : [at(fixture, "address", { message: clash(fixture, other), hint: CLASH })];
 };
-
-const overlap = (one: Addressed, other: Addressed): boolean =>
-  one.start.universe === other.start.universe && one.start.slot <= lastSlot(other) && other.start.slot <= lastSlot(one);
-
-const sameStart = (one: Addressed, other: Addressed): boolean =>
-  one.start.universe === other.start.universe && one.start.slot === other.start.slot;
-
-const sharedOnPurpose = (one: Addressed, other: Addressed): boolean =>
-  one.ganged && other.ganged && sameStart(one, other) && one.profile.name === other.profile.name;
 
 const clash = (fixture: Addressed, other: Addressed): string =>
   `slots ${fixture.start.slot} to ${lastSlot(fixture)} overlap ${other.serial}, which has ${other.start.slot} to ${lastSlot(other)}`;

@@ -16,39 +16,38 @@ interface Stretch {
 
 /** A stretch of DMX line that carries more than 32 unit loads, told at the fixture that is one too many. */
 export const checkLoads = (rack: Rack, at: AtFixture): readonly Problem[] =>
-  stretchesOf(rack).flatMap((stretch) => {
-    const loads = stretch.splitter + sum(stretch.fixtures);
-    const last = stretch.fixtures.find(
-      (_, index) => stretch.splitter + sum(stretch.fixtures.slice(0, index + 1)) > MOST_LOADS,
+  rack.lines.flatMap(({ universe }) => {
+    const here = rack.fixtures.filter(({ start }) => start?.universe === universe);
+    return overloaded(here).map(({ words, loads, last }) =>
+      at(last, "serial", {
+        message: `${words} of universe ${universe} carries ${rounded(loads)} unit loads, ${last.serial} is past the ${MOST_LOADS} it can drive`,
+        hint: "put a splitter in, and name its outputs with branch",
+      }),
     );
-    return last
-      ? [
-          at(last, "serial", {
-            message: `${stretch.words} carries ${rounded(loads)} unit loads, ${last.serial} is past the ${MOST_LOADS} it can drive`,
-            hint: "put a splitter in, and name its outputs with branch",
-          }),
-        ]
-      : [];
   });
 
-const sum = (fixtures: readonly RackFixture[]): number =>
-  fixtures.reduce((total, { profile }) => total + profile.unitLoads, 0);
+/** Of fixtures on one universe, the stretches with too much on them, each with the first fixture that is too many. */
+export const overloaded = (fixtures: readonly RackFixture[]) =>
+  stretchesOf(fixtures).flatMap(({ words, splitter, fixtures: on }) => {
+    const loads = (count: number) => on.slice(0, count).reduce((sum, { profile }) => sum + profile.unitLoads, splitter);
+    const last = on.find((_, index) => loads(index + 1) > MOST_LOADS);
+    return last ? [{ words, loads: loads(on.length), last }] : [];
+  });
+
 const rounded = (loads: number): number => Math.round(loads * 1000) / 1000;
 
-const stretchesOf = ({ fixtures, lines }: Rack): readonly Stretch[] =>
-  lines.flatMap(({ universe }) => {
-    const here = fixtures.filter(({ start }) => start?.universe === universe);
-    const branches = [...new Set(here.map(({ branch }) => branch))].filter((one) => one !== undefined);
-    return [
-      {
-        words: `the DMX line of universe ${universe}`,
-        fixtures: here.filter(({ branch }) => branch === undefined),
-        splitter: branches.length > 0 ? SPLITTER_LOADS : 0,
-      },
-      ...branches.map((name) => ({
-        words: `splitter output "${name}" of universe ${universe}`,
-        fixtures: here.filter(({ branch }) => branch === name),
-        splitter: 0,
-      })),
-    ];
-  });
+const stretchesOf = (fixtures: readonly RackFixture[]): readonly Stretch[] => {
+  const branches = [...new Set(fixtures.map(({ branch }) => branch))].filter((one) => one !== undefined);
+  return [
+    {
+      words: "the DMX line",
+      fixtures: fixtures.filter(({ branch }) => branch === undefined),
+      splitter: branches.length > 0 ? SPLITTER_LOADS : 0,
+    },
+    ...branches.map((name) => ({
+      words: `splitter output "${name}"`,
+      fixtures: fixtures.filter(({ branch }) => branch === name),
+      splitter: 0,
+    })),
+  ];
+};

@@ -38,6 +38,10 @@ export interface StartAddress {
   readonly slot: number;
 }
 
+/** A fixture that has an address. */
+export type Addressed = RackFixture & { readonly start: StartAddress };
+export const hasStart = (fixture: RackFixture): fixture is Addressed => fixture.start !== undefined;
+
 /** What a universe goes out on. */
 export interface RackLine {
   readonly universe: number;
@@ -71,14 +75,6 @@ export interface GroupSizes {
   /** Gobos, focus and other fine things. */
   readonly fine: number;
 }
-
-/** The last slot that a fixture uses. */
-export const lastSlot = ({ profile, start }: RackFixture & { readonly start: StartAddress }): number =>
-  start.slot + profile.slots - 1;
-
-/** True for a fixture that has an address. */
-export const hasStart = (fixture: RackFixture): fixture is RackFixture & { readonly start: StartAddress } =>
-  fixture.start !== undefined;
 
 /** "top shelf, 3rd from the left". */
 export const placeInWords = ({ shelf, position }: RackPlace): string => `${shelf}, ${position}`;

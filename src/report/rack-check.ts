@@ -1,7 +1,8 @@
 import { rounded } from "../rack/check-power.ts";
 import { behind, continuousLimit, drawsOn, leakageSum, rcdsOf, runningSum, startingSum } from "../rack/draw.ts";
 import { MOST_LOADS } from "../rack/loads.ts";
-import { type Circuit, hasStart, lastSlot, type Rack, type RackFixture, type RackLine } from "../rack/rack.ts";
+import { type Circuit, hasStart, type Rack, type RackFixture, type RackLine } from "../rack/rack.ts";
+import { lastSlot } from "../rack/slots.ts";
 import type { StartPlan } from "../rack/starts.ts";
 import { spanInWords } from "./span.ts";
 import { hanging } from "./wrap.ts";
@@ -40,13 +41,17 @@ const circuitInWords = ({ fixtures }: Rack, circuit: Circuit): string => {
 
 /** In which order to switch on, printed before anything moves. */
 export const startsInWords = ({ starts, total, uncounted }: StartPlan): readonly string[] => [
-  ...(starts.length === 0 ? [] : ["Switching on, so that no circuit carries too much"]),
-  ...starts.flatMap(({ at, fixtures }) => hanging(`  ${moment(at)}  `, byShelf(fixtures), WIDTH)),
-  ...(starts.length === 0 ? [] : [`  The last one has started after ${spanInWords(total)}.`]),
+  ...(starts.length === 0
+    ? []
+    : [
+        "Switching on, so that no circuit carries too much",
+        ...starts.flatMap(({ at, fixtures }) => hanging(`  ${moment(at)}  `, byShelf(fixtures), WIDTH)),
+        `  The last one has started after ${spanInWords(total)}.`,
+        ...hanging("  ", DEFER, WIDTH),
+      ]),
   ...(uncounted.length === 0
     ? []
-    : hanging("  ", `Not counted, since nobody said what feeds them: ${named(uncounted)}.`, WIDTH)),
-  ...hanging("  ", DEFER, WIDTH),
+    : hanging("", `Nobody said what feeds ${named(uncounted)}: think about their circuit before switching on.`, WIDTH)),
 ];
 
 const DEFER =

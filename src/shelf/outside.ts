@@ -1,4 +1,4 @@
-import { closeSync, openSync, readFileSync, statSync, writeSync } from "node:fs";
+import { chmodSync, closeSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from "node:fs";
 
 /** Files of the user's own, named by their path: read whole, or written anew. */
 
@@ -25,6 +25,21 @@ export const writeNew = (file: string, text: string): string | undefined => {
     closeSync(handle);
     return undefined;
   } catch (error) {
+    return whyOf(error);
+  }
+};
+
+/** Undefined when written. The old text is there until the new one is whole: power may fail in between. */
+export const replaceFile = (file: string, text: string): string | undefined => {
+  const beside = `${file}.new`;
+  const trouble = writeNew(beside, text);
+  if (trouble !== undefined) return `${beside}: ${trouble}`;
+  try {
+    chmodSync(beside, statSync(file).mode);
+    renameSync(beside, file);
+    return undefined;
+  } catch (error) {
+    rmSync(beside, { force: true });
     return whyOf(error);
   }
 };

@@ -1,0 +1,49 @@
+import { readFileSync } from "node:fs";
+import { afterAll, expect, test } from "vitest";
+import { workplace } from "../kit/limber.ts";
+
+const place = workplace();
+afterAll(() => place.remove());
+
+const HEAD = "rack: mine\ntitle: Mine\nlines: [{ universe: 1, output: sim }]\nfixtures:\n";
+const entry = (serial: string, more = "") =>
+  `  - { serial: ${serial}, profile: spot-16bit, shelf: top, place: by ${serial}${more} }   # ${serial}\n`;
+
+test("a rack that is in order is told what it carries; one that is not is told all of it, with exit code 2", () => {
+  expect(place.limber("rack", "check", "demo")).toMatchObject({ code: 0, err: "" });
+  const both = `, universe: 1, address: 1`;
+  const wrong = place.limber("rack", "check", place.file("clash.yaml", HEAD + entry("A", both) + entry("B", both)));
+  expect(wrong).toMatchObject({ code: 2, out: "" });
+  expect(wrong.err).toMatch(/clash\.yaml:6:\d+: slots 1 to 30 overlap A/);
+});
+
+test("addresses are proposed and the file is left alone, until it is told to write them", () => {
+  const text = HEAD + entry("A", ", universe: 1, address: 31") + entry("B");
+  const file = place.file("open.yaml", text);
+  const proposed = place.limber("rack", "address", file, "--keep");
+  expect(proposed.out).toMatch(/\[ \] by B {2}B {2}universe 1 {2}address {3}1/);
+  expect(readFileSync(file, "utf8")).toBe(text);
+  expect(place.limber("rack", "address", file, "--keep", "--write").code).toBe(0);
+  expect(readFileSync(file, "utf8")).toBe(
+    HEAD + entry("A", ", universe: 1, address: 31") + entry("B", ", universe: 1, address: 1"),
+  );
+  expect(place.limber("rack", "check", file).code).toBe(0);
+});
+
+test("without room for all of them nothing is written", () => {
+  const text = HEAD + Array.from({ length: 18 }, (_, index) => entry(`F${index}`)).join("");
+  const file = place.file("full.yaml", text);
+  const full = place.limber("rack", "address", file, "--write");
+  expect(full.code).toBe(2);
+  expect(full.err).toMatch(/no room on universe 1 for F17 \(add a DMX line/);
+  expect(readFileSync(file, "utf8")).toBe(text);
+});
+
+test("a fixture written by reference to another cannot be changed from here, and the file stays as it was", () => {
+  const twin = `  - &one { serial: A, profile: spot-16bit, shelf: top, place: left }\n  - *one\n`;
+  const file = place.file("twin.yaml", HEAD + twin);
+  const said = place.limber("rack", "address", file, "--write");
+  expect(said.code).toBe(2);
+  expect(said.err).toMatch(/A is written in a way that cannot be changed from here/);
+  expect(readFileSync(file, "utf8")).toBe(HEAD + twin);
+});
