@@ -12,6 +12,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
   found: async () => (await import("./found/found.ts")).foundBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
+  universes: async () => (await import("./universes/universes.ts")).universesBench(),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
 };
 
