@@ -86,6 +86,7 @@ test("a port that another program has open is busy, until that program ends", as
   const bench = benchOn();
   const script = `import { SerialPort } from "serialport";
     const port = new SerialPort({ path: process.argv[1], baudRate: 250000 });
+    port.on("data", () => {}); // Or it would end at once.
     port.on("open", () => console.log("open"));`;
   const other = spawn(process.execPath, ["--input-type=module", "--eval", script, bench.pair.path]);
   await new Promise((resolve) => other.stdout.once("data", resolve));
