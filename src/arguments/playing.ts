@@ -6,7 +6,7 @@ export const playing: Family = (program, ends) => {
   taking(
     program.command("sweep").description("play a sequence on a fixture and keep what came of it"),
     option.outputOption(
-      "DMX line: serial:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
+      "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
     ),
     option.toOption(),
     ...option.dataOptions(),

@@ -11,7 +11,7 @@ export interface BenchLine {
 
 export const lineEntry = z.strictObject({
   universe: z.int().min(1).max(63_999),
-  output: z.string().min(1).describe("serial:PATH, sacn:UNIVERSE or artnet:UNIVERSE"),
+  output: z.string().min(1).describe("serial:PATH, break:PATH, sacn:UNIVERSE or artnet:UNIVERSE"),
   to: z.string().optional().describe('sacn and artnet: the IPv4 address of the receiver; sacn also "multicast"'),
 });
 type Entry = z.infer<typeof lineEntry>;

@@ -3,8 +3,8 @@ import { z } from "zod";
 /** What a DMX line is put on. */
 export type Output =
   | { readonly kind: "sim" }
-  /** An interface that speaks framed serial messages. */
-  | { readonly kind: "serial"; readonly path: string }
+  /** An interface that speaks framed serial messages, or a plain serial adapter on which the computer times the breaks. */
+  | { readonly kind: "serial" | "break"; readonly path: string }
   /** Over the network, to an IPv4 address or "multicast". */
   | { readonly kind: NetworkKind; readonly universe: number; readonly to: string };
 type NetworkKind = keyof typeof UNIVERSES;
@@ -26,7 +26,7 @@ export const parseOutput = (text: string, to: string | undefined): Parsed => {
   if (kind === "sacn" || kind === "artnet") return onNetwork(kind, rest, to ?? toInside);
   if (to !== undefined)
     return { about: "to", message: `"${text}" goes nowhere else`, hint: "only for sacn: and artnet:" };
-  if (kind === "serial") return { kind, path: text.slice(kind.length + 1) };
+  if (kind === "serial" || kind === "break") return { kind, path: text.slice(kind.length + 1) };
   return text === "sim" ? { kind: "sim" } : unknownOutput(text);
 };
 
@@ -41,7 +41,7 @@ export const outputName = (output: Output): string => {
 const unknownOutput = (text: string): OutputMistake => ({
   about: "output",
   message: `"${text}" is not an output`,
-  hint: 'serial:PATH, such as serial:/dev/ttyUSB0, sacn:UNIVERSE, artnet:UNIVERSE, or sim; "limber outputs" lists what is there',
+  hint: 'serial:PATH, such as serial:/dev/ttyUSB0, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE, or sim; "limber outputs" lists what is there',
 });
 
 const onNetwork = (kind: NetworkKind, number: string, to: string | undefined): Parsed => {

@@ -21,9 +21,14 @@ export const outputFor = (
 /** An output that is not simulated. */
 export type RealOutput = Exclude<Output, { kind: "sim" }>;
 
-/** The door behind an output, not yet opened; what it needs is loaded only now. */
-export const lineOn = async (output: RealOutput): Promise<DmxLine> => {
+/**
+ * The door behind an output, not yet opened; what it needs is loaded only now. `slots`: the last slot that anybody listens
+ * to, for outputs that are quicker with fewer.
+ */
+export const lineOn = async (output: RealOutput, slots = 512): Promise<DmxLine> => {
   switch (output.kind) {
+    case "break":
+      return (await import("../serial/break-line.ts")).breakLine(output.path, slots);
     case "serial":
       return (await import("../serial/framed-line.ts")).framedLine(output.path);
     case "sacn":

@@ -20,6 +20,8 @@ export const listOutputs = async (): Promise<ExitCode> => {
       `serial:${path}`,
       `${usb === "usb" ? "on USB" : "built in"}${serialNumber ? `, number ${safeText(serialNumber)}` : ""}`,
     );
+  if (found.ports.length > 0)
+    line("break:PATH", "the same port as a plain serial adapter, which does not time breaks itself");
   if (found.ports.length === 0) print("No serial port found: is the interface plugged in?");
   return EXIT.done;
 };

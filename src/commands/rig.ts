@@ -35,7 +35,7 @@ export const rigFor = (options: RigOptions, material: Material, address: number,
   if (!output.ok || wrong.length > 0) return bad(...wrong, ...(output.ok ? [] : output.problems));
   return output.value.kind === "sim"
     ? simulatedRig(options, material, address, universe)
-    : realRig(options, output.value, universe);
+    : realRig(options, output.value, universe, address + material.profile.value.slots - 1);
 };
 
 const simulatedRig = (options: RigOptions, material: Material, address: number, universe: number): Result<Rig> => {
@@ -58,7 +58,7 @@ const simulatedRig = (options: RigOptions, material: Material, address: number, 
   });
 };
 
-const realRig = (options: RigOptions, output: RealOutput, universe: number): Result<Rig> => {
+const realRig = (options: RigOptions, output: RealOutput, universe: number, lastSlot: number): Result<Rig> => {
   const needsSim = [
     ...(options.watcher === undefined ? [] : ["--watcher"]),
     ...(options.fast ? ["--fast"] : []),
@@ -70,7 +70,7 @@ const realRig = (options: RigOptions, output: RealOutput, universe: number): Res
     output: outputName(output),
     simulated: false,
     set: [],
-    open: async () => onUniverse(universe, await lineOn(output)),
+    open: async () => onUniverse(universe, await lineOn(output, lastSlot)),
     mainsOn: () => {},
     watcher: undefined,
     bench: undefined,

@@ -3,16 +3,22 @@ import { reopenedLine } from "../run/reopened-line.ts";
 import { decode, NOTHING_PENDING } from "../wire/decode.ts";
 import { type Reply, replyOf } from "../wire/reply.ts";
 import { levelsMessage, parametersRequest } from "../wire/requests.ts";
-import { openPort } from "./port.ts";
+import { openPort, type PortSpeech } from "./port.ts";
 
 /**
  * A DMX line on a USB-DMX interface that speaks framed serial messages. `heard` is told what the interface says of itself;
  * many say nothing, so nothing depends on it. The interface repeats the last levels by itself when nothing new comes.
  */
 export const framedLine = (path: string, heard: (reply: Reply) => void = () => {}): DmxLine =>
-  reopenedLine(`serial:${path}`, (lost) =>
-    openPort(path, { greeting: parametersRequest(), frame: levelsMessage }, { received: listener(heard), lost }),
-  );
+  reopenedLine(`serial:${path}`, (lost) => openPort(path, framed, { received: listener(heard), lost }));
+
+const framed: PortSpeech = {
+  greet: async (wires) => {
+    wires.write(parametersRequest());
+  },
+  // A write that fails is told by the port's own error and close.
+  say: (wires, levels) => new Promise((resolve) => wires.write(levelsMessage(levels), undefined, () => resolve())),
+};
 
 const listener = (heard: (reply: Reply) => void) => {
   let pending = NOTHING_PENDING;

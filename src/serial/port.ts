@@ -3,11 +3,15 @@ import { LineError } from "../ports.ts";
 import type { Channel } from "../run/reopened-line.ts";
 import { openTrouble } from "./trouble.ts";
 
-/** What is said through a port, in bytes. */
+/** The part of an open port that is spoken through. */
+export type Wires = Pick<SerialPort, "write" | "set" | "drain">;
+
+/** How frames are said through a port. */
 export interface PortSpeech {
-  /** First of all. */
-  readonly greeting: Uint8Array;
-  frame(levels: Uint8Array): Uint8Array;
+  /** First of all. Rejects where this port cannot speak so. */
+  greet(wires: Wires): Promise<void>;
+  /** Resolves when the system has taken the frame. Rejects when the port is gone; where that is all, its own error may tell it instead. */
+  say(wires: Wires, levels: Uint8Array): Promise<void>;
 }
 
 /** What an open port tells. */
@@ -51,13 +55,19 @@ export const openPort = async (path: string, speech: PortSpeech, ears: PortEars)
   port.on("close", (cause: unknown) => lose(gone(path, cause)));
   port.on("data", ears.received);
   await opened(port);
-  port.write(speech.greeting);
+  await speech.greet(port).catch(async (cause: unknown) => {
+    over = true;
+    await release();
+    throw cause;
+  });
   return {
     send: (levels) => {
       if (over || writing !== undefined) return "dropped";
-      writing = written(port, speech.frame(levels), () => lose(stalled(path))).then(() => {
-        writing = undefined;
-      });
+      writing = watched(speech.say(port, levels), () => lose(stalled(path)))
+        .catch((cause: unknown) => lose(gone(path, cause)))
+        .then(() => {
+          writing = undefined;
+        });
       return "sent";
     },
     close: async () => {
@@ -76,21 +86,16 @@ const opened = (port: SerialPort) =>
     });
   });
 
-/** Resolves when the system has taken the bytes, or never will: a failed write is told by the port's own error and close. */
-const written = (port: SerialPort, bytes: Uint8Array, tooLong: () => void) =>
-  new Promise<void>((resolve) => {
-    let looks = 0;
-    const watch = setInterval(() => {
-      looks += 1;
-      if (looks < LOOKS) return;
-      clearInterval(watch);
-      tooLong();
-    }, LOOK_EVERY_MS);
-    port.write(bytes, undefined, () => {
-      clearInterval(watch);
-      resolve();
-    });
-  });
+const watched = (taken: Promise<void>, tooLong: () => void) => {
+  let looks = 0;
+  const watch = setInterval(() => {
+    looks += 1;
+    if (looks < LOOKS) return;
+    clearInterval(watch);
+    tooLong();
+  }, LOOK_EVERY_MS);
+  return taken.finally(() => clearInterval(watch));
+};
 
 /** Closing waits in the system until all bytes have left; a hanging interface never takes them, so they are thrown away first. */
 const givenBack = async (port: SerialPort, unsent: "keep" | "discard") => {
