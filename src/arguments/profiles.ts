@@ -13,6 +13,15 @@ export const profiles: Family = (program, ends) => {
     });
 
   profile
+    .command("new")
+    .description("asks for a profile slot by slot, from the chart in the manual, and writes it")
+    .option("--out <file>", "where to write it; what is there already is never overwritten")
+    .action(async ({ out }: { readonly out?: string }) => {
+      const { newProfile } = await import("../commands/profile-new.ts");
+      await ends(newProfile(out));
+    });
+
+  profile
     .command("import <file>")
     .description("a maker's GDTF file: lists its modes")
     .action(async (file: string) => {

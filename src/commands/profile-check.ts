@@ -1,13 +1,12 @@
 import { tellProblems } from "../problem/tell.ts";
-import { safeText } from "../problem/terminal.ts";
 import { lint } from "../profile/lint/lint.ts";
 import { tellDoubts } from "../profile/lint/tell.ts";
 import { readProfile } from "../profile/parse.ts";
-import type { Profile } from "../profile/profile.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { load } from "./data.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { complain, print } from "./print.ts";
+import { countWords, soundWords } from "./profile-words.ts";
 
 /** Tells of every profile named what is wrong with it, or what in it would mislead. Nothing is moved. */
 export const checkProfiles = (names: readonly string[]): ExitCode => {
@@ -23,12 +22,6 @@ const checkOne = (name: string): boolean => {
   }
   const doubts = lint(read.value.value);
   if (doubts.length > 0) complain(`${tellDoubts(doubts)}\n\n${countWords(doubts.length)}`);
-  else print(soundWords(read.value.value.profile));
+  else print(soundWords(read.value.value));
   return doubts.length === 0;
 };
-
-const countWords = (count: number): string =>
-  `${count === 1 ? "1 thing" : `${count} things`} to look at; the profile can be used. What is right as it is: allow: { rule: reason }.`;
-
-const soundWords = ({ name, title, functions }: Profile): string =>
-  `${safeText(name)}: nothing to mend. ${safeText(title)}, ${functions.size} functions.`;

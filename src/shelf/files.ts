@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
-import { basename, join, relative } from "node:path";
+import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Shelf } from "../ports.ts";
 
@@ -12,6 +12,13 @@ export const fileShelf = (root: string = SHIPPED): Shelf => ({
     return existsSync(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
   },
 });
+
+/** The way from a data file to the schema that an editor checks it by. */
+export const schemaFor = (file: string): string => {
+  const schema = join(SHIPPED, "profiles", "profile.schema.json");
+  const near = relative(dirname(resolve(file)), schema).replaceAll("\\", "/");
+  return near.startsWith("../../../") ? schema : near.startsWith("../") ? near : `./${near}`;
+};
 
 /** Two folders up from dist/shelf or src/shelf. */
 const SHIPPED = fileURLToPath(new URL("../..", import.meta.url));
