@@ -3,6 +3,7 @@ import { Command, CommanderError } from "commander";
 import { dataFiles } from "./arguments/data-files.ts";
 import type { Ends } from "./arguments/family.ts";
 import { keptRuns } from "./arguments/kept-runs.ts";
+import { memory } from "./arguments/memory.ts";
 import { playing } from "./arguments/playing.ts";
 import { profiles } from "./arguments/profiles.ts";
 import { racks } from "./arguments/racks.ts";
@@ -24,7 +25,7 @@ const ends: Ends = async (work) => {
   code = await work;
 };
 
-for (const family of [simulatedBench, playing, keptRuns, dataFiles, profiles, racks]) family(program, ends);
+for (const family of [simulatedBench, playing, keptRuns, memory, dataFiles, profiles, racks]) family(program, ends);
 
 const main = async (): Promise<ExitCode> => {
   try {

@@ -24,5 +24,9 @@ const resultIn = ({ run, at, steps }: RunBrief, id: FunctionPast["function"]): F
   return worst ? [{ run, at, worst }] : [];
 };
 
-export const speaksOf = ({ functions }: BriefStep, id: FunctionPast["function"]): boolean =>
-  id === "fixture" ? functions.length === 0 : functions.includes(id);
+/** A step that moves two functions and went wrong at one of them says nothing of the other. */
+const speaksOf = ({ functions, symptoms }: BriefStep, id: FunctionPast["function"]): boolean => {
+  if (id === "fixture") return functions.length === 0;
+  const blamed = symptoms.flatMap((one) => one.function ?? []);
+  return functions.includes(id) && (blamed.length === 0 || blamed.includes(id));
+};

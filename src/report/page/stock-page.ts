@@ -1,8 +1,9 @@
 import { h } from "hastscript";
 import { knownFault } from "../../faults/knowledge/faults.ts";
 import { STANDINGS } from "../../memory/standing.ts";
-import type { Stock, StockFixture } from "../../memory/stock.ts";
+import type { Stock } from "../../memory/stock.ts";
 import { safeText } from "../../problem/terminal.ts";
+import { hoursInWords, leftOutInWords, tallyOf } from "../stock-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
 
 /** What stands on the shelf, what ails it, and what to order, as a page to print or send. */
@@ -18,13 +19,6 @@ export const stockPage = (stock: Stock): string =>
     ...section("How long a check takes", minutes(stock)),
     h("footer", [h("p", leftOutInWords(stock))]),
   ]);
-
-const tallyOf = (all: readonly StockFixture[]): string => {
-  const counts = new Map<string, number>();
-  for (const { standing } of all) counts.set(STANDINGS[standing], (counts.get(STANDINGS[standing]) ?? 0) + 1);
-  const states = [...counts].map(([words, count]) => `${words}: ${count}`);
-  return [`${all.length} ${all.length === 1 ? "fixture" : "fixtures"}`, ...states].join("; ");
-};
 
 const fixtures = (stock: Stock): readonly Piece[] =>
   table(
@@ -69,7 +63,7 @@ const returning = (stock: Stock): readonly Piece[] =>
       safeText(serial),
       String(times),
       knownFault(fault).title,
-      hours < 48 ? `${Math.round(hours)} h` : `${Math.round(hours / 24)} days`,
+      hoursInWords(hours),
     ]),
   );
 
@@ -84,12 +78,3 @@ const minutes = (stock: Stock): readonly Piece[] =>
       String(runs),
     ]),
   );
-
-const leftOutInWords = ({ simulated, leftOut }: Stock): string =>
-  [
-    "A state here is what the runs say; it does not call a fixture safe to use.",
-    ...(leftOut.otherKind > 0
-      ? [`${leftOut.otherKind} ${simulated ? "real" : "simulated"} runs are not counted.`]
-      : []),
-    ...(leftOut.withoutSerial > 0 ? [`${leftOut.withoutSerial} runs without a serial number are not counted.`] : []),
-  ].join(" ");

@@ -1,0 +1,69 @@
+import { knownFault } from "../faults/knowledge/faults.ts";
+import { STANDINGS, type Standing } from "../memory/standing.ts";
+import type { Stock, StockFault, StockPart, StockReturn } from "../memory/stock.ts";
+import { safeText } from "../problem/terminal.ts";
+import { hoursInWords, leftOutInWords, many, tallyOf } from "./stock-words.ts";
+import { hanging, wrapped } from "./wrap.ts";
+
+const WIDTH = 78;
+
+/** The stock in words, for a terminal or a printer; every text from outside is made harmless. */
+export const tellStock = (stock: Stock): string =>
+  [
+    `Stock: ${tallyOf(stock.fixtures)}`,
+    ...(stock.simulated ? ["SIMULATED: simulated fixtures, not real ones."] : []),
+    ...(stock.fixtures.length === 0 && stock.leftOut.otherKind > 0
+      ? [OTHERS[stock.simulated ? "real" : "simulated"]]
+      : []),
+    ...(Object.keys(STANDINGS) as Standing[]).flatMap((standing) => standingLines(stock, standing)),
+    ...section("Faults found, the commonest first", stock.faults.map(tellFault)),
+    ...section("Parts wanted, for faults found in fixtures that have not passed since", stock.parts.map(tellPart)),
+    ...section("Came back with the same fault", stock.returning.map(tellReturn)),
+    ...section(
+      "How long a run takes, finished runs, breaks left out",
+      stock.minutes.map(({ mean, sequence, profile, runs }) => [
+        `${mean.toFixed(1)} min`,
+        `${safeText(sequence)} on ${safeText(profile)}, mean of ${many(runs, "run")}`,
+      ]),
+    ),
+    "",
+    ...wrapped(leftOutInWords(stock), WIDTH),
+  ].join("\n");
+
+const OTHERS = {
+  simulated: "All fixtures in this journal are simulated: limber stock --simulated shows them.",
+  real: "All fixtures in this journal are real: limber stock shows them.",
+};
+
+const standingLines = ({ fixtures }: Stock, standing: Standing): readonly string[] =>
+  section(
+    capital(STANDINGS[standing]),
+    fixtures
+      .filter((one) => one.standing === standing)
+      .map(({ serial, profile, at }) => [at.slice(0, 10), `${safeText(serial)}  ${safeText(profile)}`]),
+  );
+
+const tellFault = ({ fault, profile, found, serials }: StockFault): Line => [
+  String(found),
+  `${knownFault(fault).title} - ${safeText(profile)}: ${serials.map(safeText).join(", ")}`,
+];
+
+const tellPart = ({ part, fixtures }: StockPart): Line => [
+  String(fixtures.length),
+  `${part}: ${fixtures.map(({ serial }) => safeText(serial)).join(", ")}`,
+];
+
+const tellReturn = ({ serial, fault, times, hours }: StockReturn): Line => [
+  many(times, "time"),
+  `${safeText(serial)}: ${knownFault(fault).title}, last after ${hoursInWords(hours)}`,
+];
+
+/** A number or a date, and what it belongs to. */
+type Line = readonly [mark: string, words: string];
+
+const section = (title: string, lines: readonly Line[]): readonly string[] =>
+  lines.length === 0
+    ? []
+    : ["", title, ...lines.flatMap(([mark, words]) => hanging(`  ${mark.padEnd(10)}  `, words, WIDTH))];
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
