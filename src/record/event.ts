@@ -115,6 +115,8 @@ const courseChanged = z.strictObject({
     "line-lost",
     "line-back",
     "resumed",
+    "returned",
+    "nudged",
   ]),
   detail: text,
 });

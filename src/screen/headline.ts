@@ -31,6 +31,8 @@ export const headline = (sight: Sight): Headline => {
       return { usual: "how it is set", far: "Settings" };
     case "placed":
       return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
+    case "at-spot":
+      return { usual: `back at the spot: ${functionWords(stage.placed.function)}`, far: "The spot" };
     case "what-next":
       return { usual: "what next?", far: "What next?" };
     case "confirming":

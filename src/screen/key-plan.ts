@@ -13,6 +13,7 @@ export const ACTIONS = [
   "freeze",
   "person",
   "absent",
+  "return",
 ] as const;
 export type Action = (typeof ACTIONS)[number];
 
@@ -34,6 +35,7 @@ const LETTERS: Readonly<Record<Action, string>> = {
   freeze: "hyt",
   person: "ict",
   absent: "dje",
+  return: "rom",
 };
 
 export const keyPlan = (buttons: Buttons): KeyPlan => {

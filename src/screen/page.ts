@@ -10,6 +10,7 @@ import { headlineOf, movingRows } from "./moving-rows.ts";
 import { placedRows } from "./placed-rows.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+import { spotRows } from "./spot-rows.ts";
 import { confirmingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
 
 /** What the screen needs. One row stays free: a full screen would be cleared at every drawing. */
@@ -104,6 +105,8 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return settingRows(sight, stage);
     case "placed":
       return placedRows(sight, stage);
+    case "at-spot":
+      return spotRows(sight, stage);
     case "what-next":
       return offersRows(sight, stage);
     case "confirming":

@@ -8,6 +8,7 @@ export const atPlace = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   if (/^[1-9]$/.test(key)) return [desk, [{ kind: "choose", answers, offer: Number(key) - 1 }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   const action = actionOf(plan, key);
-  if (action === "undo" || action === "slower" || action === "away") return [desk, [{ kind: action, answers }]];
+  if (action === "return" || action === "undo" || action === "slower" || action === "away")
+    return [desk, [{ kind: action, answers }]];
   return [desk, [{ kind: "here" }]];
 };

@@ -3,6 +3,7 @@ import { sayAssessment } from "../presses/words.ts";
 import { safeText } from "../problem/terminal.ts";
 import { followUpInWords } from "../report/next-words.ts";
 import { hanging } from "../report/wrap.ts";
+import { spotOf } from "../session/at-spot.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
@@ -18,7 +19,7 @@ export const placedRows = (sight: Sight, stage: Placed): readonly Row[] => [
   ...faultRows(sight, stage),
   BLANK,
   ...testRows(sight, stage),
-  ...keyRows(sight),
+  ...keyRows(sight, stage),
 ];
 
 /** The same without a drawing, for whoever hears it read. */
@@ -27,7 +28,7 @@ export const placedInWords = (sight: Sight, stage: Placed): readonly Row[] => [
   ...ticksInWords(stage.assessment).map((words) => asRow(words)),
   ...faultRows(sight, stage),
   ...testRows(sight, stage),
-  ...keyRows(sight),
+  ...keyRows(sight, stage),
 ];
 
 const foundRows = ({ size }: Sight, { function: id, assessment }: Placed): readonly Row[] =>
@@ -59,9 +60,14 @@ const testRows = ({ size }: Sight, { tests }: Placed): readonly Row[] =>
     hanging(`${at + 1}  `, followUpInWords(test), size.columns - 2 * MARGIN).map((line) => asRow(line)),
   );
 
-const keyRows = ({ plan, size }: Sight): readonly Row[] => {
-  const { slower, undo, away } = plan.letters;
+const keyRows = ({ plan, size, session }: Sight, stage: Placed): readonly Row[] => {
+  const { slower, undo, away, return: back } = plan.letters;
+  const spot = spotOf(session, stage) !== undefined;
   return [
+    ...said(
+      spot ? `${keyWords(back)}: it goes back there and works to and fro slowly, to be looked at.` : "",
+      size.columns,
+    ),
     ...said("ENTER: on with the run. A digit moves it now, at once.", size.columns, "strong"),
     ...said(
       `The step again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}. Take back the answer: ${keyWords(undo)}. ` +

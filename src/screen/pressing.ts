@@ -5,6 +5,7 @@ import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import { atPlace } from "./placed-keys.ts";
+import { atSpot } from "./spot-keys.ts";
 import { typing } from "./typing.ts";
 
 const HERE: Input = { kind: "here" };
@@ -14,7 +15,8 @@ export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan):
   const desk = deskFor(before, drawn.question);
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
-  if (isKey(plan.stop, key)) return [desk, [{ kind: "stop" }]];
+  // There the stop button too means that it shall stand still, and that is done.
+  if (isKey(plan.stop, key) && drawn.session.stage.kind !== "at-spot") return [desk, [{ kind: "stop" }]];
   return atStage(desk, key, drawn, plan);
 };
 
@@ -37,6 +39,8 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return atSetting(desk, key, plan);
     case "placed":
       return atPlace(desk, key, plan);
+    case "at-spot":
+      return atSpot(desk, key, plan);
     case "what-next":
       return atOffers(desk, key, stage);
     case "opening":

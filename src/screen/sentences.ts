@@ -12,6 +12,7 @@ import { symptomInWords } from "./pages.ts";
 import { placedInWords } from "./placed-rows.ts";
 import { capital } from "./rows.ts";
 import type { Moving, Sight } from "./sight.ts";
+import { spotInWords } from "./spot-rows.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */
 export const UNBROKEN = { columns: 100_000, rows: 100_000 };
@@ -75,6 +76,8 @@ const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   const old = before.session.stage;
   if (stage.kind === "moving" && old.kind === "moving") return pressedInWords(before, now, stage);
   if (stage.kind === "line-lost" && old.kind === "line-lost") return stage.back === old.back ? [] : stageInWords(now);
+  if (stage.kind === "at-spot" && old.kind === "at-spot")
+    return stage.spot === old.spot ? [] : [spotInWords(now, stage)];
   if (stage.kind !== "asking" || old.kind !== "asking") return [];
   return [
     ...pressedInWords(before, now, stage),

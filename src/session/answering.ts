@@ -177,9 +177,13 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   if (!stage.back || (input.kind !== "confirm" && input.kind !== "press")) return stay(session);
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
-    (s) => (stepAt(s.job, stage.next.index).routine === "power-up" ? goOn(s) : towards(s, stage.next)),
+    (s) => (isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next)),
   );
 };
+
+/** Nothing of it is to be gone on with: it was answered for, or homes by itself. */
+const isOver = ({ job, view }: Session, index: number): boolean =>
+  stepAt(job, index).routine === "power-up" || view.steps[index]?.judged !== undefined;
 
 const courseOf = (session: Session, next: Next, what: "away" | "back-again" | "went-on" | "resumed" | "gone-back") =>
   ({

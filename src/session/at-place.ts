@@ -1,17 +1,20 @@
 import { addStep } from "./adding.ts";
 import { leave, repeat, undoJudgement } from "./answering.ts";
+import { returnToSpot } from "./at-spot.ts";
 import { type Change, stay } from "./change.ts";
 import { askGroup, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Placed, Session } from "./session.ts";
 
 /** One key runs a test that tells more; else on with the run, or back to the question. */
-export const answerPlaced = (session: Session, stage: Extract<Stage, { kind: "placed" }>, input: Stamped): Change => {
+export const answerPlaced = (session: Session, stage: Placed, input: Stamped): Change => {
   switch (input.kind) {
     case "choose": {
       const test = stage.tests[input.offer];
       return test ? addStep(session, test.step, stage.index, towards) : stay(session);
     }
+    case "return":
+      return returnToSpot(session, stage);
     case "again":
       return repeat(session, stage.index, 1);
     case "slower":

@@ -31,6 +31,11 @@ export type PersonInput =
   | { readonly kind: "away"; readonly answers: string }
   | { readonly kind: "go-on"; readonly answers: string }
   | { readonly kind: "slower"; readonly answers: string }
+  | { readonly kind: "faster"; readonly answers: string }
+  /** Back to where it happened. */
+  | { readonly kind: "return"; readonly answers: string }
+  /** While it works to and fro there: a little nearer to one end of the travel. */
+  | { readonly kind: "nudge"; readonly answers: string; readonly towards: "low" | "high" }
   | { readonly kind: "back"; readonly answers: string }
   /** Still here: a sign of life that says nothing about the fixture. */
   | { readonly kind: "here" }

@@ -43,6 +43,7 @@ const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
   if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
+  if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };
   const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
   return { index, frame: 0, pace: 1, lost: false };
 };

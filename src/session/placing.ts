@@ -9,9 +9,7 @@ import { placesPresses } from "../record/watches.ts";
 import { settingAfter } from "../timeline/compile.ts";
 import { MOST_ADDED } from "./adding.ts";
 import { stepAt } from "./job.ts";
-import type { Session, Stage } from "./session.ts";
-
-type Placed = Extract<Stage, { kind: "placed" }>;
+import type { Placed, Session } from "./session.ts";
 
 /**
  * After a step that was pressed in, or that was added to tell more: where in the travel it was, what it may be now, and what

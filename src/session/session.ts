@@ -5,6 +5,7 @@ import type { Conclusion, Moved } from "../rack/what-moved.ts";
 import type { EventBody, ReportedSymptom } from "../record/event.ts";
 import { emptyRun, type RunView, viewOf } from "../record/view.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
+import type { ToAndFro } from "../timeline/to-and-fro.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import type { Frame, Seconds } from "../units.ts";
 import type { RigConduct } from "./input.ts";
@@ -77,21 +78,25 @@ export type Stage =
       readonly answers: readonly Moved[];
       readonly conclusion: Conclusion;
     }
-  /** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */
-  | {
-      readonly kind: "placed";
-      readonly index: number;
-      readonly function: FunctionId;
-      readonly assessment: Assessment;
-      readonly tests: readonly FollowUp[];
-      /** The likeliest of all faults, with this reckoned in. */
-      readonly faults: readonly Ranked[];
-    }
+  | Placed
+  /** Back at a place that was found, working to and fro there. */
+  | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }
   /** All planned steps are answered; these could tell more. */
   | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
   | { readonly kind: "line-lost"; readonly words: string; readonly back: boolean; readonly next: Next }
   | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+
+/** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */
+export interface Placed {
+  readonly kind: "placed";
+  readonly index: number;
+  readonly function: FunctionId;
+  readonly assessment: Assessment;
+  readonly tests: readonly FollowUp[];
+  /** The likeliest of all faults, with this reckoned in. */
+  readonly faults: readonly Ranked[];
+}
 
 /** "mains-on" comes before a watched power-up, "before-moving" once a run and after every break. */
 export type HoldPoint = "before-moving" | "mains-on";
@@ -123,6 +128,8 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
       return `setting:${stage.index}.${stage.answers.length}`;
     case "placed":
       return `placed:${stage.index}.${view.added.length}`;
+    case "at-spot":
+      return `spot:${stage.placed.index}.${view.added.length}`;
     case "what-next":
       return `next:${view.added.length}`;
     case "confirming":

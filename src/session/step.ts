@@ -1,6 +1,7 @@
 import { choose } from "./advising.ts";
 import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } from "./answering.ts";
 import { answerPlaced } from "./at-place.ts";
+import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
 import { andThen, type Change, stay } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
@@ -51,6 +52,7 @@ const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played"
   const { stage } = session;
   if (stage.kind === "slow-start") return play({ ...session, slowShown: true }, stage.next);
   if (stage.kind === "stirring") return stirred(session, stage);
+  if (stage.kind === "at-spot") return workedOn(session, stage);
   if (stage.kind !== "moving") return stay(session);
   return andThen(played(session, stage, input), (s) => (s.stage === stage ? goOn(s) : stay(s)));
 };
@@ -76,6 +78,8 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return afterFinding(session, stage, input);
     case "placed":
       return answerPlaced(session, stage, input);
+    case "at-spot":
+      return answerAtSpot(session, stage, input);
     case "what-next":
       return answerOffers(session, stage, input);
     case "slow-start":

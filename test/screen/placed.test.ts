@@ -45,6 +45,18 @@ describe("after a step with presses", () => {
   });
 });
 
+test("back at the spot it says between which places it works, and how to nudge and end it; every button ends it", async () => {
+  const at = pressedFor({ kind: "position", place: 90 }).press("r");
+  await expect(`${at.page({ frame: 300 })}\n`).toMatchFileSnapshot("./pages/at-spot.txt");
+  at.press("right", "up");
+  expect(at.page()).toContain("1.3 s one way");
+  for (const button of ["space", "a", "s", "escape", "enter"]) {
+    at.press(button);
+    expect(at.run.session.stage.kind).toBe("placed");
+    at.press("r");
+  }
+});
+
 test("a step that nobody pressed in, or in which several moved, has no place: it goes on", () => {
   const silent = new Typist(new Driven(jobOf([FULL, "sweep: Iris"])).started().playOut()).press("f");
   expect(silent.run.session.stage).toMatchObject({ kind: "moving", index: 1 });
