@@ -18,6 +18,12 @@ export interface Part {
   readonly spots: readonly Spot[];
 }
 
+/** What a person has done at the fixtures themselves: only simulated ones need telling. */
+export type Deed =
+  | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  | { readonly kind: "address-set"; readonly serial: string; readonly address: number }
+  | { readonly kind: "swapped"; readonly serial: string; readonly by: string };
+
 /** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
 export type RackWish =
   | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
@@ -26,8 +32,7 @@ export type RackWish =
   | { readonly kind: "freeze" }
   | { readonly kind: "go-dark" }
   | { readonly kind: "rest" }
-  /** The mains of these was switched on by a person: only simulated fixtures need telling. */
-  | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  | { readonly kind: "by-hand"; readonly deed: Deed }
   /** `run` has so many events with this one. */
   | {
       readonly kind: "write";
@@ -54,7 +59,7 @@ export const lifted = (wish: Wish, { serial, spot, run }: Wisher): RackWish => {
     case "play":
       return { kind: "play", key: wish.key, parts: [{ step: wish.step, spots: [spot] }], from: wish.from };
     case "mains-on":
-      return { kind: "mains-on", serials: [serial] };
+      return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
     case "write":
       return { ...wish, run };
     default:

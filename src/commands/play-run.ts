@@ -33,6 +33,9 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
   const shell: Shell<Session, Input> = new Shell(singleRun(session, run), {
     ...doors,
     lines: onlyLine(doors.line),
+    byHand: (deed) => {
+      if (deed.kind === "mains-on") doors.mainsOn();
+    },
     clock: doors.clock(() => shell.busy()),
     watcher: doors.watcher(() => shell.frame()),
     bench: session.job.bench.name,

@@ -63,7 +63,7 @@ const drawn = (build: FixtureBuild, seed: number, from: SimOrder["drawFrom"]): r
   return one === undefined ? [] : [one];
 };
 
-const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Problem[] => {
+export const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Problem[] => {
   const known = PHYSICAL_FAULTS.map(({ id }) => id);
   return [
     ...unknown.map((id) =>

@@ -4,6 +4,7 @@ import { STEP_RESULTS } from "../trade/results.ts";
 import { ROUTINE_IDS } from "../trade/routines.ts";
 import { SYMPTOM_IDS } from "../trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
+import { RACK_EVENTS } from "./rack-event.ts";
 import { text } from "./text.ts";
 
 /**
@@ -59,6 +60,8 @@ const runOpened = z.strictObject({
   mode: z.enum(["attended", "hands-off"]),
   /** The run whose timelines this one plays again. */
   replays: text.optional(),
+  /** The rack run that it is part of. */
+  rack: text.optional(),
 });
 
 /** A step that was decided on in the course of the run: its place is after all others. */
@@ -140,6 +143,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   identified,
   ...BY_HAND_BODIES,
   runClosed,
+  ...RACK_EVENTS,
 ]);
 
 export const runEvent = z.strictObject({

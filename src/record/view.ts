@@ -116,6 +116,14 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, verdicts: [...run.verdicts, body] };
     case "run-closed":
       return { ...next, closed: body.how };
+    // Of a rack run: `rack-view` reads them.
+    case "rack-opened":
+    case "group-started":
+    case "fixture-withdrawn":
+    case "fixture-swapped":
+    case "address-set":
+    case "rack-course":
+      return next;
     default:
       return body satisfies never;
   }

@@ -1,3 +1,4 @@
+import type { Deed } from "../batch/wish.ts";
 import type { Clock, Journal, LineError, Log, Voice, Watcher } from "../ports.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
@@ -29,8 +30,8 @@ export interface Doors<State, Told> {
   readonly watcher: Watcher<State, Told>;
   readonly voice: Voice;
   readonly log: Log;
-  /** Only simulated fixtures have to be told that their mains went on. */
-  readonly mainsOn: (serials: readonly string[]) => void;
+  /** Only simulated fixtures have to be told what was done to them. */
+  readonly byHand: (deed: Deed) => void;
   /** Inputs from outside the run: signals of the system. */
   readonly signals: (listen: (name: string) => void) => () => void;
   /** Errors that nobody caught. */

@@ -138,7 +138,7 @@ export class Shell<State, Told> {
     else if (wish.kind === "freeze") player.freeze();
     else if (wish.kind === "go-dark") player.goDark();
     else if (wish.kind === "rest") player.rest();
-    else if (wish.kind === "mains-on") doors.mainsOn(wish.serials);
+    else if (wish.kind === "by-hand") doors.byHand(wish.deed);
     else if (wish.kind === "say") doors.voice.say(wish.words);
     else if (wish.kind === "end") this.restLeft = REST_FRAMES;
   }

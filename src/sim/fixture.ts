@@ -70,6 +70,11 @@ export class Fixture {
     this.homed = false;
   }
 
+  /** At its panel. */
+  setAddress(address: number): void {
+    this.receiver.listenAt(address);
+  }
+
   /** One frame of 25 ms: 512 levels, slot 1 first, or undefined when no frame came. */
   advance(levels: Uint8Array | undefined): Scene {
     const moment = this.feeling.moment(this.frame, this.mainsOn && !this.homed);

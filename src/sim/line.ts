@@ -19,7 +19,7 @@ export type SceneListener = (comparisons: readonly Comparison[]) => void;
  */
 export class SimLine implements DmxLine {
   readonly name = "sim";
-  private readonly heads: readonly { readonly fixture: Fixture; readonly twin: Fixture }[];
+  private readonly heads: { readonly fixture: Fixture; readonly twin: Fixture }[];
   private readonly listeners = new Set<SceneListener>();
   private lost: ((error: LineError) => void) | undefined;
   private open_ = false;
@@ -27,10 +27,7 @@ export class SimLine implements DmxLine {
   private dropping: Frame = 0;
 
   constructor(plugged: readonly Plugged[]) {
-    this.heads = plugged.map(({ build, options }) => ({
-      fixture: new Fixture(build, options),
-      twin: new Fixture(build, { ...HEALTHY, attitude: options.attitude, warmth: options.warmth }),
-    }));
+    this.heads = plugged.map(pairOf);
   }
 
   async open(lost: (error: LineError) => void): Promise<void> {
@@ -84,12 +81,23 @@ export class SimLine implements DmxLine {
     for (let n = 0; n < frames; n += 1) this.advance(undefined);
   }
 
-  /** Lever: the mains of all fixtures. */
-  mains(is: "on" | "off"): void {
-    for (const { fixture, twin } of this.heads) {
-      fixture.mains(is);
-      twin.mains(is);
+  /** Lever: the mains of all fixtures, or of those in these places. */
+  mains(is: "on" | "off", places: readonly number[] = [...this.heads.keys()]): void {
+    for (const place of places) {
+      this.heads[place]?.fixture.mains(is);
+      this.heads[place]?.twin.mains(is);
     }
+  }
+
+  /** Lever: the address is set anew at a fixture's panel. */
+  setAddress(place: number, address: number): void {
+    this.heads[place]?.fixture.setAddress(address);
+    this.heads[place]?.twin.setAddress(address);
+  }
+
+  /** Lever: another fixture is plugged in instead. */
+  swap(place: number, plugged: Plugged): void {
+    this.heads[place] = pairOf(plugged);
   }
 
   private advance(levels: Uint8Array | undefined): void {
@@ -100,5 +108,10 @@ export class SimLine implements DmxLine {
     for (const listener of this.listeners) listener(comparisons);
   }
 }
+
+const pairOf = ({ build, options }: Plugged) => ({
+  fixture: new Fixture(build, options),
+  twin: new Fixture(build, { ...HEALTHY, attitude: options.attitude, warmth: options.warmth }),
+});
 
 const troubleWith = (trouble: LineTrouble): LineError => new LineError(trouble, `the simulated line is ${trouble}`);

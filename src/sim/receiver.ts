@@ -13,7 +13,7 @@ export class Receiver {
   private readonly last = new Uint8Array(512);
   private silent_s: Seconds = 0;
   private heard = false;
-  private readonly menu: Menu;
+  private menu: Menu;
   private readonly faulty: readonly DataTrouble[];
   private readonly axes: readonly FunctionId[];
 
@@ -21,6 +21,11 @@ export class Receiver {
     this.menu = menu;
     this.faulty = troubles.filter((trouble) => trouble.kind === "data");
     this.axes = build.parts.map((part) => part.function).filter((id) => id === "Pan" || id === "Tilt");
+  }
+
+  /** Set anew at its panel. */
+  listenAt(address: number): void {
+    this.menu = { ...this.menu, address };
   }
 
   take(levels: Uint8Array | undefined, moment: Moment): void {

@@ -67,7 +67,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
     watcher,
     voice: silentVoice,
     log: silentLog,
-    mainsOn: () => {},
+    byHand: () => {},
     signals: () => () => {},
     mishaps: () => () => {},
     bench: "test",

@@ -34,7 +34,7 @@ const bench = (over: { journal?: Journal; job?: Job } = {}) => {
     watcher,
     voice: silentVoice,
     log: silentLog,
-    mainsOn: () => {},
+    byHand: () => {},
     signals: (listen) => {
       signal = listen;
       return () => {};

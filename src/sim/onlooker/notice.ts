@@ -8,6 +8,8 @@ export interface WatchedStep {
   readonly functions: readonly FunctionId[];
   readonly routine: RoutineId;
   readonly frames: Frame;
+  /** How many fixtures the same pair of eyes watches at once, this one among them; 1 when not said. */
+  readonly together?: number;
 }
 
 /** Something that caught the eye or ear in this frame. */

@@ -10,6 +10,8 @@ import { Perception } from "./perception.ts";
 /** Seconds of reaction: the mean and spread of the normal part and the mean of the tail. An assumption, as are the rates. */
 const REACTION = [0.3, 0.05, 0.1] as const;
 const MISSES = 0.1;
+/** Of what one would catch with one fixture in view, this share is left for each further one. An assumption. */
+const LEFT_FOR_EACH_MORE = 0.93;
 const FALSE_PRESSES_PER_S = 0.1 / 60;
 /** Presses for one thing: nobody presses twice within so short a time. */
 const ONE_PRESS_WITHIN: Frame = 20;
@@ -39,6 +41,8 @@ class Person implements Onlooker {
   private frame: Frame = 0;
   private lastPress: Frame = Number.NEGATIVE_INFINITY;
   private watching = false;
+  /** How many are watched at once. */
+  private together = 1;
   private pressed = false;
   /** Starts at each function, and how many of them were caught. */
   private starts = new Map<FunctionId, number>();
@@ -53,6 +57,7 @@ class Person implements Onlooker {
     this.due = [];
     this.told = [];
     this.watching = true;
+    this.together = step.together ?? 1;
     this.pressed = false;
     this.starts.clear();
     this.caught.clear();
@@ -65,7 +70,7 @@ class Person implements Onlooker {
     const notices = this.perception.see({ scene, twin });
     if (!this.watching) return 0;
     for (const notice of notices) this.take(notice);
-    if (this.chance() < FALSE_PRESSES_PER_S / FRAMES_PER_SECOND) this.press();
+    if (this.chance() < FALSE_PRESSES_PER_S / this.together / FRAMES_PER_SECOND) this.press();
     const now = this.due.filter((frame) => frame <= this.frame).length;
     this.due = this.due.filter((frame) => frame > this.frame);
     return now;
@@ -83,7 +88,7 @@ class Person implements Onlooker {
   }
 
   private take(notice: Notice): void {
-    const missed = this.chance() < MISSES;
+    const missed = this.chance() < missesAmong(this.together);
     if (notice.kind === "there") this.start(notice.function, missed);
     else if (notice.when === "afterwards") this.recall(notice, missed);
     else if (!missed) this.tell(notice);
@@ -115,6 +120,9 @@ class Person implements Onlooker {
     this.due = [...this.due, this.frame + Math.round(exGaussian(this.chance, ...REACTION) * FRAMES_PER_SECOND)];
   }
 }
+
+/** One in ten with one fixture in view, more with several. */
+const missesAmong = (together: number): number => 1 - (1 - MISSES) * LEFT_FOR_EACH_MORE ** (together - 1);
 
 const unique = (told: readonly Named[]): typeof told =>
   told.filter(

@@ -1,0 +1,96 @@
+import type { Change } from "../session/change.ts";
+import type { Timed } from "../session/input.ts";
+import { judgeStep } from "../session/judging.ts";
+import type { Session } from "../session/session.ts";
+import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
+import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { end } from "./ending.ts";
+import type { RackInput } from "./input.ts";
+
+type Lost = { readonly universe: number; readonly words: string };
+
+/** A line that is gone stops only those who hang on it; it is tried again by itself until it is back. */
+export const lineLost = (batch: Batch, lost: Lost, goOn: (batch: Batch) => RackChange): RackChange => {
+  const { stage } = batch;
+  const without: Batch = { ...batch, trouble: lost.words, lost: [...new Set([...batch.lost, lost.universe])] };
+  if (stage.kind === "finished") return stay(without);
+  if (stage.kind === "opening") return answeredAtStart(retrying(without, lost), lost.universe, goOn);
+  const noted = andThen(write(without, courseOf("line-lost", lost)), (b) => retrying(b, lost));
+  const next = movingOf(batch);
+  if (!next?.members.some((index) => memberAt(batch, index).spot.universe === lost.universe)) return noted;
+  return andThen(noted, (b) =>
+    wishing(
+      { ...b, cleared: false, slowShown: false, stage: { kind: "line-lost", ...lost, back: false, next } },
+      { kind: "go-dark" },
+      { kind: "say", words: `The DMX line of universe ${lost.universe} is lost. ${lost.words}` },
+    ),
+  );
+};
+
+const retrying = (batch: Batch, { universe }: Lost): RackChange =>
+  wishing(batch, { kind: "open-line", universe, patience: "until-open" });
+
+const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { universe, words }: Lost) =>
+  ({ kind: "rack-course", what, detail: `universe ${universe}${words === "" ? "" : `: ${words}`}` }) as const;
+
+/** Those who move just now, whose line it may be. */
+const movingOf = ({ stage }: Batch): Next | undefined =>
+  stage.kind === "moving" || stage.kind === "slow-start" ? stage.next : undefined;
+
+/** It can be used: at the start it begins, after a loss a person has to agree first. */
+export const lineOpen = (batch: Batch, universe: number, goOn: (batch: Batch) => RackChange): RackChange => {
+  const { stage } = batch;
+  if (stage.kind === "finished") return stay(batch);
+  const left = batch.lost.filter((one) => one !== universe);
+  const open: Batch = { ...batch, lost: left, trouble: left.length > 0 ? batch.trouble : undefined };
+  if (stage.kind === "opening") return answeredAtStart(stay(open), universe, goOn);
+  if (!batch.lost.includes(universe)) return stay(open);
+  return andThen(write(open, courseOf("line-back", { universe, words: "" })), (b) =>
+    stage.kind === "line-lost" && stage.universe === universe
+      ? wishing(
+          { ...b, stage: { ...stage, back: true } },
+          { kind: "rest" },
+          { kind: "say", words: `The DMX line of universe ${universe} is back. It goes on when you agree.` },
+        )
+      : stay(b),
+  );
+};
+
+/** It begins when every line has answered, and with those that can be used; with none of them it cannot begin. */
+const answeredAtStart = (change: RackChange, universe: number, goOn: (batch: Batch) => RackChange): RackChange =>
+  andThen(change, (b) => {
+    if (b.stage.kind !== "opening") return stay(b);
+    const waiting = b.stage.waiting.filter((one) => one !== universe);
+    if (waiting.length > 0) return stay({ ...b, stage: { kind: "opening", waiting } });
+    return b.members.every(({ spot }) => b.lost.includes(spot.universe)) ? end(b, "failed") : goOn(b);
+  });
+
+/** Back: the step begins again, for all. Not back: on without these; what they were just playing was not watched. */
+export const endLoss = (
+  batch: Batch,
+  stage: Extract<RackStage, { kind: "line-lost" }>,
+  input: Timed<RackInput>,
+  goOn: (batch: Batch) => RackChange,
+): RackChange => {
+  if (stage.back && (input.kind === "confirm" || input.kind === "press"))
+    return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
+  if (input.kind !== "decline") return stay(batch);
+  const cutOff = batch.members.flatMap(({ spot }, index) => (spot.universe === stage.universe ? [index] : []));
+  return andThen(write(batch, courseOf("went-on-without", stage)), (b) =>
+    andThen(
+      forEach(b, cutOff, (session) => notWatched(session)),
+      goOn,
+    ),
+  );
+};
+
+/** What was played in this pass and has no answer yet. */
+const notWatched = (session: Session): Change =>
+  session.group.reduce<Change>(
+    ([s, wishes], played) => {
+      if (s.view.steps[played.index]?.judged) return [s, wishes];
+      const [after, more] = judgeStep(s, played, "not-watched", [], "", "no");
+      return [after, [...wishes, ...more]];
+    },
+    [{ ...session, group: [] }, []],
+  );

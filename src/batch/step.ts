@@ -1,0 +1,133 @@
+import type { PersonInput, Timed } from "../session/input.ts";
+import { toldApart } from "./addresses.ts";
+import { aloneGoesOn } from "./alone.ts";
+import { type Batch, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
+import { beginRack } from "./beginning.ts";
+import { andThen, type RackChange, stay, write } from "./change.ts";
+import { end, journalFailed } from "./ending.ts";
+import { confirmHold, goOn, lookAt } from "./flow.ts";
+import type { RackInput, RackWorld } from "./input.ts";
+import { endLoss, lineLost, lineOpen } from "./losing.ts";
+import { inBreak } from "./pausing.ts";
+import { answerSilence } from "./silence.ts";
+import { afterPlaying, differedTooLate, playTogether, whileMoving } from "./together.ts";
+import { answerWhich } from "./which.ts";
+
+/**
+ * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
+ * one fixture that is looked at alone goes to that fixture's own session.
+ */
+export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
+  const batch: Batch = { ...before, now: input.at };
+  switch (input.kind) {
+    case "begin":
+      return beginRack(batch);
+    case "stored":
+      return stay(kept(batch, input.run, input.count));
+    case "journal-failed":
+      return journalFailed(batch, input.words);
+    case "line-lost":
+    case "line-open":
+      return aboutLine(batch, input);
+    case "signal":
+    case "stop":
+      return stopped(batch, input);
+    case "played":
+      return input.answers === rackQuestionOf(batch) ? played(batch, input) : stay(batch);
+    case "person":
+      return stay({ ...batch, person: input.initials });
+    default:
+      return said(signOfLife(batch), input);
+  }
+};
+
+const signOfLife = (batch: Batch): Batch => ({ ...batch, signs: [...batch.signs, batch.now] });
+
+/** What is on disk, of the rack's own run or of a fixture's. */
+const kept = (batch: Batch, run: string, count: number): Batch => {
+  if (run === batch.plan.run) return { ...batch, stored: Math.max(batch.stored, count) };
+  const members = batch.members.map((member) =>
+    member.run === run
+      ? { ...member, session: { ...member.session, stored: Math.max(member.session.stored, count) } }
+      : member,
+  );
+  return { ...batch, members };
+};
+
+/** The fixture that is looked at alone waits for its own line; any other is the rack's business. */
+const aboutLine = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "line-lost" | "line-open" }>>): RackChange => {
+  const { stage } = batch;
+  if (stage.kind === "alone" && memberAt(batch, stage.member).spot.universe === input.universe)
+    return aloneGoesOn(batch, stage, input, goOn);
+  return input.kind === "line-lost" ? lineLost(batch, input, goOn) : lineOpen(batch, input.universe, goOn);
+};
+
+const stopped = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
+  const { stage } = batch;
+  if (stage.kind === "finished") return stay(batch);
+  if (stage.kind !== "alone" || (input.kind !== "stop" && input.kind !== "signal")) return end(batch, "stopped");
+  return aloneGoesOn(batch, stage, input, (b) => end(b, "stopped"));
+};
+
+const played = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "played" }>>): RackChange => {
+  const { stage } = batch;
+  if (stage.kind === "alone") return aloneGoesOn(batch, stage, input, goOn);
+  if (stage.kind === "slow-start") return playTogether({ ...batch, slowShown: true }, stage.next);
+  return stage.kind === "moving" ? afterPlaying(batch, stage, input, goOn) : stay(batch);
+};
+
+type Said = Timed<Exclude<RackInput, { kind: "person" | "stop" }>>;
+
+const said = (batch: Batch, input: Said): RackChange => {
+  if (input.kind === "here") return stay(batch);
+  if (input.answers === rackQuestionOf(batch)) return atStage(batch, input);
+  if (input.kind === "differs") return differedTooLate(batch, input);
+  const { stage } = batch;
+  return input.kind === "press" && stage.kind === "moving" ? whileMoving(batch, stage, input) : tooLate(batch, input);
+};
+
+/** A press when the step was just over still belongs to it, for a fixture alone too. */
+const tooLate = (batch: Batch, input: Said): RackChange => {
+  const { stage } = batch;
+  return stage.kind === "alone" && input.kind === "press" ? aloneGoesOn(batch, stage, input, goOn) : stay(batch);
+};
+
+const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChange => {
+  const { stage } = batch;
+  switch (stage.kind) {
+    case "moving":
+      return whileMoving(batch, stage, input);
+    case "which":
+      return answerWhich(batch, stage, input, goOn);
+    case "holding":
+      return isYes(input) ? confirmHold(batch, stage.point, stage.next) : stay(batch);
+    case "confirming":
+      return answerSilence(batch, stage, input, goOn);
+    case "paused":
+      return inBreak(batch, input, goOn);
+    case "line-lost":
+      return endLoss(batch, stage, input, goOn);
+    case "between":
+      return isYes(input) ? toSecondPass(batch, stage) : stay(batch);
+    case "own-address":
+      return toldApart(batch, stage, input);
+    case "alone":
+      return isPersonal(input) ? aloneGoesOn(batch, stage, input, goOn) : stay(batch);
+    case "opening":
+    case "slow-start":
+    case "finished":
+      return stay(batch);
+    default:
+      return stage satisfies never;
+  }
+};
+
+const isYes = ({ kind }: Said): boolean => kind === "confirm" || kind === "press";
+
+const OF_SEVERAL = ["differs", "withdraw", "swap", "told-apart"];
+const isPersonal = (input: Said): input is Timed<PersonInput> & Said => !OF_SEVERAL.includes(input.kind);
+
+const toSecondPass = (batch: Batch, { odd }: Extract<RackStage, { kind: "between" }>): RackChange =>
+  andThen(write(batch, { kind: "rack-course", what: "second-pass", detail: String(odd.length) }), (b) =>
+    lookAt(b, odd[0] ?? 0),
+  );

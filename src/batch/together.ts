@@ -1,0 +1,97 @@
+import type { Stamped, Timed } from "../session/input.ts";
+import { play, played, press, pressTooLate } from "../session/playing.ts";
+import type { Session, Stage } from "../session/session.ts";
+import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
+import { andThen, forEach, type RackChange, stay } from "./change.ts";
+import type { RackInput } from "./input.ts";
+import { takeBreak } from "./pausing.ts";
+import { pressedAt } from "./which.ts";
+
+type Moving = Extract<RackStage, { kind: "moving" }>;
+
+/** All fixtures of a turn play one step, each as an attempt in its own run. */
+export const playTogether = (batch: Batch, next: Next): RackChange => {
+  const attempt = 1 + Math.max(0, ...next.members.map((index) => attemptsOf(batch, index, next.index)));
+  const moving: Moving = { kind: "moving", next, attempt, unclaimed: [], wanted: undefined };
+  return forEach({ ...batch, stage: moving }, next.members, (session) =>
+    play(session, { index: next.index, frame: 0, pace: 1, lost: false }),
+  );
+};
+
+const attemptsOf = (batch: Batch, index: number, step: number): number =>
+  memberAt(batch, index).session.view.steps[step]?.attempt ?? 0;
+
+/** The step has been played to its end. When the rig itself was late it plays once more, before anybody is judged. */
+export const afterPlaying = (
+  batch: Batch,
+  stage: Moving,
+  input: Stamped & { readonly kind: "played" },
+  goOn: (batch: Batch) => RackChange,
+): RackChange => {
+  const { next } = stage;
+  const again = next.members.filter((index) => replays(memberAt(batch, index).session, input));
+  const after = again.length > 0 ? { ...stage, next: { ...next, members: again }, attempt: stage.attempt + 1 } : stage;
+  const change = forEach({ ...batch, stage: after }, next.members, (session) =>
+    session.stage.kind === "moving" ? played(session, session.stage, input) : [session, []],
+  );
+  return again.length > 0 ? change : andThen(atEase(change, next.members), (b) => claimed(b, stage, goOn));
+};
+
+const replays = (session: Session, input: Stamped & { readonly kind: "played" }): boolean => {
+  const { stage } = session;
+  return stage.kind === "moving" && played(session, stage, input)[0].stage !== stage;
+};
+
+/** Between two steps a fixture's own session waits. */
+const atEase = ([batch, wishes]: RackChange, indexes: readonly number[]): RackChange => {
+  const waiting: Stage = { kind: "opening" };
+  const members = batch.members.map((member, index) =>
+    indexes.includes(index) ? { ...member, session: { ...member.session, stage: waiting } } : member,
+  );
+  return [{ ...batch, members }, wishes];
+};
+
+/** "One of them" is asked about before anything else moves. */
+const claimed = (batch: Batch, stage: Moving, goOn: (batch: Batch) => RackChange): RackChange => {
+  const { next, attempt, unclaimed: presses, wanted } = stage;
+  if (presses.length === 0) return wanted ? takeBreak(batch) : goOn(batch);
+  return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });
+};
+
+/** While a group moves: one key for each fixture, one for "one of them", again, and a break when the step is over. */
+export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>): RackChange => {
+  switch (input.kind) {
+    case "differs":
+      return differs(batch, stage, input);
+    case "press":
+      return stay({ ...batch, stage: { ...stage, unclaimed: [...stage.unclaimed, pressedAt(batch, stage, input)] } });
+    case "again":
+      return playTogether(batch, stage.next);
+    case "away":
+    case "freeze":
+      return stay({ ...batch, stage: { ...stage, wanted: stage.wanted ? undefined : "break" } });
+    default:
+      return stay(batch);
+  }
+};
+
+type Differs = Timed<Extract<RackInput, { kind: "differs" }>>;
+
+const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => {
+  if (!next.members.includes(input.member)) return stay(batch);
+  return forEach(batch, [input.member], (session) =>
+    session.stage.kind === "moving" ? press(session, session.stage, { ...input, kind: "press" }) : [session, []],
+  );
+};
+
+/** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */
+export const differedTooLate = (batch: Batch, input: Differs): RackChange => {
+  const last = batch.members[input.member]?.session.group.at(-1);
+  if (!last) return stay(batch);
+  return forEach(batch, [input.member], (session) => {
+    const step = `${last.index}.${session.view.steps[last.index]?.attempt}`;
+    return input.answers.endsWith(`.${step}`)
+      ? pressTooLate(session, { ...input, kind: "press", answers: step })
+      : [session, []];
+  });
+};

@@ -1,0 +1,116 @@
+import { type GroupSizes, placeInWords, type RackFixture } from "../rack/rack.ts";
+import type { Start } from "../rack/starts.ts";
+import type { Sequence } from "../sequence/sequence.ts";
+import type { Seconds } from "../units.ts";
+import { careOf } from "./care.ts";
+
+/** Fixtures that play steps together, watched by one pair of eyes. Steps are played in their order, all members at once. */
+export interface Turn {
+  /** "group 1 of 4: top shelf, 1 to top shelf, 6". */
+  readonly name: string;
+  /** At a start the mains goes on first, and the fixtures home. */
+  readonly kind: "start" | "together";
+  /** Silence is confirmed when a pass is over. */
+  readonly pass: number;
+  /** Places in the rack, from 0. */
+  readonly members: readonly number[];
+  /** Places in the sequence, from 0. */
+  readonly steps: readonly number[];
+  /** A start comes so long after the one before it at the soonest, as the circuits want it. */
+  readonly after: Seconds;
+}
+
+/** What a rack run is made of. */
+export interface Division {
+  readonly fixtures: readonly RackFixture[];
+  readonly sizes: GroupSizes;
+  readonly sequence: Sequence;
+  /** In which order the mains goes on; those that nobody said the circuit of come last. */
+  readonly starts: readonly Start[];
+  readonly uncounted: readonly RackFixture[];
+}
+
+/** The mains stage by stage where the sequence has a power-up; then group by group, each of one kind and mode, through the sequence. */
+export const turnsOf = (division: Division): readonly Turn[] => {
+  const starts = startTurns(division);
+  return [...starts, ...groupTurns(division, starts.length)];
+};
+
+/** No more at once than have a key of their own on the screen. */
+const MOST_AT_ONCE = 12;
+
+const startTurns = ({ fixtures, sequence, starts, uncounted }: Division): readonly Turn[] => {
+  const step = sequence.steps.findIndex(({ routine }) => routine === "power-up");
+  if (step < 0) return [];
+  const last = starts.at(-1)?.at ?? 0;
+  const stages = [...starts, { at: last, fixtures: uncounted }].flatMap((start, index, all) =>
+    inChunks(start.fixtures, MOST_AT_ONCE).map((some, chunk) => ({
+      members: some.map((one) => fixtures.indexOf(one)),
+      after: chunk > 0 ? 0 : start.at - (all[index - 1]?.at ?? 0),
+    })),
+  );
+  return stages.map(({ members, after }, index) => ({
+    name: `mains, ${index + 1} of ${stages.length}`,
+    kind: "start",
+    pass: index,
+    members,
+    steps: [step],
+    after,
+  }));
+};
+
+const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number): readonly Turn[] => {
+  const kinds = [...new Set(fixtures.map(({ profile }) => profile))];
+  const groups = kinds.flatMap((kind) =>
+    inChunks(
+      [...fixtures.keys()].filter((index) => fixtures[index]?.profile === kind),
+      sizes.broad,
+    ),
+  );
+  return groups.flatMap((members, index) => {
+    const name = `group ${index + 1} of ${groups.length}: ${spanOf(fixtures, members)}`;
+    return stretchesOf(sequence).flatMap(({ care, steps }) =>
+      inChunks(members, care === "fine" ? sizes.fine : sizes.broad).map(
+        (some): Turn => ({
+          name,
+          kind: "together",
+          pass: firstPass + index,
+          members: some,
+          steps,
+          after: 0,
+        }),
+      ),
+    );
+  });
+};
+
+const spanOf = (fixtures: readonly RackFixture[], members: readonly number[]): string => {
+  const places = members.map((index) => fixtures[index]?.place).filter((place) => place !== undefined);
+  const [first, last] = [places[0], places.at(-1)];
+  if (!first || !last) return "";
+  if (first === last) return placeInWords(first);
+  return first.shelf === last.shelf
+    ? `${first.shelf}, ${first.position} to ${last.position}`
+    : `${placeInWords(first)} to ${placeInWords(last)}`;
+};
+
+interface Stretch {
+  readonly care: "broad" | "fine";
+  readonly steps: readonly number[];
+}
+
+/** Steps in a row that as many fixtures can be watched at. */
+const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
+  const stretches: { readonly care: Stretch["care"]; readonly steps: number[] }[] = [];
+  for (const [index, step] of steps.entries()) {
+    if (step.routine === "power-up") continue;
+    const care = careOf(step);
+    const last = stretches.at(-1);
+    if (last?.care === care) last.steps.push(index);
+    else stretches.push({ care, steps: [index] });
+  }
+  return stretches;
+};
+
+const inChunks = <T>(all: readonly T[], size: number): readonly (readonly T[])[] =>
+  Array.from({ length: Math.ceil(all.length / size) }, (_, chunk) => all.slice(chunk * size, (chunk + 1) * size));

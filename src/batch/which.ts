@@ -1,0 +1,50 @@
+import type { Change } from "../session/change.ts";
+import { write } from "../session/change.ts";
+import type { Timed } from "../session/input.ts";
+import { stepAt } from "../session/job.ts";
+import type { Session } from "../session/session.ts";
+import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
+import { forEach, type RackChange, stay } from "./change.ts";
+import type { RackInput } from "./input.ts";
+import { takeBreak } from "./pausing.ts";
+
+type Which = Extract<RackStage, { kind: "which" }>;
+type Moving = Extract<RackStage, { kind: "moving" }>;
+
+/** "One of them", kept until it is said which; in the first moments, with the beams still shut, it belongs to the step before. */
+export const pressedAt = (batch: Batch, { next }: Moving, { frame, after }: Timed<RackInput>): Pressed => {
+  const { session } = memberAt(batch, next.members[0] ?? 0);
+  const last = session.group.at(-1);
+  if (!last || frame >= stepAt(session.job, next.index).leadIn) return { index: next.index, frame, after };
+  return {
+    index: last.index,
+    frame: stepAt(session.job, last.index).frames + frame,
+    after: batch.now - last.start,
+  };
+};
+
+/** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */
+export const answerWhich = (
+  batch: Batch,
+  stage: Which,
+  input: Timed<RackInput>,
+  goOn: (batch: Batch) => RackChange,
+): RackChange => {
+  if (input.kind === "confirm" || input.kind === "press") return stage.wanted ? takeBreak(batch) : goOn(batch);
+  if (input.kind !== "differs") return stay(batch);
+  const { member } = input;
+  if (!stage.next.members.includes(member) || stage.named.includes(member)) return stay(batch);
+  const named: Batch = { ...batch, stage: { ...stage, named: [...stage.named, member] } };
+  return forEach(named, [member], (session) => stage.presses.reduce<Change>(pressing, [session, []]));
+};
+
+const pressing = ([session, wishes]: Change, pressed: Pressed): Change => {
+  const [after, more] = claim(session, pressed);
+  return [after, [...wishes, ...more]];
+};
+
+const claim = (session: Session, { index, frame, after }: Pressed): Change => {
+  const { id } = stepAt(session.job, index);
+  const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
+  return write(session, { kind: "pressed", step: id, attempt, frame, after_s: after });
+};
