@@ -1,4 +1,6 @@
 import { safeText } from "../problem/terminal.ts";
+import { tooLongOnWatch } from "../session/resting.ts";
+import type { Session } from "../session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { farRows } from "./far-rows.ts";
 import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
@@ -60,8 +62,17 @@ const headerRows = ({ session, size, notice }: Sight): readonly Row[] => {
       size.columns,
       "alert",
     ),
+    ...said(restInWords(session), size.columns, "strong"),
     ...said(notice ? safeText(notice) : "", size.columns, "faint", 1),
   ];
+};
+
+/** Between steps only: while it moves nobody is to read. */
+export const restInWords = (session: Session): string => {
+  const watched = session.stage.kind === "moving" ? undefined : tooLongOnWatch(session);
+  return watched === undefined
+    ? ""
+    : `You have watched for ${Math.round(watched / 60)} minutes: five minutes off keep your eyes sharp.`;
 };
 
 const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {

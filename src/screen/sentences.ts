@@ -7,7 +7,7 @@ import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
 import { anyOf } from "./key-plan.ts";
 import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
-import { stageRows } from "./page.ts";
+import { restInWords, stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
 import { placedInWords } from "./placed-rows.ts";
 import { capital } from "./rows.ts";
@@ -27,6 +27,7 @@ export const changesInWords = (before: Sight | undefined, now: Sight): readonly 
     ...(now.session.trouble && now.session.trouble !== before?.session.trouble
       ? [`Trouble: ${safeText(now.session.trouble)}`]
       : []),
+    ...(fresh && restInWords(now.session) ? [restInWords(now.session)] : []),
     ...(now.notice && now.notice !== before?.notice ? [safeText(now.notice)] : []),
     ...(fresh ? stageInWords(now) : sameQuestion(before, now)),
   ];

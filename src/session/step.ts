@@ -9,6 +9,7 @@ import { askGroup, finish, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { journalFailed, lineLost, lineOpen, pause, stop } from "./interrupting.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
+import { signOfLife } from "./resting.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
 
 /**
@@ -45,8 +46,6 @@ export const step = (session: Session, input: Stamped): Change => {
 /** An answer to a question that is over does nothing; a press still belongs to the step that was being watched. */
 const tooLate = (session: Session, input: Stamped & PersonInput): Change =>
   input.kind === "press" ? pressTooLate(session, input) : stay(session);
-
-const signOfLife = (session: Session): Session => ({ ...session, signs: [...session.signs, session.now] });
 
 const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { stage } = session;
