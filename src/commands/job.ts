@@ -1,4 +1,5 @@
 import { type Learned, NOTHING_LEARNED } from "../faults/shop.ts";
+import { type Constants, NOTHING_MEASURED } from "../presses/constants.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { Job } from "../session/job.ts";
@@ -20,11 +21,12 @@ export interface Order {
 }
 
 /** What is known besides the order: what else the fixture may be set to, and what the shop has learned. */
-export const knowing = (job: Job, otherModes: readonly Profile[], learned: Learned): Job => ({
-  ...job,
-  otherModes,
-  learned,
-});
+export const knowing = (
+  job: Job,
+  otherModes: readonly Profile[],
+  learned: Learned,
+  constants: Constants = NOTHING_MEASURED,
+): Job => ({ ...job, otherModes, learned, constants });
 
 /** A run ready to begin: compiled, fingerprinted, with the texts it was made from; or why it cannot be run. */
 export const jobFor = (material: Material, order: Order): Result<Job> => {
@@ -58,6 +60,7 @@ const jobWith = ({ profile, sequence, bench }: Material, timeline: Timeline, ord
   timeline,
   otherModes: [],
   learned: NOTHING_LEARNED,
+  constants: NOTHING_MEASURED,
   sequence: sequence.value,
   bench: bench.value,
   slowStart: slowStart(profile.value, bench.value),

@@ -2,15 +2,18 @@ import { singleRun } from "../batch/single.ts";
 import { whatNext } from "../faults/next.ts";
 import { rank } from "../faults/rank.ts";
 import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
+import { kindOf, knownOf } from "../presses/known.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
+import { whoPressed } from "../record/delay-samples.ts";
 import { answersOf, observationsOf } from "../record/observations.ts";
-import { viewOf } from "../record/view.ts";
+import { type RunView, viewOf } from "../record/view.ts";
 import { type JobSheet, jobSheetOf, keptOf } from "../report/job-sheet.ts";
 import { type OpenedLine, onlyLine } from "../run/doors.ts";
 import { Shell } from "../run/shell.ts";
 import type { Input } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
+import { constantsIn } from "./measured.ts";
 import { shopHistory } from "./shop-history.ts";
 
 /** The real doors of one run, chosen by its command. */
@@ -48,10 +51,14 @@ export const sheetFrom = async (journal: Journal, run: string, profile: Profile)
   const events = await journal.events(run);
   const view = viewOf(events.map(({ body }) => body));
   const { learned } = await shopHistory(journal);
-  const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
+  const known = knownOf(await constantsIn(journal), whoPressed(events) ?? "", kindOfRun(view, profile));
+  const seen = [fittedOf(profile), observationsOf(view, profile, known), answersOf(view)] as const;
   const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
-  return jobSheetOf(keptOf(events), view, profile, { ranking, advice });
+  return jobSheetOf(keptOf(events), view, profile, { ranking, advice, known });
 };
+
+const kindOfRun = ({ opened }: RunView, { name }: Profile): string =>
+  kindOf({ name, simulated: opened?.simulated ?? false });
 
 export const exitFor = ({ stage }: Session): ExitCode => {
   if (stage.kind !== "finished" || stage.how === "failed") return EXIT.world;

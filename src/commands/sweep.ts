@@ -9,6 +9,7 @@ import { loadMaterial, type Names, otherProfiles } from "./data.ts";
 import type { ExitCode } from "./exit.ts";
 import { jobFor, jobFromStored, knowing, type Order } from "./job.ts";
 import { type KeptRun, keptRun } from "./kept-run.ts";
+import { constantsIn } from "./measured.ts";
 import { complain, refuse } from "./print.ts";
 import { type Rig, rigFor } from "./rig.ts";
 import { shopHistory } from "./shop-history.ts";
@@ -48,7 +49,12 @@ export const sweep = async (options: SweepOptions): Promise<ExitCode> => {
 
 /** With the other profiles on the shelf, and the shop's own numbers. */
 const informed = async (job: Job, journal: Journal): Promise<Job> =>
-  knowing(job, otherProfiles(fileShelf(), job.timeline.profile), (await shopHistory(journal)).learned);
+  knowing(
+    job,
+    otherProfiles(fileShelf(), job.timeline.profile),
+    (await shopHistory(journal)).learned,
+    await constantsIn(journal),
+  );
 
 /** As compiled when the run began, and those added in its course. */
 const stepsOf = ({ opened, view }: KeptRun) => [...opened.steps, ...view.added];

@@ -23,6 +23,14 @@ export interface LagConstant {
   readonly enough: boolean;
 }
 
+/** All that presses have told of people and fixtures so far. */
+export interface Constants {
+  readonly people: readonly PersonConstants[];
+  readonly lags: readonly LagConstant[];
+}
+
+export const NOTHING_MEASURED: Constants = { people: [], lags: [] };
+
 const ENOUGH_PRESSES = 30;
 const ENOUGH_PEOPLE = 2;
 /** The profile's lag weighs as much as so many presses. Judgement. */
@@ -33,9 +41,7 @@ const ROUNDS = 200;
  * Parts delays into what the fixture and what the person takes: they add up, and only their sum is ever seen. The profile's
  * stated lag is the anchor; it moves where several people are late or early at the same fixture.
  */
-export const constantsFrom = (
-  samples: readonly DelaySample[],
-): { readonly people: readonly PersonConstants[]; readonly lags: readonly LagConstant[] } => {
+export const constantsFrom = (samples: readonly DelaySample[]): Constants => {
   const [people, fixtures] = [groupBy(samples, ({ person }) => person), groupBy(samples, fixtureOf)];
   const lags = new Map([...fixtures].map(([fixture, ones]) => [fixture, ones[0]?.lag ?? 0]));
   const reactions = new Map<string, Seconds>();

@@ -1,5 +1,6 @@
 import type { Fitted } from "../faults/network.ts";
 import type { InspectionAnswer, Observation } from "../faults/observation.ts";
+import { type Known, USUAL } from "../presses/known.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
 import type { ReportedSymptom } from "./event.ts";
 import { placedIn, symptomsOfPlace } from "./placed.ts";
@@ -9,9 +10,9 @@ import type { RunView, StepView } from "./view.ts";
  * What a run says about the fixture, in the fault model's own shape: one observation for each judged step. Where presses
  * settle a pattern it is a symptom too, of the last step that was pressed in: one finding, however many steps it took.
  */
-export const observationsOf = (run: RunView, profile: Profile): readonly Observation[] => {
+export const observationsOf = (run: RunView, profile: Profile, known: Known = USUAL): readonly Observation[] => {
   const fitted = fittedOf(profile);
-  const placed = placedIn(run, profile);
+  const placed = placedIn(run, profile, known);
   return run.steps.flatMap((step, index) => {
     const patterns = placed.filter((one) => one.step === index).flatMap((one) => symptomsOfPlace(one, profile));
     return observationOf(step, movementsIn(run, index), fitted, patterns);

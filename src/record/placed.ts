@@ -1,4 +1,5 @@
 import { type Assessment, assess } from "../presses/assessment.ts";
+import { type Known, USUAL } from "../presses/known.ts";
 import { patternSymptoms } from "../presses/pattern-symptoms.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
 import type { FunctionId } from "../trade/functions.ts";
@@ -15,9 +16,9 @@ export interface Placed {
 }
 
 /** Every function that was pressed in even movements of its own and not found good. */
-export const placedIn = (view: RunView, profile: Profile): readonly Placed[] =>
+export const placedIn = (view: RunView, profile: Profile, known: Known = USUAL): readonly Placed[] =>
   [...lastPressed(view)].flatMap(([id, step]) => {
-    const assessment = assess(watchesOf(view, profile, id));
+    const assessment = assess(watchesOf(view, profile, id).map(known.measured), known.unknowns);
     return assessment ? [{ function: id, assessment, step }] : [];
   });
 

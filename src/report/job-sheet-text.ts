@@ -67,7 +67,7 @@ const seen = (sheet: JobSheet): readonly string[] => {
 const tellSeen = ({ step, result, about }: Seen): readonly string[] =>
   hanging(`  ${result.padEnd(16)}`, `${step}${about ? ` - ${about}` : ""}`, WIDTH);
 
-const whereItHappened = ({ where }: JobSheet): readonly string[] =>
+const whereItHappened = ({ where, quickness }: JobSheet): readonly string[] =>
   where.length === 0
     ? []
     : [
@@ -77,6 +77,7 @@ const whereItHappened = ({ where }: JobSheet): readonly string[] =>
           const [words = "", ...strip] = whereInWords(one);
           return [...hanging("  ", words, WIDTH), ...strip.map((row) => `    ${row}`)];
         }),
+        ...(quickness ? hanging("  ", safeText(quickness), WIDTH) : []),
       ];
 
 const WORTH_A_THOUGHT = 0.05;

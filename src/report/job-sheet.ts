@@ -2,6 +2,7 @@ import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
 import { sayLook, sayOf } from "../faults/words.ts";
+import { type Known, USUAL } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { ReportedSymptom, RunEvent } from "../record/event.ts";
 import type { RunView, StepView } from "../record/view.ts";
@@ -31,6 +32,8 @@ export interface JobSheet {
   readonly faults: readonly SheetFault[];
   /** Where in the travel it happened, of every function that failed and was pressed. */
   readonly where: readonly Where[];
+  /** How quick the person who pressed is known to be, and from how much; undefined while nothing is. */
+  readonly quickness: string | undefined;
   /** What to do next to be sure, the quickest way first. */
   readonly next: readonly string[];
   readonly warnings: readonly string[];
@@ -81,7 +84,7 @@ export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice }: { readonly ranking: Ranking; readonly advice: Advice },
+  { ranking, advice, known = USUAL }: { readonly ranking: Ranking; readonly advice: Advice; readonly known?: Known },
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
@@ -99,7 +102,8 @@ export const jobSheetOf = (
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
       .map(sheetFault),
-    where: wherePressed(view, profile),
+    where: wherePressed(view, profile, known),
+    quickness: known.words,
     next: adviceInWords(advice),
     byHand: [...view.inspected.map(lookInWords), ...view.found.map(findInWords)],
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],

@@ -1,3 +1,4 @@
+import { type Known, USUAL } from "../presses/known.ts";
 import { type Strip, stripOf, stripRows } from "../presses/strip.ts";
 import { sayAssessment } from "../presses/words.ts";
 import type { Profile } from "../profile/profile.ts";
@@ -15,8 +16,8 @@ export interface Where {
 const STRIP_COLUMNS = 60;
 
 /** Every function that was pressed in steps of its own and not found good. */
-export const wherePressed = (view: RunView, profile: Profile): readonly Where[] =>
-  placedIn(view, profile).flatMap(({ function: id, assessment }) => {
+export const wherePressed = (view: RunView, profile: Profile, known: Known = USUAL): readonly Where[] =>
+  placedIn(view, profile, known).flatMap(({ function: id, assessment }) => {
     const strip = stripOf(assessment);
     return strip ? [{ function: id, words: sayAssessment(id, assessment), strip }] : [];
   });

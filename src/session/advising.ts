@@ -5,6 +5,7 @@ import { placedIn } from "../record/placed.ts";
 import { addStep, MOST_ADDED } from "./adding.ts";
 import { type Change, stay } from "./change.ts";
 import type { Stamped } from "./input.ts";
+import { knownIn } from "./job.ts";
 import type { Offered } from "./offered.ts";
 import { testsAfter } from "./placing.ts";
 import type { Next, Session, Stage } from "./session.ts";
@@ -15,7 +16,13 @@ export const offersNow = (session: Session): readonly Offered[] => {
   const wrong = view.steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure");
   if (!wrong || view.added.length >= MOST_ADDED) return [];
   const { profile } = job.timeline;
-  const advice = whatNext(fittedOf(profile), observationsOf(view, profile), answersOf(view), [], job.learned);
+  const advice = whatNext(
+    fittedOf(profile),
+    observationsOf(view, profile, knownIn(session)),
+    answersOf(view),
+    [],
+    job.learned,
+  );
   const offers = [...(advice.kind === "offers" ? advice.offers : []), ...unsettled(session)];
   return offers.some(({ kind }) => kind !== "inspection") ? offers : [];
 };
@@ -23,7 +30,7 @@ export const offersNow = (session: Session): readonly Offered[] => {
 const MOST_UNSETTLED = 2;
 /** For every function of which it cannot be said yet where it happens, the test that tells most. */
 const unsettled = (session: Session): readonly Offered[] =>
-  placedIn(session.view, session.job.timeline.profile)
+  placedIn(session.view, session.job.timeline.profile, knownIn(session))
     .filter(({ assessment }) => assessment.settled === undefined)
     .slice(0, MOST_UNSETTLED)
     .flatMap((placed) =>

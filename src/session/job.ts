@@ -1,5 +1,7 @@
 import type { Bench } from "../bench/bench.ts";
 import type { Learned } from "../faults/shop.ts";
+import type { Constants } from "../presses/constants.ts";
+import { type Known, kindOf, knownOf } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { BodyOf } from "../record/event.ts";
 import type { Sequence, Step } from "../sequence/sequence.ts";
@@ -18,6 +20,8 @@ export interface Job {
   readonly otherModes: readonly Profile[];
   /** What the shop's own finds have taught. */
   readonly learned: Learned;
+  /** How quick people press and how late fixtures follow, as far as earlier presses tell. */
+  readonly constants: Constants;
 }
 
 /** The job with one step more at its end, compiled and as it is written. */
@@ -26,6 +30,10 @@ export const withStep = (job: Job, step: CompiledStep, written: Step): Job => ({
   sequence: { ...job.sequence, steps: [...job.sequence.steps, written] },
   timeline: { ...job.timeline, steps: [...job.timeline.steps, step] },
 });
+
+/** What is known of whoever watches now, at this kind of fixture. */
+export const knownIn = ({ job, person }: { readonly job: Job; readonly person: string }): Known =>
+  knownOf(job.constants, person, kindOf({ name: job.timeline.profile.name, simulated: job.opening.simulated }));
 
 export const stepAt = (job: Job, index: number): CompiledStep => {
   const step = job.timeline.steps[index];

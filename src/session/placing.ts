@@ -8,7 +8,7 @@ import { isAdded } from "../record/view.ts";
 import { placesPresses } from "../record/watches.ts";
 import { settingAfter } from "../timeline/compile.ts";
 import { MOST_ADDED } from "./adding.ts";
-import { stepAt } from "./job.ts";
+import { knownIn, stepAt } from "./job.ts";
 import type { Placed, Session } from "./session.ts";
 
 /**
@@ -21,11 +21,12 @@ export const placedAt = (session: Session, index: number): Placed | undefined =>
   const [id] = step?.functions ?? [];
   if (!step || !id || !placesPresses(step, id)) return undefined;
   const { profile } = job.timeline;
-  const placed = placedIn(view, profile).find((one) => one.function === id);
+  const known = knownIn(session);
+  const placed = placedIn(view, profile, known).find((one) => one.function === id);
   if (!placed || (placed.step !== index && !isAdded(view, index))) return undefined;
   const { assessment } = placed;
   if (!isAdded(view, index) && totalOf(assessment.watches).presses < WORTH_PLACING) return undefined;
-  const { faults } = rank(fittedOf(profile), observationsOf(view, profile), answersOf(view), job.learned);
+  const { faults } = rank(fittedOf(profile), observationsOf(view, profile, known), answersOf(view), job.learned);
   return {
     kind: "placed",
     index,

@@ -1,0 +1,22 @@
+import { type DelaySample, delaySample } from "../presses/delay-sample.ts";
+import { kindOf } from "../presses/known.ts";
+import type { Profile } from "../profile/profile.ts";
+import type { RunEvent } from "./event.ts";
+import { placedIn } from "./placed.ts";
+import { viewOf } from "./view.ts";
+
+/** What the settled places of a run tell of how late its watcher presses; nothing where several pressed, or nobody gave initials. */
+export const delaySamplesOf = (events: readonly RunEvent[], profile: Profile): readonly DelaySample[] => {
+  const view = viewOf(events.map(({ body }) => body));
+  const person = whoPressed(events);
+  if (!view.opened || person === undefined) return [];
+  const kind = kindOf({ name: profile.name, simulated: view.opened.simulated });
+  return placedIn(view, profile).flatMap(({ assessment }) => delaySample(person, kind, assessment) ?? []);
+};
+
+/** The one person who pressed in these events. */
+export const whoPressed = (events: readonly RunEvent[]): string | undefined => {
+  const people = new Set(events.filter(({ body }) => body.kind === "pressed").map(({ person }) => person));
+  const [only] = people;
+  return people.size === 1 && only !== "" ? only : undefined;
+};
