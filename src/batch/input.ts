@@ -1,4 +1,5 @@
 import type { PersonInput, RigConduct } from "../session/input.ts";
+import type { Seconds } from "../units.ts";
 
 /** What a person says to a rack: all that can be said to one fixture, and what concerns several. */
 export type RackInput =
@@ -17,6 +18,8 @@ export type RackWorld =
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
   | { readonly kind: "line-lost"; readonly universe: number; readonly words: string }
   | { readonly kind: "line-open"; readonly universe: number }
+  /** Nothing could be sent for so long: the computer slept, or the program was held. */
+  | { readonly kind: "stood-still"; readonly time: Seconds }
   /** So many events of `run` are on disk. */
   | { readonly kind: "stored"; readonly run: string; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }

@@ -1,7 +1,9 @@
 import { begin } from "../session/beginning.ts";
 import type { Timed } from "../session/input.ts";
+import { stoodStillWords } from "../session/interrupting.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
+import type { Seconds } from "../units.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
 import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
 import { closeRuns } from "./ending.ts";
@@ -17,6 +19,16 @@ export const takeBreak = (batch: Batch): RackChange =>
     (b) => wishing(b, { kind: "go-dark" }),
   );
 
+/** Nothing was sent for a second or more: what moved stands dark, and its step starts again after the safety point. */
+export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
+  const { kind } = batch.stage;
+  if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
+  const words = stoodStillWords(time);
+  const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
+  if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);
+  return andThen(takeBreak(doubtful), (b) => wishing(b, { kind: "say", words }));
+};
+
 export const inBreak = (batch: Batch, input: Timed<RackInput>, goOn: (batch: Batch) => RackChange): RackChange => {
   switch (input.kind) {
     case "withdraw":
@@ -26,11 +38,14 @@ export const inBreak = (batch: Batch, input: Timed<RackInput>, goOn: (batch: Bat
     case "go-on":
     case "confirm":
     case "press":
-      return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
+      return andThen(write(withoutTrouble(batch), { kind: "rack-course", what: "went-on", detail: "" }), goOn);
     default:
       return stay(batch);
   }
 };
+
+/** The person has read it, but for a line that is still gone. */
+const withoutTrouble = (batch: Batch): Batch => (batch.lost.length > 0 ? batch : { ...batch, trouble: undefined });
 
 /** Its run stays as far as it came; the others go on without it. */
 const withdraw = (batch: Batch, index: number, why: string): RackChange => {

@@ -8,7 +8,7 @@ import { end, journalFailed } from "./ending.ts";
 import { confirmHold, goOn, lookAt } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
 import { endLoss, lineLost, lineOpen } from "./losing.ts";
-import { inBreak } from "./pausing.ts";
+import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
 import { afterPlaying, differedTooLate, playTogether, whileMoving } from "./together.ts";
 import { answerWhich } from "./which.ts";
@@ -29,6 +29,10 @@ export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Ra
     case "line-lost":
     case "line-open":
       return aboutLine(batch, input);
+    case "stood-still":
+      return batch.stage.kind === "alone"
+        ? aloneGoesOn(batch, batch.stage, input, goOn)
+        : stoodStill(batch, input.time);
     case "signal":
     case "stop":
       return stopped(batch, input);

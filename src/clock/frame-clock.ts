@@ -1,6 +1,8 @@
+import { uptime } from "node:os";
 import { performance } from "node:perf_hooks";
 import type { Clock } from "../ports.ts";
 import { FRAME_SECONDS } from "../units.ts";
+import { countingSleep } from "./asleep.ts";
 
 /** What the frame clock needs of the machine; all in milliseconds. Tests move it by hand. */
 export interface Machine {
@@ -55,8 +57,11 @@ export const frameClock = (machine: Machine = thisMachine): Clock => ({
 /** Nobody else knows this memory, so waiting on it always ends by its time: sleep without burning the processor. */
 const nobodyWakesThis = new Int32Array(new SharedArrayBuffer(4));
 
+const monotonic = () => performance.now();
+
 const thisMachine: Machine = {
-  now: () => performance.now(),
+  // Elsewhere the monotonic clock counts the sleep itself, or the uptime follows the computer's clock being set.
+  now: process.platform === "linux" ? countingSleep(monotonic, () => uptime() * 1000) : monotonic,
   wake: (after, call) => {
     const timer = setTimeout(call, after);
     return () => clearTimeout(timer);

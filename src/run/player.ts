@@ -61,7 +61,8 @@ export class Player {
     const { playing } = this;
     if (playing) this.advance(playing, frame);
     const dropped = this.levels.all().filter(([universe, levels]) => this.send(universe, levels) === "dropped");
-    if (playing) this.settle(playing, late, skipped + (dropped.some(([one]) => isOn(playing, one)) ? 1 : 0));
+    if (playing)
+      this.settle(playing, late + secondsOf(skipped), skipped + (dropped.some(([one]) => isOn(playing, one)) ? 1 : 0));
   }
 
   private advance(playing: Playing, frame: Frame): void {

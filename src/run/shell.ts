@@ -5,13 +5,16 @@ import type { RackWish } from "../batch/wish.ts";
 import type { Tick } from "../ports.ts";
 import type { Changed } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
-import type { Frame } from "../units.ts";
+import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../units.ts";
 import type { Doors } from "./doors.ts";
 import { journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
 /** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
 const REST_FRAMES = 8;
+
+/** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
+const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 
 /** A run: joins clock, keys and DMX lines into inputs, and carries out what is wished. Resolves when the run is over and every door is shut. */
 export class Shell<State, Told> {
@@ -23,6 +26,7 @@ export class Shell<State, Told> {
   private state: State;
   private outstanding = 0;
   private lastTickAt = 0;
+  private lastFrame: Frame | undefined;
   private restLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
 
@@ -63,8 +67,12 @@ export class Shell<State, Told> {
   }
 
   private beat(tick: Tick): void {
-    this.lastTickAt = this.doors.clock.now();
+    const gap = tick.frame - (this.lastFrame ?? tick.frame - 1);
+    this.lastFrame = tick.frame;
     try {
+      // Before this tick goes out: nothing may jump on to where it would be by now.
+      if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
+      this.lastTickAt = this.doors.clock.now();
       this.player.tick(tick);
     } catch (error) {
       this.goDark(error);

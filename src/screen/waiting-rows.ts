@@ -73,12 +73,12 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
   ];
 };
 
-export const lossRows = (sight: Sight, { words, back, next }: StageOf<"line-lost">): readonly Row[] => {
+export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Row[] => {
   const { session, plan, size } = sight;
   return [
     ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, size.columns, back ? "plain" : "alert"),
     BLANK,
-    ...(back ? backRows(session, next, size.columns) : lostRows(size.columns)),
+    ...(back ? backRows(session, asked ? undefined : next, size.columns) : lostRows(size.columns)),
     BLANK,
     ...said(
       back ? `${anyOf(["enter", ...plan.press])}: I am here, the area is clear, go on.` : "",
@@ -97,9 +97,12 @@ const lostRows = (columns: number): readonly Row[] =>
     columns,
   );
 
-const backRows = ({ job }: Session, next: Next, columns: number): readonly Row[] =>
+/** Where nothing had moved a question was open. */
+const backRows = ({ job }: Session, next: Next | undefined, columns: number): readonly Row[] =>
   said(
-    `The line is back and the fixture dark. A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
+    next === undefined
+      ? "The line is back and the fixture dark. The question that was open is asked again; before anything moves, a slow movement comes first."
+      : `The line is back and the fixture dark. A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
     columns,
   );
 

@@ -83,6 +83,7 @@ export const undoJudgement = (session: Session): Change => {
     start: session.now,
     end: session.now,
     rig: { worstLate: rig.worst_late_s, dropped: rig.dropped },
+    lost: rig.lost,
   };
   const others = session.group.filter(({ index }) => index !== last.index);
   return andThen(
@@ -169,7 +170,9 @@ export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused
   if (input.kind !== "go-on" && input.kind !== "confirm" && input.kind !== "press") return stay(session);
   const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
   const what = stage.why === "away" ? "back-again" : "went-on";
-  return andThen(write(session, courseOf(session, next, what)), (s) => (s.cleared ? play(s, next) : towards(s, next)));
+  return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) =>
+    s.cleared ? play(s, next) : towards(s, next),
+  );
 };
 
 /** The line is back: one person agrees, then slowly, then on from the same frame. */
@@ -177,7 +180,10 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   if (!stage.back || (input.kind !== "confirm" && input.kind !== "press")) return stay(session);
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
-    (s) => (isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next)),
+    (s) => {
+      if (stage.asked) return stay({ ...s, stage: stage.asked });
+      return isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next);
+    },
   );
 };
 

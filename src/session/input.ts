@@ -47,6 +47,8 @@ export type WorldInput =
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
   | { readonly kind: "line-lost"; readonly words: string }
   | { readonly kind: "line-open" }
+  /** Nothing could be sent for so long: the computer slept, or the program was held. */
+  | { readonly kind: "stood-still"; readonly time: Seconds }
   /** So many events of this run are on disk. */
   | { readonly kind: "stored"; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }

@@ -1,3 +1,4 @@
+import type { Seconds } from "../units.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
@@ -19,7 +20,9 @@ export const lineOpen = (session: Session): Change => {
 /** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
 export const lineLost = (session: Session, words: string, frame: number): Change => {
   const { stage } = session;
-  if (stage.kind === "finished" || stage.kind === "line-lost") return stay({ ...session, trouble: words });
+  if (stage.kind === "finished") return stay({ ...session, trouble: words });
+  if (stage.kind === "line-lost")
+    return stage.back ? lostAgain(session, stage, words) : stay({ ...session, trouble: words });
   if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
   const next = nextOf(session, frame);
   const waiting: Session = {
@@ -27,15 +30,52 @@ export const lineLost = (session: Session, words: string, frame: number): Change
     trouble: words,
     slowShown: false,
     cleared: false,
-    stage: { kind: "line-lost", words, back: false, next: { ...next, lost: stage.kind === "moving" } },
+    stage: {
+      kind: "line-lost",
+      words,
+      back: false,
+      next: { ...next, lost: next.lost || stage.kind === "moving" },
+      asked: isQuestion(stage) ? stage : undefined,
+    },
   };
-  return andThen(write(waiting, course(waiting, next, "line-lost", words)), (s) =>
+  return reopen(waiting, next, words);
+};
+
+/** It came back and went again before anybody agreed. */
+const lostAgain = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, words: string): Change =>
+  reopen({ ...session, trouble: words, stage: { ...stage, words, back: false } }, stage.next, words);
+
+const reopen = (session: Session, next: Next, words: string): Change =>
+  andThen(write(session, course(session, next, "line-lost", words)), (s) =>
     wishing(
       s,
       { kind: "freeze" },
       { kind: "say", words: `The DMX line is lost. ${words}` },
       { kind: "open-line", patience: "until-open" },
     ),
+  );
+
+/** Nothing moves, and what is open is about what has been. */
+const isQuestion = ({ kind }: Stage): boolean =>
+  ["asking", "confirming", "what-moved", "setting-found", "placed", "what-next"].includes(kind);
+
+export const stoodStillWords = (time: Seconds): string =>
+  `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
+
+/**
+ * Nothing was sent for a second or more. What moved does not jump on to where it would be by now: it stands dark, and its
+ * step starts again after the safety point, since nobody knows what went on meanwhile.
+ */
+export const stoodStill = (session: Session, time: Seconds, frame: number): Change => {
+  const { stage } = session;
+  if (stage.kind === "finished" || stage.kind === "opening" || stage.kind === "line-lost") return stay(session);
+  const words = stoodStillWords(time);
+  const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
+  if (isQuestion(stage) || stage.kind === "holding" || stage.kind === "paused") return stay(doubtful);
+  const next = nextOf(session, frame);
+  const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
+  return andThen(write(still, course(still, next, "away", words)), (s) =>
+    wishing(s, { kind: "go-dark" }, { kind: "say", words }),
   );
 };
 

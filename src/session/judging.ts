@@ -26,7 +26,7 @@ export const judgeStep = (
     lit_min: minutes(Math.max(0, now - (litSince ?? now))),
     attitude: job.bench.attitude,
     on_watch_min: minutes(Math.max(0, now - watchingSince)),
-    rig: { worst_late_s: Math.max(0, played.rig.worstLate), dropped: played.rig.dropped, lost: false },
+    rig: { worst_late_s: Math.max(0, played.rig.worstLate), dropped: played.rig.dropped, lost: played.lost },
   });
 };
 

@@ -61,15 +61,15 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
   const { worstLate, dropped } = input.rig;
   // The simulated fixture lives by frames and not by time: a late one is late for nobody.
   const unpunctual = session.job.opening.output !== "sim" && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
-  const misbehaved = stage.lost || unpunctual;
-  const entry: Played = { index: stage.index, start: stage.since, end: session.now, rig: input.rig };
+  const misbehaved = stage.lost || (unpunctual && obeysFrames(stage));
+  const entry: Played = { index: stage.index, start: stage.since, end: session.now, rig: input.rig, lost: stage.lost };
   const lit = stage.step.routine === "power-up" || session.litSince === undefined ? session.now : session.litSince;
   const s: Session = {
     ...session,
     litSince: lit,
     group: [...session.group.filter(({ index }) => index !== stage.index), entry],
   };
-  if (!misbehaved || !obeysFrames(stage)) return stay(s);
+  if (!misbehaved) return stay(s);
   return andThen(judgeStep(s, entry, "repeat", [], "", "no"), (judged) =>
     stage.attempt < MOST_ATTEMPTS_BY_ITSELF
       ? andThen(wishing(judged, { kind: "say", words: "The rig was late in this step, so it is repeated." }), (again) =>
@@ -79,8 +79,8 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
   );
 };
 
-/** Nothing that moves by frames could have been late: it stood still, or homed by itself and was deaf. */
-const obeysFrames = ({ step, lost }: Moving): boolean => step.moves.length > 0 && (step.routine !== "power-up" || lost);
+/** Nothing else could have been late: it stood still, or homed by itself and was deaf. */
+const obeysFrames = ({ step }: Moving): boolean => step.moves.length > 0 && step.routine !== "power-up";
 
 /** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
 export const press = (session: Session, stage: Moving, input: Stamped): Change => {

@@ -40,6 +40,8 @@ export interface Played {
   readonly start: Seconds;
   readonly end: Seconds;
   readonly rig: RigConduct;
+  /** The line was lost, or nothing could be sent for a while, in the middle of it. */
+  readonly lost: boolean;
 }
 
 /** What happens just now; each stage carries only what is true in it. */
@@ -84,7 +86,14 @@ export type Stage =
   /** All planned steps are answered; these could tell more. */
   | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
-  | { readonly kind: "line-lost"; readonly words: string; readonly back: boolean; readonly next: Next }
+  | {
+      readonly kind: "line-lost";
+      readonly words: string;
+      readonly back: boolean;
+      readonly next: Next;
+      /** The question that was open, to be asked again; undefined when something moved or was about to. */
+      readonly asked: Stage | undefined;
+    }
   | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
 
 /** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */

@@ -7,7 +7,7 @@ import { andThen, type Change, stay } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { askGroup, finish, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
-import { journalFailed, lineLost, lineOpen, pause, stop } from "./interrupting.ts";
+import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
@@ -29,6 +29,8 @@ export const step = (session: Session, input: Stamped): Change => {
       return lineLost(s, input.words, input.frame);
     case "line-open":
       return lineOpen(s);
+    case "stood-still":
+      return stoodStill(s, input.time, input.frame);
     case "played":
       return input.answers === questionOf(s) ? afterPlaying(s, input) : stay(s);
     case "signal":

@@ -2,7 +2,7 @@ import { afterEach, expect, test, vi } from "vitest";
 import { singleRun } from "../../src/batch/single.ts";
 import { fastClock } from "../../src/clock/fast-clock.ts";
 import { silentLog } from "../../src/log/file.ts";
-import { type Journal, JournalError } from "../../src/ports.ts";
+import { type Clock, type Journal, JournalError } from "../../src/ports.ts";
 import { viewOf } from "../../src/record/view.ts";
 import { onlyLine } from "../../src/run/doors.ts";
 import { Shell } from "../../src/run/shell.ts";
@@ -21,14 +21,14 @@ const job = jobOf(["{ sweep: Pan, passes: 1 }", "{ snap: Iris, times: 1 }", "in-
   address: ADDRESS,
 });
 
-const bench = (over: { journal?: Journal; job?: Job } = {}) => {
+const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => Clock } = {}) => {
   const line = new RecordingLine();
   const watcher = new ObligingWatcher();
   const journal = over.journal ?? memoryJournal();
   let signal: (name: string) => void = () => {};
   let mishap: (error: unknown) => void = () => {};
   const shell: Shell<Session, Input> = new Shell(singleRun(openSession(over.job ?? job, "KM"), "r1"), {
-    clock: fastClock(() => shell.busy()),
+    clock: (over.clock ?? same)(fastClock(() => shell.busy())),
     lines: onlyLine(line),
     journal,
     watcher,
@@ -54,6 +54,8 @@ const bench = (over: { journal?: Journal; job?: Job } = {}) => {
     mishap: (error: unknown) => mishap(error),
   };
 };
+
+const same = (clock: Clock) => clock;
 
 const slotsOf = (levels: Uint8Array | undefined) => levels?.slice(ADDRESS - 1, ADDRESS - 1 + 30);
 const isRest = (levels: Uint8Array | undefined) =>
@@ -131,6 +133,68 @@ test("cable out in mid-step: it says so, reopens by itself, and goes on from the
   expect(later).toContain(cutAt);
   expect(session.view.steps[0]).toMatchObject({ attempt: 2, judged: { result: "pass" } });
 });
+
+test.each([
+  { because: "closing the lid for ten minutes", time: 600 },
+  { because: "a program held for a second", time: 1 },
+])(
+  "$because in mid-step: nothing jumps on; dark, then the safety point, the slow movement, the step from its beginning",
+  async ({ time }) => {
+    const cut = job.slowStart.frames + 150;
+    const { line, run } = bench({
+      clock: (clock) => ({
+        ...clock,
+        start: (onTick) =>
+          clock.start((tick) => onTick({ ...tick, frame: tick.frame + (tick.frame < cut ? 0 : time * 40) })),
+      }),
+    });
+    const session = await run();
+    expect(session.stage).toEqual({ kind: "finished", how: "finished" });
+    expect(session.view.course.map(({ what }) => what)).toEqual(["away", "back-again"]);
+    expect(session.view.confirmed.map(({ point }) => point)).toEqual(["before-moving", "before-moving"]);
+    expect(session.view.steps[0]).toMatchObject({ attempt: 2, judged: { result: "pass" } });
+    const after = line.frames.slice(cut).map((levels) => slotsOf(levels)?.toString());
+    const wanted = Array.from({ length: job.slowStart.frames }, (_, n) =>
+      sample(job.timeline.profile, job.slowStart, n).toString(),
+    );
+    expect(after.slice(0, wanted.length)).toEqual(wanted);
+  },
+);
+
+test("less than a second without a tick is lateness, not standing still", async () => {
+  const { run } = bench({
+    clock: (clock) => ({
+      ...clock,
+      start: (onTick) => clock.start((tick) => onTick({ ...tick, frame: tick.frame + (tick.frame < 300 ? 0 : 38) })),
+    }),
+  });
+  const session = await run();
+  expect(session.view.course).toEqual([]);
+  expect(session.view.steps[0]).toMatchObject({ attempt: 2, judged: { result: "pass" } });
+});
+
+test.each([-3600, 3600])(
+  "the computer's clock set by %i s in mid-run: the same frames, and the record in its order",
+  async (by) => {
+    let asked = 0;
+    const started = Date.parse("2026-11-25T12:00:00Z");
+    const [set, unset] = [
+      bench({
+        clock: (clock) => ({
+          ...clock,
+          date: () => new Date(started + (asked++ < 4 ? 0 : by * 1000)).toISOString(),
+        }),
+      }),
+      bench(),
+    ];
+    const [one, other] = [await set.run(), await unset.run()];
+    expect(set.line.frames).toEqual(unset.line.frames);
+    expect(one.view).toEqual(other.view);
+    const events = await set.journal.events("r1");
+    expect(events.map(({ id }) => id)).toEqual(events.map((_, index) => `r1-${String(index + 1).padStart(5, "0")}`));
+    expect(new Set(events.map(({ at }) => at)).size).toBe(2);
+  },
+);
 
 test("a line that cannot be opened at all ends the run with its words", async () => {
   const { line, run } = bench();

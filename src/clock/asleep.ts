@@ -1,0 +1,17 @@
+/**
+ * A monotonic clock in milliseconds that counts the time in which the computer slept: `monotonic` leaves it out on Linux,
+ * `uptime` does not, but is coarse. Never goes back. Both in milliseconds.
+ */
+export const countingSleep = (monotonic: () => number, uptime: () => number): (() => number) => {
+  const apart = uptime() - monotonic();
+  let slept = 0;
+  return () => {
+    const now = monotonic();
+    const missed = uptime() - now - apart;
+    if (missed - slept >= SURELY_ASLEEP) slept = missed;
+    return now + slept;
+  };
+};
+
+/** Less than this may be the coarseness of the uptime. */
+const SURELY_ASLEEP = 500;
