@@ -11,7 +11,7 @@ import { restInWords, stageRows } from "./page.ts";
 import { symptomInWords } from "./pages.ts";
 import { placedInWords } from "./placed-rows.ts";
 import { capital } from "./rows.ts";
-import type { Moving, Sight } from "./sight.ts";
+import type { Moving, Sight, StageOf } from "./sight.ts";
 import { spotInWords } from "./spot-rows.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */
@@ -79,20 +79,27 @@ const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   if (stage.kind === "line-lost" && old.kind === "line-lost") return stage.back === old.back ? [] : stageInWords(now);
   if (stage.kind === "at-spot" && old.kind === "at-spot")
     return stage.spot === old.spot ? [] : [spotInWords(now, stage)];
-  if (stage.kind !== "asking" || old.kind !== "asking") return [];
-  return [
-    ...pressedInWords(before, now, stage),
-    ...(stage.symptoms === old.symptoms
-      ? []
-      : [stage.symptoms.length === 0 ? "Nothing named." : `Named: ${stage.symptoms.map(symptomInWords).join("; ")}.`]),
-    ...(stage.note === old.note ? [] : [`Note: ${safeText(stage.note)}`]),
-    ...(leafed(before, now)
-      ? askingRows(now, stage)
-          .map(({ text }) => text.trim())
-          .filter(isListed)
-      : []),
-  ];
+  return stage.kind === "asking" && old.kind === "asking" ? answeredInWords(before, old, now, stage) : [];
 };
+
+/** What was named, noted or leafed to since. */
+const answeredInWords = (
+  before: Sight,
+  old: StageOf<"asking">,
+  now: Sight,
+  stage: StageOf<"asking">,
+): readonly string[] => [
+  ...pressedInWords(before, now, stage),
+  ...(stage.symptoms === old.symptoms
+    ? []
+    : [stage.symptoms.length === 0 ? "Nothing named." : `Named: ${stage.symptoms.map(symptomInWords).join("; ")}.`]),
+  ...(stage.note === old.note ? [] : [`Note: ${safeText(stage.note)}`]),
+  ...(leafed(before, now)
+    ? askingRows(now, stage)
+        .map(({ text }) => text.trim())
+        .filter(isListed)
+    : []),
+];
 
 const pressedInWords = (before: Sight, now: Sight, stage: Pick<Moving, "index">): readonly string[] => {
   const words = pressesInWords(now.session, stage);
