@@ -136,3 +136,19 @@ test("a clean rack has no second pass", () => {
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("finished");
   expect(rack.wishes.filter(({ kind }) => kind === "play")).toHaveLength(2);
 });
+
+test("the computer stood still in a movement: all stand dark, and the step starts again after the safety point, slowly first", () => {
+  const rack = new DrivenRack({ fixtures: spots(3), steps: [PAN] }).begin().untilStage("moving");
+  rack.send({ kind: "stood-still", time: 600 });
+  expect(rack.batch).toMatchObject({
+    stage: { kind: "paused" },
+    trouble: "The computer stood still for 600 s; nothing was sent meanwhile.",
+  });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch).toMatchObject({ stage: { kind: "holding", point: "before-moving" }, trouble: undefined });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch.stage.kind).toBe("slow-start");
+  rack.playOut();
+  expect(rack.batch.stage).toMatchObject({ kind: "moving", next: { index: 0 } });
+  expect(rack.movers()).toEqual(["S1", "S2", "S3"]);
+});
