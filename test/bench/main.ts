@@ -8,24 +8,30 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   faults: async () => (await import("./faults/faults.ts")).faultsBench(),
   append: async () => (await import("./store/append.ts")).appendBench(),
   read: async () => (await import("./store/read.ts")).readBench(),
+  memory: async () => (await import("./memory/memory.ts")).memoryBench(),
   presses: async () => (await import("./presses/presses.ts")).pressesBench(),
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
   found: async () => (await import("./found/found.ts")).foundBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
+  "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),
 };
 
 /** These take many minutes, and run only when they are named. */
-const LONG = ["kills", "found"];
+const LONG = ["kills", "runs-killed", "found"];
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--json` keeps the rows.
+ * often and says how far the ratios spread; `--kills 100` is for `runs-killed`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({
   allowPositionals: true,
-  options: { json: { type: "boolean", default: false }, times: { type: "string", default: "1" } },
+  options: {
+    json: { type: "boolean", default: false },
+    times: { type: "string", default: "1" },
+    kills: { type: "string", default: "100" },
+  },
 });
 const wanted = positionals.length > 0 ? positionals : Object.keys(BENCHES).filter((name) => !LONG.includes(name));
 const kept: Record<string, readonly Row[]> = {};

@@ -1,0 +1,62 @@
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { join, resolve } from "node:path";
+import { createInterface } from "node:readline";
+import type { Readable } from "node:stream";
+import { setTimeout as wait } from "node:timers/promises";
+import { built } from "../../kit/built.ts";
+
+/** When to kill: after so many events were told to be on disk, and so many milliseconds later. */
+export interface Instant {
+  readonly stored: number;
+  readonly later: number;
+}
+
+/** An event that the program was told to be on disk. */
+export interface Stored {
+  readonly id: string;
+  readonly event: string;
+}
+
+export interface Outcome {
+  readonly how: "killed" | "ended by itself";
+  readonly code: number | null;
+  readonly stored: readonly Stored[];
+  readonly complaint: string;
+}
+
+/** Runs the program as a user does, listening to what it was told to be on disk, and kills it at that instant; without one it may end. */
+export const limberUntil = async (
+  home: string,
+  args: readonly string[],
+  instant: Instant | undefined,
+): Promise<Outcome> => {
+  const child = spawn(
+    process.execPath,
+    ["--import", resolve("test/bench/store/tell-stored.mjs"), join(built(), "main.js"), ...args],
+    { env: { PATH: process.env["PATH"], HOME: home }, stdio: ["ignore", "ignore", "pipe", "pipe"] },
+  );
+  const closed = once(child, "close");
+  const [, , stderr, telling] = child.stdio as readonly (Readable | null)[];
+  const complaint = read(stderr as Readable);
+  const kill = () => wait(instant?.later).then(() => child.kill("SIGKILL"));
+  if (instant?.stored === 0) void kill();
+  const stored: Stored[] = [];
+  for await (const line of createInterface({ input: telling as Readable })) {
+    const one = told(line);
+    if (one && stored.push(one) === instant?.stored) void kill();
+  }
+  const [code, signal] = (await closed) as [number | null, string | null];
+  return { how: signal === "SIGKILL" ? "killed" : "ended by itself", code, stored, complaint: await complaint };
+};
+
+/** A line that the kill cut through was not told. */
+const told = (line: string): Stored | undefined => {
+  try {
+    return JSON.parse(line) as Stored;
+  } catch {
+    return undefined;
+  }
+};
+
+const read = async (stream: Readable): Promise<string> => (await stream.setEncoding("utf8").toArray()).join("");
