@@ -1,4 +1,5 @@
 import type { Case } from "./faults/case.ts";
+import type { Standings } from "./memory/standing.ts";
 import type { RunBrief } from "./record/brief.ts";
 import type { RunEvent } from "./record/event.ts";
 import type { Which } from "./record/which.ts";
@@ -92,6 +93,8 @@ export interface Journal {
   briefs(which: Which): Promise<readonly RunBrief[]>;
   /** What this shop's finds teach, in the same order. */
   cases(): Promise<readonly Case[]>;
+  /** Where fixtures stand that have a serial number: all of them, or one. */
+  standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<Standings>;
   close(): Promise<void>;
 }
 

@@ -8,8 +8,8 @@ import { withJournal } from "./with-journal.ts";
 /** Makes the derived tables anew from the events. */
 export const rebuild = (file: string): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
-    const { events, runs } = await journal.rebuild();
-    print(`Made anew from ${many(events, "event")}: ${many(runs, "run")}.`);
+    const { events, runs, fixtures } = await journal.rebuild();
+    print(`Made anew from ${many(events, "event")}: ${many(runs, "run")}, ${many(fixtures, "fixture")}.`);
     return EXIT.done;
   });
 

@@ -1,6 +1,8 @@
 import { historyOf } from "../memory/history.ts";
+import type { Journal } from "../ports.ts";
 import { hintFor } from "../problem/nearest.ts";
-import { problem } from "../problem/problem.ts";
+import { type Problem, problem } from "../problem/problem.ts";
+import { isNameless } from "../record/no-serial.ts";
 import { tellHistory } from "../report/history-text.ts";
 import { deliver } from "./deliver.ts";
 import type { ExitCode } from "./exit.ts";
@@ -15,11 +17,25 @@ export interface HistoryOptions {
 }
 
 /** What is known of one fixture from all its runs. */
-export const showHistory = (serial: string, { journal: file, json, out }: HistoryOptions): Promise<ExitCode> =>
-  withJournal(file, async (journal) => {
-    const history = historyOf(serial, await journal.briefs({ kind: "fixture", serial }));
-    if (history) return deliver(json ? JSON.stringify(history, undefined, 2) : tellHistory(history), out);
-    const serials = [...new Set((await journal.briefs({ kind: "all" })).map((run) => run.serial))];
-    const hint = hintFor(serial, serials) ?? '"limber stock" lists the fixtures';
-    return refuse([problem(serial, "no run of a fixture with this serial number is in the journal", hint)]);
+export const showHistory = async (serial: string, options: HistoryOptions): Promise<ExitCode> => {
+  if (isNameless(serial)) return refuse([NAMELESS]);
+  return withJournal(options.journal, async (journal) => {
+    const which = { kind: "fixture", serial } as const;
+    const runs = await journal.briefs(which);
+    const history = historyOf(serial, runs, (await journal.standings(which)).get(serial));
+    if (!history) return refuse([await unknown(journal, serial)]);
+    return deliver(options.json ? JSON.stringify(history, undefined, 2) : tellHistory(history), options.out);
   });
+};
+
+const NAMELESS = problem(
+  "history",
+  "without a serial number nobody can tell one fixture from another",
+  '"limber runs" lists all runs',
+);
+
+const unknown = async (journal: Journal, serial: string): Promise<Problem> => {
+  const serials = [...(await journal.standings({ kind: "all" })).keys()];
+  const hint = hintFor(serial, serials) ?? '"limber stock" lists the fixtures';
+  return problem(serial, "no run of a fixture with this serial number is in the journal", hint);
+};

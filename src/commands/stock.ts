@@ -20,7 +20,10 @@ export interface StockOptions {
 /** All fixtures as their runs left them, what was found in them, and what they wait for. */
 export const showStock = ({ journal: file, as, out, simulated }: StockOptions): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
-    const stock = stockOf(await journal.briefs({ kind: "all" }), simulated ? "simulated" : "real");
+    // In this order: a run that is begun in between must not be of a fixture that stands nowhere.
+    const runs = await journal.briefs({ kind: "all" });
+    const standings = await journal.standings({ kind: "all" });
+    const stock = stockOf(runs, standings, simulated ? "simulated" : "real");
     return deliver(await inForm(stock, as), out);
   });
 

@@ -1,5 +1,6 @@
 import type { BriefStep, RunBrief } from "../record/brief.ts";
 import type { ReportedSymptom } from "../record/event.ts";
+import type { Standing } from "../release/standing.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import type { StepResult } from "../trade/results.ts";
 import type { RoutineId } from "../trade/routines.ts";
@@ -7,7 +8,6 @@ import { type FunctionPast, functionsIn } from "./functions.ts";
 import { hoursBetween, inTime, realFirst } from "./jobs.ts";
 import { type PartPast, partsIn } from "./parts.ts";
 import { type Return, returnsIn } from "./returns.ts";
-import { type Standing, standingOf } from "./standing.ts";
 import { type SymptomPast, symptomsIn } from "./symptoms.ts";
 
 /** All that is known of one fixture by its serial number, oldest run first. */
@@ -45,6 +45,7 @@ export interface PastRun {
   readonly wrong: readonly PastStep[];
   readonly looks: RunBrief["looks"];
   readonly finds: RunBrief["finds"];
+  readonly repairs: RunBrief["repairs"];
 }
 
 export interface PastStep {
@@ -57,16 +58,20 @@ export interface PastStep {
   readonly note: string;
 }
 
-/** All runs with this serial number, in any order; undefined where there is none. */
-export const historyOf = (serial: string, all: readonly RunBrief[]): FixtureHistory | undefined => {
+/** All runs with this serial number, in any order, and where the fixture stands by them; undefined where there is none. */
+export const historyOf = (
+  serial: string,
+  all: readonly RunBrief[],
+  standing: Standing | undefined,
+): FixtureHistory | undefined => {
   const runs = inTime(realFirst(all));
   const last = runs.at(-1);
-  if (!last) return undefined;
+  if (!last || !standing) return undefined;
   return {
     serial,
     profile: last.profile,
     simulated: last.simulated,
-    standing: standingOf(runs),
+    standing,
     runs: runs.map((run, index) => pastRun(run, runs[index - 1])),
     functions: functionsIn(runs),
     symptoms: symptomsIn(runs),
@@ -76,7 +81,7 @@ export const historyOf = (serial: string, all: readonly RunBrief[]): FixtureHist
 };
 
 const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
-  const { run, bench, person, at, minutes, profile, sequence, replays, ended, looks, finds } = brief;
+  const { run, bench, person, at, minutes, profile, sequence, replays, ended, looks, finds, repairs } = brief;
   return {
     run,
     bench,
@@ -92,6 +97,7 @@ const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
     wrong: brief.steps.flatMap(wrongStep),
     looks,
     finds,
+    repairs,
   };
 };
 

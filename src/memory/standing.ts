@@ -1,17 +1,22 @@
-import { passedWhole, type RunBrief } from "../record/brief.ts";
+import { fittedOf } from "../profile/profile.ts";
+import type { ProfileOf } from "../record/digest.ts";
+import type { RunEvent } from "../record/event.ts";
+import { historyOf } from "../release/history.ts";
+import { type Standing, standingOf } from "../release/standing.ts";
 
-/** Where a fixture stands by what its runs say. Nothing here calls a fixture safe to use. */
-export type Standing = "passed" | "failed" | "unfinished";
+/** Where every fixture that has a serial number stands, by that number. */
+export type Standings = ReadonlyMap<string, Standing>;
 
-export const STANDINGS: Readonly<Record<Standing, string>> = {
-  failed: "failed its last run",
-  unfinished: "its last run was not finished",
-  passed: "passed its last run",
+/** By the rules of release, from all events of the fixture's runs in the order of writing. */
+export const standingIn = (events: readonly RunEvent[], serial: string, profileOf: ProfileOf): Standing => {
+  const history = historyOf(events, serial);
+  const opening = history.findLast(({ body }) => body.kind === "run-opened")?.body;
+  const profile = opening?.kind === "run-opened" ? profileOf(opening.profile) : undefined;
+  return profile ? standingOf(history, fittedOf(profile)) : UNREADABLE;
 };
 
-/** By its last run. "Passed" wants every step that fits it judged a pass. */
-export const standingOf = (runs: readonly RunBrief[]): Standing => {
-  const last = runs.at(-1);
-  if (last?.steps.some(({ result }) => result === "fail" || result === "unsure")) return "failed";
-  return last && passedWhole(last) ? "passed" : "unfinished";
+const UNREADABLE: Standing = {
+  state: "quarantine",
+  reasons: [{ rule: "tested", words: "the profile of its last run cannot be read any more" }],
+  signed: undefined,
 };

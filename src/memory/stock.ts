@@ -1,12 +1,14 @@
 import { type FaultId, knownFault } from "../faults/knowledge/faults.ts";
-import type { RunBrief } from "../record/brief.ts";
+import { passedWhole, type RunBrief } from "../record/brief.ts";
 import { grouped } from "../record/grouped.ts";
-import { NO_SERIAL } from "../record/no-serial.ts";
+import { isNameless } from "../record/no-serial.ts";
+import type { StateId } from "../release/standing.ts";
 import { inTime } from "./jobs.ts";
 import { type MeanMinutes, meanMinutes } from "./mean-minutes.ts";
-import { partsIn } from "./parts.ts";
+import { type MeanMending, meanMending } from "./mending.ts";
+import { type PartPast, partsIn } from "./parts.ts";
 import { returnsIn } from "./returns.ts";
-import { type Standing, standingOf } from "./standing.ts";
+import type { Standings } from "./standing.ts";
 
 /** What stands on the shelf and what ails it. No bookings and no availability: those live elsewhere. */
 export interface Stock {
@@ -18,8 +20,9 @@ export interface Stock {
   readonly faults: readonly StockFault[];
   readonly parts: readonly StockPart[];
   readonly minutes: readonly MeanMinutes[];
+  readonly mending: readonly MeanMending[];
   readonly returning: readonly StockReturn[];
-  /** Runs that count for nothing above: simulated among real ones (or real among simulated), and without a serial number. */
+  /** Runs that count for nothing above: simulated ones (or those of fixtures that have real runs), and without a serial number. */
   readonly leftOut: { readonly otherKind: number; readonly withoutSerial: number };
 }
 
@@ -27,7 +30,9 @@ export interface StockFixture {
   readonly serial: string;
   /** As of its last run. */
   readonly profile: string;
-  readonly standing: Standing;
+  readonly state: StateId;
+  /** What stands against calling it ready. */
+  readonly because: readonly string[];
   readonly runs: number;
   /** The last one, and when it began. */
   readonly run: string;
@@ -42,7 +47,7 @@ export interface StockFault {
   readonly serials: readonly string[];
 }
 
-/** A part that somebody waits for: its fault was found, and the fixture has not passed since. */
+/** A part that somebody waits for: its fault was found and not mended, and the fixture has not passed since. */
 export interface StockPart {
   readonly part: string;
   readonly fixtures: readonly { readonly serial: string; readonly profile: string; readonly fault: FaultId }[];
@@ -58,17 +63,20 @@ export interface StockReturn {
   readonly hours: number;
 }
 
-/** Of all runs there are, in any order: the real ones or the simulated ones, never both together. */
-export const stockOf = (all: readonly RunBrief[], kind: "real" | "simulated"): Stock => {
-  const wanted = all.filter(({ simulated }) => simulated === (kind === "simulated"));
-  const runs = inTime(wanted.filter(({ serial }) => serial !== NO_SERIAL));
+/** Of all runs there are, in any order: the real ones, or those of fixtures that have simulated ones only. */
+export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "real" | "simulated"): Stock => {
+  const real = all.filter(({ simulated }) => !simulated);
+  const serials = new Set(real.map(({ serial }) => serial));
+  const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(serial));
+  const runs = inTime(wanted.filter(({ serial }) => !isNameless(serial)));
   const fixtures = [...grouped(runs, ({ serial }) => serial)].sort(([a], [b]) => (a.serial < b.serial ? -1 : 1));
   return {
     simulated: kind === "simulated",
-    fixtures: fixtures.map(stockFixture),
+    fixtures: fixtures.map((own) => stockFixture(own, standings)),
     faults: faultsIn(runs),
     parts: partsWanted(fixtures),
     minutes: meanMinutes(runs),
+    mending: meanMending(runs),
     returning: fixtures.flatMap(returningIn),
     leftOut: { otherKind: all.length - wanted.length, withoutSerial: wanted.length - runs.length },
   };
@@ -77,9 +85,12 @@ export const stockOf = (all: readonly RunBrief[], kind: "real" | "simulated"): S
 type Runs = readonly [RunBrief, ...RunBrief[]];
 const lastOf = (runs: Runs): RunBrief => runs.at(-1) ?? runs[0];
 
-const stockFixture = (runs: Runs): StockFixture => {
+const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
   const { serial, profile, run, at } = lastOf(runs);
-  return { serial, profile, standing: standingOf(runs), runs: runs.length, run, at };
+  const standing = standings.get(serial);
+  if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
+  const because = standing.reasons.map(({ words }) => words);
+  return { serial, profile, state: standing.state, because, runs: runs.length, run, at };
 };
 
 const faultsIn = (runs: readonly RunBrief[]): readonly StockFault[] => {
@@ -100,13 +111,16 @@ const partsWanted = (fixtures: readonly Runs[]): readonly StockPart[] =>
     fixtures: group,
   }));
 
-/** What was found in the last run that passed or after it. */
+/** What was found in the last run that passed or after it, and was not written down as mended. */
 const waiting = (runs: Runs): StockPart["fixtures"] => {
-  const passed = runs.findLastIndex((run) => standingOf([run]) === "passed");
+  const since = runs.slice(Math.max(0, runs.findLastIndex(passedWhole)));
   const { serial, profile } = lastOf(runs);
-  const faults = new Set(partsIn(runs.slice(Math.max(passed, 0))).map(({ fault }) => fault));
+  const faults = new Set(partsIn(since).flatMap((found) => (isMended(found, since) ? [] : [found.fault])));
   return [...faults].map((fault) => ({ serial, profile, fault }));
 };
+
+const isMended = ({ fault, at }: PartPast, runs: readonly RunBrief[]): boolean =>
+  runs.some(({ repairs }) => repairs.some((one) => one.what === "fault" && one.fault === fault && one.at >= at));
 
 const returningIn = (runs: Runs): readonly StockReturn[] => {
   const { serial, profile } = lastOf(runs);

@@ -28,6 +28,7 @@ export interface RunBrief {
   readonly steps: readonly BriefStep[];
   readonly looks: readonly Signed<BodyOf<"inspected">>[];
   readonly finds: readonly Signed<BodyOf<"found">>[];
+  readonly repairs: readonly Signed<BodyOf<"repaired">>[];
   readonly ended: BodyOf<"run-closed">["how"] | "open";
 }
 
@@ -69,6 +70,7 @@ export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
     steps: view.steps.map(briefStep),
     looks: view.inspected.map(signed),
     finds: view.found.map(signed),
+    repairs: view.repaired.map(signed),
     ended: view.closed ?? "open",
   };
 };

@@ -1,2 +1,4 @@
 /** What stands for the serial number of a fixture when nobody gave one: runs of different fixtures may bear it. */
-export const NO_SERIAL = "unknown";
+const NO_SERIAL: readonly string[] = ["", "unknown"];
+
+export const isNameless = (serial: string): boolean => NO_SERIAL.includes(serial.trim());

@@ -1,4 +1,5 @@
 import type { Fitted } from "../faults/network.ts";
+import { isNameless } from "../record/no-serial.ts";
 import { standingDangers } from "./dangers.ts";
 import type { History } from "./history.ts";
 import { dueLooks, unansweredHolds } from "./hold-rules.ts";
@@ -35,15 +36,10 @@ export interface Reason {
   readonly words: string;
 }
 
-/** A serial number that many fixtures share tells none of them. */
-const NO_SERIAL: readonly string[] = ["", "unknown"];
-
 const unnamed = (history: History): readonly string[] => {
   const opening = history.find(({ body }) => body.kind === "run-opened")?.body;
   if (opening?.kind !== "run-opened") return ["no check since it was signed back, or none at all"];
-  return NO_SERIAL.includes(opening.fixture.serial.trim())
-    ? ["it has no serial number: nobody could tell it from others"]
-    : [];
+  return isNameless(opening.fixture.serial) ? ["it has no serial number: nobody could tell it from others"] : [];
 };
 
 const unfinishedRuns = (history: History): readonly string[] => {

@@ -3,15 +3,15 @@ import { sayLook, sayOf } from "../faults/words.ts";
 import type { FunctionPast } from "../memory/functions.ts";
 import type { FixtureHistory, PastRun, PastStep } from "../memory/history.ts";
 import type { Return } from "../memory/returns.ts";
-import { STANDINGS } from "../memory/standing.ts";
 import { safeText } from "../problem/terminal.ts";
 import type { ReportedSymptom } from "../record/event.ts";
+import { STATE_WORDS } from "../release/standing.ts";
 import { functionWords } from "../trade/functions.ts";
 import { RESULTS, type StepResult } from "../trade/results.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { symptomWords } from "../trade/symptoms.ts";
 import { ENDED } from "./job-sheet-text.ts";
-import { hoursInWords, many } from "./stock-words.ts";
+import { hoursInWords, many, STATE_CAUTION } from "./stock-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
@@ -20,7 +20,7 @@ const WIDTH = 78;
 export const tellHistory = (history: FixtureHistory): string =>
   [
     `History: ${safeText(history.serial)}, ${safeText(history.profile)}`,
-    `${many(history.runs.length, "run")}; ${STANDINGS[history.standing]}.`,
+    ...standingLines(history),
     ...(history.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
     ...section(
       "Came back",
@@ -41,8 +41,21 @@ export const tellHistory = (history: FixtureHistory): string =>
       ),
     ),
     "",
-    ...wrapped("A state here is what the runs say; it does not call a fixture safe to use.", WIDTH),
+    ...wrapped(STATE_CAUTION, WIDTH),
   ].join("\n");
+
+const MOST_REASONS = 5;
+
+const standingLines = ({ runs, standing: { state, reasons, signed } }: FixtureHistory): readonly string[] => {
+  const more = reasons.length - MOST_REASONS;
+  return [
+    `${many(runs.length, "run")}; ${STATE_WORDS[state]}${signed === undefined ? "" : `, signed by ${safeText(signed)}`}.`,
+    ...section("What stands against calling it ready", [
+      ...reasons.slice(0, MOST_REASONS).flatMap(({ words }) => hanging("  - ", safeText(words), WIDTH)),
+      ...(more > 0 ? [`  and ${more} more`] : []),
+    ]),
+  ];
+};
 
 const section = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : ["", title, ...lines];
@@ -57,6 +70,7 @@ const tellRun = (run: PastRun): readonly string[] => [
     hanging("    looked        ", joined([sayLook(inspection, answer), note]), WIDTH),
   ),
   ...run.finds.flatMap((find) => hanging("    found         ", joined([findInWords(find), find.note]), WIDTH)),
+  ...run.repairs.flatMap((repair) => hanging("    mended        ", repairInWords(repair), WIDTH)),
 ];
 
 const runInWords = (run: PastRun): string =>
@@ -90,6 +104,11 @@ const sayReported = ({ symptom, function: id }: ReportedSymptom): string =>
 const findInWords = (find: PastRun["finds"][number]): string => {
   if (find.what === "fault") return knownFault(find.fault).title;
   return find.what === "nothing" ? "no fault" : "something else";
+};
+
+const repairInWords = (repair: PastRun["repairs"][number]): string => {
+  const mended = repair.what === "fault" ? knownFault(repair.fault).title : "something else";
+  return joined([mended, repair.part, `${repair.minutes} min`, repair.initials, repair.note]);
 };
 
 const joined = (parts: readonly string[]): string => parts.filter(Boolean).map(safeText).join("; ");

@@ -7,10 +7,10 @@ const COLUMNS = ["serial", "profile", "state", "runs", "last run", "at", "faults
 export const stockCsv = ({ fixtures, faults, parts }: Stock): string =>
   csvOf(
     COLUMNS,
-    fixtures.map(({ serial, profile, standing, runs, run, at }) => [
+    fixtures.map(({ serial, profile, state, runs, run, at }) => [
       serial,
       profile,
-      standing,
+      state,
       runs,
       run,
       at,

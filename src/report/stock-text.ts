@@ -1,11 +1,14 @@
 import { knownFault } from "../faults/knowledge/faults.ts";
-import { STANDINGS, type Standing } from "../memory/standing.ts";
-import type { Stock, StockFault, StockPart, StockReturn } from "../memory/stock.ts";
+import type { MeanMending } from "../memory/mending.ts";
+import type { Stock, StockFault, StockFixture, StockPart, StockReturn } from "../memory/stock.ts";
 import { safeText } from "../problem/terminal.ts";
+import { STATE_WORDS, STATES, type StateId } from "../release/standing.ts";
 import { hoursInWords, leftOutInWords, many, tallyOf } from "./stock-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
+/** What wants most first. */
+const STATES_IN_ORDER: readonly StateId[] = [...STATES.map(({ id }) => id), "ready"];
 
 /** The stock in words, for a terminal or a printer; every text from outside is made harmless. */
 export const tellStock = (stock: Stock): string =>
@@ -15,7 +18,7 @@ export const tellStock = (stock: Stock): string =>
     ...(stock.fixtures.length === 0 && stock.leftOut.otherKind > 0
       ? [OTHERS[stock.simulated ? "real" : "simulated"]]
       : []),
-    ...(Object.keys(STANDINGS) as Standing[]).flatMap((standing) => standingLines(stock, standing)),
+    ...STATES_IN_ORDER.flatMap((state) => stateLines(stock, state)),
     ...section("Faults found, the commonest first", stock.faults.map(tellFault)),
     ...section("Parts wanted, for faults found in fixtures that have not passed since", stock.parts.map(tellPart)),
     ...section("Came back with the same fault", stock.returning.map(tellReturn)),
@@ -26,6 +29,7 @@ export const tellStock = (stock: Stock): string =>
         `${safeText(sequence)} on ${safeText(profile)}, mean of ${many(runs, "run")}`,
       ]),
     ),
+    ...section("How long mending takes, as written down", stock.mending.map(tellMending)),
     "",
     ...wrapped(leftOutInWords(stock), WIDTH),
   ].join("\n");
@@ -35,13 +39,15 @@ const OTHERS = {
   real: "All fixtures in this journal are real: limber stock shows them.",
 };
 
-const standingLines = ({ fixtures }: Stock, standing: Standing): readonly string[] =>
-  section(
-    capital(STANDINGS[standing]),
-    fixtures
-      .filter((one) => one.standing === standing)
-      .map(({ serial, profile, at }) => [at.slice(0, 10), `${safeText(serial)}  ${safeText(profile)}`]),
-  );
+const stateLines = ({ fixtures }: Stock, state: StateId): readonly string[] =>
+  section(capital(STATE_WORDS[state]), fixtures.filter((one) => one.state === state).map(tellFixture));
+
+const tellFixture = ({ serial, profile, at, because }: StockFixture): Line => {
+  const [first, ...others] = because;
+  const reason =
+    first === undefined ? "" : `: ${safeText(first)}${others.length > 0 ? `, and ${others.length} more` : ""}`;
+  return [at.slice(0, 10), `${safeText(serial)}, ${safeText(profile)}${reason}`];
+};
 
 const tellFault = ({ fault, profile, found, serials }: StockFault): Line => [
   String(found),
@@ -56,6 +62,11 @@ const tellPart = ({ part, fixtures }: StockPart): Line => [
 const tellReturn = ({ serial, fault, times, hours }: StockReturn): Line => [
   many(times, "time"),
   `${safeText(serial)}: ${knownFault(fault).title}, last after ${hoursInWords(hours)}`,
+];
+
+const tellMending = ({ mended, times, mean }: MeanMending): Line => [
+  `${mean.toFixed(0)} min`,
+  `${mended === "something-else" ? "something else" : knownFault(mended).title}, mean of ${many(times, "time")}`,
 ];
 
 /** A number or a date, and what it belongs to. */

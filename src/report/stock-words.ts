@@ -1,19 +1,25 @@
-import { STANDINGS } from "../memory/standing.ts";
 import type { Stock, StockFixture } from "../memory/stock.ts";
+import { STATE_WORDS } from "../release/standing.ts";
 
-/** "12 fixtures; passed its last run: 10; failed its last run: 2". */
+/** "12 fixtures; ready: 10; quarantine: 2". */
 export const tallyOf = (all: readonly StockFixture[]): string => {
   const counts = new Map<string, number>();
-  for (const { standing } of all) counts.set(STANDINGS[standing], (counts.get(STANDINGS[standing]) ?? 0) + 1);
+  for (const { state } of all) counts.set(STATE_WORDS[state], (counts.get(STATE_WORDS[state]) ?? 0) + 1);
   return [many(all.length, "fixture"), ...[...counts].map(([words, count]) => `${words}: ${count}`)].join("; ");
 };
+
+/** What a reader must know of a state. */
+export const STATE_CAUTION =
+  "Ready is what a person has signed when nothing stood against it; every other state is reckoned from what was written down.";
 
 /** What a reader must know of these numbers. */
 export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>
   [
-    "A state here is what the runs say; it does not call a fixture safe to use.",
+    STATE_CAUTION,
     ...(leftOut.otherKind > 0
-      ? [`Not counted: ${many(leftOut.otherKind, simulated ? "real run" : "simulated run")}.`]
+      ? [
+          `Not counted: ${many(leftOut.otherKind, simulated ? "run" : "simulated run")}${simulated ? " of real fixtures" : ""}.`,
+        ]
       : []),
     ...(leftOut.withoutSerial > 0
       ? [`Not counted: ${many(leftOut.withoutSerial, "run")} without a serial number.`]

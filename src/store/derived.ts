@@ -1,6 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { readingProfiles } from "../record/digest.ts";
 import type { Which } from "../record/which.ts";
+import { type FixtureAsked, type StandingRow, settled } from "./fixtures.ts";
 import { forget, type Progress, progressOf, takeIn, uptoIn } from "./fold.ts";
 
 /**
@@ -13,6 +14,8 @@ export interface Derived {
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
+  /** Reckons at most so many fixtures anew. Undefined while there are more, or as above. */
+  standings(which: FixtureAsked, least: number, most: number): readonly StandingRow[] | undefined;
   forget(): Progress;
 }
 
@@ -39,6 +42,8 @@ export const derivedIn = (database: Database, file: string): Derived => {
           String(run),
         ),
       })),
+    standings: (which, least, most) =>
+      (uptoIn(database) ?? -1) >= least ? settled(database, file, profileOf, which, most) : undefined,
     forget: () => {
       forget(database);
       return progressOf(database);

@@ -1,7 +1,9 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { passedAgain } from "../record/cases.ts";
 import { type Digest, digestOf, type ProfileOf } from "../record/digest.ts";
+import { isNameless } from "../record/no-serial.ts";
 import { inTransaction } from "./database.ts";
+import { FIXTURE_TABLE, unsettle } from "./fixtures.ts";
 import { fromRow, type StoredRow } from "./row.ts";
 
 /** How far the derived tables have come: the serial number of the last event taken in, and how many events are newer. */
@@ -11,7 +13,7 @@ export interface Progress {
 }
 
 /** Raise it whenever the same events give other rows than before: every journal then folds anew by itself. */
-export const FOLD_VERSION = 1;
+export const FOLD_VERSION = 2;
 
 /** Derived from the events, disposable. `begun` is the serial number of the run's first event. */
 const TABLES = `
@@ -30,6 +32,7 @@ const TABLES = `
   CREATE INDEX runs_of_fixture ON runs (fixture);
   CREATE INDEX runs_that_teach ON runs (begun) WHERE lesson IS NOT NULL;
   CREATE INDEX runs_passed_again ON runs (passed_again) WHERE passed_again IS NOT NULL;
+  ${FIXTURE_TABLE}
 `;
 
 export const progressOf = (database: Database): Progress => {
@@ -73,6 +76,7 @@ const foldNext = (database: Database, file: string, profileOf: ProfileOf, most: 
       profileOf,
     );
     if (digest) put(rows[0]?.serial ?? 0, digest);
+    if (digest && !isNameless(digest.brief.serial)) unsettle(database, digest.brief.serial);
   }
   const last = fresh.at(-1);
   if (last) database.prepare("UPDATE fold SET upto = ?").run(last["serial"]);

@@ -2,7 +2,7 @@ import type { Journal } from "../ports.ts";
 import type { RunEvent } from "../record/event.ts";
 import type { Seconds } from "../units.ts";
 import { type Groups, inGroups } from "./groups.ts";
-import { remembering } from "./remembering.ts";
+import { type Rebuilt, remembering } from "./remembering.ts";
 import { fromRow, type Row, toRow } from "./row.ts";
 import { startThread, type Thread } from "./thread.ts";
 
@@ -11,7 +11,7 @@ export interface FileJournal extends Journal {
   /** Writes a whole copy into a new file while the journal is in use; the copy is itself a journal. Rejects with JournalError. */
   backup(file: string): Promise<void>;
   /** Forgets what is kept ready of the runs and folds it anew from the events. Rejects with JournalError. */
-  rebuild(): Promise<{ readonly events: number; readonly runs: number }>;
+  rebuild(): Promise<Rebuilt>;
 }
 
 /** So few that checking them on the main thread takes less than the frame clock can spare. */

@@ -1,5 +1,7 @@
+import { standingIn } from "../memory/standing.ts";
 import type { Journal } from "../ports.ts";
 import { casesIn, digestsOf, readingProfiles } from "../record/digest.ts";
+import { isNameless } from "../record/no-serial.ts";
 import { isAsked } from "../record/which.ts";
 import { fromRow, type StoredRow, toRow } from "./row.ts";
 
@@ -22,6 +24,11 @@ export const memoryJournal = (): Journal => {
         .map(({ brief }) => brief)
         .filter((brief) => isAsked(which, brief)),
     cases: async () => casesIn(digests()),
+    standings: async (which) => {
+      const serials = new Set(digests().flatMap(({ brief: { serial } }) => (isNameless(serial) ? [] : [serial])));
+      const asked = [...serials].filter((serial) => which.kind === "all" || serial === which.serial);
+      return new Map(asked.map((serial) => [serial, standingIn(events(), serial, profileOf)]));
+    },
     close: async () => undefined,
   };
 };

@@ -2,6 +2,7 @@ import type { JournalTrouble } from "../ports.ts";
 import type { Which } from "../record/which.ts";
 import type { Seconds } from "../units.ts";
 import type { Teaching } from "./derived.ts";
+import type { FixtureAsked, StandingRow } from "./fixtures.ts";
 import type { Progress } from "./fold.ts";
 import type { Row, StoredRow } from "./row.ts";
 
@@ -14,6 +15,7 @@ export type Ask =
   | { readonly kind: "catch-up"; readonly most: number }
   | { readonly kind: "briefs"; readonly which: Which; readonly least: number }
   | { readonly kind: "teaching"; readonly least: number }
+  | { readonly kind: "standings"; readonly which: FixtureAsked; readonly least: number; readonly most: number }
   | { readonly kind: "forget" }
   | { readonly kind: "close" };
 
@@ -25,6 +27,7 @@ export interface Answers {
   readonly "catch-up": Progress;
   readonly briefs: readonly string[] | undefined;
   readonly teaching: Teaching | undefined;
+  readonly standings: readonly StandingRow[] | undefined;
   readonly forget: Progress;
   readonly close: undefined;
 }

@@ -2,19 +2,32 @@ import type { Case } from "../faults/case.ts";
 import type { Journal } from "../ports.ts";
 import type { RunBrief } from "../record/brief.ts";
 import { casesOf } from "../record/cases.ts";
+import type { Standing } from "../release/standing.ts";
 import type { Progress } from "./fold.ts";
 import type { Thread } from "./thread.ts";
 
 /** So few that an append meanwhile does not wait long for its turn. */
 const AT_A_TIME = 300;
+const FIXTURES_AT_A_TIME = 5;
+
+/** How much was read, and what came of it. */
+export interface Rebuilt {
+  readonly events: number;
+  readonly runs: number;
+  readonly fixtures: number;
+}
 
 /** The reads that do not go through every event: they take in what is new, then read what is kept ready. */
 export const remembering = (
   thread: Thread,
-): Pick<Journal, "briefs" | "cases"> & { rebuild(): Promise<{ readonly events: number; readonly runs: number }> } => {
+): Pick<Journal, "briefs" | "cases" | "standings"> & { rebuild(): Promise<Rebuilt> } => {
   const briefs: Journal["briefs"] = async (which) => {
     const kept = await levelled(thread, (least) => thread.ask({ kind: "briefs", which, least }));
     return kept.map((json) => JSON.parse(json) as RunBrief);
+  };
+  const standings: Journal["standings"] = async (which) => {
+    const ask = (least: number) => thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
+    return new Map((await levelled(thread, ask)).map(([serial, json]) => [serial, JSON.parse(json) as Standing]));
   };
   return {
     briefs,
@@ -25,14 +38,16 @@ export const remembering = (
         new Set(passedAgain),
       );
     },
+    standings,
     rebuild: async () => {
       const { left } = await thread.ask({ kind: "forget" });
-      return { events: left, runs: (await briefs({ kind: "all" })).length };
+      const fixtures = (await standings({ kind: "all" })).size;
+      return { events: left, runs: (await briefs({ kind: "all" })).length, fixtures };
     },
   };
 };
 
-/** Another program may throw the tables away in between: then once more. */
+/** More to do, or another program has thrown the tables away in between: then once more. */
 const levelled = async <T>(thread: Thread, read: (least: number) => Promise<T | undefined>): Promise<T> => {
   for (;;) {
     const kept = await read((await level(thread)).upto);

@@ -40,6 +40,7 @@ const toldAll = (file: string, derived: Derived): Derived => ({
   catchUp: (most) => told(file, () => derived.catchUp(most)),
   briefs: (which, least) => told(file, () => derived.briefs(which, least)),
   teaching: (least) => told(file, () => derived.teaching(least)),
+  standings: (which, least, most) => told(file, () => derived.standings(which, least, most)),
   forget: () => told(file, () => derived.forget()),
 });
 

@@ -41,6 +41,8 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
       return opened().derived.briefs(ask.which, ask.least);
     case "teaching":
       return opened().derived.teaching(ask.least);
+    case "standings":
+      return opened().derived.standings(ask.which, ask.least, ask.most);
     case "forget":
       return opened().derived.forget();
     case "close":

@@ -35,6 +35,10 @@ test("a serial number that nobody has is refused with the nearest one", () => {
   expect(limber("history", `${SERIAL}x`)).toMatchObject({ code: 2, err: expect.stringContaining("did you mean") });
 });
 
+test("without a serial number nobody is told a history", () => {
+  expect(limber("history", "unknown")).toMatchObject({ code: 2, err: expect.stringContaining("serial number") });
+});
+
 test("the stock counts real fixtures, and the simulated ones when asked", () => {
   expect(limber("stock").out).toContain("Stock: 0 fixtures");
   expect(limber("stock", "--simulated").out).toContain("pan belt slack or worn - spot-16bit");
@@ -63,7 +67,7 @@ test("an export wants to know in which form", () => {
 
 test("a rebuild changes no answer and says what it read", () => {
   const before = limber("export", "--json").out;
-  expect(limber("rebuild").out).toMatch(/^Made anew from \d+ events: 1 run\.\n$/);
+  expect(limber("rebuild").out).toMatch(/^Made anew from \d+ events: 1 run, 1 fixture\.\n$/);
   expect(limber("export", "--json").out).toBe(before);
 });
 

@@ -1,5 +1,8 @@
+import { type Standings, standingIn } from "../../src/memory/standing.ts";
 import { briefOf, type RunBrief } from "../../src/record/brief.ts";
+import { readingProfiles } from "../../src/record/digest.ts";
 import type { EventBody, ReportedSymptom, RunEvent } from "../../src/record/event.ts";
+import type { Standing } from "../../src/release/standing.ts";
 import type { FunctionId } from "../../src/trade/functions.ts";
 import { FUNCTIONS } from "../../src/trade/functions.ts";
 import type { StepResult } from "../../src/trade/results.ts";
@@ -49,10 +52,18 @@ export const eventsOf = (happened: Happened): readonly RunEvent[] => {
   }));
 };
 
+/** As the rules of release see a fixture of which this is everything. */
+export const standingFrom = (serial: string, ...happened: readonly Happened[]): Standing =>
+  standingIn(happened.flatMap(eventsOf), serial, readingProfiles());
+
+/** Where each of these fixtures stands. */
+export const standingsFrom = (...happened: readonly Happened[]): Standings =>
+  new Map(happened.map(({ serial = "A-17" }) => [serial, standingFrom(serial, ...happened)]));
+
 export const briefFrom = (happened: Happened): RunBrief => briefOf(eventsOf(happened))!;
 
 /** As little as a fixture can have. */
-const PROFILE = `profile: NAME
+const PROFILE = `profile: spot
 title: For tests
 slots: 4
 power_up_s: 20
@@ -68,7 +79,7 @@ const opening = ({ serial = "A-17", profile = "spot", simulated = false, replays
   ({
     kind: "run-opened",
     fixture: { serial, universe: 1, address: 1 },
-    profile: { name: profile, text: PROFILE.replace("NAME", profile) },
+    profile: { name: profile, text: PROFILE },
     sequence: { name: "short", text: "" },
     bench: { name: "bench", text: "" },
     steps: steps.map(planned),
@@ -92,7 +103,7 @@ const planned = ({ of }: Swept) => ({
   beam: "shut" as const,
   notes: [],
   line: 1,
-  fingerprint: "f",
+  fingerprint: `movement of ${of}`,
 });
 
 export const stepOf = (of: FunctionId): string => `sweep ${of}`;

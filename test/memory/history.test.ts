@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { historyOf } from "../../src/memory/history.ts";
-import { briefFrom, foundBody, type Happened, judgedBody } from "./happened.ts";
+import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";
 
 const KNOCK = { symptom: "knocks", function: "Pan" } as const;
 const hired = "2026-11-20T09:00:00.000Z";
@@ -34,7 +34,9 @@ const NEXT: Happened = {
   ],
   after: [foundBody("pan-belt-slack")],
 };
-const history = historyOf("A-17", [NEXT, CHECK_IN, REPLAY].map(briefFrom))!;
+const STANDING = standingFrom("A-17", CHECK_IN, REPLAY, NEXT);
+const historyFrom = (...happened: readonly Happened[]) => historyOf("A-17", happened.map(briefFrom), STANDING);
+const history = historyFrom(NEXT, CHECK_IN, REPLAY)!;
 
 describe("the history of a fixture", () => {
   test("tells its runs oldest first, in whatever order and at whichever bench they were written", () => {
@@ -82,16 +84,16 @@ describe("the history of a fixture", () => {
     expect(history.symptoms).toEqual([{ ...KNOCK, runs: ["check-in", "next"] }]);
   });
 
-  test("stands by its last run", () => {
-    expect(history.standing).toBe("failed");
-    expect(historyOf("A-17", [CHECK_IN, REPLAY].map(briefFrom))?.standing).toBe("passed");
-    expect(historyOf("A-17", [briefFrom({ ...REPLAY, ended: "stopped" })])?.standing).toBe("unfinished");
+  test("stands where the rules of release put it", () => {
+    expect(history.standing).toEqual(STANDING);
+    expect(STANDING).toMatchObject({ state: "quarantine", signed: undefined });
+    expect(STANDING.reasons.map(({ words }) => words).join()).toContain("pan");
   });
 });
 
 test("the same symptom in a replay of the same job is still there, and did not come back", () => {
   const still: Happened = { ...NEXT, replays: "replay", after: [] };
-  expect(historyOf("A-17", [CHECK_IN, REPLAY, still].map(briefFrom))?.returns).toEqual([]);
+  expect(historyFrom(CHECK_IN, REPLAY, still)?.returns).toEqual([]);
 });
 
 test("a corrected judgement is told corrected, everywhere", () => {
@@ -99,8 +101,9 @@ test("a corrected judgement is told corrected, everywhere", () => {
     ...CHECK_IN,
     after: [{ kind: "step-corrected", step: "sweep Pan", attempt: 1 }, judgedBody("Pan", "pass")],
   };
-  expect(historyOf("A-17", [briefFrom(slip)])).toMatchObject({
-    standing: "passed",
+  expect(standingFrom("A-17", slip).reasons.map(({ rule }) => rule)).not.toContain("failed");
+  expect(standingFrom("A-17", { ...CHECK_IN, after: [] }).reasons.map(({ rule }) => rule)).toContain("failed");
+  expect(historyFrom(slip)).toMatchObject({
     symptoms: [],
     runs: [{ counts: { pass: 2 }, wrong: [] }],
     functions: [{ results: [{ worst: "pass" }] }, { results: [{ worst: "pass" }] }],
@@ -108,10 +111,12 @@ test("a corrected judgement is told corrected, everywhere", () => {
 });
 
 test("simulated runs are told of a fixture only where it has no real ones", () => {
-  const simulated = briefFrom({ ...NEXT, simulated: true });
-  expect(historyOf("A-17", [briefFrom(REPLAY), simulated])).toMatchObject({ simulated: false, standing: "passed" });
-  expect(historyOf("A-17", [simulated])).toMatchObject({ simulated: true, standing: "failed" });
-  expect(historyOf("A-17", [])).toBeUndefined();
+  const simulated = { ...NEXT, simulated: true };
+  expect(historyFrom(REPLAY, simulated)).toMatchObject({ simulated: false, runs: [{ run: "replay" }] });
+  expect(historyFrom(simulated)).toMatchObject({ simulated: true, runs: [{ run: "next" }] });
+  expect(historyFrom()).toBeUndefined();
+  const real = standingFrom("A-17", REPLAY);
+  expect(standingFrom("A-17", REPLAY, simulated)).toEqual(real);
 });
 
 test("the order of writing changes nothing", () => {
@@ -119,7 +124,7 @@ test("the order of writing changes nothing", () => {
   const any = fc.shuffledSubarray(briefs, { minLength: 3 });
   fc.assert(
     fc.property(any, (shuffled) => {
-      expect(historyOf("A-17", shuffled)).toEqual(history);
+      expect(historyOf("A-17", shuffled, STANDING)).toEqual(history);
     }),
   );
 });

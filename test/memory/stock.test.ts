@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { stockOf } from "../../src/memory/stock.ts";
 import { minutesOf } from "../../src/record/at-work.ts";
-import { briefFrom, foundBody, type Happened } from "./happened.ts";
+import { briefFrom, foundBody, type Happened, standingFrom, standingsFrom } from "./happened.ts";
 
 const passed = { steps: [{ of: "Pan", result: "pass" }] } as const satisfies Partial<Happened>;
 const failed = { steps: [{ of: "Pan", result: "fail" }] } as const satisfies Partial<Happened>;
@@ -21,18 +21,22 @@ const SHOP: readonly Happened[] = [
     at: day(6),
     ...failed,
     after: [foundBody("pan-belt-slack"), foundBody("iris-leaf-bent")],
-    ended: "stopped",
+    ended: "open",
   },
 ];
-const stock = stockOf(SHOP.map(briefFrom), "real");
+const stocked = (happened: readonly Happened[], kind: "real" | "simulated" = "real") =>
+  stockOf(happened.map(briefFrom), standingsFrom(...happened), kind);
+const stock = stocked(SHOP);
 
 describe("the stock", () => {
-  test("has every fixture once, by serial number, as it stands after its last run", () => {
-    expect(stock.fixtures.map(({ serial, standing, runs, run }) => [serial, standing, runs, run])).toEqual([
-      ["A-1", "failed", 3, "3"],
-      ["A-2", "passed", 2, "5"],
-      ["B-1", "failed", 1, "6"],
+  test("has every fixture once, by serial number, where the rules of release put it, and why", () => {
+    expect(stock.fixtures.map(({ serial, state, runs, run }) => [serial, state, runs, run])).toEqual([
+      ["A-1", "quarantine", 3, "3"],
+      ["A-2", "quarantine", 2, "5"],
+      ["B-1", "in-work", 1, "6"],
     ]);
+    for (const { serial, because } of stock.fixtures)
+      expect(because).toEqual(standingFrom(serial, ...SHOP).reasons.map(({ words }) => words));
   });
 
   test("counts what was found by fault and kind of fixture, the commonest first", () => {
@@ -67,12 +71,35 @@ test("a night in the middle of a run is no work, and neither is a clock that was
 });
 
 test("simulated runs and runs without a serial number count for no real fixture, and it is said how many they are", () => {
-  const odd = [
-    briefFrom({ run: "7", ...failed, simulated: true }),
-    briefFrom({ run: "8", ...failed, serial: "unknown" }),
+  const odd: readonly Happened[] = [
+    { run: "7", ...failed, simulated: true },
+    { run: "8", ...failed, serial: "unknown" },
+    { run: "9", ...failed, serial: "A-1", simulated: true },
   ];
-  const mixed = stockOf([...SHOP.map(briefFrom), ...odd], "real");
+  const mixed = stocked([...SHOP, ...odd]);
   expect({ ...mixed, leftOut: undefined }).toEqual({ ...stock, leftOut: undefined });
-  expect(mixed.leftOut).toEqual({ otherKind: 1, withoutSerial: 1 });
-  expect(stockOf(odd, "simulated")).toMatchObject({ simulated: true, fixtures: [{ serial: "A-17" }] });
+  expect(mixed.leftOut).toEqual({ otherKind: 2, withoutSerial: 1 });
+  expect(stocked([...SHOP, ...odd], "simulated")).toMatchObject({ simulated: true, fixtures: [{ serial: "A-17" }] });
+});
+
+test("a part that was put in is wanted no more, also before the fixture has passed; how long it took is reckoned", () => {
+  const repair = (minutes: number) =>
+    ({
+      kind: "repaired",
+      what: "fault",
+      fault: "pan-belt-slack",
+      part: "pan belt",
+      minutes,
+      initials: "JD",
+      note: "",
+    }) as const;
+  const mended = (serial: string, minutes: number): Happened => ({
+    run: serial,
+    serial,
+    ...failed,
+    after: [foundBody("pan-belt-slack"), repair(minutes), foundBody("iris-leaf-bent")],
+  });
+  const after = stocked([mended("A-1", 20), mended("A-2", 30)]);
+  expect(after.parts.map(({ part, fixtures }) => [part, fixtures.length])).toEqual([["iris", 2]]);
+  expect(after.mending).toEqual([{ mended: "pan-belt-slack", times: 2, mean: 25 }]);
 });

@@ -8,25 +8,25 @@ import { exportCsv } from "../../src/report/export-csv.ts";
 import { tellHistory } from "../../src/report/history-text.ts";
 import { tellStock } from "../../src/report/stock-text.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
-import { briefFrom, foundBody, type Happened, judgedBody } from "../memory/happened.ts";
+import { briefFrom, foundBody, type Happened, judgedBody, standingFrom, standingsFrom } from "../memory/happened.ts";
 import { hostileStock } from "./stocks.ts";
 
 /** As a technician may write them everywhere where something may be written. */
-const hostileRun = (text: string): RunBrief =>
-  briefFrom({
-    run: text,
-    serial: text,
-    bench: text,
-    person: text,
-    profile: text,
-    steps: [{ of: "Pan", result: "fail", symptoms: [{ symptom: "knocks", function: "Pan" }], note: text }],
-    after: [foundBody("pan-belt-slack", text), { kind: "found", what: "something-else", note: text }],
-  });
+const hostileRun = (text: string): Happened => ({
+  run: text,
+  serial: text,
+  bench: text,
+  person: text,
+  profile: text,
+  steps: [{ of: "Pan", result: "fail", symptoms: [{ symptom: "knocks", function: "Pan" }], note: text }],
+  after: [foundBody("pan-belt-slack", text), { kind: "found", what: "something-else", note: text }],
+});
 
 const withoutBlanks = (text: string) => text.replaceAll(/\s+/g, "");
 
 describe.each(HOSTILE_TEXTS)("written by hand everywhere: %j", (hostile) => {
-  const runs = [hostileRun(hostile)];
+  const happened = hostileRun(hostile);
+  const runs = [briefFrom(happened)];
 
   test("comes out of the table as it went in, and no cell begins as a formula does", () => {
     const [, step, find, other] = parse(exportCsv(runs)) as string[][];
@@ -45,7 +45,7 @@ describe.each(HOSTILE_TEXTS)("written by hand everywhere: %j", (hostile) => {
   });
 
   test("is shown as what it is in the words of the history, and does nothing to a terminal", () => {
-    const text = tellHistory(historyOf(hostile, runs)!);
+    const text = tellHistory(historyOf(hostile, runs, standingFrom(hostile, happened))!);
     expect(text.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
     expect(withoutBlanks(text).split(withoutBlanks(safeText(hostile))).length).toBeGreaterThan(4);
   });
@@ -69,7 +69,16 @@ const knocking: Happened = {
   ],
   after: [
     { kind: "inspected", inspection: "pan-belt-tension", answer: "bad", note: "" },
-    foundBody("pan-belt-slack", "new belt"),
+    foundBody("pan-belt-slack"),
+    {
+      kind: "repaired",
+      what: "fault",
+      fault: "pan-belt-slack",
+      part: "pan belt",
+      minutes: 20,
+      initials: "JD",
+      note: "",
+    },
   ],
 };
 const mended: Happened = {
@@ -82,19 +91,22 @@ const mended: Happened = {
   ],
 };
 const again: Happened = { ...knocking, run: "next", at: "2026-11-20T09:00:00.000Z", person: "", ended: "stopped" };
-const three = [knocking, mended, again].map(briefFrom);
+const three = [knocking, mended, again];
 
 test("the history of a fixture reads like this", async () => {
-  await expect(tellHistory(historyOf("A-17", three)!)).toMatchFileSnapshot("history.txt");
+  await expect(
+    tellHistory(historyOf("A-17", three.map(briefFrom), standingFrom("A-17", ...three))!),
+  ).toMatchFileSnapshot("history.txt");
 });
 
 test("the stock reads like this", async () => {
   const others = [
-    briefFrom({ ...mended, serial: "A-18", run: "other", replays: "earlier" }),
-    briefFrom({ ...mended, serial: "unknown", run: "nameless" }),
-    briefFrom({ ...mended, simulated: true, run: "played" }),
+    { ...mended, serial: "A-18", run: "other", replays: "earlier" },
+    { ...mended, serial: "unknown", run: "nameless" },
+    { ...mended, simulated: true, run: "played" },
   ];
-  await expect(tellStock(stockOf([...three, ...others], "real"))).toMatchFileSnapshot("stock.txt");
+  const all = [...three, ...others];
+  await expect(tellStock(stockOf(all.map(briefFrom), standingsFrom(...all), "real"))).toMatchFileSnapshot("stock.txt");
 });
 
 test("a corrected judgement is exported corrected, with the judgement that counts", () => {

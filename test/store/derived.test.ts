@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { standingIn } from "../../src/memory/standing.ts";
 import { digestsOf, readingProfiles } from "../../src/record/digest.ts";
 import type { RunEvent } from "../../src/record/event.ts";
 import { toRow } from "../../src/store/row.ts";
@@ -15,6 +16,7 @@ const newFile = () => join(ownFolder(), "journal.db");
 const write = (table: Table, events: readonly RunEvent[]) => table.insert(events.map(toRow));
 const level = (table: Table, most = 1000): void => {
   while (table.derived.catchUp(most).left > 0);
+  while (table.derived.standings({ kind: "all" }, 0, 1) === undefined);
 };
 /** Everything that is derived, as SQLite itself reads it. */
 const tablesIn = (file: string) => {
@@ -24,7 +26,11 @@ const tablesIn = (file: string) => {
       .prepare(sql)
       .all()
       .map((row) => ({ ...row }));
-  const all = { fold: rows("SELECT * FROM fold"), runs: rows("SELECT * FROM runs ORDER BY begun") };
+  const all = {
+    fold: rows("SELECT * FROM fold"),
+    runs: rows("SELECT * FROM runs ORDER BY begun"),
+    fixtures: rows("SELECT * FROM fixtures ORDER BY fixture"),
+  };
   database.close();
   return all;
 };
@@ -52,6 +58,11 @@ test("caught up piece by piece or folded anew, the tables are the same, and are 
       expect(caughtUp.runs.map(({ lesson }) => lesson !== null)).toEqual(
         digests.map(({ lesson }) => lesson !== undefined),
       );
+      expect(caughtUp.fixtures).toEqual(
+        ["A-1", "A-2"]
+          .filter((fixture) => digests.some(({ brief }) => brief.serial === fixture))
+          .map((fixture) => ({ fixture, standing: JSON.stringify(standingIn(events, fixture, readingProfiles())) })),
+      );
 
       table.derived.forget();
       level(table);
@@ -62,6 +73,27 @@ test("caught up piece by piece or folded anew, the tables are the same, and are 
   );
 });
 const plain = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+
+test("where a fixture stands is reckoned anew for those whose runs have new events, a few at a time", () => {
+  const table = openTable(newFile(), 1);
+  write(
+    table,
+    ["A-1", "A-2", "A-3"].flatMap((serial) => eventsOf({ run: serial, serial })),
+  );
+  table.derived.catchUp(1000);
+  expect([1, 1, 1].map((most) => table.derived.standings({ kind: "all" }, 0, most)?.length)).toEqual([
+    undefined,
+    undefined,
+    3,
+  ]);
+  write(table, eventsOf({ run: "again", serial: "A-2" }));
+  table.derived.catchUp(1000);
+  expect(table.derived.standings({ kind: "fixture", serial: "A-1" }, 0, 0)).toHaveLength(1);
+  expect(table.derived.standings({ kind: "fixture", serial: "A-2" }, 0, 0)).toBeUndefined();
+  expect(table.derived.standings({ kind: "fixture", serial: "A-2" }, 0, 1)).toHaveLength(1);
+  expect(table.derived.standings({ kind: "fixture", serial: "unheard of" }, 0, 1)).toEqual([]);
+  table.close();
+});
 
 test("an append leaves the tables alone; the next question takes it in", () => {
   const table = openTable(newFile(), 1);
@@ -83,7 +115,7 @@ test("a run that never began is in no table", () => {
 
 test.each([
   { what: "tables of another fold", sql: "UPDATE fold SET version = 99; UPDATE runs SET brief = '{}'" },
-  { what: "a journal from before there were tables", sql: "DROP TABLE fold; DROP TABLE runs" },
+  { what: "a journal from before there were tables", sql: "DROP TABLE fold; DROP TABLE runs; DROP TABLE fixtures" },
   { what: "half of the tables", sql: "DROP TABLE fold" },
 ])("$what: they are folded anew", ({ sql }) => {
   const file = newFile();
@@ -108,6 +140,7 @@ test("nothing is read from tables that another program has thrown away in betwee
   other.derived.forget();
   expect(reader.derived.briefs({ kind: "all" }, upto)).toBeUndefined();
   expect(reader.derived.teaching(upto)).toBeUndefined();
+  expect(reader.derived.standings({ kind: "all" }, upto, 1)).toBeUndefined();
   reader.close();
   other.close();
 });

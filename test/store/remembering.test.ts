@@ -56,6 +56,8 @@ test("on disk and in memory are told alike", async () => {
       for (const journal of [disk, memory]) await Promise.all(events.map((event) => journal.append(event)));
       expect(await disk.briefs({ kind: "all" })).toEqual(await memory.briefs({ kind: "all" }));
       for (const journal of [disk, memory]) expect(await journal.cases()).toEqual(casesByReadingAll(events));
+      for (const which of [{ kind: "all" }, { kind: "fixture", serial: "A-2" }] as const)
+        expect(await disk.standings(which)).toEqual(await memory.standings(which));
       await disk.close();
     }),
     { numRuns: 15 },
@@ -80,11 +82,11 @@ const replayOf = ([first]: readonly RunEvent[], passed: readonly RunEvent[]): re
     return { ...event, run: "again", id: `again-${event.id}`, body: again };
   });
 
-test("a rebuild says how many events and runs there are", async () => {
+test("a rebuild says how many events, runs and fixtures there are", async () => {
   const journal = await opened();
   const events = [{ run: "one" }, { run: "two" }].flatMap(eventsOf);
   await Promise.all(events.map((event) => journal.append(event)));
   const before = await journal.briefs({ kind: "all" });
-  expect(await journal.rebuild()).toEqual({ events: events.length, runs: 2 });
+  expect(await journal.rebuild()).toEqual({ events: events.length, runs: 2, fixtures: 1 });
   expect(await journal.briefs({ kind: "all" })).toEqual(before);
 });

@@ -1,8 +1,8 @@
 import { h } from "hastscript";
 import { knownFault } from "../../faults/knowledge/faults.ts";
-import { STANDINGS } from "../../memory/standing.ts";
 import type { Stock } from "../../memory/stock.ts";
 import { safeText } from "../../problem/terminal.ts";
+import { STATE_WORDS } from "../../release/standing.ts";
 import { hoursInWords, leftOutInWords, tallyOf } from "../stock-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
 
@@ -22,12 +22,12 @@ export const stockPage = (stock: Stock): string =>
 
 const fixtures = (stock: Stock): readonly Piece[] =>
   table(
-    "As each stands after its last run",
+    "As each stands now",
     ["Serial", "Last run", "State", "Kind"],
-    stock.fixtures.map(({ serial, profile, standing, at }) => [
+    stock.fixtures.map(({ serial, profile, state, at }) => [
       safeText(serial),
       at.slice(0, 10),
-      STANDINGS[standing],
+      STATE_WORDS[state],
       safeText(profile),
     ]),
   );

@@ -45,13 +45,18 @@ const fill = async (file: string, results: number): Promise<void> => {
   await journal.close();
 };
 
+const ALL = { kind: "all" } as const;
+
 /** Beside going through every event, as a journal without derived tables must. */
 const readRows = async (journal: FileJournal): Promise<readonly Row[]> => {
   const serial = serialOf(0);
+  const fixture = { kind: "fixture", serial } as const;
   const history = await middle(async () =>
-    tellHistory(historyOf(serial, await journal.briefs({ kind: "fixture", serial }))!),
+    tellHistory(historyOf(serial, await journal.briefs(fixture), (await journal.standings(fixture)).get(serial))!),
   );
-  const stock = await middle(async () => tellStock(stockOf(await journal.briefs({ kind: "all" }), "real")));
+  const stock = await middle(async () =>
+    tellStock(stockOf(await journal.briefs(ALL), await journal.standings(ALL), "real")),
+  );
   const network = networkFor(fittedOf(shippedProfile("spot-16bit")));
   const learning = await middle(async () => learn(network, await journal.cases()));
   return [
