@@ -31,6 +31,10 @@ test("fixtures follow each other in the order of the rack, and one that does not
   expect(starts(rack)).toEqual(["1/1", "1/201", "2/1", "1/401"]);
 });
 
+test("a fixture may end at 512, and one that would end at 513 goes to the next universe", () => {
+  expect(starts(rackOf(2, [fixture("a", 482), fixture("b", 31), fixture("c", 30)]))).toEqual(["1/1", "2/1", "1/483"]);
+});
+
 test("kept addresses stay and the others fill the gaps between them", () => {
   const rack = rackOf(1, [fixture("a", 30), fixture("b", 30, { start: at(1, 31) }), fixture("c", 30)]);
   expect(starts(rack, "keep")).toEqual(["1/1", "1/31", "1/61"]);

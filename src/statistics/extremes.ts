@@ -1,0 +1,62 @@
+import type { Probability } from "../units.ts";
+import { mean, variance } from "./sample.ts";
+import { studentQuantile } from "./student.ts";
+
+/** How far the most distant of some values lies from their mean, in their own standard deviations. */
+export interface Extreme {
+  /** Its place among the values. */
+  readonly index: number;
+  readonly distance: number;
+}
+
+/** The most distant value; undefined where they are all the same or fewer than three. */
+export const mostDistant = (
+  values: readonly number[],
+  among: readonly number[] = [...values.keys()],
+): Extreme | undefined => {
+  const looked = among.map((index) => values[index] ?? Number.NaN);
+  const deviation = Math.sqrt(variance(looked));
+  if (looked.length < 3 || !(deviation > 0)) return undefined;
+  const middle = mean(looked);
+  return among
+    .map((index) => ({ index, distance: Math.abs((values[index] ?? Number.NaN) - middle) / deviation }))
+    .reduce((most, one) => (one.distance > most.distance ? one : most));
+};
+
+/**
+ * The distance that the most distant of so many values of one normal kind passes with probability alpha, on either side
+ * (Grubbs 1950; NIST/SEMATECH e-Handbook of Statistical Methods 1.3.5.17.1).
+ */
+export const grubbsCritical = (count: number, alpha: Probability): number => {
+  const t = studentQuantile(1 - alpha / (2 * count), count - 2);
+  return ((count - 1) / Math.sqrt(count)) * Math.sqrt(t ** 2 / (count - 2 + t ** 2));
+};
+
+/** What the most distant value has to pass in each round of the search for several, as values are taken away. */
+export const extremeCriticals = (count: number, most: number, alpha: Probability): readonly number[] =>
+  Array.from({ length: most }, (_, taken) => grubbsCritical(count - taken, alpha));
+
+/** One round of the search for several: the most distant of those left, and what it has to pass. */
+export interface Round extends Extreme {
+  readonly critical: number;
+}
+
+/**
+ * Generalised extreme studentised deviate test (Rosner 1983; NIST/SEMATECH 1.3.5.17.3): takes the most distant value away,
+ * again and again, so that two do not hide each other. All values up to the last round that passes are outliers.
+ */
+export const extremeRounds = (values: readonly number[], criticals: readonly number[]): readonly Round[] => {
+  const rounds: Round[] = [];
+  let left = [...values.keys()];
+  for (const critical of criticals) {
+    const extreme = mostDistant(values, left);
+    if (!extreme) break;
+    rounds.push({ ...extreme, critical });
+    left = left.filter((index) => index !== extreme.index);
+  }
+  return rounds;
+};
+
+/** The places of the outliers among the values, most distant first. */
+export const outliers = (rounds: readonly Round[]): readonly number[] =>
+  rounds.slice(0, rounds.findLastIndex(({ distance, critical }) => distance > critical) + 1).map(({ index }) => index);
