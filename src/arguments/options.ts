@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option } from "commander";
+import { LEVELS } from "../commands/practice-levels.ts";
 import { journalPlace } from "../store/place.ts";
 
 /** Options that several commands share, each described once. */
@@ -48,6 +49,11 @@ export const watcherOption = () =>
   new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole);
 export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
 export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
+export const levelOption = () =>
+  new Option("--level <level>", "how hard it is to notice what is hidden").choices(LEVELS).default("easy");
+export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);
+export const practiceSequenceOption = () =>
+  new Option("--sequence <name>", "test plan: a name or a file").default("practice");
 export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
 
 export const plainOption = () =>

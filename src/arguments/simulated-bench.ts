@@ -28,6 +28,29 @@ export const simulatedBench: Family = (program, ends) => {
 
   taking(
     program
+      .command("practice")
+      .description("the simulated bench as a teacher: find what is hidden, then see what you caught and missed"),
+    option.levelOption(),
+    option.roundsOption(),
+    option.profileOption(),
+    option.practiceSequenceOption(),
+    option.benchOption(),
+    option.setOption(),
+    option.watcherOption(),
+    option.personOption(),
+    option.journalOption(),
+    option.jsonOption(),
+    ...option.screenOptions(),
+  ).action(async ({ profile, sequence, bench, set, watcher, ...given }) => {
+    const { practice } = await import("../commands/practice.ts");
+    const seed = watcher ?? randomBytes(4).readUInt32LE();
+    const names = { profile, sequence, bench };
+    const hidden = set === undefined ? undefined : option.faultsToSet(set);
+    await ends(practice({ ...given, names, set: hidden, watcher, seed, run: `${runName()}-practice` }));
+  });
+
+  taking(
+    program
       .command("trial")
       .description("set every fault in the simulated fixture and count how often the right answer is named"),
     ...option.dataOptions(),

@@ -100,14 +100,19 @@ export const simulatedRun = async (
   return good(await sheetFrom(journal, options.run, material.profile.value));
 };
 
-const simulatedJob = (shelf: Shelf, options: SimOrder & { readonly names: Names }, mode: "attended" | "hands-off") => {
+/** A job on the simulated bench, with its fixture. */
+export const simulatedJob = (
+  shelf: Shelf,
+  options: SimOrder & { readonly names: Names; readonly serial?: string },
+  mode: "attended" | "hands-off",
+) => {
   const material = loadMaterial(shelf, options.names);
   if (!material.ok) return material;
   const bench = simBench(material.value, options);
   if (!bench.ok) return bench;
   const { set } = bench.value;
   const order = {
-    serial: "simulated",
+    serial: options.serial ?? "simulated",
     universe: 1,
     address: options.address,
     output: "sim",

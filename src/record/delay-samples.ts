@@ -3,6 +3,7 @@ import { kindOf } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { RunEvent } from "./event.ts";
 import { placedIn } from "./placed.ts";
+import { practiceSamples } from "./practice.ts";
 import { viewOf } from "./view.ts";
 
 /** What the settled places of a run tell of how late its watcher presses; nothing where several pressed, or nobody gave initials. */
@@ -11,6 +12,7 @@ export const delaySamplesOf = (events: readonly RunEvent[], profile: Profile): r
   const person = whoPressed(events);
   if (!view.opened || person === undefined) return [];
   const kind = kindOf({ name: profile.name, simulated: view.opened.simulated });
+  if (view.shown.length > 0) return practiceSamples(view, person, kind);
   return placedIn(view, profile).flatMap(({ assessment }) => delaySample(person, kind, assessment) ?? []);
 };
 

@@ -98,6 +98,14 @@ const stepJudged = z.strictObject({
   rig: z.strictObject({ worst_late_s: z.number(), dropped: z.int().nonnegative(), lost: z.boolean() }),
 });
 
+/** What a simulated fixture gave to be noticed in an attempt, and from which frames on: in practice alone, where it can be known. */
+const shown = z.strictObject({
+  kind: z.literal("shown"),
+  ...stepRef,
+  frames: z.array(frame),
+  symptoms: z.array(z.enum(SYMPTOM_IDS)),
+});
+
 /** Takes back the last judgement of a step: it counts as if not yet given. */
 const stepCorrected = z.strictObject({ kind: z.literal("step-corrected"), ...stepRef });
 
@@ -139,6 +147,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   pressed,
   stepJudged,
   stepCorrected,
+  shown,
   courseChanged,
   identified,
   ...BY_HAND_BODIES,

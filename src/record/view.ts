@@ -14,6 +14,8 @@ export interface RunView {
   readonly confirmed: readonly BodyOf<"hold-confirmed">[];
   readonly course: readonly BodyOf<"course-changed">[];
   readonly identified: readonly BodyOf<"identified">[];
+  /** In practice: what there was to be noticed. */
+  readonly shown: readonly BodyOf<"shown">[];
   /** Looks by hand, the latest answer last. */
   readonly inspected: readonly BodyOf<"inspected">[];
   readonly cleaned: readonly BodyOf<"cleaned">[];
@@ -50,6 +52,7 @@ export const emptyRun: RunView = {
   confirmed: [],
   course: [],
   identified: [],
+  shown: [],
   inspected: [],
   cleaned: [],
   readings: [],
@@ -114,6 +117,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "signed-off":
     case "quarantined":
       return { ...next, verdicts: [...run.verdicts, body] };
+    case "shown":
+      return { ...next, shown: [...run.shown, body] };
     case "run-closed":
       return { ...next, closed: body.how };
     // Of a rack run: `rack-view` reads them.

@@ -1,0 +1,49 @@
+import type { SymptomId } from "../../trade/symptoms.ts";
+import type { Frame } from "../../units.ts";
+import type { FixtureBuild } from "../build.ts";
+import type { Comparison } from "../scene.ts";
+import type { WatchedStep } from "./notice.ts";
+import { Perception } from "./perception.ts";
+
+/** What there was to be noticed in a step: from which of its frames on, and what it amounted to. */
+export interface Shown {
+  readonly frames: readonly Frame[];
+  readonly symptoms: readonly SymptomId[];
+}
+
+/** Somebody who misses nothing and imagines nothing, to tell afterwards what a person could have caught. */
+export class AllSeeing {
+  private readonly perception: Perception;
+  private frame: Frame = 0;
+  private frames: Frame[] = [];
+  private symptoms = new Set<SymptomId>();
+  private watching = false;
+
+  constructor(build: FixtureBuild) {
+    this.perception = new Perception(build);
+  }
+
+  /** The next frame is the step's frame 0. */
+  begin(step: WatchedStep): void {
+    this.frame = -1;
+    this.frames = [];
+    this.symptoms = new Set();
+    this.watching = true;
+    this.perception.begin(step);
+  }
+
+  /** One frame; frames between steps are to be shown too. */
+  see(both: Comparison): void {
+    this.frame += 1;
+    const notices = this.perception.see(both);
+    if (!this.watching) return;
+    for (const notice of notices) if (notice.kind === "symptom") this.symptoms.add(notice.symptom);
+    if (notices.some((one) => one.kind === "there" || one.when === "at once")) this.frames.push(this.frame);
+  }
+
+  end(): Shown {
+    for (const notice of this.perception.end()) if (notice.kind === "symptom") this.symptoms.add(notice.symptom);
+    this.watching = false;
+    return { frames: this.frames, symptoms: [...this.symptoms] };
+  }
+}
