@@ -1,5 +1,6 @@
 import { Option } from "commander";
 import { type Family, taking } from "./family.ts";
+import * as option from "./options.ts";
 
 /** Commands about fixtures plugged up together; none of these moves anything. */
 export const racks: Family = (program, ends) => {
@@ -22,5 +23,13 @@ export const racks: Family = (program, ends) => {
   ).action(async (file, { keep, write }) => {
     const { addressRack } = await import("../commands/rack-address.ts");
     await ends(addressRack(file, { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" }));
+  });
+
+  taking(
+    rack.command("import <table>").description("a rack file from a table: serial, profile, place, universe, address"),
+    option.outOption(),
+  ).action(async (table, { out }) => {
+    const { importRack } = await import("../commands/rack-import.ts");
+    await ends(importRack(table, out));
   });
 };

@@ -18,7 +18,7 @@ export const draftFrom = (shelf: Shelf, source: string, text: string): Result<Ra
   draftRack(source, text, profilesOn(shelf));
 
 /** Each kind is read once, however many fixtures are of it. */
-const profilesOn = (shelf: Shelf): FindProfile => {
+export const profilesOn = (shelf: Shelf): FindProfile => {
   const read = new Map<string, Result<Profile>>();
   return (name) => {
     const before = read.get(name);

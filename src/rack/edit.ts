@@ -17,7 +17,7 @@ export const editedText = (text: string, edits: readonly Edit[]): string => {
   const entries: readonly unknown[] = isSeq(fixtures) ? fixtures.items : [];
   const patches = edits.flatMap(({ entry, key, value }): readonly Patch[] => {
     const map = entries[entry];
-    return isMap(map) ? [patchFor(text, map, key, written(value))] : [];
+    return isMap(map) ? [patchFor(text, map, key, inYaml(value))] : [];
   });
   return patches.toSorted((a, b) => a.from - b.from).reduceRight(applied, text);
 };
@@ -52,7 +52,7 @@ const columnOf = (text: string, pair: Pair | undefined): number => {
 };
 
 /** Plain where YAML takes it plain, in quotes where it might mean something else. */
-const written = (value: string | number): string => {
+export const inYaml = (value: string | number): string => {
   const plain =
     /^[A-Za-z][A-Za-z0-9 ._/-]*[A-Za-z0-9]$/.test(String(value)) && !/^(true|false|null)$/i.test(String(value));
   return typeof value === "number" || plain ? String(value) : JSON.stringify(value);

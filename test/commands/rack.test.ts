@@ -47,3 +47,22 @@ test("a fixture written by reference to another cannot be changed from here, and
   expect(said.err).toMatch(/A is written in a way that cannot be changed from here/);
   expect(readFileSync(file, "utf8")).toBe(HEAD + twin);
 });
+
+test("a table becomes a rack file, which is never written over another one", () => {
+  const table = place.file(
+    "Truck 7.csv",
+    'serial,profile,place\nA,spot-16bit,"top, left"\nB,spot-16bit,"top, right"\n',
+  );
+  const out = `${place.folder}/truck.yaml`;
+  expect(place.limber("rack", "import", table, "--out", out).code).toBe(0);
+  expect(place.limber("rack", "address", out, "--write").code).toBe(0);
+  expect(place.limber("rack", "check", out).out).toMatch(/2 fixtures, nothing wrong/);
+  expect(place.limber("rack", "import", table, "--out", out).code).toBe(3);
+  expect(place.limber("rack", "import", table).out).toMatch(/^rack: truck-7\n/);
+});
+
+test("mistakes in a table name its line", () => {
+  const wrong = place.limber("rack", "import", place.file("w.csv", "serial,profile,place\nA,spot-16bt,top left\n"));
+  expect(wrong).toMatchObject({ code: 2, out: "" });
+  expect(wrong.err).toMatch(/w\.csv:2:3: there is no profile of this name \(did you mean "spot-16bit"\?\)/);
+});
