@@ -9,6 +9,8 @@ export const fileLog = (file: string = usualPlace(process.env)): Log => {
   try {
     mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
     const destination = pino.destination({ dest: file, append: true, mode: 0o600, sync: true });
+    // A disk that fills up in the middle is no reason to end a run: an error that nobody hears would.
+    destination.on("error", () => {});
     const log = pino({}, destination);
     return { note: (what, details) => log.info({ ...details }, what) };
   } catch {

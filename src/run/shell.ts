@@ -55,10 +55,13 @@ export class Shell<State, Told> {
         this.beat(tick);
         if (--this.restLeft > 0 || (this.busy() && !this.mistake)) return;
         stopClock();
-        for (const stop of deaf) stop();
         watcher.close();
-        const { mistake } = this;
-        this.doors.lines.close().then(() => (mistake ? reject(mistake.error) : resolve(this.state)), reject);
+        this.doors.lines.close().then(() => {
+          // Not before: a second Ctrl-C would end the process in the middle of the last frames.
+          for (const stop of deaf) stop();
+          if (this.mistake) reject(this.mistake.error);
+          else resolve(this.state);
+        }, reject);
       });
       this.join();
       watcher.listen((input) => this.hear(input));

@@ -17,6 +17,8 @@ export interface TerminalRun {
   /** Which of its two screens the terminal shows. */
   buffer(): "normal" | "alternate";
   kill(signal?: string): void;
+  /** Closes the terminal itself, as when its window is closed or the connection to it breaks. */
+  close(): void;
   readonly pid: number;
 }
 
@@ -73,6 +75,7 @@ export const inTerminal = (args: readonly string[], options: Options = {}): Term
     ended,
     buffer: () => terminal.buffer.active.type,
     kill: (signal) => pty.kill(signal),
+    close: () => (pty as unknown as { readonly destroy: () => void }).destroy(),
     pid: pty.pid,
   };
 };

@@ -1,0 +1,129 @@
+import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { EventBody } from "../../src/record/event.ts";
+import { sampleRest } from "../../src/timeline/sample.ts";
+import { built } from "../kit/built.ts";
+import { lineDecoder } from "../kit/line-decoder.ts";
+import { type PtyPair, ptyPair } from "../kit/pty.ts";
+import { shippedProfile } from "../kit/shipped.ts";
+import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
+import { builtStore } from "../store/built-store.ts";
+
+/** A place for one mishap: a folder of its own, which is the home of whoever works there. */
+export interface Workplace {
+  readonly folder: string;
+  readonly journal: string;
+  /** The program at work on an output, until the fixture's pan is under way. */
+  atWork(output: readonly string[], env?: Readonly<Record<string, string>>): Promise<TerminalRun>;
+  /** As it stands on disk. */
+  record(): Promise<readonly EventBody[]>;
+}
+
+/** Of the test's own context: several run at the same time. */
+export type Afterwards = (tidy: () => void) => void;
+
+/** Real seconds in real processes: as long as they take, on however busy a machine. */
+export const SLOW = 120_000;
+
+export const workplace = (afterwards: Afterwards, journalFolder?: string): Workplace => {
+  const folder = mkdtempSync(join(tmpdir(), "limber-mishap-"));
+  afterwards(() => rmSync(folder, { recursive: true, force: true }));
+  const place = (name: string) => join(folder, name);
+  const journal = join(journalFolder ?? folder, "journal.db");
+  const steps = ["{ sweep: Pan, seconds: 30, passes: 2 }", "{ sweep: Iris, seconds: 1, passes: 2 }"];
+  writeFileSync(
+    place("long.yaml"),
+    `sequence: long\ntitle: Long\nsteps:\n${steps.map((one) => `  - ${one}\n`).join("")}`,
+  );
+  return {
+    folder,
+    journal,
+    atWork: async (output, env = {}) => {
+      const run = inTerminal(
+        [
+          "-c",
+          HANDS_FREE,
+          process.execPath,
+          join(built(), "main.js"),
+          "sweep",
+          "--output",
+          ...output,
+          "--sequence",
+          place("long.yaml"),
+          "--journal",
+          journal,
+        ],
+        { program: "bash", env: { HOME: folder, XDG_STATE_HOME: "", XDG_DATA_HOME: "", ...env } },
+      );
+      afterwards(() => run.kill("SIGKILL"));
+      await run.until("BEFORE ANYTHING MOVES");
+      run.type("\r");
+      await run.until((screen) => screen.includes("\n  PAN\n") && !screen.includes("Going to the start"));
+      return run;
+    },
+    record: async () => {
+      const { openJournal } = await builtStore();
+      const opened = await openJournal(journal, 10);
+      const events = await opened.events();
+      await opened.close();
+      return events.map(({ body }) => body);
+    },
+  };
+};
+
+/** Or the program would hold the far ends of all cables itself, and none could be pulled out. */
+const HANDS_FREE =
+  'for fd in $(ls /proc/$$/fd 2>/dev/null); do [ "$fd" -gt 2 ] && eval "exec $fd>&-"; done; exec "$0" "$@"';
+
+/** An interface on a cable, under a name that stays when another is plugged in. */
+export const interfaceAt = (folder: string, afterwards: Afterwards) => {
+  const path = join(folder, "usb");
+  let pair: PtyPair;
+  const packets: (readonly number[])[] = [];
+  const waiting = new Set<() => void>();
+  const plugIn = () => {
+    const decoder = lineDecoder((packet) => {
+      packets.push(packet);
+      for (const look of waiting) look();
+    });
+    let taken = false;
+    pair = ptyPair((bytes) => {
+      if (!taken) pair.taken();
+      taken = true;
+      decoder.take(bytes);
+    });
+    rmSync(path, { force: true });
+    symlinkSync(pair.path, path);
+  };
+  plugIn();
+  afterwards(() => pair.pullOut());
+  return {
+    output: `serial:${path}`,
+    /** Resolves when what came last is the rest state. */
+    atRest: () =>
+      new Promise<void>((resolve) => {
+        const look = () => {
+          if (isRest(packets.at(-1))) resolve();
+        };
+        waiting.add(look);
+        look();
+      }),
+    plugIn,
+    pullOut: () => pair.pullOut(),
+    stopReading: () => pair.stopReading(),
+    readOn: () => pair.readOn(),
+  };
+};
+
+const SPOT = shippedProfile("spot-16bit");
+
+/** The shipped spot at address 1. */
+const isRest = (packet: readonly number[] | undefined): boolean =>
+  packet?.slice(0, SPOT.slots).join() === sampleRest(SPOT).join();
+
+/** What stands at the end of the record. */
+export const ending = (record: readonly EventBody[]): unknown => {
+  const last = record.at(-1);
+  return last?.kind === "run-closed" ? last.how : last?.kind;
+};

@@ -1,0 +1,68 @@
+import { describe, expect, test } from "vitest";
+import { loopbackAddress, receiverAt } from "../network/receiver.ts";
+import { ending, interfaceAt, SLOW, workplace } from "./at-work.ts";
+
+const unbroken = (screen: string) => screen.replaceAll(/\s+/g, " ");
+
+const LOST = "THE DMX LINE IS LOST";
+const BACK = "THE DMX LINE IS BACK";
+
+describe.concurrent("what a run survives: it says so, reopens by itself, and goes on when somebody agrees, slowly first", () => {
+  test.for([
+    {
+      fault: "the cable of a serial interface out and in",
+      breaks: "pullOut" as const,
+      says: "cable out",
+      mends: "plugIn" as const,
+    },
+    {
+      fault: "a serial interface that hangs, unplugged and plugged in",
+      breaks: "stopReading" as const,
+      says: "has taken no data for a second",
+      mends: "plugIn" as const,
+    },
+  ])("$fault", { timeout: SLOW }, async ({ breaks, says, mends }, { onTestFinished }) => {
+    const place = workplace(onTestFinished);
+    const cable = interfaceAt(place.folder, onTestFinished);
+    const run = await place.atWork([cable.output]);
+    cable[breaks]();
+    expect(unbroken(await run.until(LOST))).toContain(says);
+    cable[mends]();
+    await run.until(BACK);
+    await cable.atRest();
+    run.type("\r");
+    await run.until("SLOW MOVEMENT FIRST");
+    await run.until((screen) => screen.includes("\n  PAN\n"));
+    run.type("s");
+    expect(await run.ended).toBe(4);
+    const record = await place.record();
+    expect(record.flatMap((body) => (body.kind === "course-changed" ? [body.what] : []))).toEqual([
+      "line-lost",
+      "line-back",
+      "resumed",
+      "stopped",
+    ]);
+    expect(ending(record)).toBe("stopped");
+  });
+
+  test("a receiver on the network that is switched off and on again", { timeout: SLOW }, async ({ onTestFinished }) => {
+    const address = loopbackAddress();
+    const place = workplace(onTestFinished);
+    const before = await receiverAt(address, 5568);
+    const run = await place.atWork(["sacn:7", "--to", address]);
+    await before.close();
+    expect(unbroken(await run.until(LOST))).toContain(`${address} is there but takes no sACN`);
+    const after = await receiverAt(address, 5568);
+    await run.until(BACK);
+    run.type("\r");
+    await run.until("SLOW MOVEMENT FIRST");
+    process.kill(run.pid, "SIGTERM");
+    expect(await run.ended).toBe(4);
+    await after.heard(10);
+    // The end of a stream: three packets that say so (ANSI E1.31, from memory).
+    expect(after.packets.slice(-4).map((packet) => packet[112])).toEqual([0, 0x40, 0x40, 0x40]);
+    expect(
+      (await place.record()).some((body) => body.kind === "run-opened" && body.output === `sacn:7 to ${address}`),
+    ).toBe(true);
+  });
+});
