@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { functionsIn } from "../../src/memory/functions.ts";
 import { historyOf } from "../../src/memory/history.ts";
 import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";
 
@@ -108,6 +109,15 @@ test("a corrected judgement is told corrected, everywhere", () => {
     runs: [{ counts: { pass: 2 }, wrong: [] }],
     functions: [{ results: [{ worst: "pass" }] }, { results: [{ worst: "pass" }] }],
   });
+});
+
+test("a step that moved two functions and went wrong at one of them says nothing of the other", () => {
+  const brief = briefFrom({ run: "one", steps: [{ of: "Pan", result: "fail", symptoms: [KNOCK] }] });
+  const [step] = brief.steps;
+  const both = { ...brief, steps: [{ ...step!, functions: ["Pan", "Tilt"] as const }] };
+  expect(functionsIn([both]).map((one) => one.function)).toEqual(["Pan"]);
+  const unnamed = { ...both, steps: [{ ...both.steps[0]!, symptoms: [] }] };
+  expect(functionsIn([unnamed]).map((one) => one.function)).toEqual(["Pan", "Tilt"]);
 });
 
 test("simulated runs are told of a fixture only where it has no real ones", () => {
