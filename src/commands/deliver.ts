@@ -1,13 +1,12 @@
 import { writeFileSync } from "node:fs";
-import { safeLines, safeText } from "../problem/terminal.ts";
+import { safeText } from "../problem/terminal.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { complain, print } from "./print.ts";
 
 /** Prints a text, or writes it to a new file; a file that is there is never overwritten. */
 export const deliver = (text: string, out: string | undefined): ExitCode => {
   if (out === undefined) {
-    // Another program gets every character as it is; a terminal would obey some of them.
-    print(process.stdout.isTTY ? safeLines(text.trimEnd()) : text.trimEnd());
+    print(text.trimEnd());
     return EXIT.done;
   }
   try {

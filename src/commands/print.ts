@@ -1,9 +1,11 @@
 import type { Problem } from "../problem/problem.ts";
 import { tellProblems } from "../problem/tell.ts";
+import { safeLines } from "../problem/terminal.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 
+/** Another program gets every character as it is; a terminal would obey some of them, so there they are shown instead. */
 export const print = (text: string): void => {
-  process.stdout.write(`${text}\n`);
+  process.stdout.write(`${process.stdout.isTTY ? safeLines(text) : text}\n`);
 };
 export const complain = (text: string): void => {
   process.stderr.write(`${text}\n`);

@@ -6,6 +6,7 @@ import type { RunBrief } from "../../src/record/brief.ts";
 import type { RunEvent } from "../../src/record/event.ts";
 import { built } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
+import { inTerminal } from "../kit/terminal.ts";
 
 const place = workplace();
 afterAll(() => place.remove());
@@ -58,6 +59,20 @@ test("an export to a file has everything as it was written, as JSON and as a tab
     code: 3,
     err: expect.stringContaining("there already"),
   });
+});
+
+test.each([
+  ["export", "--csv"],
+  ["export", "--json"],
+  ["runs", "--json"],
+  ["history", SERIAL, "--json"],
+])("a terminal is given nothing that it would obey: %s %s", async (...args) => {
+  const run = inTerminal([join(built(), "main.js"), ...args, "--journal", place.journal], {
+    env: { HOME: place.folder },
+  });
+  expect(await run.ended).toBe(0);
+  expect(run.output()).toContain("\\u202e");
+  expect(run.output().replaceAll("\r\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
 });
 
 test("an export wants to know in which form", () => {
