@@ -4,6 +4,8 @@ import type { Seconds } from "../units.ts";
 /** What a person says to a rack: all that can be said to one fixture, and what concerns several. */
 export type RackInput =
   | PersonInput
+  /** The terminal went away, or its interrupt key was pressed. */
+  | { readonly kind: "signal"; readonly name: string }
   /** This fixture does it otherwise than the others; after "one of them": it was this one. */
   | { readonly kind: "differs"; readonly answers: string; readonly member: number }
   | { readonly kind: "withdraw"; readonly answers: string; readonly member: number; readonly why: string }

@@ -80,7 +80,7 @@ const played = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "played" }
   return stage.kind === "moving" ? afterPlaying(batch, stage, input, goOn) : stay(batch);
 };
 
-type Said = Timed<Exclude<RackInput, { kind: "person" | "stop" }>>;
+type Said = Timed<Exclude<RackInput, { kind: "person" | "stop" | "signal" }>>;
 
 const said = (batch: Batch, input: Said): RackChange => {
   if (input.kind === "here") return stay(batch);

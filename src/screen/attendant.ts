@@ -1,12 +1,15 @@
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
+import type { Attends } from "./attends.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
+import { LEAST, pageOf } from "./page.ts";
+import type { Page } from "./pages-out.ts";
 import { pressed } from "./pressing.ts";
 import { look, type Seen } from "./seen.ts";
-import type { Sight } from "./sight.ts";
+import type { Sight, Size } from "./sight.ts";
 
 /** A simulated fixture is watched on the screen; a real one is not, and there the processor belongs to the frames. */
 const DRAWN_EVERY_MS = { simulated: 50, real: 100 } as const;
@@ -14,7 +17,7 @@ const DRAWN_EVERY_MS = { simulated: 50, real: 100 } as const;
 const LOOKS_EVERY_MS = DRAWN_EVERY_MS.simulated - 5;
 
 /** What every kind of screen does: holds what was published, turns keys into answers, and looks at the fixture now and then. */
-export class Attendant {
+export class Attendant implements Attends<Session, Input, Drawn> {
   readonly plan: KeyPlan;
   session: Session | undefined;
   notice: string | undefined;
@@ -56,6 +59,14 @@ export class Attendant {
     this.answer({ kind: wanted, answers: question });
   }
 
+  page(size: Size): Page<Drawn> | undefined {
+    const { session } = this;
+    if (!session) return undefined;
+    const readable = size.columns >= LEAST.columns && size.rows >= LEAST.rows;
+    const question = readable || session.stage.kind === "moving" ? questionOf(session) : undefined;
+    return { rows: pageOf(this.sight(session, size)), drawn: { session, question } };
+  }
+
   key(name: string, drawn: Drawn): void {
     this.lastKey = this.now();
     this.reminded = false;
@@ -79,7 +90,7 @@ export class Attendant {
     return "now";
   }
 
-  sight(session: Session, size: Sight["size"]): Sight {
+  sight(session: Session, size: Size): Sight {
     this.glance();
     const { desk, plan, seen, notice, options } = this;
     return {

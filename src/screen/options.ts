@@ -1,17 +1,19 @@
 import type { WriteStream } from "node:tty";
 import type { Buttons } from "../bench/bench.ts";
 import type { Spectacle, Watcher } from "../ports.ts";
+import type { Input } from "../session/input.ts";
+import type { Session } from "../session/session.ts";
 import type { Frame } from "../units.ts";
 import type { KeySource } from "./keyboard.ts";
 
 /** What a screen needs from whoever opens it. */
-export interface ScreenOptions {
+export interface ScreenOptions<Sees = Spectacle> {
   /** Of the bench file. */
   readonly buttons: Buttons;
   /** The frame of the step that is out; asked at most 20 times a second. */
   readonly frame: () => Frame;
   /** What a simulated fixture shows and sounds; undefined on a real bench, where the strip shows where it is told to be. */
-  readonly spectacle: (() => Spectacle) | undefined;
+  readonly spectacle: (() => Sees) | undefined;
   readonly colour: boolean;
   /** Letters several rows high. */
   readonly distance: boolean;
@@ -26,6 +28,6 @@ export type Terminal = Pick<WriteStream, "write" | "on" | "off"> &
   Partial<Pick<WriteStream, "columns" | "rows" | "isTTY">>;
 
 /** A watcher that can also be told something in passing, such as that the system cannot speak. */
-export interface Screen extends Watcher {
+export interface Screen<State = Session, Told = Input> extends Watcher<State, Told> {
   notice(words: string): void;
 }

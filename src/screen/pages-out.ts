@@ -1,23 +1,27 @@
-import type { Drawn } from "./desk.ts";
 import type { Row } from "./rows.ts";
 
 /** A page and what it shows: keys answer that. */
-export interface Page {
+export interface Page<Drawn extends Asks = Asks> {
   readonly rows: readonly Row[];
   readonly drawn: Drawn;
 }
 
+/** What every page says of itself: what it asks. */
+export interface Asks {
+  readonly question: string | undefined;
+}
+
 /** Where pages are put out for ink to take: it takes them at once, so the newest is the one that stands on the screen. */
-export class Pages {
-  private newest: Page;
+export class Pages<Drawn extends Asks = Asks> {
+  private newest: Page<Drawn>;
   private readonly listeners = new Set<() => void>();
 
-  constructor(first: Page) {
+  constructor(first: Page<Drawn>) {
     this.newest = first;
   }
 
   /** A page that looks like the one before and asks the same is not worth a drawing. */
-  put(page: Page): void {
+  put(page: Page<Drawn>): void {
     if (page.drawn.question === this.newest.drawn.question && sameRows(page.rows, this.newest.rows)) return;
     this.newest = page;
     for (const tell of this.listeners) tell();
@@ -28,7 +32,7 @@ export class Pages {
     return () => this.listeners.delete(tell);
   };
 
-  readonly take = (): Page => this.newest;
+  readonly take = (): Page<Drawn> => this.newest;
 }
 
 const sameRows = (a: readonly Row[], b: readonly Row[]): boolean =>

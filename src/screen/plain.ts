@@ -1,42 +1,39 @@
 import { performance } from "node:perf_hooks";
-import type { Input } from "../session/input.ts";
-import { questionOf, type Session } from "../session/session.ts";
 import { Attendant } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import { REMINDER } from "./moving-rows.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
-import { changesInWords, UNBROKEN } from "./sentences.ts";
-import type { Sight } from "./sight.ts";
-import { spectacleChanges } from "./spectacle-words.ts";
+import { SessionTeller } from "./session-teller.ts";
+import type { Tells } from "./tells.ts";
 
 /** The same questions and answers line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
-export const plainScreen = (options: ScreenOptions): Screen => new PlainScreen(options);
+export const plainScreen = (options: ScreenOptions): Screen =>
+  new PlainScreen(options, new SessionTeller(new Attendant(options, options.now ?? (() => performance.now()))));
 
-class PlainScreen implements Screen {
-  private readonly options: ScreenOptions;
-  private readonly attendant: Attendant;
-  private told: Sight | undefined;
+export class PlainScreen<State, Told> implements Screen<State, Told> {
+  private readonly options: ScreenOptions<unknown>;
+  private readonly teller: Tells<State, Told>;
   private deaf = () => {};
   private timer: NodeJS.Timeout | undefined;
   private state: "waiting" | "open" | "closed" = "waiting";
 
-  constructor(options: ScreenOptions) {
+  constructor(options: ScreenOptions<unknown>, teller: Tells<State, Told>) {
     this.options = options;
-    this.attendant = new Attendant(options, options.now ?? (() => performance.now()));
+    this.teller = teller;
   }
 
-  listen(answer: (input: Input) => void): void {
-    this.attendant.listen(answer);
+  listen(answer: (input: Told) => void): void {
+    this.teller.attends.listen(answer);
   }
 
-  show(session: Session): void {
-    this.attendant.show(session);
+  show(state: State): void {
+    this.teller.attends.show(state);
     if (this.state === "waiting") this.open();
     this.tell();
   }
 
   notice(words: string): void {
-    this.attendant.notice = words;
+    this.teller.attends.notice = words;
     this.tell();
   }
 
@@ -52,29 +49,21 @@ class PlainScreen implements Screen {
     const { stdin, stdout } = this.options;
     stdout.on("error", this.gone);
     this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
-    this.timer = setInterval(() => this.look(), this.attendant.interval);
+    this.timer = setInterval(() => this.look(), this.teller.attends.interval);
   }
 
   private look(): void {
-    if (this.attendant.remind()) this.say(`${REMINDER}\u0007`);
+    if (this.teller.attends.remind()) this.say(`${REMINDER}\u0007`);
     this.tell();
   }
 
-  /** What was told last is what a key answers. */
   private key(name: string): void {
-    const { told } = this;
-    if (told) this.attendant.key(name, { session: told.session, question: questionOf(told.session) });
+    this.teller.key(name);
     this.tell();
   }
 
   private tell(): void {
-    const { session } = this.attendant;
-    if (!session || this.state !== "open") return;
-    const now = this.attendant.sight(session, UNBROKEN);
-    const { told } = this;
-    this.told = now;
-    for (const sentence of [...changesInWords(told, now), ...spectacleChanges(told, now), ...typedWords(told, now)])
-      this.say(sentence);
+    if (this.state === "open") for (const sentence of this.teller.changes()) this.say(sentence);
   }
 
   private say(sentence: string): void {
@@ -82,18 +71,6 @@ class PlainScreen implements Screen {
   }
 
   private readonly gone = (): void => {
-    if (this.state === "open") this.attendant.gone();
+    if (this.state === "open") this.teller.attends.gone();
   };
 }
-
-/** Text being typed is repeated in whole after each key: nothing is drawn over. */
-const typedWords = (before: Sight | undefined, { desk }: Sight): readonly string[] => {
-  const old = before?.desk.entry;
-  const { entry } = desk;
-  if (!entry || (old && old.text === entry.text && old.what === entry.what)) return [];
-  if (!old)
-    return [
-      `${entry.what === "note" ? "Type your note" : "Type the initials of who watches"}; ENTER keeps it, ESCAPE drops it.`,
-    ];
-  return [];
-};

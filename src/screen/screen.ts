@@ -4,45 +4,52 @@ import type { ReadStream, WriteStream } from "node:tty";
 import { type Instance, render } from "ink";
 import { createElement } from "react";
 import type { Input } from "../session/input.ts";
-import { questionOf, type Session } from "../session/session.ts";
+import type { Session } from "../session/session.ts";
 import { Attendant } from "./attendant.ts";
+import type { Attends } from "./attends.ts";
 import { keyboard } from "./keyboard.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
-import { LEAST, pageOf } from "./page.ts";
-import { type Page, Pages } from "./pages-out.ts";
+import { type Asks, type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
 import { Sheet } from "./sheet.ts";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
-export const screen = (options: ScreenOptions): Screen => new InkScreen(options);
+export const screen = (options: ScreenOptions): Screen<Session, Input> =>
+  inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
+
+/** A drawn screen, whatever is attended to. */
+export const inkScreen = <State, Told, Drawn extends Asks>(
+  options: ScreenOptions<unknown>,
+  attendant: Attends<State, Told, Drawn>,
+): Screen<State, Told> => new InkScreen(options, attendant);
 
 const BELL = "\u0007";
 const REDRAW = "\f";
 
-class InkScreen implements Screen {
-  private readonly options: ScreenOptions;
-  private readonly attendant: Attendant;
+class InkScreen<State, Told, Drawn extends Asks> implements Screen<State, Told> {
+  private readonly options: ScreenOptions<unknown>;
+  private readonly attendant: Attends<State, Told, Drawn>;
   private readonly painter: Painter;
-  private pages: Pages | undefined;
+  private pages: Pages<Drawn> | undefined;
   private ink: Instance | undefined;
   private deaf = () => {};
   private timer: NodeJS.Timeout | undefined;
   private due: NodeJS.Immediate | undefined;
   private state: "waiting" | "open" | "closed" = "waiting";
 
-  constructor(options: ScreenOptions) {
+  constructor(options: ScreenOptions<unknown>, attendant: Attends<State, Told, Drawn>) {
     this.options = options;
-    this.attendant = new Attendant(options, options.now ?? (() => performance.now()));
+    this.attendant = attendant;
     this.painter = new Painter(options.stdout);
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: Told) => void): void {
     this.attendant.listen(answer);
   }
 
   /** Drawn a moment later: who publishes may be about to send a frame. */
-  show(session: Session): void {
-    this.attendant.show(session);
+  show(state: State): void {
+    this.attendant.show(state);
     if (this.state === "waiting") this.open();
     this.due ??= setImmediate(() => this.draw());
   }
@@ -88,21 +95,15 @@ class InkScreen implements Screen {
 
   private draw(): void {
     this.due = undefined;
-    const { session } = this.attendant;
-    if (!session || this.state !== "open") return;
-    const page = this.pageNow(session);
+    if (this.state !== "open") return;
+    const { columns, rows } = this.painter;
+    const page = this.attendant.page({ columns, rows });
+    if (!page) return;
     if (this.pages) this.pages.put(page);
     else this.mount(page);
   }
 
-  private pageNow(session: Session): Page {
-    const { columns, rows } = this.painter;
-    const readable = columns >= LEAST.columns && rows >= LEAST.rows;
-    const question = readable || session.stage.kind === "moving" ? questionOf(session) : undefined;
-    return { rows: pageOf(this.attendant.sight(session, { columns, rows })), drawn: { session, question } };
-  }
-
-  private mount(page: Page): void {
+  private mount(page: Page<Drawn>): void {
     const pages = new Pages(page);
     this.pages = pages;
     // Not as JSX: what the compiler makes of it loads React before anything else in a file, "./before-ink.ts" too.

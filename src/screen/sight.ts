@@ -21,8 +21,13 @@ export interface Sight {
   readonly sincePress: Seconds;
   /** Something to be told besides: that the system cannot speak. */
   readonly notice: string | undefined;
-  readonly size: { readonly columns: number; readonly rows: number };
+  readonly size: Size;
   readonly letters: "usual" | "several rows high";
+}
+
+export interface Size {
+  readonly columns: number;
+  readonly rows: number;
 }
 
 export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;

@@ -18,7 +18,7 @@ const kept = (desk: Desk, { what, text }: Entry, answers: string): Keyed => {
 };
 
 /** Names of keys are longer than one character; what is longer and no blank types nothing. */
-const characterOf = (key: string): string => {
+export const characterOf = (key: string): string => {
   if (key === "space") return " ";
   return [...key].length === 1 && !/\p{Cc}/u.test(key) ? key : "";
 };

@@ -3,6 +3,7 @@ import type { RackInput } from "../batch/input.ts";
 import type { Watcher } from "../ports.ts";
 import type { PersonInput } from "../session/input.ts";
 import { stepAt } from "../session/job.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../units.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { SimLine } from "./line.ts";
 import { type Onlooker, onlooker } from "./onlooker/onlooker.ts";
@@ -26,6 +27,8 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
   private readonly deaf: (() => void)[] = [];
   private answer: (input: RackInput) => void = () => {};
   private question: string | undefined;
+  private waitsForMains = false;
+  private frames: Frame = 0;
   private lookingAt: number | undefined;
   /** Members that move now, and how often each was pressed for. */
   private watched: ReadonlyMap<number, { presses: number }> = new Map();
@@ -40,6 +43,8 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
 
   listen(answer: (input: RackInput) => void): void {
     this.answer = answer;
+    const [first] = this.fixtures;
+    if (first) this.deaf.push(first.line.scenes(() => this.askAgain()));
     for (const [index, { line, which }] of this.fixtures.entries())
       this.deaf.push(
         line.scenes((comparisons) => {
@@ -58,6 +63,7 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
     if (question === this.question) return;
     const before = this.question;
     this.question = question;
+    this.waitsForMains = stage.kind === "holding" && stage.point === "mains-on";
     this.endStep(before);
     if (stage.kind === "moving") this.beginStep(batch, stage.next);
     else if (question !== undefined && stage.kind !== "alone") this.agree(stage, question);
@@ -66,6 +72,13 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
   close(): void {
     for (const stop of this.deaf) stop();
     for (const one of this.alone) one.close();
+  }
+
+  /** The circuits may want more time before the next mains goes on: a person tries again. */
+  private askAgain(): void {
+    this.frames += 1;
+    if (this.waitsForMains && this.question !== undefined && this.frames % FRAMES_PER_SECOND === 0)
+      this.answer({ kind: "confirm", answers: this.question });
   }
 
   private beginStep(batch: Batch, { members, index }: Next): void {

@@ -1,0 +1,19 @@
+import type { Asks, Page } from "./pages-out.ts";
+import type { Size } from "./sight.ts";
+
+/** Whoever stands between what is published and what is drawn, for one fixture or for a rack: makes the page, and turns keys into answers. */
+export interface Attends<State, Told, Drawn extends Asks> {
+  /** How often something new is worth showing, in milliseconds. */
+  readonly interval: number;
+  notice: string | undefined;
+  listen(answer: (input: Told) => void): void;
+  show(state: State): void;
+  /** Undefined while nothing was published. */
+  page(size: Size): Page<Drawn> | undefined;
+  /** A key, as an answer to what was drawn. */
+  key(name: string, drawn: Drawn): void;
+  /** Once, when somebody has been quiet for too long while it goes on by itself. */
+  remind(): "now" | undefined;
+  /** The terminal is gone: nobody can answer any more. */
+  gone(): void;
+}
