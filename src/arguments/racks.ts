@@ -1,8 +1,9 @@
 import { Option } from "commander";
 import { type Family, taking } from "./family.ts";
 import * as option from "./options.ts";
+import { rackRuns } from "./rack-runs.ts";
 
-/** Commands about fixtures plugged up together; none of these moves anything. */
+/** Commands about fixtures plugged up together; those in this file move nothing. */
 export const racks: Family = (program, ends) => {
   const rack = program.command("rack").description("fixtures plugged up together");
 
@@ -32,4 +33,6 @@ export const racks: Family = (program, ends) => {
     const { importRack } = await import("../commands/rack-import.ts");
     await ends(importRack(table, out));
   });
+
+  rackRuns(rack, ends);
 };

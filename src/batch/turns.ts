@@ -1,4 +1,4 @@
-import { type GroupSizes, placeInWords, type RackFixture } from "../rack/rack.ts";
+import type { GroupSizes, RackFixture } from "../rack/rack.ts";
 import type { Start } from "../rack/starts.ts";
 import type { Sequence } from "../sequence/sequence.ts";
 import type { Seconds } from "../units.ts";
@@ -6,7 +6,7 @@ import { careOf } from "./care.ts";
 
 /** Fixtures that play steps together, watched by one pair of eyes. Steps are played in their order, all members at once. */
 export interface Turn {
-  /** "group 1 of 4: top shelf, 1 to top shelf, 6". */
+  /** "group 1 of 4: top left". */
   readonly name: string;
   /** At a start the mains goes on first, and the fixtures home. */
   readonly kind: "start" | "together";
@@ -68,7 +68,7 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
     ),
   );
   return groups.flatMap((members, index) => {
-    const name = `group ${index + 1} of ${groups.length}: ${spanOf(fixtures, members)}`;
+    const name = `group ${index + 1} of ${groups.length}: ${shelvesOf(fixtures, members)}`;
     return stretchesOf(sequence).flatMap(({ care, steps }) =>
       inChunks(members, care === "fine" ? sizes.fine : sizes.broad).map(
         (some): Turn => ({
@@ -84,15 +84,8 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
   });
 };
 
-const spanOf = (fixtures: readonly RackFixture[], members: readonly number[]): string => {
-  const places = members.map((index) => fixtures[index]?.place).filter((place) => place !== undefined);
-  const [first, last] = [places[0], places.at(-1)];
-  if (!first || !last) return "";
-  if (first === last) return placeInWords(first);
-  return first.shelf === last.shelf
-    ? `${first.shelf}, ${first.position} to ${last.position}`
-    : `${placeInWords(first)} to ${placeInWords(last)}`;
-};
+const shelvesOf = (fixtures: readonly RackFixture[], members: readonly number[]): string =>
+  [...new Set(members.flatMap((index) => fixtures[index]?.place.shelf ?? []))].join(", ");
 
 interface Stretch {
   readonly care: "broad" | "fine";

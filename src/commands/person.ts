@@ -1,28 +1,46 @@
 import type { Bench } from "../bench/bench.ts";
 import type { Spectacle, Voice } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
-import type { Screen } from "../screen/options.ts";
+import type { Screen, ScreenOptions } from "../screen/options.ts";
+import type { Input } from "../session/input.ts";
+import type { Session } from "../session/session.ts";
 
 /** How a person takes part: what is drawn, and what is said aloud. */
-export interface Person {
-  readonly watcher: (frame: () => number) => Screen;
+export interface Person<State = Session, Told = Input> {
+  readonly watcher: (frame: () => number) => Screen<State, Told>;
   readonly voice: Voice;
   close(): void;
 }
 
-export interface PersonOptions {
+export interface PersonOptions<Sees = Spectacle> {
   readonly bench: Bench;
   /** Sentence by sentence instead of a drawn page. */
   readonly plain: boolean;
   readonly distance: boolean;
-  readonly spectacle: (() => Spectacle) | undefined;
+  readonly spectacle: (() => Sees) | undefined;
 }
 
 /** True when somebody can read and answer here. */
 export const hasTerminal = (): boolean => process.stdin.isTTY === true && process.stdout.isTTY === true;
 
-/** The person at this terminal; the screen and its packages are loaded only when it is wanted. */
-export const personHere = async (options: PersonOptions): Promise<Result<Person>> => {
+/** The person at this terminal, before one fixture. */
+export const personHere = (options: PersonOptions): Promise<Result<Person>> =>
+  personBefore(options, {
+    drawn: async () => (await import("../screen/screen.ts")).screen,
+    plain: async () => (await import("../screen/plain.ts")).plainScreen,
+  });
+
+/** How a screen is opened, drawn or line by line; it and its packages are loaded only when it is wanted. */
+interface Screens<State, Told, Sees> {
+  readonly drawn: () => Promise<(options: ScreenOptions<Sees>) => Screen<State, Told>>;
+  readonly plain: () => Promise<(options: ScreenOptions<Sees>) => Screen<State, Told>>;
+}
+
+/** The person at this terminal, before one fixture or a rack. */
+export const personBefore = async <State, Told, Sees>(
+  options: PersonOptions<Sees>,
+  screens: Screens<State, Told, Sees>,
+): Promise<Result<Person<State, Told>>> => {
   if (!options.plain && !hasTerminal())
     return bad(
       problem(
@@ -31,32 +49,21 @@ export const personHere = async (options: PersonOptions): Promise<Result<Person>
         "--plain reads keys line by line; --watcher SEED lets the simulated watcher watch on --output sim",
       ),
     );
-  const { screen } = options.plain ? { screen: undefined } : await import("../screen/screen.ts");
-  const { plainScreen } = options.plain ? await import("../screen/plain.ts") : { plainScreen: undefined };
+  const open = await (options.plain ? screens.plain() : screens.drawn());
   const { speech } = await import("../voice/speech.ts");
-  let shown: Screen | undefined;
+  let shown: Screen<State, Told> | undefined;
+  const { bench, spectacle, distance } = options;
   const voice = speech({
-    speaks: options.bench.voice,
-    rings: options.bench.announce === "bell",
+    speaks: bench.voice,
+    rings: bench.announce === "bell",
     stdout: process.stdout,
     trouble: (words) => shown?.notice(words),
   });
-  const open = (frame: () => number): Screen => {
+  const watcher = (frame: () => number): Screen<State, Told> => {
     const { stdin, stdout } = process;
     const colour = stdout.isTTY === true && !process.env["NO_COLOR"];
-    const settings = {
-      buttons: options.bench.buttons,
-      frame,
-      spectacle: options.spectacle,
-      colour,
-      distance: options.distance,
-      stdin,
-      stdout,
-    };
-    const made = screen?.(settings) ?? plainScreen?.(settings);
-    if (!made) throw new Error("Bug: neither a screen nor a plain one");
-    shown = made;
-    return made;
+    shown = open({ buttons: bench.buttons, frame, spectacle, colour, distance, stdin, stdout });
+    return shown;
   };
-  return good({ watcher: open, voice, close: () => voice.close() });
+  return good({ watcher, voice, close: () => voice.close() });
 };

@@ -8,6 +8,7 @@ import { setFaults } from "../sim/physical/faults.ts";
 import type { InView } from "../sim/rack-watcher.ts";
 import { setProblems } from "./sim-bench.ts";
 import { simulatedBuild } from "./simulated-build.ts";
+import { framesBefore, passMeanwhile } from "./warm-up.ts";
 
 /** The simulated fixtures of a rack on their simulated DMX lines. */
 export interface SimRack {
@@ -90,3 +91,25 @@ const handsOn = (members: readonly Member[], fixtures: readonly (InView | undefi
     }
   };
 };
+
+/** Fixtures whose mains is not to be switched on in the run are up, lit and warm when it begins. */
+export const warmUpRack = (rack: SimRack, members: readonly Member[]): void => {
+  for (const { line, frames } of goingUp(rack, members)) line.pass(frames);
+};
+
+/** The same bit by bit, while the person reads the first page, which would else wait for it. */
+export const warmUpRackMeanwhile = (rack: SimRack, members: readonly Member[]): void => {
+  for (const { line, frames } of goingUp(rack, members)) passMeanwhile(line, frames);
+};
+
+/** Their mains is switched on, and so much time of theirs is still to pass. */
+const goingUp = ({ lines, fixtures }: SimRack, members: readonly Member[]) =>
+  [...lines.values()].map((line) => {
+    const on = members.flatMap(({ session }, index) => (fixtures[index]?.line === line ? [{ session, index }] : []));
+    const up = on.filter(({ session }) => framesBefore(session) > 0);
+    line.mains(
+      "on",
+      up.map(({ index }) => fixtures[index]?.which ?? 0),
+    );
+    return { line, frames: Math.max(0, ...up.map(({ session }) => framesBefore(session))) };
+  });

@@ -8,11 +8,10 @@ import { SimulatedRackWatcher } from "../sim/rack-watcher.ts";
 import { memoryJournal } from "../store/memory.ts";
 import { silentVoice } from "../voice/silent.ts";
 import { playRack } from "./play-rack.ts";
-import { rackJobFor } from "./rack-job.ts";
-import { nameOf, openRackLines, rackOutputs } from "./rack-lines.ts";
+import { openRackLines } from "./rack-lines.ts";
 import { loadRackMaterial, type RackNames } from "./rack-material.ts";
-import { simRack } from "./rack-sim.ts";
-import { framesBefore, warmUp } from "./warm-up.ts";
+import { prepareRack } from "./rack-prepare.ts";
+import { warmUpRack } from "./rack-sim.ts";
 
 export interface UnattendedRack {
   readonly names: RackNames;
@@ -28,29 +27,26 @@ export interface WatchedRack {
 
 /** One unattended run of a simulated rack, in no real time, watched by the simulated watcher. */
 export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): Promise<Result<WatchedRack>> => {
-  const { names, run, set, seed } = options;
-  const material = loadRackMaterial(shelf, names);
+  const material = loadRackMaterial(shelf, options.names);
   if (!material.ok) return material;
-  const outputs = rackOutputs(material.value.rack.value, "sim");
-  if (!outputs.ok) return outputs;
-  const outputOf = (universe: number) => nameOf(outputs.value, universe);
-  const job = rackJobFor(shelf, { ...material.value, run, person: "sim", learned: NOTHING_LEARNED, outputOf, set });
-  if (!job.ok) return job;
-  const sim = simRack(job.value.members, set, seed);
-  if (!sim.ok) return sim;
-  const { lines, fixtures, byHand } = sim.value;
-  const seen = fixtures.filter((one) => one !== undefined);
-  const frames = Math.max(...job.value.members.map(({ session }) => framesBefore(session)));
-  for (const line of lines.values()) warmUp(line, frames);
+  const wanted = { ...options, person: "sim", learned: NOTHING_LEARNED, output: "sim" };
+  const ready = prepareRack(shelf, material.value, wanted);
+  if (!ready.ok) return ready;
+  const { job, outputs, sim, bench } = ready.value;
+  warmUpRack(sim, job.members);
   const journal = memoryJournal();
-  const ended = await playRack(openBatch(job.value.plan, job.value.members, "sim"), material.value.bench.value.name, {
+  const ended = await playRack(openBatch(job.plan, job.members, "sim"), bench.name, {
     clock: fastClock,
-    lines: await openRackLines(outputs.value, lines),
+    lines: await openRackLines(outputs, sim.lines),
     journal,
-    watcher: () => new SimulatedRackWatcher(seen, seed),
+    watcher: () =>
+      new SimulatedRackWatcher(
+        sim.fixtures.filter((one) => one !== undefined),
+        options.seed,
+      ),
     voice: silentVoice,
     log: silentLog,
-    byHand,
+    byHand: sim.byHand,
   });
   return good({ ended, journal });
 };

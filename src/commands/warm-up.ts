@@ -23,10 +23,12 @@ export const warmUp = (line: SimLine, frames: Frame): void => {
 /** The same bit by bit, while the person reads the first page, which would else wait for it. */
 export const warmUpMeanwhile = (line: SimLine, frames: Frame): void => {
   if (frames > 0) line.mains("on");
-  const pass = (left: Frame): void => {
-    const bit = Math.min(left, 100);
-    line.pass(bit);
-    if (left > bit) setTimeout(pass, 1, left - bit);
-  };
-  pass(frames);
+  passMeanwhile(line, frames);
+};
+
+/** Lets time pass for simulated fixtures, a bit whenever nothing else is to be done. */
+export const passMeanwhile = (line: SimLine, frames: Frame): void => {
+  const bit = Math.min(frames, 100);
+  line.pass(bit);
+  if (frames > bit) setTimeout(passMeanwhile, 1, line, frames - bit);
 };

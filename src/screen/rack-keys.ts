@@ -9,12 +9,10 @@ export const ON_A_PAGE = 12;
 
 /** The key of every fixture that can be pressed for now, by its place in the rack; the buttons of the bench and the letters for a break come first. */
 export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
-  const taken = [...plan.press, ...plan.again, ...plan.stop, ...Object.values(OTHERS).map((one) => plan.letters[one])];
+  const taken = [...plan.press, ...plan.again, ...plan.stop, plan.letters.away, plan.letters.person];
   const free = [...LETTERS].filter((letter) => !taken.some((key) => key.toLowerCase() === letter));
   return new Map(withKeys(batch, leafed).flatMap((index, at) => (free[at] === undefined ? [] : [[index, free[at]]])));
 };
-
-const OTHERS = { away: "away", person: "person", absent: "absent" } as const;
 
 /** While a pass is watched every fixture of it keeps its key; in a break each on the page that lies open has one. */
 const withKeys = (batch: Batch, leafed: number): readonly number[] => {

@@ -27,7 +27,11 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Told
         `${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`,
         size.columns,
       ),
-      ...said(`Watch for: ${safeText(step.watch)}.`, size.columns, "strong"),
+      ...said(
+        `${frame < step.leadIn ? "Going to the start. " : ""}Watch for: ${safeText(step.watch)}.`,
+        size.columns,
+        "strong",
+      ),
       ...said(unclaimed(stage), size.columns, "strong"),
     ],
     below: keysRows(sight, stage),
@@ -53,7 +57,7 @@ const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly
   return [
     ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
     ...said(wanted ? "After this step: a break." : "", size.columns, "strong"),
-    ...said(`One differs: its letter, each time. You see it, not which: ${anyOf(plan.press)}.`, size.columns),
+    ...said(`One differs: its letter, each time. Not sure which: ${anyOf(plan.press)}.`, size.columns),
     ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
   ];
 };

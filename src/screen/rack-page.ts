@@ -2,8 +2,9 @@ import { safeText } from "../problem/terminal.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { LEAST } from "./page.ts";
-import { fixtureRows, stateOf } from "./rack-rows.ts";
+import { fixtureRows } from "./rack-rows.ts";
 import type { RackSight } from "./rack-sight.ts";
+import { differs } from "./rack-states.ts";
 import { type Told, toldNow } from "./rack-told.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 
@@ -35,11 +36,11 @@ const tooSmall = ({ size, plan, batch }: RackSight, { headline }: Told): readonl
 
 const headerRows = ({ batch, size, notice }: RackSight, { where }: Told): readonly Row[] => {
   const { simulated } = batch.plan.opening;
-  const odd = [...batch.members.keys()].filter((index) => ["differs", "odd"].includes(stateOf(batch, index))).length;
-  const found = odd === 0 ? "nobody differs so far" : `${odd === 1 ? "1 differs" : `${odd} differ`} so far`;
+  const odd = [...batch.members.keys()].filter((index) => differs(batch, index)).length;
+  const found = odd === 0 ? "Nobody differs so far." : `${odd === 1 ? "1 differs" : `${odd} differ`} so far.`;
   return [
-    edges(`${safeText(batch.plan.title)}: ${found}`, where, size.columns, "plain"),
-    ...(simulated ? [asRow("SIMULATED fixtures.", "faint")] : []),
+    edges(safeText(batch.plan.title), where, size.columns, "plain"),
+    asRow(`${simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint"),
     ...said(
       batch.trouble && batch.stage.kind !== "line-lost" ? `! ${safeText(batch.trouble)}` : "",
       size.columns,

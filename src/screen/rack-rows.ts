@@ -1,6 +1,5 @@
 import { type Batch, type Member, memberAt } from "../batch/batch.ts";
 import { stepOf } from "../batch/flow.ts";
-import { isOdd } from "../batch/order.ts";
 import type { Spectacle } from "../ports.ts";
 import { safeText } from "../problem/terminal.ts";
 import { stepAt } from "../session/job.ts";
@@ -9,6 +8,7 @@ import { keyWords } from "./key-plan.ts";
 import { symptomInWords } from "./pages.ts";
 import { fixtureKeys, pageOfRack, pagesOfRack } from "./rack-keys.ts";
 import type { RackSight } from "./rack-sight.ts";
+import { isMoving, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
 import { stripOf } from "./strip.ts";
 import { toldPlace } from "./told.ts";
@@ -34,6 +34,7 @@ interface Widths {
   readonly shelf: number;
   readonly position: number;
   readonly serial: number;
+  readonly state: number;
 }
 
 const widthsOf = (batch: Batch, shown: readonly number[]): Widths => {
@@ -44,6 +45,7 @@ const widthsOf = (batch: Batch, shown: readonly number[]): Widths => {
     shelf: widest(({ place }) => place.shelf, 12),
     position: widest(({ place }) => place.position, 17),
     serial: widest(({ serial }) => safeText(serial), 10),
+    state: Math.max(...shown.map((index) => stateOf(batch, index).length)),
   };
 };
 
@@ -59,12 +61,12 @@ const rowOf = (
     key === undefined ? " " : keyWords(key),
     cell(member.place.position, widths.position),
     cell(member.serial, widths.serial),
-    state.padEnd(WIDEST_STATE),
+    state.padEnd(widths.state),
   ];
   const before = cells.join("  ");
   const room = sight.size.columns - 4 - before.length - 2;
   const text = `${before}  ${cell(detailOf(sight, index, room), room)}`.trimEnd();
-  const loud = state === "moves now" || sight.desk.picked === index;
+  const loud = isMoving(sight.batch, index) || sight.desk.picked === index;
   return asRow(text, loud ? "strong" : "plain");
 };
 
@@ -72,26 +74,6 @@ const cell = (words: string, width: number): string => {
   const safe = safeText(words);
   return (safe.length > width ? `${safe.slice(0, Math.max(0, width - 2))}..` : safe).padEnd(width);
 };
-
-/** How it is with a fixture, in words. */
-export const stateOf = (batch: Batch, index: number): string => {
-  const member = memberAt(batch, index);
-  const { stage } = batch;
-  if (member.state === "withdrawn") return "withdrawn";
-  if ((stage.kind === "moving" || stage.kind === "slow-start") && stage.next.members.includes(index))
-    return "moves now";
-  if ("member" in stage && stage.member === index) return "alone now";
-  if (batch.lost.includes(member.spot.universe)) return "line lost";
-  if (member.session.view.closed === "finished") return hasSymptoms(member) ? "odd" : "nothing seen";
-  if (isOdd(member) || hasPresses(member)) return "differs";
-  return member.session.view.steps.some(({ attempt }) => attempt > 0) ? "silent so far" : "waits";
-};
-const WIDEST_STATE = "silent so far".length;
-
-const hasSymptoms = ({ session }: Member): boolean =>
-  session.view.steps.some(({ judged }) => (judged?.symptoms.length ?? 0) > 0);
-const hasPresses = ({ session }: Member): boolean =>
-  session.view.steps.some(({ presses, judged }) => presses.length > 0 && judged === undefined);
 
 /** Of a simulated fixture that moves: where it is. Else what was seen of it, the latest first. */
 const detailOf = (sight: RackSight, index: number, room: number): string => {

@@ -6,8 +6,8 @@ import { spanInWords } from "../report/span.ts";
 import { holdPointWords } from "../trade/hold-points.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import type { RackEntry } from "./rack-desk.ts";
-import { stateOf } from "./rack-rows.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
+import { stateOf } from "./rack-states.ts";
 import type { Told } from "./rack-told.ts";
 import { capital, type Row, said } from "./rows.ts";
 

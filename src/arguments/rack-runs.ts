@@ -1,0 +1,41 @@
+import { InvalidArgumentError, Option } from "commander";
+import { type Family, runName, taking } from "./family.ts";
+import * as option from "./options.ts";
+
+/** Commands that move a whole rack, below "rack". */
+export const rackRuns: Family = (rack, ends) => {
+  taking(
+    rack.command("run <file>").description("play a sequence on a whole rack: groups first, then the odd ones alone"),
+    option.sequenceOption(),
+    option.benchOption(),
+    ...carrying(),
+  ).action(async (file, { sequence, bench, ...given }) => {
+    const { runRack } = await import("../commands/rack-run.ts");
+    await ends(runRack({ rack: file, sequence, bench }, { ...given, ...notAlways(given), run: runName() }));
+  });
+};
+
+/** How a rack run is carried out. */
+const carrying = () => [
+  new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
+  option.personOption(),
+  option.journalOption(),
+  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial),
+  option.watcherOption(),
+  option.fastOption(),
+  ...option.screenOptions(),
+  option.jsonOption(),
+];
+
+type BySerial = ReadonlyMap<string, readonly string[]>;
+
+const notAlways = ({ watcher, set = new Map() }: { readonly watcher?: number; readonly set?: BySerial }) => ({
+  watcher,
+  set,
+});
+
+const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
+  const [serial, faults] = text.split("=", 2);
+  if (!serial || !faults) throw new InvalidArgumentError("a serial number and a fault are wanted: SERIAL=FAULT.");
+  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
+};

@@ -1,0 +1,38 @@
+import type { Output } from "../bench/output.ts";
+import type { Learned } from "../faults/shop.ts";
+import type { Shelf } from "../ports.ts";
+import { good, type Result } from "../problem/problem.ts";
+import { type RackJob, rackJobFor } from "./rack-job.ts";
+import { nameOf, rackOutputs } from "./rack-lines.ts";
+import type { RackMaterial } from "./rack-material.ts";
+import { type SimRack, simRack } from "./rack-sim.ts";
+
+export interface RackWanted {
+  readonly run: string;
+  readonly person: string;
+  readonly learned: Learned;
+  /** "sim" makes every line a simulated one; empty: as the rack file says. */
+  readonly output: string;
+  /** Faults to be set in simulated fixtures, by serial. */
+  readonly set: ReadonlyMap<string, readonly string[]>;
+  readonly seed: number;
+}
+
+/** A rack run and what stands at the other end of its lines. */
+export interface ReadyRack {
+  readonly job: RackJob;
+  readonly outputs: ReadonlyMap<number, Output>;
+  readonly sim: SimRack;
+  readonly bench: RackMaterial["bench"]["value"];
+}
+
+export const prepareRack = (shelf: Shelf, material: RackMaterial, wanted: RackWanted): Result<ReadyRack> => {
+  const outputs = rackOutputs(material.rack.value, wanted.output);
+  if (!outputs.ok) return outputs;
+  const outputOf = (universe: number) => nameOf(outputs.value, universe);
+  const job = rackJobFor(shelf, { ...material, ...wanted, outputOf });
+  if (!job.ok) return job;
+  const sim = simRack(job.value.members, wanted.set, wanted.seed);
+  if (!sim.ok) return sim;
+  return good({ job: job.value, outputs: outputs.value, sim: sim.value, bench: material.bench.value });
+};

@@ -1,0 +1,51 @@
+import type { Batch, Member } from "../batch/batch.ts";
+import { expectedOf } from "../batch/expected.ts";
+import type { Journal } from "../ports.ts";
+import { placeInWords } from "../rack/rack.ts";
+import type { JobSheet } from "../report/job-sheet.ts";
+import type { FixtureLine, RackSheet } from "../report/rack-sheet.ts";
+import { sheetFrom } from "./play-run.ts";
+
+/** The page that a rack run leaves: every fixture by its own run in the journal. */
+export const rackSheetFrom = async (journal: Journal, batch: Batch): Promise<RackSheet> => {
+  const { plan, members, stage, now } = batch;
+  const fixtures: FixtureLine[] = [];
+  for (const member of members) fixtures.push(await lineOf(journal, member));
+  return {
+    run: plan.run,
+    title: plan.title,
+    simulated: plan.opening.simulated,
+    ended: stage.kind === "finished" ? stage.how : "open",
+    fixtures,
+    took: now,
+    oneByOne: expectedOf(plan, members, 0).oneByOne,
+  };
+};
+
+const lineOf = async (journal: Journal, member: Member): Promise<FixtureLine> => {
+  const { serial, place, run, session } = member;
+  const sheet = await sheetFrom(journal, run, session.job.timeline.profile);
+  const symptoms = sheet.steps.flatMap((step) => step.symptoms.map(({ words }) => words));
+  return {
+    serial,
+    place: placeInWords(place),
+    run,
+    state: stateOf(member, symptoms.length),
+    symptoms: [...new Set(symptoms)],
+    mayBe: symptoms.length > 0 ? likeliest(sheet) : undefined,
+    set: session.job.opening.set,
+  };
+};
+
+/** "most likely tilt belt slack or worn, unlikely ..." */
+const likeliest = ({ faults }: JobSheet): string =>
+  faults
+    .slice(0, 2)
+    .map(({ belief, title }) => `${belief}: ${title}`)
+    .join("; ");
+
+const stateOf = ({ state, session }: Member, symptoms: number): string => {
+  if (state === "withdrawn") return "withdrawn";
+  if (symptoms > 0) return "odd";
+  return session.view.closed === "finished" ? "nothing seen" : "not finished";
+};
