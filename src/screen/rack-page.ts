@@ -5,7 +5,8 @@ import { LEAST } from "./page.ts";
 import { fixtureRows } from "./rack-rows.ts";
 import type { RackSight } from "./rack-sight.ts";
 import { differs } from "./rack-states.ts";
-import { type Told, toldNow } from "./rack-told.ts";
+import { toldNow } from "./rack-telling.ts";
+import type { Told } from "./rack-told.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 
 /** The rack on one screen: what moves now and what to watch, every fixture in a row of its own, and which key means what. */

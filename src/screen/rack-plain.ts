@@ -9,7 +9,7 @@ import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
 import { fixtureKeys } from "./rack-keys.ts";
 import type { RackDrawn, RackSight } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
-import { toldNow } from "./rack-told.ts";
+import { toldNow } from "./rack-telling.ts";
 import { UNBROKEN } from "./sentences.ts";
 import type { Tells } from "./tells.ts";
 
