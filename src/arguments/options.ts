@@ -38,6 +38,7 @@ export const jsonOption = () => new Option("--json", "print as JSON").default(fa
 export const formOption = (forms: readonly [string, ...string[]]) =>
   new Option("--as <form>", "in which form").choices(forms).default(forms[0]);
 export const outOption = () => new Option("--out <file>", "write it to a new file instead of printing it");
+export const modeOption = () => new Option("--mode <name>", "which of its modes");
 export const handsOffOption = () =>
   new Option("--hands-off", "go on by itself; silence is confirmed in groups").default(false);
 export const setOption = () =>

@@ -1,4 +1,5 @@
-import type { Family } from "./family.ts";
+import { type Family, taking } from "./family.ts";
+import * as option from "./options.ts";
 
 /** Commands about profiles: one kind of fixture in one mode. */
 export const profiles: Family = (program, ends) => {
@@ -21,11 +22,12 @@ export const profiles: Family = (program, ends) => {
       await ends(newProfile(out));
     });
 
-  profile
-    .command("import <file>")
-    .description("a maker's GDTF file: lists its modes")
-    .action(async (file: string) => {
-      const { importProfile } = await import("../commands/profile-import.ts");
-      await ends(importProfile(file));
-    });
+  taking(
+    profile.command("import <file>").description("a maker's GDTF file: lists its modes, or makes a profile of one"),
+    option.modeOption(),
+    option.outOption(),
+  ).action(async (file: string, { mode, out }) => {
+    const { importProfile } = await import("../commands/profile-import.ts");
+    await ends(importProfile({ file, mode, out }));
+  });
 };

@@ -115,17 +115,20 @@ export const rawEnds = (spec: FunctionSpec): readonly [Raw, Raw] =>
   spec.kind === "travel" ? [spec.low, spec.high] : [0, fullRaw(spec)];
 
 /** The raw value at a share of the way from the lowest to the highest, 0 to 1. */
-export const rawAt = (spec: FunctionSpec, share: number): Raw => {
-  const [low, high] = rawEnds(spec);
-  return Math.round(low + Math.min(1, Math.max(0, share)) * (high - low));
-};
+export const rawAt = (spec: FunctionSpec, share: number): Raw => between(rawEnds(spec), share);
+
+const between = ([low, high]: readonly [Raw, Raw], share: number): Raw =>
+  Math.round(low + Math.min(1, Math.max(0, share)) * (high - low));
+
+/** What of a travel says which raw value stands where. */
+export type Scale = Pick<Travel, "from" | "to" | "low" | "high">;
 
 /** The raw value nearest to a physical one, inside the travel. */
-export const rawOf = (travel: Travel, value: number): Raw =>
-  rawAt(travel, (value - travel.from) / (travel.to - travel.from));
+export const rawOf = ({ from, to, low, high }: Scale, value: number): Raw =>
+  between([low, high], (value - from) / (to - from));
 
 /** Where the fixture should stand at a raw value, in the travel's unit. GDTF: 16-bit pan at 32767 is -0.00412 degrees of -270 to 270. */
-export const physicalOf = (travel: Travel, raw: Raw): number =>
+export const physicalOf = (travel: Scale, raw: Raw): number =>
   travel.from + ((travel.to - travel.from) * (raw - travel.low)) / (travel.high - travel.low);
 
 export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>

@@ -7,20 +7,28 @@ export interface Remarks {
   readonly schema: string;
   readonly about: readonly string[];
   readonly functions: Readonly<Partial<Record<FunctionId, string>>>;
+  /** Behind what stands before the functions. */
+  readonly frame?: Readonly<Partial<Record<keyof ProfileFile, string>>>;
 }
 
 /** A profile as text, as people write it: the line that tells editors the schema, comments, a function to a line where it is short. */
-export const profileText = (file: ProfileFile, { schema, about, functions: remarks }: Remarks): string => {
-  const { functions, rest, allow, ...frame } = file;
+export const profileText = (
+  file: ProfileFile,
+  { schema, about, functions: remarks, frame: behind }: Remarks,
+): string => {
+  const { functions, rest, held, allow, ...frame } = file;
   return [
     `# yaml-language-server: $schema=${schema}`,
     ...about.map((line) => `# ${line}`),
-    ...Object.entries(frame).flatMap(([key, value]) => (value === undefined ? [] : [`${key}: ${inline(value)}`])),
+    ...Object.entries(frame).flatMap(([key, value]) =>
+      value === undefined ? [] : [`${key}: ${inline(value)}${commentOf(behind?.[key as keyof ProfileFile])}`],
+    ),
     "functions:",
     ...(Object.entries(functions) as [FunctionId, FunctionFile][]).flatMap(([id, spec]) =>
       lines(id, spec, remarks[id]),
     ),
     `rest: ${inline(rest)}`,
+    ...(held === undefined ? [] : ["held:", ...held.map((entry) => `  - ${inline(entry)}`)]),
     ...(allow === undefined ? [] : [`allow: ${inline(allow)}`]),
     "",
   ].join("\n");
@@ -28,7 +36,7 @@ export const profileText = (file: ProfileFile, { schema, about, functions: remar
 
 /** One line, or with a list in it one line for each entry of the list. */
 const lines = (id: FunctionId, spec: FunctionFile, remark: string | undefined): readonly string[] => {
-  const comment = remark === undefined ? "" : `   # ${remark}`;
+  const comment = commentOf(remark);
   const lists = Object.entries(spec).filter(([key]) => LISTS.includes(key)) as [string, readonly unknown[]][];
   if (lists.length === 0) return [`  ${`${id}:`.padEnd(WIDEST)} ${inline(spec)}${comment}`];
   const others = Object.entries(spec).filter(([key]) => !LISTS.includes(key));
@@ -38,6 +46,8 @@ const lines = (id: FunctionId, spec: FunctionFile, remark: string | undefined): 
     ...lists.flatMap(([key, entries]) => [`    ${key}:`, ...entries.map((entry) => `      - ${inline(entry)}`)]),
   ];
 };
+
+const commentOf = (remark: string | undefined): string => (remark === undefined ? "" : `   # ${remark}`);
 
 const LISTS: readonly string[] = ["bands", "positions", "commands"];
 const WIDEST = "ColorSub_C:".length;

@@ -50,6 +50,12 @@ test.each([
   expect(mistakesIn(text)).toContain(says);
 });
 
+test("of a line too long to read, what stands around the mistake is shown", () => {
+  const told = mistakesIn(`name: a\nsize: 1\nkind: ${" ".repeat(500)}wahs ${" ".repeat(500)}# end\n`).split("\n");
+  expect(told[1]).toBe(`  ...${" ".repeat(120)}wahs${" ".repeat(120)}...`);
+  expect(told[2]).toBe(`  ${" ".repeat(123)}^^^^`);
+});
+
 test("a file that unfolds its aliases without end is refused", () => {
   const bomb = ["a: &a [x, x, x, x, x, x, x, x, x]"];
   for (const [name, before] of [

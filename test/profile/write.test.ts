@@ -1,5 +1,7 @@
 import { readdirSync } from "node:fs";
+import fc from "fast-check";
 import { expect, test } from "vitest";
+import { parse } from "yaml";
 import { readProfile } from "../../src/profile/parse.ts";
 import { profileText } from "../../src/profile/write.ts";
 import { must, shippedText } from "../kit/shipped.ts";
@@ -43,4 +45,16 @@ test("remarks stand where people look for them and change nothing", () => {
     "\n  Gobo1:   # dirty\n    slots: [8]\n    wheel: rotating\n    step_s: 0.15\n    positions:\n      - { at: 0, is: open }\n",
   );
   expect(must(readProfile("scanner.yaml", text)).written).toEqual(written);
+});
+
+test("whatever the names in it are, what is written is read again the same", () => {
+  const { written } = must(readProfile("scanner.yaml", shippedText("profiles/scanner.yaml")));
+  const words = fc.string({ minLength: 1, unit: "grapheme" });
+  fc.assert(
+    fc.property(words, words, (title, is) => {
+      const named = { ...written, title, held: [{ slots: [1], at: 3, is }] };
+      expect(parse(profileText(named, NO_REMARKS))).toEqual(named);
+    }),
+    { numRuns: 500 },
+  );
 });

@@ -6,12 +6,13 @@ import type { Element } from "./element.ts";
 /** What Limber reads of a GDTF description (DIN SPEC 15800). `at` leads back to the text. */
 export interface FixtureType {
   readonly name: string;
-  readonly source: "discharge" | "led" | "unknown";
   readonly wheels: ReadonlyMap<string, readonly WheelSlot[]>;
   /** Read one by one: a mistake in one mode does not close the others. */
   readonly modes: readonly Element[];
   readonly geometries: readonly Element[];
 }
+
+export type LightSource = "discharge" | "led" | "unknown";
 
 export interface WheelSlot {
   readonly name: string;
@@ -21,6 +22,7 @@ export interface WheelSlot {
 
 export interface Mode {
   readonly name: string;
+  readonly source: LightSource;
   readonly channels: readonly Channel[];
   /** The DMXBreak that the rig drives, and how many slots it takes: the lowest there is, for one start address. */
   readonly break: number;

@@ -1,4 +1,5 @@
 import type { Element } from "./element.ts";
+import { byName, isReference, within } from "./geometry.ts";
 import { grouped } from "./grouped.ts";
 import { attribute, childrenOf, countIn, mistake, type Reading } from "./reading.ts";
 
@@ -18,9 +19,8 @@ export type Placings = (geometry: string, channelBreak: number | "overwrite") =>
  * the offset that the reference gives for the channel's break; the last one given serves "Overwrite".
  */
 export const placingsIn = (reading: Reading, mode: Element, geometries: readonly Element[]): Placings => {
-  const named = new Map(geometries.map((geometry) => [attribute(geometry, "Name") ?? "", geometry]));
-  const own = named.get(attribute(mode, "Geometry") ?? "");
-  const references = own ? within(own).filter(({ name }) => name === "GeometryReference") : [];
+  const named = byName(geometries);
+  const references = within(named.get(attribute(mode, "Geometry") ?? "")).filter(isReference);
   if (references.length > MOST_REFERENCES)
     mistake(reading, references[0] ?? mode, `${references.length} geometry references`, `at most ${MOST_REFERENCES}`);
   const byGeometry = grouped(
@@ -50,6 +50,3 @@ const placingBy = (reading: Reading, reference: Element, channelBreak: number | 
   const fitting = channelBreak === "overwrite" ? given.at(-1) : given.find((one) => one.break === channelBreak);
   return fitting ?? { break: channelBreak === "overwrite" ? 1 : channelBreak, shift: 0 };
 };
-
-const within = (element: Element | undefined): readonly Element[] =>
-  element === undefined ? [] : [element, ...element.children.flatMap(within)];

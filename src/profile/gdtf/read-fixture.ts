@@ -25,7 +25,6 @@ export const readFixture = (source: string, text: string): Result<Description> =
     xml,
     fixture: {
       name: attribute(fixture, "LongName") ?? attribute(fixture, "Name") ?? "fixture without a name",
-      source: sourceIn(geometries),
       wheels: new Map(
         childrenOf(fixture, "Wheels", "Wheel").map((wheel) => [attribute(wheel, "Name") ?? "", slotsOf(wheel)]),
       ),
@@ -40,14 +39,3 @@ const slotsOf = (wheel: Element): readonly WheelSlot[] =>
     name: attribute(slot, "Name") ?? "",
     facets: childrenOf(slot, "Facet").length,
   }));
-
-/** The light source of the first Beam that names one; the standard's own default is left out: too often it only was not set. */
-const sourceIn = (geometries: readonly Element[]): FixtureType["source"] => {
-  for (const { name, children, ...element } of geometries) {
-    const type = name === "Beam" ? element.attributes.get("LampType") : undefined;
-    const found = type === undefined ? sourceIn(children) : (SOURCES[type] ?? "unknown");
-    if (found !== "unknown") return found;
-  }
-  return "unknown";
-};
-const SOURCES: Readonly<Record<string, FixtureType["source"]>> = { Discharge: "discharge", LED: "led" };

@@ -1,10 +1,11 @@
 import { bad, byPlace, good, type Result } from "../../problem/problem.ts";
 import type { Channel, Mode } from "./description.ts";
 import type { Element } from "./element.ts";
+import { geometryOf, sourceIn } from "./geometry.ts";
 import { type Placing, type Placings, placingsIn } from "./places.ts";
 import type { Description } from "./read-fixture.ts";
 import { functionsOf } from "./read-functions.ts";
-import { attribute, childrenOf, countIn, levelIn, mistake, type Reading } from "./reading.ts";
+import { attribute, childrenOf, countIn, levelIn, mistake, type Reading, remark } from "./reading.ts";
 
 /** Reads one mode in full: its channels with their functions, or everything that is wrong with it. */
 export const readMode = ({ xml, fixture }: Description, element: Element): Result<Mode> => {
@@ -15,12 +16,23 @@ export const readMode = ({ xml, fixture }: Description, element: Element): Resul
   if (written.length > MOST_CHANNELS) return bad(xml.problem(element, `more than ${MOST_CHANNELS} channels in a mode`));
   const channels = written.flatMap((channel) => channelsFrom(reading, channel, placings, bytes));
   reportClashes(reading, channels);
+  for (const name of ["Relations", "FTMacros"])
+    for (const unread of childrenOf(element, name).filter(({ children }) => children.length > 0))
+      remark(reading, unread, `${name}: not read`);
   const main = Math.min(...new Set(channels.filter(({ slots }) => slots.length > 0).map((channel) => channel.break)));
   const slots = Math.max(0, ...new Set(channels.filter((one) => one.break === main).flatMap((one) => one.slots)));
   if (slots === 0) mistake(reading, element, "no channel of this mode has a slot");
   return reading.mistakes.length > 0
     ? bad(...byPlace(reading.mistakes))
-    : good({ name: modeName(element), channels, slots, break: main, at: element.at, remarks: reading.remarks });
+    : good({
+        name: modeName(element),
+        source: sourceIn(geometryOf(element, fixture.geometries)),
+        channels,
+        slots,
+        break: main,
+        at: element.at,
+        remarks: reading.remarks,
+      });
 };
 
 /** A universe has 512 slots; virtual channels come on top. */

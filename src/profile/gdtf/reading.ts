@@ -28,9 +28,9 @@ export const childrenOf = (element: Element | undefined, ...path: readonly strin
   return deeper.length === 0 ? found : found.flatMap((child) => childrenOf(child, ...deeper));
 };
 
-/** An attribute, or undefined when it is missing or empty. */
+/** An attribute on one line, or undefined when it is missing or empty. */
 export const attribute = ({ attributes }: Element, name: string): string | undefined =>
-  attributes.get(name) || undefined;
+  attributes.get(name)?.replace(/\s+/g, " ") || undefined;
 
 /** A floating-point attribute. No fixture needs more than a thousand million of anything. */
 export const numberIn = (reading: Reading, element: Element, name: string, usual: number): number => {

@@ -1,0 +1,50 @@
+import type { BandMeaning } from "../profile.ts";
+import type { FunctionFile } from "../schema.ts";
+import type { ChannelSet } from "./description.ts";
+import { coarseOf, type Stretch } from "./levels.ts";
+
+export type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
+
+/** A stretch of a channel function with its physical values: one of its sets, or all of it where it has none. */
+export type Piece = Pick<ChannelSet, "name" | "from" | "to" | "physical" | "wheelSlot">;
+
+/** The sets of a function; before, between and after them whatever they leave of it. */
+export const piecesOf = (
+  part: Omit<Piece, "wheelSlot"> & { readonly sets: readonly ChannelSet[] },
+): readonly Piece[] => {
+  const [first] = part.sets;
+  const whole = { ...part, wheelSlot: undefined };
+  if (!first) return [whole];
+  return first.from > part.from ? [{ ...whole, name: "", to: first.from - 1 }, ...part.sets] : part.sets;
+};
+
+/** A band over the coarse levels of a piece; none where the fine slots alone would tell it apart. */
+export const bandOver = (piece: Pick<Piece, "from" | "to">, bytes: number, is: BandMeaning): readonly BandFile[] => {
+  const stretch = coarseOf(piece, bytes);
+  return stretch ? [{ ...stretch, is }] : [];
+};
+
+/** In order, neighbours of one meaning joined, what nothing covers named as such. */
+export const completed = (bands: readonly BandFile[]): readonly BandFile[] => {
+  const sorted = joined(bands.toSorted((a, b) => a.from - b.from));
+  const gaps = [...sorted, { from: 256 }].map(({ from }, n) => ({ from: (sorted[n - 1]?.to ?? -1) + 1, to: from - 1 }));
+  return [...sorted, ...gaps.filter(isStretch).map((gap) => ({ ...gap, is: "nothing" as const }))].toSorted(
+    (a, b) => a.from - b.from,
+  );
+};
+
+const isStretch = ({ from, to }: Stretch): boolean => from <= to;
+
+const joined = (bands: readonly BandFile[]): readonly BandFile[] => {
+  const all: BandFile[] = [];
+  for (const band of bands) {
+    const last = all.at(-1);
+    const goesOn = last && last.is === band.is && PLAIN.includes(band.is) && last.to + 1 === band.from;
+    if (goesOn) all[all.length - 1] = { ...last, to: band.to };
+    else all.push(band);
+  }
+  return all;
+};
+
+/** Bands that mean the same at all their levels. */
+const PLAIN: readonly BandMeaning[] = ["closed", "open", "out", "in", "stop", "nothing"];
