@@ -58,11 +58,14 @@ const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
   const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
   const others = ids.slice(MOST_STRIPS);
   return [
-    ...stripRows(marks, columns - 2 * MARGIN).map((text) => asRow(text)),
+    ...stripRows(marks, columns - 2 * MARGIN, detailOf(ids)).map((text) => asRow(text)),
     ...(others.length > 0 ? said(`and ${namesOf(others)}`, columns, "faint", 1) : []),
     ...(marks.length > 0 ? [asRow(legend(sight, stage), "faint", 1)] : []),
   ];
 };
+
+/** Nobody follows more than two of them so closely. */
+const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the gap enlarged" : "plain");
 
 /** The functions under test; of the fixture as a whole pan and tilt stand for it. */
 export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
@@ -81,7 +84,9 @@ export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: Fu
 
 const legend = ({ seen }: Sight, { step }: Moving): string => {
   if (!seen) return "| where it is told to be; where it is, only you can see";
-  return step.routine === "power-up" ? "O where it is" : "O where it is    | where it is told to be";
+  if (step.routine === "power-up") return "O where it is";
+  const gap = step.functions.length <= 2 ? "    gap: between the two, enlarged" : "";
+  return `O where it is    | where it is told to be${gap}`;
 };
 
 /** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */

@@ -37,7 +37,10 @@ export const seenPlace = ({ spectacle }: Seen, id: FunctionId): Place | undefine
   const part = spectacle.parts.find((one) => one.function === id);
   if (!part) return undefined;
   const turns = part.share < 0 || part.share > 1;
-  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: safeText(part.words) };
+  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: safeText(undrawn(part.words)) };
 };
+
+/** What the strip itself shows is not told besides. */
+const undrawn = (words: string): string => words.replace(/(?:^|, )trembles/, "");
 
 export const namesOf = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");

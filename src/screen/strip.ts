@@ -12,13 +12,38 @@ export interface Marked {
 const WORDS = 26;
 
 /** "pan  [-------|---O-----------]  -34 degrees": one row each, labels and strips under each other. */
-export const stripRows = (marks: readonly Marked[], columns: number): readonly string[] => {
-  const label = Math.max(0, ...marks.map((mark) => mark.label.length));
+export const stripRows = (
+  marks: readonly Marked[],
+  columns: number,
+  detail: "plain" | "with the gap enlarged" = "plain",
+): readonly string[] => {
+  const label = Math.max(detail === "plain" ? 0 : GAP.length, ...marks.map((mark) => mark.label.length));
   const inner = columns - label - WORDS - 6;
-  return marks.map((mark) => {
+  const row = (name: string, strip: string, words: string) => `${name.padEnd(label)}  [${strip}]  ${words}`.trimEnd();
+  return marks.flatMap((mark) => {
+    const gap = detail === "plain" ? undefined : gapStrip(mark, inner);
     const words = (mark.seen?.words || mark.told.words).slice(0, WORDS);
-    return `${mark.label.padEnd(label)}  [${stripOf(mark, inner)}]  ${words}`;
+    return [row(mark.label, stripOf(mark, inner), words), ...(gap === undefined ? [] : [row(GAP, gap, "")])];
   });
+};
+
+const GAP = "gap";
+/** Of the travel, to either side of the mark. */
+const FARTHEST = 0.15;
+
+/**
+ * How far it is from where it is told to be, the mark kept in the middle: small gaps much enlarged, large ones less, so that a
+ * hesitation, a swing or a tremble shows beside an even lag. Undefined while it turns on and on.
+ */
+export const gapStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string | undefined => {
+  if (told.share === undefined || seen?.share === undefined) return undefined;
+  const middle = Math.floor((width - 1) / 2);
+  const gap = seen.share - told.share;
+  const enlarged = Math.sign(gap) * Math.sqrt(Math.min(1, Math.abs(gap) / FARTHEST));
+  const cells = Array.from({ length: width }, () => "-");
+  cells[middle] = "|";
+  cells[middle + Math.round(enlarged * middle)] = "O";
+  return cells.join("");
 };
 
 export const stripOf = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string => {

@@ -9,11 +9,25 @@ const SOUNDS = ["scrape", "knock", "tick", "whine", "rattle"] as const satisfies
 
 /** The scene for a person at the simulated bench: places along strips, words for sounds and light, never causes. */
 export const spectacleOf = (scene: Scene): Spectacle => ({
-  parts: scene.parts.map((part) => ({ function: part.function, share: shareOf(part), words: wordsOf(part) })),
+  parts: scene.parts.map((part) => ({
+    function: part.function,
+    share: shaken(part, scene.frame),
+    words: wordsOf(part),
+  })),
   sounds: [...scene.parts.flatMap(heard), ...fans(scene)].sort((a, b) => b.loud - a.loud).map(({ words }) => words),
   light: lightOf(scene),
   display: scene.display,
 });
+
+/** Of the travel, to either side, when it trembles as hard as it can; as fast as a screen can show it. */
+const TREMBLE = 0.006;
+const shaken = (part: PartScene, frame: Frame): number => {
+  const at = shareOf(part);
+  if (part.trembles <= HEARD) return at;
+  const way = frame % 4 < 2 ? 1 : -1;
+  return inTravel(part) ? Math.min(1, Math.max(0, at + way * part.trembles * TREMBLE)) : at;
+};
+const inTravel = ({ kind }: PartScene): boolean => kind !== "wheel" && kind !== "turn";
 
 /** Turns stay turns; what has ends stays between them. */
 const shareOf = ({ kind, at }: PartScene): number =>

@@ -51,3 +51,18 @@ test("a knock of one frame stays on the screen for a moment and then goes", () =
   expect(knocking).toBeGreaterThan(20);
   expect(seen.at(-1)).toEqual([]);
 });
+
+test("what trembles is seen to tremble from one drawing to the next: it is in the picture, and the word is for who cannot see", () => {
+  const pair = pairWith("tilt-winding-open");
+  pair.raw = { ...pair.raw, Tilt: 60000 };
+  const seen: number[] = [];
+  // Drawn every second frame, 20 times a second.
+  for (let n = 0; n < 40; n++) {
+    const { scene } = pair.frame();
+    if (n % 2 === 0) seen.push(spectacleOf(scene).parts.find((part) => part.function === "Tilt")!.share);
+  }
+  const steps = seen.slice(1).map((share, n) => share - seen[n]!);
+  expect(steps.filter((step) => step > 0.002).length).toBeGreaterThan(4);
+  expect(steps.filter((step) => step < -0.002).length).toBeGreaterThan(4);
+  expect(words(pair, "Tilt")).toBe("trembles");
+});
