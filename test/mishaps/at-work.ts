@@ -14,7 +14,9 @@ import { builtStore } from "../store/built-store.ts";
 export interface Workplace {
   readonly folder: string;
   readonly journal: string;
-  /** The program at work on an output, until the fixture's pan is under way. */
+  /** The program on an output, just started. */
+  start(output: readonly string[], env?: Readonly<Record<string, string>>): TerminalRun;
+  /** The same, until the fixture's pan is under way. */
   atWork(output: readonly string[], env?: Readonly<Record<string, string>>): Promise<TerminalRun>;
   /** As it stands on disk. */
   record(): Promise<readonly EventBody[]>;
@@ -36,27 +38,32 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
     place("long.yaml"),
     `sequence: long\ntitle: Long\nsteps:\n${steps.map((one) => `  - ${one}\n`).join("")}`,
   );
+  const start: Workplace["start"] = (output, env = {}) => {
+    const run = inTerminal(
+      [
+        "-c",
+        HANDS_FREE,
+        process.execPath,
+        join(built(), "main.js"),
+        "sweep",
+        "--output",
+        ...output,
+        "--sequence",
+        place("long.yaml"),
+        "--journal",
+        journal,
+      ],
+      { program: "bash", env: { HOME: folder, XDG_STATE_HOME: "", XDG_DATA_HOME: "", ...env } },
+    );
+    afterwards(() => run.kill("SIGKILL"));
+    return run;
+  };
   return {
     folder,
     journal,
-    atWork: async (output, env = {}) => {
-      const run = inTerminal(
-        [
-          "-c",
-          HANDS_FREE,
-          process.execPath,
-          join(built(), "main.js"),
-          "sweep",
-          "--output",
-          ...output,
-          "--sequence",
-          place("long.yaml"),
-          "--journal",
-          journal,
-        ],
-        { program: "bash", env: { HOME: folder, XDG_STATE_HOME: "", XDG_DATA_HOME: "", ...env } },
-      );
-      afterwards(() => run.kill("SIGKILL"));
+    start,
+    atWork: async (output, env) => {
+      const run = start(output, env);
       await run.until("BEFORE ANYTHING MOVES");
       run.type("\r");
       await run.until((screen) => screen.includes("\n  PAN\n") && !screen.includes("Going to the start"));
@@ -99,7 +106,9 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
   plugIn();
   afterwards(() => pair.pullOut());
   return {
+    path,
     output: `serial:${path}`,
+    packets: packets as readonly (readonly number[])[],
     /** Resolves when what came last is the rest state. */
     atRest: () =>
       new Promise<void>((resolve) => {

@@ -87,9 +87,11 @@ describe.concurrent("whatever ends a run at full movement, the last frame on a r
     SLOW,
   );
 
-  test.skipIf(noSmallDisk() !== undefined)(
-    `the disk is full: the run ends with words, exit code 3; what was kept before is there${noSmallDisk() ? ` - SKIPPED: ${noSmallDisk()}` : ""}`,
-    async ({ onTestFinished }) => {
+  test(
+    "the disk is full: the run ends with words, exit code 3; what was kept before is there",
+    async ({ onTestFinished, skip }) => {
+      const missing = noSmallDisk();
+      skip(missing !== undefined, missing);
       const { folder } = smallDisk(600);
       const place = workplace(onTestFinished, folder);
       const cable = interfaceAt(place.folder, onTestFinished);
