@@ -2,6 +2,7 @@ import type { Case } from "../faults/case.ts";
 import { caseFrom } from "../faults/case-from.ts";
 import { FAULTS, type FaultId } from "../faults/knowledge/faults.ts";
 import type { InspectionAnswer } from "../faults/observation.ts";
+import { wholeTrade } from "../faults/whole-trade.ts";
 import { fittedOf, type Profile } from "../profile/profile.ts";
 import { passedWhole, type RunBrief } from "./brief.ts";
 import { answersOf, observationsOf } from "./observations.ts";
@@ -15,11 +16,15 @@ export const lessonOf = (view: RunView, profile: Profile): Case | undefined => {
   if (view.opened?.simulated !== false || view.found.length === 0) return undefined;
   const answers = answersOf(view);
   const confirmed = view.found.flatMap((found) => (found.what === "fault" ? [found.fault] : []));
-  return caseFrom(fittedOf(profile), observationsOf(view, profile), answers, {
-    confirmed,
-    cleared: clearedBy(answers, confirmed),
-    rest: "unknown",
-  });
+  const outcome = { confirmed, cleared: clearedBy(answers, confirmed), rest: "unknown" } as const;
+  return telling(caseFrom(fittedOf(profile), observationsOf(view, profile), answers, outcome));
+};
+
+/** A finding that none of the confirmed faults can show teaches nothing of them, and would be most of what is kept. */
+const telling = (lesson: Case): Case => {
+  const shown = wholeTrade().symptoms.filter(({ links }) => lesson.confirmed.some((fault) => (links[fault] ?? 0) > 0));
+  const ids = new Set(shown.map(({ id }) => id));
+  return { ...lesson, findings: lesson.findings.filter(({ id }) => ids.has(id)) };
 };
 
 /** A run and what it teaches by itself. */

@@ -1,20 +1,29 @@
 import type { RunBrief } from "./brief.ts";
 
-/** Which runs are asked for: all, those of one fixture, or those whose name begins like this. */
+/** Which runs are asked for. */
 export type Which =
   | { readonly kind: "all" }
   | { readonly kind: "fixture"; readonly serial: string }
-  | { readonly kind: "named"; readonly beginning: string };
+  /** Those whose name begins like this. */
+  | { readonly kind: "named"; readonly beginning: string }
+  /** The latest so many in which somebody pressed who had given initials. */
+  | { readonly kind: "pressed"; readonly latest: number };
 
-export const isAsked = (which: Which, { run, serial }: RunBrief): boolean => {
+/** Of all runs, in the order in which they were begun. */
+export const askedOf = (runs: readonly RunBrief[], which: Which): readonly RunBrief[] => {
   switch (which.kind) {
     case "all":
-      return true;
+      return runs;
     case "fixture":
-      return serial === which.serial;
+      return runs.filter(({ serial }) => serial === which.serial);
     case "named":
-      return run.startsWith(which.beginning);
+      return runs.filter(({ run }) => run.startsWith(which.beginning));
+    case "pressed":
+      return which.latest === 0 ? [] : runs.filter(wasPressed).slice(-which.latest);
     default:
       return which satisfies never;
   }
 };
+
+export const wasPressed = ({ person, steps }: RunBrief): boolean =>
+  person !== "" && steps.some(({ presses }) => presses > 0);

@@ -51,7 +51,11 @@ export const derivedIn = (database: Database, file: string): Derived => {
   };
 };
 
-const briefsSql = (which: Which): readonly [sql: string, ...values: readonly string[]] => {
+const LATEST_PRESSED = `
+  SELECT brief FROM (SELECT begun, brief FROM runs WHERE pressed = 1 ORDER BY begun DESC LIMIT ?) ORDER BY begun
+`;
+
+const briefsSql = (which: Which): readonly [sql: string, ...values: readonly (string | number)[]] => {
   switch (which.kind) {
     case "all":
       return ["SELECT brief FROM runs ORDER BY begun"];
@@ -59,6 +63,8 @@ const briefsSql = (which: Which): readonly [sql: string, ...values: readonly str
       return ["SELECT brief FROM runs WHERE fixture = ? ORDER BY begun", which.serial];
     case "named":
       return ["SELECT brief FROM runs WHERE instr(run, ?) = 1 ORDER BY begun", which.beginning];
+    case "pressed":
+      return [LATEST_PRESSED, which.latest];
     default:
       return which satisfies never;
   }

@@ -2,6 +2,7 @@ import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { passedAgain } from "../record/cases.ts";
 import { type Digest, digestOf, type ProfileOf } from "../record/digest.ts";
 import { isNameless } from "../record/no-serial.ts";
+import { wasPressed } from "../record/which.ts";
 import { inTransaction } from "./database.ts";
 import { FIXTURE_TABLE, unsettle } from "./fixtures.ts";
 import { fromRow, type StoredRow } from "./row.ts";
@@ -13,7 +14,7 @@ export interface Progress {
 }
 
 /** Raise it whenever the same events give other rows than before: every journal then folds anew by itself. */
-export const FOLD_VERSION = 2;
+export const FOLD_VERSION = 3;
 
 /** Derived from the events, disposable. `begun` is the serial number of the run's first event. */
 const TABLES = `
@@ -26,10 +27,12 @@ const TABLES = `
     run TEXT NOT NULL UNIQUE,
     fixture TEXT NOT NULL,
     passed_again TEXT,
+    pressed INTEGER NOT NULL,
     brief TEXT NOT NULL,
     lesson TEXT
   ) STRICT;
   CREATE INDEX runs_of_fixture ON runs (fixture);
+  CREATE INDEX runs_pressed ON runs (begun) WHERE pressed = 1;
   CREATE INDEX runs_that_teach ON runs (begun) WHERE lesson IS NOT NULL;
   CREATE INDEX runs_passed_again ON runs (passed_again) WHERE passed_again IS NOT NULL;
   ${FIXTURE_TABLE}
@@ -83,9 +86,10 @@ const foldNext = (database: Database, file: string, profileOf: ProfileOf, most: 
 };
 
 const putter = (database: Database): ((begun: number, digest: Digest) => void) => {
-  const put = database.prepare("INSERT OR REPLACE INTO runs VALUES (?, ?, ?, ?, ?, ?)");
+  const put = database.prepare("INSERT OR REPLACE INTO runs VALUES (?, ?, ?, ?, ?, ?, ?)");
   return (begun, { brief, lesson }) => {
     const kept = lesson ? JSON.stringify(lesson) : null;
-    put.run(begun, brief.run, brief.serial, passedAgain(brief) ?? null, JSON.stringify(brief), kept);
+    const again = passedAgain(brief) ?? null;
+    put.run(begun, brief.run, brief.serial, again, Number(wasPressed(brief)), JSON.stringify(brief), kept);
   };
 };

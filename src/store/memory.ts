@@ -2,7 +2,7 @@ import { standingIn } from "../memory/standing.ts";
 import type { Journal } from "../ports.ts";
 import { casesIn, digestsOf, readingProfiles } from "../record/digest.ts";
 import { isNameless } from "../record/no-serial.ts";
-import { isAsked } from "../record/which.ts";
+import { askedOf } from "../record/which.ts";
 import { fromRow, type StoredRow, toRow } from "./row.ts";
 
 /** A journal that lasts as long as the program, for simulated runs. It refuses what the journal on disk would refuse. */
@@ -20,9 +20,10 @@ export const memoryJournal = (): Journal => {
     },
     events: async (run) => events().filter((event) => run === undefined || event.run === run),
     briefs: async (which) =>
-      digests()
-        .map(({ brief }) => brief)
-        .filter((brief) => isAsked(which, brief)),
+      askedOf(
+        digests().map(({ brief }) => brief),
+        which,
+      ),
     cases: async () => casesIn(digests()),
     standings: async (which) => {
       const serials = new Set(digests().flatMap(({ brief: { serial } }) => (isNameless(serial) ? [] : [serial])));

@@ -1,6 +1,9 @@
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, onTestFinished, test } from "vitest";
+import type { Case } from "../../src/faults/case.ts";
+import { learn } from "../../src/faults/learn.ts";
+import { wholeTrade } from "../../src/faults/whole-trade.ts";
 import type { Journal } from "../../src/ports.ts";
 import type { RunBrief } from "../../src/record/brief.ts";
 import type { RunEvent } from "../../src/record/event.ts";
@@ -39,6 +42,23 @@ describe.each([
     expect(names(await journal.briefs({ kind: "named", beginning: "b_" }))).toEqual([]);
   });
 
+  test("tells the latest runs in which somebody with initials pressed", async () => {
+    const journal = await open();
+    const pressed = { kind: "pressed", step: "sweep Pan", attempt: 1, frame: 1, after_s: 1 } as const;
+    const steps = [{ of: "Pan", result: "unsure" }] as const;
+    for (const [run, person, after] of [
+      ["1", "KM", [pressed]],
+      ["2", "KM", []],
+      ["3", "", [pressed]],
+      ["4", "JD", [pressed]],
+      ["5", "KM", [pressed]],
+    ] as const)
+      for (const event of eventsOf({ run, person, steps, after })) await journal.append(event);
+    expect(names(await journal.briefs({ kind: "pressed", latest: 9 }))).toEqual(["1", "4", "5"]);
+    expect(names(await journal.briefs({ kind: "pressed", latest: 2 }))).toEqual(["4", "5"]);
+    expect(names(await journal.briefs({ kind: "pressed", latest: 0 }))).toEqual([]);
+  });
+
   test("a correction written a moment ago is in the next answer", async () => {
     const journal = await open();
     const events = eventsOf({ run: "one", steps: [{ of: "Pan", result: "fail" }], ended: "open" });
@@ -55,7 +75,8 @@ test("on disk and in memory are told alike", async () => {
       const [disk, memory] = [await openJournal(join(ownFolder(), "journal.db")), memoryJournal()];
       for (const journal of [disk, memory]) await Promise.all(events.map((event) => journal.append(event)));
       expect(await disk.briefs({ kind: "all" })).toEqual(await memory.briefs({ kind: "all" }));
-      for (const journal of [disk, memory]) expect(await journal.cases()).toEqual(casesByReadingAll(events));
+      for (const journal of [disk, memory])
+        expect(taught(await journal.cases())).toEqual(taught(casesByReadingAll(events)));
       for (const which of [{ kind: "all" }, { kind: "fixture", serial: "A-2" }] as const)
         expect(await disk.standings(which)).toEqual(await memory.standings(which));
       await disk.close();
@@ -71,8 +92,11 @@ test("what a shop's finds teach is what reading every event teaches, to the last
   await Promise.all(events.map((event) => journal.append(event)));
   const cases = await journal.cases();
   expect(cases.map(({ rest }) => rest)).toEqual(["absent", "unknown", "unknown", "unknown"]);
-  expect(cases).toEqual(casesByReadingAll(events));
+  expect(taught(cases)).toEqual(taught(casesByReadingAll(events)));
 });
+
+/** The shop's numbers, which is all that cases are for. */
+const taught = (cases: readonly Case[]) => learn(wholeTrade(), cases);
 
 /** The first run again, passed as this other one was. */
 const replayOf = ([first]: readonly RunEvent[], passed: readonly RunEvent[]): readonly RunEvent[] =>
