@@ -22,6 +22,7 @@ const FLOORS = [
   ["session"],
   ["batch"],
   ["report"],
+  ["proof"],
   ["ports"],
   // Above this line the world begins. `ports` itself stands below it but describes doors that wait, so it may say Promise.
   ["run"],

@@ -13,6 +13,26 @@ export const profiles: Family = (program, ends) => {
       await ends(checkProfiles(files));
     });
 
+  taking(
+    profile
+      .command("prove <file>")
+      .description("tries a profile out on a good fixture and puts right what is wrong in it"),
+    option.outputOption(
+      "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
+    ),
+    option.toOption(),
+    option.benchOption(),
+    option.universeOption(),
+    option.addressOption(),
+    option.setOption(),
+  )
+    .option("--really <profile>", "what the simulated fixture really is, for practice")
+    .action(async (file: string, { set, to, really, ...given }) => {
+      const { proveProfile } = await import("../commands/profile-prove.ts");
+      const order = { ...given, file, to, really, set: option.faultsToSet(set), watcher: undefined, fast: false };
+      await ends(proveProfile(order));
+    });
+
   profile
     .command("new")
     .description("asks for a profile slot by slot, from the chart in the manual, and writes it")

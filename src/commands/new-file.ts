@@ -1,8 +1,8 @@
 import { writeFileSync } from "node:fs";
 import { safeText } from "../problem/terminal.ts";
+import type { TypedLines } from "../screen/typed-lines.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { print } from "./print.ts";
-import type { TypedLines } from "./typed-lines.ts";
 
 /** Writes a file where none is, after a yes; asks for another place as long as there is something in the way. */
 export const keepNew = async (

@@ -2,12 +2,12 @@ import type { Journal } from "../ports.ts";
 import { knownOf } from "../presses/known.ts";
 import { safeText } from "../problem/terminal.ts";
 import { type PracticeRound, practiceData, tellPractice, tellRound } from "../report/practice.ts";
+import { typedLines } from "../screen/typed-lines.ts";
 import { openJournal } from "../store/journal.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { constantsIn } from "./measured.ts";
 import { type PracticeOptions, practiceRound } from "./practice-round.ts";
 import { print, refuse } from "./print.ts";
-import { typedLines } from "./typed-lines.ts";
 
 /** Rounds at the simulated bench with something hidden, or nothing; after each what was set, caught, missed and falsely called. */
 export const practice = async (options: PracticeOptions): Promise<ExitCode> => {

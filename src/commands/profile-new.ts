@@ -3,13 +3,13 @@ import { safeText } from "../problem/terminal.ts";
 import { heard, type Interview, interview } from "../profile/asking/interview.ts";
 import { slotRows, standing } from "../profile/asking/standing.ts";
 import { profileText } from "../profile/write.ts";
+import { type TypedLines, typedLines } from "../screen/typed-lines.ts";
 import { schemaFor } from "../shelf/files.ts";
 import { FUNCTION_IDS, functionWords } from "../trade/functions.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { keepNew } from "./new-file.ts";
 import { print } from "./print.ts";
 import { checkWords } from "./profile-words.ts";
-import { type TypedLines, typedLines } from "./typed-lines.ts";
 
 /** Asks for a profile line by line, from the chart in the manual, and writes it to a file that was not there before. */
 export const newProfile = async (out: string | undefined): Promise<ExitCode> => {

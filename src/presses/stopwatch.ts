@@ -36,6 +36,12 @@ export interface Timed {
 /** More than a tenth over its time is what people call slow. Starter value, judgement. */
 const SLOWER = 1.1;
 
+/**
+ * Which presses are for a movement: those in its second half and until the half of the next, as long as its time is about
+ * known; or every press until the next one begins, where it is not.
+ */
+export type Counts = "late-presses" | "every-press";
+
 /** Travel times of one function in a step in which the key was pressed when it stood still: one entry for each movement that was timed. */
 export const stopwatch = (
   profile: Profile,
@@ -43,13 +49,14 @@ export const stopwatch = (
   id: FunctionId,
   presses: readonly Press[],
   person: Quickness = USUAL_QUICKNESS,
+  counts: Counts = "late-presses",
 ): readonly Timed[] => {
   const travel = travelOf(profile, id);
   if (!travel) return [];
   const legs = legsOf(profile, step, id, travel);
   const times = pressTimes(presses);
   const arrivals = legs.flatMap((leg, i) => {
-    const press = times.find((time) => time >= halfway(leg) && time < halfway(legs[i + 1]));
+    const press = times.find((time) => time >= earliest(leg, counts) && time < earliest(legs[i + 1], counts));
     return press === undefined ? [] : [{ leg, took: press - leg.begin - person.mean }];
   });
   return alike(arrivals.map(({ leg }) => leg)).map((leg) =>
@@ -81,7 +88,12 @@ const legsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Tr
     }));
 
 /** Before this a press is still for the movement before it. */
-const halfway = (leg: Leg | undefined): Seconds => (leg ? leg.begin + leg.expected / 2 : Number.POSITIVE_INFINITY);
+const earliest = (leg: Leg | undefined, counts: Counts): Seconds => {
+  if (!leg) return Number.POSITIVE_INFINITY;
+  return counts === "every-press" ? leg.begin + AT_LEAST_S : leg.begin + leg.expected / 2;
+};
+/** Nobody reacts within this to anything that this movement did (judgement). */
+const AT_LEAST_S: Seconds = 0.15;
 
 const same = (a: Leg, b: Leg): boolean => a.from === b.from && a.to === b.to;
 const alike = (legs: readonly Leg[]): readonly Leg[] =>

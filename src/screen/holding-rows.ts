@@ -1,7 +1,7 @@
 import { spanInWords } from "../report/span.ts";
 import { hanging } from "../report/wrap.ts";
 import { stepAt } from "../session/job.ts";
-import type { Session } from "../session/session.ts";
+import type { HoldPoint, Session } from "../session/session.ts";
 import { stepInWords } from "../session/words.ts";
 import { holdPointWords } from "../trade/hold-points.ts";
 import { anyOf } from "./key-plan.ts";
@@ -13,18 +13,7 @@ import type { Sight, StageOf } from "./sight.ts";
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
   const { plan, size, session } = sight;
   const yes = `${anyOf(["enter", ...plan.press])}`;
-  const points =
-    point === "before-moving"
-      ? [
-          `- ${holdPointWords("area-clear")}`,
-          "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
-          "- nobody looks into the lens; anybody whom flashing light could harm has been told",
-          "- stopping here is not an emergency stop: the mains isolator is",
-        ]
-      : [
-          "Stand clear: it moves by itself as soon as it has power.",
-          `It takes about ${spanInWords(session.job.timeline.profile.powerUp)} to find its home, then the light comes.`,
-        ];
+  const points = pointsInWords(session, point);
   return [
     ...practiceRows(session, size.columns),
     ...points.flatMap((words) => item(words, size.columns)),
@@ -40,6 +29,20 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
     ...personRows(sight),
   ];
 };
+
+/** What is confirmed at a safety point. */
+export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] =>
+  point === "before-moving"
+    ? [
+        `- ${holdPointWords("area-clear")}`,
+        "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
+        "- nobody looks into the lens; anybody whom flashing light could harm has been told",
+        "- stopping here is not an emergency stop: the mains isolator is",
+      ]
+    : [
+        "Stand clear: it moves by itself as soon as it has power.",
+        `It takes about ${spanInWords(job.timeline.profile.powerUp)} to find its home, then the light comes.`,
+      ];
 
 /** Said once, before anything else. */
 const practiceRows = ({ job, view }: Session, columns: number): readonly Row[] => {

@@ -14,7 +14,7 @@ const main = () => join(built(), "main.js");
 
 /** A name, a fixture, a mode of six slots on LEDs: pan and tilt in one slot each, shutter, dimmer, and two that do nothing. */
 const ANSWERS = ["little", "Little spot", "", "6", "", "", "", "", "", "tilt", "", "", "", "", "", "", "", "", "", ""];
-const LAST = ["other", "", "other", ""];
+const LAST = ["other", "", "", "other", "", ""];
 
 test("at a terminal: a guess is taken with ENTER, back goes back, the check has the last word, the file is written", async () => {
   const file = join(place.folder, "little.yaml");
@@ -43,7 +43,7 @@ test("at a terminal: a guess is taken with ENTER, back goes back, the check has 
   await run.until("3  shutter, 0-31 closed, 32-63 open, 64-200 strobe, 201-255 open");
   run.type("\r\r\r");
   await run.until("Slot 5 of 6: what does it do? [red emitter]");
-  run.type("other\rcolour macro\rother\r\r");
+  run.type("other\rcolour macro\r10\rother\r\r\r");
   await run.until("little: nothing to mend. Little spot, basic mode, 6 slots, 4 functions.");
   await run.until(`Write it to ${file}? [yes]`);
   expect(existsSync(file)).toBe(false);
@@ -54,7 +54,9 @@ test("at a terminal: a guess is taken with ENTER, back goes back, the check has 
   expect([...profile.functions.keys()]).toEqual(["Pan", "Tilt", "Shutter1", "Dimmer"]);
   expect(text).toMatch(/^# yaml-language-server: \$schema=\S+profile\.schema\.json\n/);
   expect(text).toContain("full_travel_s: 2.6, lag_s: 0.3 }   # time guessed, not measured");
-  expect(text).toContain('"slot 5 is colour macro; slot 6 is not used"');
+  expect(text).toContain(
+    "held:\n  - { slots: [5], at: 10, is: colour macro }\n  - { slots: [6], at: 0, is: not used }\n",
+  );
 }, 60_000);
 
 const piped = (lines: readonly string[], ...args: readonly string[]) =>

@@ -37,7 +37,7 @@ test("a chart of eight slots, told slot by slot, is a profile with comments in w
     ...["ColorAdd_R"],
     ...[""],
     ...[""],
-    ...["other", "colour macro"],
+    ...["other", "colour macro", "10"],
   );
   expect(textOf(told)).toBe(`# yaml-language-server: $schema=./profile.schema.json
 # Told from the chart in the manual. Prove it on the fixture: limber profile prove FILE --output ...
@@ -63,7 +63,8 @@ functions:
   ColorAdd_G: { slots: [6], from_pct: 0, to_pct: 100, full_travel_s: 0.05 }
   ColorAdd_B: { slots: [7], from_pct: 0, to_pct: 100, full_travel_s: 0.05 }
 rest: { Shutter1: closed, Dimmer: 0 }
-allow: { slots-without-function: slot 8 is colour macro }
+held:
+  - { slots: [8], at: 10, is: colour macro }
 `);
   expect(lint(must(readProfile("small-wash.yaml", textOf(told))))).toEqual([]);
 });

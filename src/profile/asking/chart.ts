@@ -1,12 +1,12 @@
 import type { FunctionId } from "../../trade/functions.ts";
 import type { ProfileFile } from "../schema.ts";
 import type { Remarks } from "../write.ts";
-import { type Asking, ask } from "./ask.ts";
+import { type Asking, ask, type Question } from "./ask.ts";
 import { askBands } from "./bands.ts";
 import { askCommands } from "./commands.ts";
 import { type Draft, withFine, withFunction } from "./draft.ts";
 import { askFrame } from "./frame.ts";
-import { anyWords, orGuess } from "./reading.ts";
+import { anyWords, orGuess, wholeFrom } from "./reading.ts";
 import { SHAPES } from "./shapes.ts";
 import { slotQuestion } from "./slot.ts";
 import { askDegrees, askPercent, type Told } from "./travel.ts";
@@ -59,25 +59,33 @@ function* askShape(draft: Draft, id: FunctionId, slot: number): Asking<Told | un
   }
 }
 
-/** Kept with its reason, so that the check does not ask again. */
+/** Never moved: some want another level than 0, or the fixture does something that nobody asked for. */
 function* askOther(draft: Draft, slot: number): Asking<Draft> {
   const what = yield* ask(draft, {
-    words: `Slot ${slot}: what does the chart call it? It is held at 0.`,
+    words: `Slot ${slot}: what does the chart call it?`,
     guess: "not used",
     read: orGuess("not used", anyWords),
   });
-  return { ...draft, others: [...draft.others, { slot, what }] };
+  const level = yield* ask(draft, LEVEL);
+  return { ...draft, others: [...draft.others, { slot, what, level }] };
 }
+
+const LEVEL: Question<number> = {
+  words: "Which level does it want all the time?",
+  guess: "0",
+  read: orGuess("0", wholeFrom(0, 255)),
+};
 
 const charted = ({ frame, functions, guessed, others }: Draft): Charted => {
   const has = (id: FunctionId) => functions.some(([known]) => known === id);
   const rest = { ...(has("Shutter1") ? { Shutter1: "closed" as const } : {}), ...(has("Dimmer") ? { Dimmer: 0 } : {}) };
-  const allow = others.map(({ slot, what }) => `slot ${slot} is ${what}`).join("; ");
   const file = {
-    ...(frame as Omit<ProfileFile, "functions" | "rest" | "allow">),
+    ...(frame as Omit<ProfileFile, "functions" | "rest" | "held" | "allow">),
     functions: Object.fromEntries(functions) as ProfileFile["functions"],
     rest,
-    ...(others.length === 0 ? {} : { allow: { "slots-without-function": allow } }),
+    ...(others.length === 0
+      ? {}
+      : { held: others.map(({ slot, what, level }) => ({ slots: [slot], at: level, is: what })) }),
   };
   return { file, remarks: { about: ABOUT, functions: Object.fromEntries(guessed.map((id) => [id, GUESSED])) } };
 };

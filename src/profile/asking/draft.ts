@@ -3,13 +3,13 @@ import type { FunctionFile, ProfileFile } from "../schema.ts";
 
 /** A profile as far as it has been told. */
 export interface Draft {
-  readonly frame: Partial<Omit<ProfileFile, "functions" | "rest" | "allow">>;
+  readonly frame: Partial<Omit<ProfileFile, "functions" | "rest" | "held" | "allow">>;
   /** In the order of the chart. */
   readonly functions: readonly (readonly [FunctionId, FunctionFile])[];
   /** Functions whose times nobody knew. */
   readonly guessed: readonly FunctionId[];
-  /** Slots that are no function of Limber's, and what the chart calls them. */
-  readonly others: readonly { readonly slot: number; readonly what: string }[];
+  /** Slots that are no function of Limber's: what the chart calls them, and the level that they want meanwhile. */
+  readonly others: readonly { readonly slot: number; readonly what: string; readonly level: number }[];
 }
 
 export const EMPTY: Draft = { frame: {}, functions: [], guessed: [], others: [] };

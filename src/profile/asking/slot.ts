@@ -1,9 +1,9 @@
-import { hintFor } from "../../problem/nearest.ts";
 import { good, type Result } from "../../problem/problem.ts";
-import { FUNCTION_IDS, type FunctionId, functionWords } from "../../trade/functions.ts";
+import { functionWords } from "../../trade/functions.ts";
 import type { Question } from "./ask.ts";
 import { type Draft, specIn } from "./draft.ts";
 import { type SlotUse, usualAt } from "./follows.ts";
+import { functionHint, functionNamed } from "./named.ts";
 import { not, orGuess } from "./reading.ts";
 
 /** "Slot 3: what does it do?", with what usually comes there as the guess. */
@@ -27,33 +27,18 @@ const readUse =
     if (/^(?:other|nothing|-)$/i.test(text)) return good({ kind: "other" });
     const fine = /^(.*?)\s*\bfine$/i.exec(text)?.[1];
     if (fine !== undefined) return fineOf(draft, fine);
-    const id = named(text);
-    if (id === undefined) return not(`"${text}" is not a function`, unknownHint(text));
+    const id = functionNamed(text);
+    if (id === undefined) return not(`"${text}" is not a function`, functionHint(text));
     if (specIn(draft, id)) return not(`${functionWords(id)} has its slot already`, `"${functionWords(id)} fine"?`);
     return good({ kind: "function", id });
   };
 
 /** "fine" alone is that of the function told last. */
 const fineOf = (draft: Draft, words: string): Result<SlotUse> => {
-  const id = words === "" ? draft.functions.at(-1)?.[0] : named(words);
+  const id = words === "" ? draft.functions.at(-1)?.[0] : functionNamed(words);
   const spec = id === undefined ? undefined : specIn(draft, id);
   if (id === undefined || !spec) return not(`nothing called "${words}" has been told yet`);
   return "full_travel_s" in spec && spec.slots.length < 4
     ? good({ kind: "fine", id })
     : not(`${functionWords(id)} has no fine slot`, 'it goes by bands or positions; "other" for a slot of another kind');
-};
-
-/** As a GDTF attribute or in the words of the trade. */
-const named = (text: string): FunctionId | undefined => {
-  const wanted = text.toLowerCase();
-  return FUNCTION_IDS.find((id) => id.toLowerCase() === wanted || functionWords(id).toLowerCase() === wanted);
-};
-
-const unknownHint = (text: string): string => {
-  const words = FUNCTION_IDS.map(functionWords);
-  const containing = words.filter((one) => one.includes(text.toLowerCase()));
-  return containing.length > 0
-    ? containing.join(", ")
-    : (hintFor(text, [...words, ...FUNCTION_IDS]) ??
-        'the chart calls it something else: "other", or "list" for all that Limber knows');
 };

@@ -16,7 +16,7 @@ export const slotRows = ({ functions, others }: Draft): readonly string[] =>
       slot: spec.slots[0] ?? 0,
       line: row(spec.slots, `${functionWords(id)}, ${rangeOf(spec)}`),
     })),
-    ...others.map(({ slot, what }) => ({ slot, line: row([slot], `held at 0: ${what}`) })),
+    ...others.map(({ slot, what, level }) => ({ slot, line: row([slot], `held at ${level}: ${what}`) })),
   ]
     .sort((a, b) => a.slot - b.slot)
     .map(({ line }) => line);

@@ -36,6 +36,8 @@ const stir = (profile: Profile, score: Score, id: FunctionId): void => {
   const rest = score.raw(id);
   const levels = id === "Pan" || id === "Tilt" ? 16 : 40;
   const way = rest + levels * level > rawEnds(spec)[1] ? -1 : 1;
+  // Whatever the wrong settings made of the way to the start must have come to rest.
+  score.hold(1);
   times(levels, (n) => stand(score, id, rest + way * (n + 1) * level, 0.05));
   score.hold(0.5);
   times(levels, (n) => stand(score, id, rest + way * (levels - 1 - n) * level, 0.05));

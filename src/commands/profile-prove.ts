@@ -1,0 +1,120 @@
+import { parseBench } from "../bench/bench.ts";
+import { bad, good, problem, type Result } from "../problem/problem.ts";
+import { safeText } from "../problem/terminal.ts";
+import { lint } from "../profile/lint/lint.ts";
+import { parseProfile, type ReadProfile, readProfile } from "../profile/parse.ts";
+import type { Profile } from "../profile/profile.ts";
+import { foundInWords } from "../proof/found-words.ts";
+import { mend } from "../proof/mend.ts";
+import { reached } from "../proof/reached.ts";
+import { contradictions, type Moved, slotsOf } from "../proof/slots.ts";
+import { firstPart, secondPart } from "../proof/steps.ts";
+import { measuredIn } from "../proof/times.ts";
+import { type TypedLines, typedLines } from "../screen/typed-lines.ts";
+import { fileShelf } from "../shelf/files.ts";
+import { framesIn } from "../units.ts";
+import { type Loaded, load, otherProfiles } from "./data.ts";
+import type { ExitCode } from "./exit.ts";
+import { exitFor } from "./play-run.ts";
+import { refuse } from "./print.ts";
+import { type Draft, offerChanges, offerTimes, offerWriting } from "./proof-offers.ts";
+import { type Part, type Played, playPart } from "./proof-part.ts";
+import { type RigOptions, rigFor } from "./rig.ts";
+import { warmUp } from "./warm-up.ts";
+
+export interface ProofOrder extends RigOptions {
+  readonly file: string;
+  readonly bench: string;
+  readonly universe: number;
+  readonly address: number;
+  /** What the simulated fixture really is; the profile itself when not said. */
+  readonly really: string | undefined;
+}
+
+/** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
+export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
+  const prepared = prepare(order);
+  if (!prepared.ok) return refuse(prepared.problems);
+  const lines = typedLines();
+  try {
+    return await prove(order, { ...prepared.value, lines });
+  } finally {
+    lines.close();
+  }
+};
+
+interface Prepared extends Omit<Part, "lines"> {
+  readonly read: Loaded<ReadProfile>;
+}
+
+const prepare = (order: ProofOrder): Result<Prepared> => {
+  const shelf = fileShelf();
+  const read = load(shelf, "profiles", order.file, readProfile);
+  const bench = load(shelf, "benches", order.bench, parseBench);
+  if (!read.ok || !bench.ok) return bad(...(read.ok ? [] : read.problems), ...(bench.ok ? [] : bench.problems));
+  if (!/[/\\]|\.ya?ml$/.test(order.file))
+    return bad(problem(order.file, "this profile comes with Limber and is not changed", "copy it, and prove the copy"));
+  const profile = { value: read.value.value.profile, text: read.value.text };
+  const real = order.really === undefined ? good(profile) : load(shelf, "profiles", order.really, parseProfile);
+  if (!real.ok) return real;
+  const nothing = { value: { name: "proof", title: "", steps: [] }, text: "" };
+  const rig = rigFor(
+    order,
+    { profile: real.value, sequence: nothing, bench: bench.value },
+    order.address,
+    order.universe,
+  );
+  if (!rig.ok) return rig;
+  if (order.really !== undefined && !rig.value.simulated)
+    return bad(problem("--really", "only on the simulated bench", "--output sim"));
+  if (rig.value.bench) warmUp(rig.value.bench.line, framesToReady(real.value.value));
+  const { universe, address } = order;
+  return good({ rig: rig.value, bench: bench.value, universe, address, read: read.value });
+};
+
+const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.strike + lamp.warm);
+
+const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode> => {
+  const { lines, read } = part;
+  const before: Draft = { text: read.text, profile: read.value.profile };
+  introduce(lines, read.value, order);
+  const first = await playPart(part, asLoaded(before), firstPart(before.profile));
+  if (!first.ok) return refuse(first.problems);
+  if (!isWhole(first.value)) return exitFor(first.value.ended);
+  const answers = movedIn(first.value);
+  const found = mend(before.profile, otherProfiles(fileShelf(), before.profile), order.address, answers);
+  for (const words of foundInWords(found)) lines.say(safeText(words));
+  const draft = await offerChanges(lines, before, "changes" in found ? found.changes : []);
+  const listens = contradictions(slotsOf(before.profile), slotsOf(draft.profile), answers) === 0;
+  const after = listens ? await proveEnds(part, draft) : draft;
+  return await offerWriting(lines, order.file, before.text, after);
+};
+
+const asLoaded = ({ profile, text }: Draft): Loaded<Profile> => ({ value: profile, text });
+const isWhole = ({ ended }: Played): boolean => ended.stage.kind === "finished" && ended.stage.how === "finished";
+
+const movedIn = ({ answers }: Played): readonly Moved[] =>
+  answers.flatMap((answer) => (answer.kind === "moved" ? [answer.moved] : []));
+
+/** With everything known to listen, each function at its full speed from end to end. What was answered counts, also when it is stopped early. */
+const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
+  const { lines } = part;
+  const text = secondPart(draft.profile);
+  if (text === undefined) return draft;
+  lines.say("\nNow from end to end, at full speed.");
+  const second = await playPart(part, asLoaded(draft), text);
+  if (!second.ok) throw new Error("Bug: the second part of a proof fits nothing");
+  const { profile, answers, steps, view } = second.value;
+  const { changes, open } = reached(profile, answers);
+  for (const words of open) lines.say(`- ${safeText(words)}.`);
+  return await offerTimes(lines, await offerChanges(lines, draft, changes), measuredIn(profile, steps, view));
+};
+
+const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: ProofOrder): void => {
+  const doubts = lint(read).length;
+  lines.say(`Proof of ${safeText(read.profile.title)}, on universe ${universe}, address ${address}.`);
+  if (doubts > 0) lines.say(`"limber profile check" has ${doubts} to say about it: read that first.`);
+  lines.say(`Take a fixture that is known to be good, with power, homed and lit. Each function moves alone and slowly at first;
+after it you say what moved. Nothing is written before a yes at the end.
+`);
+};

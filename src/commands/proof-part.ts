@@ -1,0 +1,81 @@
+import { frameClock } from "../clock/frame-clock.ts";
+import { fileLog } from "../log/file.ts";
+import type { Result } from "../problem/problem.ts";
+import type { Profile } from "../profile/profile.ts";
+import type { Answer } from "../proof/questions.ts";
+import type { RunView } from "../record/view.ts";
+import { systemMishaps, systemSignals } from "../run/signals.ts";
+import { Prover } from "../screen/prover.ts";
+import type { TypedLines } from "../screen/typed-lines.ts";
+import { parseSequence } from "../sequence/parse.ts";
+import { openSession, type Session } from "../session/session.ts";
+import { memoryJournal } from "../store/memory.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
+import { silentVoice } from "../voice/silent.ts";
+import type { Material } from "./data.ts";
+import { jobFor } from "./job.ts";
+import { playRun } from "./play-run.ts";
+import type { Rig } from "./rig.ts";
+import { sightOf } from "./sim-sight.ts";
+
+/** What came of one part of a proof. */
+export interface Played {
+  readonly profile: Profile;
+  readonly answers: readonly Answer[];
+  readonly steps: readonly CompiledStep[];
+  readonly view: RunView;
+  readonly ended: Session;
+}
+
+export interface Part {
+  readonly rig: Rig;
+  readonly bench: Material["bench"];
+  readonly universe: number;
+  readonly address: number;
+  readonly lines: TypedLines;
+}
+
+/** Plays one part with the person at the lines. Nothing of it goes into the journal: it tells of a profile, not of a fixture. */
+export const playPart = async (
+  { rig, bench, universe, address, lines }: Part,
+  profile: Material["profile"],
+  sequenceText: string,
+): Promise<Result<Played>> => {
+  const sequence = parseSequence("proof.yaml", sequenceText);
+  if (!sequence.ok) throw new Error("Bug: the steps of a proof are no sequence");
+  const material = { profile, sequence: { value: sequence.value, text: sequenceText }, bench };
+  const { output, simulated, set } = rig;
+  const order = {
+    serial: "proof",
+    universe,
+    address,
+    output,
+    simulated,
+    set,
+    mode: "attended",
+    replays: undefined,
+  } as const;
+  const job = jobFor(material, order);
+  if (!job.ok) return job;
+  let prover: Prover | undefined;
+  const ended = await playRun(openSession(job.value, ""), "proof", {
+    clock: () => frameClock(),
+    line: await rig.open(),
+    journal: memoryJournal(),
+    watcher: (frame) => {
+      prover = new Prover(lines, frame, rig.bench && sightOf(rig.bench.line));
+      return prover;
+    },
+    voice: silentVoice,
+    log: fileLog(),
+    mainsOn: rig.mainsOn,
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  prover?.close();
+  const answers = [...(prover?.answers.values() ?? [])];
+  return {
+    ok: true,
+    value: { profile: profile.value, answers, steps: job.value.timeline.steps, view: ended.view, ended },
+  };
+};

@@ -1,0 +1,83 @@
+import type { Spectacle } from "../ports.ts";
+import { safeText } from "../problem/terminal.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
+import { type FunctionId, functionWords } from "../trade/functions.ts";
+import type { Frame } from "../units.ts";
+
+const LOOK_MS = 50;
+/** Less than this is not seen: of the travel, or of a turn. */
+const LEAST = 0.002;
+/** Over a whole step. */
+const LEAST_IN_ALL = 0.02;
+
+interface Track {
+  readonly first: number;
+  readonly last: number;
+  readonly lowest: number;
+  readonly highest: number;
+  readonly words: readonly string[];
+  readonly moves: boolean;
+}
+
+/** Eyes for whoever proves a profile on the simulated fixture: says when what is tried starts and stops, and afterwards all that moved. */
+export class Lookout {
+  private readonly spectacle: () => Spectacle;
+  private readonly frame: () => Frame;
+  private readonly say: (words: string) => void;
+  private timer: NodeJS.Timeout | undefined;
+  private step: CompiledStep | undefined;
+  private tracks = new Map<FunctionId, Track>();
+
+  constructor(spectacle: () => Spectacle, frame: () => Frame, say: (words: string) => void) {
+    this.spectacle = spectacle;
+    this.frame = frame;
+    this.say = say;
+  }
+
+  /** Looks at a step from now on; undefined: no longer. What was seen is kept until the next one. */
+  watch(step: CompiledStep | undefined): void {
+    clearInterval(this.timer);
+    this.timer = undefined;
+    if (step === undefined) return;
+    this.step = step;
+    this.tracks = new Map();
+    this.timer = setInterval(() => this.look(step), LOOK_MS);
+  }
+
+  /** What moved, from where to where, in shares of its travel. */
+  report(): readonly string[] {
+    const moved = [...this.tracks].filter(([, { lowest, highest }]) => highest - lowest >= LEAST_IN_ALL);
+    if (moved.length === 0) return ["  SIMULATED fixture: nothing moved."];
+    return moved.map(([id, track]) => `  SIMULATED fixture: ${functionWords(id)} moved, ${wayInWords(track)}.`);
+  }
+
+  private look(step: CompiledStep): void {
+    if (this.frame() < beginOf(step)) return;
+    for (const part of this.spectacle().parts) {
+      const before = this.tracks.get(part.function);
+      const moves = Math.abs(part.share - (before?.last ?? part.share)) >= LEAST;
+      if (before && moves !== before.moves && this.step?.functions.includes(part.function))
+        this.say(`  ${moves ? "it moves" : "it stands still"}`);
+      this.tracks.set(part.function, seen(before, part, moves));
+    }
+  }
+}
+
+/** Before that everything goes to its start and the beam opens: none of it is what is tried. */
+const beginOf = ({ moves, functions, leadIn }: CompiledStep): Frame =>
+  moves.find((move) => functions.includes(move.function))?.start ?? leadIn;
+
+const seen = (before: Track | undefined, { share, words }: Spectacle["parts"][number], moves: boolean): Track => ({
+  first: before?.first ?? share,
+  last: share,
+  lowest: Math.min(before?.lowest ?? share, share),
+  highest: Math.max(before?.highest ?? share, share),
+  words: words === "" || before?.words.includes(words) ? (before?.words ?? []) : [...(before?.words ?? []), words],
+  moves,
+});
+
+const wayInWords = ({ first, lowest, highest, words }: Track): string => {
+  if (words.length > 0) return words.map(safeText).join(", ");
+  const percent = (share: number) => `${Math.round(share * 100)} %`;
+  return `from ${percent(first)} of its travel, as low as ${percent(lowest)} and as high as ${percent(highest)}`;
+};

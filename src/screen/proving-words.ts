@@ -1,0 +1,53 @@
+import { safeText } from "../problem/terminal.ts";
+import { spanInWords } from "../report/span.ts";
+import { stepAt } from "../session/job.ts";
+import type { Session } from "../session/session.ts";
+import { stepInWords } from "../session/words.ts";
+import type { CompiledStep } from "../timeline/timeline.ts";
+import { functionWords } from "../trade/functions.ts";
+import { secondsOf } from "../units.ts";
+
+/** What is said when a proof comes to something new. */
+export const provingInWords = (session: Session): readonly string[] => {
+  const { stage, job } = session;
+  switch (stage.kind) {
+    case "holding":
+      return ["ENTER: all of this is so. Not so, now or later: stop, or Ctrl-C."];
+    case "slow-start":
+      return ["Slow movement first, dark: pan and tilt a little, for 3 seconds. Stand clear."];
+    case "moving":
+      return movingInWords(session, stage.step, stage.index);
+    case "line-lost":
+      return stage.back
+        ? ["The line is back and the fixture dark. ENTER: I am here, the area is clear, go on."]
+        : [`The DMX line is lost: ${safeText(stage.words)} It is tried again every second.`];
+    case "finished":
+      return stage.how === "finished"
+        ? []
+        : [`It ${stage.how === "stopped" ? "was stopped" : "cannot go on"} at ${job.sequence.title}.`];
+    default:
+      return [];
+  }
+};
+
+const movingInWords = ({ job }: Session, step: CompiledStep, index: number): readonly string[] => {
+  const head = `Step ${index + 1} of ${job.timeline.steps.length}: ${whatMoves(step)}, ${spanInWords(secondsOf(step.frames))}.`;
+  return [
+    head,
+    ...step.notes.map((note) => `  ${safeText(note)}`),
+    ...(isTimed(job.timeline.profile, stepAt(job, index)) ? [PRESS] : []),
+  ];
+};
+
+const whatMoves = (step: CompiledStep): string => {
+  const [id] = step.functions;
+  return step.routine === "identify" && id !== undefined
+    ? `${functionWords(id)} is asked to move a little, nothing else`
+    : stepInWords(step);
+};
+
+const PRESS = "  ENTER each time it comes to stand still.";
+
+/** Only where something travels there is a time to take. */
+const isTimed = (profile: Session["job"]["timeline"]["profile"], step: CompiledStep): boolean =>
+  step.routine === "in-and-out" && step.functions.every((id) => profile.functions.get(id)?.kind === "travel");
