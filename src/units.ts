@@ -10,6 +10,8 @@ export type Hertz = Measured<"Hz">;
 export type Volts = Measured<"V">;
 export type Amps = Measured<"A">;
 export type Milliamps = Measured<"mA">;
+export type Metres = Measured<"m">;
+export type Lux = Measured<"lx">;
 /** A frame number counted from the start of a step or of the clock: frame n is due n x 25 ms after the start. */
 export type Frame = Measured<"frame">;
 /** One DMX slot value, 0 to 255. */

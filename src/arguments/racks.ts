@@ -34,5 +34,15 @@ export const racks: Family = (program, ends) => {
     await ends(importRack(table, out));
   });
 
+  taking(
+    rack
+      .command("readings <file> <table>")
+      .description("light, colour and travel times read of a rack's fixtures side by side, and the odd ones"),
+    option.jsonOption(),
+  ).action(async (file, table, { json }) => {
+    const { showReadings } = await import("../commands/rack-readings.ts");
+    await ends(showReadings(file, table, json));
+  });
+
   rackRuns(rack, ends);
 };
