@@ -1,3 +1,4 @@
+import type { FaultId } from "../faults/knowledge/faults.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { EventBody } from "../record/event.ts";
 import type { Wish } from "../session/wish.ts";
@@ -21,6 +22,8 @@ export interface Part {
 /** What a person has done at the fixtures themselves: only simulated ones need telling. */
 export type Deed =
   | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  | { readonly kind: "mains-off"; readonly serials: readonly string[] }
+  | { readonly kind: "mended"; readonly serial: string; readonly fault: FaultId }
   | { readonly kind: "address-set"; readonly serial: string; readonly address: number }
   | { readonly kind: "swapped"; readonly serial: string; readonly by: string };
 
@@ -60,6 +63,10 @@ export const lifted = (wish: Wish, { serial, spot, run }: Wisher): RackWish => {
       return { kind: "play", key: wish.key, parts: [{ step: wish.step, spots: [spot] }], from: wish.from };
     case "mains-on":
       return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
+    case "mains-off":
+      return { kind: "by-hand", deed: { kind: "mains-off", serials: [serial] } };
+    case "mended":
+      return { kind: "by-hand", deed: { kind: "mended", serial, fault: wish.fault } };
     case "write":
       return { ...wish, run };
     default:

@@ -46,7 +46,7 @@ export const carryOut = async (options: RunOptions, { session, run, rig, journal
       watcher: eyes.value.watcher,
       voice: eyes.value.voice,
       log: fileLog(),
-      mainsOn: rig.mainsOn,
+      byHand: rig.byHand,
       signals: systemSignals,
       mishaps: systemMishaps,
     });

@@ -61,6 +61,8 @@ const jobWith = ({ profile, sequence, bench }: Material, timeline: Timeline, ord
   otherModes: [],
   learned: NOTHING_LEARNED,
   constants: NOTHING_MEASURED,
+  past: [],
+  ends: sequence.value.byHand.length > 0 || order.replays !== undefined ? "with a signature" : "with the job sheet",
   sequence: sequence.value,
   bench: bench.value,
   slowStart: slowStart(profile.value, bench.value),

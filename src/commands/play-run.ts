@@ -1,4 +1,5 @@
 import { singleRun } from "../batch/single.ts";
+import type { Deed } from "../batch/wish.ts";
 import { whatNext } from "../faults/next.ts";
 import { rank } from "../faults/rank.ts";
 import type { Clock, Journal, Log, Voice, Watcher } from "../ports.ts";
@@ -26,7 +27,7 @@ export interface RunDoors {
   readonly watcher: (frame: () => number) => Watcher;
   readonly voice: Voice;
   readonly log: Log;
-  readonly mainsOn: () => void;
+  readonly byHand: (deed: Deed) => void;
   readonly signals: (listen: (name: string) => void) => () => void;
   readonly mishaps: (listen: (error: unknown) => void) => () => void;
 }
@@ -36,9 +37,6 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
   const shell: Shell<Session, Input> = new Shell(singleRun(session, run), {
     ...doors,
     lines: onlyLine(doors.line),
-    byHand: (deed) => {
-      if (deed.kind === "mains-on") doors.mainsOn();
-    },
     clock: doors.clock(() => shell.busy()),
     watcher: doors.watcher(() => shell.frame()),
     bench: session.job.bench.name,

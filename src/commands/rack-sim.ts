@@ -86,6 +86,11 @@ const handsOn = (members: readonly Member[], fixtures: readonly (InView | undefi
         place?.line.swap(place.which, { build: place.build, options: HEALTHY });
         return;
       }
+      case "mains-off":
+        for (const serial of deed.serials) at(serial)?.line.mains("off", [at(serial)?.which ?? 0]);
+        return;
+      case "mended":
+        return;
       default:
         deed satisfies never;
     }

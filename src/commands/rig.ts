@@ -1,3 +1,4 @@
+import type { Deed } from "../batch/wish.ts";
 import { outputName } from "../bench/output.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { OpenedLine } from "../run/doors.ts";
@@ -14,7 +15,7 @@ export interface Rig {
   readonly simulated: boolean;
   readonly set: readonly string[];
   readonly open: () => Promise<OpenedLine>;
-  readonly mainsOn: () => void;
+  readonly byHand: (deed: Deed) => void;
   /** The simulated watcher, where one was asked for. */
   readonly watcher: SimulatedWatcher | undefined;
   readonly bench: SimBench | undefined;
@@ -46,14 +47,14 @@ const simulatedRig = (options: RigOptions, material: Material, address: number, 
   const seed = options.watcher ?? 1;
   const made = simBench(material, { address, set: options.set ?? [], seed, drawFrom: "all" });
   if (!made.ok) return made;
-  const { line, build, set } = made.value;
+  const { line, build, set, hands } = made.value;
   return good({
     output: "sim",
     simulated: true,
     set,
     open: () => onUniverse(universe, line),
-    mainsOn: () => line.mains("on"),
-    watcher: options.watcher === undefined ? undefined : new SimulatedWatcher(line, onlooker(build, seed)),
+    byHand: hands.did,
+    watcher: options.watcher === undefined ? undefined : new SimulatedWatcher(line, onlooker(build, seed), 0, hands),
     bench: made.value,
   });
 };
@@ -71,7 +72,7 @@ const realRig = (options: RigOptions, output: RealOutput, universe: number, last
     simulated: false,
     set: [],
     open: async () => onUniverse(universe, await lineOn(output, lastSlot)),
-    mainsOn: () => {},
+    byHand: () => {},
     watcher: undefined,
     bench: undefined,
   });

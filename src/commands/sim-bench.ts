@@ -5,6 +5,7 @@ import { HEALTHY } from "../sim/fixture.ts";
 import { SimLine } from "../sim/line.ts";
 import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../sim/physical/faults.ts";
 import type { Material } from "./data.ts";
+import { type SimHands, simHands } from "./sim-hands.ts";
 import { simulatedBuild } from "./simulated-build.ts";
 
 /** A simulated fixture on a simulated DMX line, its mains still off. */
@@ -13,6 +14,7 @@ export interface SimBench {
   readonly build: FixtureBuild;
   /** Ids of the faults that were set. */
   readonly set: readonly string[];
+  readonly hands: SimHands;
 }
 
 export interface SimOrder {
@@ -32,10 +34,21 @@ export const simBench = (
   const made = setFaults(build, set ?? drawn(build, seed, drawFrom), seed);
   const wrong = setProblems(made);
   if (wrong.length > 0) return bad(...wrong);
-  const options = { ...HEALTHY, troubles: made.troubles, seed, attitude: bench.value.attitude };
-  const line = new SimLine([{ build, options }]);
+  const plugged = (troubles: SetFaults["troubles"]) => ({
+    build,
+    options: { ...HEALTHY, troubles, seed, attitude: bench.value.attitude },
+  });
+  const line = new SimLine([plugged(made.troubles)]);
   line.mains("off");
-  return good({ line, build, set: made.set.map(({ id }) => id) });
+  const ids = made.set.map(({ id }) => id);
+  const hands = simHands(ids, {
+    mains: (is) => line.mains(is),
+    refit: (left) => {
+      line.swap(0, plugged(setFaults(build, left, seed).troubles));
+      line.mains("off");
+    },
+  });
+  return good({ line, build, set: ids, hands });
 };
 
 /** The faults that this fixture can have. */

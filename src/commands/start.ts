@@ -64,7 +64,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
     watcher: person.value.watcher,
     voice: person.value.voice,
     log: fileLog(),
-    mainsOn: () => bench.line.mains("on"),
+    byHand: bench.hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,
   });
@@ -83,17 +83,17 @@ export const simulatedRun = async (
   const made = simulatedJob(shelf, options, "attended");
   if (!made.ok) return made;
   const { material, bench, job } = made.value;
-  const { line, build } = bench;
+  const { line, build, hands } = bench;
   warmUp(line, framesBefore(openSession(job, "sim")));
   const journal = memoryJournal();
   await playRun(openSession(job, "sim"), options.run, {
     clock: fastClock,
     line,
     journal,
-    watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed)),
+    watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed), 0, hands),
     voice: silentVoice,
     log: silentLog,
-    mainsOn: () => line.mains("on"),
+    byHand: hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,
   });

@@ -8,10 +8,8 @@ import { type Frame, framesIn } from "../units.ts";
  */
 export const framesBefore = ({ job, view }: Session): Frame => {
   const { profile, steps } = job.timeline;
-  const powersUp = steps.some(
-    ({ routine, fitted, id }) => routine === "power-up" && fitted && !view.steps.find((step) => step.id === id)?.judged,
-  );
-  return powersUp ? 0 : framesIn(profile.powerUp + profile.lamp.strike + profile.lamp.warm);
+  const next = steps.find(({ fitted, id }) => fitted && !view.steps.find((step) => step.id === id)?.judged);
+  return next?.routine === "power-up" ? 0 : framesIn(profile.powerUp + profile.lamp.strike + profile.lamp.warm);
 };
 
 export const warmUp = (line: SimLine, frames: Frame): void => {

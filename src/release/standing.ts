@@ -1,6 +1,6 @@
 import type { Fitted } from "../faults/network.ts";
 import { blocksPower } from "../trade/due.ts";
-import { inspection } from "../trade/inspections.ts";
+import type { InspectionId } from "../trade/inspections.ts";
 import type { History, Told } from "./history.ts";
 import { closingDue } from "./hold-rules.ts";
 import { latestLooks } from "./look-facts.ts";
@@ -69,7 +69,7 @@ export const standingOf = (history: History, fitted: readonly Fitted[]): Standin
 };
 
 /** Looks from outside that forbid switching on, whose last answer was not good. */
-export const blockingLooks = (history: History): readonly string[] =>
+export const blockingLooks = (history: History): readonly InspectionId[] =>
   [...latestLooks(history)].flatMap(([id, { answer }]) =>
-    blocksPower(id) && (answer === "bad" || answer === "unsure") ? [inspection(id).look] : [],
+    blocksPower(id) && (answer === "bad" || answer === "unsure") ? [id] : [],
   );

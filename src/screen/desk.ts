@@ -16,9 +16,9 @@ export interface Desk {
   readonly wanted: "away" | "freeze" | undefined;
 }
 
-/** Text on its way: a note, or the initials of whoever watches. */
+/** Text on its way: a note, the initials of whoever watches, or a line about what was done by hand. */
 export interface Entry {
-  readonly what: "note" | "person";
+  readonly what: "note" | "person" | "photo" | "value" | "part" | "minutes" | "initials";
   readonly text: string;
 }
 

@@ -1,5 +1,6 @@
 import { functionWords } from "../trade/functions.ts";
 import { askingHeadline } from "./asking-rows.ts";
+import { handHeadline } from "./by-hand-headline.ts";
 import { headlineOf } from "./moving-rows.ts";
 import type { Moving, Sight } from "./sight.ts";
 
@@ -33,6 +34,8 @@ export const headline = (sight: Sight): Headline => {
       return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
     case "at-spot":
       return { usual: `back at the spot: ${functionWords(stage.placed.function)}`, far: "The spot" };
+    case "by-hand":
+      return handHeadline(stage.task);
     case "what-next":
       return { usual: "what next?", far: "What next?" };
     case "confirming":

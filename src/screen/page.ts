@@ -2,6 +2,7 @@ import { safeText } from "../problem/terminal.ts";
 import { tooLongOnWatch } from "../session/resting.ts";
 import type { Session } from "../session/session.ts";
 import { askingRows } from "./asking-rows.ts";
+import { handRows } from "./by-hand-rows.ts";
 import { farRows } from "./far-rows.ts";
 import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
 import { headline } from "./headline.ts";
@@ -76,6 +77,7 @@ export const restInWords = (session: Session): string => {
 };
 
 const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
+  if (stage.kind === "by-hand") return "by hand";
   const index = "index" in stage ? stage.index : "next" in stage ? stage.next.index : undefined;
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };
@@ -118,6 +120,8 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return placedRows(sight, stage);
     case "at-spot":
       return spotRows(sight, stage);
+    case "by-hand":
+      return handRows(sight, stage.task);
     case "what-next":
       return offersRows(sight, stage);
     case "confirming":

@@ -18,8 +18,15 @@ export const personRows = ({ desk, plan, session, size }: Sight): readonly Row[]
       );
 
 export const entryRows = (entry: Entry, columns: number): readonly Row[] =>
-  said(
-    `${entry.what === "note" ? "Your note" : "Initials of who watches"}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`,
-    columns,
-    "strong",
-  );
+  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
+
+/** What is asked for while something is typed. */
+export const ENTRIES: Readonly<Record<Entry["what"], string>> = {
+  note: "Your note",
+  person: "Initials of who watches",
+  photo: "File name of the photo",
+  value: "The value",
+  part: "Part used",
+  minutes: "Minutes it took",
+  initials: "Initials of who did it",
+};

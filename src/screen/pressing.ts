@@ -1,6 +1,7 @@
 import type { Input } from "../session/input.ts";
 import type { Stage } from "../session/session.ts";
 import { atQuestion } from "./asking.ts";
+import { atHand } from "./by-hand-keys.ts";
 import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
@@ -41,6 +42,8 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return atPlace(desk, key, plan);
     case "at-spot":
       return atSpot(desk, key, plan);
+    case "by-hand":
+      return atHand(desk, key, stage.task, plan);
     case "what-next":
       return atOffers(desk, key, stage);
     case "opening":

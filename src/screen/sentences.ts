@@ -79,7 +79,14 @@ const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   if (stage.kind === "line-lost" && old.kind === "line-lost") return stage.back === old.back ? [] : stageInWords(now);
   if (stage.kind === "at-spot" && old.kind === "at-spot")
     return stage.spot === old.spot ? [] : [spotInWords(now, stage)];
+  if (stage.kind === "by-hand") return newSentences(before, now);
   return stage.kind === "asking" && old.kind === "asking" ? answeredInWords(before, old, now, stage) : [];
+};
+
+/** Of the same question by hand: what was filled in since. */
+const newSentences = (before: Sight, now: Sight): readonly string[] => {
+  const told = stageInWords(before);
+  return stageInWords(now).filter((sentence) => !told.includes(sentence));
 };
 
 /** What was named, noted or leafed to since. */

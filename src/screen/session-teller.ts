@@ -1,6 +1,7 @@
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
 import type { Attendant } from "./attendant.ts";
+import { ENTRIES } from "./person-rows.ts";
 import { changesInWords, UNBROKEN } from "./sentences.ts";
 import type { Sight } from "./sight.ts";
 import { spectacleChanges } from "./spectacle-words.ts";
@@ -35,9 +36,6 @@ const typedWords = (before: Sight | undefined, { desk }: Sight): readonly string
   const old = before?.desk.entry;
   const { entry } = desk;
   if (!entry || (old && old.text === entry.text && old.what === entry.what)) return [];
-  if (!old)
-    return [
-      `${entry.what === "note" ? "Type your note" : "Type the initials of who watches"}; ENTER keeps it, ESCAPE drops it.`,
-    ];
+  if (!old) return [`${ENTRIES[entry.what]}; ENTER keeps it, ESCAPE drops it.`];
   return [];
 };

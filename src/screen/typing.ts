@@ -1,6 +1,14 @@
 import type { Desk, Entry, Keyed } from "./desk.ts";
 
-const MOST = { note: 200, person: 8 } as const;
+const MOST: Readonly<Record<Entry["what"], number>> = {
+  note: 200,
+  person: 8,
+  photo: 80,
+  value: 20,
+  part: 60,
+  minutes: 5,
+  initials: 8,
+};
 
 /** A key while text is being typed: enter keeps it, escape drops it, nothing else is a command. */
 export const typing = (desk: Desk, entry: Entry, key: string, answers: string): Keyed => {
@@ -14,6 +22,7 @@ const kept = (desk: Desk, { what, text }: Entry, answers: string): Keyed => {
   const said = text.trim();
   const closed: Desk = { ...desk, entry: undefined };
   if (what === "note") return [closed, [{ kind: "note", answers, text: said }]];
+  if (what !== "person") return [closed, [{ kind: "filled", answers, what, text: said }]];
   return [closed, [said === "" ? { kind: "here" } : { kind: "person", initials: said }]];
 };
 

@@ -1,7 +1,8 @@
 import { safeText } from "../problem/terminal.ts";
 import { longestSilence, MOST_SILENCE_S } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
-import type { Next, Session } from "../session/session.ts";
+import type { Next } from "../session/next.ts";
+import type { Session } from "../session/session.ts";
 import { functionsInWords, stepInWords } from "../session/words.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { isKept, tallyOf } from "./judged-words.ts";

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../trade/functions.ts";
 import { ROUTINE_IDS, type RoutineId } from "../trade/routines.ts";
+import { id } from "./common.ts";
 
 /** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
 
@@ -12,10 +13,7 @@ export const SPEEDS = ["slow", "normal", "full"] as const;
 
 /** What any step may say besides its routine. */
 const common = {
-  id: z
-    .string()
-    .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
-    .optional(),
+  id,
   watch: z.string().min(1).optional().describe("What to watch for, instead of the routine's usual words"),
   beam: z.enum(["open", "shut"]).optional().describe("Shut: judged by ear and by the body's movement"),
   others: z

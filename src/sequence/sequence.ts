@@ -1,5 +1,6 @@
 import type { FunctionId } from "../trade/functions.ts";
 import type { RoutineId } from "../trade/routines.ts";
+import type { HandStep } from "./by-hand.ts";
 import type { StepOptions } from "./schema.ts";
 
 /** An ordered test plan for any fixture. */
@@ -7,6 +8,8 @@ export interface Sequence {
   readonly name: string;
   readonly title: string;
   readonly steps: readonly Step[];
+  /** What is done by hand between the steps, in order. */
+  readonly byHand: readonly HandStep[];
 }
 
 /** One routine on one function, or on several that move together. */

@@ -3,7 +3,8 @@ import { compileStep, settingAfter } from "../timeline/compile.ts";
 import { plannedStep } from "../timeline/stored.ts";
 import { andThen, type Change, stay, write } from "./change.ts";
 import { stepAt, withStep } from "./job.ts";
-import type { Next, Session } from "./session.ts";
+import type { Next } from "./next.ts";
+import type { Session } from "./session.ts";
 
 /** So many tests are added to a run at most; after that it is time to open the fixture. */
 export const MOST_ADDED = 8;

@@ -6,9 +6,10 @@ import { addStep, MOST_ADDED } from "./adding.ts";
 import { type Change, stay } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { knownIn } from "./job.ts";
+import type { Next } from "./next.ts";
 import type { Offered } from "./offered.ts";
 import { testsAfter } from "./placing.ts";
-import type { Next, Session, Stage } from "./session.ts";
+import type { Session, Stage } from "./session.ts";
 
 /** What could still tell more, when all planned steps are answered and something was wrong: offered only where a test without opening is among it. */
 export const offersNow = (session: Session): readonly Offered[] => {

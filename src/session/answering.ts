@@ -1,14 +1,16 @@
 import type { ReportedSymptom } from "../record/event.ts";
 import type { Frame } from "../units.ts";
+import { holdsAfter } from "./by-hand/holds.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { find, listensWrongly } from "./finding.ts";
 import { askGroup, confirmSilence, goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
+import type { Next } from "./next.ts";
 import { placedAt } from "./placing.ts";
 import { play } from "./playing.ts";
-import type { Next, Session, Stage } from "./session.ts";
+import type { Session, Stage } from "./session.ts";
 
 type Asking = Extract<Stage, { kind: "asking" }>;
 
@@ -142,7 +144,8 @@ export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "hol
   if (input.kind !== "confirm" && input.kind !== "press") return stay(session);
   return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
     if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next);
-    return andThen(wishing(s, { kind: "mains-on" }), (on) => play(on, stage.next));
+    const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
+    return andThen(wishing(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
   });
 };
 

@@ -20,5 +20,8 @@ export const andThen = ([session, wishes]: Change, next: (session: Session) => C
 /** Puts an event in the journal: known to the session at once, shown as kept when it is on disk. */
 export const write = (session: Session, body: EventBody): Change => {
   const view = apply(session.view, body);
-  return [{ ...session, view }, [{ kind: "write", body, person: session.person, count: view.count }]];
+  return [
+    { ...session, view, told: [...session.told, body] },
+    [{ kind: "write", body, person: session.person, count: view.count }],
+  ];
 };

@@ -1,10 +1,14 @@
 import { isAdded } from "../record/view.ts";
 import { offersNow } from "./advising.ts";
+import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
+import { endTask } from "./by-hand/ending.ts";
+import type { HandTask } from "./by-hand/task.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
+import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
-import type { Next, Played, Session } from "./session.ts";
+import type { Played, Session } from "./session.ts";
 
 /** A hands-off group lasts about so long before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;
@@ -14,12 +18,19 @@ const ASKED_AT_ONCE: readonly string[] = ["power-up", "identify"];
 /** On to whatever is due: questions about the group, else the next step, else the end. */
 export const goOn = (session: Session): Change => {
   const next = nextOpen(session);
-  const due = next === undefined || groupIsDue(session);
+  const task = handDue(session, next);
+  const due = next === undefined || task !== undefined || groupIsDue(session);
   if (due && session.group.length > 0) return askGroup(session);
-  return next === undefined
-    ? adviseOrFinish(session)
-    : towards(session, { index: next, frame: 0, pace: 1, lost: false });
+  if (task) return byHand(session, task);
+  return next === undefined ? finishing(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
 };
+
+/** By hand, the line at rest; before it is isolated for it, what could still be driven is offered. */
+const byHand = (session: Session, task: HandTask): Change =>
+  isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
+
+const atHand = (session: Session, task: HandTask): Change =>
+  wishing({ ...session, stage: { kind: "by-hand", task } }, { kind: "rest" });
 
 /** The first fitted step that is neither judged nor waiting to be answered for. */
 const nextOpen = ({ job, view, group }: Session): number | undefined => {
@@ -83,6 +94,8 @@ export const longestSilence = (signs: readonly number[], { start, end }: Played)
 /** Towards a step: through the safety points and the slow movement where they are due. */
 export const towards = (session: Session, next: Next): Change => {
   const step = stepAt(session.job, next.index);
+  const guard = guardOf(session, next);
+  if (guard) return atHand(session, guard);
   if (!session.cleared) return stay({ ...session, stage: { kind: "holding", point: "before-moving", next } });
   if (step.routine === "power-up" && next.frame === 0)
     return stay({ ...session, stage: { kind: "holding", point: "mains-on", next } });
@@ -99,15 +112,20 @@ const slowStart = (session: Session, next: Next): Change => {
   );
 };
 
-/** All planned steps are answered: what could tell more is offered while somebody watches, else it ends. */
-const adviseOrFinish = (session: Session): Change => {
-  const offers = offersNow(session);
+/** All planned steps are answered: what could tell more is offered while somebody watches, then it ends. */
+const finishing = (session: Session): Change =>
+  orAdvice(session, () => {
+    const task = endTask(session);
+    return task ? atHand(session, task) : end(session, "finished");
+  });
+
+/** Offered once, as long as it is under power. */
+const orAdvice = (session: Session, otherwise: () => Change): Change => {
+  const offers = session.advised ? [] : offersNow(session);
   return offers.length > 0
     ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "rest" })
-    : finish(session);
+    : otherwise();
 };
-
-export const finish = (session: Session): Change => end(session, "finished");
 
 /** Every way to the end: the rest state goes out while it can, and the journal is told. */
 export const end = (session: Session, how: "finished" | "stopped" | "failed"): Change =>

@@ -1,3 +1,4 @@
+import type { FaultId } from "../faults/knowledge/faults.ts";
 import type { ReportedSymptom } from "../record/event.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import type { Frame, Seconds } from "../units.ts";
@@ -26,6 +27,15 @@ export type PersonInput =
   | { readonly kind: "moved"; readonly answers: string; readonly what: FunctionId | "nothing" }
   /** Runs one of the offered tests, counted from 0. */
   | { readonly kind: "choose"; readonly answers: string; readonly offer: number }
+  /** What was wrong, as it turned out by hand. */
+  | { readonly kind: "name-fault"; readonly answers: string; readonly fault: FaultId | "something-else" | "nothing" }
+  /** Words or a number for what is done by hand. */
+  | {
+      readonly kind: "filled";
+      readonly answers: string;
+      readonly what: "photo" | "value" | "part" | "minutes" | "initials";
+      readonly text: string;
+    }
   | { readonly kind: "undo"; readonly answers: string }
   | { readonly kind: "freeze"; readonly answers: string }
   | { readonly kind: "away"; readonly answers: string }

@@ -3,12 +3,14 @@ import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
-import type { Next, Session, Stage } from "./session.ts";
+import type { Next } from "./next.ts";
+import type { Session, Stage } from "./session.ts";
 
 /** The line can be used: at the start it begins, after a loss a person has to agree first. */
 export const lineOpen = (session: Session): Change => {
   const { stage } = session;
   if (stage.kind === "opening") return goOn(session);
+  if (stage.kind === "by-hand") return stay({ ...session, trouble: undefined });
   if (stage.kind !== "line-lost" || stage.back) return stay(session);
   const words = "The DMX line is back. It goes on when you agree.";
   return andThen(
@@ -24,6 +26,7 @@ export const lineLost = (session: Session, words: string, frame: number): Change
   if (stage.kind === "line-lost")
     return stage.back ? lostAgain(session, stage, words) : stay({ ...session, trouble: words });
   if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
+  if (stage.kind === "by-hand") return lostMeanwhile(session, words);
   const next = nextOf(session, frame);
   const waiting: Session = {
     ...session,
@@ -79,13 +82,27 @@ export const stoodStill = (session: Session, time: Seconds, frame: number): Chan
   );
 };
 
+/** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
+const lostMeanwhile = (session: Session, words: string): Change =>
+  wishing(
+    { ...session, trouble: words, slowShown: false, cleared: false },
+    { kind: "open-line", patience: "until-open" },
+  );
+
 const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  if (stage.kind === "by-hand") return { index: openOrLast(session), frame: 0, pace: 1, lost: false };
   if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
   if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };
   const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
   return { index, frame: 0, pace: 1, lost: false };
+};
+
+/** The step that the work by hand comes before. */
+const openOrLast = ({ view }: Session): number => {
+  const open = view.steps.findIndex(({ judged }) => judged === undefined);
+  return open < 0 ? view.steps.length - 1 : open;
 };
 
 /** Freeze: still and as it is. Away: still and dark, and the step does not count as watched. */

@@ -4,6 +4,7 @@ import type { Constants } from "../presses/constants.ts";
 import { type Known, kindOf, knownOf } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { BodyOf } from "../record/event.ts";
+import type { History } from "../release/history.ts";
 import type { Sequence, Step } from "../sequence/sequence.ts";
 import type { CompiledStep, Timeline } from "../timeline/timeline.ts";
 
@@ -22,6 +23,10 @@ export interface Job {
   readonly learned: Learned;
   /** How quick people press and how late fixtures follow, as far as earlier presses tell. */
   readonly constants: Constants;
+  /** What was written of this fixture before this run. */
+  readonly past: History;
+  /** What stays to be done before the fixture can be signed back is shown at the end. */
+  readonly ends: "with a signature" | "with the job sheet";
 }
 
 /** The job with one step more at its end, compiled and as it is written. */

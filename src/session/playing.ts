@@ -6,7 +6,8 @@ import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
-import type { Next, Played, Session, Stage } from "./session.ts";
+import type { Next } from "./next.ts";
+import type { Played, Session, Stage } from "./session.ts";
 import { questionOf } from "./session.ts";
 import { stepInWords } from "./words.ts";
 
@@ -24,7 +25,7 @@ export const play = (session: Session, next: Next): Change => {
       : stay(session);
   return andThen(started, (s) => {
     const stage: Moving = { kind: "moving", index: next.index, attempt, step, since: s.now, lost: next.lost };
-    const moving: Session = { ...s, stage };
+    const moving: Session = { ...s, stage, holds: s.holds.filter((point) => point !== "still") };
     return wishing(
       moving,
       { kind: "say", words: `${stepInWords(step)}. ${step.watch}.` },

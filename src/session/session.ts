@@ -7,9 +7,13 @@ import { emptyRun, type RunView, viewOf } from "../record/view.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { ToAndFro } from "../timeline/to-and-fro.ts";
 import type { FunctionId } from "../trade/functions.ts";
-import type { Frame, Seconds } from "../units.ts";
+import type { HoldPointId } from "../trade/hold-points.ts";
+import type { Seconds } from "../units.ts";
+import type { HandTask } from "./by-hand/task.ts";
+import { handQuestion } from "./by-hand/task.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
+import type { Next } from "./next.ts";
 import type { Offered } from "./offered.ts";
 
 /** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
@@ -17,6 +21,8 @@ export interface Session {
   readonly job: Job;
   readonly person: string;
   readonly view: RunView;
+  /** The events behind the view, in order: what a fixture's standing is reckoned from. */
+  readonly told: readonly EventBody[];
   readonly stage: Stage;
   /** On the run's clock: of the last input, of the start, of the light coming on. */
   readonly now: Seconds;
@@ -29,6 +35,14 @@ export interface Session {
   /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
   readonly cleared: boolean;
   readonly slowShown: boolean;
+  /** Hold points that hold just now: they lapse when power returns, and with the session. */
+  readonly holds: readonly HoldPointId[];
+  /** Driven tests that could tell more were offered before it was opened. */
+  readonly advised: boolean;
+  /** So many events had been told when a person last said that nothing more was found. */
+  readonly named: number;
+  /** Nobody wants more clean passes of what came and went. */
+  readonly enough: boolean;
   /** How many events are on disk. */
   readonly stored: number;
   /** Said plainly on the screen until the person has seen it. */
@@ -85,6 +99,7 @@ export type Stage =
   | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }
   /** All planned steps are answered; these could tell more. */
   | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
+  | { readonly kind: "by-hand"; readonly task: HandTask }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
   | {
       readonly kind: "line-lost";
@@ -110,14 +125,6 @@ export interface Placed {
 /** "mains-on" comes before a watched power-up, "before-moving" once a run and after every break. */
 export type HoldPoint = "before-moving" | "mains-on";
 
-/** Where to go on: a step, from one of its frames; `lost` when its line was lost on the way. */
-export interface Next {
-  readonly index: number;
-  readonly frame: Frame;
-  readonly pace: number;
-  readonly lost: boolean;
-}
-
 /** The question that is open now, for keys to name. Undefined when no answer is wanted. */
 export const questionOf = ({ stage, view }: Session): string | undefined => {
   switch (stage.kind) {
@@ -141,6 +148,8 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
       return `spot:${stage.placed.index}.${view.added.length}`;
     case "what-next":
       return `next:${view.added.length}`;
+    case "by-hand":
+      return handQuestion(stage.task, view.inspected.length);
     case "confirming":
       return `watched:${stage.indexes.join(",")}`;
     case "paused":
@@ -157,6 +166,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   job,
   person,
   view: earlier.length > 0 ? viewOf(earlier) : emptyRun,
+  told: earlier,
   stage: { kind: "opening" },
   now: 0,
   watchingSince: 0,
@@ -165,6 +175,10 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   group: [],
   cleared: false,
   slowShown: false,
+  holds: [],
+  advised: false,
+  named: 0,
+  enough: false,
   stored: earlier.length,
   trouble: undefined,
 });

@@ -3,9 +3,10 @@ import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } f
 import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
+import { answerHand } from "./by-hand/answering.ts";
 import { andThen, type Change, stay } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { askGroup, finish, goOn, towards } from "./flow.ts";
+import { askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
@@ -81,6 +82,8 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return answerPlaced(session, stage, input);
     case "at-spot":
       return answerAtSpot(session, stage, input);
+    case "by-hand":
+      return answerHand(session, stage.task, input);
     case "what-next":
       return answerOffers(session, stage, input);
     case "slow-start":
@@ -105,7 +108,7 @@ const answerOffers = (
   input: Stamped & PersonInput,
 ): Change => {
   if (input.kind === "choose") return choose(session, stage, input, towards);
-  return input.kind === "confirm" || input.kind === "decline" ? finish(session) : stay(session);
+  return input.kind === "confirm" || input.kind === "decline" ? goOn({ ...session, advised: true }) : stay(session);
 };
 
 const whileMoving = (

@@ -1,3 +1,4 @@
+import type { FaultId } from "../faults/knowledge/faults.ts";
 import type { EventBody } from "../record/event.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import type { Frame } from "../units.ts";
@@ -16,6 +17,10 @@ export type Wish =
   | { readonly kind: "rest" }
   /** The person has switched the mains on: only the simulated fixture needs telling. */
   | { readonly kind: "mains-on" }
+  /** The person has switched the mains off: the same. */
+  | { readonly kind: "mains-off" }
+  /** The person has mended this: the same. */
+  | { readonly kind: "mended"; readonly fault: FaultId }
   | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
   | { readonly kind: "say"; readonly words: string }
   | { readonly kind: "end" };

@@ -1,6 +1,7 @@
 import type { Watcher } from "../ports.ts";
 import type { Input } from "../session/input.ts";
 import { questionOf, type Session } from "../session/session.ts";
+import { answersByHand, type Hands, IDLE } from "./hands.ts";
 import type { SimLine } from "./line.ts";
 import type { Onlooker, Report } from "./onlooker/onlooker.ts";
 
@@ -20,8 +21,11 @@ export class SimulatedWatcher implements Watcher {
   private readonly reports = new Map<number, Report>();
   private stopWatching = () => {};
 
-  constructor(line: SimLine, onlooker: Onlooker, which = 0) {
+  private readonly hands: Hands;
+
+  constructor(line: SimLine, onlooker: Onlooker, which = 0, hands: Hands = IDLE) {
     this.line = line;
+    this.hands = hands;
     this.onlooker = onlooker;
     this.which = which;
   }
@@ -43,6 +47,8 @@ export class SimulatedWatcher implements Watcher {
     const { stage } = session;
     if (stage.kind === "moving") this.beginStep(stage, late);
     else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
+    else if (stage.kind === "by-hand")
+      for (const input of answersByHand(session, stage.task, question ?? "", this.hands)) this.answer(input);
     else this.agree(stage, question);
   }
 

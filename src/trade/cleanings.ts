@@ -1,4 +1,5 @@
 import type { CoverId } from "./covers.ts";
+import type { InspectionId } from "./inspections.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
 /**
@@ -91,6 +92,18 @@ export type CleaningId = keyof typeof CLEANINGS;
 /** In the order of work: dust first, the front lens last. */
 export const CLEANING_IDS = Object.keys(CLEANINGS) as readonly CleaningId[];
 export const cleaning = (id: CleaningId): CleaningEntry => CLEANINGS[id];
+
+/** Looks that only cleaning can make good: they are looked at again after it. Common practice, no source. */
+const SHOWN_CLEAN: Readonly<Record<CleaningId, readonly InspectionId[]>> = {
+  dust: ["dust-filters"],
+  flags: ["flag-glass"],
+  wheels: ["filters"],
+  "prism-and-frost": ["prism-glass"],
+  "light-pipe": ["light-pipe"],
+  "inner-lenses": ["inner-lenses"],
+  "front-lens": ["front-lens"],
+};
+export const looksAfter = (id: CleaningId): readonly InspectionId[] => SHOWN_CLEAN[id];
 
 /** What a fixture with these mechanisms has to clean, in the order of work. */
 export const cleaningsOf = (fitted: ReadonlySet<MechanismId>): readonly CleaningId[] =>

@@ -1,4 +1,4 @@
-import { type InspectionId, inspectionsOf } from "./inspections.ts";
+import { type InspectionId, inspection, inspectionsOf } from "./inspections.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
 /** The routine wear points of every check-in, looked at whether or not anything speaks for them. Common practice, no source. */
@@ -47,6 +47,10 @@ const BLOCKS_POWER = new Set<InspectionId>(["transport-locks", "plug-and-cord", 
 /** Which routine wear points a fixture with these mechanisms has, in the order of work. */
 export const alwaysDue = (fitted: ReadonlySet<MechanismId>): readonly InspectionId[] =>
   inspectionsOf(fitted).filter((id) => ALWAYS_DUE.has(id));
+
+/** Looks that want the fixture powered, or closed and driven again: they come to nothing while it is isolated. Common practice, no source. */
+const WANTS_POWER = new Set<InspectionId>(["plug-swap", "supply-swap", "driver-swap", "board-swap"]);
+export const wantsPower = (id: InspectionId): boolean => WANTS_POWER.has(id) || inspection(id).cover === "panel";
 
 /** Whether a bad answer forbids switching the fixture on. */
 export const blocksPower = (id: InspectionId): boolean => BLOCKS_POWER.has(id);

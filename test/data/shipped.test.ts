@@ -8,6 +8,7 @@ import { parseProfile } from "../../src/profile/parse.ts";
 import { profileFile } from "../../src/profile/schema.ts";
 import { parseRack } from "../../src/rack/parse.ts";
 import { rackFile } from "../../src/rack/schema.ts";
+import { HAND_SHAPES } from "../../src/sequence/by-hand.ts";
 import { parseSequence } from "../../src/sequence/parse.ts";
 import { STEP_SHAPES, sequenceFile } from "../../src/sequence/schema.ts";
 import { compile } from "../../src/timeline/compile.ts";
@@ -64,7 +65,9 @@ test.each([
   { file: "profiles/profile.schema.json", schema: profileFile },
   {
     file: "sequences/sequence.schema.json",
-    schema: sequenceFile.extend({ steps: z.array(z.union(Object.values(STEP_SHAPES))).min(1) }),
+    schema: sequenceFile.extend({
+      steps: z.array(z.union([...Object.values(STEP_SHAPES), ...Object.values(HAND_SHAPES)])).min(1),
+    }),
   },
   { file: "benches/bench.schema.json", schema: benchFile },
   { file: "racks/rack.schema.json", schema: rackFile },

@@ -33,7 +33,7 @@ const must = (result) => {
   return result.value;
 };
 const material = must(loadMaterial(fileShelf(), { profile, sequence, bench: "benches/bench.yaml" }));
-const { line, set: faults } = must(simBench(material, { address: 1, set, seed: 1 }));
+const { line, hands, set: faults } = must(simBench(material, { address: 1, set, seed: 1 }));
 const job = must(
   jobFor(material, {
     serial,
@@ -75,7 +75,7 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   watcher: (frame) => open(options(frame)),
   voice: silentVoice,
   log: silentLog,
-  mainsOn: () => line.mains("on"),
+  byHand: hands.did,
   signals: systemSignals,
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });

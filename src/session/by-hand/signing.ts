@@ -1,0 +1,24 @@
+import { repeat } from "../answering.ts";
+import { andThen, type Change, stay, write } from "../change.ts";
+import { end, goOn } from "../flow.ts";
+import type { Stamped } from "../input.ts";
+import type { Session } from "../session.ts";
+import type { TaskOf } from "./task.ts";
+
+/** Signed back when nothing stands against it; put by with every reason and a person's own words; or left as it stands. */
+export const answerSign = (session: Session, { reasons, note }: TaskOf<"sign">, input: Stamped): Change => {
+  if (input.kind === "confirm") return end(session, "finished");
+  if (input.kind !== "judge" || session.person === "") return stay(session);
+  const initials = session.person;
+  if (input.result === "pass" && reasons.length === 0)
+    return andThen(end(session, "finished"), (s) => write(s, { kind: "signed-off", initials, note }));
+  if (input.result !== "fail" || (note === "" && reasons.length === 0)) return stay(session);
+  const words = reasons.map((reason) => reason.words);
+  return andThen(end(session, "finished"), (s) => write(s, { kind: "quarantined", reasons: words, initials, note }));
+};
+
+/** The same movement again, or enough of it. */
+export const answerOnceMore = (session: Session, { index }: TaskOf<"once-more">, input: Stamped): Change => {
+  if (input.kind === "confirm" || input.kind === "again") return repeat(session, index, 1);
+  return input.kind === "decline" ? goOn({ ...session, enough: true }) : stay(session);
+};

@@ -1,0 +1,49 @@
+import type { Input } from "../session/input.ts";
+import type { Session, Stage } from "../session/session.ts";
+import type { InspectionId } from "../trade/inspections.ts";
+
+type Task = Extract<Stage, { kind: "by-hand" }>["task"];
+type Choices = Extract<Task, { kind: "fault" }>["choices"];
+
+/** What simulated hands find; whoever set the faults knows. */
+export interface Hands {
+  readonly look: (id: InspectionId) => "good" | "bad";
+  /** Which of these it is, with the part in the hand. */
+  readonly name: (choices: Choices) => Choices[number] | undefined;
+}
+
+/** Finds nothing. */
+export const IDLE: Hands = { look: () => "good", name: () => undefined };
+
+const INITIALS = "SIM";
+
+/**
+ * How the simulated person answers what is asked by hand. It confirms, looks, cleans and mends; it takes no readings and
+ * signs nothing: those are a competent person's.
+ */
+export const answersByHand = ({ person }: Session, task: Task, answers: string, hands: Hands): readonly Input[] => [
+  ...(person === "" ? [{ kind: "person", initials: INITIALS } as const] : []),
+  answerTo(task, answers, hands),
+];
+
+const answerTo = (task: Task, answers: string, hands: Hands): Input => {
+  switch (task.kind) {
+    case "look":
+      return { kind: "judge", answers, result: hands.look(task.inspection) === "good" ? "pass" : "fail" };
+    case "clean":
+      return { kind: "judge", answers, result: "pass" };
+    case "reading":
+      return { kind: "judge", answers, result: "not-asked" };
+    case "fault":
+      return { kind: "name-fault", answers, fault: hands.name(task.choices) ?? "nothing" };
+    case "blocked":
+    case "once-more":
+      return { kind: "decline", answers };
+    case "hold-point":
+    case "mend":
+    case "sign":
+      return { kind: "confirm", answers };
+    default:
+      return task satisfies never;
+  }
+};

@@ -1,0 +1,10 @@
+/** What a sequence can ask for by hand between its movements: keys of sequence files, with the words a technician hears. Common practice, no source. */
+export const BY_HAND = {
+  "hold-point": "hold point",
+  inspect: "look by hand",
+  clean: "clean",
+  reading: "measure",
+} as const;
+
+export type ByHandId = keyof typeof BY_HAND;
+export const BY_HAND_IDS = Object.keys(BY_HAND) as readonly ByHandId[];
