@@ -10,6 +10,7 @@ import { COVERS } from "../../trade/covers.ts";
 import type { HoldPointId } from "../../trade/hold-points.ts";
 import { holdsBefore } from "../../trade/inspections.ts";
 import type { ReadingId } from "../../trade/readings.ts";
+import { knownIn } from "../job.ts";
 import type { Next } from "../next.ts";
 import type { Session } from "../session.ts";
 import { closes, historyNow, holdDue, holdOfStep } from "./holds.ts";
@@ -76,7 +77,12 @@ const MOST_CHOICES = 8;
 export const faultTask = (session: Session): TaskOf<"fault"> => {
   const { view, job } = session;
   const { profile } = job.timeline;
-  const { faults } = rank(fittedOf(profile), observationsOf(view, profile), answersOf(view), job.learned);
+  const { faults } = rank(
+    fittedOf(profile),
+    observationsOf(view, profile, knownIn(session)),
+    answersOf(view),
+    job.learned,
+  );
   const mended = view.repaired.flatMap((one) => (one.what === "fault" ? [one.fault] : []));
   const choices = faults.flatMap((one) => (one.kind === "fault" && !mended.includes(one.id) ? [one.id] : []));
   return { kind: "fault", choices: choices.slice(0, MOST_CHOICES), note: "" };

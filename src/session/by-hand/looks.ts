@@ -11,6 +11,7 @@ import { COVER_IDS, type CoverId } from "../../trade/covers.ts";
 import { alwaysDue, wantsPower } from "../../trade/due.ts";
 import { OPENING } from "../../trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../trade/inspections.ts";
+import { knownIn } from "../job.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
 
@@ -70,7 +71,7 @@ const proposedLook = (session: Session): InspectionId | undefined => {
   if (!somethingWrong(session)) return undefined;
   const { job, view } = session;
   const { profile } = job.timeline;
-  const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
+  const seen = [fittedOf(profile), observationsOf(view, profile, knownIn(session)), answersOf(view)] as const;
   const certain = rank(...seen, job.learned).faults.flatMap((one) =>
     one.kind === "fault" && one.probability >= CERTAIN ? [bestLook(one.id)] : [],
   );
