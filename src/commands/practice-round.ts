@@ -75,7 +75,7 @@ export const practiceRound = async (
     },
     voice: eyes.value.voice,
     log: fileLog(),
-    mainsOn: () => bench.line.mains("on"),
+    byHand: bench.hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,
   });

@@ -36,6 +36,9 @@ const typedWords = (before: Sight | undefined, { desk }: Sight): readonly string
   const old = before?.desk.entry;
   const { entry } = desk;
   if (!entry || (old && old.text === entry.text && old.what === entry.what)) return [];
-  if (!old) return [`${ENTRIES[entry.what]}; ENTER keeps it, ESCAPE drops it.`];
+  if (!old)
+    return [
+      `Type ${ENTRIES[entry.what].replace(/^[A-Z]/, (first) => first.toLowerCase())}; ENTER keeps it, ESCAPE drops it.`,
+    ];
   return [];
 };
