@@ -2,6 +2,7 @@ import type { FunctionId } from "../trade/functions.ts";
 import type { RoutineId } from "../trade/routines.ts";
 import { type Attempt, attemptsAfter } from "./attempts.ts";
 import type { BodyOf, EventBody } from "./event.ts";
+import { type RigOfRun, rigAfter, STEADY_RIG } from "./rig.ts";
 
 /** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
 export interface RunView {
@@ -24,6 +25,7 @@ export interface RunView {
   readonly repaired: readonly BodyOf<"repaired">[];
   /** Signed back or put by, the latest last; whether a signature counts is decided by the rules of release. */
   readonly verdicts: readonly (BodyOf<"signed-off"> | BodyOf<"quarantined">)[];
+  readonly rig: RigOfRun;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
   /** How many events were applied. */
   readonly count: number;
@@ -59,6 +61,7 @@ export const emptyRun: RunView = {
   found: [],
   repaired: [],
   verdicts: [],
+  rig: STEADY_RIG,
   closed: undefined,
   count: 0,
 };
@@ -88,7 +91,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
         return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };
       });
     case "step-judged":
-      return onStep(next, body.step, (step) => ({
+      return onStep({ ...next, rig: rigAfter(run.rig, body) }, body.step, (step) => ({
         ...step,
         attempt: body.attempt,
         attempts: attemptsAfter(step.attempts, body),

@@ -2,6 +2,7 @@ import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
 import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
 import { type Seen, whatWasSeen } from "./seen.ts";
+import { spoiltInWords } from "./spoilt.ts";
 import { whereInWords } from "./where.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
@@ -47,6 +48,7 @@ const heading = (sheet: JobSheet): readonly string[] => [
   `run ${safeText(sheet.run)}, ${whenInWords(sheet)}`,
   ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
   `${tally(sheet.steps)}; ${ENDED[sheet.ended]}.`,
+  ...(sheet.rig.spoilt > 0 ? wrapped(spoiltInWords(sheet.rig), WIDTH) : []),
 ];
 
 /** "2026-11-25 18:50 UTC, watched by JK". */

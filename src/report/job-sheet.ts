@@ -5,6 +5,7 @@ import { sayLook, sayOf } from "../faults/words.ts";
 import { type Known, USUAL } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { ReportedSymptom, RunEvent } from "../record/event.ts";
+import type { RigOfRun } from "../record/rig.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import { functionWords } from "../trade/functions.ts";
 import type { StepResult } from "../trade/results.ts";
@@ -29,6 +30,7 @@ export interface JobSheet {
   readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
   readonly replays: string | undefined;
   readonly steps: readonly SheetStep[];
+  readonly rig: RigOfRun;
   readonly faults: readonly SheetFault[];
   /** Where in the travel it happened, of every function that failed and was pressed. */
   readonly where: readonly Where[];
@@ -98,6 +100,7 @@ export const jobSheetOf = (
     ended: view.closed ?? "open",
     replays: opened.replays,
     steps: view.steps.map(sheetStep),
+    rig: view.rig,
     faults: ranking.faults
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
@@ -139,7 +142,7 @@ const sheetStep = (step: StepView): SheetStep => {
     presses: step.presses.length,
     attempts: step.attempt,
     watched: judged?.watched ?? "no",
-    rig: judged ? rigInWords(judged.rig) : "",
+    rig: judged?.result === "repeat" ? rigInWords(judged.rig) : "",
   };
 };
 

@@ -38,6 +38,8 @@ test("the top of the page says what, how and what was seen; what passed is count
       "run r1, 2026-11-25 18:50 UTC, watched by JK",
       "SIMULATED: a simulated fixture, not a real one.",
       "1 fail, 1 not fitted, 1 to be repeated; finished.",
+      "The rig itself spoilt 3 attempts, late by up to 31 ms, 3 frames not sent: they",
+      "do not count.",
       "",
       "What was seen",
       "  fail            iris: full sweep - iris: opening is not round; 1 press;",
@@ -47,6 +49,23 @@ test("the top of the page says what, how and what was seen; what passed is count
       "",
     ].join("\n"),
   );
+});
+
+test("what the rig spoilt is told of the whole run, also where the step was played again and then counted", () => {
+  const run = new Driven(jobOf(["sweep: Pan"])).started().send({ kind: "line-lost", words: "out" }, 77);
+  run.send({ kind: "line-open" }).send({ kind: "confirm" }).playOut().playOut();
+  run.playOut().send({ kind: "judge", result: "pass" });
+  const sheet = sheetOf(run);
+  expect(sheet.rig).toEqual({ worst_late_s: 0, spoilt: 1, dropped: 0, lost: 1 });
+  expect(sheet.steps.map(({ result, rig }) => [result, rig])).toEqual([["pass", ""]]);
+  expect(tellJobSheet(sheet)).toContain(
+    "\nThe rig itself spoilt 1 attempt, the DMX line lost once: it does not count.\n",
+  );
+});
+
+test("a rig that behaved is not mentioned", () => {
+  const run = new Driven(jobOf(["sweep: Pan"])).started().playOut({ worstLate: 0.003, dropped: 0 });
+  expect(tellJobSheet(sheetOf(run.send({ kind: "judge", result: "pass" })))).not.toContain("The rig");
 });
 
 test("a danger whose look by hand is due stands on every page, whatever is more likely", () => {

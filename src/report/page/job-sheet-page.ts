@@ -4,6 +4,7 @@ import { functionWords } from "../../trade/functions.ts";
 import type { JobSheet, SheetFault } from "../job-sheet.ts";
 import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import { whatWasSeen } from "../seen.ts";
+import { spoiltInWords } from "../spoilt.ts";
 import type { Where } from "../where.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
 import { stripDrawing } from "./strip-drawing.ts";
@@ -24,6 +25,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
 const heading = (sheet: JobSheet): readonly Piece[] => [
   h("h1", safeText(sheet.fixture.serial)),
   h("p", { class: "state" }, `${tally(sheet.steps)}; ${ENDED[sheet.ended]}`),
+  ...(sheet.rig.spoilt > 0 ? [h("p", spoiltInWords(sheet.rig))] : []),
   ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: a simulated fixture, not a real one.")] : []),
   h("dl", [
     ...pair(
