@@ -1,3 +1,4 @@
+import { groupsOf, inParts } from "../rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../rack/rack.ts";
 import type { Start } from "../rack/starts.ts";
 import type { Sequence } from "../sequence/sequence.ts";
@@ -44,7 +45,7 @@ const startTurns = ({ fixtures, sequence, starts, uncounted }: Division): readon
   if (step < 0) return [];
   const last = starts.at(-1)?.at ?? 0;
   const stages = [...starts, { at: last, fixtures: uncounted }].flatMap((start, index, all) =>
-    inChunks(start.fixtures, MOST_AT_ONCE).map((some, chunk) => ({
+    inParts(start.fixtures, MOST_AT_ONCE).map((some, chunk) => ({
       members: some.map((one) => fixtures.indexOf(one)),
       after: chunk > 0 ? 0 : start.at - (all[index - 1]?.at ?? 0),
     })),
@@ -60,17 +61,11 @@ const startTurns = ({ fixtures, sequence, starts, uncounted }: Division): readon
 };
 
 const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number): readonly Turn[] => {
-  const kinds = [...new Set(fixtures.map(({ profile }) => profile))];
-  const groups = kinds.flatMap((kind) =>
-    inChunks(
-      [...fixtures.keys()].filter((index) => fixtures[index]?.profile === kind),
-      sizes.broad,
-    ),
-  );
+  const groups = groupsOf(fixtures, sizes.broad);
   return groups.flatMap((members, index) => {
     const name = `group ${index + 1} of ${groups.length}: ${shelvesOf(fixtures, members)}`;
     return stretchesOf(sequence).flatMap(({ care, steps }) =>
-      inChunks(members, care === "fine" ? sizes.fine : sizes.broad).map(
+      inParts(members, care === "fine" ? sizes.fine : sizes.broad).map(
         (some): Turn => ({
           name,
           kind: "together",
@@ -104,6 +99,3 @@ const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
   }
   return stretches;
 };
-
-const inChunks = <T>(all: readonly T[], size: number): readonly (readonly T[])[] =>
-  Array.from({ length: Math.ceil(all.length / size) }, (_, chunk) => all.slice(chunk * size, (chunk + 1) * size));

@@ -55,6 +55,11 @@ test("the handbook's worked example of the generalised test: of 54 values three 
   expect(outliers(rounds).map((index) => values[index])).toEqual([6.01, 5.42, 5.34]);
 });
 
+test("all that were taken away up to the last round that passes are outliers", () => {
+  const values = [10, 11, 9, 10, 10.5, 9.5, 10.2, 9.8, 10.1, 9.9, 30, 90];
+  expect(outliers(extremeRounds(values, extremeCriticals(12, 3, 0.05)))).toEqual([11, 10]);
+});
+
 test("values that are all the same, or fewer than three, have no most distant one", () => {
   expect(mostDistant([5, 5, 5, 5])).toBeUndefined();
   expect(mostDistant([1, 9])).toBeUndefined();
