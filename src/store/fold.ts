@@ -13,15 +13,15 @@ export interface Progress {
   readonly left: number;
 }
 
-/** Raise it whenever the same events give other rows than before: every journal then folds anew by itself. */
-export const FOLD_VERSION = 3;
+/** A new release may read the same events differently; within one, raise the last number when the rows change. */
+export const FOLD = "0.1.0 / 4";
 
 /** Derived from the events, disposable. `begun` is the serial number of the run's first event. */
 const TABLES = `
   DROP TABLE IF EXISTS fold;
   DROP TABLE IF EXISTS runs;
-  CREATE TABLE fold (version INTEGER NOT NULL, upto INTEGER NOT NULL) STRICT;
-  INSERT INTO fold VALUES (${FOLD_VERSION}, 0);
+  CREATE TABLE fold (version TEXT NOT NULL, upto INTEGER NOT NULL) STRICT;
+  INSERT INTO fold VALUES ('${FOLD}', 0);
   CREATE TABLE runs (
     begun INTEGER PRIMARY KEY,
     run TEXT NOT NULL UNIQUE,
@@ -47,7 +47,7 @@ export const progressOf = (database: Database): Progress => {
 /** Undefined where there are no tables of this version. */
 export const uptoIn = (database: Database): number | undefined => {
   if (!database.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'fold'").get()) return undefined;
-  const row = database.prepare("SELECT upto FROM fold WHERE version = ?").get(FOLD_VERSION);
+  const row = database.prepare("SELECT upto FROM fold WHERE version = ?").get(FOLD);
   return row && Number(row["upto"]);
 };
 

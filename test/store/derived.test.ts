@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 import fc from "fast-check";
@@ -5,6 +6,7 @@ import { expect, test } from "vitest";
 import { standingIn } from "../../src/memory/standing.ts";
 import { digestsOf, readingProfiles } from "../../src/record/digest.ts";
 import type { RunEvent } from "../../src/record/event.ts";
+import { FOLD } from "../../src/store/fold.ts";
 import { toRow } from "../../src/store/row.ts";
 import { openTable, type Table } from "../../src/store/table.ts";
 import { eventsOf } from "../memory/happened.ts";
@@ -114,7 +116,7 @@ test("a run that never began is in no table", () => {
 });
 
 test.each([
-  { what: "tables of another fold", sql: "UPDATE fold SET version = 99; UPDATE runs SET brief = '{}'" },
+  { what: "tables of another fold", sql: "UPDATE fold SET version = 'other'; UPDATE runs SET brief = '{}'" },
   { what: "a journal from before there were tables", sql: "DROP TABLE fold; DROP TABLE runs; DROP TABLE fixtures" },
   { what: "half of the tables", sql: "DROP TABLE fold" },
 ])("$what: they are folded anew", ({ sql }) => {
@@ -129,6 +131,11 @@ test.each([
   level(table);
   table.close();
   expect(tablesIn(file)).toEqual(before);
+});
+
+test("a new release folds every journal anew by itself", () => {
+  const { version } = JSON.parse(readFileSync("package.json", "utf8")) as { readonly version: string };
+  expect(FOLD.split(" / ")[0]).toBe(version);
 });
 
 test("nothing is read from tables that another program has thrown away in between", () => {
