@@ -78,6 +78,6 @@ const tellEnd = async ({ json }: RunOptions, ended: Session, run: string, journa
   if (ended.trouble !== undefined) complain(ended.trouble);
   // A run that failed before anything was judged has nothing to put on a page.
   if (ended.trouble !== undefined && !ended.view.steps.some(({ judged }) => judged)) return;
-  const sheet = await sheetFrom(journal, run, ended.job.timeline.profile);
+  const sheet = await sheetFrom(journal, run, ended.job.timeline.profile, ended.job);
   print(json ? JSON.stringify(sheet, undefined, 2) : tellJobSheet(sheet));
 };

@@ -12,6 +12,7 @@ import { type JobSheet, jobSheetOf, keptOf } from "../report/job-sheet.ts";
 import { type OpenedLine, onlyLine } from "../run/doors.ts";
 import { Shell } from "../run/shell.ts";
 import type { Input } from "../session/input.ts";
+import type { Job } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { constantsIn } from "./measured.ts";
@@ -44,12 +45,24 @@ export const playRun = async (session: Session, run: string, doors: RunDoors): P
   return await shell.run();
 };
 
+/** What the shop knows beside a run: what its finds have taught, and how quick its people press. */
+export type ShopKnowledge = Pick<Job, "learned" | "constants">;
+
+export const knowledgeIn = async (journal: Journal): Promise<ShopKnowledge> => ({
+  learned: (await shopHistory(journal)).learned,
+  constants: await constantsIn(journal),
+});
+
 /** The job sheet of a run as it stands in the journal, by the shop's own numbers where there are any. */
-export const sheetFrom = async (journal: Journal, run: string, profile: Profile): Promise<JobSheet> => {
+export const sheetFrom = async (
+  journal: Journal,
+  run: string,
+  profile: Profile,
+  { learned, constants }: ShopKnowledge,
+): Promise<JobSheet> => {
   const events = await journal.events(run);
   const view = viewOf(events.map(({ body }) => body));
-  const { learned } = await shopHistory(journal);
-  const known = knownOf(await constantsIn(journal), whoPressed(events) ?? "", kindOfRun(view, profile));
+  const known = knownOf(constants, whoPressed(events) ?? "", kindOfRun(view, profile));
   const seen = [fittedOf(profile), observationsOf(view, profile, known), answersOf(view)] as const;
   const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
   return jobSheetOf(keptOf(events), view, profile, { ranking, advice, known });

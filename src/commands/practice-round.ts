@@ -17,7 +17,7 @@ import { SimulatedWatcher } from "../sim/watcher.ts";
 import { silentVoice } from "../voice/silent.ts";
 import type { Names } from "./data.ts";
 import { personHere } from "./person.ts";
-import { playRun, sheetFrom } from "./play-run.ts";
+import { knowledgeIn, playRun, sheetFrom } from "./play-run.ts";
 import { hiddenFault, type Level } from "./practice-levels.ts";
 import { PracticeWatch } from "./practice-watch.ts";
 import type { SimBench } from "./sim-bench.ts";
@@ -131,7 +131,7 @@ const roundOf = async (
   { job, person, now, stage }: Session,
 ): Promise<PracticeRound> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));
-  const { faults } = await sheetFrom(journal, run, job.timeline.profile);
+  const { faults } = await sheetFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
   return {
     number,
     level,

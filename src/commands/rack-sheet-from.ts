@@ -4,13 +4,14 @@ import type { Journal } from "../ports.ts";
 import { placeInWords } from "../rack/rack.ts";
 import type { JobSheet } from "../report/job-sheet.ts";
 import type { FixtureLine, RackSheet } from "../report/rack-sheet.ts";
-import { sheetFrom } from "./play-run.ts";
+import { knowledgeIn, type ShopKnowledge, sheetFrom } from "./play-run.ts";
 
 /** The page that a rack run leaves: every fixture by its own run in the journal. */
 export const rackSheetFrom = async (journal: Journal, batch: Batch): Promise<RackSheet> => {
   const { plan, members, stage, now } = batch;
   const fixtures: FixtureLine[] = [];
-  for (const member of members) fixtures.push(await lineOf(journal, member));
+  const knowledge = await knowledgeIn(journal);
+  for (const member of members) fixtures.push(await lineOf(journal, member, knowledge));
   return {
     run: plan.run,
     title: plan.title,
@@ -22,9 +23,9 @@ export const rackSheetFrom = async (journal: Journal, batch: Batch): Promise<Rac
   };
 };
 
-const lineOf = async (journal: Journal, member: Member): Promise<FixtureLine> => {
+const lineOf = async (journal: Journal, member: Member, knowledge: ShopKnowledge): Promise<FixtureLine> => {
   const { serial, place, run, session } = member;
-  const sheet = await sheetFrom(journal, run, session.job.timeline.profile);
+  const sheet = await sheetFrom(journal, run, session.job.timeline.profile, knowledge);
   const symptoms = sheet.steps.flatMap((step) => step.symptoms.map(({ words }) => words));
   return {
     serial,

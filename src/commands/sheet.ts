@@ -4,7 +4,7 @@ import { openJournal } from "../store/journal.ts";
 import { deliver } from "./deliver.ts";
 import type { ExitCode } from "./exit.ts";
 import { keptRun } from "./kept-run.ts";
-import { sheetFrom } from "./play-run.ts";
+import { knowledgeIn, sheetFrom } from "./play-run.ts";
 import { refuse } from "./print.ts";
 
 /** The forms a job sheet comes in. */
@@ -25,7 +25,8 @@ export const showSheet = async (name: string, { journal: file, as, out }: SheetO
     const kept = await keptRun(journal, name);
     if (!kept.ok) return refuse(kept.problems);
     const { run, material } = kept.value;
-    return deliver(await inForm(await sheetFrom(journal, run, material.profile.value), as), out);
+    const sheet = await sheetFrom(journal, run, material.profile.value, await knowledgeIn(journal));
+    return deliver(await inForm(sheet, as), out);
   } finally {
     await journal.close();
   }

@@ -70,7 +70,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
   });
   person.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);
-  const sheet = await sheetFrom(journal, options.run, material.profile.value);
+  const sheet = await sheetFrom(journal, options.run, material.profile.value, job);
   print(options.json ? JSON.stringify(sheet, undefined, 2) : tellJobSheet(sheet));
   return exitFor(ended);
 };
@@ -97,7 +97,7 @@ export const simulatedRun = async (
     signals: systemSignals,
     mishaps: systemMishaps,
   });
-  return good(await sheetFrom(journal, options.run, material.profile.value));
+  return good(await sheetFrom(journal, options.run, material.profile.value, job));
 };
 
 /** A job on the simulated bench, with its fixture. */
