@@ -38,10 +38,12 @@ export const racks: Family = (program, ends) => {
     rack
       .command("readings <file> <table>")
       .description("light, colour and travel times read of a rack's fixtures side by side, and the odd ones"),
+    option.formOption(["text", "json", "html"]),
+    option.outOption(),
     option.jsonOption(),
-  ).action(async (file, table, { json }) => {
+  ).action(async (file, table, { json, ...given }) => {
     const { showReadings } = await import("../commands/rack-readings.ts");
-    await ends(showReadings(file, table, json));
+    await ends(showReadings(file, table, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
   rackRuns(rack, ends);

@@ -49,7 +49,7 @@ export const tellRackSheet = (sheet: RackSheet): string =>
     .map(safeText)
     .join("\n");
 
-const DEFER = "Limber does not replace the maker's manual, local codes or licensed electrical work.";
+export const DEFER = "Limber does not replace the maker's manual, local codes or licensed electrical work.";
 
 const oddLines = ({ fixtures }: RackSheet): readonly string[] => {
   const odd = fixtures.filter(({ state }) => state === "odd");
@@ -72,7 +72,7 @@ const quietLines = ({ fixtures }: RackSheet, state: string, title: string): read
 };
 
 /** Answering is not in the plan of one by one, and moving the cable neither. */
-const timeInWords = ({ took, oneByOne, fixtures, simulated }: RackSheet): string =>
+export const timeInWords = ({ took, oneByOne, fixtures, simulated }: RackSheet): string =>
   `${spanInWords(took)} for ${fixtures.length} fixtures, ${spanInWords(took / Math.max(1, fixtures.length))} each; one by one the movements alone ` +
   `would have taken ${spanInWords(oneByOne)}: ${percent(took / oneByOne)} of that.${simulated ? " Simulated time: nobody had to think or to walk." : ""}`;
 

@@ -5,8 +5,10 @@ import { csvOf } from "../../src/report/csv.ts";
 import { jobSheetCsv } from "../../src/report/job-sheet-csv.ts";
 import { tellJobSheet } from "../../src/report/job-sheet-text.ts";
 import { labelOf } from "../../src/report/label.ts";
+import { rackCsv } from "../../src/report/rack-csv.ts";
 import { stockCsv } from "../../src/report/stock-csv.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
+import { usualRack } from "./racks.ts";
 import { hostileSheet, usualSheet } from "./sheets.ts";
 import { usualStock } from "./stocks.ts";
 
@@ -60,6 +62,13 @@ test("the stock as a table has one row for every fixture, with what was found an
     "pan belt",
   ]);
   expect(rows[1]?.slice(-2)).toEqual(["", ""]);
+});
+
+test("a rack run as a table has one row for every fixture, odd or not", () => {
+  const [heading, ...rows] = cells(rackCsv(usualRack()));
+  expect(heading?.slice(1, 4)).toEqual(["serial", "place", "state"]);
+  expect(rows).toHaveLength(24);
+  expect(rows.filter((row) => row[3] === "odd").map((row) => row[1])).toEqual(["SP-208"]);
 });
 
 test("a label is four short rows: serial, state, date, and a code that finds the run", () => {

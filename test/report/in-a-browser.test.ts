@@ -5,9 +5,11 @@ import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { safeText } from "../../src/problem/terminal.ts";
 import { jobSheetPage } from "../../src/report/page/job-sheet-page.ts";
+import { rackPage, readingsPage } from "../../src/report/page/rack-page.ts";
 import { stockPage } from "../../src/report/page/stock-page.ts";
 import { leastContrast, NO_BROWSER, openBrowser, sheetsOfPaper, showFile } from "../kit/browser.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
+import { hostileRack, usualRack, usualReadings } from "./racks.ts";
 import { hostileSheet, usualSheet } from "./sheets.ts";
 import { hostileStock, usualStock } from "./stocks.ts";
 
@@ -23,6 +25,9 @@ const PAGES = [
   { name: "a job sheet full of hostile text", file: written("hostile.html", jobSheetPage(hostileSheet())) },
   { name: "a stock of 48 fixtures", file: written("stock.html", stockPage(usualStock())) },
   { name: "a stock full of hostile names", file: written("hostile-stock.html", stockPage(hostileStock())) },
+  { name: "a rack of 24", file: written("rack.html", rackPage(usualRack())) },
+  { name: "a rack full of hostile names", file: written("hostile-rack.html", rackPage(hostileRack())) },
+  { name: "readings of a rack", file: written("readings.html", readingsPage("Back from hire", usualReadings())) },
 ];
 
 describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () => {
@@ -83,7 +88,7 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
     await page.close();
   });
 
-  test.each([PAGES[1]!, PAGES[3]!])(
+  test.each(PAGES.filter(({ name }) => name.includes("hostile")))(
     "in $name all is read as it was written, and becomes no element of the page",
     async ({ file }) => {
       const { page } = await showFile(browser, file, 800);
