@@ -57,7 +57,7 @@ const prepare = (order: ProofOrder): Result<Prepared> => {
   const profile = { value: read.value.value.profile, text: read.value.text };
   const real = order.really === undefined ? good(profile) : load(shelf, "profiles", order.really, parseProfile);
   if (!real.ok) return real;
-  const nothing = { value: { name: "proof", title: "", steps: [] }, text: "" };
+  const nothing = { value: { name: "proof", title: "", steps: [], byHand: [] }, text: "" };
   const rig = rigFor(
     order,
     { profile: real.value, sequence: nothing, bench: bench.value },

@@ -68,7 +68,7 @@ export const playPart = async (
     },
     voice: silentVoice,
     log: fileLog(),
-    mainsOn: rig.mainsOn,
+    byHand: rig.byHand,
     signals: systemSignals,
     mishaps: systemMishaps,
   });
