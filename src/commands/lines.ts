@@ -3,7 +3,6 @@ import { isMistake, type Output, outputName, parseOutput } from "../bench/output
 import type { DmxLine } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
 import type { OpenedLine } from "../run/doors.ts";
-import type { Universes } from "../run/universes.ts";
 
 /** What `--output` and `--to` name; where they are silent, the bench's own line for the universe, else the simulated one. */
 export const outputFor = (
@@ -38,15 +37,6 @@ export const lineOn = async (output: RealOutput, slots = 512): Promise<DmxLine> 
     default:
       return output satisfies never;
   }
-};
-
-/** Several universes, each on its DMX line, registered with dmx-ts. */
-export const onUniverses = async (
-  lines: readonly { readonly universe: number; readonly output: RealOutput }[],
-): Promise<Universes> => {
-  const { universesOn } = await import("../run/universes.ts");
-  const opened = lines.map(async ({ universe, output }) => [universe, await lineOn(output)] as const);
-  return universesOn(new Map(await Promise.all(opened)));
 };
 
 /** One universe on one DMX line. */
