@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { knowing } from "../../src/commands/job.ts";
 import { constantsIn } from "../../src/commands/measured.ts";
-import { sheetFrom } from "../../src/commands/play-run.ts";
+import { knowledgeIn, sheetFrom } from "../../src/commands/play-run.ts";
 import { NOTHING_LEARNED } from "../../src/faults/shop.ts";
 import { knownIn } from "../../src/session/job.ts";
 import { memoryJournal } from "../../src/store/memory.ts";
@@ -48,7 +48,7 @@ test("from a journal's presses: how quick a person is, said with how many presse
   const job = knowing(jobOf([FULL], { simulated: false }), [], NOTHING_LEARNED, constants);
   expect(knownIn({ job, person: "KM" }).quickness.mean).toBe(constants.people[0]!.reaction);
   expect(knownIn({ job, person: "JK" }).words).toBeUndefined();
-  expect((await sheetFrom(journal, "r3", spot)).quickness).toMatch(
+  expect((await sheetFrom(journal, "r3", spot, await knowledgeIn(journal))).quickness).toMatch(
     /^KM presses after 0\.6\d s \(40 presses\), misses 0 of 40/,
   );
 });
@@ -57,7 +57,9 @@ test("with too few presses the usual values are used, and it is said so", async 
   const journal = await journalOf(2, false);
   const [person] = (await constantsIn(journal)).people;
   expect(person).toMatchObject({ presses: 20, enough: false });
-  expect((await sheetFrom(journal, "r1", spot)).quickness).toContain("too few yet, the usual values are used");
+  expect((await sheetFrom(journal, "r1", spot, await knowledgeIn(journal))).quickness).toContain(
+    "too few yet, the usual values are used",
+  );
 });
 
 test("nobody's presses are nobody's, and a simulated fixture is another kind than the real one", async () => {
