@@ -21,4 +21,13 @@ export const dataFiles: Family = (program, ends) => {
     const { showSequence } = await import("../commands/sequence-show.ts");
     await ends(showSequence({ profile, sequence, bench }, json));
   });
+  taking(
+    sequences
+      .command("check <files...>")
+      .description("what in a sequence is wrong or of little use, and what to write instead"),
+    option.benchOption(),
+  ).action(async (files: readonly string[], { bench }) => {
+    const { checkSequences } = await import("../commands/sequence-check.ts");
+    await ends(checkSequences(files, bench));
+  });
 };

@@ -1,6 +1,6 @@
+import { tellDoubts } from "../problem/doubt.ts";
 import { tellProblems } from "../problem/tell.ts";
 import { lint } from "../profile/lint/lint.ts";
-import { tellDoubts } from "../profile/lint/tell.ts";
 import { readProfile } from "../profile/parse.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { load } from "./data.ts";

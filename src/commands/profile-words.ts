@@ -1,7 +1,7 @@
+import { tellDoubts } from "../problem/doubt.ts";
 import { tellProblems } from "../problem/tell.ts";
 import { safeText } from "../problem/terminal.ts";
 import { lint } from "../profile/lint/lint.ts";
-import { tellDoubts } from "../profile/lint/tell.ts";
 import { type ReadProfile, readProfile } from "../profile/parse.ts";
 
 /** What the check says of a profile's text, as one piece. */

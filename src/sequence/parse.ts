@@ -10,8 +10,20 @@ import type { Sequence, Step } from "./sequence.ts";
 
 type StepText = Readonly<Record<string, unknown>>;
 
+/** A sequence beside the file it was read from: for whoever has something to say about a place in it. */
+export interface ReadSequence {
+  readonly file: DataFile;
+  readonly sequence: Sequence;
+}
+
 /** Reads a sequence from YAML: the sequence, or everything that is wrong with the file at once. */
 export const parseSequence = (source: string, text: string): Result<Sequence> => {
+  const read = readSequence(source, text);
+  return read.ok ? good(read.value.sequence) : read;
+};
+
+/** The same with the file. */
+export const readSequence = (source: string, text: string): Result<ReadSequence> => {
   const file = readDataFile(source, text);
   if (!file.ok) return file;
   const frame = checkShape(file.value, sequenceFile);
@@ -22,7 +34,10 @@ export const parseSequence = (source: string, text: string): Result<Sequence> =>
   const drafts = withIds(entries.map((entry, index) => draftFrom(file.value, entry as StepText, index)));
   const wrong = [...repeatedIds(file.value, drafts), ...unpowered(file.value, drafts)];
   if (wrong.length > 0) return bad(...wrong);
-  return good({ name: frame.value.sequence, title: frame.value.title, ...sorted(drafts) });
+  return good({
+    file: file.value,
+    sequence: { name: frame.value.sequence, title: frame.value.title, ...sorted(drafts) },
+  });
 };
 
 const kindOf = (entry: unknown): RoutineId | ByHandId | undefined =>

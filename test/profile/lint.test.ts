@@ -1,10 +1,10 @@
 import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { tellDoubts } from "../../src/problem/doubt.ts";
 import type { Place } from "../../src/problem/problem.ts";
 import { lint } from "../../src/profile/lint/lint.ts";
 import { RULE_NAMES, type RuleName } from "../../src/profile/lint/names.ts";
 import { RULES } from "../../src/profile/lint/rules.ts";
-import { tellDoubts } from "../../src/profile/lint/tell.ts";
 import { readProfile } from "../../src/profile/parse.ts";
 import { must, shippedText } from "../kit/shipped.ts";
 

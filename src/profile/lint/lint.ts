@@ -1,14 +1,8 @@
 import { problemAt } from "../../problem/document.ts";
-import { byPlace, type Problem } from "../../problem/problem.ts";
+import type { Doubt } from "../../problem/doubt.ts";
+import { byPlace } from "../../problem/problem.ts";
 import type { ReadProfile } from "../parse.ts";
 import { RULES } from "./rules.ts";
-
-/** Something in a profile that can be used and would yet mislead, with its place in the file. */
-export interface Doubt {
-  readonly rule: string;
-  readonly why: string;
-  readonly problem: Problem;
-}
 
 /** What is doubtful in a profile, first in the file first. What its own `allow` names with a reason is left out. */
 export const lint = (read: ReadProfile): readonly Doubt[] => {

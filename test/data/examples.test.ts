@@ -1,0 +1,31 @@
+import { readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { tellDoubts } from "../../src/problem/doubt.ts";
+import { lint } from "../../src/profile/lint/lint.ts";
+import { readProfile } from "../../src/profile/parse.ts";
+import { readSequence } from "../../src/sequence/parse.ts";
+import { compile } from "../../src/timeline/compile.ts";
+import { lintSequence } from "../../src/timeline/lint/lint.ts";
+import { must, shippedBench, shippedProfile } from "../kit/shipped.ts";
+
+/** The data files that a page shows whole. */
+const shownIn = (page: string) => {
+  const blocks = [...readFileSync(page, "utf8").matchAll(/^```yaml\n([\s\S]*?)^```$/gm)].map(([, text = ""]) => text);
+  const beginning = (key: string) =>
+    blocks.filter((text) => text.split("\n").some((line) => line.startsWith(`${key}: `)));
+  return { profiles: beginning("profile"), sequences: beginning("sequence"), blocks };
+};
+
+test.each(["README.md", "DEVELOPERS.md"])(
+  "%s shows a whole profile and a whole sequence, as they can be copied",
+  (page) => {
+    const { profiles, sequences, blocks } = shownIn(page);
+    expect([profiles.length, sequences.length, blocks.length]).toEqual([1, 1, 2]);
+    const read = must(readProfile(page, profiles[0] ?? ""));
+    expect(tellDoubts(lint(read))).toBe("");
+    const sequence = must(readSequence(page, sequences[0] ?? ""));
+    expect(tellDoubts(lintSequence(sequence, [read.profile, shippedProfile("spot-16bit")], shippedBench()))).toBe("");
+    const { steps } = compile(read.profile, sequence.sequence, shippedBench());
+    expect(steps.filter(({ fitted }) => fitted).length).toBeGreaterThanOrEqual(2);
+  },
+);
