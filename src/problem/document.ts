@@ -1,5 +1,6 @@
-import { type Document, isMap, isPair, isScalar, LineCounter, type Node, parseDocument } from "yaml";
+import { type Alias, type Document, isMap, isPair, isScalar, type Node, parseDocument, visit } from "yaml";
 import type { z } from "zod";
+import { placesIn } from "./places.ts";
 import { bad, byPlace, good, type Place, type Problem, type Result } from "./problem.ts";
 import { wordsFor } from "./shape.ts";
 
@@ -16,17 +17,22 @@ export interface DataFile {
 
 /** Aliases may repeat a value, not blow up: a file that unfolds past this is refused. */
 const MOST_ALIASES = 50;
-const MOST_CHARACTERS = 1_000_000;
+/** People write these files; the longest has some hundred lines. */
+const MOST_CHARACTERS = 200_000;
+/** Nobody reads more mistakes at once. */
+const MOST_TOLD = 200;
 
 /** Reads YAML; every syntax mistake comes back with its place, none is thrown. */
 export const readDataFile = (source: string, text: string): Result<DataFile> => {
-  if (text.length > MOST_CHARACTERS) return bad(unplaced(source, `larger than ${MOST_CHARACTERS} characters`));
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: true, strict: true });
-  const at = (start: number, end: number): Place => placeIn(text, lines, start, end);
+  if (text.length > MOST_CHARACTERS)
+    return bad({ ...unplaced(source, `longer than ${MOST_CHARACTERS} characters`), place: START });
+  const document = parseDocument(text, { prettyErrors: false, uniqueKeys: true, strict: true });
+  const at = placesIn(text);
   if (document.errors.length > 0)
     return bad(
-      ...document.errors.map((error) => ({ ...unplaced(source, plain(error.message)), place: at(...error.pos) })),
+      ...document.errors
+        .slice(0, MOST_TOLD)
+        .map((error) => ({ ...unplaced(source, plain(error.message)), place: at(...error.pos) })),
     );
   return unfold(source, text, document, at);
 };
@@ -41,15 +47,24 @@ const unfold = (
     const value: unknown = document.toJS({ maxAliasCount: MOST_ALIASES });
     return good({ source, text, value, place: (path, what) => at(...rangeOf(document, path, what ?? "value")) });
   } catch (error) {
-    return bad(unplaced(source, plain(error instanceof Error ? error.message : String(error))));
+    const message = plain(error instanceof Error ? error.message : String(error));
+    return bad({ ...unplaced(source, message), place: at(...aliasRange(document, message)) });
   }
+};
+
+/** Only aliases can be wrong once the syntax is right: the one that leads nowhere, else the first of too many. */
+const aliasRange = (document: Document, message: string): [number, number] => {
+  const found: Alias[] = [];
+  visit(document, { Alias: (_, alias) => void found.push(alias) });
+  const [start = 0, end = 1] = (found.find(({ source }) => message.endsWith(`: ${source}`)) ?? found[0])?.range ?? [];
+  return [start, end];
 };
 
 /** Checks a part of a data file against its schema: the value, or every mistake with its place, first in the file first. */
 export const checkShape = <T>(file: DataFile, schema: z.ZodType<T>, path: Path = []): Result<T> => {
   const parsed = schema.safeParse(path.reduce(inside, file.value), { reportInput: true });
   if (parsed.success) return good(parsed.data);
-  const mistakes = parsed.error.issues.flatMap((issue) => wordsFor(issue, keysOf(schema)));
+  const mistakes = parsed.error.issues.slice(0, MOST_TOLD).flatMap((issue) => wordsFor(issue, keysOf(schema)));
   return bad(...byPlace(mistakes.map((words) => problemAt(file, [...path, ...words.path], words))));
 };
 
@@ -66,6 +81,7 @@ export const problemAt = (
 const inside = (value: unknown, key: PropertyKey): unknown =>
   typeof value === "object" && value !== null ? (value as Record<PropertyKey, unknown>)[key] : undefined;
 
+const START: Place = { line: 1, column: 1, text: "", length: 1 };
 const unplaced = (source: string, message: string): Problem => ({ source, place: undefined, message, hint: undefined });
 const plain = (message: string): string => message.replace(/\s+/g, " ").trim();
 
@@ -87,16 +103,4 @@ const nodeAt = (document: Document, path: Path, what: "key" | "value"): Node | u
     if (pair && isScalar(pair.key)) return pair.key;
   }
   return document.getIn(path, true) as Node | undefined;
-};
-
-const placeIn = (text: string, lines: LineCounter, start: number, end: number): Place => {
-  const { line, col } = lines.linePos(Math.min(start, text.length));
-  const whole = text.split(/\r?\n/)[line - 1] ?? "";
-  const column = Math.max(1, col);
-  return {
-    line: Math.max(1, line),
-    column,
-    text: whole,
-    length: Math.max(1, Math.min(end - start, whole.length - column + 1)),
-  };
 };

@@ -11,6 +11,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   memory: async () => (await import("./memory/memory.ts")).memoryBench(),
   presses: async () => (await import("./presses/presses.ts")).pressesBench(),
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
+  fuzz: async () => (await import("./fuzz/fuzz.ts")).fuzzBench(),
   found: async () => (await import("./found/found.ts")).foundBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),

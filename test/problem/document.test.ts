@@ -50,6 +50,27 @@ test.each([
   expect(mistakesIn(text)).toContain(says);
 });
 
+test.each([
+  {
+    text: "name: a\nsize: *one\n",
+    says: "lamp.yaml:2:7: Unresolved alias",
+    because: "an alias that leads nowhere has a place",
+  },
+  {
+    text: `name: &a x\nsize: [${"*a, ".repeat(60)}]\n`,
+    says: "lamp.yaml:2:8: Excessive alias",
+    because: "so has the first of too many",
+  },
+  { text: "#".repeat(200_001), says: "lamp.yaml:1:1: longer than 200000", because: "people write these files" },
+])("$because", ({ text, says }) => {
+  expect(mistakesIn(text)).toContain(says);
+});
+
+test("of very many mistakes the first two hundred are told", () => {
+  const problems = readDataFile("lamp.yaml", "  : ] [\n".repeat(1000));
+  expect(problems.ok ? 0 : problems.problems.length).toBe(200);
+});
+
 test("of a line too long to read, what stands around the mistake is shown", () => {
   const told = mistakesIn(`name: a\nsize: 1\nkind: ${" ".repeat(500)}wahs ${" ".repeat(500)}# end\n`).split("\n");
   expect(told[1]).toBe(`  ...${" ".repeat(120)}wahs${" ".repeat(120)}...`);

@@ -1,4 +1,4 @@
-import { inflateSync } from "fflate";
+import { Inflate } from "fflate";
 import { bad, good, type Problem, problem, type Result } from "../../problem/problem.ts";
 import { crc32 } from "./crc.ts";
 import { directoryOf, type Entry } from "./directory.ts";
@@ -46,20 +46,30 @@ const DEFLATED = 8;
 
 const unpacked = (source: string, { method, bytes = new Uint8Array(), size, crc }: Entry): Result<string> => {
   const data = method === STORED ? bytes : inflated(bytes, size);
-  if (data === undefined || data.length !== size)
+  if (data === undefined)
     return bad(problem(source, `${DESCRIPTION} is damaged: it does not unpack to the length it states`));
   if (crc32(data) !== crc) return bad(problem(source, `${DESCRIPTION} is damaged: its checksum does not agree`));
   return textOf(source, data);
 };
 
-/** One byte of room more than stated: data that is longer than it says shows in the length, not as cut-off text. */
+/** Piece by piece, and no further than stated: a bomb is left alone as soon as it has told its first lie. */
 const inflated = (bytes: Uint8Array, size: number): Uint8Array | undefined => {
+  const data = new Uint8Array(size);
+  let length = 0;
+  const stream = new Inflate((piece) => {
+    if (length + piece.length <= size) data.set(piece, length);
+    length += piece.length;
+  });
   try {
-    return inflateSync(bytes, { out: new Uint8Array(size + 1) });
+    for (let at = 0; at < bytes.length && length <= size; at += PIECE)
+      stream.push(bytes.subarray(at, at + PIECE), at + PIECE >= bytes.length);
   } catch {
     return undefined;
   }
+  return length === size ? data : undefined;
 };
+/** Deflated data grows a thousandfold at most. */
+const PIECE = 4096;
 
 const textOf = (source: string, data: Uint8Array): Result<string> => {
   try {

@@ -68,7 +68,8 @@ const shareOf = (mode: Mode, channel: Channel): Share => {
   const parts = holding.flatMap((one) => partsOf(one));
   const id = widest(parts);
   const own = parts.filter((part) => part.id === id);
-  const rest = channel.functions.filter((one) => !own.some(({ at }) => at === one.at));
+  const taken = new Set(own.map(({ at }) => at));
+  const rest = channel.functions.filter(({ at }) => !taken.has(at));
   return {
     channel,
     claim: id && { id, channel, copies: [], parts: own, condition: own.find(({ condition }) => condition)?.condition },
@@ -85,7 +86,7 @@ const partsOf = (one: ChannelFunction): readonly (ClaimedPart & Part)[] => {
 };
 
 const whyLeft = (one: ChannelFunction, holding: readonly ChannelFunction[], id: FunctionId | undefined): string => {
-  if (!holding.includes(one) && one.condition)
+  if (one.condition && !holding.includes(one))
     return `holds only while ${one.condition.master} stands at ${one.condition.from} to ${one.condition.to}`;
   return partOf(one.attribute) ? `shares its slot with ${id}` : "Limber does not drive it";
 };

@@ -1,6 +1,6 @@
 import { XMLParser, XMLValidator } from "fast-xml-parser";
+import { placesIn } from "../../problem/places.ts";
 import { bad, good, type Problem, type Result } from "../../problem/problem.ts";
-import { placesIn } from "./place.ts";
 
 /** One XML element with its attributes, trimmed: published GDTF examples write " 270". */
 export interface Element {
@@ -23,7 +23,12 @@ export interface Xml {
  */
 export const readXml = (source: string, text: string): Result<Xml> => {
   const place = placesIn(text);
-  const problem: Xml["problem"] = ({ at }, message, hint) => ({ source, place: place(at), message, hint });
+  const problem: Xml["problem"] = ({ at }, message, hint) => ({
+    source,
+    place: place(at, tagEnd(text, at)),
+    message,
+    hint,
+  });
   const wrong = refusal(text) ?? brokenAt(text);
   if (wrong) return bad(problem(wrong, wrong.message));
   try {
@@ -36,17 +41,34 @@ export const readXml = (source: string, text: string): Result<Xml> => {
   }
 };
 
+const tagEnd = (text: string, at: number): number => (text[at] === "<" ? text.indexOf(">", at) + 1 : at + 1);
+
 const START = { at: 0 } as const;
 type Wrong = { readonly at: number; readonly message: string };
 
 const MOST_TAGS = 400_000;
-const MOST_ATTRIBUTES = 1_000_000;
+const MOST_ATTRIBUTES = 500_000;
+/** Of a tag, or between two: the parser takes some hundred bytes of memory for each of its characters. */
+const LONGEST_STRETCH = 20_000;
 
 const refusal = (text: string): Wrong | undefined => {
   const doctype = text.search(/<!DOCTYPE/i);
   if (doctype >= 0) return { at: doctype, message: "a document type is not taken: GDTF needs none" };
   if (count(text, "<") > MOST_TAGS) return { at: 0, message: `more than ${MOST_TAGS} tags` };
   if (count(text, "=") > MOST_ATTRIBUTES) return { at: 0, message: `more than ${MOST_ATTRIBUTES} attributes` };
+  const long = longStretch(text);
+  if (long !== undefined)
+    return { at: long, message: `more than ${LONGEST_STRETCH} characters in one tag, or between two` };
+  return undefined;
+};
+
+const longStretch = (text: string): number | undefined => {
+  const edge = /[<>]/g;
+  for (let from = 0; from < text.length; from = edge.lastIndex) {
+    const to = edge.exec(text)?.index ?? text.length;
+    if (to - from > LONGEST_STRETCH) return from;
+    if (to === text.length) return undefined;
+  }
   return undefined;
 };
 

@@ -51,9 +51,12 @@ export const importMode = (description: Description, mode: Mode): ImportedMode =
       }),
       ...shared.left.map(({ channel, function: left, why }) => xml.problem(left, leftWords(channel, left, why))),
       ...mode.channels.flatMap((channel) => undrivenWords(mode, channel).map((words) => xml.problem(channel, words))),
-    ],
+    ].slice(0, MOST_TOLD),
   };
 };
+
+/** Whoever has more than that should read the chart. */
+const MOST_TOLD = 1000;
 
 const leftWords = (channel: Channel, { attribute, from, to }: ChannelFunction, why: string): string =>
   `${attribute}, ${slotWords(channel)}, ${from} to ${to}: not driven, ${why}`;

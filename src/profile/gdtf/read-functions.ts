@@ -20,6 +20,8 @@ export const functionsOf = (
       name: attribute(element, "Name") ?? `${attribute(element, "Attribute") ?? NO_FEATURE} ${n + 1}`,
     })),
   );
+  if (starts.length > MOST_FUNCTIONS)
+    mistake(reading, channel, `${starts.length} functions in one channel`, `at most ${MOST_FUNCTIONS}`);
   const groups = grouped(starts, ({ condition }) => keyOf(condition));
   const ends = new Map(
     [...groups.values()]
@@ -28,6 +30,9 @@ export const functionsOf = (
   );
   return starts.map((start) => functionFrom(reading, start, ends.get(start.element) ?? start.from, bytes));
 };
+
+/** Of one channel; one slot has 256 values. */
+const MOST_FUNCTIONS = 1024;
 
 export const NO_FEATURE = "NoFeature";
 

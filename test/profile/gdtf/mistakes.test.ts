@@ -130,9 +130,19 @@ test.each([
   },
   { text: "<A/>".repeat(400_001), says: "more than 400000 tags", because: "a fixture has not half a million parts" },
   {
-    text: `<GDTF ${'a="" '.repeat(1_000_001)}/>`,
-    says: "more than 1000000 attributes",
-    because: "nor a million attributes",
+    text: `<GDTF ${'a="" '.repeat(500_001)}/>`,
+    says: "more than 500000 attributes",
+    because: "nor as many attributes",
+  },
+  {
+    text: `<GDTF A="${"x".repeat(20_000)}"/>`,
+    says: "more than 20000 characters in one tag, or between two",
+    because: "no tag is a book",
+  },
+  {
+    text: `<GDTF>${"x".repeat(20_001)}</GDTF>`,
+    says: "more than 20000 characters in one tag, or between two",
+    because: "and none stands between tags",
   },
   { text: `<GDTF __proto__="x"/>`, says: "XML that is not read", because: "no name reaches into the program" },
 ])("$because", ({ text, says }) => {
@@ -170,6 +180,11 @@ test.each([
   },
 ])("$because", ({ description, says }) => {
   expect(told(description)).toContain(says);
+});
+
+test("a channel of thousands of functions is refused", () => {
+  const functions = Array.from({ length: 1025 }, (_, n) => one(`DMXFrom="${n}/2"`)).join("");
+  expect(refusalOf(channelOf("1,2", "Pan", functions))).toContain("1025 functions in one channel (at most 1024)");
 });
 
 test("a geometry that refers to itself is read once", () => {
