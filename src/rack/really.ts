@@ -1,0 +1,69 @@
+import { placeInWords, type Rack, type RackFixture, startInWords } from "./rack.ts";
+
+/** One answer at the rack: a fixture was asked to move at its address, and these did, by their serials. */
+export interface Answer {
+  readonly asked: string;
+  /** None, one, or several. */
+  readonly moved: readonly string[];
+}
+
+/** A rack as its fixtures are really set. */
+export interface Really {
+  /** In the order of the rack, each with the address that it moved at; those that moved at none keep what the file says. */
+  readonly fixtures: readonly RackFixture[];
+  /** What to look at before the rack is used, a sentence each. */
+  readonly open: readonly string[];
+}
+
+/** From what really moved, one fixture asked after the other, to the addresses that are really set at the panels. */
+export const reallySet = (rack: Rack, answers: readonly Answer[]): Really => {
+  const heard = rack.fixtures.map((fixture) => ({ fixture, askers: askersOf(rack, answers, fixture) }));
+  return {
+    fixtures: heard.map(({ fixture, askers }) => settled(fixture, askers)),
+    open: [
+      ...answers.flatMap((answer) => crowd(rack, answer)),
+      ...heard.flatMap(({ fixture, askers }) => doubts(answers, fixture, askers)),
+    ],
+  };
+};
+
+/** The fixtures at whose address this one moved. */
+const askersOf = ({ fixtures }: Rack, answers: readonly Answer[], { serial }: RackFixture): readonly RackFixture[] =>
+  fixtures.filter((one) => answers.some(({ asked, moved }) => asked === one.serial && moved.includes(serial)));
+
+/** Another kind or mode may move at an address that is not where it starts. */
+const settled = (fixture: RackFixture, askers: readonly RackFixture[]): RackFixture => {
+  const [asker, ...more] = askers;
+  return asker && more.length === 0 && asker.profile.name === fixture.profile.name
+    ? { ...fixture, start: asker.start }
+    : fixture;
+};
+
+const crowd = ({ fixtures }: Rack, { asked, moved }: Answer): readonly string[] => {
+  const asker = fixtures.find(({ serial }) => serial === asked);
+  const together = fixtures.filter(({ serial }) => moved.includes(serial));
+  return together.length < 2 || together.every(({ ganged }) => ganged)
+    ? []
+    : [
+        `${together.map(named).join(" and ")} move together at ${startInWords(asker?.start)}: set all but one of them anew.`,
+      ];
+};
+
+const doubts = (
+  answers: readonly Answer[],
+  fixture: RackFixture,
+  askers: readonly RackFixture[],
+): readonly string[] => {
+  const asked = answers.some((answer) => answer.asked === fixture.serial);
+  if (askers.length === 0)
+    return asked ? [`${named(fixture)} moved at no address: is it on, in its mode, and does data reach it?`] : [];
+  if (askers.length > 1)
+    return [
+      `${named(fixture)} moves at ${askers.map(({ start }) => startInWords(start)).join(" and at ")}: read its panel.`,
+    ];
+  return askers[0]?.profile.name === fixture.profile.name
+    ? []
+    : [`${named(fixture)} moves at ${startInWords(askers[0]?.start)}, where another kind stands: read its panel.`];
+};
+
+const named = ({ serial, place }: RackFixture): string => `${serial} (${placeInWords(place)})`;
