@@ -1,3 +1,4 @@
+import { isMistake, parseOutput } from "../bench/output.ts";
 import { type DataFile, problemAt } from "../problem/document.ts";
 import { hintFor } from "../problem/nearest.ts";
 import type { Problem } from "../problem/problem.ts";
@@ -17,6 +18,7 @@ export const checkRack = (file: DataFile, rack: Rack, entries: readonly number[]
   return [
     ...serialsTwice(rack, at),
     ...placesTwice(rack, at),
+    ...badOutputs(file, rack),
     ...linesTwice(file, rack),
     ...unknownCircuits(rack, at),
     ...unknownRcds(file, rack),
@@ -43,6 +45,12 @@ const placesTwice = ({ fixtures }: Rack, at: AtFixture): readonly Problem[] =>
     const words = placeInWords(fixture.place);
     const first = fixtures.slice(0, index).find(({ place }) => placeInWords(place) === words);
     return first ? [at(fixture, "place", { message: `${first.serial} already stands at ${words}` })] : [];
+  });
+
+const badOutputs = (file: DataFile, { lines }: Rack): readonly Problem[] =>
+  lines.flatMap(({ output, to }, index) => {
+    const parsed = parseOutput(output, to);
+    return isMistake(parsed) ? [problemAt(file, ["lines", index, parsed.about], parsed)] : [];
   });
 
 const linesTwice = (file: DataFile, { lines }: Rack): readonly Problem[] =>

@@ -20,7 +20,7 @@ export const fixtureEntry = z.strictObject({
 
 const line = z.strictObject({
   universe,
-  output: words.describe("serial:PATH, sacn:UNIVERSE or sim"),
+  output: words.describe("As for --output: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim"),
   to: words.optional().describe("Address that packets are sent to, for outputs on a network"),
 });
 

@@ -223,6 +223,15 @@ test("a circuit with a fixture on it that draws nobody knows what cannot be reck
   expect(result.ok ? "" : tellProblems(result.problems)).toMatch(/nobody knows what spot-16bit draws/);
 });
 
+test.each([
+  { line: "output: srial:x", says: /5:\d+: "srial:x" is not an output/, because: "nothing is called that" },
+  { line: "output: sacn:2", says: /sACN must be told where to go/, because: "packets need an address" },
+  { line: "output: sacn:2, to: 10.0.0.300", says: /"10.0.0.300" is not an IPv4 address/, because: "this is none" },
+  { line: "output: sacn:2, to: 10.0.0.5", says: /^$/, because: "all is said" },
+])("a DMX line with $line: $because", ({ line, says }) => {
+  expect(told(HEAD.replace("circuits:", `  - { universe: 2, ${line} }\ncircuits:`) + spot("A", 1))).toMatch(says);
+});
+
 test("one interface cannot carry two universes", () => {
   const twice = HEAD.replace("circuits:", '  - { universe: 2, output: "serial:/dev/ttyUSB0" }\ncircuits:');
   expect(told(twice + spot("A", 1))).toMatch(/serial:\/dev\/ttyUSB0 already carries universe 1/);
