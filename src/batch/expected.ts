@@ -15,10 +15,15 @@ export interface Expected {
   readonly oneByOne: Seconds;
   /** How many will be looked at alone, in the mean. */
   readonly odd: number;
+  /** How many have something, in the mean, and how many of these a watcher lets pass either way. */
+  readonly faulty: number;
+  readonly missed: { readonly together: number; readonly oneByOne: number };
 }
 
 /** How many of the pressed ones have nothing: nobody presses at the right thing only. Judgement. */
 const FALSE_ALARMS: Probability = 0.1;
+/** Who watches six sees less of each than who watches one; what is missed in its group is never looked at alone. Judgement. */
+const MISSED = { together: 0.2, oneByOne: 0.1 } as const satisfies Record<string, Probability>;
 /** Steps at which a fixture with a fault differs, in the mean: judgement. */
 const STEPS_PRESSED = 2;
 
@@ -35,10 +40,12 @@ export const expectedOf = (
   const passes = new Set(turns.map(({ pass }) => pass));
   const slow = [...passes].length * slowSeconds(members);
   const together = slow + turns.reduce((sum, turn) => sum + turnSeconds(turn, members), 0);
-  const odd = members.length * (faultRate + (1 - faultRate) * FALSE_ALARMS);
+  const faulty = members.length * faultRate;
+  const missed = { together: faulty * MISSED.together, oneByOne: faulty * MISSED.oneByOne };
+  const odd = faulty - missed.together + (members.length - faulty) * FALSE_ALARMS;
   const alone = odd * meanAloneSeconds(members);
   const oneByOne = members.reduce((sum, member) => sum + slowSeconds([member]) + wholeSeconds(member), 0);
-  return { together, alone, total: together + alone, oneByOne, odd };
+  return { together, alone, total: together + alone, oneByOne, odd, faulty, missed };
 };
 
 const slowSeconds = (members: readonly Member[]): Seconds =>

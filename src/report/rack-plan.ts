@@ -21,6 +21,7 @@ export const tellRackPlan = ({ title, serials, turns, expected, rateInWords }: R
     hanging("  ", `${name}: ${members.map((index) => serials[index]).join(", ")}`, WIDTH),
   ),
   ...hanging("", timesInWords(expected, serials.length), WIDTH),
+  ...hanging("", missesInWords(expected), WIDTH),
   ...hanging("", `Expected from the share of fixtures that show something: ${rateInWords}.`, WIDTH),
 ];
 
@@ -38,6 +39,9 @@ const passesOf = (turns: readonly Turn[]): readonly Pass[] =>
 const timesInWords = ({ together, alone, total, oneByOne, odd }: Expected, count: number): string =>
   `About ${spanInWords(total)} of movement: ${spanInWords(together)} in groups and ${spanInWords(alone)} for the odd ones alone, ` +
   `about ${rounded(odd)} of ${count}; one by one it would be ${spanInWords(oneByOne)}.`;
+
+const missesInWords = ({ faulty, missed }: Expected): string =>
+  `Of about ${rounded(faulty)} with something wrong, watching in groups may let ${rounded(missed.together)} pass, one by one ${rounded(missed.oneByOne)} (judgement).`;
 
 const rounded = (value: number): string =>
   value < 10 ? String(Math.round(value * 10) / 10) : String(Math.round(value));
