@@ -23,9 +23,14 @@ export const benchOption = () => new Option("--bench <name>", "this bench: a nam
 export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
 export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
 export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
-export const personOption = () => new Option("--person <initials>", "who watches").default("");
-export const noteOption = () => new Option("--note <words>", "in your own words").default("");
-export const outputOption = (words: string) => new Option("--output <line>", words).default("", "");
+export const personOption = () => new Option("--person <initials>", "who watches").default("", "nobody");
+export const noteOption = () => new Option("--note <words>", "in your own words").default("", "none");
+/** `usual`: what is taken when nothing is said. */
+export const outputOption = (usual: string) =>
+  new Option("--output <line>", "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim").default(
+    "",
+    usual,
+  );
 export const toOption = () =>
   new Option("--to <address>", "where sacn: and artnet: go: an IPv4 address, sacn: also multicast");
 export const journalOption = () =>

@@ -5,9 +5,7 @@ import * as option from "./options.ts";
 export const playing: Family = (program, ends) => {
   taking(
     program.command("sweep").description("play a sequence on a fixture and keep what came of it"),
-    option.outputOption(
-      "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
-    ),
+    option.outputOption("the bench file's, else sim"),
     option.toOption(),
     ...option.dataOptions(),
     option.universeOption(),
@@ -32,7 +30,7 @@ export const playing: Family = (program, ends) => {
   ] as const)
     taking(
       program.command(`${name} <run>`).description(words),
-      option.outputOption("another DMX line than the run's own"),
+      option.outputOption("the run's own"),
       option.toOption(),
       option.personOption(),
       option.journalOption(),

@@ -17,9 +17,7 @@ export const profiles: Family = (program, ends) => {
     profile
       .command("prove <file>")
       .description("tries a profile out on a good fixture and puts right what is wrong in it"),
-    option.outputOption(
-      "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim (usual: the bench file's, else sim)",
-    ),
+    option.outputOption("the bench file's, else sim"),
     option.toOption(),
     option.benchOption(),
     option.universeOption(),

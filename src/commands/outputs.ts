@@ -4,13 +4,16 @@ import { listPorts } from "../serial/list.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { print } from "./print.ts";
 
+/** Of the column of outputs: room for a port's name. */
+const WIDTH = 19;
+
 /** Lists what a DMX line can be put on, or says what is missing to find out. */
 export const listOutputs = async (): Promise<ExitCode> => {
   const found = await listPorts();
   line("sim", "the simulated bench, always there");
   line("sacn:UNIVERSE", "over the network with --to ADDRESS or --to multicast");
   line("artnet:UNIVERSE", "over the network with --to ADDRESS");
-  print(`                ${ownAddresses()}`);
+  print(`${" ".repeat(WIDTH)} ${ownAddresses()}`);
   if (found.kind === "cannot-list") {
     print(`Serial ports cannot be listed: ${found.missing}`);
     return EXIT.world;
@@ -26,7 +29,7 @@ export const listOutputs = async (): Promise<ExitCode> => {
   return EXIT.done;
 };
 
-const line = (output: string, words: string) => print(`${safeText(output).padEnd(15)} ${words}`);
+const line = (output: string, words: string) => print(`${safeText(output).padEnd(WIDTH)} ${words}`);
 
 /** A receiver is reached from an address that begins as its own does. */
 const ownAddresses = (): string => {
