@@ -4,16 +4,14 @@ import { join } from "node:path";
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
 import { learn } from "../../../src/faults/learn.ts";
-import { networkFor } from "../../../src/faults/network.ts";
+import { wholeTrade } from "../../../src/faults/whole-trade.ts";
 import { historyOf } from "../../../src/memory/history.ts";
 import { stockOf } from "../../../src/memory/stock.ts";
-import { fittedOf } from "../../../src/profile/profile.ts";
 import { tellHistory } from "../../../src/report/history-text.ts";
 import { tellStock } from "../../../src/report/stock-text.ts";
 import type { FileJournal } from "../../../src/store/journal.ts";
 import { built } from "../../kit/built.ts";
 import { SHORT_SEQUENCE } from "../../kit/limber.ts";
-import { shippedProfile } from "../../kit/shipped.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row, table } from "../line/row.ts";
 import { inFolder, openBuilt, timed } from "../store/rooms.ts";
@@ -57,8 +55,7 @@ const readRows = async (journal: FileJournal): Promise<readonly Row[]> => {
   const stock = await middle(async () =>
     tellStock(stockOf(await journal.briefs(ALL), await journal.standings(ALL), "real")),
   );
-  const network = networkFor(fittedOf(shippedProfile("spot-16bit")));
-  const learning = await middle(async () => learn(network, await journal.cases()));
+  const learning = await middle(async () => learn(wholeTrade(), await journal.cases()));
   return [
     row("history of one fixture", "ms", history, await timed(() => journal.events())),
     row("stock", "ms", stock),
