@@ -99,7 +99,7 @@ const lineProblem = (
   hint?: string,
 ): Problem => {
   const whole = text.split(/\r?\n/)[line - 1] ?? "";
-  const at = words === undefined ? -1 : whole.indexOf(words);
+  const at = words === undefined ? -1 : cellAt(whole, words);
   return {
     source,
     place: {
@@ -111,4 +111,12 @@ const lineProblem = (
     message,
     hint,
   };
+};
+
+/** Where a cell with these words begins, not where they stand inside another one; -1 where there is none. */
+const cellAt = (line: string, words: string): number => {
+  const edge = (at: number) => /[\s,;"]/.test(line[at] ?? ",");
+  let at = line.indexOf(words);
+  while (at >= 0 && !(edge(at - 1) && edge(at + words.length))) at = line.indexOf(words, at + 1);
+  return at;
 };

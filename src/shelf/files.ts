@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Shelf } from "../ports.ts";
@@ -9,7 +9,7 @@ export const fileShelf = (root: string = SHIPPED): Shelf => ({
   read: (kind, name) => {
     const file = isPath(name) ? name : join(root, kind, `${name}.yaml`);
     if (!isPath(name) && !namesIn(join(root, kind)).includes(name)) return undefined;
-    return existsSync(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
+    return isFile(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
   },
 });
 
@@ -22,6 +22,8 @@ export const schemaFor = (file: string): string => {
 
 /** Two folders up from dist/shelf or src/shelf. */
 const SHIPPED = fileURLToPath(new URL("../..", import.meta.url));
+
+const isFile = (file: string): boolean => statSync(file, { throwIfNoEntry: false })?.isFile() ?? false;
 
 const isPath = (name: string): boolean => name.includes("/") || name.includes("\\") || /\.ya?ml$/.test(name);
 

@@ -38,6 +38,7 @@ test.each([
     says: "quik: there is no sequence",
     because: "both are told at once",
   },
+  { args: ["--profile", "./"], says: "./: there is no profile of this name", because: "a folder is no file" },
   { args: ["--profile", broken], says: "broken.yaml:", because: "malformed YAML has a place" },
   { args: ["--profile", wrong], says: "it must be at most 512", because: "a schema violation has a reason" },
   { args: ["--profile", clash], says: "slot 2 already belongs to Pan", because: "slots cannot overlap" },

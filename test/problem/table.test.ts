@@ -47,6 +47,12 @@ test("a mistake in a cell points at it, in the line of the file", () => {
   expect(second?.problem("place", "not a place").place).toEqual({ line: 4, column: 3, text: "B,low", length: 3 });
 });
 
+test("a mistake points at the cell, not at the same letters inside another one", () => {
+  const read = readTable("t.csv", "serial,place,address\nA10,x1,1\n", COLUMNS);
+  const [row] = read.ok ? read.value.rows : [];
+  expect(row?.problem("address", "taken").place?.column).toBe(8);
+});
+
 test.each([
   { text: "", says: "t.csv: an empty table (its first row names the columns: serial, place)" },
   { text: 'serial,place\nA,"top\n', says: /^t\.csv: Quote Not Closed/ },
