@@ -22,6 +22,8 @@ export const profiles: Family = (program, ends) => {
     option.benchOption(),
     option.universeOption(),
     option.addressOption(),
+    option.personOption(),
+    option.journalOption(),
     option.setOption(),
   )
     .option("--really <profile>", "what the simulated fixture really is, for practice")

@@ -1,10 +1,10 @@
-import { writeFileSync } from "node:fs";
 import { safeText } from "../problem/terminal.ts";
 import type { TypedLines } from "../screen/typed-lines.ts";
+import { writeNew } from "../shelf/outside.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { print } from "./print.ts";
 
-/** Writes a file where none is, after a yes; asks for another place as long as there is something in the way. */
+/** Writes a file where none is, after a yes; asks for another place as long as there is something in the way. Undefined: a no. */
 export const keepNew = async (
   lines: TypedLines,
   usual: string,
@@ -17,28 +17,8 @@ export const keepNew = async (
     if (line === undefined || line === "no") return undefined;
     if (line === "back") return "back";
     if (line !== "" && line !== "yes") place = line;
-    const wrong = written(place, textFor(place));
-    if (wrong === undefined) return EXIT.done;
-    print(`  ${wrong}`);
+    const trouble = writeNew(place, textFor(place));
+    print(trouble === undefined ? `Written: ${safeText(place)}` : `  ${safeText(trouble)}: nothing is written there.`);
+    if (trouble === undefined) return EXIT.done;
   }
-};
-
-/** Says what was in the way; what is there already is never touched. */
-const written = (file: string, text: string): string | undefined => {
-  try {
-    writeFileSync(file, text, { flag: "wx" });
-    print(`Written: ${safeText(file)}`);
-    return undefined;
-  } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? "";
-    return WORDS[code] ?? `it cannot be written (${safeText(code)})`;
-  }
-};
-
-const WORDS: Readonly<Record<string, string>> = {
-  EEXIST: "There is a file of this name, and it stays as it is. Another name?",
-  ENOENT: "There is no such folder.",
-  EISDIR: "That is a folder.",
-  EACCES: "You may not write there.",
-  EROFS: "Nothing can be written there.",
 };

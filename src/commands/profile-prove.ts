@@ -1,8 +1,6 @@
-import { parseBench } from "../bench/bench.ts";
-import { bad, good, problem, type Result } from "../problem/problem.ts";
 import { safeText } from "../problem/terminal.ts";
 import { lint } from "../profile/lint/lint.ts";
-import { parseProfile, type ReadProfile, readProfile } from "../profile/parse.ts";
+import type { ReadProfile } from "../profile/parse.ts";
 import type { Profile } from "../profile/profile.ts";
 import { foundInWords } from "../proof/found-words.ts";
 import { mend } from "../proof/mend.ts";
@@ -12,24 +10,13 @@ import { firstPart, secondPart } from "../proof/steps.ts";
 import { measuredIn } from "../proof/times.ts";
 import { type TypedLines, typedLines } from "../screen/typed-lines.ts";
 import { fileShelf } from "../shelf/files.ts";
-import { framesIn } from "../units.ts";
-import { type Loaded, load, otherProfiles } from "./data.ts";
+import { type Loaded, otherProfiles } from "./data.ts";
 import type { ExitCode } from "./exit.ts";
 import { exitFor } from "./play-run.ts";
 import { refuse } from "./print.ts";
 import { type Draft, offerChanges, offerTimes, offerWriting } from "./proof-offers.ts";
 import { type Part, type Played, playPart } from "./proof-part.ts";
-import { type RigOptions, rigFor } from "./rig.ts";
-import { warmUp } from "./warm-up.ts";
-
-export interface ProofOrder extends RigOptions {
-  readonly file: string;
-  readonly bench: string;
-  readonly universe: number;
-  readonly address: number;
-  /** What the simulated fixture really is; the profile itself when not said. */
-  readonly really: string | undefined;
-}
+import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-prepare.ts";
 
 /** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
 export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
@@ -37,42 +24,11 @@ export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
   if (!prepared.ok) return refuse(prepared.problems);
   const lines = typedLines();
   try {
-    return await prove(order, { ...prepared.value, lines });
+    return await prove(order, { ...prepared.value, lines, quickness: await quicknessOf(order) });
   } finally {
     lines.close();
   }
 };
-
-interface Prepared extends Omit<Part, "lines"> {
-  readonly read: Loaded<ReadProfile>;
-}
-
-const prepare = (order: ProofOrder): Result<Prepared> => {
-  const shelf = fileShelf();
-  const read = load(shelf, "profiles", order.file, readProfile);
-  const bench = load(shelf, "benches", order.bench, parseBench);
-  if (!read.ok || !bench.ok) return bad(...(read.ok ? [] : read.problems), ...(bench.ok ? [] : bench.problems));
-  if (!/[/\\]|\.ya?ml$/.test(order.file))
-    return bad(problem(order.file, "this profile comes with Limber and is not changed", "copy it, and prove the copy"));
-  const profile = { value: read.value.value.profile, text: read.value.text };
-  const real = order.really === undefined ? good(profile) : load(shelf, "profiles", order.really, parseProfile);
-  if (!real.ok) return real;
-  const nothing = { value: { name: "proof", title: "", steps: [], byHand: [] }, text: "" };
-  const rig = rigFor(
-    order,
-    { profile: real.value, sequence: nothing, bench: bench.value },
-    order.address,
-    order.universe,
-  );
-  if (!rig.ok) return rig;
-  if (order.really !== undefined && !rig.value.simulated)
-    return bad(problem("--really", "only on the simulated bench", "--output sim"));
-  if (rig.value.bench) warmUp(rig.value.bench.line, framesToReady(real.value.value));
-  const { universe, address } = order;
-  return good({ rig: rig.value, bench: bench.value, universe, address, read: read.value });
-};
-
-const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.strike + lamp.warm);
 
 const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode> => {
   const { lines, read } = part;
@@ -107,8 +63,12 @@ const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
   const { profile, answers, steps, view } = second.value;
   const { changes, open } = reached(profile, answers);
   for (const words of open) lines.say(`- ${safeText(words)}.`);
-  return await offerTimes(lines, await offerChanges(lines, draft, changes), measuredIn(profile, steps, view));
+  const times = measuredIn(profile, steps, view, part.quickness);
+  return await offerTimes(lines, await offerChanges(lines, draft, changes), times, measuredOn(part));
 };
+
+/** What was measured in a simulation must never pass for more. */
+const measuredOn = ({ rig }: Part) => (rig.simulated ? "a simulated fixture" : "a fixture");
 
 const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: ProofOrder): void => {
   const doubts = lint(read).length;

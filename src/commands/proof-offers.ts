@@ -27,14 +27,19 @@ export const offerChanges = async (lines: TypedLines, draft: Draft, changes: rea
 };
 
 /** The same for times that were measured; the spread stands behind the value. */
-export const offerTimes = async (lines: TypedLines, draft: Draft, times: readonly Measured[]): Promise<Draft> => {
+export const offerTimes = async (
+  lines: TypedLines,
+  draft: Draft,
+  times: readonly Measured[],
+  on: "a fixture" | "a simulated fixture",
+): Promise<Draft> => {
   let now = draft;
   for (const measured of times) {
     lines.say(`- ${safeText(measuredInWords(measured))}.`);
     if (!(await isYes(lines, "  Take the measured time? yes or [no]"))) continue;
     const path = ["functions", measured.function, "full_travel_s"];
     const text = edited(now.text, [{ path, text: String(measured.travel) }]);
-    now = taken(lines, now, remarked(text, path, `measured: ${spanWords(measured)}`));
+    now = taken(lines, now, remarked(text, path, `measured on ${on}: ${spanWords(measured)}`));
   }
   return now;
 };

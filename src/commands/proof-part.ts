@@ -1,5 +1,6 @@
 import { frameClock } from "../clock/frame-clock.ts";
 import { fileLog } from "../log/file.ts";
+import type { Quickness } from "../presses/stopwatch.ts";
 import type { Result } from "../problem/problem.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { Answer } from "../proof/questions.ts";
@@ -33,6 +34,8 @@ export interface Part {
   readonly universe: number;
   readonly address: number;
   readonly lines: TypedLines;
+  /** Of the person at the lines. */
+  readonly quickness: Quickness;
 }
 
 /** Plays one part with the person at the lines. Nothing of it goes into the journal: it tells of a profile, not of a fixture. */

@@ -76,8 +76,8 @@ test("what is there already is never overwritten, and another name can be said",
   const before = "profile: precious\n";
   const file = place.file("precious.yaml", before);
   const { status, stdout } = piped([...ANSWERS, ...LAST, "yes", "nowhere/x.yaml", "second.yaml"], "--out", file);
-  expect(stdout).toContain("There is a file of this name, and it stays as it is.");
-  expect(stdout).toContain("There is no such folder.");
+  expect(stdout).toContain("there is such a file already: nothing is written there.");
+  expect(stdout).toContain("there is no such file or folder: nothing is written there.");
   expect(stdout).toContain("Written: second.yaml");
   expect(readFileSync(file, "utf8")).toBe(before);
   expect(status).toBe(0);
