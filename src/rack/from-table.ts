@@ -5,7 +5,7 @@ import type { FindProfile } from "./parse.ts";
 
 const COLUMNS = {
   needed: ["serial", "profile", "place"],
-  others: ["universe", "address", "shelf", "circuit"],
+  others: ["universe", "address", "shelf"],
 } as const;
 
 /**
@@ -67,14 +67,11 @@ const placeOf = (row: Row): { readonly shelf: string; readonly position: string 
 
 const fileOf = (name: string, rows: readonly Row[]): string => {
   const universes = [...new Set(rows.map((row) => row.cell("universe") ?? "1"))].map(Number).sort((a, b) => a - b);
-  const circuits = [...new Set(rows.flatMap((row) => row.cell("circuit") ?? []))];
   return [
     `rack: ${name}`,
     `title: ${inYaml(name)}`,
     "lines:   # say what each universe really goes out on",
     ...universes.map((universe) => `  - { universe: ${universe}, output: sim }`),
-    ...(circuits.length > 0 ? ["circuits:   # say what each really carries"] : []),
-    ...circuits.map((circuit) => `  ${inYaml(circuit)}: { rating_a: 16, volts: 230 }`),
     "fixtures:",
     ...rows.map(entryOf),
     "",
@@ -90,7 +87,6 @@ const entryOf = (row: Row): string => {
     ["place", inYaml(position)],
     ["universe", row.cell("universe")],
     ["address", row.cell("address")],
-    ["circuit", row.cell("circuit") === undefined ? undefined : inYaml(row.cell("circuit") ?? "")],
   ].filter(([, value]) => value !== undefined);
   return `  - { ${pairs.map(([key, value]) => `${key}: ${value}`).join(", ")} }`;
 };
