@@ -26,7 +26,7 @@ const MOST_TOLD = 200;
 export const readDataFile = (source: string, text: string): Result<DataFile> => {
   if (text.length > MOST_CHARACTERS)
     return bad({ ...unplaced(source, `longer than ${MOST_CHARACTERS} characters`), place: START });
-  const document = parseDocument(text, { prettyErrors: false, uniqueKeys: true, strict: true });
+  const document = parseDocument(text, { logLevel: "error", prettyErrors: false, uniqueKeys: true, strict: true });
   const at = placesIn(text);
   if (document.errors.length > 0)
     return bad(

@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { z } from "zod";
 import { checkShape, readDataFile } from "../../src/problem/document.ts";
 import { tellProblems } from "../../src/problem/tell.ts";
@@ -69,6 +69,13 @@ test.each([
 test("of very many mistakes the first two hundred are told", () => {
   const problems = readDataFile("lamp.yaml", "  : ] [\n".repeat(1000));
   expect(problems.ok ? 0 : problems.problems.length).toBe(200);
+});
+
+test("reading says nothing to the terminal by itself", () => {
+  const warned = vi.spyOn(process, "emitWarning").mockImplementation(() => {});
+  mistakesIn("? [a, b]\n: 1\n");
+  expect(warned).not.toHaveBeenCalled();
+  warned.mockRestore();
 });
 
 test("of a line too long to read, what stands around the mistake is shown", () => {

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { inSector } from "../../src/bench/bench.ts";
-import { physicalOf, type Travel } from "../../src/profile/profile.ts";
+import { type Commands, physicalOf, type Travel } from "../../src/profile/profile.ts";
 import { compile, compileStep, settingAfter } from "../../src/timeline/compile.ts";
 import { planOf, slowStart } from "../../src/timeline/plan.ts";
 import { rawAt, sample } from "../../src/timeline/sample.ts";
@@ -145,4 +145,20 @@ test("every frame lies within the slots of the mode", () => {
   for (const profile of [spot, shippedProfile("spot-8bit")])
     for (const step of compile(profile, shippedSequence("quick"), bench).steps.filter(({ fitted }) => fitted))
       expect(sample(profile, step, 0)).toHaveLength(profile.slots);
+});
+
+test("a lamp with a slot of its own is struck there, and the slot goes back to rest", () => {
+  const { commands, ...rest } = spot.functions.get("Control1") as Commands;
+  const lampOn = commands.filter(({ is }) => is === "lamp-on");
+  const functions = new Map(spot.functions).set("Control1", {
+    ...rest,
+    commands: commands.filter(({ is }) => is === "reset"),
+  });
+  const profile = { ...spot, functions: functions.set("LampControl", { ...rest, slots: [29], commands: lampOn }) };
+  const [step] = compile(profile, sequenceOf("power-up: fixture"), bench).steps;
+  const moves = step?.moves.map((move) => [move.function, move.from, move.to]);
+  expect(moves).toEqual([
+    ["LampControl", 0, 130],
+    ["LampControl", 130, 0],
+  ]);
 });

@@ -71,13 +71,15 @@ const undrivenWords = (mode: Mode, { name, slots, copy, break: at }: Channel): r
 const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Claim): Drafted | NotDrafted => {
   switch (claim.parts[0]?.role) {
     case "wheel":
-      return claim.parts.some(({ sets }) => sets.length > 0)
-        ? wheelFrom(claim, { kind: kindOf(mode, claim.id), wheels: fixture.wheels, needed: neededOf(shared, claim) })
-        : travelFrom(claim);
+      return wheelFrom(claim, {
+        kind: kindOf(mode, claim.id),
+        wheels: fixture.wheels,
+        needed: neededOf(shared, claim),
+      });
     case "leaf":
     case "strobe":
       if (claim.id === "Shutter1") return shutterFrom(claim);
-      return slides(claim) ? travelFrom(claim) : insertFrom(claim, fixture.wheels);
+      return claim.id === "Frost1" && slides(claim) ? travelFrom(claim) : insertFrom(claim, fixture.wheels);
     case "index":
     case "turn":
       return rotationFrom(claim);

@@ -101,17 +101,20 @@ export const soak: Routine = {
   },
 };
 
-const commandOf = (profile: Profile, is: Command["is"]): Command | undefined => {
-  const control = profile.functions.get("Control1");
-  return control?.kind === "commands" ? control.commands.find((one) => one.is === is) : undefined;
+/** A lamp or a fan may have a slot of its own beside the control slot. */
+const commandOf = (profile: Profile, is: Command["is"]): (Command & { readonly on: FunctionId }) | undefined => {
+  const all = [...profile.functions].flatMap(([on, spec]) =>
+    spec.kind === "commands" ? spec.commands.map((one) => ({ ...one, on })) : [],
+  );
+  return all.find((one) => one.is === is);
 };
 
 const command = (profile: Profile, score: Score, is: Command["is"]): void => {
   const found = commandOf(profile, is);
   if (!found) return;
-  const rest = score.raw("Control1");
-  score.jump([["Control1", found.at]]);
+  const rest = score.raw(found.on);
+  score.jump([[found.on, found.at]]);
   score.hold(found.hold);
-  score.jump([["Control1", rest]]);
+  score.jump([[found.on, rest]]);
   score.hold(found.deaf);
 };

@@ -150,6 +150,49 @@ test("a shutter is closed and open where its physical value is 0 and 1, and beat
   ]);
 });
 
+test("sets of a shutter that say no value are told by their names, and an effect is neither open nor closed", () => {
+  const sets = [
+    `Name="Shutter closed"`,
+    `DMXFrom="20/1" Name="Open"`,
+    `DMXFrom="40/1" Name="Open pulse"`,
+    `DMXFrom="200/1" Name="Shutter open"`,
+  ];
+  const shutter = one("Shutter1", "", sets.map((more) => `<ChannelSet ${more}/>`).join(""));
+  expect(bands("Shutter1", channelOf("1", "Shutter1", shutter))).toEqual([
+    [0, 19, "closed"],
+    [20, 39, "open"],
+    [40, 199, "nothing"],
+    [200, 255, "open"],
+  ]);
+});
+
+test("a prism of which nothing is said is out at its one end and in at the other", () => {
+  expect(bands("Prism1", channelOf("1", "Prism1", one("Prism1")))).toEqual([
+    [0, 0, "out"],
+    [1, 254, "nothing"],
+    [255, 255, "in"],
+  ]);
+});
+
+test("functions that are told apart by their names alone keep their whole stretches", () => {
+  const named = (id: string, first: string, second: string): string =>
+    one(id, `Name="${first}"`) + one(id, `Name="${second}" DMXFrom="100/1"`);
+  expect(bands("Prism1", channelOf("1", "Prism1", named("Prism1", "No prism", "Prism in")))).toEqual([
+    [0, 99, "out"],
+    [100, 255, "in"],
+  ]);
+  expect(bands("Shutter1", channelOf("1", "Shutter1", named("Shutter1", "Closed", "Open")))).toEqual([
+    [0, 99, "closed"],
+    [100, 255, "open"],
+  ]);
+});
+
+test("a wheel without sets is left out, told and held: nobody knows what stands where", () => {
+  const { profile, notes } = profileOf(channelOf("1", "Color1", one("Color1"), `Default="3/1"`));
+  expect(notes).toEqual(["Color1, slot 1: left out, it has 0 positions that can be told apart"]);
+  expect(profile.held).toEqual([{ slots: [1], at: 3 }]);
+});
+
 test("a shutter that opens evenly is closed at its one end and open at the other", () => {
   // The sets of Listing 1 of DIN SPEC 15800: closed, an even way, open.
   const even = channelOf("1", "Shutter1", one("Shutter1", `DMXFrom="10/1"`));
