@@ -1,10 +1,11 @@
-// One simulated run under a terminal, on the screen or in plain mode. Arguments: folder of the built program, then JSON:
-// { profile, sequence (files), mode, set, serial, plain, distance, sheet }. Prints the job sheet and the last frame at the end.
+// One simulated run under a terminal, on the screen or in plain mode; with a port the frames go there instead, and a beat in
+// milliseconds makes time pass faster. Arguments: folder of the built program, then JSON:
+// { profile, sequence (files), mode, set, serial, plain, distance, port, beat }. Prints the job sheet and the last frame at the end.
 import { join } from "node:path";
 
 const [dist, order] = process.argv.slice(2);
 const from = (file) => import(join(dist, file));
-const { profile, sequence, mode, set, serial, plain, distance } = JSON.parse(order);
+const { profile, sequence, mode, set, serial, plain, distance, port, beat = 25 } = JSON.parse(order);
 const { fileShelf } = await from("shelf/files.js");
 const { loadMaterial } = await from("commands/data.js");
 const { simBench } = await from("commands/sim-bench.js");
@@ -24,7 +25,7 @@ const patientClock = {
   date: () => "2026-11-25T12:00:00.000Z",
   start: (onTick) => {
     let frame = 0;
-    const timer = setInterval(() => onTick({ frame: frame++, late: 0 }), 25);
+    const timer = setInterval(() => onTick({ frame: frame++, late: 0 }), beat);
     return () => clearInterval(timer);
   },
 };
@@ -33,7 +34,11 @@ const must = (result) => {
   return result.value;
 };
 const material = must(loadMaterial(fileShelf(), { profile, sequence, bench: "benches/bench.yaml" }));
-const { line, hands, set: faults } = must(simBench(material, { address: 1, set, seed: 1 }));
+const sim = must(simBench(material, { address: 1, set, seed: 1 }));
+const faults = sim.set;
+const { framedLine } = await from("serial/framed-line.js");
+const { onUniverse } = await from("commands/lines.js");
+const line = port ? await onUniverse(1, framedLine(port)) : sim.line;
 const job = must(
   jobFor(material, {
     serial,
@@ -47,7 +52,7 @@ const job = must(
   }),
 );
 let scene;
-line.scenes(([now]) => {
+sim.line.scenes(([now]) => {
   scene = now.scene;
 });
 const spectacle = () => (scene ? spectacleOf(scene) : { parts: [], sounds: [], light: "dark", display: "" });
@@ -61,7 +66,7 @@ const journal = memoryJournal();
 const options = (frame) => ({
   buttons: job.bench.buttons,
   frame,
-  spectacle,
+  spectacle: port ? undefined : spectacle,
   colour: !process.env.NO_COLOR,
   distance,
   stdin: process.stdin,
@@ -75,7 +80,7 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   watcher: (frame) => open(options(frame)),
   voice: silentVoice,
   log: silentLog,
-  byHand: hands.did,
+  byHand: sim.hands.did,
   signals: systemSignals,
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });

@@ -10,6 +10,10 @@ export interface Play {
   readonly serial?: string;
   readonly plain?: boolean;
   readonly distance?: boolean;
+  /** The frames go to this port instead of a simulated fixture. */
+  readonly port?: string;
+  /** Milliseconds between frames; less than 25 makes time pass faster. */
+  readonly beat?: number;
   readonly env?: Readonly<Record<string, string>>;
   /** Runs the line in a shell of the terminal, to look at the terminal afterwards. */
   readonly thenInShell?: string;
@@ -26,7 +30,7 @@ const quickSpot = (): string =>
 
 /** A simulated run in real seconds under a real pseudo-terminal. */
 export const play = ({ steps, mode = "attended", serial = "A-17", thenInShell, ...more }: Play): TerminalRun => {
-  const { plain = false, distance = false, env = {} } = more;
+  const { plain = false, distance = false, port, beat, env = {} } = more;
   const folder = mkdtempSync(join(tmpdir(), "limber-screen-"));
   const [profile, sequence] = [join(folder, "spot.yaml"), join(folder, "short.yaml")];
   writeFileSync(profile, quickSpot());
@@ -34,7 +38,7 @@ export const play = ({ steps, mode = "attended", serial = "A-17", thenInShell, .
     sequence,
     `sequence: short\ntitle: Short check\nsteps:\n${steps.map((one) => `  - ${one}\n`).join("")}`,
   );
-  const order = JSON.stringify({ profile, sequence, mode, set: [], serial, plain, distance });
+  const order = JSON.stringify({ profile, sequence, mode, set: [], serial, plain, distance, port, beat });
   const args = ["test/screen/play.mjs", built(), order];
   if (thenInShell === undefined) return inTerminal(args, { env });
   const script = `"$0" "$@"; ${thenInShell}`;
