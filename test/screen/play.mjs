@@ -84,7 +84,7 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   signals: systemSignals,
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });
-process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value))}\n`);
+process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value, job))}\n`);
 const { sampleRest } = await from("timeline/sample.js");
 const atRest = sampleRest(material.profile.value).every((level, slot) => level === levels[slot]);
 process.stdout.write(`The last frame was ${atRest ? "the rest state" : levels.slice(0, 30).join(" ")}.\n`);
