@@ -13,6 +13,14 @@ export const rackRuns: Family = (rack, ends) => {
     const { runRack } = await import("../commands/rack-run.ts");
     await ends(runRack({ rack: file, sequence, bench }, { ...given, ...notAlways(given), run: runName() }));
   });
+
+  taking(
+    rack.command("resume <run>").description("go on with an unfinished rack run where it stopped"),
+    ...carrying(),
+  ).action(async (run, given) => {
+    const { resumeRack } = await import("../commands/rack-resume.ts");
+    await ends(resumeRack(run, { ...given, ...notAlways(given), run: "" }));
+  });
 };
 
 /** How a rack run is carried out. */

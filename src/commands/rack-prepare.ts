@@ -26,13 +26,20 @@ export interface ReadyRack {
   readonly bench: RackMaterial["bench"]["value"];
 }
 
-export const prepareRack = (shelf: Shelf, material: RackMaterial, wanted: RackWanted): Result<ReadyRack> => {
+/** `asItStands`: what has become of the rack in an earlier part of the run. */
+export const prepareRack = (
+  shelf: Shelf,
+  material: RackMaterial,
+  wanted: RackWanted,
+  asItStands: (job: RackJob) => RackJob = (job) => job,
+): Result<ReadyRack> => {
   const outputs = rackOutputs(material.rack.value, wanted.output);
   if (!outputs.ok) return outputs;
   const outputOf = (universe: number) => nameOf(outputs.value, universe);
-  const job = rackJobFor(shelf, { ...material, ...wanted, outputOf });
-  if (!job.ok) return job;
-  const sim = simRack(job.value.members, wanted.set, wanted.seed);
+  const made = rackJobFor(shelf, { ...material, ...wanted, outputOf });
+  if (!made.ok) return made;
+  const job = asItStands(made.value);
+  const sim = simRack(job.members, wanted.set, wanted.seed);
   if (!sim.ok) return sim;
-  return good({ job: job.value, outputs: outputs.value, sim: sim.value, bench: material.bench.value });
+  return good({ job, outputs: outputs.value, sim: sim.value, bench: material.bench.value });
 };

@@ -15,6 +15,14 @@ test("a group plays the same compiled step at once; a slow movement of all of th
   expect(rack.playing()?.parts.map(({ step, spots: at }) => [step.id, at.length])).toEqual([["sweep-pan", 4]]);
 });
 
+test("each step is announced once for all", () => {
+  const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin().untilStage("moving");
+  expect(rack.wishes.flatMap((wish) => (wish.kind === "say" ? [wish.words] : []))).toEqual([
+    "group 1 of 1: top: slow movement first. Stand clear.",
+    "pan: full sweep. even, quiet travel to both ends.",
+  ]);
+});
+
 test("six are watched together for movement and colour, three for what is fine; whoever is not watched has no part", () => {
   const rack = new DrivenRack({ fixtures: spots(8), steps: [PAN, IRIS] }).begin();
   const seen: string[] = [];

@@ -20,7 +20,7 @@ export interface Play {
 }
 
 /** The spot that comes with Limber, homing, striking and travelling in no time: the shortest run that has everything in it. */
-const quickSpot = (): string =>
+export const quickSpot = (): string =>
   readFileSync("profiles/spot-16bit.yaml", "utf8")
     .replace(/(Pan: .*full_travel_s: )2.6/, "$10.4")
     .replace(/(Tilt: .*full_travel_s: )1.6/, "$10.4")
