@@ -10,6 +10,7 @@ import { planOf } from "../../../src/timeline/plan.ts";
 import { built } from "../../kit/built.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row } from "../line/row.ts";
+import { rackOf48Ready } from "./rack.ts";
 
 const read = <T>(
   parse: (source: string, text: string) => { readonly ok: boolean; readonly value?: T },
@@ -42,12 +43,20 @@ export const planBench = async (): Promise<readonly Row[]> => {
     name,
     plan: planOf(compile(spot, read(parseSequence, `sequences/${name}.yaml`), bench)),
   }));
+  const rack48 = rackOf48Ready();
   return [
     row(
       "compile the full check 48 times",
       "ms",
       timed(5, () => Array.from({ length: 48 }, () => compile(spot, full, bench))),
     ),
+    row(
+      "compile the full check for a rack of 48, once for each kind, beside once for each fixture",
+      "ms",
+      timed(5, rack48.onceForEachKind),
+      timed(5, rack48.forEveryFixture),
+    ),
+    row("make that rack ready: compiled, fingerprints, groups, other modes read", "ms", timed(5, rack48.ready)),
     row(
       "fingerprints of the full check",
       "ms",
