@@ -70,7 +70,7 @@ class RackTypist {
 const opened = (fixtures: readonly string[] = twelve) =>
   new RackTypist(new DrivenRack({ fixtures, steps: STEPS }).begin());
 const moving = (fixtures: readonly string[] = twelve) => opened(fixtures).press("enter").playOut();
-const pressed = () => moving().press("f", "f", "l");
+const pressed = () => moving().press("f", "f", "j");
 const SHOWS: Spectacle = {
   parts: [{ function: "Pan", share: 0.3, words: "-108 degrees" }],
   sounds: [],
