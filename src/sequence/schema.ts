@@ -28,6 +28,7 @@ const pace = {
   deg_per_s: positive.optional(),
 };
 const dwell_s = positive.max(600).optional();
+const levels = z.array(z.number().min(0).max(100)).optional();
 
 const OPTIONS = {
   identify: {},
@@ -41,8 +42,8 @@ const OPTIONS = {
   backlash: { times, dwell_s, deg: positive.optional() },
   snap: { times, dwell_s, deg: positive.optional(), pct: positive.max(100).optional() },
   shake: { seconds: positive.max(60).optional() },
-  "side-by-side": { dwell_s },
-  hold: { seconds: positive.max(600).optional(), at_pct: z.array(z.number().min(0).max(100)).optional() },
+  "side-by-side": { dwell_s, at_pct: levels },
+  hold: { seconds: positive.max(600).optional(), at_pct: levels },
   soak: { seconds: positive.max(7200).optional() },
   return: { dwell_s },
 } as const satisfies Record<RoutineId, Readonly<Record<string, z.ZodType>>>;

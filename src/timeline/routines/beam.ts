@@ -1,6 +1,7 @@
 import { bandOf, insideBand, type Profile, type Raw } from "../../profile/profile.ts";
 import type { FunctionId } from "../../trade/functions.ts";
-import { allAtShare, type Routine, rawAtShare, times, travels } from "./task.ts";
+import type { Targets } from "../score.ts";
+import { allAtShare, type Routine, rawAtShare, type Task, times, travels } from "./task.ts";
 
 /** Flashes stay at or under 3 a second in view (WCAG 2.1, 2.3.1): one flash is a way in and a way out. */
 const LEAST_DWELL_S = 1 / 6;
@@ -45,9 +46,29 @@ export const hold: Routine = {
 };
 const firstLevel = (levels: readonly number[]): number => (levels[0] ?? 0) / 100;
 
-/** The same state held, so that fixtures can be compared. */
+/** The same state held on all of a group, so that they can be compared: a mix, a level, a zoom, a gobo and its focus. */
 export const sideBySide: Routine = {
   suits: (_profile: Profile, _id: FunctionId) => true,
-  prepare: () => [],
-  play: ({ step }, score) => score.hold(step.options.dwell_s ?? 5),
+  prepare: (task) => [
+    ...(task.step.options.at_pct ? ofTravels(task, firstLevel(task.step.options.at_pct)) : []),
+    ...task.functions.flatMap((id) => firstPosition(task.profile, id)),
+  ],
+  play: (task, score) => {
+    const { at_pct, dwell_s = 5 } = task.step.options;
+    for (const pct of at_pct ?? []) {
+      score.ramp(ofTravels(task, pct / 100), 0);
+      score.hold(dwell_s);
+    }
+    if (!at_pct) score.hold(dwell_s);
+  },
+};
+
+const ofTravels = (task: Task, share: number): Targets =>
+  allAtShare({ ...task, functions: task.functions.filter((id) => travels(task.profile, id)) }, share);
+
+/** Something to compare must be in the beam. */
+const firstPosition = (profile: Profile, id: FunctionId): Targets => {
+  const spec = profile.functions.get(id);
+  const first = spec?.kind === "wheel" ? spec.positions.find(({ is }) => is !== "open") : undefined;
+  return first ? [[id, first.at]] : [];
 };
