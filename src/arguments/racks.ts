@@ -20,7 +20,7 @@ export const racks: Family = (program, ends) => {
       .command("address <file>")
       .description("an address for every fixture, without overlaps: prints the list to set them by"),
     new Option("--keep", "leave the addresses that are there alone").default(false),
-    new Option("--write", "write them into the rack file, and change nothing else in it").default(false),
+    writeOption(),
   ).action(async (file, { keep, write }) => {
     const { addressRack } = await import("../commands/rack-address.ts");
     await ends(addressRack(file, { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" }));
@@ -46,5 +46,20 @@ export const racks: Family = (program, ends) => {
     await ends(showReadings(file, table, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
+  taking(
+    rack
+      .command("moved <file> <answers...>")
+      .description(
+        "who really moved when one was asked (ASKED=MOVED, ASKED= for nobody): finds the addresses really set",
+      ),
+    writeOption(),
+  ).action(async (file, answers, { write }) => {
+    const { correctRack } = await import("../commands/rack-moved.ts");
+    await ends(correctRack(file, answers, write ? "write" : "print"));
+  });
+
   rackRuns(rack, ends);
 };
+
+const writeOption = () =>
+  new Option("--write", "write them into the rack file, and change nothing else in it").default(false);

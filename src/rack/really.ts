@@ -27,6 +27,13 @@ export const reallySet = (rack: Rack, answers: readonly Answer[]): Really => {
   };
 };
 
+/** Where the rack file says something else than what is really set, a sentence each. */
+export const wrongInFile = (rack: Rack, { fixtures }: Really): readonly string[] =>
+  fixtures.flatMap((fixture, index) => {
+    const [really, file] = [fixture.start, rack.fixtures[index]?.start].map(startInWords);
+    return really === file ? [] : [`${named(fixture)} is set to ${really}; the file says ${file}.`];
+  });
+
 /** The fixtures at whose address this one moved. */
 const askersOf = ({ fixtures }: Rack, answers: readonly Answer[], { serial }: RackFixture): readonly RackFixture[] =>
   fixtures.filter((one) => answers.some(({ asked, moved }) => asked === one.serial && moved.includes(serial)));

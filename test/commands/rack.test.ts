@@ -66,3 +66,18 @@ test("mistakes in a table name its line", () => {
   expect(wrong).toMatchObject({ code: 2, out: "" });
   expect(wrong.err).toMatch(/w\.csv:2:3: there is no profile of this name \(did you mean "spot-16bit"\?\)/);
 });
+
+test("who really moved corrects the addresses in the file, unless something is still open", () => {
+  const set = (serial: string, address: number) => entry(serial, `, universe: 1, address: ${address}`);
+  const file = place.file("mixed-up.yaml", HEAD + set("A", 1) + set("B", 31));
+  const open = place.limber("rack", "moved", file, "A=B", "B=", "--write");
+  expect(open.out).toBe(`A (top, by A) moved at no address: is it on, in its mode, and does data reach it?
+B (top, by B) is set to universe 1, address 1; the file says universe 1, address 31.
+Nothing is written while this is open.
+`);
+  expect(readFileSync(file, "utf8")).toBe(HEAD + set("A", 1) + set("B", 31));
+  expect(place.limber("rack", "moved", file, "A=B", "B=A", "--write").code).toBe(0);
+  expect(readFileSync(file, "utf8")).toBe(HEAD + set("A", 31) + set("B", 1));
+  expect(place.limber("rack", "moved", file, "A=A", "B=B").out).toBe("The file is right.\n");
+  expect(place.limber("rack", "moved", file, "A=C")).toMatchObject({ code: 2, out: "" });
+});

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type Answer, reallySet } from "../../src/rack/really.ts";
+import { type Answer, reallySet, wrongInFile } from "../../src/rack/really.ts";
 import { shippedRack } from "../kit/shipped.ts";
 
 const RACK = shippedRack("demo");
@@ -20,6 +20,10 @@ test("two that stand in each other's place have each other's address", () => {
   const swapped = answers([A, B], [B, A]);
   expect(slots(swapped)).toEqual([31, 1, 61]);
   expect(reallySet(RACK, swapped).open).toEqual([]);
+  expect(wrongInFile(RACK, reallySet(RACK, swapped))).toEqual([
+    "SP-101 (top, 1st from the left) is set to universe 1, address 31; the file says universe 1, address 1.",
+    "SP-102 (top, 2nd from the left) is set to universe 1, address 1; the file says universe 1, address 31.",
+  ]);
 });
 
 test.each([
