@@ -1,0 +1,104 @@
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
+import { expect, test } from "vitest";
+import { type Batch, openBatch, rackQuestionOf } from "../../src/batch/batch.ts";
+import type { RackInput } from "../../src/batch/input.ts";
+import { fastClock } from "../../src/clock/fast-clock.ts";
+import { playRack } from "../../src/commands/play-rack.ts";
+import { silentLog } from "../../src/log/file.ts";
+import type { Watcher } from "../../src/ports.ts";
+import type { OpenedLines } from "../../src/run/doors.ts";
+import { memoryJournal } from "../../src/store/memory.ts";
+import { FRAMES_PER_SECOND } from "../../src/units.ts";
+import { silentVoice } from "../../src/voice/silent.ts";
+import { rackJobOf, spots } from "../kit/driven-rack.ts";
+
+/** Twelve on each of two universes, watched six at a time: four groups, each soaking for two hours. */
+const HOURS = 8;
+const RACK = {
+  fixtures: [...spots(12, 1, 1), ...spots(12, 2, 13)],
+  lines: [1, 2],
+  steps: ["{ sweep: Pan, speed: full, passes: 2 }", "{ soak: [Pan, Tilt], seconds: 7200 }", "{ snap: Iris, times: 2 }"],
+};
+
+test(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, every event kept, memory as at the start`, async () => {
+  const lines = countingLines();
+  const journal = memoryJournal();
+  const { plan, members } = rackJobOf(RACK);
+  const heap: number[] = [];
+  const ended = await playRack(openBatch(plan, members, "KM"), "bench", {
+    clock: fastClock,
+    lines,
+    journal,
+    watcher: () => new WillingWatcher(() => heap.push(usedAfterCleaning())),
+    voice: silentVoice,
+    log: silentLog,
+    byHand: () => {},
+  });
+  expect(ended.stage).toEqual({ kind: "finished", how: "finished" });
+  expect(ended.now).toBeGreaterThan(HOURS * 3600);
+
+  // Drift: one frame on each universe for every 25 ms of bench time, none twice and none left out.
+  expect(lines.sent(1)).toBe(lines.sent(2));
+  expect(Math.abs(lines.sent(1) - ended.now * FRAMES_PER_SECOND)).toBeLessThanOrEqual(SLACK_FRAMES);
+  // Lost events: what every fixture and the rack itself know is what the journal holds.
+  for (const { run, session } of ended.members) expect(await journal.events(run)).toHaveLength(session.view.count);
+  expect(await journal.events(plan.run)).toHaveLength(ended.record.count);
+  for (const { session } of ended.members)
+    expect(session.view.steps.map(({ judged }) => [judged?.rig.dropped, judged?.rig.worst_late_s])).toEqual(
+      RACK.steps.map(() => [0, 0]),
+    );
+  // Leak: after the last group as much as after the first, within less than a byte for a frame.
+  expect(heap.length).toBeGreaterThanOrEqual(GROUPS);
+  expect(heap.at(-1)! - heap[0]!).toBeLessThan((HOURS - 2) * 3600 * FRAMES_PER_SECOND);
+}, 600_000);
+
+const GROUPS = 4;
+/** Frames go out before the run opens and after it closes. */
+const SLACK_FRAMES = 80;
+
+/** Says yes to everything, and when a group was watched lets the memory be looked at. */
+class WillingWatcher implements Watcher<Batch, RackInput> {
+  private answer: (input: RackInput) => void = () => {};
+  private question: string | undefined;
+  private readonly groupOver: () => void;
+
+  constructor(groupOver: () => void) {
+    this.groupOver = groupOver;
+  }
+
+  listen(answer: (input: RackInput) => void): void {
+    this.answer = answer;
+  }
+
+  show(batch: Batch): void {
+    const question = rackQuestionOf(batch);
+    if (question === this.question) return;
+    this.question = question;
+    if (question === undefined || ["moving", "slow-start"].includes(batch.stage.kind)) return;
+    if (batch.stage.kind === "confirming") this.groupOver();
+    this.answer({ kind: "confirm", answers: question });
+  }
+
+  close(): void {}
+}
+
+const countingLines = (): OpenedLines & { sent(universe: number): number } => {
+  const counts = new Map<number, number>();
+  return {
+    open: async () => {},
+    send: (universe) => {
+      counts.set(universe, (counts.get(universe) ?? 0) + 1);
+      return "sent";
+    },
+    close: async () => {},
+    sent: (universe) => counts.get(universe) ?? 0,
+  };
+};
+
+setFlagsFromString("--expose-gc");
+const cleanUp = runInNewContext("gc") as () => void;
+const usedAfterCleaning = (): number => {
+  cleanUp();
+  return process.memoryUsage().heapUsed;
+};
