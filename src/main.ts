@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from "commander";
+import { betweenRuns } from "./arguments/between-runs.ts";
 import { dataFiles } from "./arguments/data-files.ts";
 import type { Ends } from "./arguments/family.ts";
 import { keptRuns } from "./arguments/kept-runs.ts";
@@ -25,7 +26,8 @@ const ends: Ends = async (work) => {
   code = await work;
 };
 
-for (const family of [simulatedBench, playing, keptRuns, memory, dataFiles, profiles, racks]) family(program, ends);
+for (const family of [simulatedBench, playing, keptRuns, betweenRuns, memory, dataFiles, profiles, racks])
+  family(program, ends);
 
 const main = async (): Promise<ExitCode> => {
   try {

@@ -62,6 +62,11 @@ export const practiceSequenceOption = () =>
   new Option("--sequence <name>", "test plan: a name or a file").default("practice");
 export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
 
+export const onlyOption = () =>
+  new Option("--only <steps>", "what failed, what repairs have disturbed, or all of it")
+    .choices(["failed", "disturbed", "all"])
+    .default("all");
+
 export const plainOption = () =>
   new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
 export const distanceOption = () =>
@@ -77,3 +82,14 @@ export const screenOptions = () => [plainOption(), distanceOption()];
 /** "none" sets nothing; nothing said leaves the choice to the command. */
 export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
   set?.filter((id) => id !== "none");
+
+export const partOption = () => new Option("--part <words>", "part used").default("");
+export const minutesOption = () => new Option("--minutes <number>", "minutes it took").argParser(whole).default(0);
+export const whyOption = () => new Option("--why <words>", "in your own words").makeOptionMandatory();
+export const valueOption = () => new Option("--value <number>", "what was measured").argParser(measured);
+
+const measured = (text: string): number => {
+  const value = Number(text.replace(",", "."));
+  if (text.trim() === "" || !Number.isFinite(value) || value < 0) throw new InvalidArgumentError("a number is wanted.");
+  return value;
+};

@@ -15,6 +15,7 @@ import type { Input } from "../session/input.ts";
 import type { Job } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
+import { comparedIn, standingNow } from "./fixture-past.ts";
 import { constantsIn } from "./measured.ts";
 import { shopHistory } from "./shop-history.ts";
 
@@ -65,7 +66,13 @@ export const sheetFrom = async (
   const known = knownOf(constants, whoPressed(events) ?? "", kindOfRun(view, profile));
   const seen = [fittedOf(profile), observationsOf(view, profile, known), answersOf(view)] as const;
   const [ranking, advice] = [rank(...seen, learned), whatNext(...seen, [], learned)];
-  return jobSheetOf(keptOf(events), view, profile, { ranking, advice, known });
+  return jobSheetOf(keptOf(events), view, profile, {
+    ranking,
+    advice,
+    known,
+    compared: await comparedIn(journal, view),
+    standing: view.opened && (await standingNow(journal, view.opened)),
+  });
 };
 
 const kindOfRun = ({ opened }: RunView, { name }: Profile): string =>

@@ -19,7 +19,7 @@ export interface InReach {
 export const simHands = (set: readonly string[], fixture: InReach): SimHands => {
   let left = set;
   const mend = (fault: FaultId): void => {
-    left = left.filter((id) => !RIGHT_ANSWERS[id]?.includes(fault));
+    left = withoutMended(left, fault);
     fixture.refit(left);
   };
   return {
@@ -32,6 +32,9 @@ export const simHands = (set: readonly string[], fixture: InReach): SimHands => 
     },
   };
 };
+
+export const withoutMended = (set: readonly string[], fault: FaultId): readonly string[] =>
+  set.filter((id) => !RIGHT_ANSWERS[id]?.includes(fault));
 
 /** At least as often as not, or better than any other look. */
 const tells = (look: InspectionId, set: string): boolean => {

@@ -1,18 +1,24 @@
 import type { Journal } from "../ports.ts";
 import { bad, good, problem, type Result } from "../problem/problem.ts";
+import type { Planned } from "../record/view.ts";
+import type { History } from "../release/history.ts";
+import { eventsIn } from "../release/moment.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { openJournal } from "../store/journal.ts";
 import { carryOut, type RunOptions } from "./carry-out.ts";
-import { loadMaterial, type Names, otherProfiles } from "./data.ts";
+import { loadMaterial, type Material, type Names, otherProfiles } from "./data.ts";
 import type { ExitCode } from "./exit.ts";
+import { eventsOfFixture } from "./fixture-past.ts";
 import { jobFor, jobFromStored, knowing, type Order } from "./job.ts";
 import { type KeptRun, keptRun } from "./kept-run.ts";
 import { constantsIn } from "./measured.ts";
 import { complain, refuse } from "./print.ts";
+import { type ReplayChoice, replayedSequence, stepsToReplay } from "./replay.ts";
 import { type Rig, rigFor } from "./rig.ts";
 import { shopHistory } from "./shop-history.ts";
+import { withoutMended } from "./sim-hands.ts";
 
 export interface SweepOptions extends RunOptions {
   readonly names: Names;
@@ -48,13 +54,15 @@ export const sweep = async (options: SweepOptions): Promise<ExitCode> => {
 };
 
 /** With the other profiles on the shelf, and the shop's own numbers. */
-const informed = async (job: Job, journal: Journal): Promise<Job> =>
-  knowing(
+const informed = async (job: Job, journal: Journal, run?: string): Promise<Job> => ({
+  ...knowing(
     job,
     otherProfiles(fileShelf(), job.timeline.profile),
     (await shopHistory(journal)).learned,
     await constantsIn(journal),
-  );
+  ),
+  past: (await eventsOfFixture(journal, job.opening)).filter((event) => event.run !== run),
+});
 
 /** As compiled when the run began, and those added in its course. */
 const stepsOf = ({ opened, view }: KeptRun) => [...opened.steps, ...view.added];
@@ -70,10 +78,13 @@ export const resume = async (name: string, options: RunOptions): Promise<ExitCod
     await journal.close();
     return refuse(prepared.problems);
   }
-  const { run, bodies, material } = prepared.value.kept;
-  const job = jobFromStored(material, stepsOf(prepared.value.kept), orderOf(prepared.value, undefined));
+  const unfinishedRun = prepared.value.kept;
+  const { run, bodies, opened } = unfinishedRun;
+  const material =
+    opened.replays === undefined ? unfinishedRun.material : replaying(unfinishedRun.material, opened.steps);
+  const job = jobFromStored(material, stepsOf(unfinishedRun), orderOf(prepared.value, opened.replays));
   return carryOut(options, {
-    session: openSession(await informed(job, journal), options.person, bodies),
+    session: openSession(await informed(job, journal, run), options.person, bodies),
     run,
     rig: prepared.value.rig,
     journal,
@@ -103,21 +114,39 @@ const orderOf = ({ kept, rig }: Prepared, replays: string | undefined): Order =>
   return { ...fixture, mode, ...onRig(rig), replays };
 };
 
-/** A kept run once more: the very same frames, as a run of its own. */
-export const replay = async (name: string, options: RunOptions): Promise<ExitCode> => {
+export interface ReplayOptions extends RunOptions {
+  readonly only: ReplayChoice;
+}
+
+const replaying = (material: Material, steps: readonly Planned[]): Material => ({
+  ...material,
+  sequence: { ...material.sequence, value: replayedSequence(material.sequence.value, steps) },
+});
+
+/** What has been mended in a simulated fixture is not set in it again. */
+const stillSet = (set: readonly string[], history: History): readonly string[] =>
+  eventsIn(history, "repaired").reduce<readonly string[]>(
+    (left, { body }) => (body.what === "fault" ? withoutMended(left, body.fault) : left),
+    set,
+  );
+
+/** A kept run once more, or some of its steps: the very same frames, as a run of its own. */
+export const replay = async (name: string, options: ReplayOptions): Promise<ExitCode> => {
+  const { only } = options;
   const journal = await openJournal(options.journal);
   const kept = await keptRun(journal, name);
-  const prepared = kept.ok ? prepare(kept.value, options) : kept;
-  if (!prepared.ok) {
+  const history = kept.ok ? await eventsOfFixture(journal, kept.value.opened) : [];
+  const steps = kept.ok ? stepsToReplay(kept.value, history, only) : kept;
+  const set = kept.ok ? stillSet(options.set ?? kept.value.opened.set, history) : [];
+  const prepared = kept.ok ? prepare(kept.value, { ...options, set: options.set ?? set }) : kept;
+  if (!prepared.ok || !steps.ok) {
     await journal.close();
-    return refuse(prepared.problems);
+    return refuse([...(prepared.ok ? [] : prepared.problems), ...(kept.ok && !steps.ok ? steps.problems : [])]);
   }
-  const { opened, material, run } = prepared.value.kept;
+  const { material, run } = prepared.value.kept;
   for (const words of differences(prepared.value.kept)) complain(words);
-  const job = jobFromStored(material, opened.steps, orderOf(prepared.value, run));
-  const changed = job.opening.steps.filter(
-    ({ fingerprint }, index) => fingerprint !== opened.steps[index]?.fingerprint,
-  );
+  const job = jobFromStored(replaying(material, steps.value), steps.value, orderOf(prepared.value, run));
+  const changed = job.opening.steps.filter(({ fingerprint }, index) => fingerprint !== steps.value[index]?.fingerprint);
   if (changed.length > 0)
     throw new Error(`Bug: ${changed.length} stored steps no longer give the frames they were kept with`);
   return carryOut(options, {

@@ -27,10 +27,13 @@ export const untestedFunctions = (history: History, fitted: readonly Fitted[]): 
 };
 
 /** Only the very same movement clears a fail. */
-export const failedSteps = (history: History): readonly string[] =>
-  stepFacts(history)
-    .filter(({ failed, passed }) => failed > passed)
-    .map(({ words }) => `failed, not passed since: ${words}`);
+export const failedSteps = (history: History): readonly string[] => {
+  const failed = stepFacts(history).filter((step) => step.failed > step.passed);
+  return [...new Set(failed.map(({ words }) => words))].map((words) => {
+    const count = failed.filter((step) => step.words === words).length;
+    return `failed, not passed since: ${words}${count > 1 ? ` (${count} movements)` : ""}`;
+  });
+};
 
 /** Found and not mended, or found as something else that nobody mended. */
 export const unfinishedRepairs = (history: History): readonly string[] => {

@@ -1,5 +1,6 @@
 import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
+import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
 import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
 import { type Seen, whatWasSeen } from "./seen.ts";
 import { spoiltInWords } from "./spoilt.ts";
@@ -23,6 +24,8 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...(sheet.byHand.length > 0
       ? ["", "By hand", ...sheet.byHand.flatMap((one) => hanging("  - ", safeText(one), WIDTH))]
       : []),
+    ...beforeAndAfter(sheet),
+    ...whereItStands(sheet),
     ...(sheet.warnings.length > 0
       ? ["", "Before it is used again", ...sheet.warnings.flatMap((one) => hanging("  ! ", one, WIDTH))]
       : []),
@@ -30,6 +33,22 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     "",
     ...wrapped(CAUTION, WIDTH),
   ].join("\n");
+
+const beforeAndAfter = ({ compared }: JobSheet): readonly string[] => {
+  const told = worthTelling(compared);
+  if (compared.length === 0) return [];
+  return [
+    "",
+    "Before and after",
+    ...told.flatMap((one) => hanging(`  ${one.became.padEnd(14)}`, comparedInWords(one), WIDTH)),
+    ...countsInWords(compared).map((one) => `  ${one}`),
+  ];
+};
+
+const whereItStands = ({ standing: [state, ...reasons] }: JobSheet): readonly string[] =>
+  state === undefined
+    ? []
+    : ["", `Where it stands: ${safeText(state)}`, ...reasons.flatMap((one) => hanging("  - ", safeText(one), WIDTH))];
 
 export const CAUTION =
   "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";

@@ -1,17 +1,20 @@
-import { knownFault } from "../faults/knowledge/faults.ts";
 import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
-import { sayLook, sayOf } from "../faults/words.ts";
+import { sayOf } from "../faults/words.ts";
 import { type Known, USUAL } from "../presses/known.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { ReportedSymptom, RunEvent } from "../record/event.ts";
 import type { RigOfRun } from "../record/rig.ts";
 import type { RunView, StepView } from "../record/view.ts";
+import type { Standing } from "../release/standing.ts";
 import { functionWords } from "../trade/functions.ts";
 import type { StepResult } from "../trade/results.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { symptomWords } from "../trade/symptoms.ts";
+import type { Compared } from "./before-after.ts";
+import { byHandInWords } from "./by-hand-words.ts";
 import { adviceInWords } from "./next-words.ts";
+import { standingInWords } from "./standing-words.ts";
 import { type Where, wherePressed } from "./where.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
@@ -39,8 +42,12 @@ export interface JobSheet {
   /** What to do next to be sure, the quickest way first. */
   readonly next: readonly string[];
   readonly warnings: readonly string[];
-  /** What was looked at by hand, and what was found. */
+  /** What was done by hand: looks, cleaning, readings, what was found and mended. */
   readonly byHand: readonly string[];
+  /** Of a replay: what became of every movement. Empty otherwise. */
+  readonly compared: readonly Compared[];
+  /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
+  readonly standing: readonly string[];
 }
 
 export interface SheetStep {
@@ -82,11 +89,20 @@ export const keptOf = (events: readonly RunEvent[]): Kept => ({
   people: [...new Set(events.map(({ person }) => person))].filter(Boolean),
 });
 
+/** What is reckoned from more than the run's own events. */
+export interface Around {
+  readonly ranking: Ranking;
+  readonly advice: Advice;
+  readonly known?: Known;
+  readonly compared?: readonly Compared[];
+  readonly standing?: Standing | undefined;
+}
+
 export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice, known = USUAL }: { readonly ranking: Ranking; readonly advice: Advice; readonly known?: Known },
+  { ranking, advice, known = USUAL, compared = [], standing }: Around,
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
@@ -108,25 +124,16 @@ export const jobSheetOf = (
     where: wherePressed(view, profile, known),
     quickness: known.words,
     next: adviceInWords(advice),
-    byHand: [...view.inspected.map(lookInWords), ...view.found.map(findInWords)],
+    byHand: byHandInWords(view),
+    compared,
+    standing: standing && isWorkedOn(view) ? standingInWords(standing) : [],
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
   };
 };
 
-const lookInWords = ({ inspection: id, answer, note }: RunView["inspected"][number]): string =>
-  [sayLook(id, answer), note].filter(Boolean).join("; ");
-
-const findInWords = (found: RunView["found"][number]): string =>
-  [
-    found.what === "fault"
-      ? `found: ${knownFault(found.fault).title}`
-      : found.what === "nothing"
-        ? "no fault found"
-        : "found something else",
-    found.note,
-  ]
-    .filter(Boolean)
-    .join("; ");
+/** A look at movements alone does not ask where the fixture stands. */
+const isWorkedOn = ({ opened, inspected, verdicts }: RunView): boolean =>
+  opened?.replays !== undefined || inspected.length > 0 || verdicts.length > 0;
 
 const sheetStep = (step: StepView): SheetStep => {
   const { judged } = step;

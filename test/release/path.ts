@@ -1,6 +1,6 @@
 import { mechanismsOf } from "../../src/faults/network.ts";
 import type { EventBody } from "../../src/record/event.ts";
-import type { Told } from "../../src/release/history.ts";
+import type { History, Told } from "../../src/release/history.ts";
 import { alwaysDue, blocksPower } from "../../src/trade/due.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../src/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../src/trade/inspections.ts";
@@ -146,3 +146,5 @@ export const mendedCheckIn = (): readonly Told[] =>
     [foundFault("pan-belt-slack"), mended("pan-belt-slack"), measured("earth-continuity")],
     ["power-up", "pan", "soak"],
   );
+
+export const bodiesOf = (history: History): readonly EventBody[] => history.map(({ body }) => body);

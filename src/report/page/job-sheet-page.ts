@@ -1,6 +1,7 @@
 import { h } from "hastscript";
 import { safeText } from "../../problem/terminal.ts";
 import { functionWords } from "../../trade/functions.ts";
+import { comparedInWords, countsInWords, worthTelling } from "../compared-words.ts";
 import type { JobSheet, SheetFault } from "../job-sheet.ts";
 import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import { whatWasSeen } from "../seen.ts";
@@ -18,6 +19,14 @@ export const jobSheetPage = (sheet: JobSheet): string =>
     ...section("What it may be", maybe(sheet.faults)),
     ...section("What to do next", list(sheet.next)),
     ...section("By hand", list(sheet.byHand.map(safeText))),
+    ...section(
+      "Before and after",
+      list([
+        ...worthTelling(sheet.compared).map((one) => `${one.became}: ${comparedInWords(one)}`),
+        ...countsInWords(sheet.compared),
+      ]),
+    ),
+    ...section("Where it stands", list(sheet.standing.map(safeText))),
     ...section("Before it is used again", list(sheet.warnings)),
     h("footer", [...set(sheet), h("p", CAUTION)]),
   ]);
