@@ -126,9 +126,9 @@ describe.concurrent("whatever ends a run at full movement, the last frame on a r
       await run.until("THE DMX LINE IS LOST");
       cable.plugIn();
       await run.until("THE DMX LINE IS BACK");
+      await cable.atRest();
       run.type("s");
       expect(await run.ended).toBe(4);
-      await cable.atRest();
       expect(ending(await place.record())).toBe("stopped");
     },
   );

@@ -13,35 +13,31 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
       fault: "the cable of a serial interface out and in",
       breaks: "pullOut" as const,
       says: "cable out",
-      mends: "plugIn" as const,
     },
     {
       fault: "a serial interface that hangs, unplugged and plugged in",
       breaks: "stopReading" as const,
       says: "has taken no data for a second",
-      mends: "plugIn" as const,
     },
-  ])("$fault", { timeout: SLOW }, async ({ breaks, says, mends }, { onTestFinished }) => {
+  ])("$fault", { timeout: SLOW }, async ({ breaks, says }, { onTestFinished }) => {
     const place = workplace(onTestFinished);
     const cable = interfaceAt(place.folder, onTestFinished);
     const run = await place.atWork([cable.output]);
     cable[breaks]();
     expect(unbroken(await run.until(LOST))).toContain(says);
-    cable[mends]();
-    await run.until(BACK);
+    cable.pullOut();
+    cable.plugIn();
     await cable.atRest();
+    await run.until(BACK);
     run.type("\r");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until((screen) => screen.includes("\n  PAN\n"));
     run.type("s");
     expect(await run.ended).toBe(4);
     const record = await place.record();
-    expect(record.flatMap((body) => (body.kind === "course-changed" ? [body.what] : []))).toEqual([
-      "line-lost",
-      "line-back",
-      "resumed",
-      "stopped",
-    ]);
+    const course = record.flatMap((body) => (body.kind === "course-changed" ? [body.what] : []));
+    // One that hangs can be opened again before it is unplugged, and is lost again.
+    expect(course.join(" ")).toMatch(/^(line-lost line-back )+resumed stopped$/);
     expect(ending(record)).toBe("stopped");
   });
 
