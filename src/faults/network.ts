@@ -35,8 +35,19 @@ export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId
  * The faults that this fixture can have, and all that can be reported or looked at on it: `mechanism/symptom`,
  * `fixture/symptom`, `inspection/id`. With the shop's history where there is any.
  */
-export function networkFor(fitted: readonly Fitted[], learned: Learned = NOTHING_LEARNED): Network {
-  const mechanisms = mechanismsOf(fitted);
+export const networkFor = (fitted: readonly Fitted[], learned: Learned = NOTHING_LEARNED): Network =>
+  withHistory(starterFor(mechanismsOf(fitted)), learned);
+
+/** Kept, since a shop has few kinds of fixtures and asks about them thousands of times when it learns from its journal. */
+const starters = new Map<string, Network>();
+const starterFor = (mechanisms: ReadonlySet<MechanismId>): Network => {
+  const key = [...mechanisms].join();
+  const kept = starters.get(key) ?? starterOf(mechanisms);
+  starters.set(key, kept);
+  return kept;
+};
+
+function starterOf(mechanisms: ReadonlySet<MechanismId>): Network {
   const faults = FAULTS.filter(({ mechanism }) => mechanisms.has(mechanism));
   const links = linksOf(faults, mechanisms);
   const symptoms = findingsOf(mechanisms).map(
@@ -46,11 +57,10 @@ export function networkFor(fitted: readonly Fitted[], learned: Learned = NOTHING
       links: Object.fromEntries(links.get(findingAt(place, symptom)) ?? []),
     }),
   );
-  const network = {
+  return {
     faults: faults.map(({ id, prior }) => ({ id, prior })),
     symptoms: [...symptoms, ...looksOf(faults, mechanisms)],
   };
-  return withHistory(network, learned);
 }
 
 /** The shop's own numbers in place of the starter values, where there are any. */
