@@ -6,6 +6,7 @@ import { type Claim, type Claims, claimsIn, slotWords } from "./claims.ts";
 import { commandsFrom } from "./commands.ts";
 import type { Channel, ChannelFunction, Mode } from "./description.ts";
 import type { Drafted, NotDrafted } from "./drafted.ts";
+import { type Holding, holdingsOf, type Made } from "./held.ts";
 import { insertFrom, shutterFrom, slides } from "./leaf.ts";
 import type { Description } from "./read-fixture.ts";
 import { rotationFrom } from "./rotation.ts";
@@ -20,23 +21,17 @@ export interface ImportedMode {
   readonly notes: readonly Problem[];
 }
 
-export interface Holding {
-  readonly slots: readonly number[];
-  readonly at: number;
-  readonly is: string;
-}
-
 /** Makes our functions of a mode's channels. Nothing is dropped in silence: the rest is held, and told. */
 export const importMode = (description: Description, mode: Mode): ImportedMode => {
   const shared = claimsIn(mode);
   const drafts = shared.claims.map((claim) => ({ claim, draft: draftOf(description, mode, shared, claim) }));
-  const made = drafts.flatMap(({ claim, draft }) => ("spec" in draft ? [{ claim, draft }] : []));
+  const made = drafts.flatMap(({ claim, draft }): readonly Made[] => ("spec" in draft ? [{ claim, draft }] : []));
   const { xml } = description;
   return {
     mode,
     functions: new Map(made.map(({ claim, draft }) => [claim.id, draft])),
     held: holdingsOf(mode, shared, made),
-    notes: [
+    notes: withinReason(xml.problem(mode, ""), [
       ...mode.remarks,
       ...drafts.flatMap(({ claim, draft }) =>
         "why" in draft
@@ -51,12 +46,15 @@ export const importMode = (description: Description, mode: Mode): ImportedMode =
       }),
       ...shared.left.map(({ channel, function: left, why }) => xml.problem(left, leftWords(channel, left, why))),
       ...mode.channels.flatMap((channel) => undrivenWords(mode, channel).map((words) => xml.problem(channel, words))),
-    ].slice(0, MOST_TOLD),
+    ]),
   };
 };
 
-/** Whoever has more than that should read the chart. */
-const MOST_TOLD = 1000;
+/** Whoever has more than a thousand should read the chart; that there are more is told. */
+const withinReason = (atMode: Problem, notes: readonly Problem[]): readonly Problem[] =>
+  notes.length <= 1000
+    ? notes
+    : [...notes.slice(0, 1000), { ...atMode, message: `${notes.length - 1000} more of the kind` }];
 
 const leftWords = (channel: Channel, { attribute, from, to }: ChannelFunction, why: string): string =>
   `${attribute}, ${slotWords(channel)}, ${from} to ${to}: not driven, ${why}`;
@@ -101,31 +99,4 @@ const kindOf = (mode: Mode, id: FunctionId): WheelKind => {
     functions.some(({ attribute }) => partOf(attribute)?.id === `${id}Pos`),
   );
   return turns ? "rotating" : "fixed";
-};
-
-/** What no function moves keeps its default, or the value under which a chosen function holds at all. */
-const holdingsOf = (
-  mode: Mode,
-  { claims }: Claims,
-  made: readonly { readonly claim: Claim; readonly draft: Drafted }[],
-): readonly Holding[] => {
-  const moved = new Set(made.flatMap(({ claim, draft }) => [...draft.spec.slots, ...cellSlots(claim, draft)]));
-  return mode.channels
-    .filter((channel) => channel.break === mode.break)
-    .flatMap((channel): readonly Holding[] => {
-      if (channel.slots.length === 0 || channel.slots.every((slot) => moved.has(slot))) return [];
-      const driven = made.find(({ claim }) => claim.channel === channel);
-      if (driven) return [{ slots: channel.slots.slice(1), at: 0, is: `fine slots of ${driven.claim.id}` }];
-      return [
-        { slots: channel.slots, at: heldAt(channel, claims), is: channel.functions[0]?.attribute ?? channel.name },
-      ];
-    });
-};
-
-const cellSlots = ({ copies }: Claim, { spec }: Drafted): readonly number[] =>
-  "cells" in spec ? copies.slice(0, MOST_CELLS).flatMap(({ slots }) => slots) : [];
-
-const heldAt = ({ name, initial }: Channel, claims: readonly Claim[]): number => {
-  const wanted = claims.find(({ condition }) => condition?.master === name)?.condition;
-  return wanted && (initial < wanted.from || initial > wanted.to) ? wanted.from : initial;
 };

@@ -29,7 +29,7 @@ export const profileFrom = (source: string, description: Description, element: E
     ...remarksOf(imported),
   });
   const parsed = parseProfile(`${source}, as a profile`, text);
-  if (!parsed.ok) return bad(...imported.notes, ...parsed.problems.map((one) => without(description, element, one)));
+  if (!parsed.ok) return bad(...parsed.problems.map((one) => without(description, element, one)), ...imported.notes);
   return { ok: true, value: { name: file.profile, text, notes: imported.notes } };
 };
 

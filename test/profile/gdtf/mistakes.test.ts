@@ -192,6 +192,12 @@ test("a geometry that refers to itself is read once", () => {
   expect(told(descriptionOf(modeOf("One", pan("")), { geometries }))).toContain("no way to go dark");
 });
 
+test("of very many things that are not driven a thousand are told, and how many more there are", () => {
+  const many = Array.from({ length: 1100 }, (_, n) => channelOf("None", `Virtual${n}`, ""));
+  const { notes } = profileOf(...many);
+  expect([notes.length, notes.at(-1)]).toEqual([1001, "100 more of the kind"]);
+});
+
 test("of very many mistakes the first two hundred are told", () => {
   const many = Array.from({ length: 1000 }, (_, n) => channelOf("1", `Pan${n}`, one("")));
   expect(problemsOf(archiveOf(descriptionOf(modeOf("One", many.join("\n")))))).toHaveLength(200);
