@@ -26,7 +26,7 @@ export const offerChanges = async (lines: TypedLines, draft: Draft, changes: rea
   return now;
 };
 
-/** The same for times that were measured; the spread stands behind the value. */
+/** The same for times that were measured by presses enough; the spread stands behind the value. */
 export const offerTimes = async (
   lines: TypedLines,
   draft: Draft,
@@ -36,7 +36,8 @@ export const offerTimes = async (
   let now = draft;
   for (const measured of times) {
     lines.say(`- ${safeText(measuredInWords(measured))}.`);
-    if (!(await isYes(lines, "  Take the measured time? yes or [no]"))) continue;
+    // A time whose doubt nobody knows is no better than the guess that it would replace.
+    if (measured.spread === undefined || !(await isYes(lines, "  Take the measured time? yes or [no]"))) continue;
     const path = ["functions", measured.function, "full_travel_s"];
     const text = edited(now.text, [{ path, text: String(measured.travel) }]);
     now = taken(lines, now, remarked(text, path, `measured on ${on}: ${spanWords(measured)}`));

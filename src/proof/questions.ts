@@ -67,6 +67,7 @@ export const expected = (id: FunctionId, spec: FunctionSpec): string => {
   const what = functionWords(id);
   if (spec.kind === "travel")
     return `${what}: from ${endInWords(id, spec, spec.from)} to ${endInWords(id, spec, spec.to)}, and back.`;
+  if (spec.kind === "wheel") return `${what}: ${spec.positions.map(({ is }) => is).join(", ")}, and back.`;
   if (spec.kind !== "banded") return `${what}.`;
   if (spec.bands.some(({ is }) => is === "turn"))
     return `${what}: four angles a quarter turn apart, then slow and fast turns, both ways.`;

@@ -25,7 +25,6 @@ export class Lookout {
   private readonly frame: () => Frame;
   private readonly say: (words: string) => void;
   private timer: NodeJS.Timeout | undefined;
-  private step: CompiledStep | undefined;
   private tracks = new Map<FunctionId, Track>();
 
   constructor(spectacle: () => Spectacle, frame: () => Frame, say: (words: string) => void) {
@@ -39,12 +38,11 @@ export class Lookout {
     clearInterval(this.timer);
     this.timer = undefined;
     if (step === undefined) return;
-    this.step = step;
     this.tracks = new Map();
     this.timer = setInterval(() => this.look(step), LOOK_MS);
   }
 
-  /** What moved, from where to where, in shares of its travel. */
+  /** What moved, from where to where: in words where it has some, else in shares of its travel, or of a turn. */
   report(): readonly string[] {
     const moved = [...this.tracks].filter(([, { lowest, highest }]) => highest - lowest >= LEAST_IN_ALL);
     if (moved.length === 0) return ["  SIMULATED fixture: nothing moved."];
@@ -56,12 +54,15 @@ export class Lookout {
     for (const part of this.spectacle().parts) {
       const before = this.tracks.get(part.function);
       const moves = Math.abs(part.share - (before?.last ?? part.share)) >= LEAST;
-      if (before && moves !== before.moves && this.step?.functions.includes(part.function))
+      if (before && moves !== before.moves && isTimed(step) && step.functions.includes(part.function))
         this.say(`  ${moves ? "it moves" : "it stands still"}`);
       this.tracks.set(part.function, seen(before, part, moves));
     }
   }
 }
+
+/** Only there somebody presses when it stands still. */
+const isTimed = ({ routine }: CompiledStep): boolean => routine === "in-and-out";
 
 /** Before that everything goes to its start and the beam opens: none of it is what is tried. */
 const beginOf = ({ moves, functions, leadIn }: CompiledStep): Frame =>
@@ -77,7 +78,8 @@ const seen = (before: Track | undefined, { share, words }: Spectacle["parts"][nu
 });
 
 const wayInWords = ({ first, lowest, highest, words }: Track): string => {
-  if (words.length > 0) return words.map(safeText).join(", ");
-  const percent = (share: number) => `${Math.round(share * 100)} %`;
-  return `from ${percent(first)} of its travel, as low as ${percent(lowest)} and as high as ${percent(highest)}`;
+  const places = words.filter((one) => !one.startsWith("beside "));
+  if (places.length > 0) return places.map(safeText).join(", ");
+  const percent = (share: number) => Math.round(share * 100);
+  return `from ${percent(first)} %, between ${percent(lowest)} and ${percent(highest)} % of its travel or of a turn`;
 };

@@ -1,8 +1,8 @@
 import { safeText } from "../problem/terminal.ts";
+import type { Profile } from "../profile/profile.ts";
+import { expected } from "../proof/questions.ts";
 import { spanInWords } from "../report/span.ts";
-import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
-import { stepInWords } from "../session/words.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import { functionWords } from "../trade/functions.ts";
 import { secondsOf } from "../units.ts";
@@ -31,23 +31,22 @@ export const provingInWords = (session: Session): readonly string[] => {
 };
 
 const movingInWords = ({ job }: Session, step: CompiledStep, index: number): readonly string[] => {
-  const head = `Step ${index + 1} of ${job.timeline.steps.length}: ${whatMoves(step)}, ${spanInWords(secondsOf(step.frames))}.`;
-  return [
-    head,
-    ...step.notes.map((note) => `  ${safeText(note)}`),
-    ...(isTimed(job.timeline.profile, stepAt(job, index)) ? [PRESS] : []),
-  ];
+  const { profile, steps } = job.timeline;
+  const head = `Step ${index + 1} of ${steps.length}, ${spanInWords(secondsOf(step.frames))}. ${whatMoves(profile, step)}`;
+  return [head, ...step.notes.map((note) => `  ${safeText(note)}`), ...(isTimed(profile, step) ? [PRESS] : [])];
 };
 
-const whatMoves = (step: CompiledStep): string => {
+const whatMoves = ({ functions }: Profile, step: CompiledStep): string => {
   const [id] = step.functions;
-  return step.routine === "identify" && id !== undefined
-    ? `${functionWords(id)} is asked to move a little, nothing else`
-    : stepInWords(step);
+  const spec = id === undefined ? undefined : functions.get(id);
+  if (id === undefined || !spec) return "";
+  return step.routine === "identify"
+    ? `${functionWords(id)} is asked to move a little, nothing else.`
+    : safeText(expected(id, spec));
 };
 
 const PRESS = "  ENTER each time it comes to stand still.";
 
 /** Only where something travels there is a time to take. */
-const isTimed = (profile: Session["job"]["timeline"]["profile"], step: CompiledStep): boolean =>
+const isTimed = (profile: Profile, step: CompiledStep): boolean =>
   step.routine === "in-and-out" && step.functions.every((id) => profile.functions.get(id)?.kind === "travel");

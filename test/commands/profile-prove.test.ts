@@ -145,7 +145,7 @@ test("stop in the middle: dark, and the file as it was", async () => {
   const run = inTerminal([join(built(), "main.js"), "profile", "prove", file, "--output", "sim"]);
   await run.until("ENTER: all of this is so");
   run.type("\r");
-  await run.until("Step 1 of 4");
+  await run.until("Step 1 of 4,");
   run.type("\u0003");
   expect(await run.ended).toBe(4);
   expect(readFileSync(file, "utf8")).toContain("profile: stopped");

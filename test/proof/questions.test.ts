@@ -93,9 +93,10 @@ test.each([
 });
 
 test("what was to be seen is said in what can be seen", () => {
-  const said = (id: "Zoom" | "Dimmer" | "Iris" | "Prism1") => expected(id, spot.functions.get(id)!);
+  const said = (id: "Color1" | "Zoom" | "Dimmer" | "Iris" | "Prism1") => expected(id, spot.functions.get(id)!);
   expect(said("Zoom")).toBe("zoom: from 8 degrees to 42 degrees, and back.");
   expect(said("Dimmer")).toBe("dimmer: from 0 % (dark) to 100 % (full light), and back.");
   expect(said("Iris")).toBe("iris: from 100 % (wide open) to 5 %, and back.");
+  expect(said("Color1")).toBe("colour wheel: open, red, blue, green, amber, violet, and back.");
   expect(said("Prism1")).toBe("prism: out of the beam, then in, and again.");
 });
