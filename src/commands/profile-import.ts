@@ -8,6 +8,7 @@ import { importMode } from "../profile/gdtf/import-mode.ts";
 import { type Imported, profileFrom } from "../profile/gdtf/profile-from.ts";
 import { type Description, readFixture } from "../profile/gdtf/read-fixture.ts";
 import { modeName, readMode } from "../profile/gdtf/read-mode.ts";
+import { hanging } from "../report/wrap.ts";
 import { readBytes } from "../shelf/outside.ts";
 import { functionWords } from "../trade/functions.ts";
 import { deliver } from "./deliver.ts";
@@ -53,9 +54,12 @@ const listModes = (description: Description): ExitCode => {
   print(
     `${safeText(name)}, ${modes.length === 1 ? "1 mode" : `${modes.length} modes`}; --mode NAME makes a profile of one.`,
   );
-  for (const mode of modes) print(`\n${safeText(modeName(mode))}\n  ${modeWords(description, mode)}`);
+  for (const mode of modes)
+    print(["", safeText(modeName(mode)), ...hanging("  ", modeWords(description, mode), WIDTH)].join("\n"));
   return EXIT.done;
 };
+
+const WIDTH = 79;
 
 const modeWords = (description: Description, element: Element): string => {
   const mode = readMode(description, element);

@@ -18,10 +18,13 @@ test("without a mode it lists the modes and what of each Limber drives", () => {
     out: `Sample head, 3 modes; --mode NAME makes a profile of one.
 
 Basic
-  11 slots: pan, tilt, shutter, dimmer, colour wheel, gobo wheel 1, iris, zoom, focus, control
+  11 slots: pan, tilt, shutter, dimmer, colour wheel, gobo wheel 1, iris, zoom,
+  focus, control
 
 Extended
-  24 slots: pan, tilt, dimmer, shutter, cyan, magenta, yellow, colour wheel, gobo wheel 1, gobo wheel 1 rotation, prism, prism rotation, frost, iris, zoom, focus, control
+  24 slots: pan, tilt, dimmer, shutter, cyan, magenta, yellow, colour wheel,
+  gobo wheel 1, gobo wheel 1 rotation, prism, prism rotation, frost, iris,
+  zoom, focus, control
 
 Cells
   17 slots: red emitter, green emitter, blue emitter, pan, tilt, dimmer
