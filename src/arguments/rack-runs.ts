@@ -21,6 +21,17 @@ export const rackRuns: Family = (rack, ends) => {
     const { resumeRack } = await import("../commands/rack-resume.ts");
     await ends(resumeRack(run, { ...given, ...notAlways(given), run: "" }));
   });
+
+  taking(
+    rack.command("sheet <run>").description("what came of a rack run, every fixture in a line"),
+    option.journalOption(),
+    option.formOption(["text", "json", "csv", "html"]),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async (run, { json, ...given }) => {
+    const { showRackSheet } = await import("../commands/rack-sheet.ts");
+    await ends(showRackSheet(run, { out: undefined, ...given, as: json ? "json" : given.as }));
+  });
 };
 
 /** How a rack run is carried out. */

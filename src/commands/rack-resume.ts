@@ -43,7 +43,7 @@ const setBefore = ({ view, members }: KeptRack): ReadonlyMap<string, readonly st
   );
 
 /** Everybody as far as it came, at the address it has by now; whoever was swapped in stands in its place. */
-const asItStood = ({ plan, members }: RackJob, { view, members: bodies }: KeptRack): RackJob => ({
+export const asItStood = ({ plan, members }: RackJob, { view, members: bodies }: KeptRack): RackJob => ({
   plan,
   members: members.map((member, index) => memberAsItStood(member, view, index, bodies[index] ?? [])),
 });

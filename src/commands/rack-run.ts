@@ -82,7 +82,7 @@ export const carryOutRack = async (
   });
   eyes.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);
-  const sheet = await rackSheetFrom(journal, ended);
+  const sheet = await rackSheetFrom(journal, ended, ended.now);
   print(options.json ? JSON.stringify(sheet, undefined, 2) : tellRackSheet(sheet));
   return exitFor(ended);
 };

@@ -4,11 +4,15 @@ import type { Journal } from "../ports.ts";
 import { placeInWords } from "../rack/rack.ts";
 import type { JobSheet } from "../report/job-sheet.ts";
 import type { FixtureLine, RackSheet } from "../report/rack-sheet.ts";
+import type { Seconds } from "../units.ts";
 import { knowledgeIn, type ShopKnowledge, sheetFrom } from "./play-run.ts";
 
 /** The page that a rack run leaves: every fixture by its own run in the journal. */
-export const rackSheetFrom = async (journal: Journal, batch: Batch): Promise<RackSheet> => {
-  const { plan, members, stage, now } = batch;
+export const rackSheetFrom = async (
+  journal: Journal,
+  { plan, members, record }: Batch,
+  took: Seconds | undefined,
+): Promise<RackSheet> => {
   const fixtures: FixtureLine[] = [];
   const knowledge = await knowledgeIn(journal);
   for (const member of members) fixtures.push(await lineOf(journal, member, knowledge));
@@ -16,9 +20,9 @@ export const rackSheetFrom = async (journal: Journal, batch: Batch): Promise<Rac
     run: plan.run,
     title: plan.title,
     simulated: plan.opening.simulated,
-    ended: stage.kind === "finished" ? stage.how : "open",
+    ended: record.closed ?? "open",
     fixtures,
-    took: now,
+    took,
     oneByOne: expectedOf(plan, members, 0).oneByOne,
   };
 };

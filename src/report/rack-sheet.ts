@@ -10,8 +10,8 @@ export interface RackSheet {
   readonly simulated: boolean;
   readonly ended: string;
   readonly fixtures: readonly FixtureLine[];
-  /** From the first movement to the end. */
-  readonly took: Seconds;
+  /** From the first movement to the end; undefined where nobody knows any more: simulated time is not kept. */
+  readonly took: Seconds | undefined;
   /** What the same steps would have taken one fixture after the other, by the plan. */
   readonly oneByOne: Seconds;
 }
@@ -73,7 +73,9 @@ const quietLines = ({ fixtures }: RackSheet, state: string, title: string): read
 
 /** Answering is not in the plan of one by one, and moving the cable neither. */
 export const timeInWords = ({ took, oneByOne, fixtures, simulated }: RackSheet): string =>
-  `${spanInWords(took)} for ${fixtures.length} fixtures, ${spanInWords(took / Math.max(1, fixtures.length))} each; one by one the movements alone ` +
-  `would have taken ${spanInWords(oneByOne)}: ${percent(took / oneByOne)} of that.${simulated ? " Simulated time: nobody had to think or to walk." : ""}`;
+  took === undefined
+    ? `One by one the movements alone would have taken ${spanInWords(oneByOne)}.`
+    : `${spanInWords(took)} for ${fixtures.length} fixtures, ${spanInWords(took / Math.max(1, fixtures.length))} each; one by one the movements alone ` +
+      `would have taken ${spanInWords(oneByOne)}: ${percent(took / oneByOne)} of that.${simulated ? " Simulated time: nobody had to think or to walk." : ""}`;
 
 const percent = (share: number): string => `${Math.round(share * 100)} %`;

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { afterAll, expect, test } from "vitest";
-import { workplace } from "../kit/limber.ts";
+import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 
 const place = workplace();
 afterAll(() => place.remove());
@@ -81,3 +81,24 @@ Nothing is written while this is open.
   expect(place.limber("rack", "moved", file, "A=A", "B=B").out).toBe("The file is right.\n");
   expect(place.limber("rack", "moved", file, "A=C")).toMatchObject({ code: 2, out: "" });
 });
+
+test("the sheet of a rack run is told again from the journal, but for the time that a simulated run took", () => {
+  const rack = place.file(
+    "two.yaml",
+    HEAD + entry("A", ", universe: 1, address: 1") + entry("B", ", universe: 1, address: 31"),
+  );
+  const plan = place.file("short.yaml", SHORT_SEQUENCE);
+  const kept = ["--journal", place.journal];
+  const order = ["--sequence", plan, "--output", "sim", "--watcher", "1", "--fast", "--set", "A=iris-leaf-kinked"];
+  const played = place.limber("rack", "run", rack, ...order, ...kept);
+  expect(played.code).toBe(0);
+  const run = /run (\d{8}-\d{4}-[0-9a-f]{6})/.exec(played.out)![1]!;
+  const again = place.limber("rack", "sheet", run, ...kept);
+  const lines = again.out
+    .trimEnd()
+    .split("\n")
+    .filter((line) => !line.startsWith("One by one"));
+  expect(again.code).toBe(0);
+  for (const line of lines) expect(played.out).toContain(line);
+  expect(place.limber("rack", "sheet", run, "--as", "html", ...kept).out).toMatch(/^<!doctype html>/);
+}, 120_000);

@@ -27,7 +27,7 @@ table { width: 100%; border-collapse: collapse; }
 caption { text-align: left; }
 th, td { text-align: left; vertical-align: top; padding: 0.25rem 0.5rem 0.25rem 0; border-bottom: 1px solid var(--line); }
 thead th { color: var(--quiet); font-weight: 600; font-size: 0.85rem; }
-tbody th { font-weight: 600; }
+tbody th { font-weight: 600; min-width: 5.5rem; }
 /* The second cell holds words of ours, never a text from outside. */
 td:nth-child(2) { overflow-wrap: normal; }
 figure { margin: 0.6rem 0; }
