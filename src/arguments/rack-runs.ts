@@ -15,6 +15,17 @@ export const rackRuns: Family = (rack, ends) => {
   });
 
   taking(
+    rack.command("identify <file>").description("which fixture is really where: one address after the other wiggles"),
+    option.benchOption(),
+    new Option("--write", "put the addresses that were found into the rack file").default(false),
+    ...carrying(),
+  ).action(async (file, { write, ...given }) => {
+    const { identifyRack } = await import("../commands/rack-identify.ts");
+    const deliver = write ? "write" : "print";
+    await ends(identifyRack(file, { ...given, ...notAlways(given), deliver, run: runName() }));
+  });
+
+  taking(
     rack.command("resume <run>").description("go on with an unfinished rack run where it stopped"),
     ...carrying(),
   ).action(async (run, given) => {

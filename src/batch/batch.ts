@@ -40,6 +40,8 @@ export interface RackPlan {
   readonly title: string;
   readonly opening: BodyOf<"rack-opened">;
   readonly turns: readonly Turn[];
+  /** In the usual run fixtures move together, and who differs is pressed for; else each moves alone, and it is asked who really did. */
+  readonly asks: "who-differs" | "who-moved";
 }
 
 /** A fixture that takes part. */

@@ -72,7 +72,8 @@ const secondPass = (batch: Batch): RackChange => {
     isOdd(member) && !batch.lost.includes(member.spot.universe) ? [index] : [],
   );
   const [first] = odd;
-  if (first === undefined) return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
+  if (first === undefined || batch.plan.asks === "who-moved")
+    return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
   if (batch.stage.kind !== "alone") return wishing({ ...batch, stage: { kind: "between", odd } }, { kind: "rest" });
   return lookAt(batch, first);
 };

@@ -54,7 +54,7 @@ const atEase = ([batch, wishes]: RackChange, indexes: readonly number[]): RackCh
 /** "One of them" is asked about before anything else moves. */
 const claimed = (batch: Batch, stage: Moving, goOn: (batch: Batch) => RackChange): RackChange => {
   const { next, attempt, unclaimed: presses, wanted } = stage;
-  if (presses.length === 0) return wanted ? takeBreak(batch) : goOn(batch);
+  if (presses.length === 0 && batch.plan.asks === "who-differs") return wanted ? takeBreak(batch) : goOn(batch);
   return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });
 };
 

@@ -79,6 +79,24 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
   });
 };
 
+/** Each address by itself, for finding out which fixture really listens there; ganged ones are asked once. */
+export const identifyTurns = (fixtures: readonly RackFixture[], step: number): readonly Turn[] => {
+  const asked = fixtures.flatMap(({ start, ganged }, index) => {
+    const first = fixtures.findIndex(
+      (one) => one.start?.universe === start?.universe && one.start?.slot === start?.slot,
+    );
+    return ganged && first !== index ? [] : [index];
+  });
+  return asked.map((member, index) => ({
+    name: `address ${index + 1} of ${asked.length}`,
+    kind: "together",
+    pass: 0,
+    members: [member],
+    steps: [step],
+    after: 0,
+  }));
+};
+
 const shelvesOf = (fixtures: readonly RackFixture[], members: readonly number[]): string =>
   [...new Set(members.flatMap((index) => fixtures[index]?.place.shelf ?? []))].join(", ");
 

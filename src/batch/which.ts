@@ -7,6 +7,7 @@ import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
 import { forEach, type RackChange, stay } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
+import { answerWhoMoved } from "./who-moved.ts";
 
 type Which = Extract<RackStage, { kind: "which" }>;
 type Moving = Extract<RackStage, { kind: "moving" }>;
@@ -30,6 +31,7 @@ export const answerWhich = (
   input: Timed<RackInput>,
   goOn: (batch: Batch) => RackChange,
 ): RackChange => {
+  if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input, goOn);
   if (input.kind === "confirm" || input.kind === "press") return stage.wanted ? takeBreak(batch) : goOn(batch);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;

@@ -122,5 +122,6 @@ const planOf = (order: RackOrder, members: readonly Member[], turns: RackPlan["t
       simulated: members.every(({ session }) => session.job.opening.simulated),
     },
     turns,
+    asks: "who-differs",
   };
 };

@@ -36,7 +36,7 @@ export const prepareRack = (
   const outputs = rackOutputs(material.rack.value, wanted.output);
   if (!outputs.ok) return outputs;
   const outputOf = (universe: number) => nameOf(outputs.value, universe);
-  const made = rackJobFor(shelf, { ...material, ...wanted, outputOf });
+  const made = rackJobFor(shelf, { ...wanted, ...material, outputOf });
   if (!made.ok) return made;
   const job = asItStands(made.value);
   const sim = simRack(job.members, wanted.set, wanted.seed);

@@ -65,6 +65,7 @@ export const carryOutRack = async (
   ready: ReadyRack,
   batch: Batch,
   journal: Journal,
+  tell: (ended: Batch) => Promise<ExitCode> = (ended) => tellSheet(options, ended, journal),
 ): Promise<ExitCode> => {
   const { sim, outputs, bench } = ready;
   const eyes = await rackEyes(options, ready);
@@ -82,8 +83,12 @@ export const carryOutRack = async (
   });
   eyes.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);
+  return await tell(ended);
+};
+
+const tellSheet = async ({ json }: RackRunOptions, ended: Batch, journal: Journal): Promise<ExitCode> => {
   const sheet = await rackSheetFrom(journal, ended, ended.now);
-  print(options.json ? JSON.stringify(sheet, undefined, 2) : tellRackSheet(sheet));
+  print(json ? JSON.stringify(sheet, undefined, 2) : tellRackSheet(sheet));
   return exitFor(ended);
 };
 

@@ -39,6 +39,9 @@ const rackCourse = z.strictObject({
   detail: text,
 });
 
+/** One fixture was asked to move at its address, and these did. */
+const whoMoved = z.strictObject({ kind: z.literal("who-moved"), ...member, moved: z.array(text) });
+
 export const RACK_EVENTS = [
   rackOpened,
   groupStarted,
@@ -46,4 +49,5 @@ export const RACK_EVENTS = [
   fixtureSwapped,
   addressSet,
   rackCourse,
+  whoMoved,
 ] as const;

@@ -7,6 +7,8 @@ export interface RackView {
   readonly members: readonly RackMember[];
   /** Addresses given in the course of the run, by serial. */
   readonly addresses: ReadonlyMap<string, { readonly universe: number; readonly address: number }>;
+  /** What moved when one was asked to, in the order of asking. */
+  readonly answers: readonly { readonly asked: string; readonly moved: readonly string[] }[];
   /** Runs begun for fixtures of this rack, those that left included. */
   readonly runs: number;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
@@ -23,6 +25,7 @@ export const emptyRack: RackView = {
   opened: undefined,
   members: [],
   addresses: new Map(),
+  answers: [],
   runs: 0,
   closed: undefined,
   count: 0,
@@ -52,6 +55,8 @@ export const applyToRack = (rack: RackView, body: EventBody): RackView => {
         ...next,
         addresses: new Map([...rack.addresses, [body.serial, { universe: body.universe, address: body.address }]]),
       };
+    case "who-moved":
+      return { ...next, answers: [...rack.answers, { asked: body.serial, moved: body.moved }] };
     case "run-closed":
       return { ...next, closed: body.how };
     default:

@@ -131,6 +131,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "fixture-swapped":
     case "address-set":
     case "rack-course":
+    case "who-moved":
       return next;
     default:
       return body satisfies never;

@@ -17,7 +17,8 @@ export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): Readon
 /** While a pass is watched every fixture of it keeps its key; in a break each on the page that lies open has one. */
 const withKeys = (batch: Batch, leafed: number): readonly number[] => {
   const { stage } = batch;
-  if (stage.kind === "paused") return pageOfRack(batch, leafed);
+  if (stage.kind === "paused" || (stage.kind === "which" && batch.plan.asks === "who-moved"))
+    return pageOfRack(batch, leafed);
   return stage.kind === "moving" || stage.kind === "which" ? passOf(batch) : [];
 };
 

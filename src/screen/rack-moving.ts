@@ -1,6 +1,7 @@
-import type { Batch, Next } from "../batch/batch.ts";
+import { type Batch, memberAt, type Next } from "../batch/batch.ts";
 import { stepOf, turnOf } from "../batch/flow.ts";
 import { safeText } from "../problem/terminal.ts";
+import { placeInWords } from "../rack/rack.ts";
 import { spanInWords } from "../report/span.ts";
 import { ROUTINES } from "../trade/routines.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -52,7 +53,12 @@ const unclaimed = (stage: RackStageOf<"moving">): string => {
 };
 
 const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly Row[] => {
-  const { plan, quiet, size } = sight;
+  const { plan, quiet, size, batch } = sight;
+  if (batch.plan.asks === "who-moved")
+    return said(
+      `Watch which one moves: it is asked when this is over. Again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+    );
   const breaks = keyWords(plan.letters.away);
   return [
     ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
@@ -63,7 +69,9 @@ const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly
 };
 
 /** Pressed without saying for which. */
-export const whichTold = ({ batch, plan, size }: RackSight, stage: RackStageOf<"which">): Told => {
+export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told => {
+  const { batch, plan, size } = sight;
+  if (batch.plan.asks === "who-moved") return whoMovedTold(sight, stage);
   const { next, presses, named } = stage;
   const times = presses.length === 1 ? "once" : `${presses.length} times`;
   const names = named.map((index) => safeText(batch.members[index]?.serial ?? "")).join(", ");
@@ -81,6 +89,33 @@ export const whichTold = ({ batch, plan, size }: RackSight, stage: RackStageOf<"
         `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
         size.columns,
       ),
+    ],
+  };
+};
+
+/** One was asked to move at its address: who did? */
+const whoMovedTold = ({ batch, plan, size }: RackSight, { next, named }: RackStageOf<"which">): Told => {
+  const asked = memberAt(batch, next.members[0] ?? 0);
+  const { universe, address } = asked.spot;
+  const names = named.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
+  return {
+    headline: "who moved and dipped?",
+    far: "Who?",
+    where: safeText(turnOf(batch, next).name),
+    above: [
+      ...said(
+        `Universe ${universe}, address ${address}: by the file ${safeText(asked.serial)}, ${safeText(placeInWords(asked.place))}.`,
+        size.columns,
+      ),
+      ...said(names === "" ? "" : `Moved: ${names}.`, size.columns, "strong"),
+    ],
+    below: [
+      ...said("The letter of the one that moved; of all of them if several did.", size.columns, "strong"),
+      ...said(
+        `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "nothing moved" : "that is all"}.`,
+        size.columns,
+      ),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ],
   };
 };

@@ -1,0 +1,39 @@
+import type { Timed } from "../session/input.ts";
+import { judgeStep } from "../session/judging.ts";
+import { type Batch, memberAt, type RackStage } from "./batch.ts";
+import { andThen, forEach, type RackChange, stay, write } from "./change.ts";
+import type { RackInput } from "./input.ts";
+
+type Which = Extract<RackStage, { kind: "which" }>;
+
+/** One fixture was asked to move: a key for each that really did, then "that is all"; none at all is an answer too. */
+export const answerWhoMoved = (
+  batch: Batch,
+  stage: Which,
+  input: Timed<RackInput>,
+  goOn: (batch: Batch) => RackChange,
+): RackChange => {
+  if (input.kind === "confirm" || input.kind === "press") return andThen(kept(batch, stage), goOn);
+  if (input.kind !== "differs") return stay(batch);
+  const { member } = input;
+  const others = stage.named.filter((one) => one !== member);
+  const named = others.length < stage.named.length ? others : [...stage.named, member];
+  return stay({ ...batch, stage: { ...stage, named } });
+};
+
+/** In the rack's run who moved; in the fixture's own whether it did what it was told. */
+const kept = (batch: Batch, { next, named }: Which): RackChange => {
+  const [asked = 0] = next.members;
+  const { serial, run } = memberAt(batch, asked);
+  const moved = named.map((index) => memberAt(batch, index).serial);
+  const itself = named.includes(asked) && named.length === 1;
+  const symptom = named.length === 0 ? "nothing-moves" : "wrong-thing";
+  return andThen(write(batch, { kind: "who-moved", serial, run, moved }), (b) =>
+    forEach(b, [asked], (session) => {
+      const [played] = session.group;
+      if (!played) return [session, []];
+      const judged = judgeStep(session, played, itself ? "pass" : "fail", itself ? [] : [{ symptom }], "", "attended");
+      return [{ ...judged[0], group: [] }, judged[1]];
+    }),
+  );
+};
