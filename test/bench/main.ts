@@ -10,6 +10,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   read: async () => (await import("./store/read.ts")).readBench(),
   memory: async () => (await import("./memory/memory.ts")).memoryBench(),
   presses: async () => (await import("./presses/presses.ts")).pressesBench(),
+  "set-faults": async () => (await import("./presses/set-faults.ts")).setFaultRows(1),
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
   fuzz: async () => (await import("./fuzz/fuzz.ts")).fuzzBench(),
   found: async () => (await import("./found/found.ts")).foundBench(),
@@ -20,7 +21,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
 };
 
 /** These take many minutes, and run only when they are named. */
-const LONG = ["kills", "runs-killed", "found"];
+const LONG = ["kills", "set-faults", "runs-killed", "found"];
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so

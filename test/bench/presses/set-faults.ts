@@ -1,0 +1,132 @@
+import { fastClock } from "../../../src/clock/fast-clock.ts";
+import { loadMaterial } from "../../../src/commands/data.ts";
+import { playRun } from "../../../src/commands/play-run.ts";
+import { simulatedJob } from "../../../src/commands/start.ts";
+import { framesBefore, warmUp } from "../../../src/commands/warm-up.ts";
+import { silentLog } from "../../../src/log/file.ts";
+import type { Watcher } from "../../../src/ports.ts";
+import type { EventBody } from "../../../src/record/event.ts";
+import { placedIn } from "../../../src/record/placed.ts";
+import { viewOf } from "../../../src/record/view.ts";
+import type { Input } from "../../../src/session/input.ts";
+import { openSession, questionOf, type Session } from "../../../src/session/session.ts";
+import { fileShelf } from "../../../src/shelf/files.ts";
+import { onlooker } from "../../../src/sim/onlooker/onlooker.ts";
+import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
+import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
+import { memoryJournal } from "../../../src/store/memory.ts";
+import { silentVoice } from "../../../src/voice/silent.ts";
+import { type Row, row } from "../line/row.ts";
+
+/** Sweeps of one function each, 3 to 5 passes each way: what can be placed. */
+const SWEEPS = [
+  "{ sweep: Pan, deg_per_s: 60, passes: 10 }",
+  "{ sweep: Tilt, deg_per_s: 60, passes: 10 }",
+  ...["Iris", "Zoom", "Focus1", "ColorSub_C", "ColorSub_M", "ColorSub_Y", "CTO"].map(
+    (id) => `{ sweep: ${id}, seconds: 3, passes: 6 }`,
+  ),
+];
+const SEQUENCE = `sequence: placing\ntitle: Placing\nsteps:\n${SWEEPS.map((one) => `  - ${one}\n`).join("")}`;
+
+/** What is said of the presses for every fault that can be set, before and after one follow-up test a function. */
+export const setFaultRows = async (seeds: number): Promise<readonly Row[]> => {
+  const said = new Map<string, { before: number; after: number }>();
+  const count = (fault: string, pattern: string, of: "before" | "after") => {
+    const key = `${fault}: ${pattern}`;
+    const counts = said.get(key) ?? { before: 0, after: 0 };
+    said.set(key, { ...counts, [of]: counts[of] + 1 });
+  };
+  const totals = { before: 0, after: 0, of: 0 };
+  for (const { id } of PHYSICAL_FAULTS)
+    for (let seed = 1; seed <= seeds; seed++) {
+      const { before, after } = await patternsIn(id, seed);
+      for (const pattern of before) count(id, pattern, "before");
+      for (const pattern of after) count(id, pattern, "after");
+      totals.of += after.length;
+      totals.before += before.filter((one) => one !== OPEN).length;
+      totals.after += after.filter((one) => one !== OPEN).length;
+    }
+  const share = (settled: number) => (100 * settled) / Math.max(1, totals.of);
+  const rows = [...said].map(([what, { before, after }]) => row(`simulated, set ${what}`, "functions", after, before));
+  return [
+    row(
+      "simulated: settled, after one follow-up test (other: without)",
+      "% of pressed functions",
+      share(totals.after),
+      share(totals.before),
+    ),
+    ...rows,
+  ];
+};
+
+const OPEN = "can't say yet";
+
+interface Patterns {
+  readonly before: readonly string[];
+  readonly after: readonly string[];
+}
+
+/** Of every function that was pressed and not found good: what its presses are settled as, without and with the added steps. */
+const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
+  const shelf = fileShelf(".");
+  const names = { profile: "spot-16bit", sequence: "quick", bench: "bench" };
+  const placing = {
+    ...shelf,
+    read: (kind: Parameters<typeof shelf.read>[0], name: string) =>
+      kind === "sequences" ? { file: "placing.yaml", text: SEQUENCE } : shelf.read(kind, name),
+  };
+  if (!loadMaterial(placing, names).ok) throw new Error("the sweeps are misspelt");
+  const made = simulatedJob(placing, { names, address: 1, set: [fault], seed, drawFrom: "all" }, "attended");
+  // Needs a function that this fixture lacks.
+  if (!made.ok) return { before: [], after: [] };
+  const { bench, job, material } = made.value;
+  const session = openSession(job, "sim");
+  warmUp(bench.line, framesBefore(session));
+  const journal = memoryJournal();
+  await playRun(session, "run", {
+    clock: fastClock,
+    line: bench.line,
+    journal,
+    watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, onlooker(bench.build, seed))),
+    voice: silentVoice,
+    log: silentLog,
+    byHand: bench.hands.did,
+    signals: () => () => {},
+    mishaps: () => () => {},
+  });
+  const bodies = (await journal.events("run")).map(({ body }) => body);
+  const said = (which: readonly EventBody[]) =>
+    placedIn(viewOf(which), material.profile.value).map(({ assessment }) => assessment.settled?.pattern.kind ?? OPEN);
+  return { before: said(bodies.filter((body) => !isAdded(body))), after: said(bodies) };
+};
+
+const isAdded = (body: EventBody): boolean =>
+  body.kind === "step-added" || ("step" in body && typeof body.step === "string" && body.step.startsWith("added-"));
+
+/** The simulated person, who plays the first test that is proposed where it cannot be said yet, once for each function. */
+class FollowsUp implements Watcher {
+  private readonly person: Watcher;
+  private readonly followed = new Set<string>();
+  private answer: (input: Input) => void = () => {};
+
+  constructor(person: Watcher) {
+    this.person = person;
+  }
+
+  listen(answer: (input: Input) => void): void {
+    this.answer = answer;
+    this.person.listen(answer);
+  }
+
+  show(session: Session): void {
+    const { stage } = session;
+    const open = stage.kind === "placed" && !stage.assessment.settled && stage.tests.length > 0;
+    if (!open || this.followed.has(stage.function)) return this.person.show(session);
+    this.followed.add(stage.function);
+    this.answer({ kind: "choose", answers: questionOf(session) ?? "", offer: 0 });
+  }
+
+  close(): void {
+    this.person.close();
+  }
+}
