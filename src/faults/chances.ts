@@ -74,7 +74,7 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
   "stops-short": { sweep: 0.7, "in-and-out": 0.6, snap: 0.3, "step-through": 0.3, "power-up": 0.2, home: 0.2 },
   jerks: TRAVEL,
   stalls: TRAVEL,
-  slow: { ...TRAVEL, "side-by-side": 0.9 },
+  slow: { ...TRAVEL, stopwatch: 0.95, "side-by-side": 0.9 },
   grinds: { ...TRAVEL, "power-up": 0.7, home: 0.7 },
   "wrong-place": PLACE,
   "side-differs": { backlash: 0.95, snap: 0.4, sweep: 0.1 },

@@ -16,6 +16,9 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     "",
     ...seen(sheet),
     ...whereItHappened(sheet),
+    ...(sheet.timed.length > 0
+      ? ["", "How long it took, from presses on arrival", ...sheet.timed.flatMap((one) => hanging("  ", one, WIDTH))]
+      : []),
     "",
     ...whatItMaybe(sheet.faults),
     "",

@@ -2,9 +2,11 @@ import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
 import { sayOf } from "../faults/words.ts";
 import { type Known, USUAL } from "../presses/known.ts";
+import { timedWords } from "../presses/stopwatch-words.ts";
 import type { Profile } from "../profile/profile.ts";
 import type { ReportedSymptom, RunEvent } from "../record/event.ts";
 import type { RigOfRun } from "../record/rig.ts";
+import { type TimedFunction, timedAt } from "../record/timed.ts";
 import type { RunView, StepView } from "../record/view.ts";
 import type { Standing } from "../release/standing.ts";
 import { functionWords } from "../trade/functions.ts";
@@ -37,6 +39,8 @@ export interface JobSheet {
   readonly faults: readonly SheetFault[];
   /** Where in the travel it happened, of every function that failed and was pressed. */
   readonly where: readonly Where[];
+  /** How long functions took from end to end, where they were timed. */
+  readonly timed: readonly string[];
   /** How quick the person who pressed is known to be, and from how much; undefined while nothing is. */
   readonly quickness: string | undefined;
   /** What to do next to be sure, the quickest way first. */
@@ -122,6 +126,7 @@ export const jobSheetOf = (
       .slice(0, MOST_FAULTS)
       .map(sheetFault),
     where: wherePressed(view, profile, known),
+    timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
     quickness: known.words,
     next: adviceInWords(advice),
     byHand: byHandInWords(view),
@@ -134,6 +139,10 @@ export const jobSheetOf = (
 /** A look at movements alone does not ask where the fixture stands. */
 const isWorkedOn = ({ opened, inspected, verdicts }: RunView): boolean =>
   opened?.replays !== undefined || inspected.length > 0 || verdicts.length > 0;
+
+/** "pan: on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
+const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>
+  timed ? timed.times.map((one) => `${functionWords(timed.function)}: ${timedWords(one)}`) : [];
 
 const sheetStep = (step: StepView): SheetStep => {
   const { judged } = step;

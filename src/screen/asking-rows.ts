@@ -1,6 +1,8 @@
+import { timedWords } from "../presses/stopwatch-words.ts";
 import { safeText } from "../problem/terminal.ts";
 import type { ReportedSymptom } from "../record/event.ts";
-import { stepAt } from "../session/job.ts";
+import { timedAt } from "../record/timed.ts";
+import { knownIn, stepAt } from "../session/job.ts";
 import { stepInWords } from "../session/words.ts";
 import type { FunctionId } from "../trade/functions.ts";
 import { symptomWords } from "../trade/symptoms.ts";
@@ -23,6 +25,7 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
       [`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" "),
       size.columns,
     ),
+    ...timedRows(sight, stage),
     ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 0),
     BLANK,
     ...listRows(sight, stage),
@@ -31,6 +34,12 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
     ...answersRows(sight, stage),
     ...restRows(sight, stage),
   ];
+};
+
+/** How long it took, where it was timed. */
+const timedRows = ({ session, size }: Sight, { index }: Asking): readonly Row[] => {
+  const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
+  return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, size.columns, "strong"));
 };
 
 export const askingHeadline = ({ session }: Sight, stage: Asking): string =>

@@ -36,6 +36,7 @@ const OPTIONS = {
   home: {},
   sweep: { ...pace, passes: times },
   "short-sweep": { ...pace, passes: times, inset_pct: z.number().min(1).max(45).optional() },
+  stopwatch: { passes: times },
   "step-through": { dwell_s, longest_hops: z.boolean().optional() },
   rotate: { slow_s: positive.optional(), fast_s: positive.optional(), index_s: positive.optional() },
   "in-and-out": { times, dwell_s },

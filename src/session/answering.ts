@@ -48,7 +48,9 @@ const toggled = (symptoms: readonly ReportedSymptom[], one: ReportedSymptom): re
 /** "Done": a named symptom is a fail, a press that names none is unsure, silence is a pass. */
 const verdictOf = (session: Session, stage: Asking): "fail" | "unsure" | "pass" => {
   if (stage.symptoms.length > 0) return "fail";
-  return (session.view.steps[stage.index]?.presses.length ?? 0) > 0 ? "unsure" : "pass";
+  const step = session.view.steps[stage.index];
+  // Where it is timed a press says that it has arrived, and nothing is wrong with that.
+  return step && step.routine !== "stopwatch" && step.presses.length > 0 ? "unsure" : "pass";
 };
 
 const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsure" | "not-asked"): Change => {

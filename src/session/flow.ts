@@ -1,10 +1,12 @@
+import type { ReportedSymptom } from "../record/event.ts";
+import { isSlow, timedAt } from "../record/timed.ts";
 import { isAdded } from "../record/view.ts";
 import { offersNow } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
-import { stepAt } from "./job.ts";
+import { knownIn, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
@@ -56,11 +58,18 @@ export const askGroup = (session: Session): Change => {
   const asked = open.find((played) => mustAsk(session, played));
   if (asked) {
     const attempt = session.view.steps[asked.index]?.attempt ?? 1;
-    return stay({ ...session, stage: { kind: "asking", index: asked.index, attempt, symptoms: [], note: "" } });
+    const symptoms = measuredSymptoms(session, asked.index);
+    return stay({ ...session, stage: { kind: "asking", index: asked.index, attempt, symptoms, note: "" } });
   }
   if (open.length > 0)
     return stay({ ...session, stage: { kind: "confirming", indexes: open.map(({ index }) => index) } });
   return goOn({ ...session, group: [], signs: session.signs.slice(-1) });
+};
+
+/** What was timed and is slow is named already: ENTER agrees, and it can be taken back like any other. */
+const measuredSymptoms = (session: Session, index: number): readonly ReportedSymptom[] => {
+  const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
+  return timed && isSlow(timed) ? [{ symptom: "slow", function: timed.function }] : [];
 };
 
 const mustAsk = (session: Session, { index }: Played): boolean =>

@@ -11,6 +11,7 @@ export const ROUTINES = {
     words: "sweep short of both ends",
     watch: "even, quiet travel; presses here cannot come from the ends",
   },
+  stopwatch: { words: "timed from end to end", watch: "press at the moment it stands still, each time" },
   "step-through": { words: "step through all positions", watch: "each position is the right one, centred, at once" },
   rotate: { words: "turn slow and fast, both ways", watch: "turns evenly, without wobble or ticking" },
   "in-and-out": { words: "in and out", watch: "fully in, fully out, each time" },

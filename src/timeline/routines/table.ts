@@ -1,7 +1,7 @@
 import type { RoutineId } from "../../trade/routines.ts";
 import { hold, inAndOut, sideBySide } from "./beam.ts";
 import type { Routine } from "./task.ts";
-import { backlash, shake, shortSweep, snap, sweep } from "./travel.ts";
+import { backlash, shake, shortSweep, snap, stopwatch, sweep } from "./travel.ts";
 import { rotate, stepThrough } from "./wheels.ts";
 import { comeBack, home, identify, powerUp, soak } from "./whole.ts";
 
@@ -12,6 +12,7 @@ export const PLAYS: Readonly<Record<RoutineId, Routine>> = {
   home,
   sweep,
   "short-sweep": shortSweep,
+  stopwatch,
   "step-through": stepThrough,
   rotate,
   "in-and-out": inAndOut,

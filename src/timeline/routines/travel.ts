@@ -13,6 +13,19 @@ export const sweep: Routine = {
   },
 };
 
+/** From end to end as fast as it can, and long enough still for a press on arrival. */
+export const stopwatch: Routine = {
+  suits: travels,
+  prepare: (task) => allAtShare(task, 0),
+  play: (task, score) => {
+    times(task.step.options.passes ?? 6, (pass) => {
+      score.ramp(allAtShare(task, pass % 2 === 0 ? 1 : 0), 0);
+      score.hold(STANDS_S);
+    });
+  },
+};
+const STANDS_S = 2.5;
+
 /** Stops short of both ends, so that what happens here cannot come from an end. */
 export const shortSweep: Routine = {
   suits: travels,
