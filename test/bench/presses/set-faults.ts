@@ -120,10 +120,11 @@ class FollowsUp implements Watcher {
 
   show(session: Session): void {
     const { stage } = session;
-    const open = stage.kind === "placed" && !stage.assessment.settled && stage.tests.length > 0;
-    if (!open || this.followed.has(stage.function)) return this.person.show(session);
-    this.followed.add(stage.function);
-    this.answer({ kind: "choose", answers: questionOf(session) ?? "", offer: 0 });
+    const asks = stage.kind === "placed" && !stage.assessment.settled && stage.tests.length > 0;
+    if (asks && !this.followed.has(stage.function)) {
+      this.followed.add(stage.function);
+      this.answer({ kind: "choose", answers: questionOf(session) ?? "", offer: 0 });
+    } else this.person.show(session);
   }
 
   close(): void {
