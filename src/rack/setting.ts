@@ -55,10 +55,22 @@ export const settings = (otherModes: readonly Profile[], address: number): reado
   ];
 };
 
-/** What would be seen to move under a setting when a function of the profile is moved. */
-export const predicted = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] => {
+/** What is seen to move under a setting when a function of the profile is stirred: only its coarse slot moves then. */
+export const predicted = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] =>
+  moving(profile, setting, asked, ([coarse = 0]) => [coarse]);
+
+/** The same when all its slots move, as in any other movement. */
+export const possible = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] =>
+  moving(profile, setting, asked, (slots) => slots);
+
+const moving = (
+  profile: Profile,
+  setting: Setting,
+  asked: FunctionId,
+  those: (slots: readonly number[]) => readonly number[],
+): readonly FunctionId[] => {
   const spec = profile.functions.get(asked);
-  const slots = spec ? cellsOf(spec).flat() : [];
+  const slots = spec ? cellsOf(spec).flatMap(those) : [];
   switch (setting.kind) {
     case "as-set":
       return [asked];

@@ -1,7 +1,7 @@
 import type { Profile } from "../profile/profile.ts";
 import { type FunctionId, functionWords } from "../trade/functions.ts";
 import type { Probability } from "../units.ts";
-import { predicted, type Setting, settingInWords, settings } from "./setting.ts";
+import { possible, predicted, type Setting, settingInWords, settings } from "./setting.ts";
 
 /** One answer to "what moved?": which function was asked to move, and what did. */
 export interface Moved {
@@ -25,6 +25,8 @@ export interface Conclusion {
 }
 
 const SETTLED = 0.95;
+/** One answer alone may be what is usual, and not what is so. */
+const FEWEST_ANSWERS = 2;
 /** From what moved instead to how the fixture is set: exact over all settings in reach. Answers are taken at their word. */
 export const whatMoved = (
   profile: Profile,
@@ -40,14 +42,16 @@ export const whatMoved = (
     .map(({ setting, weight }) => ({ setting, belief: weight / sum, words: settingInWords(setting, address) }))
     .sort((a, b) => b.belief - a.belief);
   const first = explanations[0];
-  const settled = first && first.belief >= SETTLED ? first : undefined;
+  const sure = first && first.belief >= SETTLED && answers.length >= FEWEST_ANSWERS;
+  const settled = sure ? first : undefined;
   return { explanations, settled, ask: settled ? undefined : bestQuestion(profile, explanations, answers) };
 };
 
-const fits = (profile: Profile, setting: Setting, { asked, moved }: Moved): boolean => {
-  const seen = predicted(profile, setting, asked);
-  return moved === "nothing" ? !seen.some((id) => SEEN_IN_THE_DARK.includes(id)) : seen.includes(moved);
-};
+/** What was seen may have been seen in a movement of all slots; that nothing was is said of a stir. */
+const fits = (profile: Profile, setting: Setting, { asked, moved }: Moved): boolean =>
+  moved === "nothing"
+    ? !predicted(profile, setting, asked).some((id) => SEEN_IN_THE_DARK.includes(id))
+    : possible(profile, setting, asked).includes(moved);
 
 /** With the settings wrong nobody knows whether the beam is open: only the body's own movement is never missed. */
 const SEEN_IN_THE_DARK: readonly FunctionId[] = ["Pan", "Tilt"];
