@@ -1,7 +1,7 @@
 import type { Batch } from "../batch/batch.ts";
 import type { RackInput } from "../batch/input.ts";
 import type { Spectacle, Voice, Watcher } from "../ports.ts";
-import { bad, good, problem, type Result } from "../problem/problem.ts";
+import { bad, good, type Problem, problem, type Result } from "../problem/problem.ts";
 import { SimulatedRackWatcher } from "../sim/rack-watcher.ts";
 import { spectacleOf } from "../sim/spectacle.ts";
 import { silentVoice } from "../voice/silent.ts";
@@ -21,25 +21,32 @@ export interface RackEyesOptions extends Pick<PersonOptions, "plain" | "distance
   readonly fast: boolean;
 }
 
+/** Why nobody could watch so; said before anything else. */
+export const unwatchable = (
+  { watcher, fast }: Pick<RackEyesOptions, "watcher" | "fast">,
+  { sim, job }: ReadyRack,
+): readonly Problem[] => {
+  const simulated = sim.fixtures.filter((one) => one !== undefined).length;
+  if (watcher !== undefined && simulated < job.members.length)
+    return [problem("--watcher", "only where every fixture is simulated", "--output sim")];
+  return fast && watcher === undefined
+    ? [problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch")]
+    : [];
+};
+
 /** The simulated watcher where one was asked for, else the person at this terminal. */
-export const rackEyes = async (
-  { watcher, fast, plain, distance }: RackEyesOptions,
-  { sim, job, bench }: ReadyRack,
-): Promise<Result<RackEyes>> => {
+export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Promise<Result<RackEyes>> => {
+  const { watcher, plain, distance } = options;
+  const { sim, bench } = ready;
+  const wrong = unwatchable(options, ready);
+  if (wrong.length > 0) return bad(...wrong);
   const fixtures = sim.fixtures.filter((one) => one !== undefined);
-  if (watcher !== undefined) {
-    if (fixtures.length < job.members.length)
-      return bad(problem("--watcher", "only where every fixture is simulated", "--output sim"));
+  if (watcher !== undefined)
     return good({
       watcher: () => new SimulatedRackWatcher(fixtures, watcher),
       voice: silentVoice,
       close: () => {},
     });
-  }
-  if (fast)
-    return bad(
-      problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch"),
-    );
   const spectacle = fixtures.length > 0 ? sightsOf(sim) : undefined;
   return personBefore(
     { bench, plain, distance, spectacle },

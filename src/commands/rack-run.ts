@@ -12,7 +12,7 @@ import { EXIT, type ExitCode } from "./exit.ts";
 import { type FaultRate, faultRateIn } from "./fault-rate.ts";
 import { playRack } from "./play-rack.ts";
 import { complain, print, refuse } from "./print.ts";
-import { type RackEyesOptions, rackEyes } from "./rack-eyes.ts";
+import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
 import type { RackJob } from "./rack-job.ts";
 import { openRackLines } from "./rack-lines.ts";
 import { loadRackMaterial, type RackNames } from "./rack-material.ts";
@@ -43,6 +43,8 @@ export const runRack = async (names: RackNames, options: RackRunOptions): Promis
     const wanted = { ...options, learned, seed: options.watcher ?? 1 };
     const ready = prepareRack(fileShelf(), material.value, wanted);
     if (!ready.ok) return refuse(ready.problems);
+    const wrong = unwatchable(options, ready.value);
+    if (wrong.length > 0) return refuse(wrong);
     const { plan, members } = ready.value.job;
     if (!options.json) tellPlan(ready.value.job, await faultRateIn(journal));
     return await carryOutRack(options, ready.value, openBatch(plan, members, options.person), journal);
