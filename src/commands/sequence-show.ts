@@ -1,4 +1,6 @@
 import { safeText } from "../problem/terminal.ts";
+import { handWorkInWords } from "../report/hand-work-words.ts";
+import type { Sequence } from "../sequence/sequence.ts";
 import { stepInWords } from "../session/words.ts";
 import { fileShelf } from "../shelf/files.ts";
 import { compile } from "../timeline/compile.ts";
@@ -31,7 +33,8 @@ export const showSequence = (names: Names, json: boolean): ExitCode => {
       [
         `${safeText(sequence.value.title)}, for ${safeText(profile.value.title)}`,
         "",
-        ...plan.steps.map(stepLine),
+        ...plan.steps.flatMap((entry, index) => [...byHandBefore(sequence.value, index), stepLine(entry)]),
+        ...byHandBefore(sequence.value, plan.steps.length),
         "",
         ...totalLines(plan),
       ].join("\n"),
@@ -39,6 +42,10 @@ export const showSequence = (names: Names, json: boolean): ExitCode => {
   }
   return EXIT.done;
 };
+
+/** What is done by hand has no length: it takes as long as it takes. */
+const byHandBefore = ({ byHand }: Sequence, index: number): readonly string[] =>
+  byHand.filter(({ before }) => before === index).map(({ work }) => `       by hand  ${handWorkInWords(work)}`);
 
 const stepData = ({ step, start, length }: PlannedStep, print: string) => ({
   id: step.id,
