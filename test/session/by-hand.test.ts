@@ -330,3 +330,14 @@ describe("the end", () => {
     expect(run.events("inspected").filter(({ answer }) => answer === "bad")).toEqual([]);
   });
 });
+
+test("what was found is mended before the earth is measured: work on the loom would want the reading again", () => {
+  const steps = ["{ sweep: Iris }", "hold-point: opening", "reading: earth-continuity", "hold-point: closing"];
+  const run = new Driven(jobOf(steps)).started().playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Iris" } }).send({ kind: "confirm" });
+  while (run.session.stage.kind !== "by-hand") run.send({ kind: "confirm" });
+  byHand(run, ({ kind }) => kind !== "hold-point");
+  expect(taskOf(run)?.kind).toBe("fault");
+  run.send({ kind: "name-fault", fault: "nothing" });
+  expect(taskOf(run)?.kind).toBe("reading");
+});

@@ -66,6 +66,8 @@ const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {
 };
 const readingTask = (session: Session, step: string, reading: ReadingId): HandTask | undefined => {
   if (session.view.readings.some((one) => one.step === step)) return undefined;
+  // A repair after the reading would want the reading again.
+  if (reading !== "source-hours" && mendingDue(session)) return faultTask(session);
   const task: TaskOf<"reading"> = { kind: "reading", reading, step, value: undefined, initials: "", note: "" };
   return holdDue(session, HOLDS[reading]) ?? task;
 };
