@@ -24,6 +24,8 @@ export const resumeRack = (name: string, options: RackRunOptions): Promise<ExitC
     if (kept.value.view.closed === "finished")
       return refuse([problem(kept.value.run, "this rack run is finished", '"limber rack run" begins another')]);
     const { run, view, material, opened } = kept.value;
+    if (view.answers.length > 0)
+      return refuse([problem(run, "here it was asked which fixture is where", '"limber rack identify" asks it anew')]);
     const { learned } = await shopHistory(journal);
     const output = options.output === "" && opened.simulated ? "sim" : options.output;
     const set = options.set.size > 0 ? options.set : setBefore(kept.value);
