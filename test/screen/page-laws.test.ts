@@ -9,6 +9,7 @@ import { Driven, jobOf } from "../kit/driven.ts";
 import { sightOf, Typist, textOf } from "./sights.ts";
 
 const STEPS = [
+  "inspect: outside",
   "power-up: fixture",
   "identify: fixture",
   "{ sweep: [Pan, Tilt], seconds: 2 }",
@@ -18,6 +19,19 @@ const STEPS = [
   "{ in-and-out: Shutter1 }",
   "{ backlash: Focus1 }",
   "{ return: fixture }",
+  "hold-point: opening",
+  "inspect: due",
+  "clean: due",
+  "reading: electrical-safety",
+];
+
+/** Straight to what is done by hand at the end. */
+const BY_HAND = [
+  "hold-point: opening",
+  "inspect: due",
+  "clean: due",
+  "reading: electrical-safety",
+  "{ power-up: fixture }",
 ];
 
 /** Everything a person or the world can do, in any order. */
@@ -53,7 +67,8 @@ const HOSTILE = "\u001b[2J\u001b]0;owned\u0007\u202egnp.exe\u0000\r\n\u009b31m".
 
 /** Any session that keys and the world can bring about. */
 const walk = (mode: "attended" | "hands-off", course: readonly string[], look: (at: Typist) => void): void => {
-  const at = new Typist(new Driven(jobOf(STEPS, { mode, serial: HOSTILE })));
+  const steps = course.length % 2 === 0 ? STEPS : BY_HAND;
+  const at = new Typist(new Driven(jobOf(steps, { mode, serial: HOSTILE })));
   look(at);
   at.run.begin();
   at.press("enter");
