@@ -47,4 +47,9 @@ const tell = (error: unknown): ExitCode => {
   return world ? EXIT.world : EXIT.bug;
 };
 
+/** Whoever read what is printed has gone ("limber runs | head"): no reason to end a run in the middle of a movement. */
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+});
+
 process.exitCode = await main();

@@ -5,7 +5,7 @@ import { COVERS } from "../trade/covers.ts";
 import { CLOSING, HOLD_POINT_IDS, type HoldPointId, OPENING } from "../trade/hold-points.ts";
 import { INSPECTION_IDS, type InspectionId, inspection } from "../trade/inspections.ts";
 import { READING_IDS, type ReadingId } from "../trade/readings.ts";
-import { id } from "./common.ts";
+import { id } from "./step-id.ts";
 
 /** A step that a person does by hand. It has no frames: the DMX line is at rest meanwhile. */
 export interface HandStep {

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../trade/functions.ts";
 import { ROUTINE_IDS, type RoutineId } from "../trade/routines.ts";
-import { id } from "./common.ts";
+import { id } from "./step-id.ts";
 
 /** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
 

@@ -1,4 +1,7 @@
+import { spawnSync } from "node:child_process";
+import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
+import { built } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 
 const place = workplace();
@@ -119,4 +122,25 @@ test("a serial number full of control characters is shown and does nothing", asy
   expect(code).toBe(0);
   expect(out.replaceAll("\n", "")).not.toMatch(/\p{Cc}/u);
   expect(out).toContain("A\\u001b[2J\\u0007");
+}, 60_000);
+
+test("whoever reads only the beginning of what is printed ends nothing", () => {
+  const sweep = [
+    "sweep",
+    "--watcher",
+    "1",
+    "--fast",
+    "--sequence",
+    short,
+    "--journal",
+    place.journal,
+    "--serial",
+    "P-1",
+  ];
+  const { status, stderr } = spawnSync(
+    "bash",
+    ["-c", '"$0" "$@" > >(exec 0<&-; true); ', process.execPath, join(built(), "main.js"), ...sweep],
+    { encoding: "utf8", env: { PATH: process.env["PATH"], HOME: place.folder } },
+  );
+  expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
 }, 60_000);
