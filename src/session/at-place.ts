@@ -1,9 +1,10 @@
 import { addStep } from "./adding.ts";
-import { leave, repeat, undoJudgement } from "./answering.ts";
 import { returnToSpot } from "./at-spot.ts";
 import { type Change, stay } from "./change.ts";
+import { leave } from "./coming-back.ts";
 import { askGroup, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
+import { repeat, undoJudgement } from "./retaking.ts";
 import type { Placed, Session } from "./session.ts";
 
 /** One key runs a test that tells more; else on with the run, or back to the question. */

@@ -1,16 +1,18 @@
 import { choose } from "./advising.ts";
-import { answer, answerSilence, back, confirmHold, endLoss, endPause, repeat } from "./answering.ts";
+import { answer, answerSilence } from "./answering.ts";
 import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { andThen, type Change, stay } from "./change.ts";
+import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
 import { play, played, press, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
+import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
 
 /**

@@ -1,7 +1,7 @@
-import { repeat } from "../answering.ts";
 import { andThen, type Change, stay, write } from "../change.ts";
 import { end, goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
+import { repeat } from "../retaking.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
 

@@ -1,0 +1,52 @@
+import { holdsAfter } from "./by-hand/holds.ts";
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { courseOf } from "./course.ts";
+import { goOn, towards } from "./flow.ts";
+import type { Stamped } from "./input.ts";
+import { stepAt } from "./job.ts";
+import type { Next } from "./next.ts";
+import { play } from "./playing.ts";
+import type { Session, Stage } from "./session.ts";
+
+/** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
+export const leave = (session: Session, index: number): Change => {
+  const left: Session = { ...session, cleared: false, slowShown: false };
+  const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
+  return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));
+};
+
+/** Answers to a safety point. */
+export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
+  if (input.kind !== "confirm" && input.kind !== "press") return stay(session);
+  return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
+    if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next);
+    const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
+    return andThen(wishing(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
+  });
+};
+
+/** After a freeze it goes on at the same frame; after being away everything is confirmed anew and the step starts again. */
+export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
+  if (input.kind !== "go-on" && input.kind !== "confirm" && input.kind !== "press") return stay(session);
+  const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
+  const what = stage.why === "away" ? "back-again" : "went-on";
+  return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) =>
+    s.cleared ? play(s, next) : towards(s, next),
+  );
+};
+
+/** The line is back: one person agrees, then slowly, then on from the same frame. */
+export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, input: Stamped): Change => {
+  if (!stage.back || (input.kind !== "confirm" && input.kind !== "press")) return stay(session);
+  return andThen(
+    write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
+    (s) => {
+      if (stage.asked) return stay({ ...s, stage: stage.asked });
+      return isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next);
+    },
+  );
+};
+
+/** Nothing of it is to be gone on with: it was answered for, or homes by itself. */
+const isOver = ({ job, view }: Session, index: number): boolean =>
+  stepAt(job, index).routine === "power-up" || view.steps[index]?.judged !== undefined;
