@@ -1,8 +1,9 @@
 import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
-import type { JobSheet, SheetFault, SheetStep } from "./job-sheet.ts";
+import type { JobSheet, SheetFault } from "./job-sheet.ts";
 import { type Seen, whatWasSeen } from "./seen.ts";
+import type { SheetStep } from "./sheet-step.ts";
 import { spoiltInWords } from "./spoilt.ts";
 import { whereInWords } from "./where.ts";
 import { hanging, wrapped } from "./wrap.ts";

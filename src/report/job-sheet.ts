@@ -1,21 +1,18 @@
 import type { Advice } from "../faults/next.ts";
 import type { Ranked, Ranking } from "../faults/rank.ts";
-import { sayOf } from "../faults/words.ts";
 import { type Known, USUAL } from "../presses/known.ts";
 import { timedWords } from "../presses/stopwatch-words.ts";
 import type { Profile } from "../profile/profile.ts";
-import type { ReportedSymptom, RunEvent } from "../record/event.ts";
+import type { RunEvent } from "../record/event.ts";
 import type { RigOfRun } from "../record/rig.ts";
 import { type TimedFunction, timedAt } from "../record/timed.ts";
-import type { RunView, StepView } from "../record/view.ts";
+import type { RunView } from "../record/view.ts";
 import type { Standing } from "../release/standing.ts";
 import { functionWords } from "../trade/functions.ts";
-import type { StepResult } from "../trade/results.ts";
-import { ROUTINES } from "../trade/routines.ts";
-import { symptomWords } from "../trade/symptoms.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
 import { adviceInWords } from "./next-words.ts";
+import { type SheetStep, sheetStep } from "./sheet-step.ts";
 import { standingInWords } from "./standing-words.ts";
 import { type Where, wherePressed } from "./where.ts";
 
@@ -52,22 +49,6 @@ export interface JobSheet {
   readonly compared: readonly Compared[];
   /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
   readonly standing: readonly string[];
-}
-
-export interface SheetStep {
-  readonly id: string;
-  /** One attribute, several joined by "+", or "fixture". */
-  readonly function: string;
-  readonly routine: string;
-  readonly words: string;
-  readonly result: StepResult;
-  readonly symptoms: readonly { readonly id: string; readonly words: string; readonly function: string | undefined }[];
-  readonly note: string;
-  readonly presses: number;
-  readonly attempts: number;
-  readonly watched: "attended" | "confirmed" | "no";
-  /** What the rig itself did wrong in this step, in words; empty when nothing. */
-  readonly rig: string;
 }
 
 export interface SheetFault {
@@ -143,50 +124,6 @@ const isWorkedOn = ({ opened, inspected, verdicts }: RunView): boolean =>
 /** "pan: on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
 const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>
   timed ? timed.times.map((one) => `${functionWords(timed.function)}: ${timedWords(one)}`) : [];
-
-const sheetStep = (step: StepView): SheetStep => {
-  const { judged } = step;
-  const names = step.functions.map(functionWords);
-  return {
-    id: step.id,
-    function: step.functions.join("+") || "fixture",
-    routine: step.routine,
-    words: `${names.join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
-    result: judged?.result ?? "not-asked",
-    symptoms: judged?.symptoms.map(sheetSymptom) ?? [],
-    note: judged?.note ?? "",
-    presses: step.presses.length,
-    attempts: step.attempt,
-    watched: judged?.watched ?? "no",
-    rig: judged?.result === "repeat" ? rigInWords(judged.rig) : "",
-  };
-};
-
-const sheetSymptom = ({ symptom, function: id }: ReportedSymptom) => ({
-  id: symptom,
-  words: id === undefined ? symptomWords(symptom) : sayOf([functionWords(id)], symptom),
-  function: id,
-});
-
-/** Said only when it could have been taken for a fault of the fixture. */
-const rigInWords = ({
-  worst_late_s,
-  dropped,
-  lost,
-}: {
-  readonly worst_late_s: number;
-  readonly dropped: number;
-  readonly lost: boolean;
-}): string =>
-  [
-    ...(worst_late_s >= 0.025
-      ? [`the rig was late by ${Math.round(worst_late_s * 1000)} ms in this step: repeat it`]
-      : []),
-    ...(dropped > 0
-      ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent in this step: repeat it`]
-      : []),
-    ...(lost ? ["the DMX line was lost in this step: repeat it"] : []),
-  ].join("; ");
 
 const sheetFault = (fault: Ranked): SheetFault => ({
   id: fault.id,

@@ -1,6 +1,7 @@
 import { safeText } from "../problem/terminal.ts";
 import { RESULTS } from "../trade/results.ts";
-import type { JobSheet, SheetStep } from "./job-sheet.ts";
+import type { JobSheet } from "./job-sheet.ts";
+import type { SheetStep } from "./sheet-step.ts";
 
 /** One thing seen, however many steps showed it. */
 export interface Seen {
