@@ -1,6 +1,6 @@
 import { begin } from "../session/beginning.ts";
 import type { Timed } from "../session/input.ts";
-import { stoodStillWords } from "../session/interrupting.ts";
+import { isNobodysLoss, stoodStillWords } from "../session/interrupting.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import type { Seconds } from "../units.ts";
@@ -23,6 +23,7 @@ export const takeBreak = (batch: Batch): RackChange =>
 export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
   const { kind } = batch.stage;
   if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
+  if (isNobodysLoss(batch.plan.opening.simulated ? "simulated" : "real", time)) return stay(batch);
   const words = stoodStillWords(time);
   const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
   if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);
