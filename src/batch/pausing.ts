@@ -23,7 +23,8 @@ export const takeBreak = (batch: Batch): RackChange =>
 export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
   const { kind } = batch.stage;
   if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
-  if (isNobodysLoss(batch.plan.opening.simulated ? "simulated" : "real", time)) return stay(batch);
+  const jobs = batch.members.map(({ session }) => session.job);
+  if (isNobodysLoss(jobs, time)) return stay(batch);
   const words = stoodStillWords(time);
   const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
   if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);

@@ -2,7 +2,7 @@ import type { Seconds } from "../units.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
-import { stepAt } from "./job.ts";
+import { type Job, livesByFrames, stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
 
@@ -62,10 +62,10 @@ const reopen = (session: Session, next: Next, words: string): Change =>
 const isQuestion = ({ kind }: Stage): boolean =>
   ["asking", "confirming", "what-moved", "setting-found", "placed", "what-next"].includes(kind);
 
-/** A simulated fixture lives by frames and not by time: what a busy computer holds up so long is held up for nobody. */
+/** What a busy computer holds up for less than this, where all fixtures are simulated, is held up for nobody. */
 const SIMULATED_STANDSTILL_S = 10;
-export const isNobodysLoss = (bench: "real" | "simulated", time: Seconds): boolean =>
-  bench === "simulated" && time < SIMULATED_STANDSTILL_S;
+export const isNobodysLoss = (jobs: readonly Job[], time: Seconds): boolean =>
+  time < SIMULATED_STANDSTILL_S && jobs.every(livesByFrames);
 
 export const stoodStillWords = (time: Seconds): string =>
   `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
@@ -77,7 +77,7 @@ export const stoodStillWords = (time: Seconds): string =>
 export const stoodStill = (session: Session, time: Seconds, frame: number): Change => {
   const { stage } = session;
   if (stage.kind === "finished" || stage.kind === "opening" || stage.kind === "line-lost") return stay(session);
-  if (isNobodysLoss(session.job.opening.output === "sim" ? "simulated" : "real", time)) return stay(session);
+  if (isNobodysLoss([session.job], time)) return stay(session);
   const words = stoodStillWords(time);
   const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
   if (isQuestion(stage) || stage.kind === "holding" || stage.kind === "paused") return stay(doubtful);

@@ -29,6 +29,9 @@ export interface Job {
   readonly ends: "with a signature" | "with the job sheet";
 }
 
+/** A simulated fixture lives by frames and not by time: what is late is late for nobody. */
+export const livesByFrames = ({ opening }: Job): boolean => opening.output === "sim";
+
 /** The job with one step more at its end, compiled and as it is written. */
 export const withStep = (job: Job, step: CompiledStep, written: Step): Job => ({
   ...job,

@@ -4,7 +4,7 @@ import { plannedStep } from "../timeline/stored.ts";
 import type { CompiledStep } from "../timeline/timeline.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
-import { stepAt } from "./job.ts";
+import { livesByFrames, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import type { Next } from "./next.ts";
 import type { Played, Session, Stage } from "./session.ts";
@@ -60,8 +60,7 @@ const MOST_ATTEMPTS_BY_ITSELF = 3;
 /** The step has been played to its end: what the rig itself did wrong comes before any judgement of the fixture. */
 export const played = (session: Session, stage: Moving, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { worstLate, dropped } = input.rig;
-  // The simulated fixture lives by frames and not by time: a late one is late for nobody.
-  const unpunctual = session.job.opening.output !== "sim" && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
+  const unpunctual = !livesByFrames(session.job) && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
   const misbehaved = stage.lost || (unpunctual && obeysFrames(stage));
   const entry: Played = { index: stage.index, start: stage.since, end: session.now, rig: input.rig, lost: stage.lost };
   const lit = stage.step.routine === "power-up" || session.litSince === undefined ? session.now : session.litSince;
