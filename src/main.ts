@@ -1,16 +1,16 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from "commander";
-import { betweenRuns } from "./arguments/between-runs.ts";
-import { dataFiles } from "./arguments/data-files.ts";
-import type { Ends } from "./arguments/family.ts";
-import { keptRuns } from "./arguments/kept-runs.ts";
-import { memory } from "./arguments/memory.ts";
-import { playing } from "./arguments/playing.ts";
-import { profiles } from "./arguments/profiles.ts";
-import { racks } from "./arguments/racks.ts";
-import { simulatedBench } from "./arguments/simulated-bench.ts";
-import { EXIT, type ExitCode } from "./commands/exit.ts";
-import { safeText } from "./problem/terminal.ts";
+import { EXIT, type ExitCode } from "./app/common/exit.ts";
+import type { Ends } from "./app/common/family.ts";
+import { dataFiles } from "./app/files/arguments.ts";
+import { playing } from "./app/fixture/arguments.ts";
+import { memory } from "./app/journal/arguments.ts";
+import { betweenRuns } from "./app/journal/between-runs-arguments.ts";
+import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
+import { profiles } from "./app/profile/arguments.ts";
+import { racks } from "./app/rack/arguments.ts";
+import { simulatedBench } from "./app/simulated/arguments.ts";
+import { safeText } from "./domain/problem/terminal.ts";
 
 const program = new Command("limber")
   .description("A self-test rig for moving heads: drives every function, collects what you see, names the likely part.")

@@ -38,7 +38,7 @@ const hostileSequence = place.file(
 describe("what the program may do to the computer it runs on", () => {
   test("no shell is built from a string: programs are started with a list of arguments", () => {
     expect(where(/(?<!\.)\b(?:exec|execSync|execFile|execFileSync|spawnSync)\(|\bshell: (?:true|")/)).toEqual([]);
-    expect(where(/from "node:child_process"/)).toEqual(["voice/speech.ts"]);
+    expect(where(/from "node:child_process"/)).toEqual(["io/voice/speech.ts"]);
   });
 
   test("no server is built, no code is made from text", () => {

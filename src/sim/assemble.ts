@@ -1,4 +1,4 @@
-import type { FunctionId } from "../trade/functions.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "./build.ts";
 import { between, chanceFrom, seedFor } from "./chance.ts";
 import { Leaf } from "./leaf.ts";

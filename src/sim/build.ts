@@ -1,6 +1,6 @@
-import type { FunctionId } from "../trade/functions.ts";
-import type { WheelKind } from "../trade/mechanisms.ts";
-import type { Degrees, Hertz, Level, Seconds } from "../units.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { WheelKind } from "../domain/trade/mechanisms.ts";
+import type { Degrees, Hertz, Level, Seconds } from "../domain/units.ts";
 
 /** Plain numbers from which a simulated fixture is built; it knows nothing of the file they came from. */
 export interface FixtureBuild {

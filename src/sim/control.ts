@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS } from "../domain/units.ts";
 import type { ControlBuild, ControlCommand } from "./build.ts";
 
 /** How far beside its level a command is still taken. */

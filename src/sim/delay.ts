@@ -1,4 +1,4 @@
-import { framesIn, type Seconds } from "../units.ts";
+import { framesIn, type Seconds } from "../domain/units.ts";
 
 /** Hands on what it was given so many seconds ago; before that, what it was given first. */
 export class Delay<T> {

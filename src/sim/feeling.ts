@@ -1,5 +1,5 @@
-import type { FunctionId } from "../trade/functions.ts";
-import { FRAME_SECONDS, type Frame, type Seconds } from "../units.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import { FRAME_SECONDS, type Frame, type Seconds } from "../domain/units.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { Chance } from "./chance.ts";
 import { limitsFor } from "./follower.ts";

@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS } from "../domain/units.ts";
 
 /** Where something is and how fast it goes, per second. */
 export interface Motion {

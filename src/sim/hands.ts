@@ -1,6 +1,6 @@
-import type { Input } from "../session/input.ts";
-import type { Session, Stage } from "../session/session.ts";
-import type { InspectionId } from "../trade/inspections.ts";
+import type { InspectionId } from "../domain/trade/inspections.ts";
+import type { Input } from "../run/session/input.ts";
+import type { Session, Stage } from "../run/session/session.ts";
 
 type Task = Extract<Stage, { kind: "by-hand" }>["task"];
 type Choices = Extract<Task, { kind: "fault" }>["choices"];

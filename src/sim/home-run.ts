@@ -1,5 +1,5 @@
-import type { FunctionId } from "../trade/functions.ts";
-import { FRAME_SECONDS, type Seconds } from "../units.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { Fitted } from "./assemble.ts";
 import { type Homing, SEARCH } from "./homing.ts";
 import type { Moment } from "./moment.ts";

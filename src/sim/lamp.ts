@@ -1,4 +1,4 @@
-import { FRAME_SECONDS, type Seconds } from "../units.ts";
+import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { SourceBuild } from "./build.ts";
 import type { SourceMoment, SourceTrouble } from "./trouble.ts";
 

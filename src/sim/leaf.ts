@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS } from "../domain/units.ts";
 import type { BandsBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
 import { limitsFor } from "./follower.ts";

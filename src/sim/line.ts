@@ -1,5 +1,5 @@
-import { type DmxLine, LineError, type LineTrouble } from "../ports.ts";
-import type { Frame } from "../units.ts";
+import type { Frame } from "../domain/units.ts";
+import { type DmxLine, LineError, type LineTrouble } from "../run/ports.ts";
 import type { FixtureBuild } from "./build.ts";
 import { Fixture, type FixtureOptions, HEALTHY } from "./fixture.ts";
 import type { Comparison } from "./scene.ts";

@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS } from "../domain/units.ts";
 import { clamp } from "./follower.ts";
 import type { Hooks } from "./hooks.ts";
 import type { Stance } from "./moment.ts";

@@ -1,4 +1,4 @@
-import type { Degrees, Frame, Seconds } from "../units.ts";
+import type { Degrees, Frame, Seconds } from "../domain/units.ts";
 import type { Chance } from "./chance.ts";
 
 /** What every part of the fixture feels in one frame. */

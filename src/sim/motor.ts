@@ -1,4 +1,4 @@
-import { FRAME_SECONDS, type Frame } from "../units.ts";
+import { FRAME_SECONDS, type Frame } from "../domain/units.ts";
 import { clamp, follow, type Limits, type Motion, turn } from "./follower.ts";
 import { Hooks } from "./hooks.ts";
 import { Load } from "./load.ts";

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../trade/functions.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
 import type { PartBuild } from "./build.ts";
 import type { Homing } from "./homing.ts";
 import type { Moment } from "./moment.ts";

@@ -1,9 +1,9 @@
-import { aloneMark, type Batch, memberAt, type Next, type RackStage, rackQuestionOf } from "../batch/batch.ts";
-import type { RackInput } from "../batch/input.ts";
-import type { Watcher } from "../ports.ts";
-import type { PersonInput } from "../session/input.ts";
-import { stepAt } from "../session/job.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../units.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../domain/units.ts";
+import { aloneMark, type Batch, memberAt, type Next, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import type { Watcher } from "../run/ports.ts";
+import type { PersonInput } from "../run/session/input.ts";
+import { stepAt } from "../run/session/job.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { SimLine } from "./line.ts";
 import { type Onlooker, onlooker } from "./onlooker/onlooker.ts";

@@ -1,5 +1,5 @@
-import type { FunctionId } from "../trade/functions.ts";
-import type { Degrees, Frame } from "../units.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { Degrees, Frame } from "../domain/units.ts";
 
 /** What can be seen and heard of the fixture in one frame, in plain measurable quantities: never why. */
 export interface Scene {

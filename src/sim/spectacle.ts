@@ -1,6 +1,6 @@
-import type { Spectacle } from "../ports.ts";
-import { functionWords } from "../trade/functions.ts";
-import type { Frame } from "../units.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import type { Frame } from "../domain/units.ts";
+import type { Spectacle } from "../run/ports.ts";
 import type { PartScene, Scene, Sounds } from "./scene.ts";
 
 const HEARD = 0.15;

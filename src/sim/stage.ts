@@ -1,4 +1,4 @@
-import { type FunctionId, functionWords } from "../trade/functions.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { Source } from "./lamp.ts";
 import type { Moment } from "./moment.ts";

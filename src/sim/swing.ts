@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../units.ts";
+import { FRAME_SECONDS } from "../domain/units.ts";
 
 const SWINGS_HZ = 2.8;
 const OMEGA = 2 * Math.PI * SWINGS_HZ;

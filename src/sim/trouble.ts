@@ -1,4 +1,4 @@
-import type { FunctionId } from "../trade/functions.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Menu } from "./menu.ts";
 import type { Moment, Stance } from "./moment.ts";
 import type { Sounds } from "./scene.ts";

@@ -1,6 +1,6 @@
-import type { Watcher } from "../ports.ts";
-import type { Input } from "../session/input.ts";
-import { questionOf, type Session } from "../session/session.ts";
+import type { Watcher } from "../run/ports.ts";
+import type { Input } from "../run/session/input.ts";
+import { questionOf, type Session } from "../run/session/session.ts";
 import { answersByHand, type Hands, IDLE } from "./hands.ts";
 import type { SimLine } from "./line.ts";
 import type { Onlooker, Report } from "./onlooker/onlooker.ts";

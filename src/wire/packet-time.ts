@@ -1,4 +1,4 @@
-import type { Hertz } from "../units.ts";
+import type { Hertz } from "../domain/units.ts";
 
 /** Too small for seconds to read well; DMX512 timing is given in these. */
 export type Microseconds = number & { readonly unit?: "us" };

@@ -1,4 +1,4 @@
-import type { Hertz } from "../units.ts";
+import type { Hertz } from "../domain/units.ts";
 import { LABELS, type Message } from "./message.ts";
 import type { Microseconds } from "./packet-time.ts";
 

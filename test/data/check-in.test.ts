@@ -1,6 +1,6 @@
 import { readdirSync } from "node:fs";
 import { expect, test } from "vitest";
-import { compile } from "../../src/timeline/compile.ts";
+import { compile } from "../../src/plan/compile.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
 const profiles = readdirSync("profiles").flatMap((file) => (file.endsWith(".yaml") ? [file.replace(".yaml", "")] : []));

@@ -1,11 +1,11 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { tellDoubts } from "../../src/problem/doubt.ts";
-import { lint } from "../../src/profile/lint/lint.ts";
-import { readProfile } from "../../src/profile/parse.ts";
-import { readSequence } from "../../src/sequence/parse.ts";
-import { compile } from "../../src/timeline/compile.ts";
-import { lintSequence } from "../../src/timeline/lint/lint.ts";
+import { lint } from "../../src/data/profile/lint/lint.ts";
+import { readProfile } from "../../src/data/profile/parse.ts";
+import { readSequence } from "../../src/data/sequence/parse.ts";
+import { tellDoubts } from "../../src/domain/problem/doubt.ts";
+import { compile } from "../../src/plan/compile.ts";
+import { lintSequence } from "../../src/plan/lint/lint.ts";
 import { must, shippedBench, shippedProfile } from "../kit/shipped.ts";
 
 /** The data files that a page shows whole. */

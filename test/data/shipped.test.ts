@@ -1,17 +1,17 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { z } from "zod";
-import { benchFile, parseBench } from "../../src/bench/bench.ts";
-import { good } from "../../src/problem/problem.ts";
-import { tellProblems } from "../../src/problem/tell.ts";
-import { parseProfile } from "../../src/profile/parse.ts";
-import { profileFile } from "../../src/profile/schema.ts";
-import { parseRack } from "../../src/rack/parse.ts";
-import { rackFile } from "../../src/rack/schema.ts";
-import { HAND_SHAPES } from "../../src/sequence/by-hand.ts";
-import { parseSequence } from "../../src/sequence/parse.ts";
-import { STEP_SHAPES, sequenceFile } from "../../src/sequence/schema.ts";
-import { compile } from "../../src/timeline/compile.ts";
+import { benchFile, parseBench } from "../../src/data/bench/bench.ts";
+import { parseProfile } from "../../src/data/profile/parse.ts";
+import { profileFile } from "../../src/data/profile/schema.ts";
+import { parseRack } from "../../src/data/rack/parse.ts";
+import { rackFile } from "../../src/data/rack/schema.ts";
+import { HAND_SHAPES } from "../../src/data/sequence/by-hand.ts";
+import { parseSequence } from "../../src/data/sequence/parse.ts";
+import { STEP_SHAPES, sequenceFile } from "../../src/data/sequence/schema.ts";
+import { good } from "../../src/domain/problem/problem.ts";
+import { tellProblems } from "../../src/domain/problem/tell.ts";
+import { compile } from "../../src/plan/compile.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
 const named = (folder: string) =>

@@ -1,13 +1,13 @@
-import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/batch/batch.ts";
-import type { RackInput, RackWorld } from "../../src/batch/input.ts";
-import { stepRack } from "../../src/batch/step.ts";
-import type { RackWish } from "../../src/batch/wish.ts";
-import { rackJobFor } from "../../src/commands/rack-job.ts";
-import { NOTHING_LEARNED } from "../../src/faults/shop.ts";
-import { parseRack } from "../../src/rack/parse.ts";
-import { parseSequence } from "../../src/sequence/parse.ts";
-import { fileShelf } from "../../src/shelf/files.ts";
-import { secondsOf } from "../../src/units.ts";
+import { rackJobFor } from "../../src/app/rack/rack-job.ts";
+import { parseRack } from "../../src/data/rack/parse.ts";
+import { parseSequence } from "../../src/data/sequence/parse.ts";
+import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
+import { secondsOf } from "../../src/domain/units.ts";
+import { fileShelf } from "../../src/io/files/files.ts";
+import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
+import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
+import { stepRack } from "../../src/run/batch/step.ts";
+import type { RackWish } from "../../src/run/batch/wish.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 export interface RackOfTests {

@@ -1,12 +1,12 @@
-import { jobFor, type Order } from "../../src/commands/job.ts";
-import type { BodyOf, EventBody, EventKind } from "../../src/record/event.ts";
-import { parseSequence } from "../../src/sequence/parse.ts";
-import type { Input, Stamped } from "../../src/session/input.ts";
-import type { Job } from "../../src/session/job.ts";
-import { openSession, questionOf, type Session } from "../../src/session/session.ts";
-import { step } from "../../src/session/step.ts";
-import type { Wish } from "../../src/session/wish.ts";
-import { secondsOf } from "../../src/units.ts";
+import { jobFor, type Order } from "../../src/app/fixture/job.ts";
+import { parseSequence } from "../../src/data/sequence/parse.ts";
+import { secondsOf } from "../../src/domain/units.ts";
+import type { BodyOf, EventBody, EventKind } from "../../src/run/events/event.ts";
+import type { Input, Stamped } from "../../src/run/session/input.ts";
+import type { Job } from "../../src/run/session/job.ts";
+import { openSession, questionOf, type Session } from "../../src/run/session/session.ts";
+import { step } from "../../src/run/session/step.ts";
+import type { Wish } from "../../src/run/session/wish.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 const ORDER: Order = {

@@ -1,6 +1,6 @@
-import type { Watcher } from "../../src/ports.ts";
-import type { Input } from "../../src/session/input.ts";
-import { questionOf, type Session } from "../../src/session/session.ts";
+import type { Watcher } from "../../src/run/ports.ts";
+import type { Input } from "../../src/run/session/input.ts";
+import { questionOf, type Session } from "../../src/run/session/session.ts";
 
 /** Says yes to everything and passes every step; keeps what it was shown. */
 export class ObligingWatcher implements Watcher {

@@ -1,13 +1,13 @@
 import { readFileSync } from "node:fs";
-import { type Bench, parseBench } from "../../src/bench/bench.ts";
-import { good, type Result } from "../../src/problem/problem.ts";
-import { tellProblems } from "../../src/problem/tell.ts";
-import { parseProfile } from "../../src/profile/parse.ts";
-import type { Profile } from "../../src/profile/profile.ts";
-import { parseRack } from "../../src/rack/parse.ts";
-import type { Rack } from "../../src/rack/rack.ts";
-import { parseSequence } from "../../src/sequence/parse.ts";
-import type { Sequence } from "../../src/sequence/sequence.ts";
+import { type Bench, parseBench } from "../../src/data/bench/bench.ts";
+import { parseProfile } from "../../src/data/profile/parse.ts";
+import type { Profile } from "../../src/data/profile/profile.ts";
+import { parseRack } from "../../src/data/rack/parse.ts";
+import type { Rack } from "../../src/data/rack/rack.ts";
+import { parseSequence } from "../../src/data/sequence/parse.ts";
+import type { Sequence } from "../../src/data/sequence/sequence.ts";
+import { good, type Result } from "../../src/domain/problem/problem.ts";
+import { tellProblems } from "../../src/domain/problem/tell.ts";
 
 /** The data files that come with Limber, read as a user's run reads them. */
 export const shippedText = (file: string): string => readFileSync(file, "utf8");

@@ -1,14 +1,14 @@
 import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { EventBody } from "../../src/record/event.ts";
-import { sampleRest } from "../../src/timeline/sample.ts";
+import { sampleRest } from "../../src/plan/sample.ts";
+import type { EventBody } from "../../src/run/events/event.ts";
+import { builtStore } from "../io/store/built-store.ts";
 import { built } from "../kit/built.ts";
 import { lineDecoder } from "../kit/line-decoder.ts";
 import { type PtyPair, ptyPair } from "../kit/pty.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
-import { builtStore } from "../store/built-store.ts";
 
 /** A place for one mishap: a folder of its own, which is the home of whoever works there. */
 export interface Workplace {

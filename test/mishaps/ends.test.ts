@@ -3,7 +3,7 @@ import { once } from "node:events";
 import { mkdirSync, readFileSync, statSync, symlinkSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { noSmallDisk, smallDisk } from "../store/small-disk.ts";
+import { noSmallDisk, smallDisk } from "../io/store/small-disk.ts";
 import { ending, interfaceAt, SLOW, workplace } from "./at-work.ts";
 
 describe.concurrent("whatever ends a run at full movement, the last frame on a real cable is the rest state", () => {
@@ -71,7 +71,7 @@ describe.concurrent("whatever ends a run at full movement, the last frame on a r
       const place = workplace(onTestFinished);
       const cable = interfaceAt(place.folder, onTestFinished);
       const run = await place.atWork([cable.output]);
-      const holder = spawn(process.execPath, ["test/store/holder.mjs", place.journal, "BEGIN IMMEDIATE"], {
+      const holder = spawn(process.execPath, ["test/io/store/holder.mjs", place.journal, "BEGIN IMMEDIATE"], {
         stdio: ["pipe", "pipe", "inherit"],
       });
       onTestFinished(() => void holder.kill());

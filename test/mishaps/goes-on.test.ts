@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { loopbackAddress, receiverAt } from "../network/receiver.ts";
+import { loopbackAddress, receiverAt } from "../io/network/receiver.ts";
 import { ending, interfaceAt, SLOW, workplace } from "./at-work.ts";
 
 const unbroken = (screen: string) => screen.replaceAll(/\s+/g, " ");

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { LineError } from "../../src/ports.ts";
+import { LineError } from "../../src/run/ports.ts";
 import { HEALTHY } from "../../src/sim/fixture.ts";
 import { SimLine } from "../../src/sim/line.ts";
 import type { Comparison } from "../../src/sim/scene.ts";

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
+import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { onlooker } from "../../src/sim/onlooker/onlooker.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
 import type { Comparison } from "../../src/sim/scene.ts";
-import type { FunctionId } from "../../src/trade/functions.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";
 import { hastySpot } from "./kit/fixtures.ts";

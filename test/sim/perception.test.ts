@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { FunctionId } from "../../src/domain/trade/functions.ts";
+import { mechanismOf } from "../../src/domain/trade/mechanisms.ts";
+import { SYMPTOMS } from "../../src/domain/trade/symptoms.ts";
 import { Perception } from "../../src/sim/onlooker/perception.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
-import type { FunctionId } from "../../src/trade/functions.ts";
-import { mechanismOf } from "../../src/trade/mechanisms.ts";
-import { SYMPTOMS } from "../../src/trade/symptoms.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";
 import { hastySpot, hastyWash } from "./kit/fixtures.ts";

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../src/trade/functions.ts";
+import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import type { ExerciseName } from "./kit/exercises.ts";
 
 export interface FaultRow {

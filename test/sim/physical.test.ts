@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
+import type { FunctionId } from "../../src/domain/trade/functions.ts";
+import { FUNCTION_IDS } from "../../src/domain/trade/functions.ts";
 import type { FixtureBuild } from "../../src/sim/build.ts";
 import { PHYSICAL_FAULTS, setFaults } from "../../src/sim/physical/faults.ts";
-import type { FunctionId } from "../../src/trade/functions.ts";
-import { FUNCTION_IDS } from "../../src/trade/functions.ts";
 import { Differences } from "./kit/differences.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";

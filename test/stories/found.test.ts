@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { simulatedRun } from "../../src/commands/start.ts";
-import { fileShelf } from "../../src/shelf/files.ts";
+import { simulatedRun } from "../../src/app/simulated/start.ts";
+import { fileShelf } from "../../src/io/files/files.ts";
 import { must } from "../kit/shipped.ts";
 
 /** One seed each; `limber trial` measures all of them and says how often. */

@@ -1,7 +1,7 @@
 import { readdirSync } from "node:fs";
 import { expect, test } from "vitest";
-import { simulatedRun } from "../../src/commands/start.ts";
-import { fileShelf } from "../../src/shelf/files.ts";
+import { simulatedRun } from "../../src/app/simulated/start.ts";
+import { fileShelf } from "../../src/io/files/files.ts";
 import { must } from "../kit/shipped.ts";
 
 const profiles = readdirSync("profiles")

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import type { Batch } from "../../src/batch/batch.ts";
-import { expectedOf } from "../../src/batch/expected.ts";
-import { simulatedRackRun } from "../../src/commands/rack-unattended.ts";
-import { fileShelf } from "../../src/shelf/files.ts";
+import { simulatedRackRun } from "../../src/app/rack/rack-unattended.ts";
+import { fileShelf } from "../../src/io/files/files.ts";
+import type { Batch } from "../../src/run/batch/batch.ts";
+import { expectedOf } from "../../src/run/batch/expected.ts";
 import { must } from "../kit/shipped.ts";
 
 /** Simulated fixtures and a simulated watcher, in no real time; nothing here says anything about real ones. */

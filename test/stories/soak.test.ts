@@ -1,16 +1,16 @@
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
-import { type Batch, openBatch, rackQuestionOf } from "../../src/batch/batch.ts";
-import type { RackInput } from "../../src/batch/input.ts";
-import { fastClock } from "../../src/clock/fast-clock.ts";
-import { playRack } from "../../src/commands/play-rack.ts";
-import { silentLog } from "../../src/log/file.ts";
-import type { Watcher } from "../../src/ports.ts";
-import type { OpenedLines } from "../../src/run/doors.ts";
-import { memoryJournal } from "../../src/store/memory.ts";
-import { FRAMES_PER_SECOND } from "../../src/units.ts";
-import { silentVoice } from "../../src/voice/silent.ts";
+import { playRack } from "../../src/app/rack/play-rack.ts";
+import { FRAMES_PER_SECOND } from "../../src/domain/units.ts";
+import { fastClock } from "../../src/io/clock/fast-clock.ts";
+import { silentLog } from "../../src/io/log/file.ts";
+import { memoryJournal } from "../../src/io/store/memory.ts";
+import { silentVoice } from "../../src/io/voice/silent.ts";
+import { type Batch, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
+import type { RackInput } from "../../src/run/batch/input.ts";
+import type { Watcher } from "../../src/run/ports.ts";
+import type { OpenedLines } from "../../src/run/shell/doors.ts";
 import { rackJobOf, spots } from "../kit/driven-rack.ts";
 
 /** Twelve on each of two universes, watched six at a time: four groups, each soaking for two hours. */

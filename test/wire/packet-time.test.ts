@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { FRAMES_PER_SECOND } from "../../src/units.ts";
+import { FRAMES_PER_SECOND } from "../../src/domain/units.ts";
 import { packetRate, packetTime } from "../../src/wire/packet-time.ts";
 
 /** Worked from the bit times of ANSI E1.11-2008 (R2018), which are secondary here: read in open implementations. */

@@ -1,5 +1,5 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
-import type { Frame } from "../../units.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import type { Comparison } from "../scene.ts";
 import type { WatchedStep } from "./notice.ts";

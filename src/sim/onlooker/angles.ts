@@ -1,4 +1,4 @@
-import type { Degrees } from "../../units.ts";
+import type { Degrees } from "../../domain/units.ts";
 
 /** So far out that one thinks of the cable. */
 const FAR: Degrees = 120;

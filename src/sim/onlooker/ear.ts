@@ -1,5 +1,5 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
-import type { Frame } from "../../units.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { Sounds } from "../scene.ts";
 
 /** How much louder than it should be before one hears it. */

@@ -1,6 +1,6 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import type { SymptomId } from "../../trade/symptoms.ts";
-import type { Frame } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { Comparison, PartScene } from "../scene.ts";
 import { isAxis, keenOn } from "./keen.ts";
 

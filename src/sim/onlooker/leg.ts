@@ -1,4 +1,4 @@
-import type { Frame } from "../../units.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { Pair } from "./pair.ts";
 import type { Track } from "./track.ts";
 

@@ -1,5 +1,5 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import { type Comparison, shines } from "../scene.ts";
 
 const OUT_FOR: Frame = 16;

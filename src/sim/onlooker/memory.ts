@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../trade/functions.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Rest } from "./rests.ts";
 
 /** So many places one keeps in mind. */

@@ -1,5 +1,5 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
-import type { Frame } from "../../units.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { PartScene } from "../scene.ts";
 import { Dip } from "./dip.ts";
 import { isAxis, type Keen, keenOn } from "./keen.ts";

@@ -1,6 +1,6 @@
-import { FUNCTIONS, type FunctionId } from "../../trade/functions.ts";
-import { type MechanismId, mechanismOf } from "../../trade/mechanisms.ts";
-import { SYMPTOMS, type SymptomId } from "../../trade/symptoms.ts";
+import { FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
+import { type MechanismId, mechanismOf } from "../../domain/trade/mechanisms.ts";
+import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { FixtureBuild } from "../build.ts";
 
 /** What a technician calls the same thing on different mechanisms; the first name that the mechanism knows is used. */

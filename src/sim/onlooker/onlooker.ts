@@ -1,6 +1,6 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import type { SymptomId } from "../../trade/symptoms.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { type Chance, chanceFrom, exGaussian, seedFor } from "../chance.ts";
 import type { Scene } from "../scene.ts";

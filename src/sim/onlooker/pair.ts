@@ -1,4 +1,4 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { PartScene } from "../scene.ts";
 import { wrap } from "../wheel.ts";
 

@@ -1,4 +1,4 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { PartBuild } from "../build.ts";
 import type { Comparison } from "../scene.ts";
 import { Angles } from "./angles.ts";

@@ -1,7 +1,7 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import type { RoutineId } from "../../trade/routines.ts";
-import type { SymptomId } from "../../trade/symptoms.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { type Comparison, shines } from "../scene.ts";
 import { HomeEye } from "./home-eye.ts";

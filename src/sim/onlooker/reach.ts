@@ -1,4 +1,4 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
 
 /** Only of a movement this long, in shares of travel, does one judge whether it goes all the way. */
 const LONG = 0.4;

@@ -1,4 +1,4 @@
-import type { SymptomId } from "../../trade/symptoms.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Keen } from "./keen.ts";
 
 /** One place where both came to rest: how far off, from which side (0 unknown), where, and how the head stood. */

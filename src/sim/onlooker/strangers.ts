@@ -1,5 +1,5 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { Comparison, PartScene } from "../scene.ts";
 import { isAxis } from "./keen.ts";
 

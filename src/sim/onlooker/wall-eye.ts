@@ -1,6 +1,6 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import type { SymptomId } from "../../trade/symptoms.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { Comparison, PartScene, Picture, Scene } from "../scene.ts";
 
 /** What one must look at to judge the picture as a whole. */

@@ -1,6 +1,6 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import type { RoutineId } from "../../trade/routines.ts";
-import type { SymptomId } from "../../trade/symptoms.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Comparison, Scene } from "../scene.ts";
 import { LightWatch } from "./light-watch.ts";
 import type { WatchedStep } from "./notice.ts";

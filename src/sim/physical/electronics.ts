@@ -1,5 +1,5 @@
-import type { FunctionId } from "../../trade/functions.ts";
-import { FRAMES_PER_SECOND } from "../../units.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { between } from "../chance.ts";
 import type { Moment } from "../moment.ts";

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../trade/functions.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "../build.ts";
 import type { Chance } from "../chance.ts";
 import type { Trouble } from "../trouble.ts";

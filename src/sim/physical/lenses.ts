@@ -1,4 +1,4 @@
-import { FRAME_SECONDS } from "../../units.ts";
+import { FRAME_SECONDS } from "../../domain/units.ts";
 import { between } from "../chance.ts";
 import { bump, type PhysicalFault, warmed } from "./fault.ts";
 import { moverFault } from "./plain.ts";

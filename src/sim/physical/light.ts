@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../trade/functions.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { PhysicalFault } from "./fault.ts";
 

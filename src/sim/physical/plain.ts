@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../trade/functions.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MoverTrouble } from "../trouble.ts";
 import type { PhysicalFault } from "./fault.ts";
 

@@ -1,12 +1,12 @@
 import { spawnSync } from "node:child_process";
 import { argv, execPath } from "node:process";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { evidenceFrom } from "../../../src/faults/evidence.ts";
-import { infer } from "../../../src/faults/infer.ts";
-import { likeliestSets } from "../../../src/faults/joint.ts";
-import { whatNext } from "../../../src/faults/next.ts";
-import { rank } from "../../../src/faults/rank.ts";
-import { runWith, SPOT } from "../../faults/spot.ts";
+import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
+import { infer } from "../../../src/diagnosis/model/infer.ts";
+import { likeliestSets } from "../../../src/diagnosis/model/joint.ts";
+import { whatNext } from "../../../src/diagnosis/model/next.ts";
+import { rank } from "../../../src/diagnosis/model/rank.ts";
+import { runWith, SPOT } from "../../diagnosis/model/spot.ts";
 import { type Row, row, table } from "../line/row.ts";
 import { type Question, randomQuestion } from "./networks.ts";
 import { shapeOf } from "./other-engine.ts";

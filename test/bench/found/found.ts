@@ -1,12 +1,12 @@
-import { loadMaterial } from "../../../src/commands/data.ts";
-import { RIGHT_ANSWERS } from "../../../src/commands/right-answers.ts";
-import { settable } from "../../../src/commands/sim-bench.ts";
-import { simulatedBuild } from "../../../src/commands/simulated-build.ts";
-import { simulatedRun } from "../../../src/commands/start.ts";
-import type { JobSheet } from "../../../src/report/job-sheet.ts";
-import { fileShelf } from "../../../src/shelf/files.ts";
-import { compile } from "../../../src/timeline/compile.ts";
-import { planOf } from "../../../src/timeline/plan.ts";
+import { loadMaterial } from "../../../src/app/common/data.ts";
+import { RIGHT_ANSWERS } from "../../../src/app/simulated/right-answers.ts";
+import { settable } from "../../../src/app/simulated/sim-bench.ts";
+import { simulatedBuild } from "../../../src/app/simulated/simulated-build.ts";
+import { simulatedRun } from "../../../src/app/simulated/start.ts";
+import { fileShelf } from "../../../src/io/files/files.ts";
+import { compile } from "../../../src/plan/compile.ts";
+import { planOf } from "../../../src/plan/plan.ts";
+import type { JobSheet } from "../../../src/reports/job-sheet.ts";
 import { type Row, row } from "../line/row.ts";
 
 const SEQUENCES = ["quick", "full", "first-look", "pan-tilt", "wheels"];

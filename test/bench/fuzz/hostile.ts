@@ -1,9 +1,9 @@
 import { deflateSync, zipSync } from "fflate";
-import type { Problem, Result } from "../../../src/problem/problem.ts";
-import { parseProfile } from "../../../src/profile/parse.ts";
-import { parseSequence } from "../../../src/sequence/parse.ts";
-import { archiveOf, channelOf, descriptionOf, modeOf } from "../../profile/gdtf/kit/gdtf.ts";
-import { importOf } from "../../profile/gdtf/kit/imported.ts";
+import { parseProfile } from "../../../src/data/profile/parse.ts";
+import { parseSequence } from "../../../src/data/sequence/parse.ts";
+import type { Problem, Result } from "../../../src/domain/problem/problem.ts";
+import { archiveOf, channelOf, descriptionOf, modeOf } from "../../data/profile/gdtf/kit/gdtf.ts";
+import { importOf } from "../../data/profile/gdtf/kit/imported.ts";
 
 const MEGABYTE = 1024 * 1024;
 const xml = (text: () => string) => () => {

@@ -1,6 +1,6 @@
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
-import { FRAMES_PER_SECOND } from "../../../src/units.ts";
+import { FRAMES_PER_SECOND } from "../../../src/domain/units.ts";
 import * as measure from "./measures.ts";
 import { type Row, row, table } from "./row.ts";
 import { type Arrival, type Child, childOf, type Task, type Written } from "./talk.ts";

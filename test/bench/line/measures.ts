@@ -1,4 +1,4 @@
-import { FRAME_SECONDS, FRAMES_PER_SECOND } from "../../../src/units.ts";
+import { FRAME_SECONDS, FRAMES_PER_SECOND } from "../../../src/domain/units.ts";
 import type { Arrival } from "./talk.ts";
 
 const FRAME_MS = FRAME_SECONDS * 1000;

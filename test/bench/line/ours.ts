@@ -1,7 +1,7 @@
-import { frameClock } from "../../../src/clock/frame-clock.ts";
-import { universesOn } from "../../../src/run/universes.ts";
-import { framedLine } from "../../../src/serial/framed-line.ts";
-import { FRAMES_PER_SECOND, type Frame } from "../../../src/units.ts";
+import { FRAMES_PER_SECOND, type Frame } from "../../../src/domain/units.ts";
+import { frameClock } from "../../../src/io/clock/frame-clock.ts";
+import { framedLine } from "../../../src/io/serial/framed-line.ts";
+import { universesOn } from "../../../src/run/shell/universes.ts";
 import { answering, type Task } from "./talk.ts";
 import { work } from "./work.ts";
 

@@ -1,8 +1,8 @@
-import { jobFor } from "../../../src/commands/job.ts";
-import { FAULTS, type KnownFault } from "../../../src/faults/knowledge/faults.ts";
-import { fittedOf } from "../../../src/profile/profile.ts";
-import { type BodyOf, EVENT_VERSION, type EventBody, type RunEvent } from "../../../src/record/event.ts";
-import { type SymptomId, symptomsOf } from "../../../src/trade/symptoms.ts";
+import { jobFor } from "../../../src/app/fixture/job.ts";
+import { fittedOf } from "../../../src/data/profile/profile.ts";
+import { FAULTS, type KnownFault } from "../../../src/diagnosis/model/knowledge/faults.ts";
+import { type SymptomId, symptomsOf } from "../../../src/domain/trade/symptoms.ts";
+import { type BodyOf, EVENT_VERSION, type EventBody, type RunEvent } from "../../../src/run/events/event.ts";
 import { must, shippedBench, shippedProfile, shippedSequence, shippedText } from "../../kit/shipped.ts";
 
 const FIXTURES = 200;

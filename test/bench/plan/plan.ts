@@ -1,12 +1,12 @@
 import { spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { parseBench } from "../../../src/bench/bench.ts";
-import { parseProfile } from "../../../src/profile/parse.ts";
-import { parseSequence } from "../../../src/sequence/parse.ts";
-import { compile } from "../../../src/timeline/compile.ts";
-import { fingerprint } from "../../../src/timeline/fingerprint.ts";
-import { planOf } from "../../../src/timeline/plan.ts";
+import { parseBench } from "../../../src/data/bench/bench.ts";
+import { parseProfile } from "../../../src/data/profile/parse.ts";
+import { parseSequence } from "../../../src/data/sequence/parse.ts";
+import { compile } from "../../../src/plan/compile.ts";
+import { fingerprint } from "../../../src/plan/fingerprint.ts";
+import { planOf } from "../../../src/plan/plan.ts";
 import { built } from "../../kit/built.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row } from "../line/row.ts";

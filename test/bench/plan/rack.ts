@@ -1,10 +1,10 @@
-import { rackJobFor } from "../../../src/commands/rack-job.ts";
-import { loadRackMaterial } from "../../../src/commands/rack-material.ts";
-import { NOTHING_LEARNED } from "../../../src/faults/shop.ts";
-import type { Shelf } from "../../../src/ports.ts";
-import type { Profile } from "../../../src/profile/profile.ts";
-import { fileShelf } from "../../../src/shelf/files.ts";
-import { compile } from "../../../src/timeline/compile.ts";
+import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
+import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
+import type { Profile } from "../../../src/data/profile/profile.ts";
+import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
+import { fileShelf } from "../../../src/io/files/files.ts";
+import { compile } from "../../../src/plan/compile.ts";
+import type { Shelf } from "../../../src/run/ports.ts";
 
 /** The rack file of 48 fixtures: four times the twelve of the demo, each twelve on a universe of its own. */
 const FORTY_EIGHT = "forty-eight";

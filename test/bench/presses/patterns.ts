@@ -1,11 +1,11 @@
-import { type Assessment, assess } from "../../../src/presses/assessment.ts";
-import { followUps } from "../../../src/presses/follow-up.ts";
+import { type Assessment, assess } from "../../../src/diagnosis/places/assessment.ts";
+import { followUps } from "../../../src/diagnosis/places/follow-up.ts";
+import { compileStep } from "../../../src/plan/compile.ts";
+import type { CompiledStep } from "../../../src/plan/timeline.ts";
 import { type Chance, chanceFrom } from "../../../src/sim/chance.ts";
-import { compileStep } from "../../../src/timeline/compile.ts";
-import type { CompiledStep } from "../../../src/timeline/timeline.ts";
-import type { Truth } from "../../presses/kit/presser.ts";
-import { bench, spot, stepOf } from "../../presses/kit/rig.ts";
-import { ordinary, watched } from "../../presses/kit/session.ts";
+import type { Truth } from "../../diagnosis/places/kit/presser.ts";
+import { bench, spot, stepOf } from "../../diagnosis/places/kit/rig.ts";
+import { ordinary, watched } from "../../diagnosis/places/kit/session.ts";
 import { type Row, row } from "../line/row.ts";
 
 interface Setting {

@@ -1,11 +1,11 @@
-import { assess } from "../../../src/presses/assessment.ts";
-import type { Watch } from "../../../src/presses/watch.ts";
+import { assess } from "../../../src/diagnosis/places/assessment.ts";
+import type { Watch } from "../../../src/diagnosis/places/watch.ts";
+import { placeAt } from "../../../src/plan/sample.ts";
+import type { CompiledStep } from "../../../src/plan/timeline.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
-import { placeAt } from "../../../src/timeline/sample.ts";
-import type { CompiledStep } from "../../../src/timeline/timeline.ts";
-import type { Watcher } from "../../presses/kit/presser.ts";
-import { spot, stepOf } from "../../presses/kit/rig.ts";
-import { ordinary, watched } from "../../presses/kit/session.ts";
+import type { Watcher } from "../../diagnosis/places/kit/presser.ts";
+import { spot, stepOf } from "../../diagnosis/places/kit/rig.ts";
+import { ordinary, watched } from "../../diagnosis/places/kit/session.ts";
 import { type Row, row } from "../line/row.ts";
 
 const SEEDS = 200;

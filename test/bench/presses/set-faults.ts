@@ -1,21 +1,21 @@
-import { fastClock } from "../../../src/clock/fast-clock.ts";
-import { loadMaterial } from "../../../src/commands/data.ts";
-import { playRun } from "../../../src/commands/play-run.ts";
-import { simulatedJob } from "../../../src/commands/start.ts";
-import { framesBefore, warmUp } from "../../../src/commands/warm-up.ts";
-import { silentLog } from "../../../src/log/file.ts";
-import type { Watcher } from "../../../src/ports.ts";
-import type { EventBody } from "../../../src/record/event.ts";
-import { placedIn } from "../../../src/record/placed.ts";
-import { viewOf } from "../../../src/record/view.ts";
-import type { Input } from "../../../src/session/input.ts";
-import { openSession, questionOf, type Session } from "../../../src/session/session.ts";
-import { fileShelf } from "../../../src/shelf/files.ts";
+import { loadMaterial } from "../../../src/app/common/data.ts";
+import { playRun } from "../../../src/app/fixture/play-run.ts";
+import { framesBefore, warmUp } from "../../../src/app/fixture/warm-up.ts";
+import { simulatedJob } from "../../../src/app/simulated/start.ts";
+import { fastClock } from "../../../src/io/clock/fast-clock.ts";
+import { fileShelf } from "../../../src/io/files/files.ts";
+import { silentLog } from "../../../src/io/log/file.ts";
+import { memoryJournal } from "../../../src/io/store/memory.ts";
+import { silentVoice } from "../../../src/io/voice/silent.ts";
+import type { EventBody } from "../../../src/run/events/event.ts";
+import { placedIn } from "../../../src/run/events/placed.ts";
+import { viewOf } from "../../../src/run/events/view.ts";
+import type { Watcher } from "../../../src/run/ports.ts";
+import type { Input } from "../../../src/run/session/input.ts";
+import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
 import { onlooker } from "../../../src/sim/onlooker/onlooker.ts";
 import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
-import { memoryJournal } from "../../../src/store/memory.ts";
-import { silentVoice } from "../../../src/voice/silent.ts";
 import { type Row, row } from "../line/row.ts";
 
 /** Sweeps of one function each, 3 to 5 passes each way: what can be placed. */

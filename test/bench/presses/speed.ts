@@ -1,11 +1,11 @@
 import { performance } from "node:perf_hooks";
-import { assess } from "../../../src/presses/assessment.ts";
-import { followUps } from "../../../src/presses/follow-up.ts";
-import type { Watch } from "../../../src/presses/watch.ts";
+import { assess } from "../../../src/diagnosis/places/assessment.ts";
+import { followUps } from "../../../src/diagnosis/places/follow-up.ts";
+import type { Watch } from "../../../src/diagnosis/places/watch.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
-import type { Truth } from "../../presses/kit/presser.ts";
-import { bench, spot, stepOf } from "../../presses/kit/rig.ts";
-import { ordinary, watched } from "../../presses/kit/session.ts";
+import type { Truth } from "../../diagnosis/places/kit/presser.ts";
+import { bench, spot, stepOf } from "../../diagnosis/places/kit/rig.ts";
+import { ordinary, watched } from "../../diagnosis/places/kit/session.ts";
 import { type Row, row } from "../line/row.ts";
 
 /** How long somebody waits for the strip and for the proposals, in a process that has done it before. */

@@ -2,13 +2,13 @@ import { performance } from "node:perf_hooks";
 import { setImmediate as turn } from "node:timers/promises";
 import { render } from "ink";
 import { createElement } from "react";
-import { clearDesk } from "../../../src/screen/desk.ts";
-import { keyPlan } from "../../../src/screen/key-plan.ts";
-import { pageOf } from "../../../src/screen/page.ts";
-import { Pages } from "../../../src/screen/pages-out.ts";
-import { look, type Seen } from "../../../src/screen/seen.ts";
-import { Sheet } from "../../../src/screen/sheet.ts";
-import { questionOf } from "../../../src/session/session.ts";
+import { questionOf } from "../../../src/run/session/session.ts";
+import { clearDesk } from "../../../src/ui/desk.ts";
+import { keyPlan } from "../../../src/ui/key-plan.ts";
+import { pageOf } from "../../../src/ui/page.ts";
+import { Pages } from "../../../src/ui/pages-out.ts";
+import { look, type Seen } from "../../../src/ui/seen.ts";
+import { Sheet } from "../../../src/ui/sheet.ts";
 import { counter, moments, silence, wandering } from "./stage.ts";
 
 /** The same pages drawn as ink draws by itself, at the same rate: what one has without a painter of one's own. */

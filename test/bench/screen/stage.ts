@@ -1,9 +1,9 @@
 import { EventEmitter } from "node:events";
 import { readFileSync } from "node:fs";
-import type { Spectacle } from "../../../src/ports.ts";
-import type { Session } from "../../../src/session/session.ts";
-import { FUNCTION_IDS } from "../../../src/trade/functions.ts";
-import { FRAMES_PER_SECOND } from "../../../src/units.ts";
+import { FUNCTION_IDS } from "../../../src/domain/trade/functions.ts";
+import { FRAMES_PER_SECOND } from "../../../src/domain/units.ts";
+import type { Spectacle } from "../../../src/run/ports.ts";
+import type { Session } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 /** A terminal that only counts. */

@@ -3,9 +3,9 @@ import { once } from "node:events";
 import { join } from "node:path";
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
-import { toRow } from "../../../src/store/row.ts";
-import { openTable } from "../../../src/store/table.ts";
-import { event } from "../../store/event.ts";
+import { toRow } from "../../../src/io/store/row.ts";
+import { openTable } from "../../../src/io/store/table.ts";
+import { event } from "../../io/store/event.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row, table } from "../line/row.ts";
 import { inFolder, longestStop, openBuilt, openLines, timed } from "./rooms.ts";
@@ -44,7 +44,7 @@ const atOnce = async (folder: string): Promise<Row> => {
 const locked = async (folder: string): Promise<Row> => {
   const [file, patience] = [join(folder, "locked.db"), 0.25];
   const [journal, plain] = [await openBuilt(file, patience), openTable(file, patience)];
-  const holder = spawn(process.execPath, ["test/store/holder.mjs", file, "BEGIN IMMEDIATE"], { stdio: "pipe" });
+  const holder = spawn(process.execPath, ["test/io/store/holder.mjs", file, "BEGIN IMMEDIATE"], { stdio: "pipe" });
   await once(holder.stdout, "data");
   const ours = await longestStop(() => journal.append(event("a")));
   const theirs = await longestStop(async () => plain.insert([toRow(event("b"))]));

@@ -2,8 +2,8 @@ import { randomInt } from "node:crypto";
 import { join } from "node:path";
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
+import { killAgainAndAgain } from "../../io/store/killing.ts";
 import { built } from "../../kit/built.ts";
-import { killAgainAndAgain } from "../../store/killing.ts";
 import { type Row, row, table } from "../line/row.ts";
 import { inFolder } from "./rooms.ts";
 

@@ -3,8 +3,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
-import { type RunEvent, runEvent } from "../../../src/record/event.ts";
-import { event } from "../../store/event.ts";
+import { type RunEvent, runEvent } from "../../../src/run/events/event.ts";
+import { event } from "../../io/store/event.ts";
 import { type Row, row, table } from "../line/row.ts";
 import { inFolder, longestStop, openBuilt, timed } from "./rooms.ts";
 

@@ -3,7 +3,7 @@ import { open } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setImmediate as turn } from "node:timers/promises";
-import type { openJournal } from "../../../src/store/journal.ts";
+import type { openJournal } from "../../../src/io/store/journal.ts";
 import { built } from "../../kit/built.ts";
 
 /** The journal as it is shipped: its worker thread needs compiled files. */

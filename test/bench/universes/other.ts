@@ -1,6 +1,6 @@
 import { DMX } from "dmx-ts/dist/src/DMX.js";
 import { SACNDriver } from "dmx-ts/dist/src/drivers/sacn.js";
-import { FRAME_SECONDS } from "../../../src/units.ts";
+import { FRAME_SECONDS } from "../../../src/domain/units.ts";
 import { answering, type Task } from "../line/talk.ts";
 import { work } from "../line/work.ts";
 import { UNIVERSES } from "./universes.ts";

@@ -1,8 +1,8 @@
 import { performance } from "node:perf_hooks";
-import { frameClock } from "../../../src/clock/frame-clock.ts";
-import { sacnLine } from "../../../src/network/sacn-line.ts";
-import { type Universes, universesOn } from "../../../src/run/universes.ts";
-import type { Frame } from "../../../src/units.ts";
+import type { Frame } from "../../../src/domain/units.ts";
+import { frameClock } from "../../../src/io/clock/frame-clock.ts";
+import { sacnLine } from "../../../src/io/network/sacn-line.ts";
+import { type Universes, universesOn } from "../../../src/run/shell/universes.ts";
 import { answering, type Task } from "../line/talk.ts";
 import { work } from "../line/work.ts";
 import { UNIVERSES } from "./universes.ts";

@@ -1,15 +1,15 @@
 import { readdirSync } from "node:fs";
 import fc from "fast-check";
-import { parseBench } from "../../../src/bench/bench.ts";
-import { good, type Problem, type Result } from "../../../src/problem/problem.ts";
-import { tellProblems } from "../../../src/problem/tell.ts";
-import { lint } from "../../../src/profile/lint/lint.ts";
-import { readProfile } from "../../../src/profile/parse.ts";
-import { parseRack } from "../../../src/rack/parse.ts";
-import { parseSequence } from "../../../src/sequence/parse.ts";
-import { archiveOf } from "../../profile/gdtf/kit/gdtf.ts";
-import { importOf } from "../../profile/gdtf/kit/imported.ts";
-import { SAMPLE, sampleArchive } from "../../profile/gdtf/kit/sample.ts";
+import { parseBench } from "../../../src/data/bench/bench.ts";
+import { lint } from "../../../src/data/profile/lint/lint.ts";
+import { readProfile } from "../../../src/data/profile/parse.ts";
+import { parseRack } from "../../../src/data/rack/parse.ts";
+import { parseSequence } from "../../../src/data/sequence/parse.ts";
+import { good, type Problem, type Result } from "../../../src/domain/problem/problem.ts";
+import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { archiveOf } from "../../data/profile/gdtf/kit/gdtf.ts";
+import { importOf } from "../../data/profile/gdtf/kit/imported.ts";
+import { SAMPLE, sampleArchive } from "../../data/profile/gdtf/kit/sample.ts";
 import { shippedProfile, shippedText } from "../shipped.ts";
 import { damage, damaged, edited, edits } from "./mutation.ts";
 

@@ -1,6 +1,6 @@
+import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { Comparison, PartScene, Scene } from "../../../src/sim/scene.ts";
 import { wrap } from "../../../src/sim/wheel.ts";
-import type { FunctionId } from "../../../src/trade/functions.ts";
 
 /** The largest difference from the twin of each measurable thing: "Tilt place", "Pan knock", "picture veil", "phase" ... */
 export class Differences {

@@ -1,7 +1,7 @@
+import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { FixtureBuild } from "../../../src/sim/build.ts";
 import { Fixture, type FixtureOptions, HEALTHY } from "../../../src/sim/fixture.ts";
 import type { Comparison, PartScene, Scene } from "../../../src/sim/scene.ts";
-import type { FunctionId } from "../../../src/trade/functions.ts";
 
 export type Wanted = Partial<Record<FunctionId, number>>;
 

@@ -1,5 +1,5 @@
+import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "../../../src/sim/build.ts";
-import type { FunctionId } from "../../../src/trade/functions.ts";
 
 /** Travel times of pan and tilt are common practice for a large spot (BENCH figures); the rest likewise, no source. */
 const travel = (

@@ -1,0 +1,95 @@
+import { InvalidArgumentError, Option } from "commander";
+import { journalPlace } from "../../io/store/place.ts";
+import { LEVELS } from "../simulated/practice-levels.ts";
+
+/** Options that several commands share, each described once. */
+const whole = (text: string): number => {
+  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("a whole number is wanted.");
+  return Number(text);
+};
+
+const listed = (text: string, before: readonly string[] | undefined): readonly string[] => [
+  ...(before ?? []),
+  ...text.split(","),
+];
+
+export const profileOption = () =>
+  new Option("--profile <name>", "kind of fixture and mode: a name or a file").default("spot-16bit");
+export const sequenceOption = () => new Option("--sequence <name>", "test plan: a name or a file").default("quick");
+/** With a person a short look at everything, unattended the quick check. */
+export const anySequenceOption = () =>
+  new Option("--sequence <name>", "test plan: a name or a file (a person: first-look, else quick)");
+export const benchOption = () => new Option("--bench <name>", "this bench: a name or a file").default("bench");
+export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
+export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
+export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
+export const personOption = () => new Option("--person <initials>", "who watches").default("", "nobody");
+export const noteOption = () => new Option("--note <words>", "in your own words").default("", "none");
+/** `usual`: what is taken when nothing is said. */
+export const outputOption = (usual: string) =>
+  new Option("--output <line>", "DMX line: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim").default(
+    "",
+    usual,
+  );
+export const toOption = () =>
+  new Option("--to <address>", "where sacn: and artnet: go: an IPv4 address, sacn: also multicast");
+export const journalOption = () =>
+  new Option("--journal <file>", "where runs are kept").default(
+    journalPlace(process.env),
+    "limber/journal.db in the user's data folder",
+  );
+export const jsonOption = () => new Option("--json", "print as JSON").default(false);
+/** In which form something is given out; the first is the usual one. */
+export const formOption = (forms: readonly [string, ...string[]]) =>
+  new Option("--as <form>", "in which form").choices(forms).default(forms[0]);
+export const outOption = () => new Option("--out <file>", "write it to a new file instead of printing it");
+export const modeOption = () => new Option("--mode <name>", "which of its modes");
+export const handsOffOption = () =>
+  new Option("--hands-off", "go on by itself; silence is confirmed in groups").default(false);
+export const setOption = () =>
+  new Option(
+    "--set <fault>",
+    'what is wrong with the simulated fixture; several with commas, "none" for nothing',
+  ).argParser(listed);
+export const watcherOption = () =>
+  new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole);
+export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
+export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
+export const levelOption = () =>
+  new Option("--level <level>", "how hard it is to notice what is hidden").choices(LEVELS).default("easy");
+export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);
+export const practiceSequenceOption = () =>
+  new Option("--sequence <name>", "test plan: a name or a file").default("practice");
+export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
+
+export const onlyOption = () =>
+  new Option("--only <steps>", "what failed, what repairs have disturbed, or all of it")
+    .choices(["failed", "disturbed", "all"])
+    .default("all");
+
+export const plainOption = () =>
+  new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
+export const distanceOption = () =>
+  new Option("--distance", "letters several rows high, to be read from afar").default(false);
+
+/** Which data files: profile, sequence, bench. */
+export const dataOptions = () => [profileOption(), sequenceOption(), benchOption()];
+/** For a simulated fixture only. */
+export const simulationOptions = () => [setOption(), watcherOption(), fastOption()];
+/** How the screen speaks to the person. */
+export const screenOptions = () => [plainOption(), distanceOption()];
+
+/** "none" sets nothing; nothing said leaves the choice to the command. */
+export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
+  set?.filter((id) => id !== "none");
+
+export const partOption = () => new Option("--part <words>", "part used").default("");
+export const minutesOption = () => new Option("--minutes <number>", "minutes it took").argParser(whole).default(0);
+export const whyOption = () => new Option("--why <words>", "in your own words").makeOptionMandatory();
+export const valueOption = () => new Option("--value <number>", "what was measured").argParser(measured);
+
+const measured = (text: string): number => {
+  const value = Number(text.replace(",", "."));
+  if (text.trim() === "" || !Number.isFinite(value) || value < 0) throw new InvalidArgumentError("a number is wanted.");
+  return value;
+};

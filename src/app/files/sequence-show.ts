@@ -1,0 +1,84 @@
+import type { Sequence } from "../../data/sequence/sequence.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { secondsOf } from "../../domain/units.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { compile } from "../../plan/compile.ts";
+import { fingerprint } from "../../plan/fingerprint.ts";
+import { type Plan, type PlannedStep, planOf } from "../../plan/plan.ts";
+import { handWorkInWords } from "../../reports/hand-work-words.ts";
+import { stepInWords } from "../../run/session/words.ts";
+import { loadMaterial, type Names } from "../common/data.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
+
+/** Prints what a sequence would do with a fixture, and what it costs, without moving anything. */
+export const showSequence = (names: Names, json: boolean): ExitCode => {
+  const material = loadMaterial(fileShelf(), names);
+  if (!material.ok) return refuse(material.problems);
+  const { profile, sequence, bench } = material.value;
+  const plan = planOf(compile(profile.value, sequence.value, bench.value));
+  if (json) {
+    const steps = plan.steps.map((entry) =>
+      stepData(entry, entry.step.fitted ? fingerprint(profile.value, entry.step) : ""),
+    );
+    print(
+      JSON.stringify(
+        { sequence: sequence.value.name, profile: profile.value.name, ...totals(plan), steps },
+        undefined,
+        2,
+      ),
+    );
+  } else {
+    print(
+      [
+        `${safeText(sequence.value.title)}, for ${safeText(profile.value.title)}`,
+        "",
+        ...plan.steps.flatMap((entry, index) => [...byHandBefore(sequence.value, index), stepLine(entry)]),
+        ...byHandBefore(sequence.value, plan.steps.length),
+        "",
+        ...totalLines(plan),
+      ].join("\n"),
+    );
+  }
+  return EXIT.done;
+};
+
+/** What is done by hand has no length: it takes as long as it takes. */
+const byHandBefore = ({ byHand }: Sequence, index: number): readonly string[] =>
+  byHand.filter(({ before }) => before === index).map(({ work }) => `       by hand  ${handWorkInWords(work)}`);
+
+const stepData = ({ step, start, length }: PlannedStep, print: string) => ({
+  id: step.id,
+  routine: step.routine,
+  function: step.functions.join("+") || "fixture",
+  fitted: step.fitted,
+  start_s: round(start),
+  length_s: round(length),
+  lead_in_s: round(secondsOf(step.leadIn)),
+  floor_s: round(step.floor),
+  beam: step.beam,
+  watch: step.watch,
+  notes: step.notes,
+  line: step.line,
+  fingerprint: print,
+});
+
+const totals = (plan: Plan) => ({
+  total_s: round(plan.total),
+  watched_s: round(plan.watched),
+  floor_s: round(plan.floor),
+});
+
+const stepLine = ({ step, length }: PlannedStep): string => {
+  if (!step.fitted) return `    not fitted  ${stepInWords(step)}`;
+  const head = `${length.toFixed(1).padStart(7)} s  beam ${step.beam.padEnd(4)}  ${stepInWords(step)}`;
+  return [head, ...step.notes.map((note) => `              ${note}`)].join("\n");
+};
+
+const totalLines = (plan: Plan): readonly string[] => [
+  `${clock(plan.total)} in all, ${clock(plan.watched)} of it watched.`,
+  `The fixture itself could not do these movements in less than ${clock(plan.floor)}.`,
+];
+
+const clock = (seconds: number): string => `${Math.floor(seconds / 60)} min ${Math.round(seconds % 60)} s`;
+const round = (value: number): number => Math.round(value * 1000) / 1000;

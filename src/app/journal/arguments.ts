@@ -1,0 +1,57 @@
+import { Option } from "commander";
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** Commands that read or look after all that the journal keeps. */
+export const memory: Family = (program, ends) => {
+  taking(
+    program.command("history <serial>").description("a fixture from run to run: what failed, was found, came back"),
+    option.journalOption(),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async (serial, given) => {
+    const { showHistory } = await import("./history.ts");
+    await ends(showHistory(serial, { out: undefined, ...given }));
+  });
+
+  taking(
+    program
+      .command("stock")
+      .description("every fixture as its runs left it, faults by kind, parts wanted, what came back"),
+    option.journalOption(),
+    new Option("--simulated", "the simulated fixtures instead of the real ones").default(false),
+    option.formOption(["text", "json", "csv", "html"]),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async ({ json, ...given }) => {
+    const { showStock } = await import("./stock.ts");
+    await ends(showStock({ out: undefined, ...given, as: json ? "json" : given.as }));
+  });
+
+  taking(
+    program.command("export").description("all runs for other programs"),
+    option.journalOption(),
+    new Option("--csv", "as a table of steps, looks and finds").default(false),
+    new Option("--json", "as JSON, run by run").default(false),
+    option.outOption(),
+  ).action(async (given) => {
+    const { exportRuns } = await import("./export.ts");
+    await ends(exportRuns({ out: undefined, ...given }));
+  });
+
+  taking(
+    program.command("rebuild").description("make anew what is derived from the journal's events"),
+    option.journalOption(),
+  ).action(async ({ journal }) => {
+    const { rebuild } = await import("./care.ts");
+    await ends(rebuild(journal));
+  });
+
+  taking(
+    program.command("backup <file>").description("a whole copy of the journal, also while it is in use"),
+    option.journalOption(),
+  ).action(async (file, { journal }) => {
+    const { backup } = await import("./care.ts");
+    await ends(backup(journal, file));
+  });
+};

@@ -1,0 +1,62 @@
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** Commands for what is done with a fixture between its runs: mended, measured, signed back or put by; and what its cleaning takes. */
+export const betweenRuns: Family = (program, ends) => {
+  taking(
+    program.command("mended <serial> <fault>").description('keep that a fault was mended; "other" with a note'),
+    option.partOption(),
+    option.minutesOption(),
+    option.journalOption(),
+    option.personOption(),
+    option.noteOption(),
+  ).action(async (serial, fault, given) => {
+    const { mended } = await import("./between-runs.ts");
+    await ends(mended(serial, fault, given));
+  });
+
+  taking(
+    program
+      .command("reading <serial> <reading> <verdict>")
+      .description("keep what a competent person measured: within or outside the local rule's limit"),
+    option.valueOption(),
+    option.journalOption(),
+    option.personOption(),
+    option.noteOption(),
+  ).action(async (serial, reading, verdict, given) => {
+    const { takeReading } = await import("./between-runs.ts");
+    await ends(takeReading(serial, reading, { ...given, value: given.value, verdict }));
+  });
+
+  taking(
+    program.command("sign <serial>").description("sign a fixture back, or be told everything that stands against it"),
+    option.journalOption(),
+    option.personOption(),
+    option.noteOption(),
+  ).action(async (serial, given) => {
+    const { sign } = await import("./between-runs.ts");
+    await ends(sign(serial, given));
+  });
+
+  taking(
+    program.command("quarantine <serial>").description("put a fixture by, in your own words"),
+    option.whyOption(),
+    option.journalOption(),
+    option.personOption(),
+  ).action(async (serial, { why, ...given }) => {
+    const { quarantine } = await import("./between-runs.ts");
+    await ends(quarantine(serial, why, { ...given, note: "" }));
+  });
+
+  taking(
+    program
+      .command("clean-plan <fixtures...>")
+      .description(
+        "what cleaning takes: PROFILE, or PROFILE:NUMBER:GRIME for several (light, ordinary, heavy, pyrotechnic)",
+      ),
+    option.jsonOption(),
+  ).action(async (fixtures, { json }) => {
+    const { cleanPlan } = await import("./clean-plan.ts");
+    await ends(cleanPlan(fixtures, json));
+  });
+};

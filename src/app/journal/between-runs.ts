@@ -1,0 +1,138 @@
+import { randomBytes } from "node:crypto";
+import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
+import { standingInWords } from "../../reports/standing-words.ts";
+import type { RunBrief } from "../../run/events/brief.ts";
+import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
+import type { Standing } from "../../run/release/standing.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { complain, print, refuse } from "../common/print.ts";
+import { withJournal } from "./with-journal.ts";
+
+/** What is kept of a fixture between its runs: repairs, readings, the signature. It is written with its latest run. */
+export interface BetweenRunsOptions {
+  readonly journal: string;
+  readonly person: string;
+  readonly note: string;
+}
+
+/** Signs a fixture back, or refuses with every reason. */
+export const sign = (serial: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ standing, keep }) => {
+    if (standing.state === "ready") return tellStanding(standing, EXIT.done);
+    if (standing.reasons.length > 0) {
+      complain(`${safeText(serial)} cannot be signed back:`);
+      for (const { words } of standing.reasons) complain(`  - ${safeText(words)}`);
+      return EXIT.input;
+    }
+    return keep({ kind: "signed-off", initials: options.person, note: options.note });
+  });
+
+/** Puts a fixture by, with everything that stands against it and a person's own words. */
+export const quarantine = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+  withFixture(serial, options, ({ standing, keep }) =>
+    keep({
+      kind: "quarantined",
+      reasons: standing.reasons.map(({ words }) => words),
+      initials: options.person,
+      note: why,
+    }),
+  );
+
+/** Keeps that a fault was mended, between two runs. */
+export const mended = (
+  serial: string,
+  what: string,
+  { part, minutes, ...options }: BetweenRunsOptions & { readonly part: string; readonly minutes: number },
+): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ keep }) => {
+    const body = repairBody(what, { part, minutes, initials: options.person, note: options.note });
+    return body.ok ? keep(body.value) : refuse(body.problems);
+  });
+
+const repairBody = (
+  what: string,
+  work: { readonly part: string; readonly minutes: number; readonly initials: string; readonly note: string },
+): Result<EventBody> => {
+  const fault = FAULT_IDS.find((id) => id === what);
+  if (fault) return good({ kind: "repaired", what: "fault", fault, ...work });
+  if (what === "other" && work.note !== "") return good({ kind: "repaired", what: "something-else", ...work });
+  const hint = hintFor(what, FAULT_IDS) ?? 'a fault as "limber faults RUN" names it, or other with --note';
+  return bad(problem(what, "is no known fault", hint));
+};
+
+/** Keeps a reading that a competent person took, whose initials these are. */
+export const takeReading = (
+  serial: string,
+  which: string,
+  { verdict, value, ...options }: BetweenRunsOptions & { readonly verdict: string; readonly value: number | undefined },
+): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ keep }) => {
+    const reading = READING_IDS.find((id) => id === which);
+    const said = (["within", "outside"] as const).find((one) => one === verdict);
+    if (!reading)
+      return refuse([problem(which, "is no reading", hintFor(which, READING_IDS) ?? READING_IDS.join(", "))]);
+    if (!said) return refuse([problem(verdict, "is no answer", "within or outside the limit")]);
+    const { unit } = READINGS[reading];
+    const measured = value === undefined ? {} : { value };
+    return keep({
+      kind: "reading-taken",
+      reading,
+      ...measured,
+      unit,
+      verdict: said,
+      initials: options.person,
+      note: options.note,
+    });
+  });
+
+interface FixtureHere {
+  readonly standing: Standing;
+  readonly keep: (body: EventBody) => Promise<ExitCode>;
+}
+
+const withFixture = (
+  serial: string,
+  { journal: file, person }: BetweenRunsOptions,
+  work: (fixture: FixtureHere) => Promise<ExitCode>,
+): Promise<ExitCode> =>
+  withJournal(file, async (journal) => {
+    if (person.trim() === "") return refuse([problem("--person", "this is kept with initials", "--person KM")]);
+    const runs = await journal.briefs({ kind: "fixture", serial });
+    const last = runs.findLast(({ simulated }) => !simulated) ?? runs.at(-1);
+    const standing = (await journal.standings({ kind: "fixture", serial })).get(serial);
+    if (!last || !standing) return refuse([await unknownSerial(journal, serial)]);
+    return work({ standing, keep: (body) => keep(journal, last, person, body) });
+  });
+
+const unknownSerial = async (journal: FileJournal, serial: string) => {
+  const serials = [...new Set((await journal.briefs({ kind: "all" })).map((brief) => brief.serial))];
+  return problem(
+    serial,
+    "there is no fixture with this serial number in the journal",
+    hintFor(serial, serials) ?? '"limber stock" lists them',
+  );
+};
+
+const keep = async (
+  journal: FileJournal,
+  { run, bench, serial }: RunBrief,
+  person: string,
+  body: EventBody,
+): Promise<ExitCode> => {
+  const id = `${run}-between-${randomBytes(6).toString("hex")}`;
+  await journal.append({ id, v: EVENT_VERSION, bench, person, at: new Date().toISOString(), run, body });
+  const standing = (await journal.standings({ kind: "fixture", serial })).get(serial);
+  return standing ? tellStanding(standing, EXIT.done) : EXIT.done;
+};
+
+const tellStanding = (standing: Standing, code: ExitCode): ExitCode => {
+  const [state = "", ...reasons] = standingInWords(standing);
+  print(`It stands: ${safeText(state)}`);
+  for (const reason of reasons) print(`  - ${safeText(reason)}`);
+  return code;
+};

@@ -1,0 +1,91 @@
+import { randomBytes } from "node:crypto";
+import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { holdPointWords } from "../../domain/trade/hold-points.ts";
+import { holdsBefore, INSPECTION_IDS, type inspection } from "../../domain/trade/inspections.ts";
+import { openJournal } from "../../io/store/journal.ts";
+import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
+import { keptRun } from "../fixture/kept-run.ts";
+
+export interface ByHandOptions {
+  readonly journal: string;
+  readonly person: string;
+  readonly note: string;
+}
+
+/** Keeps what a look by hand showed, and says which confirmations come before such a look. */
+export const keepLook = (run: string, id: string, answer: string, options: ByHandOptions): Promise<ExitCode> =>
+  keep(run, lookBody(id, answer, options.note), options);
+
+const lookBody = (id: string, answer: string, note: string): Result<EventBody> => {
+  const known = INSPECTION_IDS.find((one) => one === id);
+  const said = (["good", "bad", "unsure"] as const).find((one) => one === answer);
+  if (known && said) return good({ kind: "inspected", inspection: known, answer: said, note });
+  return bad(
+    ...(known
+      ? []
+      : [
+          problem(
+            id,
+            "is no look by hand",
+            hintFor(id, INSPECTION_IDS) ?? '"limber faults RUN" names those that are worth it',
+          ),
+        ]),
+    ...(said ? [] : [problem(answer, "is no answer", "good, bad or unsure")]),
+  );
+};
+
+/** Keeps what turned out to be wrong: a fault by its id, "nothing", or anything else in words. */
+export const keepFind = (run: string, what: string, options: ByHandOptions): Promise<ExitCode> =>
+  keep(run, findBody(what, options.note), options);
+
+const findBody = (what: string, note: string): Result<EventBody> => {
+  const fault = FAULT_IDS.find((id) => id === what);
+  if (fault) return good({ kind: "found", what: "fault", fault, note });
+  if (what === "nothing") return good({ kind: "found", what: "nothing", note });
+  if (what === "other" && note !== "") return good({ kind: "found", what: "something-else", note });
+  return bad(
+    problem(
+      what,
+      "is no known fault",
+      hintFor(what, FAULT_IDS) ?? 'a fault as "limber faults RUN" names it, nothing, or other with --note',
+    ),
+  );
+};
+
+const keep = async (
+  name: string,
+  body: Result<EventBody>,
+  { journal: file, person }: ByHandOptions,
+): Promise<ExitCode> => {
+  if (!body.ok) return refuse(body.problems);
+  const journal = await openJournal(file);
+  try {
+    const kept = await keptRun(journal, name);
+    if (!kept.ok) return refuse(kept.problems);
+    const { run, material } = kept.value;
+    const id = `${run}-hand-${randomBytes(6).toString("hex")}`;
+    await journal.append({
+      id,
+      v: EVENT_VERSION,
+      bench: material.bench.value.name,
+      person,
+      at: new Date().toISOString(),
+      run,
+      body: body.value,
+    });
+    print(`Kept with run ${run}.`);
+    if (body.value.kind === "inspected") for (const line of before(body.value.inspection)) print(line);
+    return EXIT.done;
+  } finally {
+    await journal.close();
+  }
+};
+
+const before = (id: Parameters<typeof inspection>[0]): readonly string[] => [
+  "Before any such look, as the maker's manual says:",
+  ...holdsBefore(id).map((hold) => `  - ${holdPointWords(hold)}`),
+];

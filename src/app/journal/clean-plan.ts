@@ -1,0 +1,39 @@
+import { parseProfile } from "../../data/profile/parse.ts";
+import { fittedOf } from "../../data/profile/profile.ts";
+import { mechanismsOf } from "../../diagnosis/model/network.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { GRIME_IDS } from "../../domain/trade/cleanings.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/clean-plan.ts";
+import { load } from "../common/data.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
+
+/** What cleaning these fixtures takes: pads, fluid, minutes, the order of work, and the cautions. */
+export const cleanPlan = (orders: readonly string[], json: boolean): ExitCode => {
+  const plans = orders.map(planFor);
+  const wrong = plans.flatMap((plan): readonly Problem[] => (plan.ok ? [] : plan.problems));
+  if (wrong.length > 0) return refuse(wrong);
+  const made = plans.flatMap((plan) => (plan.ok ? [plan.value] : []));
+  print(json ? JSON.stringify(made, undefined, 2) : cleanPlanInWords(made).join("\n"));
+  return EXIT.done;
+};
+
+/** PROFILE, PROFILE:NUMBER or PROFILE:NUMBER:GRIME. */
+const planFor = (order: string): Result<CleanPlan> => {
+  const [name = "", number = "1", grime = "ordinary"] = order.split(":");
+  const level = GRIME_IDS.find((id) => id === grime);
+  const profile = load(fileShelf(), "profiles", name, parseProfile);
+  const wrong = [
+    ...(/^[1-9]\d{0,3}$/.test(number)
+      ? []
+      : [problem(order, `"${number}" is no number of fixtures`, "as in spot-16bit:8")]),
+    ...(level ? [] : [problem(order, `"${grime}" is no grime`, hintFor(grime, GRIME_IDS) ?? GRIME_IDS.join(", "))]),
+    ...(profile.ok ? [] : profile.problems),
+  ];
+  if (!level || !profile.ok || wrong.length > 0) return bad(...wrong);
+  const { value } = profile.value;
+  return good(cleanPlanFor(safeText(value.title), mechanismsOf(fittedOf(value)), Number(number), level));
+};

@@ -1,0 +1,40 @@
+import { safeText } from "../../domain/problem/terminal.ts";
+import { openJournal } from "../../io/store/journal.ts";
+import type { RunBrief } from "../../run/events/brief.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print } from "../common/print.ts";
+
+/** The runs in the journal, oldest first. */
+export const listRuns = async (file: string, json: boolean): Promise<ExitCode> => {
+  const journal = await openJournal(file);
+  try {
+    const runs = await journal.briefs({ kind: "all" });
+    if (json) print(JSON.stringify(runs.map(runData), undefined, 2));
+    else for (const line of runs.length > 0 ? runs.map(runLine) : ["No run yet."]) print(line);
+    return EXIT.done;
+  } finally {
+    await journal.close();
+  }
+};
+
+const runData = ({ run, at, person, serial, profile, sequence, simulated, ended, steps }: RunBrief) => ({
+  run,
+  at,
+  person,
+  serial,
+  profile,
+  sequence,
+  simulated,
+  ended,
+  judged: steps.filter(({ result }) => result !== "not-asked").length,
+  steps: steps.length,
+});
+
+const runLine = (brief: RunBrief): string => {
+  const { run, at, serial, profile, sequence, simulated, ended, judged, steps } = runData(brief);
+  const state =
+    ended === "finished" ? "finished" : `${judged} of ${steps} steps, ${ended === "open" ? "not finished" : ended}`;
+  return safeText(
+    `${run}  ${at.slice(0, 16).replace("T", " ")}  ${serial}  ${profile}  ${sequence}  ${state}${simulated ? "  simulated" : ""}`,
+  );
+};

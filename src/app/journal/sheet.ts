@@ -1,0 +1,51 @@
+import { openJournal } from "../../io/store/journal.ts";
+import type { JobSheet } from "../../reports/job-sheet.ts";
+import { tellJobSheet } from "../../reports/job-sheet-text.ts";
+import { deliver } from "../common/deliver.ts";
+import type { ExitCode } from "../common/exit.ts";
+import { refuse } from "../common/print.ts";
+import { keptRun } from "../fixture/kept-run.ts";
+import { knowledgeIn, sheetFrom } from "../fixture/play-run.ts";
+
+/** The forms a job sheet comes in. */
+export const SHEET_FORMS = ["text", "json", "csv", "html", "label"] as const;
+export type SheetForm = (typeof SHEET_FORMS)[number];
+
+export interface SheetOptions {
+  readonly journal: string;
+  readonly as: SheetForm;
+  /** A file to write; without it the sheet is printed. */
+  readonly out: string | undefined;
+}
+
+/** The job sheet of a run in the journal. */
+export const showSheet = async (name: string, { journal: file, as, out }: SheetOptions): Promise<ExitCode> => {
+  const journal = await openJournal(file);
+  try {
+    const kept = await keptRun(journal, name);
+    if (!kept.ok) return refuse(kept.problems);
+    const { run, material } = kept.value;
+    const sheet = await sheetFrom(journal, run, material.profile.value, await knowledgeIn(journal));
+    return deliver(await inForm(sheet, as), out);
+  } finally {
+    await journal.close();
+  }
+};
+
+/** What makes pages and tables is loaded only when one is asked for. */
+const inForm = async (sheet: JobSheet, form: SheetForm): Promise<string> => {
+  switch (form) {
+    case "text":
+      return tellJobSheet(sheet);
+    case "json":
+      return JSON.stringify(sheet, undefined, 2);
+    case "csv":
+      return (await import("../../reports/job-sheet-csv.ts")).jobSheetCsv(sheet);
+    case "html":
+      return (await import("../../reports/page/job-sheet-page.ts")).jobSheetPage(sheet);
+    case "label":
+      return (await import("../../reports/label.ts")).labelOf(sheet).join("\n");
+    default:
+      return form satisfies never;
+  }
+};

@@ -1,0 +1,53 @@
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** Commands about profiles: one kind of fixture in one mode. */
+export const profiles: Family = (program, ends) => {
+  const profile = program.command("profile").description("kinds of fixture");
+
+  profile
+    .command("check <files...>")
+    .description("what in a profile is wrong, or would mislead, and what to write instead")
+    .action(async (files: readonly string[]) => {
+      const { checkProfiles } = await import("./profile-check.ts");
+      await ends(checkProfiles(files));
+    });
+
+  taking(
+    profile
+      .command("prove <file>")
+      .description("tries a profile out on a good fixture and puts right what is wrong in it"),
+    option.outputOption("the bench file's, else sim"),
+    option.toOption(),
+    option.benchOption(),
+    option.universeOption(),
+    option.addressOption(),
+    option.personOption(),
+    option.journalOption(),
+    option.setOption(),
+  )
+    .option("--really <profile>", "what the simulated fixture really is, for practice")
+    .action(async (file: string, { set, to, really, ...given }) => {
+      const { proveProfile } = await import("./profile-prove.ts");
+      const order = { ...given, file, to, really, set: option.faultsToSet(set), watcher: undefined, fast: false };
+      await ends(proveProfile(order));
+    });
+
+  profile
+    .command("new")
+    .description("asks for a profile slot by slot, from the chart in the manual, and writes it")
+    .option("--out <file>", "where to write it; what is there already is never overwritten")
+    .action(async ({ out }: { readonly out?: string }) => {
+      const { newProfile } = await import("./profile-new.ts");
+      await ends(newProfile(out));
+    });
+
+  taking(
+    profile.command("import <file>").description("a maker's GDTF file: lists its modes, or makes a profile of one"),
+    option.modeOption(),
+    option.outOption(),
+  ).action(async (file: string, { mode, out }) => {
+    const { importProfile } = await import("./profile-import.ts");
+    await ends(importProfile({ file, mode, out }));
+  });
+};

@@ -1,0 +1,103 @@
+import { basename } from "node:path";
+import { heard, type Interview, interview } from "../../data/profile/asking/interview.ts";
+import { slotRows, standing } from "../../data/profile/asking/standing.ts";
+import { profileText } from "../../data/profile/write.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";
+import { schemaFor } from "../../io/files/files.ts";
+import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print } from "../common/print.ts";
+import { keepNew } from "./new-file.ts";
+import { checkWords } from "./profile-words.ts";
+
+/** Asks for a profile line by line, from the chart in the manual, and writes it to a file that was not there before. */
+export const newProfile = async (out: string | undefined): Promise<ExitCode> => {
+  const lines = typedLines();
+  try {
+    print(INTRODUCTION);
+    const name = out === undefined ? undefined : /^([a-z0-9][a-z0-9-]*)\.ya?ml$/.exec(basename(out))?.[1];
+    return (await converse(lines, name, out)) ?? nothingWritten();
+  } finally {
+    lines.close();
+  }
+};
+
+const INTRODUCTION = `A profile from the chart in the manual, slot by slot.
+ENTER alone takes what stands in brackets. "back" goes one answer back, "show" says what stands so far,
+"list" names the functions there are. Charts rarely give times: ENTER, and "limber profile prove" measures
+them. Nothing is written before the end.
+`;
+
+const converse = async (
+  lines: TypedLines,
+  name: string | undefined,
+  out: string | undefined,
+): Promise<ExitCode | undefined> => {
+  let now: Interview = interview(name);
+  for (;;) {
+    if (now.kind === "told") {
+      const kept = await finish(lines, now, out);
+      if (kept !== "back") return kept;
+      now = interview(name, now.answers.slice(0, -1));
+      continue;
+    }
+    const next = await answered(lines, now, name);
+    if (next === undefined) return undefined;
+    tellNews(now, next);
+    now = next;
+  }
+};
+
+type Asking = Extract<Interview, { kind: "asking" }>;
+
+/** Asks until the answer can be understood. */
+const answered = async (lines: TypedLines, now: Asking, name: string | undefined): Promise<Interview | undefined> => {
+  const { question, draft } = now.asked;
+  for (;;) {
+    print(`${safeText(question.words)}${question.guess === undefined ? "" : ` [${safeText(question.guess)}]`}`);
+    const line = await lines.next();
+    if (line === undefined) return undefined;
+    const aside = ASIDES[line.trim()]?.(draft);
+    if (aside !== undefined) {
+      print(aside);
+      continue;
+    }
+    const said = heard(name, now, line);
+    if (said.kind === "on") return said.interview;
+    print(`  ${safeText(said.words)}`);
+  }
+};
+
+/** What can be asked instead of answering. */
+const ASIDES: Readonly<Record<string, (draft: Asking["asked"]["draft"]) => string>> = {
+  show: (draft) => shown(standing(draft)) || "  nothing yet",
+  list: () => `  ${FUNCTION_IDS.map(functionWords).join(", ")}; "fine" for the fine slot of the one before; "other"`,
+};
+
+/** What an answer has made of the profile, when it has made something. */
+const tellNews = (before: Asking, next: Interview): void => {
+  if (next.answers.length < before.answers.length) print("  One answer back.");
+  if (next.kind !== "asking") return;
+  const old = slotRows(before.asked.draft);
+  const news = shown(slotRows(next.asked.draft).filter((row) => !old.includes(row)));
+  if (next.answers.length > before.answers.length && news !== "") print(news);
+};
+
+const shown = (rows: readonly string[]): string => rows.map((row) => `  ${safeText(row)}`).join("\n");
+
+const finish = async (
+  lines: TypedLines,
+  { charted: { file, remarks } }: Extract<Interview, { kind: "told" }>,
+  out: string | undefined,
+): Promise<ExitCode | "back" | undefined> => {
+  const place = out ?? `${file.profile}.yaml`;
+  const text = profileText(file, { ...remarks, schema: schemaFor(place) });
+  print(`\n${text}\n${checkWords(place, text)}\n`);
+  return await keepNew(lines, place, (there) => profileText(file, { ...remarks, schema: schemaFor(there) }));
+};
+
+const nothingWritten = (): ExitCode => {
+  print("\nStopped. Nothing was written.");
+  return EXIT.stopped;
+};

@@ -1,0 +1,80 @@
+import { lint } from "../../data/profile/lint/lint.ts";
+import type { ReadProfile } from "../../data/profile/parse.ts";
+import type { Profile } from "../../data/profile/profile.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { foundInWords } from "../../run/verification/found-words.ts";
+import { mend } from "../../run/verification/mend.ts";
+import { reached } from "../../run/verification/reached.ts";
+import { contradictions, type Moved, slotsOf } from "../../run/verification/slots.ts";
+import { firstPart, secondPart } from "../../run/verification/steps.ts";
+import { measuredIn } from "../../run/verification/times.ts";
+import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
+import { type Loaded, otherProfiles } from "../common/data.ts";
+import type { ExitCode } from "../common/exit.ts";
+import { refuse } from "../common/print.ts";
+import { exitFor } from "../fixture/play-run.ts";
+import { type Draft, offerChanges, offerTimes, offerWriting } from "./proof-offers.ts";
+import { type Part, type Played, playPart } from "./proof-part.ts";
+import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-prepare.ts";
+
+/** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
+export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
+  const prepared = prepare(order);
+  if (!prepared.ok) return refuse(prepared.problems);
+  const lines = typedLines();
+  try {
+    return await prove(order, { ...prepared.value, lines, quickness: await quicknessOf(order) });
+  } finally {
+    lines.close();
+  }
+};
+
+const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode> => {
+  const { lines, read } = part;
+  const before: Draft = { text: read.text, profile: read.value.profile };
+  introduce(lines, read.value, order);
+  const first = await playPart(part, asLoaded(before), firstPart(before.profile));
+  if (!first.ok) return refuse(first.problems);
+  if (!isWhole(first.value)) return exitFor(first.value.ended);
+  const answers = movedIn(first.value);
+  const found = mend(before.profile, otherProfiles(fileShelf(), before.profile), order.address, answers);
+  for (const words of foundInWords(found)) lines.say(safeText(words));
+  const draft = await offerChanges(lines, before, "changes" in found ? found.changes : []);
+  const listens = contradictions(slotsOf(before.profile), slotsOf(draft.profile), answers) === 0;
+  const after = listens ? await proveEnds(part, draft) : draft;
+  return await offerWriting(lines, order.file, before.text, after);
+};
+
+const asLoaded = ({ profile, text }: Draft): Loaded<Profile> => ({ value: profile, text });
+const isWhole = ({ ended }: Played): boolean => ended.stage.kind === "finished" && ended.stage.how === "finished";
+
+const movedIn = ({ answers }: Played): readonly Moved[] =>
+  answers.flatMap((answer) => (answer.kind === "moved" ? [answer.moved] : []));
+
+/** With everything known to listen, each function at its full speed from end to end. What was answered counts, also when it is stopped early. */
+const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
+  const { lines } = part;
+  const text = secondPart(draft.profile);
+  if (text === undefined) return draft;
+  lines.say("\nNow from end to end, at full speed.");
+  const second = await playPart(part, asLoaded(draft), text);
+  if (!second.ok) throw new Error("Bug: the second part of a proof fits nothing");
+  const { profile, answers, steps, view } = second.value;
+  const { changes, open } = reached(profile, answers);
+  for (const words of open) lines.say(`- ${safeText(words)}.`);
+  const times = measuredIn(profile, steps, view, part.quickness);
+  return await offerTimes(lines, await offerChanges(lines, draft, changes), times, measuredOn(part));
+};
+
+/** What was measured in a simulation must never pass for more. */
+const measuredOn = ({ rig }: Part) => (rig.simulated ? "a simulated fixture" : "a fixture");
+
+const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: ProofOrder): void => {
+  const doubts = lint(read).length;
+  lines.say(`Proof of ${safeText(read.profile.title)}, on universe ${universe}, address ${address}.`);
+  if (doubts > 0) lines.say(`"limber profile check" has ${doubts} to say about it: read that first.`);
+  lines.say(`Take a fixture that is known to be good, with power, homed and lit. Each function moves alone and slowly at first;
+after it you say what moved. Nothing is written before a yes at the end.
+`);
+};

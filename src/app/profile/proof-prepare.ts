@@ -1,0 +1,74 @@
+import { type Bench, parseBench } from "../../data/bench/bench.ts";
+import { parseProfile, type ReadProfile, readProfile } from "../../data/profile/parse.ts";
+import type { Profile } from "../../data/profile/profile.ts";
+import { knownOf } from "../../diagnosis/places/known.ts";
+import { type Quickness, USUAL_QUICKNESS } from "../../diagnosis/places/stopwatch.ts";
+import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { framesIn } from "../../domain/units.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { openJournal } from "../../io/store/journal.ts";
+import { type Loaded, load } from "../common/data.ts";
+import { constantsIn } from "../fixture/measured.ts";
+import { type Rig, type RigOptions, rigFor } from "../fixture/rig.ts";
+import { warmUp } from "../fixture/warm-up.ts";
+import type { Part } from "./proof-part.ts";
+
+/** What is to be proved, and on what. */
+export interface ProofOrder extends RigOptions {
+  readonly file: string;
+  readonly bench: string;
+  readonly universe: number;
+  readonly address: number;
+  /** Whose presses time it; known to the journal when they have pressed often enough. */
+  readonly person: string;
+  readonly journal: string;
+  /** What the simulated fixture really is; the profile itself when not said. */
+  readonly really: string | undefined;
+}
+
+/** Everything a proof needs but the person. */
+export interface Prepared extends Omit<Part, "lines" | "quickness"> {
+  readonly read: Loaded<ReadProfile>;
+}
+
+/** Reads the profile and bench and sets up what stands at the other end; or everything that is wrong with the order. */
+export const prepare = (order: ProofOrder): Result<Prepared> => {
+  const shelf = fileShelf();
+  const read = load(shelf, "profiles", order.file, readProfile);
+  const bench = load(shelf, "benches", order.bench, parseBench);
+  if (!read.ok || !bench.ok) return bad(...(read.ok ? [] : read.problems), ...(bench.ok ? [] : bench.problems));
+  if (!/[/\\]|\.ya?ml$/.test(order.file))
+    return bad(problem(order.file, "this profile comes with Limber and is not changed", "copy it, and prove the copy"));
+  const rig = rigOf(order, read.value, bench.value);
+  const { universe, address } = order;
+  return rig.ok ? good({ rig: rig.value, bench: bench.value, universe, address, read: read.value }) : rig;
+};
+
+/** A simulated fixture is up and lit when the proof begins, as the person sees to with a real one. */
+const rigOf = (order: ProofOrder, { value, text }: Loaded<ReadProfile>, bench: Loaded<Bench>): Result<Rig> => {
+  const told = good({ value: value.profile, text });
+  const real = order.really === undefined ? told : load(fileShelf(), "profiles", order.really, parseProfile);
+  if (!real.ok) return real;
+  const rig = rigFor(order, { profile: real.value, sequence: NOTHING, bench }, order.address, order.universe);
+  if (!rig.ok) return rig;
+  if (order.really !== undefined && !rig.value.simulated)
+    return bad(problem("--really", "only on the simulated bench", "--output sim"));
+  if (rig.value.bench) warmUp(rig.value.bench.line, framesToReady(real.value.value));
+  return rig;
+};
+
+/** The steps are made later, for what the profile then says. */
+const NOTHING = { value: { name: "proof", title: "", steps: [], byHand: [] }, text: "" };
+
+const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.strike + lamp.warm);
+
+/** Of somebody whose presses are kept, their own; else what is usual. */
+export const quicknessOf = async ({ person, journal }: ProofOrder): Promise<Quickness> => {
+  if (person === "") return USUAL_QUICKNESS;
+  const kept = await openJournal(journal);
+  try {
+    return knownOf(await constantsIn(kept), person, "").quickness;
+  } finally {
+    await kept.close();
+  }
+};

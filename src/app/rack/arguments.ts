@@ -1,0 +1,65 @@
+import { Option } from "commander";
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+import { rackRuns } from "./run-arguments.ts";
+
+/** Commands about fixtures plugged up together; those in this file move nothing. */
+export const racks: Family = (program, ends) => {
+  const rack = program.command("rack").description("fixtures plugged up together");
+
+  rack
+    .command("check <file>")
+    .description("everything wrong with a rack file at once; else its loads, and the order to switch it on")
+    .action(async (file) => {
+      const { checkRackFile } = await import("./rack-check.ts");
+      await ends(checkRackFile(file));
+    });
+
+  taking(
+    rack
+      .command("address <file>")
+      .description("an address for every fixture, without overlaps: prints the list to set them by"),
+    new Option("--keep", "leave the addresses that are there alone").default(false),
+    writeOption(),
+  ).action(async (file, { keep, write }) => {
+    const { addressRack } = await import("./rack-address.ts");
+    await ends(addressRack(file, { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" }));
+  });
+
+  taking(
+    rack.command("import <table>").description("a rack file from a table: serial, profile, place, universe, address"),
+    option.outOption(),
+  ).action(async (table, { out }) => {
+    const { importRack } = await import("./rack-import.ts");
+    await ends(importRack(table, out));
+  });
+
+  taking(
+    rack
+      .command("readings <file> <table>")
+      .description("light, colour and travel times read of a rack's fixtures side by side, and the odd ones"),
+    option.formOption(["text", "json", "html"]),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async (file, table, { json, ...given }) => {
+    const { showReadings } = await import("./rack-readings.ts");
+    await ends(showReadings(file, table, { out: undefined, ...given, as: json ? "json" : given.as }));
+  });
+
+  taking(
+    rack
+      .command("moved <file> <answers...>")
+      .description(
+        "who really moved when one was asked (ASKED=MOVED, ASKED= for nobody): finds the addresses really set",
+      ),
+    writeOption(),
+  ).action(async (file, answers, { write }) => {
+    const { correctRack } = await import("./rack-moved.ts");
+    await ends(correctRack(file, answers, write ? "write" : "print"));
+  });
+
+  rackRuns(rack, ends);
+};
+
+const writeOption = () =>
+  new Option("--write", "write them into the rack file, and change nothing else in it").default(false);

@@ -1,0 +1,32 @@
+import type { Batch } from "../../run/batch/batch.ts";
+import type { RackInput } from "../../run/batch/input.ts";
+import { rackRun } from "../../run/batch/rack-run.ts";
+import type { Deed } from "../../run/batch/wish.ts";
+import type { Clock, Journal, Log, Voice, Watcher } from "../../run/ports.ts";
+import type { OpenedLines } from "../../run/shell/doors.ts";
+import { Shell } from "../../run/shell/shell.ts";
+import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+
+/** The real doors of a rack run, chosen by its command. */
+export interface RackDoors {
+  readonly clock: (busy: () => boolean) => Clock;
+  readonly lines: OpenedLines;
+  readonly journal: Journal;
+  readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
+  readonly voice: Voice;
+  readonly log: Log;
+  readonly byHand: (deed: Deed) => void;
+}
+
+/** Plays a rack run to its end and says how it ended. */
+export const playRack = async (batch: Batch, bench: string, doors: RackDoors): Promise<Batch> => {
+  const shell: Shell<Batch, RackInput> = new Shell(rackRun(batch), {
+    ...doors,
+    clock: doors.clock(() => shell.busy()),
+    watcher: doors.watcher(() => shell.frame()),
+    signals: systemSignals,
+    mishaps: systemMishaps,
+    bench,
+  });
+  return await shell.run();
+};

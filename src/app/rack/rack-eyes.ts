@@ -1,0 +1,69 @@
+import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { silentVoice } from "../../io/voice/silent.ts";
+import type { Batch } from "../../run/batch/batch.ts";
+import type { RackInput } from "../../run/batch/input.ts";
+import type { Spectacle, Voice, Watcher } from "../../run/ports.ts";
+import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
+import { spectacleOf } from "../../sim/spectacle.ts";
+import { type PersonOptions, personBefore } from "../fixture/person.ts";
+import type { ReadyRack } from "./rack-prepare.ts";
+import type { SimRack } from "./rack-sim.ts";
+
+/** Who watches a rack. */
+export interface RackEyes {
+  readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
+  readonly voice: Voice;
+  close(): void;
+}
+
+export interface RackEyesOptions extends Pick<PersonOptions, "plain" | "distance"> {
+  readonly watcher: number | undefined;
+  readonly fast: boolean;
+}
+
+/** Why nobody could watch so; said before anything else. */
+export const unwatchable = (
+  { watcher, fast }: Pick<RackEyesOptions, "watcher" | "fast">,
+  { sim, job }: ReadyRack,
+): readonly Problem[] => {
+  const simulated = sim.fixtures.filter((one) => one !== undefined).length;
+  if (watcher !== undefined && simulated < job.members.length)
+    return [problem("--watcher", "only where every fixture is simulated", "--output sim")];
+  return fast && watcher === undefined
+    ? [problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch")]
+    : [];
+};
+
+/** The simulated watcher where one was asked for, else the person at this terminal. */
+export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Promise<Result<RackEyes>> => {
+  const { watcher, plain, distance } = options;
+  const { sim, bench } = ready;
+  const wrong = unwatchable(options, ready);
+  if (wrong.length > 0) return bad(...wrong);
+  const fixtures = sim.fixtures.filter((one) => one !== undefined);
+  if (watcher !== undefined)
+    return good({
+      watcher: () => new SimulatedRackWatcher(fixtures, watcher),
+      voice: silentVoice,
+      close: () => {},
+    });
+  const spectacle = fixtures.length > 0 ? sightsOf(sim) : undefined;
+  return personBefore(
+    { bench, plain, distance, spectacle },
+    {
+      drawn: async () => (await import("../../ui/rack-screen.ts")).rackScreen,
+      plain: async () => (await import("../../ui/rack-plain.ts")).rackPlainScreen,
+    },
+  );
+};
+
+/** What every simulated fixture shows just now; asked as often as it is drawn. */
+const sightsOf = ({ fixtures }: SimRack): (() => readonly (Spectacle | undefined)[]) => {
+  const last: (() => Spectacle)[] = [];
+  for (const [index, seen] of fixtures.entries())
+    seen?.line.scenes((comparisons) => {
+      const now = comparisons[seen.which];
+      if (now) last[index] = () => spectacleOf(now.scene);
+    });
+  return () => fixtures.map((_, index) => last[index]?.());
+};

@@ -1,0 +1,100 @@
+import { fastClock } from "../../io/clock/fast-clock.ts";
+import { frameClock } from "../../io/clock/frame-clock.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { fileLog } from "../../io/log/file.ts";
+import { openJournal } from "../../io/store/journal.ts";
+import { tellRackPlan } from "../../reports/rack-plan.ts";
+import { tellRackSheet } from "../../reports/rack-sheet.ts";
+import { type Batch, openBatch } from "../../run/batch/batch.ts";
+import { expectedOf } from "../../run/batch/expected.ts";
+import type { Journal } from "../../run/ports.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { complain, print, refuse } from "../common/print.ts";
+import { shopHistory } from "../journal/shop-history.ts";
+import { type FaultRate, faultRateIn } from "./fault-rate.ts";
+import { playRack } from "./play-rack.ts";
+import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
+import type { RackJob } from "./rack-job.ts";
+import { openRackLines } from "./rack-lines.ts";
+import { loadRackMaterial, type RackNames } from "./rack-material.ts";
+import { prepareRack, type ReadyRack } from "./rack-prepare.ts";
+import { rackSheetFrom } from "./rack-sheet-from.ts";
+import { warmUpRack, warmUpRackMeanwhile } from "./rack-sim.ts";
+
+/** How a rack run is carried out, begun or gone on with. */
+export interface RackRunOptions extends RackEyesOptions {
+  readonly output: string;
+  /** Faults to be set in simulated fixtures, by serial. */
+  readonly set: ReadonlyMap<string, readonly string[]>;
+  readonly journal: string;
+  readonly person: string;
+  /** The name of the new run. */
+  readonly run: string;
+  readonly json: boolean;
+}
+
+/** A sequence on a whole rack: groups first, then the odd ones alone; kept in the journal. */
+export const runRack = async (names: RackNames, options: RackRunOptions): Promise<ExitCode> => {
+  const material = loadRackMaterial(fileShelf(), names);
+  if (!material.ok) return refuse(material.problems);
+  const journal = await openJournal(options.journal);
+  try {
+    const { learned } = await shopHistory(journal);
+    const wanted = { ...options, learned, seed: options.watcher ?? 1 };
+    const ready = prepareRack(fileShelf(), material.value, wanted);
+    if (!ready.ok) return refuse(ready.problems);
+    const wrong = unwatchable(options, ready.value);
+    if (wrong.length > 0) return refuse(wrong);
+    const { plan, members } = ready.value.job;
+    if (!options.json) tellPlan(ready.value.job, await faultRateIn(journal));
+    return await carryOutRack(options, ready.value, openBatch(plan, members, options.person), journal);
+  } finally {
+    await journal.close();
+  }
+};
+
+const tellPlan = ({ plan, members }: RackJob, { rate, words }: FaultRate): void => {
+  const serials = members.map(({ serial }) => serial);
+  const expected = expectedOf(plan, members, rate);
+  print(
+    `${tellRackPlan({ title: plan.title, serials, turns: plan.turns, expected, rateInWords: words }).join("\n")}\n`,
+  );
+};
+
+/** Plays it to its end and prints what came of every fixture. */
+export const carryOutRack = async (
+  options: RackRunOptions,
+  ready: ReadyRack,
+  batch: Batch,
+  journal: Journal,
+  tell: (ended: Batch) => Promise<ExitCode> = (ended) => tellSheet(options, ended, journal),
+): Promise<ExitCode> => {
+  const { sim, outputs, bench } = ready;
+  const eyes = await rackEyes(options, ready);
+  if (!eyes.ok) return refuse(eyes.problems);
+  if (options.fast) warmUpRack(sim, batch.members);
+  else warmUpRackMeanwhile(sim, batch.members);
+  const ended = await playRack(batch, bench.name, {
+    clock: options.fast ? fastClock : () => frameClock(),
+    lines: await openRackLines(outputs, sim.lines),
+    journal,
+    watcher: eyes.value.watcher,
+    voice: eyes.value.voice,
+    log: fileLog(),
+    byHand: sim.byHand,
+  });
+  eyes.value.close();
+  if (ended.trouble !== undefined) complain(ended.trouble);
+  return await tell(ended);
+};
+
+const tellSheet = async ({ json }: RackRunOptions, ended: Batch, journal: Journal): Promise<ExitCode> => {
+  const sheet = await rackSheetFrom(journal, ended, ended.now);
+  print(json ? JSON.stringify(sheet, undefined, 2) : tellRackSheet(sheet));
+  return exitFor(ended);
+};
+
+const exitFor = ({ stage }: Batch): ExitCode => {
+  if (stage.kind !== "finished" || stage.how === "failed") return EXIT.world;
+  return stage.how === "stopped" ? EXIT.stopped : EXIT.done;
+};

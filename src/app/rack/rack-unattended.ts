@@ -1,0 +1,52 @@
+import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
+import { good, type Result } from "../../domain/problem/problem.ts";
+import { fastClock } from "../../io/clock/fast-clock.ts";
+import { silentLog } from "../../io/log/file.ts";
+import { memoryJournal } from "../../io/store/memory.ts";
+import { silentVoice } from "../../io/voice/silent.ts";
+import { type Batch, openBatch } from "../../run/batch/batch.ts";
+import type { Journal, Shelf } from "../../run/ports.ts";
+import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
+import { playRack } from "./play-rack.ts";
+import { openRackLines } from "./rack-lines.ts";
+import { loadRackMaterial, type RackNames } from "./rack-material.ts";
+import { prepareRack } from "./rack-prepare.ts";
+import { warmUpRack } from "./rack-sim.ts";
+
+export interface UnattendedRack {
+  readonly names: RackNames;
+  readonly run: string;
+  readonly set: ReadonlyMap<string, readonly string[]>;
+  readonly seed: number;
+}
+
+export interface WatchedRack {
+  readonly ended: Batch;
+  readonly journal: Journal;
+}
+
+/** One unattended run of a simulated rack, in no real time, watched by the simulated watcher. */
+export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): Promise<Result<WatchedRack>> => {
+  const material = loadRackMaterial(shelf, options.names);
+  if (!material.ok) return material;
+  const wanted = { ...options, person: "sim", learned: NOTHING_LEARNED, output: "sim" };
+  const ready = prepareRack(shelf, material.value, wanted);
+  if (!ready.ok) return ready;
+  const { job, outputs, sim, bench } = ready.value;
+  warmUpRack(sim, job.members);
+  const journal = memoryJournal();
+  const ended = await playRack(openBatch(job.plan, job.members, "sim"), bench.name, {
+    clock: fastClock,
+    lines: await openRackLines(outputs, sim.lines),
+    journal,
+    watcher: () =>
+      new SimulatedRackWatcher(
+        sim.fixtures.filter((one) => one !== undefined),
+        options.seed,
+      ),
+    voice: silentVoice,
+    log: silentLog,
+    byHand: sim.byHand,
+  });
+  return good({ ended, journal });
+};

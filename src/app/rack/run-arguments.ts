@@ -1,0 +1,71 @@
+import { InvalidArgumentError, Option } from "commander";
+import { type Family, runName, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** Commands that move a whole rack, below "rack". */
+export const rackRuns: Family = (rack, ends) => {
+  taking(
+    rack.command("run <file>").description("play a sequence on a whole rack: groups first, then the odd ones alone"),
+    option.sequenceOption(),
+    option.benchOption(),
+    ...carrying(),
+  ).action(async (file, { sequence, bench, ...given }) => {
+    const { runRack } = await import("./rack-run.ts");
+    await ends(runRack({ rack: file, sequence, bench }, { ...given, ...notAlways(given), run: runName() }));
+  });
+
+  taking(
+    rack.command("identify <file>").description("which fixture is really where: one address after the other wiggles"),
+    option.benchOption(),
+    new Option("--write", "put the addresses that were found into the rack file").default(false),
+    ...carrying(),
+  ).action(async (file, { write, ...given }) => {
+    const { identifyRack } = await import("./rack-identify.ts");
+    const deliver = write ? "write" : "print";
+    await ends(identifyRack(file, { ...given, ...notAlways(given), deliver, run: runName() }));
+  });
+
+  taking(
+    rack.command("resume <run>").description("go on with an unfinished rack run where it stopped"),
+    ...carrying(),
+  ).action(async (run, given) => {
+    const { resumeRack } = await import("./rack-resume.ts");
+    await ends(resumeRack(run, { ...given, ...notAlways(given), run: "" }));
+  });
+
+  taking(
+    rack.command("sheet <run>").description("what came of a rack run, every fixture in a line"),
+    option.journalOption(),
+    option.formOption(["text", "json", "csv", "html"]),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async (run, { json, ...given }) => {
+    const { showRackSheet } = await import("./rack-sheet.ts");
+    await ends(showRackSheet(run, { out: undefined, ...given, as: json ? "json" : given.as }));
+  });
+};
+
+/** How a rack run is carried out. */
+const carrying = () => [
+  new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
+  option.personOption(),
+  option.journalOption(),
+  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial),
+  option.watcherOption(),
+  option.fastOption(),
+  ...option.screenOptions(),
+  option.jsonOption(),
+];
+
+type BySerial = ReadonlyMap<string, readonly string[]>;
+
+const notAlways = ({ watcher, set = new Map() }: { readonly watcher?: number; readonly set?: BySerial }) => ({
+  watcher,
+  set,
+});
+
+const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
+  const [serial, faults] = text.split("=", 2);
+  if (!serial || !faults) throw new InvalidArgumentError("a serial number and a fault are wanted: SERIAL=FAULT.");
+  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
+};

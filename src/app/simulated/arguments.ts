@@ -1,0 +1,69 @@
+import { randomBytes } from "node:crypto";
+import { type Family, runName, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** The simulated bench that opens when nothing else is said, and the trial of the fault model on it. */
+export const simulatedBench: Family = (program, ends) => {
+  taking(
+    program
+      .command("start", { isDefault: true })
+      .description("the simulated bench: something is wrong with the fixture, find it"),
+    option.profileOption(),
+    option.anySequenceOption(),
+    option.benchOption(),
+    option.addressOption(),
+    ...option.simulationOptions(),
+    option.jsonOption(),
+    option.handsOffOption(),
+    ...option.screenOptions(),
+  ).action(async ({ profile, sequence, bench, set, watcher, fast, handsOff, ...given }) => {
+    const { startOnScreen, startUnattended } = await import("./start.ts");
+    const alone = fast || watcher !== undefined || (await nobodyIsHere(given));
+    const names = { profile, sequence: sequence ?? (alone ? "quick" : "first-look"), bench };
+    const drawFrom = alone || sequence !== undefined ? "all" : "plain-to-see";
+    const seed = watcher ?? (alone ? 1 : randomBytes(4).readUInt32LE());
+    const order = { ...given, names, set: option.faultsToSet(set), seed, drawFrom, run: runName() } as const;
+    await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode: handsOff ? "hands-off" : "attended" }));
+  });
+
+  taking(
+    program
+      .command("practice")
+      .description("the simulated bench as a teacher: find what is hidden, then see what you caught and missed"),
+    option.levelOption(),
+    option.roundsOption(),
+    option.profileOption(),
+    option.practiceSequenceOption(),
+    option.benchOption(),
+    option.setOption(),
+    option.watcherOption(),
+    option.personOption(),
+    option.journalOption(),
+    option.jsonOption(),
+    ...option.screenOptions(),
+  ).action(async ({ profile, sequence, bench, set, watcher, ...given }) => {
+    const { practice } = await import("./practice.ts");
+    const seed = watcher ?? randomBytes(4).readUInt32LE();
+    const names = { profile, sequence, bench };
+    const hidden = set === undefined ? undefined : option.faultsToSet(set);
+    await ends(practice({ ...given, names, set: hidden, watcher, seed, run: `${runName()}-practice` }));
+  });
+
+  taking(
+    program
+      .command("trial")
+      .description("set every fault in the simulated fixture and count how often the right answer is named"),
+    ...option.dataOptions(),
+    option.runsOption(),
+    option.seedOption(),
+    option.jsonOption(),
+  ).action(async ({ profile, sequence, bench, runs, seed, json }) => {
+    const { trial } = await import("./trial.ts");
+    await ends(trial({ names: { profile, sequence, bench }, runs, seed, json }));
+  });
+};
+
+const nobodyIsHere = async ({ plain }: { readonly plain: boolean }): Promise<boolean> => {
+  const { hasTerminal } = await import("../fixture/person.ts");
+  return !(hasTerminal() || plain);
+};

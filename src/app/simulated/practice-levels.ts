@@ -1,0 +1,60 @@
+import { chanceFrom, seedFor } from "../../sim/chance.ts";
+
+/** How hard it is to notice what is hidden. */
+export const LEVELS = ["easy", "middling", "hard"] as const;
+export type Level = (typeof LEVELS)[number];
+
+/** By how plainly and how often it shows on the screen in the practice sequence. Judgement, from watching it. */
+export const HIDDEN: Readonly<Record<Level, readonly string[]>> = {
+  easy: [
+    "tilt-drive-slack",
+    "pan-drive-slack",
+    "tilt-winding-open",
+    "pan-output-burnt",
+    "zoom-output-burnt",
+    "focus-winding-open",
+    "magenta-output-burnt",
+    "iris-leaf-kinked",
+    "colour-sensor-shifted",
+    "menu-pan-reversed",
+    "menu-range-cut",
+  ],
+  middling: [
+    "pan-track-dented",
+    "tilt-track-dented",
+    "pan-stop-pushed-in",
+    "colour-wheel-bent",
+    "rotating-wheel-gummed",
+    "gobo-spring-sprung",
+    "yellow-flag-fouled",
+    "zoom-rods-dry",
+    "focus-rod-bent",
+    "prism-arm-bent",
+    "lenses-grimy",
+  ],
+  hard: [
+    "tilt-pulls-hard-one-way",
+    "tilt-disc-scratched",
+    "cyan-flag-binds-hot",
+    "magenta-flag-scorched",
+    "gobo-teeth-worn",
+    "gobo-drive-gritty",
+    "zoom-belt-stretched",
+    "iris-leaf-binds-hot",
+    "prism-spring-gone",
+    "head-plug-half-out",
+    "supply-sags",
+  ],
+};
+
+/** In one round of so many nothing is wrong: who always finds something learns to imagine. Judgement. */
+const NOTHING_IN = 5;
+
+/** What is hidden in a round: one fault of the level, or nothing. The same again for the same seed. */
+export const hiddenFault = (level: Level, seed: number): readonly string[] => {
+  const chance = chanceFrom(seedFor(seed, "practice"));
+  if (chance() < 1 / NOTHING_IN) return [];
+  const faults = HIDDEN[level];
+  const one = faults[Math.floor(chance() * faults.length)];
+  return one === undefined ? [] : [one];
+};

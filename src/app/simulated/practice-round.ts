@@ -1,0 +1,146 @@
+import { good, type Result } from "../../domain/problem/problem.ts";
+import { fastClock } from "../../io/clock/fast-clock.ts";
+import { frameClock } from "../../io/clock/frame-clock.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { fileLog } from "../../io/log/file.ts";
+import { silentVoice } from "../../io/voice/silent.ts";
+import type { PracticeRound } from "../../reports/practice.ts";
+import { EVENT_VERSION } from "../../run/events/event.ts";
+import { practisedIn } from "../../run/events/practice.ts";
+import { viewOf } from "../../run/events/view.ts";
+import type { Journal, Voice, Watcher } from "../../run/ports.ts";
+import { openSession, type Session } from "../../run/session/session.ts";
+import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { AllSeeing } from "../../sim/onlooker/all-seeing.ts";
+import { onlooker } from "../../sim/onlooker/onlooker.ts";
+import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
+import { SimulatedWatcher } from "../../sim/watcher.ts";
+import type { Names } from "../common/data.ts";
+import { personHere } from "../fixture/person.ts";
+import { knowledgeIn, playRun, sheetFrom } from "../fixture/play-run.ts";
+import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
+import { hiddenFault, type Level } from "./practice-levels.ts";
+import { PracticeWatch } from "./practice-watch.ts";
+import type { SimBench } from "./sim-bench.ts";
+import { sightOf } from "./sim-sight.ts";
+import { simulatedJob } from "./start.ts";
+
+export interface PracticeOptions {
+  readonly names: Names;
+  readonly level: Level;
+  readonly rounds: number;
+  /** What is set in every round; undefined: drawn by the level. */
+  readonly set: readonly string[] | undefined;
+  readonly seed: number;
+  /** The simulated watcher instead of a person, in no real time. */
+  readonly watcher: number | undefined;
+  readonly person: string;
+  readonly journal: string;
+  /** The beginning of the rounds' names. */
+  readonly run: string;
+  readonly json: boolean;
+  readonly plain: boolean;
+  readonly distance: boolean;
+}
+
+/** One round: played, kept as a run of a simulated fixture called "practice", and compared with what there was to be noticed. */
+export const practiceRound = async (
+  options: PracticeOptions,
+  journal: Journal,
+  number: number,
+): Promise<Result<PracticeRound>> => {
+  const seed = options.seed + number;
+  const set = options.set ?? hiddenFault(options.level, seed);
+  const made = simulatedJob(
+    fileShelf(),
+    { names: options.names, address: 1, set, seed, drawFrom: "all", serial: "practice" },
+    "attended",
+  );
+  if (!made.ok) return made;
+  const { material, bench, job } = made.value;
+  const eyes = await eyesFor(options, bench, material.bench.value, seed);
+  if (!eyes.ok) return eyes;
+  const session = openSession(job, options.person);
+  if (options.watcher === undefined) warmUpMeanwhile(bench.line, framesBefore(session));
+  else warmUp(bench.line, framesBefore(session));
+  const run = `${options.run}-${number}`;
+  let beside: PracticeWatch | undefined;
+  const ended = await playRun(session, run, {
+    clock: options.watcher === undefined ? () => frameClock() : fastClock,
+    line: bench.line,
+    journal,
+    watcher: (frame) => {
+      beside = new PracticeWatch(eyes.value.watcher(frame), bench.line, new AllSeeing(bench.build));
+      return beside;
+    },
+    voice: eyes.value.voice,
+    log: fileLog(),
+    byHand: bench.hands.did,
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  eyes.value.close();
+  await keepShown(journal, run, ended, beside);
+  return good(await roundOf(journal, run, number, options.level, ended));
+};
+
+interface Eyes {
+  readonly watcher: (frame: () => number) => Watcher;
+  readonly voice: Voice;
+  close(): void;
+}
+
+const eyesFor = async (
+  { watcher, plain, distance }: PracticeOptions,
+  { line, build }: SimBench,
+  bench: Parameters<typeof personHere>[0]["bench"],
+  seed: number,
+): Promise<Result<Eyes>> =>
+  watcher === undefined
+    ? personHere({ bench, plain, distance, spectacle: sightOf(line) })
+    : good({
+        watcher: () => new SimulatedWatcher(line, onlooker(build, watcher + seed)),
+        voice: silentVoice,
+        close: () => {},
+      });
+
+/** What showed is kept with the run, so that it can be judged again, and the presses in it measured. */
+const keepShown = async (
+  journal: Journal,
+  run: string,
+  { job, person }: Session,
+  beside: PracticeWatch | undefined,
+) => {
+  for (const [at, body] of (beside?.shown ?? []).entries())
+    await journal.append({
+      id: `${run}-shown-${String(at + 1).padStart(3, "0")}`,
+      v: EVENT_VERSION,
+      bench: job.bench.name,
+      person,
+      at: new Date().toISOString(),
+      run,
+      body,
+    });
+};
+
+const roundOf = async (
+  journal: Journal,
+  run: string,
+  number: number,
+  level: Level,
+  { job, person, now, stage }: Session,
+): Promise<PracticeRound> => {
+  const view = viewOf((await journal.events(run)).map(({ body }) => body));
+  const { faults } = await sheetFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
+  return {
+    number,
+    level,
+    run,
+    person,
+    set: job.opening.set.map((id) => ({ id, words: PHYSICAL_FAULTS.find((one) => one.id === id)?.words ?? id })),
+    steps: practisedIn(view),
+    seconds: now,
+    guess: faults[0]?.title ?? "",
+    ended: stage.kind === "finished" && stage.how === "finished" ? "finished" : "left",
+  };
+};

@@ -1,0 +1,68 @@
+import { FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+
+/**
+ * The faults in the order of how often a bench meets them (common practice, no source), the rest as the knowledge has them:
+ * the order in which one would open covers without being told anything.
+ */
+export const USUAL_ORDER: readonly FaultId[] = [
+  ...new Set<FaultId>([
+    "settings-changed",
+    "address-or-mode",
+    "lens-grime",
+    "lamp-worn",
+    "filter-clogged",
+    "fan-tired",
+    "board-plug-loose",
+    "gobo-wheel-sensor",
+    "colour-wheel-sensor",
+    "fixed-gobos-sensor",
+    "flag-sticks",
+    "tilt-belt-slack",
+    "pan-belt-slack",
+    "pan-encoder-dirty",
+    "tilt-encoder-dirty",
+    "gobo-holder",
+    "gobo-spring",
+    "gobo-gear",
+    "iris-leaf-bent",
+    "zoom-rails-dry",
+    "focus-rails-dry",
+    "loom-tired",
+    "shutter-drags",
+    "prism-arm-drags",
+    "frost-warped",
+    "driver-dead",
+    "motor-open",
+    "supply-weak",
+    "source-driver",
+    "yoke-bent",
+    "data-socket",
+    ...FAULTS.map(({ id }) => id),
+  ]),
+];
+
+/** Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice costs once. */
+export const minutesUntil = (order: readonly FaultId[], right: readonly FaultId[]): number => {
+  const opened = new Set<CoverId>();
+  const looked = new Set<InspectionId>();
+  let minutes = 0;
+  for (const id of order) {
+    const look = bestLook(id);
+    const { cover, minutes: own } = inspection(look);
+    if (!opened.has(cover)) minutes += COVERS[cover].minutes;
+    if (!looked.has(look)) minutes += own;
+    opened.add(cover);
+    looked.add(look);
+    if (right.includes(id)) return minutes;
+  }
+  return minutes;
+};
+
+/** The look by hand that tells a fault best. */
+const bestLook = (id: FaultId): InspectionId => {
+  const [best] = Object.entries(knownFault(id).found).sort(([, a], [, b]) => b - a);
+  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
+  return best[0] as InspectionId;
+};

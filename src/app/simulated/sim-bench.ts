@@ -1,0 +1,87 @@
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import type { FixtureBuild } from "../../sim/build.ts";
+import { HEALTHY } from "../../sim/fixture.ts";
+import { SimLine } from "../../sim/line.ts";
+import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../../sim/physical/faults.ts";
+import type { Material } from "../common/data.ts";
+import { type SimHands, simHands } from "./sim-hands.ts";
+import { simulatedBuild } from "./simulated-build.ts";
+
+/** A simulated fixture on a simulated DMX line, its mains still off. */
+export interface SimBench {
+  readonly line: SimLine;
+  readonly build: FixtureBuild;
+  /** Ids of the faults that were set. */
+  readonly set: readonly string[];
+  readonly hands: SimHands;
+}
+
+export interface SimOrder {
+  readonly address: number;
+  /** Faults to set; undefined: one is drawn by the seed. */
+  readonly set: readonly string[] | undefined;
+  /** Says which fault is drawn, and where and how bad the faults are. */
+  readonly seed: number;
+  readonly drawFrom: "all" | "plain-to-see";
+}
+
+export const simBench = (
+  { profile, bench }: Material,
+  { address, set, seed, drawFrom }: SimOrder,
+): Result<SimBench> => {
+  const build = simulatedBuild(profile.value, address);
+  const made = setFaults(build, set ?? drawn(build, seed, drawFrom), seed);
+  const wrong = setProblems(made);
+  if (wrong.length > 0) return bad(...wrong);
+  const plugged = (troubles: SetFaults["troubles"]) => ({
+    build,
+    options: { ...HEALTHY, troubles, seed, attitude: bench.value.attitude },
+  });
+  const line = new SimLine([plugged(made.troubles)]);
+  line.mains("off");
+  const ids = made.set.map(({ id }) => id);
+  const hands = simHands(ids, {
+    mains: (is) => line.mains(is),
+    refit: (left) => {
+      line.swap(0, plugged(setFaults(build, left, seed).troubles));
+      line.mains("off");
+    },
+  });
+  return good({ line, build, set: ids, hands });
+};
+
+/** The faults that this fixture can have. */
+export const settable = (build: FixtureBuild, seed: number): readonly string[] =>
+  PHYSICAL_FAULTS.map(({ id }) => id).filter((id) => setFaults(build, [id], seed).set.length > 0);
+
+/** What shows plainly in a first look at everything, for somebody who meets the rig for the first time. */
+const PLAIN_TO_SEE: readonly string[] = [
+  "tilt-drive-slack",
+  "pan-drive-slack",
+  "colour-sensor-shifted",
+  "rotating-wheel-gummed",
+  "gobo-spring-sprung",
+  "iris-leaf-kinked",
+  "prism-arm-bent",
+  "zoom-rods-dry",
+  "focus-rod-bent",
+  "menu-pan-reversed",
+  "lenses-grimy",
+];
+
+const drawn = (build: FixtureBuild, seed: number, from: SimOrder["drawFrom"]): readonly string[] => {
+  const possible = settable(build, seed).filter((id) => from === "all" || PLAIN_TO_SEE.includes(id));
+  const one = possible[Math.abs(Math.trunc(seed)) % Math.max(1, possible.length)];
+  return one === undefined ? [] : [one];
+};
+
+export const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Problem[] => {
+  const known = PHYSICAL_FAULTS.map(({ id }) => id);
+  return [
+    ...unknown.map((id) =>
+      problem("--set", `"${id}" cannot be set`, hintFor(id, known) ?? `known: none, ${known.join(", ")}`),
+    ),
+    ...notApplicable.map((id) => problem("--set", `"${id}" needs something that this fixture does not have`)),
+  ];
+};

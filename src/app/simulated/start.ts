@@ -1,0 +1,128 @@
+import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
+import { good, type Result } from "../../domain/problem/problem.ts";
+import { fastClock } from "../../io/clock/fast-clock.ts";
+import { frameClock } from "../../io/clock/frame-clock.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { fileLog, silentLog } from "../../io/log/file.ts";
+import { memoryJournal } from "../../io/store/memory.ts";
+import { silentVoice } from "../../io/voice/silent.ts";
+import type { JobSheet } from "../../reports/job-sheet.ts";
+import { tellJobSheet } from "../../reports/job-sheet-text.ts";
+import type { Shelf } from "../../run/ports.ts";
+import { openSession } from "../../run/session/session.ts";
+import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { onlooker } from "../../sim/onlooker/onlooker.ts";
+import { SimulatedWatcher } from "../../sim/watcher.ts";
+import { loadMaterial, type Names, otherProfiles } from "../common/data.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { complain, print, refuse } from "../common/print.ts";
+import { jobFor, knowing } from "../fixture/job.ts";
+import { personHere } from "../fixture/person.ts";
+import { exitFor, playRun, sheetFrom } from "../fixture/play-run.ts";
+import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
+import { type SimOrder, simBench } from "./sim-bench.ts";
+import { sightOf } from "./sim-sight.ts";
+
+export interface StartOptions extends SimOrder {
+  readonly names: Names;
+  readonly run: string;
+  readonly json: boolean;
+}
+
+/** Without a terminal: the whole job on the simulated bench, watched by the simulated watcher, in no real time. */
+export const startUnattended = async (options: StartOptions): Promise<ExitCode> => {
+  const sheet = await simulatedRun(fileShelf(), options);
+  if (!sheet.ok) return refuse(sheet.problems);
+  print(options.json ? JSON.stringify(sheet.value, undefined, 2) : tellJobSheet(sheet.value));
+  return EXIT.done;
+};
+
+export interface ScreenStartOptions extends StartOptions {
+  readonly plain: boolean;
+  readonly distance: boolean;
+  readonly mode: "attended" | "hands-off";
+}
+
+/** Under a terminal: the simulated bench with something hidden in the fixture, in real time, watched by whoever sits there. */
+export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCode> => {
+  const made = simulatedJob(fileShelf(), options, options.mode);
+  if (!made.ok) return refuse(made.problems);
+  const { material, bench, job } = made.value;
+  const person = await personHere({
+    bench: material.bench.value,
+    plain: options.plain,
+    distance: options.distance,
+    spectacle: sightOf(bench.line),
+  });
+  if (!person.ok) return refuse(person.problems);
+  warmUpMeanwhile(bench.line, framesBefore(openSession(job, "")));
+  const journal = memoryJournal();
+  const ended = await playRun(openSession(job, ""), options.run, {
+    clock: () => frameClock(),
+    line: bench.line,
+    journal,
+    watcher: person.value.watcher,
+    voice: person.value.voice,
+    log: fileLog(),
+    byHand: bench.hands.did,
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  person.value.close();
+  if (ended.trouble !== undefined) complain(ended.trouble);
+  const sheet = await sheetFrom(journal, options.run, material.profile.value, job);
+  print(options.json ? JSON.stringify(sheet, undefined, 2) : tellJobSheet(sheet));
+  return exitFor(ended);
+};
+
+/** One unattended run on the simulated bench. */
+export const simulatedRun = async (
+  shelf: Shelf,
+  options: SimOrder & { readonly names: Names; readonly run: string },
+): Promise<Result<JobSheet>> => {
+  const made = simulatedJob(shelf, options, "attended");
+  if (!made.ok) return made;
+  const { material, bench, job } = made.value;
+  const { line, build, hands } = bench;
+  warmUp(line, framesBefore(openSession(job, "sim")));
+  const journal = memoryJournal();
+  await playRun(openSession(job, "sim"), options.run, {
+    clock: fastClock,
+    line,
+    journal,
+    watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed), 0, hands),
+    voice: silentVoice,
+    log: silentLog,
+    byHand: hands.did,
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  return good(await sheetFrom(journal, options.run, material.profile.value, job));
+};
+
+/** A job on the simulated bench, with its fixture. */
+export const simulatedJob = (
+  shelf: Shelf,
+  options: SimOrder & { readonly names: Names; readonly serial?: string },
+  mode: "attended" | "hands-off",
+) => {
+  const material = loadMaterial(shelf, options.names);
+  if (!material.ok) return material;
+  const bench = simBench(material.value, options);
+  if (!bench.ok) return bench;
+  const { set } = bench.value;
+  const order = {
+    serial: options.serial ?? "simulated",
+    universe: 1,
+    address: options.address,
+    output: "sim",
+    simulated: true,
+    set,
+    mode,
+    replays: undefined,
+  };
+  const made = jobFor(material.value, order);
+  if (!made.ok) return made;
+  const job = knowing(made.value, otherProfiles(shelf, material.value.profile.value), NOTHING_LEARNED);
+  return good({ material: material.value, bench: bench.value, job });
+};

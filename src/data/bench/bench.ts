@@ -1,0 +1,77 @@
+import { z } from "zod";
+import { checkShape, readDataFile } from "../../domain/problem/document.ts";
+import { bad, good, type Result } from "../../domain/problem/problem.ts";
+import type { Degrees } from "../../domain/units.ts";
+import { type BenchLine, lineEntry, linesOf } from "./lines.ts";
+
+const degrees = z.tuple([z.number(), z.number()]);
+const keyName = z
+  .string()
+  .min(1)
+  .max(12)
+  .describe('A character, or "space", "enter", "pagedown", "pageup", "up", "down", "left", "right", "tab", "escape"');
+
+/** The shape of a bench file: what is true of this bench whatever fixture stands on it. */
+export const benchFile = z.strictObject({
+  bench: z.string().min(1),
+  target_m: z.number().positive().describe("From the fixture to the wall it is judged on"),
+  target: z.strictObject({ pan_deg: z.number(), tilt_deg: z.number() }).describe("Where the beam meets the wall"),
+  beam_sector: z
+    .strictObject({ pan_deg: degrees, tilt_deg: degrees })
+    .describe("The only directions in which the beam may be open"),
+  attitude: z.enum(["standing", "hung"]),
+  buttons: z
+    .strictObject({ press: z.array(keyName).min(1), again: z.array(keyName).min(1), stop: z.array(keyName).min(1) })
+    .optional(),
+  voice: z.enum(["on", "off"]).optional(),
+  announce: z.enum(["fixture", "bell"]).optional().describe("fixture: the beam itself says when to watch"),
+  lines: z.array(lineEntry).min(1).optional().describe("Which universe goes out where, for who names no --output"),
+});
+
+/** This bench. */
+export interface Bench {
+  readonly name: string;
+  readonly targetMetres: number;
+  readonly target: { readonly pan: Degrees; readonly tilt: Degrees };
+  readonly sector: { readonly pan: readonly [Degrees, Degrees]; readonly tilt: readonly [Degrees, Degrees] };
+  readonly attitude: "standing" | "hung";
+  readonly buttons: Buttons;
+  readonly voice: boolean;
+  readonly announce: "fixture" | "bell";
+  /** Every universe once. */
+  readonly lines: readonly BenchLine[];
+}
+/** Which keys the three buttons are: keyboards, foot switches and presenter remotes all type keys. */
+export interface Buttons {
+  readonly press: readonly string[];
+  readonly again: readonly string[];
+  readonly stop: readonly string[];
+}
+
+const USUAL_BUTTONS: Buttons = { press: ["space", "pagedown"], again: ["a", "pageup"], stop: ["s", "escape"] };
+
+/** Reads a bench file: the bench, or everything that is wrong at once. */
+export const parseBench = (source: string, text: string): Result<Bench> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const checked = checkShape(file.value, benchFile);
+  if (!checked.ok) return checked;
+  const { bench, target_m, target, beam_sector, attitude, buttons, voice, announce } = checked.value;
+  const lines = linesOf(file.value, checked.value.lines ?? []);
+  if (!lines.ok) return bad(...lines.problems);
+  return good({
+    name: bench,
+    targetMetres: target_m,
+    target: { pan: target.pan_deg, tilt: target.tilt_deg },
+    sector: { pan: beam_sector.pan_deg, tilt: beam_sector.tilt_deg },
+    attitude,
+    buttons: buttons ?? USUAL_BUTTONS,
+    voice: voice === "on",
+    announce: announce ?? "bell",
+    lines: lines.value,
+  });
+};
+
+/** True where an open beam is allowed. */
+export const inSector = ({ sector }: Bench, pan: Degrees, tilt: Degrees): boolean =>
+  pan >= sector.pan[0] && pan <= sector.pan[1] && tilt >= sector.tilt[0] && tilt <= sector.tilt[1];

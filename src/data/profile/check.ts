@@ -1,0 +1,107 @@
+import { type DataFile, problemAt } from "../../domain/problem/document.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import type { Problem } from "../../domain/problem/problem.ts";
+import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
+import { type Functions, slotProblems, type Written } from "./check-slots.ts";
+import { bandOf, type FunctionSpec } from "./profile.ts";
+
+/** What a well-formed profile can still have wrong: slots that clash, bands that overlap, positions out of order, no way to go dark. */
+export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
+  ...slotProblems(file, written, functions),
+  ...[...functions].flatMap(([id, spec]) => (spec.kind === "banded" ? overlappingBands(file, id, spec) : [])),
+  ...[...functions].flatMap(([id, spec]) => (spec.kind === "wheel" ? positionsOutOfOrder(file, id, spec) : [])),
+  ...[...functions].flatMap(([id, spec]) =>
+    spec.kind === "travel" && spec.from === spec.to ? [noTravel(file, id)] : [],
+  ),
+  ...startsBelowRunning(file, written),
+  ...restProblems(file, written, functions),
+  ...(functions.size === Object.keys(written.functions).length ? noWayToGoDark(file, functions) : []),
+];
+
+const overlappingBands = (
+  file: DataFile,
+  id: FunctionId,
+  spec: Extract<FunctionSpec, { kind: "banded" }>,
+): readonly Problem[] =>
+  spec.bands.flatMap((band, index) => {
+    const path = ["functions", id, "bands", index];
+    if (band.to < band.from)
+      return [problemAt(file, path, { message: `runs backwards, from ${band.from} to ${band.to}` })];
+    const clash = spec.bands.slice(0, index).find((other) => band.from <= other.to && other.from <= band.to);
+    return clash ? [problemAt(file, path, { message: `overlaps the band ${clash.from} to ${clash.to}` })] : [];
+  });
+
+const positionsOutOfOrder = (
+  file: DataFile,
+  id: FunctionId,
+  spec: Extract<FunctionSpec, { kind: "wheel" }>,
+): readonly Problem[] =>
+  spec.positions.flatMap(({ at }, index) => {
+    const before = spec.positions[index - 1];
+    return before && at <= before.at
+      ? [
+          problemAt(file, ["functions", id, "positions", index], {
+            message: `position at ${at} does not come after the one at ${before.at}`,
+          }),
+        ]
+      : [];
+  });
+
+const noTravel = (file: DataFile, id: FunctionId): Problem =>
+  problemAt(file, ["functions", id], { message: "both ends are the same place", at: "key" });
+
+const startsBelowRunning = (file: DataFile, { power }: Written): readonly Problem[] =>
+  power && power.starting_a < power.running_a
+    ? [
+        problemAt(file, ["power", "starting_a"], {
+          message: `less while starting than the ${power.running_a} A while running`,
+          hint: `at least ${power.running_a}`,
+        }),
+      ]
+    : [];
+
+const restProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
+  (Object.entries(written.rest) as [FunctionId, string | number][]).flatMap(([id, rest]) => {
+    const spec = functions.get(id);
+    const path = ["rest", id];
+    if (!spec && id in written.functions) return [];
+    if (!spec)
+      return [
+        problemAt(file, path, {
+          message: `this fixture has no ${id}`,
+          hint: hintFor(
+            id,
+            FUNCTION_IDS.filter((known) => functions.has(known)),
+          ),
+          at: "key",
+        }),
+      ];
+    if (typeof rest === "number") return [];
+    if (spec.kind === "banded" && spec.bands.some(({ is }) => is === rest)) return [];
+    return [
+      problemAt(file, path, {
+        message: `${id} has no band "${rest}"`,
+        hint:
+          spec.kind === "banded"
+            ? hintFor(
+                rest,
+                spec.bands.map(({ is }) => is),
+              )
+            : undefined,
+      }),
+    ];
+  });
+
+/** Between steps and at every ending the rig goes dark: with the shutter, or with the dimmer where there is none. */
+const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[] => {
+  const shutter = functions.get("Shutter1");
+  const closes = shutter?.kind === "banded" && bandOf(shutter, "closed") && bandOf(shutter, "open");
+  return closes || functions.get("Dimmer")?.kind === "travel"
+    ? []
+    : [
+        problemAt(file, ["functions"], {
+          message: 'no way to go dark: needs a Shutter1 with the bands "closed" and "open", or a Dimmer',
+          at: "key",
+        }),
+      ];
+};

@@ -1,0 +1,152 @@
+import { z } from "zod";
+import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
+import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
+import { checkProfile } from "./check.ts";
+import { type Band, type FunctionSpec, fullRaw, type Power, type Profile, type Raw } from "./profile.ts";
+import { restOf } from "./rest.ts";
+import {
+  banded,
+  commands,
+  type FunctionFile,
+  type ProfileFile,
+  profileFile,
+  travelDegrees,
+  travelPercent,
+  wheel,
+} from "./schema.ts";
+
+/** A profile that can be used, beside the file it was read from: for whoever has something to say about a place in it. */
+export interface ReadProfile {
+  readonly file: DataFile;
+  readonly written: ProfileFile;
+  readonly profile: Profile;
+}
+
+/** Reads a profile from YAML: the profile, or everything that is wrong with the file at once. */
+export const parseProfile = (source: string, text: string): Result<Profile> => {
+  const read = readProfile(source, text);
+  return read.ok ? good(read.value.profile) : read;
+};
+
+/** The same with the file. */
+export const readProfile = (source: string, text: string): Result<ReadProfile> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const frame = checkShape(file.value, frameOfFile);
+  const entries = entriesOf(file.value);
+  const inside = entries.flatMap(([id, spec]) => functionProblems(file.value, id, spec));
+  if (!frame.ok) return bad(...byPlace([...frame.problems, ...inside]));
+  // Functions that are well formed are checked against each other even when others are not.
+  const sound = entries.filter(([id, spec]) => functionProblems(file.value, id, spec).length === 0);
+  const functions = functionsOf(sound as readonly (readonly [FunctionId, FunctionFile])[]);
+  const problems = [...inside, ...checkProfile(file.value, frame.value, functions)];
+  if (problems.length > 0) return bad(...byPlace(problems));
+  const written = file.value.value as ProfileFile;
+  return good({ file: file.value, written, profile: profileFrom(written, functions) });
+};
+
+/** The file without a look at its functions: each of those is held against the one shape that its keys name. */
+const frameOfFile = profileFile.extend({ functions: z.record(z.string(), z.unknown()) });
+
+const profileFrom = (written: ProfileFile, functions: ReadonlyMap<FunctionId, FunctionSpec>): Profile => ({
+  name: written.profile,
+  fixture: written.fixture,
+  title: written.title,
+  slots: written.slots,
+  powerUp: written.power_up_s,
+  lamp: {
+    kind: written.lamp.kind,
+    strike: written.lamp.strike_s,
+    warm: written.lamp.warm_s,
+    restrike: written.lamp.restrike_s,
+  },
+  power: written.power && powerFrom(written.power),
+  unitLoads: written.unit_loads ?? 1,
+  functions,
+  held: (written.held ?? []).map(({ slots, at }) => ({ slots, at })),
+  rest: restOf(functions, written),
+});
+
+const powerFrom = (file: NonNullable<ProfileFile["power"]>): Power => ({
+  volts: file.at_v,
+  running: file.running_a,
+  starting: file.starting_a,
+  start: file.start_s,
+  leakage: file.leakage_ma,
+});
+
+const entriesOf = (file: DataFile): readonly (readonly [string, unknown])[] => {
+  const functions = (file.value as { functions?: unknown } | null)?.functions;
+  return typeof functions === "object" && functions !== null ? Object.entries(functions).slice(0, MOST_LOOKED_AT) : [];
+};
+
+/** Far more than there are functions: among so many names some are wrong, and told. */
+const MOST_LOOKED_AT = 200;
+
+const functionProblems = (file: DataFile, id: string, spec: unknown): readonly Problem[] => {
+  const path = ["functions", id];
+  if (!(FUNCTION_IDS as readonly string[]).includes(id))
+    return [
+      problemAt(file, path, { message: `"${id}" is not a known function`, hint: hintFor(id, FUNCTION_IDS), at: "key" }),
+    ];
+  const checked = checkShape<unknown>(file, shapeFor(spec), path);
+  return checked.ok ? [] : checked.problems;
+};
+
+const shapeFor = (spec: unknown) => {
+  const has = (key: string) => typeof spec === "object" && spec !== null && key in spec;
+  if (has("commands")) return commands;
+  if (has("positions") || has("wheel")) return wheel;
+  if (has("bands")) return banded;
+  return has("from_deg") || has("to_deg") ? travelDegrees : travelPercent;
+};
+
+const functionsOf = (sound: readonly (readonly [FunctionId, FunctionFile])[]): ReadonlyMap<FunctionId, FunctionSpec> =>
+  new Map(sound.map(([id, spec]) => [id, specOf(spec)]));
+
+const USUAL_LAG_S = 0.2;
+const USUAL_MOVE_S = 0.3;
+
+const specOf = (file: FunctionFile): FunctionSpec => {
+  if ("commands" in file)
+    return {
+      kind: "commands",
+      slots: file.slots,
+      rest: file.rest,
+      commands: file.commands.map(({ is, at, hold_s, then_s }) => ({ is, at, hold: hold_s, deaf: then_s })),
+    };
+  if ("positions" in file)
+    return { kind: "wheel", slots: file.slots, wheel: file.wheel, positions: file.positions, step: file.step_s };
+  if ("bands" in file)
+    return { kind: "banded", slots: file.slots, bands: file.bands.map(bandFrom), move: file.move_s ?? USUAL_MOVE_S };
+  const [unit, from, to] =
+    "from_deg" in file
+      ? (["deg", file.from_deg, file.to_deg] as const)
+      : (["pct", file.from_pct, file.to_pct] as const);
+  return {
+    kind: "travel",
+    slots: file.slots,
+    unit,
+    from,
+    to,
+    low: file.from_raw ?? 0,
+    high: file.to_raw ?? fullRaw(file),
+    fullTravel: file.full_travel_s,
+    lag: file.lag_s ?? USUAL_LAG_S,
+    sharp: "sharp_pct" in file ? file.sharp_pct : undefined,
+    cells: ("cells" in file ? file.cells : undefined) ?? [],
+  };
+};
+
+type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
+const bandFrom = (band: BandFile): Band => {
+  const pairs: readonly (readonly [number | undefined, number | undefined])[] = [
+    [band.from_hz, band.to_hz],
+    [band.from_deg, band.to_deg],
+    [band.from_rpm, band.to_rpm],
+  ];
+  const pair = pairs.find(([from, to]) => from !== undefined && to !== undefined);
+  return { from: band.from, to: band.to, is: band.is, range: pair as readonly [Raw, Raw] | undefined };
+};

@@ -1,0 +1,102 @@
+import { type DataFile, problemAt } from "../../domain/problem/document.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import type { Problem } from "../../domain/problem/problem.ts";
+import { isMistake, parseOutput } from "../bench/output.ts";
+import type { AtFixture } from "./at-fixture.ts";
+import { checkAddresses } from "./check-addresses.ts";
+import { checkPower } from "./check-power.ts";
+import { checkLoads } from "./loads.ts";
+import { placeInWords, type Rack } from "./rack.ts";
+
+/**
+ * What a rack file of well-formed entries can still have wrong: names used twice or nowhere explained, addresses in each
+ * other's way, DMX lines with too much on them. `entries` says where in the file's list each fixture stands.
+ */
+export const checkRack = (file: DataFile, rack: Rack, entries: readonly number[]): readonly Problem[] => {
+  const at: AtFixture = (fixture, key, words) =>
+    problemAt(file, ["fixtures", entries[rack.fixtures.indexOf(fixture)] ?? 0, key], words);
+  return [
+    ...serialsTwice(rack, at),
+    ...placesTwice(rack, at),
+    ...badOutputs(file, rack),
+    ...linesTwice(file, rack),
+    ...unknownCircuits(rack, at),
+    ...unknownRcds(file, rack),
+    ...checkAddresses(rack, at),
+    ...checkLoads(rack, at),
+    ...checkPower(rack, at),
+  ];
+};
+
+const serialsTwice = ({ fixtures }: Rack, at: AtFixture): readonly Problem[] =>
+  fixtures.flatMap((fixture, index) => {
+    const first = fixtures.slice(0, index).find(({ serial }) => serial === fixture.serial);
+    return first
+      ? [
+          at(fixture, "serial", {
+            message: `serial ${first.serial} is already the one at ${placeInWords(first.place)}`,
+          }),
+        ]
+      : [];
+  });
+
+const placesTwice = ({ fixtures }: Rack, at: AtFixture): readonly Problem[] =>
+  fixtures.flatMap((fixture, index) => {
+    const words = placeInWords(fixture.place);
+    const first = fixtures.slice(0, index).find(({ place }) => placeInWords(place) === words);
+    return first ? [at(fixture, "place", { message: `${first.serial} already stands at ${words}` })] : [];
+  });
+
+const badOutputs = (file: DataFile, { lines }: Rack): readonly Problem[] =>
+  lines.flatMap(({ output, to }, index) => {
+    const parsed = parseOutput(output, to);
+    return isMistake(parsed) ? [problemAt(file, ["lines", index, parsed.about], parsed)] : [];
+  });
+
+const linesTwice = (file: DataFile, { lines }: Rack): readonly Problem[] =>
+  lines.flatMap((line, index) => {
+    const before = lines.slice(0, index);
+    if (before.some(({ universe }) => universe === line.universe))
+      return [
+        problemAt(file, ["lines", index, "universe"], { message: `universe ${line.universe} already has a DMX line` }),
+      ];
+    const shared = before.find(({ output, to }) => output === line.output && to === line.to && output !== "sim");
+    return shared
+      ? [
+          problemAt(file, ["lines", index, "output"], {
+            message: `${line.output} already carries universe ${shared.universe}`,
+          }),
+        ]
+      : [];
+  });
+
+const unknownCircuits = ({ fixtures, circuits }: Rack, at: AtFixture): readonly Problem[] => {
+  const known = circuits.map(({ name }) => name);
+  return fixtures.flatMap((fixture) =>
+    fixture.circuit === undefined || known.includes(fixture.circuit)
+      ? []
+      : [
+          at(fixture, "circuit", {
+            message: `there is no circuit "${fixture.circuit}" in this file`,
+            hint: hintFor(fixture.circuit, known),
+          }),
+        ],
+  );
+};
+
+const unknownRcds = (file: DataFile, { circuits }: Rack): readonly Problem[] => {
+  const { rcds, circuits: written } = file.value as Readonly<
+    Record<string, Readonly<Record<string, { readonly rcd?: string }>> | undefined>
+  >;
+  return circuits.flatMap(({ name, rcd }) => {
+    const named = written?.[name]?.rcd;
+    return rcd || named === undefined
+      ? []
+      : [
+          problemAt(file, ["circuits", name, "rcd"], {
+            message: `there is no RCD "${named}" in this file`,
+            hint: hintFor(named, Object.keys(rcds ?? {})),
+          }),
+        ];
+  });
+};

@@ -1,0 +1,26 @@
+import { edited } from "../../domain/problem/edit.ts";
+import type { RackFile } from "./schema.ts";
+
+/** A new value for one key of one fixture; `entry` counts the fixtures of the file from 0. */
+export interface Edit {
+  readonly entry: number;
+  readonly key: keyof RackFile["fixtures"][number];
+  readonly value: string | number;
+}
+
+/**
+ * The text of a rack file with these values in it and nothing else changed: comments, order and columns stay as they were.
+ * A fixture that is written by reference to another one is left alone, so read the result again before relying on it.
+ */
+export const editedText = (text: string, edits: readonly Edit[]): string =>
+  edited(
+    text,
+    edits.map(({ entry, key, value }) => ({ path: ["fixtures", entry, key], text: inYaml(value) })),
+  );
+
+/** Plain where YAML takes it plain, in quotes where it might mean something else. */
+export const inYaml = (value: string | number): string => {
+  const plain =
+    /^[A-Za-z][A-Za-z0-9 ._/-]*[A-Za-z0-9]$/.test(String(value)) && !/^(true|false|null)$/i.test(String(value));
+  return typeof value === "number" || plain ? String(value) : JSON.stringify(value);
+};

@@ -1,0 +1,120 @@
+import { z } from "zod";
+import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
+import type { Profile } from "../profile/profile.ts";
+import { checkRack } from "./check.ts";
+import type { Circuit, Rack, RackFixture } from "./rack.ts";
+import { type FixtureEntry, fixtureEntry, type RackFile, rackFile } from "./schema.ts";
+
+/** Finds the kind of fixture that a rack file names. */
+export type FindProfile = (name: string) => Result<Profile>;
+
+/** A rack file whose every entry makes sense by itself; the fixtures may still be in each other's way. */
+export interface RackDraft {
+  readonly file: DataFile;
+  readonly rack: Rack;
+}
+
+/** Reads a rack file: the rack, or everything that is wrong with the file at once. */
+export const parseRack = (source: string, text: string, find: FindProfile): Result<Rack> => {
+  const read = readEntries(source, text, find);
+  if (!read.ok) return read;
+  const { file, rack, entries, problems } = read.value;
+  const all = [...problems, ...checkRack(file, rack, entries)];
+  return all.length > 0 ? bad(...byPlace(all)) : good(rack);
+};
+
+/** Reads a rack file without a look at how its fixtures get on with each other, so that it can be put right. */
+export const draftRack = (source: string, text: string, find: FindProfile): Result<RackDraft> => {
+  const read = readEntries(source, text, find);
+  if (!read.ok) return read;
+  const { file, rack, problems } = read.value;
+  return problems.length > 0 ? bad(...byPlace(problems)) : good({ file, rack });
+};
+
+interface Entries extends RackDraft {
+  /** Where in the file's list each fixture of the rack stands: entries that make no sense are not in the rack. */
+  readonly entries: readonly number[];
+  readonly problems: readonly Problem[];
+}
+
+/** The file without a look at its fixtures: each is checked by itself, so that one mistake does not hide the others. */
+const frameOfFile = rackFile.extend({ fixtures: z.array(z.unknown()).min(1).max(500) });
+
+const readEntries = (source: string, text: string, find: FindProfile): Result<Entries> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const frame = checkShape(file.value, frameOfFile);
+  const written = (file.value.value as { fixtures?: unknown } | null)?.fixtures;
+  const list: readonly unknown[] = Array.isArray(written) ? written : [];
+  const seen = new Set<string>();
+  const checked = list.map((_, index) => fixtureAt(file.value, index, find, seen));
+  const problems = checked.flatMap((one) => (one.ok ? [] : one.problems));
+  if (!frame.ok) return bad(...byPlace([...frame.problems, ...problems]));
+  const fixtures = checked.flatMap((one) => (one.ok ? [one.value] : []));
+  const entries = checked.flatMap((one, index) => (one.ok ? [index] : []));
+  return good({ file: file.value, rack: rackFrom(frame.value, fixtures), entries, problems });
+};
+
+/** `seen` holds the kinds already asked for: what is wrong with one is told once, not once for each of its fixtures. */
+const fixtureAt = (file: DataFile, index: number, find: FindProfile, seen: Set<string>): Result<RackFixture> => {
+  const path = ["fixtures", index];
+  const entry = checkShape(file, fixtureEntry, path);
+  if (!entry.ok) return entry;
+  if ((entry.value.universe === undefined) !== (entry.value.address === undefined))
+    return bad(problemAt(file, path, { message: "universe and address go together", hint: "both, or neither yet" }));
+  const found = find(entry.value.profile);
+  if (found.ok) return good(fixtureFrom(entry.value, found.value));
+  const first = !seen.has(entry.value.profile);
+  seen.add(entry.value.profile);
+  const here = (one: Problem): Problem =>
+    one.place ? one : problemAt(file, [...path, "profile"], { message: one.message, hint: one.hint });
+  return bad(...(first ? found.problems.map(here) : []));
+};
+
+const fixtureFrom = (entry: FixtureEntry, profile: Profile): RackFixture => ({
+  serial: entry.serial,
+  profile,
+  place: { shelf: entry.shelf, position: entry.place },
+  start:
+    entry.universe !== undefined && entry.address !== undefined
+      ? { universe: entry.universe, slot: entry.address }
+      : undefined,
+  ganged: entry.ganged ?? false,
+  branch: entry.branch,
+  circuit: entry.circuit,
+});
+
+/** A person can watch about so many at once (common practice, no source). */
+const USUAL_GROUPS = { broad: 6, fine: 3 } as const;
+/**
+ * NFPA 70 (NEC) 210.20(A): a breaker is sized at 125 % of a continuous load, so that a 20 A circuit carries 16 A for hours
+ * (secondary source). Elsewhere other rules hold.
+ */
+const USUAL_CONTINUOUS = 0.8;
+
+type Frame = Omit<RackFile, "fixtures">;
+
+const rackFrom = (frame: Frame, fixtures: readonly RackFixture[]): Rack => ({
+  name: frame.rack,
+  title: frame.title,
+  fixtures,
+  lines: frame.lines.map(({ universe, output, to }) => ({ universe, output, to })),
+  circuits: Object.entries(frame.circuits ?? {}).map(([name, circuit]) => circuitFrom(frame, name, circuit)),
+  groupSizes: { broad: frame.groups?.broad ?? USUAL_GROUPS.broad, fine: frame.groups?.fine ?? USUAL_GROUPS.fine },
+});
+
+const circuitFrom = (
+  { rcds }: Frame,
+  name: string,
+  { rating_a, volts, continuous_factor, rcd }: NonNullable<RackFile["circuits"]>[string],
+): Circuit => {
+  const behind = rcd === undefined ? undefined : rcds?.[rcd];
+  return {
+    name,
+    rating: rating_a,
+    volts,
+    continuous: continuous_factor ?? USUAL_CONTINUOUS,
+    rcd: rcd !== undefined && behind ? { name: rcd, budget: behind.leakage_budget_ma } : undefined,
+  };
+};

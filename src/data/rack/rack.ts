@@ -1,0 +1,84 @@
+import type { Amps, Milliamps, Volts } from "../../domain/units.ts";
+import type { Profile } from "../profile/profile.ts";
+
+/** The fixtures plugged up together: where each one stands, which DMX line it hears, which circuit feeds it. */
+export interface Rack {
+  readonly name: string;
+  readonly title: string;
+  /** As listed in the file. */
+  readonly fixtures: readonly RackFixture[];
+  readonly lines: readonly RackLine[];
+  readonly circuits: readonly Circuit[];
+  readonly groupSizes: GroupSizes;
+}
+
+export interface RackFixture {
+  readonly serial: string;
+  readonly profile: Profile;
+  readonly place: RackPlace;
+  /** Undefined until it was given one. */
+  readonly start: StartAddress | undefined;
+  /** It shares its address on purpose with others of its kind and mode: all of them do the same, and the odd one shows. */
+  readonly ganged: boolean;
+  /** The output of a splitter that it hangs on; undefined: straight on the line. */
+  readonly branch: string | undefined;
+  /** The name of the circuit that feeds it; undefined: nobody said. */
+  readonly circuit: string | undefined;
+}
+
+/** Words that a person finds the fixture by: "top shelf", "3rd from the left". */
+export interface RackPlace {
+  readonly shelf: string;
+  readonly position: string;
+}
+
+export interface StartAddress {
+  readonly universe: number;
+  /** 1 to 512. */
+  readonly slot: number;
+}
+
+/** A fixture that has an address. */
+export type Addressed = RackFixture & { readonly start: StartAddress };
+export const hasStart = (fixture: RackFixture): fixture is Addressed => fixture.start !== undefined;
+
+/** What a universe goes out on. */
+export interface RackLine {
+  readonly universe: number;
+  /** As for --output: "serial:/dev/ttyUSB0", "sacn:2", "sim". */
+  readonly output: string;
+  /** Where packets are sent, for outputs on a network. */
+  readonly to: string | undefined;
+}
+
+export interface Circuit {
+  readonly name: string;
+  /** Of its breaker or fuse. */
+  readonly rating: Amps;
+  readonly volts: Volts;
+  /** The share of the rating that may flow for hours. */
+  readonly continuous: number;
+  /** The RCD that watches it, perhaps together with other circuits. */
+  readonly rcd: Rcd | undefined;
+}
+
+export interface Rcd {
+  readonly name: string;
+  /** The most leakage that all fixtures behind it may add up to, well below what trips it. */
+  readonly budget: Milliamps;
+}
+
+/** How many fixtures a person can watch at once. */
+export interface GroupSizes {
+  /** Movement and colour. */
+  readonly broad: number;
+  /** Gobos, focus and other fine things. */
+  readonly fine: number;
+}
+
+/** "top shelf, 3rd from the left". */
+export const placeInWords = ({ shelf, position }: RackPlace): string => `${shelf}, ${position}`;
+
+/** "universe 2, address 145", or that it has none. */
+export const startInWords = (start: StartAddress | undefined): string =>
+  start ? `universe ${start.universe}, address ${start.slot}` : "no address yet";

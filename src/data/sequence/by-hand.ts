@@ -1,0 +1,82 @@
+import { z } from "zod";
+import type { ByHandId } from "../../domain/trade/by-hand.ts";
+import { CLEANING_IDS, type CleaningId } from "../../domain/trade/cleanings.ts";
+import { COVERS } from "../../domain/trade/covers.ts";
+import { CLOSING, HOLD_POINT_IDS, type HoldPointId, OPENING } from "../../domain/trade/hold-points.ts";
+import { INSPECTION_IDS, type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { READING_IDS, type ReadingId } from "../../domain/trade/readings.ts";
+import { id } from "./step-id.ts";
+
+/** A step that a person does by hand. It has no frames: the DMX line is at rest meanwhile. */
+export interface HandStep {
+  /** Unique within the sequence. */
+  readonly id: string;
+  readonly work: HandWork;
+  /** It comes before the driven step of this number, counted from 0; the number of steps when it comes after all of them. */
+  readonly before: number;
+  /** The line of the sequence file. */
+  readonly line: number;
+}
+
+export type HandWork =
+  | { readonly kind: "hold-point"; readonly points: readonly HoldPointId[] }
+  /** Proposed: what the fault model proposes, in its order, then what is always due. Due: only that. Outside: what is due before power. */
+  | { readonly kind: "inspect"; readonly looks: LookChoice | readonly InspectionId[] }
+  | { readonly kind: "clean"; readonly what: "due" | readonly CleaningId[] }
+  | { readonly kind: "reading"; readonly reading: ReadingId };
+
+export const LOOK_CHOICES = ["outside", "due", "proposed"] as const;
+export type LookChoice = (typeof LOOK_CHOICES)[number];
+
+const oneOrMore = <Id extends string>(ids: readonly Id[]) => z.union([z.enum(ids), z.array(z.enum(ids)).min(1)]);
+const common = { id };
+
+/** Transform-free for JSON Schema: the step's kind is the key that carries what is to be done. */
+export const HAND_SHAPES = {
+  "hold-point": z.strictObject({
+    "hold-point": z.union([z.enum(["opening", "closing"]), oneOrMore(HOLD_POINT_IDS)]),
+    ...common,
+  }),
+  inspect: z.strictObject({ inspect: z.union([z.enum(LOOK_CHOICES), oneOrMore(INSPECTION_IDS)]), ...common }),
+  clean: z.strictObject({ clean: z.union([z.literal("due"), oneOrMore(CLEANING_IDS)]), ...common }),
+  reading: z.strictObject({ reading: z.enum(READING_IDS), ...common }),
+} as const satisfies Record<ByHandId, z.ZodType>;
+
+const listOf = <Id extends string>(written: unknown): readonly Id[] =>
+  (Array.isArray(written) ? written : [written]) as readonly Id[];
+
+/** What a checked step asks for. */
+export const handWork = (kind: ByHandId, written: unknown): HandWork => {
+  switch (kind) {
+    case "hold-point":
+      return { kind, points: written === "opening" ? OPENING : written === "closing" ? CLOSING : listOf(written) };
+    case "inspect":
+      return { kind, looks: LOOK_CHOICES.find((choice) => choice === written) ?? listOf(written) };
+    case "clean":
+      return { kind, what: written === "due" ? "due" : listOf(written) };
+    case "reading":
+      return { kind, reading: written as ReadingId };
+    default:
+      return kind satisfies never;
+  }
+};
+
+/** True when the mains is off for it, and the next movement is a power-up. */
+export const needsMainsOff = (work: HandWork): boolean => {
+  switch (work.kind) {
+    case "hold-point":
+      return work.points.some((point) => point !== "still" && point !== "area-clear");
+    case "inspect":
+      return (
+        typeof work.looks === "string" || work.looks.some((look) => !underPower(COVERS[inspection(look).cover].holds))
+      );
+    case "clean":
+      return true;
+    case "reading":
+      return work.reading !== "source-hours";
+    default:
+      return work satisfies never;
+  }
+};
+
+const underPower = (holds: readonly HoldPointId[]): boolean => holds.includes("still");

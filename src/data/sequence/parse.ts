@@ -1,0 +1,143 @@
+import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
+import { BY_HAND_IDS, type ByHandId } from "../../domain/trade/by-hand.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { ROUTINE_IDS, type RoutineId } from "../../domain/trade/routines.ts";
+import { HAND_SHAPES, type HandStep, handWork, needsMainsOff } from "./by-hand.ts";
+import { STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
+import type { Sequence, Step } from "./sequence.ts";
+
+type StepText = Readonly<Record<string, unknown>>;
+
+/** A sequence beside the file it was read from: for whoever has something to say about a place in it. */
+export interface ReadSequence {
+  readonly file: DataFile;
+  readonly sequence: Sequence;
+}
+
+/** Reads a sequence from YAML: the sequence, or everything that is wrong with the file at once. */
+export const parseSequence = (source: string, text: string): Result<Sequence> => {
+  const read = readSequence(source, text);
+  return read.ok ? good(read.value.sequence) : read;
+};
+
+/** The same with the file. */
+export const readSequence = (source: string, text: string): Result<ReadSequence> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const frame = checkShape(file.value, sequenceFile);
+  const written = (file.value.value as { steps?: unknown } | null)?.steps;
+  const entries = Array.isArray(written) ? (written as readonly unknown[]) : [];
+  const inside = entries.flatMap((entry, index) => stepProblems(file.value, entry, index));
+  if (!frame.ok || inside.length > 0) return bad(...byPlace([...(frame.ok ? [] : frame.problems), ...inside]));
+  const drafts = withIds(entries.map((entry, index) => draftFrom(file.value, entry as StepText, index)));
+  const wrong = [...repeatedIds(file.value, drafts), ...unpowered(file.value, drafts)];
+  if (wrong.length > 0) return bad(...wrong);
+  return good({
+    file: file.value,
+    sequence: { name: frame.value.sequence, title: frame.value.title, ...sorted(drafts) },
+  });
+};
+
+const kindOf = (entry: unknown): RoutineId | ByHandId | undefined =>
+  typeof entry === "object" && entry !== null ? KINDS.find((kind) => kind in entry) : undefined;
+const KINDS = [...ROUTINE_IDS, ...BY_HAND_IDS];
+const SHAPES = { ...STEP_SHAPES, ...HAND_SHAPES };
+
+const stepProblems = (file: DataFile, entry: unknown, index: number): readonly Problem[] => {
+  const path = ["steps", index];
+  if (typeof entry !== "object" || entry === null)
+    return [problemAt(file, path, { message: "a step needs a routine and a function, as in: sweep: Pan" })];
+  const kind = kindOf(entry);
+  if (kind !== undefined) {
+    const checked = checkShape<unknown>(file, SHAPES[kind], path);
+    return checked.ok ? [] : checked.problems;
+  }
+  const first = Object.keys(entry)[0] ?? "";
+  return [
+    problemAt(file, [...path, first], {
+      message: `"${first}" is not a known routine`,
+      hint: hintFor(first, KINDS) ?? `known: ${KINDS.join(", ")}`,
+      at: "key",
+    }),
+  ];
+};
+
+/** A step as it was read, driven or by hand, before it has a name. */
+type Draft = (Omit<Step, "id"> | Omit<HandStep, "id" | "before">) & {
+  readonly id: string | undefined;
+  readonly base: string;
+};
+type Named = Draft & { readonly id: string };
+
+const draftFrom = (file: DataFile, entry: StepText, index: number): Draft => {
+  const byHand = BY_HAND_IDS.find((kind) => kind in entry);
+  const line = file.place(["steps", index], "key").line;
+  return byHand ? handDraft(byHand, entry, line) : drivenDraft(entry, line);
+};
+
+const handDraft = (kind: ByHandId, { [kind]: written, id }: StepText, line: number): Draft => ({
+  id: id as string | undefined,
+  base: `${kind}-${[written].flat().join("-")}`,
+  work: handWork(kind, written),
+  line,
+});
+
+const drivenDraft = (entry: StepText, line: number): Draft => {
+  const routine = kindOf(entry) as RoutineId;
+  const { [routine]: named, id, ...options } = entry;
+  const functions = (Array.isArray(named) ? named : named === "fixture" ? [] : [named]) as readonly FunctionId[];
+  return {
+    id: id as string | undefined,
+    base: `${routine}-${functions.join("-") || "fixture"}`.toLowerCase().replaceAll("_", ""),
+    routine,
+    functions,
+    options: options as StepOptions,
+    line,
+  };
+};
+
+/** A step without an id is called after what it does; the second of that name gets "-2". */
+const withIds = (drafts: readonly Draft[]): readonly Named[] => {
+  const seen = new Map<string, number>();
+  return drafts.map((draft) => {
+    const base = draft.id ?? draft.base;
+    const count = (seen.get(base) ?? 0) + 1;
+    seen.set(base, count);
+    return { ...draft, id: draft.id ?? (count === 1 ? base : `${base}-${count}`) };
+  });
+};
+
+const repeatedIds = (file: DataFile, steps: readonly Named[]): readonly Problem[] =>
+  steps.flatMap(({ id }, index) =>
+    steps.findIndex((other) => other.id === id) < index
+      ? [problemAt(file, ["steps", index, "id"], { message: `a step called "${id}" came before` })]
+      : [],
+  );
+
+/** Work with the mains off leaves a fixture that first has to come up again. */
+const unpowered = (file: DataFile, steps: readonly Named[]): readonly Problem[] =>
+  steps.flatMap((step, index) => {
+    const before = steps.slice(0, index);
+    const off = before
+      .slice(before.findLastIndex((one) => "routine" in one) + 1)
+      .some((one) => "work" in one && needsMainsOff(one.work));
+    if (!("routine" in step) || step.routine === "power-up" || !off) return [];
+    return [
+      problemAt(file, ["steps", index], {
+        message: "the mains was off for the work before this step",
+        hint: "power-up: fixture, before it",
+        at: "key",
+      }),
+    ];
+  });
+
+const sorted = (drafts: readonly Named[]): Pick<Sequence, "steps" | "byHand"> => {
+  const steps: Step[] = [];
+  const byHand: HandStep[] = [];
+  for (const { base: _, ...step } of drafts)
+    if ("work" in step) byHand.push({ ...step, before: steps.length });
+    else steps.push(step);
+  return { steps, byHand };
+};

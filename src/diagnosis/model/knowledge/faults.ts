@@ -1,0 +1,76 @@
+import { MECHANISM_IDS, type MechanismId } from "../../../domain/trade/mechanisms.ts";
+import { CHASSIS } from "./chassis.ts";
+import { COLOUR_FLAGS } from "./colour-flags.ts";
+import { COLOUR_WHEEL } from "./colour-wheel.ts";
+import { CONTROL } from "./control.ts";
+import { COOLING } from "./cooling.ts";
+import { DIMMER_SHUTTER } from "./dimmer-shutter.ts";
+import { EFFECT_WHEEL } from "./effect-wheel.ts";
+import type { FaultEntry, Knowledge } from "./entry.ts";
+import { FIXED_GOBO_WHEEL } from "./fixed-gobo-wheel.ts";
+import { FOCUS } from "./focus.ts";
+import { FRAMING_BLADES } from "./framing-blades.ts";
+import { FROST } from "./frost.ts";
+import { IRIS } from "./iris.ts";
+import { LIGHT_ENGINE } from "./light-engine.ts";
+import { OPTICS } from "./optics.ts";
+import { PAN_DRIVE } from "./pan-drive.ts";
+import { POWER_SUPPLY } from "./power-supply.ts";
+import { PRISM } from "./prism.ts";
+import { ROTATING_GOBO_WHEEL } from "./rotating-gobo-wheel.ts";
+import { TILT_DRIVE } from "./tilt-drive.ts";
+import { YOKE_LOOM } from "./yoke-loom.ts";
+import { ZOOM } from "./zoom.ts";
+
+/** Everything that is known, by mechanism. */
+const KNOWLEDGE = {
+  "pan-drive": PAN_DRIVE,
+  "tilt-drive": TILT_DRIVE,
+  "yoke-loom": YOKE_LOOM,
+  "colour-wheel": COLOUR_WHEEL,
+  "colour-flags": COLOUR_FLAGS,
+  "fixed-gobo-wheel": FIXED_GOBO_WHEEL,
+  "rotating-gobo-wheel": ROTATING_GOBO_WHEEL,
+  "effect-wheel": EFFECT_WHEEL,
+  prism: PRISM,
+  frost: FROST,
+  iris: IRIS,
+  zoom: ZOOM,
+  focus: FOCUS,
+  "framing-blades": FRAMING_BLADES,
+  "dimmer-shutter": DIMMER_SHUTTER,
+  "light-engine": LIGHT_ENGINE,
+  optics: OPTICS,
+  cooling: COOLING,
+  "power-supply": POWER_SUPPLY,
+  control: CONTROL,
+  chassis: CHASSIS,
+} as const satisfies Readonly<Record<MechanismId, Knowledge>>;
+
+type IdsOf<M extends MechanismId> = M extends MechanismId ? keyof (typeof KNOWLEDGE)[M]["faults"] : never;
+/** Every fault of the trade that the model knows. */
+export type FaultId = IdsOf<MechanismId>;
+
+/** A fault with where it sits and where its numbers come from. */
+export interface KnownFault extends FaultEntry {
+  readonly id: FaultId;
+  readonly mechanism: MechanismId;
+  readonly origin: string;
+}
+
+/** All faults, in the order of the mechanisms. */
+export const FAULTS: readonly KnownFault[] = MECHANISM_IDS.flatMap((mechanism) => {
+  const { origin, faults }: Knowledge = KNOWLEDGE[mechanism];
+  return Object.entries(faults).map(([id, entry]) => ({ ...entry, id: id as FaultId, mechanism, origin }));
+});
+
+const BY_ID = new Map(FAULTS.map((fault) => [fault.id, fault]));
+
+/** Throws when the fault is not one of ours, which is a mistake of the program. */
+export function knownFault(id: FaultId): KnownFault {
+  const fault = BY_ID.get(id);
+  if (!fault) throw new Error(`Bug: there is no fault ${id}`);
+  return fault;
+}
+
+export const FAULT_IDS: readonly FaultId[] = FAULTS.map(({ id }) => id);

@@ -1,0 +1,127 @@
+import type { Bench } from "../../data/bench/bench.ts";
+import type { Profile, Raw, Travel } from "../../data/profile/profile.ts";
+import type { StepOptions } from "../../data/sequence/schema.ts";
+import type { Step } from "../../data/sequence/sequence.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type Probability, type Seconds, secondsOf } from "../../domain/units.ts";
+import { compileStep } from "../../plan/compile.ts";
+import type { Assessment } from "./assessment.ts";
+import { chanceToSettle } from "./foresight.ts";
+import { speedsOf } from "./found-place.ts";
+import { likelyInset } from "./inset.ts";
+import { travelOf } from "./pass.ts";
+import { turnedShort } from "./settled.ts";
+import { watchOf } from "./watch.ts";
+
+export type FollowUpKind = "short-sweep" | "second-speed" | "more-passes" | "other-axis";
+
+/** A further test that would tell more about what was pressed for. */
+export interface FollowUp {
+  readonly kind: FollowUpKind;
+  /** Ready to be played. */
+  readonly step: Step;
+  readonly seconds: Seconds;
+  /** What it would tell, for a technician. */
+  readonly tells: string;
+  /** How likely it settles the pattern, reckoned with typical presses; 1 where it is settled and something else is asked. */
+  readonly settles: Probability;
+}
+
+/** The fixture and the bench it would be played on, from where everything stands. */
+export interface Rig {
+  readonly profile: Profile;
+  readonly bench: Bench;
+  readonly before: ReadonlyMap<FunctionId, Raw>;
+}
+
+/** What would settle the pattern, the most likely to do so for its seconds first; once it is settled, what else is worth asking. */
+export const followUps = (rig: Rig, id: FunctionId, assessment: Assessment): readonly FollowUp[] => {
+  const { settled, watches } = assessment;
+  const kinds = settled ? furtherQuestions(id, assessment) : openQuestions(assessment);
+  return kinds
+    .flatMap((kind): readonly FollowUp[] => {
+      const step = stepOf(kind, id, assessment, rig.profile);
+      const compiled = step && compileStep(rig.profile, rig.bench, step, rig.before, 1);
+      const watch = compiled && watchOf(rig.profile, compiled, id, []);
+      if (!step || !compiled || !watch) return [];
+      const settles = settled ? 1 : chanceToSettle(watches, watch, assessment.beliefs);
+      return [{ kind, step, seconds: secondsOf(compiled.frames), tells: TELLS[kind], settles }];
+    })
+    .sort((a, b) => b.settles / b.seconds - a.settles / a.seconds);
+};
+
+const TELLS: Readonly<Record<FollowUpKind, string>> = {
+  "short-sweep": "what still happens does not come from an end",
+  "second-speed": "tells play from reaction, and the slower speed narrows the place",
+  "more-passes": "what is tied to a place or a direction comes again there, what is not does not",
+  "other-axis": "if it moves or goes, it is the loom and not the drive",
+};
+
+/** What it is, as a technician says it. */
+export const followUpWords = ({ kind }: FollowUp): string => WORDS[kind];
+
+const WORDS: Readonly<Record<FollowUpKind, string>> = {
+  "short-sweep": "sweep short of both ends",
+  "second-speed": "the full sweep at another speed",
+  "more-passes": "more passes of the same",
+  "other-axis": "the same with the other axis elsewhere",
+};
+
+const openQuestions = ({ watches }: Assessment): readonly FollowUpKind[] =>
+  turnedShort(watches) ? ["more-passes", "second-speed"] : ["short-sweep", "more-passes", "second-speed"];
+
+const furtherQuestions = (id: FunctionId, { settled, place }: Assessment): readonly FollowUpKind[] => {
+  const tied = settled?.pattern.kind === "position" || settled?.pattern.kind === "one-way";
+  return [
+    ...(settled?.pattern.kind === "position" && !place?.play ? (["second-speed"] as const) : []),
+    ...(tied && OTHER_AXIS[id] ? (["other-axis"] as const) : []),
+  ];
+};
+
+const OTHER_AXIS: Readonly<Partial<Record<FunctionId, FunctionId>>> = { Pan: "Tilt", Tilt: "Pan" };
+
+const stepOf = (
+  kind: FollowUpKind,
+  id: FunctionId,
+  { watches, beliefs }: Assessment,
+  profile: Profile,
+): Step | undefined => {
+  const travel = watches[0]?.travel;
+  const [speed] = speedsOf(watches.flatMap(({ passes }) => passes));
+  if (!travel || speed === undefined) return undefined;
+  const inset = likelyInset(beliefs, travel);
+  const step = (routine: "sweep" | "short-sweep", options: StepOptions): Step => ({
+    id: `${kind}-${id.toLowerCase().replaceAll("_", "-")}`,
+    routine,
+    functions: [id],
+    options,
+    line: 0,
+  });
+  switch (kind) {
+    case "short-sweep":
+      return step("short-sweep", { ...pace(travel, speed, 1 - (2 * inset) / 100), passes: 6, inset_pct: inset });
+    case "more-passes":
+      return step("sweep", { ...pace(travel, speed, 1), passes: 6 });
+    case "second-speed":
+      return step("sweep", { ...pace(travel, otherSpeed(travel, speed), 1), passes: 4 });
+    case "other-axis":
+      return step("sweep", { ...pace(travel, speed, 1), passes: 4, others: elsewhere(profile, id) });
+  }
+};
+
+/** A third, unless that would take longer than anybody watches well: then three times. */
+const otherSpeed = ({ from, to }: Travel, speed: number): number =>
+  Math.abs(to - from) / (speed / 3) <= LONGEST_PASS_S ? speed / 3 : speed * 3;
+const LONGEST_PASS_S: Seconds = 30;
+
+/** A speed over a share of the travel, as a step says it. */
+const pace = ({ unit, from, to }: Travel, speed: number, share: number): StepOptions =>
+  unit === "deg" ? { deg_per_s: round(speed) } : { seconds: round((Math.abs(to - from) * share) / speed) };
+const round = (value: number): number => Math.max(0.1, Math.round(value * 10) / 10);
+
+/** The other axis far from the middle, so that the loom lies otherwise. */
+const elsewhere = (profile: Profile, id: FunctionId): StepOptions["others"] => {
+  const axis = OTHER_AXIS[id];
+  const travel = axis && travelOf(profile, axis);
+  return axis && travel ? { [axis]: travel.from + 0.85 * (travel.to - travel.from) } : {};
+};

@@ -1,0 +1,60 @@
+import type { Seconds } from "../../domain/units.ts";
+import { likelihoodOf, type Unknowns } from "./likelihood.ts";
+import { crossingOf, type Pass, placeOn, type Way } from "./pass.ts";
+import type { Spot } from "./play.ts";
+import { reactionDensity } from "./reaction.ts";
+import type { Watch } from "./watch.ts";
+
+/** A press that belongs to a place, with the way it was moving. */
+export interface PlacedPress extends Spot {
+  readonly way: Way;
+  readonly press: Seconds;
+}
+
+/**
+ * The presses that belong to a place, as where the fixture was told to be when the key came, on the pass that crossed the
+ * place: a press that comes after the turn-round still lies beyond the place. Each pass brings one press at most, no press is
+ * taken twice, and a press that is likelier to have come for nothing is left out.
+ */
+export const spotsOf = (watches: readonly Watch[], place: number, unknowns: Unknowns): readonly PlacedPress[] => {
+  const shift = likeliestShift(watches, place, unknowns);
+  return watches.flatMap((watch) => {
+    const pairs = pairsOf(watch, place, unknowns, shift).sort((a, b) => b.density - a.density);
+    const taken = pairs.filter(
+      (pair, i) => !pairs.slice(0, i).some(({ pass, press }) => pass === pair.pass || press === pair.press),
+    );
+    return taken.map(({ pass, press }) => ({
+      place: placeOn(pass, press),
+      velocity: pass.velocity,
+      way: pass.way,
+      press,
+    }));
+  });
+};
+
+interface Pair {
+  readonly pass: Pass;
+  readonly press: Seconds;
+  readonly density: number;
+}
+
+const pairsOf = ({ lag, passes, presses }: Watch, place: number, unknowns: Unknowns, shift: Seconds): Pair[] => {
+  const likely = Math.max(...unknowns.stray);
+  return passes.flatMap((pass) => {
+    const crossed = crossingOf(pass, place);
+    if (crossed === undefined) return [];
+    return presses
+      .map((press) => ({
+        pass,
+        press,
+        density: reactionDensity(unknowns.reaction, press - crossed - lag - shift),
+      }))
+      .filter(({ density }) => density > likely);
+  });
+};
+
+const likeliestShift = (watches: readonly Watch[], place: number, unknowns: Unknowns): Seconds => {
+  const events = watches.map(({ passes }) => passes.flatMap((pass) => crossingOf(pass, place) ?? []));
+  const logs = unknowns.shifts.map((shift) => likelihoodOf(watches, { ...unknowns, shifts: [shift] })(events));
+  return unknowns.shifts[logs.indexOf(Math.max(...logs))] ?? 0;
+};

@@ -1,0 +1,65 @@
+import type { Profile, Travel } from "../../data/profile/profile.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import { type Pass, passesOf, travelOf } from "./pass.ts";
+
+/** One attempt at a step as one function saw it: how it moved, and when the key was pressed, in seconds since frame 0. */
+export interface Watch {
+  readonly travel: Travel;
+  /** How late the fixture follows: the profile's word, or what was measured at this speed. */
+  readonly lag: Seconds;
+  readonly passes: readonly Pass[];
+  /** In order; a held key is one press. */
+  readonly presses: readonly Seconds[];
+  /** Presses count from here to here. */
+  readonly from: Seconds;
+  readonly to: Seconds;
+}
+
+/** A press as the run keeps it: the frame that was out, and the seconds since frame 0. */
+export interface Press {
+  readonly frame: Frame;
+  readonly after: Seconds;
+}
+
+/** So long after a step a press still belongs to it: the shut beam before the next. */
+const STILL_COUNTS_S: Seconds = 1;
+
+/** What one function did in a step and what was pressed meanwhile; undefined when it did not travel at a constant speed. */
+export const watchOf = (
+  profile: Profile,
+  step: CompiledStep,
+  id: FunctionId,
+  presses: readonly Press[],
+  lag?: Seconds,
+): Watch | undefined => {
+  const travel = travelOf(profile, id);
+  const passes = passesOf(profile, step, id);
+  if (!travel || passes.length === 0) return undefined;
+  const [from, to] = [secondsOf(step.leadIn), secondsOf(step.frames) + STILL_COUNTS_S];
+  const times = pressTimes(presses).filter((time) => time >= from && time <= to);
+  return { travel, lag: lag ?? travel.lag, passes, presses: times, from, to };
+};
+
+/** As far as it was watched: the movements that were broken off say nothing, nor does what was pressed after them. */
+export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined => {
+  const passes = watch.passes.filter(({ end }) => end <= until);
+  const last = passes.at(-1);
+  if (!last) return undefined;
+  const to = Math.min(until, last.end + STILL_COUNTS_S);
+  return { ...watch, passes, to, presses: watch.presses.filter((press) => press <= to) };
+};
+
+/** Nobody presses for a second thing so soon: a key that repeats, a switch that bounces, a press for emphasis. Judgement. */
+const ANEW_S: Seconds = 0.3;
+
+/** The times of presses by their frames, finer where the clock says where in the frame; a held key counts once, when it went down. */
+export const pressTimes = (presses: readonly Press[]): readonly Seconds[] => {
+  const times = presses.map(timeOf).sort((a, b) => a - b);
+  return times.filter((time, i) => i === 0 || time - (times[i - 1] ?? 0) >= ANEW_S);
+};
+
+/** The frame is the truth: the run's clock goes on while a movement is frozen, its frames do not. */
+const timeOf = ({ frame, after }: Press): Seconds =>
+  secondsOf(frame) + Math.min(FRAME_SECONDS, Math.max(0, after - secondsOf(frame)));

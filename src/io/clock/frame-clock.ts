@@ -1,0 +1,72 @@
+import { uptime } from "node:os";
+import { performance } from "node:perf_hooks";
+import { FRAME_SECONDS } from "../../domain/units.ts";
+import type { Clock } from "../../run/ports.ts";
+import { countingSleep } from "./asleep.ts";
+
+/** What the frame clock needs of the machine; all in milliseconds. Tests move it by hand. */
+export interface Machine {
+  /** Monotonic. */
+  now(): number;
+  /** Calls back after about so long: a timer of the event loop, often late, up to a millisecond early. Returns how to call it off. */
+  wake(after: number, call: () => void): () => void;
+  /** Stands still for exactly so long. */
+  hold(time: number): void;
+}
+
+const FRAME = FRAME_SECONDS * 1000;
+/** The timer is too coarse to end on the deadline, so it ends this much before; the rest is held. */
+const EARLY = 2;
+/** Room for the first frame to be as punctual as all others. */
+const LEAD = 2 * EARLY;
+
+/**
+ * The clock of the bench: frame n is due n x 25 ms after the start, for as long as it runs, whatever became of the frames
+ * before. A frame whose time has passed when its turn comes is skipped for the one that is out now. So a tick is never
+ * late by a whole frame, and a suspended computer is one jump in the numbers.
+ */
+export const frameClock = (machine: Machine = thisMachine): Clock => ({
+  now: () => machine.now() / 1000,
+  date: () => new Date().toISOString(),
+  start: (onTick) => {
+    const start = machine.now() + LEAD;
+    let next = 0;
+    let callOff = () => {};
+    let running = true;
+    const dueIn = () => start + next * FRAME - machine.now();
+    const arm = () => {
+      callOff = machine.wake(Math.max(0, dueIn() - EARLY), beat);
+    };
+    const beat = () => {
+      if (dueIn() > 0) machine.hold(dueIn());
+      const late = Math.max(0, -dueIn());
+      const skipped = Math.floor(late / FRAME);
+      const frame = next + skipped;
+      next = frame + 1;
+      onTick({ frame, late: (late - skipped * FRAME) / 1000 });
+      if (running) arm();
+    };
+    arm();
+    return () => {
+      running = false;
+      callOff();
+    };
+  },
+});
+
+/** Nobody else knows this memory, so waiting on it always ends by its time: sleep without burning the processor. */
+const nobodyWakesThis = new Int32Array(new SharedArrayBuffer(4));
+
+const monotonic = () => performance.now();
+
+const thisMachine: Machine = {
+  // Elsewhere the monotonic clock counts the sleep itself, or the uptime follows the computer's clock being set.
+  now: process.platform === "linux" ? countingSleep(monotonic, () => uptime() * 1000) : monotonic,
+  wake: (after, call) => {
+    const timer = setTimeout(call, after);
+    return () => clearTimeout(timer);
+  },
+  hold: (time) => {
+    Atomics.wait(nobodyWakesThis, 0, 0, time);
+  },
+};

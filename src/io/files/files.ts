@@ -1,0 +1,45 @@
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { basename, dirname, join, relative, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Shelf } from "../../run/ports.ts";
+
+/** The data files that come with Limber, and any file a person names by its path. */
+export const fileShelf = (root: string = SHIPPED): Shelf => ({
+  names: (kind) => namesIn(join(root, kind)),
+  read: (kind, name) => {
+    const file = isPath(name) ? name : join(root, kind, `${name}.yaml`);
+    if (!isPath(name) && !namesIn(join(root, kind)).includes(name)) return undefined;
+    return isFile(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
+  },
+});
+
+/** The way from a data file to the schema that an editor checks it by. */
+export const schemaFor = (file: string): string => {
+  const schema = join(SHIPPED, "profiles", "profile.schema.json");
+  const near = relative(dirname(resolve(file)), schema).replaceAll("\\", "/");
+  return near.startsWith("../../../") ? schema : near.startsWith("../") ? near : `./${near}`;
+};
+
+/** The nearest folder above this file that holds the package: the same from the sources and from a bundle. */
+const packageFolder = (folder: string): string =>
+  existsSync(join(folder, "package.json")) || dirname(folder) === folder ? folder : packageFolder(dirname(folder));
+
+const SHIPPED = packageFolder(dirname(fileURLToPath(import.meta.url)));
+
+const isFile = (file: string): boolean => statSync(file, { throwIfNoEntry: false })?.isFile() ?? false;
+
+const isPath = (name: string): boolean => name.includes("/") || name.includes("\\") || /\.ya?ml$/.test(name);
+
+const namesIn = (folder: string): readonly string[] =>
+  existsSync(folder)
+    ? readdirSync(folder)
+        .filter((name) => name.endsWith(".yaml"))
+        .map((name) => basename(name, ".yaml"))
+        .toSorted()
+    : [];
+
+/** The shorter of the two ways to name a file. */
+const shown = (file: string): string => {
+  const near = relative(process.cwd(), file);
+  return near.length < file.length ? near : file;
+};

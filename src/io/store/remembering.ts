@@ -1,0 +1,64 @@
+import type { Case } from "../../diagnosis/model/case.ts";
+import type { RunBrief } from "../../run/events/brief.ts";
+import { casesOf } from "../../run/events/cases.ts";
+import type { Journal } from "../../run/ports.ts";
+import type { Standing } from "../../run/release/standing.ts";
+import type { Progress } from "./fold.ts";
+import type { Thread } from "./thread.ts";
+
+/** So few that an append meanwhile does not wait long for its turn. */
+const AT_A_TIME = 300;
+const FIXTURES_AT_A_TIME = 5;
+
+/** How much was read, and what came of it. */
+export interface Rebuilt {
+  readonly events: number;
+  readonly runs: number;
+  readonly fixtures: number;
+}
+
+/** The reads that do not go through every event: they take in what is new, then read what is kept ready. */
+export const remembering = (
+  thread: Thread,
+): Pick<Journal, "briefs" | "cases" | "standings"> & { rebuild(): Promise<Rebuilt> } => {
+  const briefs: Journal["briefs"] = async (which) => {
+    const kept = await levelled(thread, (least) => thread.ask({ kind: "briefs", which, least }));
+    return kept.map((json) => JSON.parse(json) as RunBrief);
+  };
+  const standings: Journal["standings"] = async (which) => {
+    const ask = (least: number) => thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
+    return new Map((await levelled(thread, ask)).map(([serial, json]) => [serial, JSON.parse(json) as Standing]));
+  };
+  return {
+    briefs,
+    cases: async () => {
+      const { lessons, passedAgain } = await levelled(thread, (least) => thread.ask({ kind: "teaching", least }));
+      return casesOf(
+        lessons.map(({ run, lesson }) => ({ run, lesson: JSON.parse(lesson) as Case })),
+        new Set(passedAgain),
+      );
+    },
+    standings,
+    rebuild: async () => {
+      const { left } = await thread.ask({ kind: "forget" });
+      const fixtures = (await standings({ kind: "all" })).size;
+      return { events: left, runs: (await briefs({ kind: "all" })).length, fixtures };
+    },
+  };
+};
+
+/** More to do, or another program has thrown the tables away in between: then once more. */
+const levelled = async <T>(thread: Thread, read: (least: number) => Promise<T | undefined>): Promise<T> => {
+  for (;;) {
+    const kept = await read((await level(thread)).upto);
+    if (kept !== undefined) return kept;
+  }
+};
+
+/** Step by step, so that appends come between. */
+const level = async (thread: Thread): Promise<Progress> => {
+  for (;;) {
+    const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });
+    if (progress.left === 0) return progress;
+  }
+};

@@ -1,0 +1,59 @@
+import { parentPort } from "node:worker_threads";
+import { JournalError } from "../../run/ports.ts";
+import type { Answers, Ask, Question, Reply } from "./messages.ts";
+import { openTable, type Table } from "./table.ts";
+
+/** The thread that holds the database: a lock or a slow disk stops this thread and never the frames. */
+if (!parentPort) throw new Error("Bug: worker.ts runs only as a worker thread");
+const port = parentPort;
+let table: Table | undefined;
+
+port.on("message", ({ number, ask }: Question) => port.postMessage(replyTo(number, ask)));
+
+const replyTo = (number: number, ask: Ask): Reply => {
+  try {
+    return { number, kind: "done", value: answer(ask) };
+  } catch (error) {
+    if (!(error instanceof JournalError)) return { number, kind: "bug", message: inWords(error) };
+    const { code, message, cause } = error;
+    return { number, kind: "trouble", trouble: { code, message, cause: inWords(cause) } };
+  }
+};
+
+const inWords = (cause: unknown): string => (cause instanceof Error ? cause.message : String(cause));
+
+const answer = (ask: Ask): Answers[Ask["kind"]] => {
+  switch (ask.kind) {
+    case "open":
+      table = openTable(ask.file, ask.patience);
+      return undefined;
+    case "insert":
+      opened().insert(ask.rows);
+      return undefined;
+    case "page":
+      return opened().page(ask.run, ask.after, ask.limit);
+    case "backup":
+      opened().backup(ask.file);
+      return undefined;
+    case "catch-up":
+      return opened().derived.catchUp(ask.most);
+    case "briefs":
+      return opened().derived.briefs(ask.which, ask.least);
+    case "teaching":
+      return opened().derived.teaching(ask.least);
+    case "standings":
+      return opened().derived.standings(ask.which, ask.least, ask.most);
+    case "forget":
+      return opened().derived.forget();
+    case "close":
+      opened().close();
+      return undefined;
+    default:
+      return ask satisfies never;
+  }
+};
+
+const opened = (): Table => {
+  if (!table) throw new Error("Bug: the journal is not open");
+  return table;
+};

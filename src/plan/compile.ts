@@ -1,0 +1,133 @@
+import type { Bench } from "../data/bench/bench.ts";
+import type { Profile, Raw } from "../data/profile/profile.ts";
+import type { Sequence, Step } from "../data/sequence/sequence.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import { framesIn, type Seconds } from "../domain/units.ts";
+import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
+import { openBeam, shutBetween } from "./opening.ts";
+import { PLAYS } from "./routines/table.ts";
+import type { Task } from "./routines/task.ts";
+import { mechanicalFloor, Score, stepsShow, travelTime } from "./score.ts";
+import type { CompiledStep, Move, Timeline } from "./timeline.ts";
+
+type Setting = ReadonlyMap<FunctionId, Raw>;
+
+/** After the last movement a press still counts: people take 0.3 to 0.6 s. */
+const TAIL_S: Seconds = 0.5;
+
+/** Works a sequence out for one profile on one bench. Steps that fit nothing of the fixture stay in, marked as not fitted. */
+export const compile = (profile: Profile, sequence: Sequence, bench: Bench): Timeline => {
+  let before: Setting = profile.rest;
+  const steps = sequence.steps.map((step) => {
+    const compiled = compileStep(profile, bench, step, before, 1);
+    if (compiled.fitted) before = settingAfter(compiled);
+    return compiled;
+  });
+  return { profile, sequence: sequence.name, steps };
+};
+
+/** One step after another setting, at a pace: 0.5 is half as fast as the sequence says. */
+export const compileStep = (
+  profile: Profile,
+  bench: Bench,
+  step: Step,
+  before: Setting,
+  pace: number,
+): CompiledStep => {
+  const routine = PLAYS[step.routine];
+  const functions = step.functions.filter((id) => profile.functions.has(id) && routine.suits(profile, id));
+  const fitted = step.functions.length === 0 ? routine.suits(profile, "Control1") : functions.length > 0;
+  if (!fitted) return notFitted(step);
+  const task: Task = { profile, bench, step, functions };
+  const base = new Map([...baseSetting(profile, bench, step, lookFor(step)), ...routine.prepare(task)]);
+  const score = new Score(profile, base, pace);
+  routine.play(task, score);
+  return assemble(task, base, score, before, pace);
+};
+
+const assemble = (task: Task, base: Setting, score: Score, before: Setting, pace: number): CompiledStep => {
+  const { profile, step, functions } = task;
+  const open = lookFor(step) !== "dark" && everyPlaceInSector(task, base, score.moves);
+  const start = new Map([...base, ...beamRaw(profile, "shut"), ...functions.flatMap((id) => startsAt(base, id))]);
+  const leadIn = framesIn(
+    Math.max(
+      shutBetween(task.bench),
+      longest(profile, before, start),
+      longest(profile, after(start, score.moves), start),
+    ),
+  );
+  const opening = open ? openBeam(task, start, base, leadIn) : { moves: [], frames: 0 };
+  const offset = leadIn + opening.frames;
+  return {
+    id: step.id,
+    routine: step.routine,
+    functions,
+    fitted: true,
+    watch: step.options.watch ?? ROUTINES[step.routine].watch,
+    frames: offset + score.at + framesIn(TAIL_S),
+    leadIn,
+    start,
+    moves: [...opening.moves, ...score.moves.map((move) => ({ ...move, start: move.start + offset }))],
+    beam: open ? "open" : "shut",
+    notes: notesOn(task, score.moves, open),
+    floor: mechanicalFloor(profile, score.moves),
+    pace,
+    line: step.line,
+  };
+};
+
+const notFitted = (step: Step): CompiledStep => ({
+  id: step.id,
+  routine: step.routine,
+  functions: step.functions,
+  fitted: false,
+  watch: "",
+  frames: 0,
+  leadIn: 0,
+  start: new Map(),
+  moves: [],
+  beam: "shut",
+  notes: ["not fitted: this fixture has no such function"],
+  floor: 0,
+  pace: 1,
+  line: step.line,
+});
+
+/** A function under test starts where the routine wants it, also when it is the one that shuts the beam. */
+const startsAt = (base: Setting, id: FunctionId): readonly (readonly [FunctionId, Raw])[] => [[id, base.get(id) ?? 0]];
+
+const everyPlaceInSector = ({ profile, bench }: Task, base: Setting, moves: readonly Move[]): boolean => {
+  const places = (id: FunctionId) => [
+    base.get(id) ?? 0,
+    ...moves.filter((move) => move.function === id).flatMap(({ from, to }) => [from, to]),
+  ];
+  return staysInSector(profile, bench, places("Pan"), places("Tilt"));
+};
+
+const longest = (profile: Profile, from: Setting, to: Setting): Seconds =>
+  Math.max(0, ...[...to].map(([id, raw]) => travelTime(profile, id, from.get(id) ?? raw, raw)));
+
+const after = (start: Setting, moves: readonly Move[]): Setting =>
+  new Map([...start, ...moves.map(({ function: id, to }) => [id, to] as const)]);
+
+/** Where every function is told to stand when the step is over. */
+export const settingAfter = (step: CompiledStep): Setting => after(step.start, step.moves);
+
+const notesOn = (task: Task, moves: readonly Move[], open: boolean): readonly string[] => {
+  const { profile, step, functions } = task;
+  const stepping = functions.filter((id) => {
+    const spec = profile.functions.get(id);
+    return spec?.kind === "travel" && moves.some((move) => move.function === id && stepsShow(spec, move));
+  });
+  const lacking = step.functions.filter((id) => !functions.includes(id)).map(functionWords);
+  return [
+    ...(stepping.length > 0
+      ? [`${stepping.map(functionWords).join(", ")}: small even steps are the data, not the fixture`]
+      : []),
+    ...(lacking.length > 0 ? [`not fitted: ${lacking.join(", ")}`] : []),
+    ...(!open && lookFor(step) !== "dark"
+      ? ["beam shut: this movement leaves the directions in which the bench allows an open beam"]
+      : []),
+  ];
+};

@@ -1,0 +1,60 @@
+import type { Bench } from "../data/bench/bench.ts";
+import type { Profile } from "../data/profile/profile.ts";
+import { type Seconds, secondsOf } from "../domain/units.ts";
+import { compileStep } from "./compile.ts";
+import { travelOf } from "./routines/task.ts";
+import type { CompiledStep, Timeline } from "./timeline.ts";
+
+/** What a sequence will cost before anything moves. */
+export interface Plan {
+  readonly steps: readonly PlannedStep[];
+  readonly total: Seconds;
+  /** With eyes on the fixture: everything but homing and soaking. */
+  readonly watched: Seconds;
+  /** What the fixture's own speed allows at best, without dwelling. */
+  readonly floor: Seconds;
+}
+
+export interface PlannedStep {
+  readonly step: CompiledStep;
+  readonly start: Seconds;
+  readonly length: Seconds;
+  readonly watched: Seconds;
+}
+
+const UNWATCHED: readonly string[] = ["soak"];
+
+export const planOf = ({ steps }: Timeline): Plan => {
+  let start: Seconds = 0;
+  const planned = steps.map((step) => {
+    const length = secondsOf(step.frames);
+    const entry = { step, start, length, watched: UNWATCHED.includes(step.routine) ? 0 : length };
+    start += length;
+    return entry;
+  });
+  return {
+    steps: planned,
+    total: start,
+    watched: planned.reduce((sum, { watched }) => sum + watched, 0),
+    floor: steps.reduce((sum, { floor }) => sum + floor, 0),
+  };
+};
+
+/**
+ * The announced slow movement before anything moves at full speed: pan and tilt a little, dark, in 3 s,
+ * so that whoever stands too near notices.
+ */
+export const slowStart = (profile: Profile, bench: Bench): CompiledStep =>
+  compileStep(
+    profile,
+    bench,
+    {
+      id: "slow-start",
+      routine: "short-sweep",
+      functions: (["Pan", "Tilt"] as const).filter((id) => travelOf(profile, id)),
+      options: { beam: "shut", seconds: 1.5, passes: 2, inset_pct: 48, watch: "slow movement first: stand clear" },
+      line: 0,
+    },
+    profile.rest,
+    1,
+  );

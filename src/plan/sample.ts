@@ -1,0 +1,80 @@
+import { cellsOf, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { Frame } from "../domain/units.ts";
+import type { CompiledStep, Move } from "./timeline.ts";
+
+/** The slots of the fixture at frame n of a step, slot 1 first: exact, and the same at every playing. Past the end it stands still. */
+export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Array => sampler(profile, step)(n);
+
+/** `sample` for many frames of one step: what stands still is written once. */
+export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Uint8Array) => {
+  const still = heldOnly(profile);
+  for (const [id, spec] of profile.functions) writeAll(still, spec, step.start.get(id) ?? 0);
+  const moving = [...profile.functions].flatMap(([id, spec]) => {
+    const moves = step.moves.filter((move) => move.function === id);
+    return moves.length > 0 ? [{ spec, start: step.start.get(id) ?? 0, moves }] : [];
+  });
+  return (n) => {
+    const slots = still.slice();
+    for (const { spec, start, moves } of moving) writeAll(slots, spec, valueAt(moves, start, n));
+    return slots;
+  };
+};
+
+/** The fixture at rest: dark, still. */
+export const sampleRest = (profile: Profile): Uint8Array => {
+  const slots = heldOnly(profile);
+  for (const [id, spec] of profile.functions) writeAll(slots, spec, profile.rest.get(id) ?? 0);
+  return slots;
+};
+
+/** The slots that no function moves. */
+const heldOnly = (profile: Profile): Uint8Array => {
+  const slots = new Uint8Array(profile.slots);
+  for (const { slots: at, at: raw } of profile.held) write(slots, at, raw);
+  return slots;
+};
+
+/** The same slots with the beam shut: what shuts it goes to its rest value. */
+export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
+  const dark = slots.slice();
+  for (const id of ["Shutter1", "Dimmer"] as const) {
+    const spec = profile.functions.get(id);
+    if (spec) writeAll(dark, spec, profile.rest.get(id) ?? 0);
+  }
+  return dark;
+};
+
+/** The commanded raw value of a function at frame n. */
+export const rawAt = (step: CompiledStep, id: FunctionId, n: Frame): Raw =>
+  valueAt(
+    step.moves.filter((move) => move.function === id),
+    step.start.get(id) ?? 0,
+    n,
+  );
+
+/** The commanded place of a travelling function at frame n, in degrees or percent; undefined for one that has no travel. */
+export const placeAt = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): number | undefined => {
+  const spec = profile.functions.get(id);
+  return spec?.kind === "travel" ? physicalOf(spec, rawAt(step, id, n)) : undefined;
+};
+
+/** The last move that has begun decides. */
+const valueAt = (moves: readonly Move[], start: Raw, n: Frame): Raw => {
+  const move = moves.findLast((one) => one.start <= n);
+  return move ? along(move, n) : start;
+};
+
+const along = ({ from, to, start, frames }: Move, n: Frame): Raw =>
+  n >= start + frames ? to : Math.round(from + ((to - from) * (n - start)) / frames);
+
+const writeAll = (slots: Uint8Array, spec: FunctionSpec, raw: Raw): void => {
+  for (const cell of cellsOf(spec)) write(slots, cell, raw);
+};
+
+/** Big-endian over one run of slots, coarse first. */
+const write = (slots: Uint8Array, at: readonly number[], raw: Raw): void => {
+  at.forEach((slot, index) => {
+    slots[slot - 1] = Math.floor(raw / 256 ** (at.length - 1 - index)) % 256;
+  });
+};

@@ -1,0 +1,67 @@
+import type { Profile, Raw } from "../data/profile/profile.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { RoutineId } from "../domain/trade/routines.ts";
+import type { Frame } from "../domain/units.ts";
+import { fingerprint } from "./fingerprint.ts";
+import { mechanicalFloor } from "./score.ts";
+import type { CompiledStep } from "./timeline.ts";
+
+/** A compiled step as the journal keeps it: plain, short, and enough to send the very same frames again years later. */
+export interface StoredStep {
+  readonly id: string;
+  readonly routine: RoutineId;
+  readonly functions: FunctionId[];
+  readonly fitted: boolean;
+  readonly watch: string;
+  readonly frames: Frame;
+  readonly lead_in: Frame;
+  readonly start: [FunctionId, Raw][];
+  /** Function, from, to, start frame, frames. */
+  readonly moves: [FunctionId, Raw, Raw, Frame, Frame][];
+  readonly beam: "open" | "shut";
+  readonly notes: string[];
+  readonly line: number;
+}
+
+export const toStored = (step: CompiledStep): StoredStep => ({
+  id: step.id,
+  routine: step.routine,
+  functions: [...step.functions],
+  fitted: step.fitted,
+  watch: step.watch,
+  frames: step.frames,
+  lead_in: step.leadIn,
+  start: [...step.start],
+  moves: step.moves.map(({ function: id, from, to, start, frames }) => [id, from, to, start, frames]),
+  beam: step.beam,
+  notes: [...step.notes],
+  line: step.line,
+});
+
+/** The stored step and the SHA-256 of its frames, as a run keeps it. */
+export const plannedStep = (profile: Profile, step: CompiledStep): StoredStep & { readonly fingerprint: string } => ({
+  ...toStored(step),
+  fingerprint: step.fitted ? fingerprint(profile, step) : "",
+});
+
+export const fromStored = (profile: Profile, stored: StoredStep): CompiledStep => {
+  const moves = stored.moves.map(([id, from, to, start, frames]) => ({ function: id, from, to, start, frames }));
+  const { id, routine, functions, fitted, watch, frames, beam, notes, line } = stored;
+  const floor = mechanicalFloor(profile, moves);
+  return {
+    id,
+    routine,
+    functions,
+    fitted,
+    watch,
+    frames,
+    leadIn: stored.lead_in,
+    start: new Map(stored.start),
+    moves,
+    beam,
+    notes,
+    floor,
+    pace: 1,
+    line,
+  };
+};

@@ -1,0 +1,47 @@
+import type { Profile, Raw } from "../data/profile/profile.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { RoutineId } from "../domain/trade/routines.ts";
+import type { Frame, Seconds } from "../domain/units.ts";
+
+/** One straight movement of one function. It stands at `from` in frame `start` and at `to` in frame `start + frames`, exactly. */
+export interface Move {
+  readonly function: FunctionId;
+  readonly from: Raw;
+  readonly to: Raw;
+  readonly start: Frame;
+  /** 0 is a jump. */
+  readonly frames: Frame;
+}
+
+/** A step of a sequence, worked out for one profile on one bench: what is sent in every frame, and what to watch for. */
+export interface CompiledStep {
+  readonly id: string;
+  readonly routine: RoutineId;
+  /** Empty: the fixture as a whole. */
+  readonly functions: readonly FunctionId[];
+  /** False when the fixture lacks the function: then there are no frames. */
+  readonly fitted: boolean;
+  readonly watch: string;
+  readonly frames: Frame;
+  /** Until here the beam is shut and everything goes to its starting place; presses belong to the step before. */
+  readonly leadIn: Frame;
+  /** Raw values at frame 0, of every function. */
+  readonly start: ReadonlyMap<FunctionId, Raw>;
+  /** In the order of their start; a later move of the same function takes over. */
+  readonly moves: readonly Move[];
+  readonly beam: "open" | "shut";
+  readonly notes: readonly string[];
+  /** The least time in which the fixture could make these movements, without dwelling. */
+  readonly floor: Seconds;
+  /** 1 is the sequence's own speed, 0.5 half of it. */
+  readonly pace: number;
+  /** Line of the sequence file. */
+  readonly line: number;
+}
+
+/** A whole sequence for one fixture: readonly, and the same for the same inputs. */
+export interface Timeline {
+  readonly profile: Profile;
+  readonly sequence: string;
+  readonly steps: readonly CompiledStep[];
+}

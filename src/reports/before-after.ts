@@ -1,0 +1,55 @@
+import { functionWords } from "../domain/trade/functions.ts";
+import type { StepResult } from "../domain/trade/results.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import type { RunView, StepView } from "../run/events/view.ts";
+import { comesAndGoes, type Seen, seenIn } from "../run/release/clean-passes.ts";
+import type { History } from "../run/release/history.ts";
+
+/** What became of a movement from one run to its replay. */
+export type Became = "mended" | "not settled" | "still there" | "new" | "good as before" | "not tested";
+
+/** One movement, before and after. */
+export interface Compared {
+  readonly words: string;
+  readonly before: StepResult;
+  readonly after: StepResult;
+  readonly became: Became;
+  /** How often it was seen and has been clean since, of what comes and goes; empty otherwise. */
+  readonly passes: string;
+}
+
+/** A run and its replay side by side, movement by movement; `history` is that of the fixture, both runs among it. */
+export const beforeAndAfter = (before: RunView, after: RunView, history: History): readonly Compared[] =>
+  before.steps
+    .filter(({ judged }) => judged !== undefined && judged.result !== "not-fitted")
+    .map((step) => compared(step, sameIn(after, step), history));
+
+/** The same movement under the same name: two steps of a run may move alike. */
+const sameIn = ({ steps }: RunView, { id, fingerprint }: StepView): StepView | undefined =>
+  steps.find((step) => step.id === id && step.fingerprint === fingerprint);
+
+const compared = (step: StepView, again: StepView | undefined, history: History): Compared => {
+  const seen = seenIn(history, step.fingerprint);
+  const counted = seen && comesAndGoes(seen) ? seen : undefined;
+  const [before, after] = [step.judged?.result ?? "not-asked", again?.judged?.result ?? "not-asked"] as const;
+  return {
+    words: `${step.functions.map(functionWords).join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
+    before,
+    after,
+    became: becameOf(before, after, counted),
+    passes: counted && isWrong(before) ? passesInWords(counted) : "",
+  };
+};
+
+const isWrong = (result: StepResult): boolean => result === "fail" || result === "unsure";
+
+/** One clean replay does not show that what came and went is gone. */
+const becameOf = (before: StepResult, after: StepResult, seen: Seen | undefined): Became => {
+  if (isWrong(after)) return isWrong(before) ? "still there" : "new";
+  if (after !== "pass") return "not tested";
+  if (!isWrong(before)) return "good as before";
+  return seen && seen.clean < seen.needed ? "not settled" : "mended";
+};
+
+const passesInWords = ({ passes, shown, clean, needed }: Seen): string =>
+  `seen in ${shown} of ${passes} passes; ${clean} clean since, ${needed} needed to take it for gone`;

@@ -1,0 +1,123 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { RESULTS } from "../domain/trade/results.ts";
+import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
+import type { JobSheet, SheetFault } from "./job-sheet.ts";
+import { type Seen, whatWasSeen } from "./seen.ts";
+import type { SheetStep } from "./sheet-step.ts";
+import { spoiltInWords } from "./spoilt.ts";
+import { whereInWords } from "./where.ts";
+import { hanging, wrapped } from "./wrap.ts";
+
+const WIDTH = 78;
+
+/** The job sheet in words, for a terminal or a printer; every text from outside is made harmless. */
+export const tellJobSheet = (sheet: JobSheet): string =>
+  [
+    ...heading(sheet),
+    "",
+    ...seen(sheet),
+    ...whereItHappened(sheet),
+    ...(sheet.timed.length > 0
+      ? ["", "How long it took, from presses on arrival", ...sheet.timed.flatMap((one) => hanging("  ", one, WIDTH))]
+      : []),
+    "",
+    ...whatItMaybe(sheet.faults),
+    "",
+    "What to do next",
+    ...sheet.next.flatMap((one) => hanging("  - ", one, WIDTH)),
+    ...(sheet.byHand.length > 0
+      ? ["", "By hand", ...sheet.byHand.flatMap((one) => hanging("  - ", safeText(one), WIDTH))]
+      : []),
+    ...beforeAndAfter(sheet),
+    ...whereItStands(sheet),
+    ...(sheet.warnings.length > 0
+      ? ["", "Before it is used again", ...sheet.warnings.flatMap((one) => hanging("  ! ", one, WIDTH))]
+      : []),
+    ...whatWasSet(sheet),
+    "",
+    ...wrapped(CAUTION, WIDTH),
+  ].join("\n");
+
+const beforeAndAfter = ({ compared }: JobSheet): readonly string[] => {
+  const told = worthTelling(compared);
+  if (compared.length === 0) return [];
+  return [
+    "",
+    "Before and after",
+    ...told.flatMap((one) => hanging(`  ${one.became.padEnd(14)}`, comparedInWords(one), WIDTH)),
+    ...countsInWords(compared).map((one) => `  ${one}`),
+  ];
+};
+
+const whereItStands = ({ standing: [state, ...reasons] }: JobSheet): readonly string[] =>
+  state === undefined
+    ? []
+    : ["", `Where it stands: ${safeText(state)}`, ...reasons.flatMap((one) => hanging("  - ", safeText(one), WIDTH))];
+
+export const CAUTION =
+  "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";
+
+export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
+  finished: "finished",
+  stopped: "stopped before the end",
+  failed: "ended by a failure of the rig",
+  abandoned: "abandoned",
+  open: "not finished",
+};
+
+const heading = (sheet: JobSheet): readonly string[] => [
+  `Job sheet: ${safeText(sheet.fixture.serial)}`,
+  `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}`,
+  `run ${safeText(sheet.run)}, ${whenInWords(sheet)}`,
+  ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
+  `${tally(sheet.steps)}; ${ENDED[sheet.ended]}.`,
+  ...(sheet.rig.spoilt > 0 ? wrapped(spoiltInWords(sheet.rig), WIDTH) : []),
+];
+
+/** "2026-11-25 18:50 UTC, watched by JK". */
+export const whenInWords = ({ begun, people }: JobSheet): string =>
+  `${begun.slice(0, 16).replace("T", " ")} UTC${people.length > 0 ? `, watched by ${people.map(safeText).join(", ")}` : ""}`;
+
+export const tally = (steps: readonly SheetStep[]): string => {
+  const counts = new Map<string, number>();
+  for (const { result } of steps) counts.set(RESULTS[result], (counts.get(RESULTS[result]) ?? 0) + 1);
+  return [...counts].map(([result, count]) => `${count} ${result}`).join(", ");
+};
+
+const seen = (sheet: JobSheet): readonly string[] => {
+  const all = whatWasSeen(sheet);
+  return ["What was seen", ...(all.length === 0 ? ["  nothing wrong"] : all.flatMap(tellSeen))];
+};
+
+const tellSeen = ({ step, result, about }: Seen): readonly string[] =>
+  hanging(`  ${result.padEnd(16)}`, `${step}${about ? ` - ${about}` : ""}`, WIDTH);
+
+const whereItHappened = ({ where, quickness }: JobSheet): readonly string[] =>
+  where.length === 0
+    ? []
+    : [
+        "",
+        "Where it happened, from the presses",
+        ...where.flatMap((one) => {
+          const [words = "", ...strip] = whereInWords(one);
+          return [...hanging("  ", words, WIDTH), ...strip.map((row) => `    ${row}`)];
+        }),
+        ...(quickness ? hanging("  ", safeText(quickness), WIDTH) : []),
+      ];
+
+const WORTH_A_THOUGHT = 0.05;
+const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
+  "What it may be",
+  // The first always stands, the rest only where it is worth a thought.
+  ...faults
+    .filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT)
+    .flatMap(({ title, belief, because, against, todo }) => [
+      ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
+      ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
+      ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
+      ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
+    ]),
+];
+
+const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>
+  simulated ? ["", `What had been set in the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];

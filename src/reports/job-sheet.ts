@@ -1,0 +1,136 @@
+import type { Profile } from "../data/profile/profile.ts";
+import type { Advice } from "../diagnosis/model/next.ts";
+import type { Ranked, Ranking } from "../diagnosis/model/rank.ts";
+import { type Known, USUAL } from "../diagnosis/places/known.ts";
+import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import type { RunEvent } from "../run/events/event.ts";
+import type { RigOfRun } from "../run/events/rig.ts";
+import { type TimedFunction, timedAt } from "../run/events/timed.ts";
+import type { RunView } from "../run/events/view.ts";
+import type { Standing } from "../run/release/standing.ts";
+import type { Compared } from "./before-after.ts";
+import { byHandInWords } from "./by-hand-words.ts";
+import { adviceInWords } from "./next-words.ts";
+import { type SheetStep, sheetStep } from "./sheet-step.ts";
+import { standingInWords } from "./standing-words.ts";
+import { type Where, wherePressed } from "./where.ts";
+
+/** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
+export interface JobSheet {
+  readonly fixture: { readonly serial: string; readonly universe: number; readonly address: number };
+  readonly profile: string;
+  readonly sequence: string;
+  readonly run: string;
+  /** When it began: ISO 8601, UTC. */
+  readonly begun: string;
+  /** Everyone who answered or pressed, by initials. */
+  readonly people: readonly string[];
+  readonly simulated: boolean;
+  /** Faults that were set in the simulated fixture. */
+  readonly set: readonly string[];
+  readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
+  readonly replays: string | undefined;
+  readonly steps: readonly SheetStep[];
+  readonly rig: RigOfRun;
+  readonly faults: readonly SheetFault[];
+  /** Where in the travel it happened, of every function that failed and was pressed. */
+  readonly where: readonly Where[];
+  /** How long functions took from end to end, where they were timed. */
+  readonly timed: readonly string[];
+  /** How quick the person who pressed is known to be, and from how much; undefined while nothing is. */
+  readonly quickness: string | undefined;
+  /** What to do next to be sure, the quickest way first. */
+  readonly next: readonly string[];
+  readonly warnings: readonly string[];
+  /** What was done by hand: looks, cleaning, readings, what was found and mended. */
+  readonly byHand: readonly string[];
+  /** Of a replay: what became of every movement. Empty otherwise. */
+  readonly compared: readonly Compared[];
+  /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
+  readonly standing: readonly string[];
+}
+
+export interface SheetFault {
+  readonly id: string;
+  readonly title: string;
+  readonly belief: string;
+  readonly probability: number;
+  readonly because: readonly string[];
+  readonly against: readonly string[];
+  readonly todo: string;
+}
+
+/** Of the ranked faults, those worth a look: the first of them, and all that are not remote. */
+const MOST_FAULTS = 8;
+const WORTH_SHOWING = 0.02;
+
+/** What the journal's envelopes say of a run. */
+export type Kept = Pick<JobSheet, "run" | "begun" | "people">;
+
+export const keptOf = (events: readonly RunEvent[]): Kept => ({
+  run: events[0]?.run ?? "",
+  begun: events[0]?.at ?? "",
+  people: [...new Set(events.map(({ person }) => person))].filter(Boolean),
+});
+
+/** What is reckoned from more than the run's own events. */
+export interface Around {
+  readonly ranking: Ranking;
+  readonly advice: Advice;
+  readonly known?: Known;
+  readonly compared?: readonly Compared[];
+  readonly standing?: Standing | undefined;
+}
+
+export const jobSheetOf = (
+  kept: Kept,
+  view: RunView,
+  profile: Profile,
+  { ranking, advice, known = USUAL, compared = [], standing }: Around,
+): JobSheet => {
+  const { opened } = view;
+  if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
+  return {
+    fixture: opened.fixture,
+    profile: opened.profile.name,
+    sequence: opened.sequence.name,
+    ...kept,
+    simulated: opened.simulated,
+    set: opened.set,
+    ended: view.closed ?? "open",
+    replays: opened.replays,
+    steps: view.steps.map(sheetStep),
+    rig: view.rig,
+    faults: ranking.faults
+      .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
+      .slice(0, MOST_FAULTS)
+      .map(sheetFault),
+    where: wherePressed(view, profile, known),
+    timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
+    quickness: known.words,
+    next: adviceInWords(advice),
+    byHand: byHandInWords(view),
+    compared,
+    standing: standing && isWorkedOn(view) ? standingInWords(standing) : [],
+    warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
+  };
+};
+
+/** A look at movements alone does not ask where the fixture stands. */
+const isWorkedOn = ({ opened, inspected, verdicts }: RunView): boolean =>
+  opened?.replays !== undefined || inspected.length > 0 || verdicts.length > 0;
+
+/** "pan: on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
+const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>
+  timed ? timed.times.map((one) => `${functionWords(timed.function)}: ${timedWords(one)}`) : [];
+
+const sheetFault = (fault: Ranked): SheetFault => ({
+  id: fault.id,
+  title: fault.title,
+  belief: fault.belief,
+  probability: fault.probability,
+  because: fault.because,
+  against: fault.against,
+  todo: fault.kind === "fault" ? fault.remedy : "",
+});

@@ -1,0 +1,37 @@
+import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
+import type { Advice, Offer } from "../diagnosis/model/next.ts";
+import { type FollowUp, followUpWords } from "../diagnosis/places/follow-up.ts";
+import { type CoverId, coverWords } from "../domain/trade/covers.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import { inspection } from "../domain/trade/inspections.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import type { Offered } from "../run/session/offered.ts";
+
+/** One thing to do next, with its time and why. */
+export const offerInWords = (offer: Offer): string =>
+  offer.kind === "driven"
+    ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
+    : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+
+/** The same for a test that settles where it happens: "pan: sweep short of both ends, 38 s; what still happens ...". */
+export const offeredInWords = (offered: Offered): string =>
+  offered.kind === "follow-up"
+    ? `move ${functionWords(offered.function)}: ${followUpInWords(offered.test)}`
+    : offerInWords(offered);
+
+export const followUpInWords = (test: FollowUp): string =>
+  `${followUpWords(test)}, ${Math.round(test.seconds)} s; ${test.tells}`;
+
+/** Behind a cover only with the power off. */
+const placeInWords = (cover: CoverId): string =>
+  cover === "outside" || cover === "panel" ? coverWords(cover) : `power off and locked off, ${coverWords(cover)}`;
+
+/** Why nothing is offered. */
+export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
+  if (advice.kind === "nothing-worth-asking") return "Nothing that could be moved or looked at would tell more.";
+  if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
+  return `As good as settled: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
+};
+
+export const adviceInWords = (advice: Advice): readonly string[] =>
+  advice.kind === "offers" ? advice.offers.map(offerInWords) : [settledInWords(advice)];

@@ -1,0 +1,88 @@
+import { h } from "hastscript";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { functionWords } from "../../domain/trade/functions.ts";
+import { comparedInWords, countsInWords, worthTelling } from "../compared-words.ts";
+import type { JobSheet, SheetFault } from "../job-sheet.ts";
+import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
+import { whatWasSeen } from "../seen.ts";
+import { spoiltInWords } from "../spoilt.ts";
+import type { Where } from "../where.ts";
+import { documentOf, list, type Piece, section, table } from "./document.ts";
+import { stripDrawing } from "./strip-drawing.ts";
+
+/** The job sheet as a page to print, send or keep. */
+export const jobSheetPage = (sheet: JobSheet): string =>
+  documentOf(`Job sheet: ${safeText(sheet.fixture.serial)}`, [
+    ...heading(sheet),
+    ...section("What was seen", seen(sheet)),
+    ...section("Where it happened", sheet.where.map(place)),
+    ...section("What it may be", maybe(sheet.faults)),
+    ...section("What to do next", list(sheet.next)),
+    ...section("By hand", list(sheet.byHand.map(safeText))),
+    ...section(
+      "Before and after",
+      list([
+        ...worthTelling(sheet.compared).map((one) => `${one.became}: ${comparedInWords(one)}`),
+        ...countsInWords(sheet.compared),
+      ]),
+    ),
+    ...section("Where it stands", list(sheet.standing.map(safeText))),
+    ...section("Before it is used again", list(sheet.warnings)),
+    h("footer", [...set(sheet), h("p", CAUTION)]),
+  ]);
+
+const heading = (sheet: JobSheet): readonly Piece[] => [
+  h("h1", safeText(sheet.fixture.serial)),
+  h("p", { class: "state" }, `${tally(sheet.steps)}; ${ENDED[sheet.ended]}`),
+  ...(sheet.rig.spoilt > 0 ? [h("p", spoiltInWords(sheet.rig))] : []),
+  ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: a simulated fixture, not a real one.")] : []),
+  h("dl", [
+    ...pair(
+      "Fixture",
+      `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}`,
+    ),
+    ...pair("Sequence", safeText(sheet.sequence)),
+    ...pair("When", whenInWords(sheet)),
+    ...pair("Run", safeText(sheet.run)),
+    ...(sheet.replays === undefined ? [] : pair("Plays again", safeText(sheet.replays))),
+  ]),
+];
+
+const pair = (term: string, words: string): readonly Piece[] => [h("dt", term), h("dd", words)];
+
+const seen = (sheet: JobSheet): readonly Piece[] => {
+  const all = whatWasSeen(sheet);
+  if (all.length === 0) return [h("p", "Nothing wrong.")];
+  return table(
+    "Every step that did not pass",
+    ["Step", "Result", "Seen"],
+    all.map(({ step, result, about }) => [step, result, about]),
+  );
+};
+
+const place = ({ function: id, words, strip }: Where): Piece =>
+  h("figure", [
+    stripDrawing(strip, `Presses along the travel of ${functionWords(id)}: ${words.join("; ")}`),
+    h("figcaption", `${functionWords(id)}: ${words.join("; ")}`),
+  ]);
+
+const WORTH_A_THOUGHT = 0.05;
+const maybe = (faults: readonly SheetFault[]): readonly Piece[] => [
+  h("ol", faults.filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT).map(fault)),
+];
+
+const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
+  h("li", [
+    h("strong", title),
+    `, ${belief}`,
+    ...[
+      ["for", because.join("; ")],
+      ["against", against.join("; ")],
+      ["to do", todo],
+    ].flatMap(([what = "", words = ""]) =>
+      words === "" ? [] : [h("p", [h("span", { class: "quiet" }, `${what}: `), words])],
+    ),
+  ]);
+
+const set = ({ simulated, set: faults }: JobSheet): readonly Piece[] =>
+  simulated ? [h("p", `Set in the simulated fixture: ${faults.length > 0 ? faults.join(", ") : "nothing"}.`)] : [];

@@ -1,0 +1,56 @@
+import { h } from "hastscript";
+import { safeText } from "../../domain/problem/terminal.ts";
+import type { ReadingsChart } from "../rack-readings.ts";
+import { DEFER, type FixtureLine, type RackSheet, timeInWords } from "../rack-sheet.ts";
+import { documentOf, list, type Piece, section, table } from "./document.ts";
+import { readingsDrawing } from "./readings-drawing.ts";
+
+/** What came of a rack run, as a page: the odd ones first, every fixture in a row, and what it cost in time. */
+export const rackPage = (sheet: RackSheet): string =>
+  documentOf(`Rack: ${safeText(sheet.title)}`, [
+    h("h1", safeText(sheet.title)),
+    h("p", { class: "state" }, tallyOf(sheet)),
+    ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: simulated fixtures, not real ones.")] : []),
+    h("p", `Run ${safeText(sheet.run)}; ${sheet.ended}.`),
+    ...section("Something wrong", oddOnes(sheet)),
+    ...section("All fixtures", all(sheet)),
+    h("footer", [h("p", timeInWords(sheet)), h("p", DEFER)]),
+  ]);
+
+/** Readings of a rack side by side, as a page. */
+export const readingsPage = (title: string, charts: readonly ReadingsChart[]): string =>
+  documentOf(`Readings: ${safeText(title)}`, [
+    h("h1", `Readings: ${safeText(title)}`),
+    ...(charts.length === 0 ? [h("p", "No readings in this table.")] : charts.map(readingsDrawing)),
+    ...section("What they can show", list([...new Set(charts.map(({ shows }) => safeText(shows)))])),
+  ]);
+
+const tallyOf = ({ fixtures }: RackSheet): string => {
+  const states = [...new Set(fixtures.map(({ state }) => state))];
+  const counts = states.map((state) => `${state}: ${fixtures.filter((one) => one.state === state).length}`);
+  return [`${fixtures.length} ${fixtures.length === 1 ? "fixture" : "fixtures"}`, ...counts].join("; ");
+};
+
+const oddOnes = ({ fixtures }: RackSheet): readonly Piece[] =>
+  table(
+    "Named by whoever watched",
+    ["Serial", "Seen", "What it may be", "Place"],
+    fixtures
+      .filter(({ state }) => state === "odd")
+      .map(({ serial, place, symptoms, mayBe }) => [
+        safeText(serial),
+        symptoms.join("; "),
+        mayBe ?? "",
+        safeText(place),
+      ]),
+  );
+
+const all = ({ fixtures }: RackSheet): readonly Piece[] =>
+  table(
+    "In the order of the rack",
+    ["Serial", "State", "Place", "Run"],
+    fixtures.map((one) => [safeText(one.serial), stateOf(one), safeText(one.place), safeText(one.run)]),
+  );
+
+const stateOf = ({ state, set }: FixtureLine): string =>
+  set.length > 0 ? `${state} (had been set: ${set.join(", ")})` : state;

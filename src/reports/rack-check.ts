@@ -1,0 +1,68 @@
+import { rounded } from "../data/rack/check-power.ts";
+import { behind, continuousLimit, drawsOn, leakageSum, rcdsOf, runningSum, startingSum } from "../data/rack/draw.ts";
+import { MOST_LOADS } from "../data/rack/loads.ts";
+import { type Circuit, hasStart, type Rack, type RackFixture, type RackLine } from "../data/rack/rack.ts";
+import { lastSlot } from "../data/rack/slots.ts";
+import type { StartPlan } from "../data/rack/starts.ts";
+import { spanInWords } from "./span.ts";
+import { hanging } from "./wrap.ts";
+
+const WIDTH = 80;
+
+/** What a rack that has nothing wrong puts on its DMX lines and circuits. */
+export const rackInWords = (rack: Rack): readonly string[] => [
+  ...hanging("", `${rack.title}: ${rack.fixtures.length} fixtures, nothing wrong.`, WIDTH),
+  "",
+  "DMX lines",
+  ...rack.lines.flatMap((line) => hanging("  ", lineInWords(rack, line), WIDTH)),
+  ...(rack.circuits.length === 0 ? [] : ["", "Circuits"]),
+  ...rack.circuits.flatMap((circuit) => hanging(`  ${circuit.name}  `, circuitInWords(rack, circuit), WIDTH)),
+  ...rcdsOf(rack).map(
+    (rcd) => `  RCD ${rcd.name}: ${rounded(leakageSum(behind(rack, rcd)))} mA of leakage, of ${rcd.budget} mA`,
+  ),
+];
+
+const lineInWords = ({ fixtures }: Rack, { universe, output, to }: RackLine): string => {
+  const here = fixtures.filter(hasStart).filter(({ start }) => start.universe === universe);
+  const loads = here.reduce((sum, { profile }) => sum + profile.unitLoads, 0);
+  const place = `universe ${universe} on ${output}${to === undefined ? "" : ` to ${to}`}`;
+  return here.length === 0
+    ? `${place}: nothing`
+    : `${place}: ${here.length} fixtures up to slot ${Math.max(...here.map(lastSlot))}, ${rounded(loads)} unit loads, of ${MOST_LOADS} on each stretch of cable`;
+};
+
+const circuitInWords = ({ fixtures }: Rack, circuit: Circuit): string => {
+  const draws = drawsOn(circuit, fixtures);
+  const limits = `${rounded(continuousLimit(circuit))} A (${circuit.continuous} of ${circuit.rating} A at ${circuit.volts} V)`;
+  const atOnce = startingSum(draws);
+  const over = atOnce > circuit.rating ? ": too much" : "";
+  return `${rounded(runningSum(draws))} A for hours, of ${limits}; ${rounded(atOnce)} A if all start at once, as after a power cut${over}`;
+};
+
+/** In which order to switch on, printed before anything moves. */
+export const startsInWords = ({ starts, total, uncounted }: StartPlan): readonly string[] => [
+  ...(starts.length === 0
+    ? []
+    : [
+        "Switching on, so that no circuit carries too much",
+        ...starts.flatMap(({ at, fixtures }) => hanging(`  ${moment(at)}  `, byShelf(fixtures), WIDTH)),
+        `  The last one has started after ${spanInWords(total)}.`,
+        ...hanging("  ", DEFER, WIDTH),
+      ]),
+  ...(uncounted.length === 0
+    ? []
+    : hanging("", `Nobody said what feeds ${named(uncounted)}: think about their circuit before switching on.`, WIDTH)),
+];
+
+const DEFER =
+  "Reckoned from what the profiles say; the surge of the first moment is not in it. What a circuit and an RCD may carry is for your local code and a qualified person to say.";
+
+const moment = (at: number): string => (at === 0 ? "at once" : `after ${spanInWords(at)}`).padEnd(17);
+
+/** "top: SP-101, SP-102; bottom: LW-101". */
+const byShelf = (fixtures: readonly RackFixture[]): string =>
+  [...new Set(fixtures.map(({ place }) => place.shelf))]
+    .map((shelf) => `${shelf}: ${named(fixtures.filter(({ place }) => place.shelf === shelf))}`)
+    .join("; ");
+
+const named = (fixtures: readonly RackFixture[]): string => fixtures.map(({ serial }) => serial).join(", ");

@@ -1,0 +1,60 @@
+import { sayOf } from "../diagnosis/model/words.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import type { StepResult } from "../domain/trade/results.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import { symptomWords } from "../domain/trade/symptoms.ts";
+import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
+import type { StepView } from "../run/events/view.ts";
+
+/** A step as the job sheet tells it. */
+export interface SheetStep {
+  readonly id: string;
+  /** One attribute, several joined by "+", or "fixture". */
+  readonly function: string;
+  readonly routine: string;
+  readonly words: string;
+  readonly result: StepResult;
+  readonly symptoms: readonly { readonly id: string; readonly words: string; readonly function: string | undefined }[];
+  readonly note: string;
+  readonly presses: number;
+  readonly attempts: number;
+  readonly watched: "attended" | "confirmed" | "no";
+  /** What the rig itself did wrong in this step, in words; empty when nothing. */
+  readonly rig: string;
+}
+
+export const sheetStep = (step: StepView): SheetStep => {
+  const { judged } = step;
+  const names = step.functions.map(functionWords);
+  return {
+    id: step.id,
+    function: step.functions.join("+") || "fixture",
+    routine: step.routine,
+    words: `${names.join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
+    result: judged?.result ?? "not-asked",
+    symptoms: judged?.symptoms.map(sheetSymptom) ?? [],
+    note: judged?.note ?? "",
+    presses: step.presses.length,
+    attempts: step.attempt,
+    watched: judged?.watched ?? "no",
+    rig: judged?.result === "repeat" ? rigInWords(judged.rig) : "",
+  };
+};
+
+const sheetSymptom = ({ symptom, function: id }: ReportedSymptom) => ({
+  id: symptom,
+  words: id === undefined ? symptomWords(symptom) : sayOf([functionWords(id)], symptom),
+  function: id,
+});
+
+/** Said only when it could have been taken for a fault of the fixture. */
+const rigInWords = ({ worst_late_s, dropped, lost }: BodyOf<"step-judged">["rig"]): string =>
+  [
+    ...(worst_late_s >= 0.025
+      ? [`the rig was late by ${Math.round(worst_late_s * 1000)} ms in this step: repeat it`]
+      : []),
+    ...(dropped > 0
+      ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent in this step: repeat it`]
+      : []),
+    ...(lost ? ["the DMX line was lost in this step: repeat it"] : []),
+  ].join("; ");

@@ -1,0 +1,35 @@
+import type { Stock, StockFixture } from "../run/memory/stock.ts";
+import { STATE_WORDS } from "../run/release/standing.ts";
+
+/** "12 fixtures; ready: 10; quarantine: 2". */
+export const tallyOf = (all: readonly StockFixture[]): string => {
+  const counts = new Map<string, number>();
+  for (const { state } of all) counts.set(STATE_WORDS[state], (counts.get(STATE_WORDS[state]) ?? 0) + 1);
+  return [many(all.length, "fixture"), ...[...counts].map(([words, count]) => `${words}: ${count}`)].join("; ");
+};
+
+/** What a reader must know of a state. */
+export const STATE_CAUTION =
+  "Ready is what a person has signed when nothing stood against it; every other state is reckoned from what was written down.";
+
+/** What a reader must know of these numbers. */
+export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>
+  [
+    STATE_CAUTION,
+    ...(leftOut.otherKind > 0
+      ? [
+          `Not counted: ${many(leftOut.otherKind, simulated ? "run" : "simulated run")}${simulated ? " of real fixtures" : ""}.`,
+        ]
+      : []),
+    ...(leftOut.withoutSerial > 0
+      ? [`Not counted: ${many(leftOut.withoutSerial, "run")} without a serial number.`]
+      : []),
+  ].join(" ");
+
+export const many = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
+
+/** "less than 1 h", "5 h", "18 days". */
+export const hoursInWords = (hours: number): string => {
+  if (hours < 1) return "less than 1 h";
+  return hours < 48 ? `${Math.round(hours)} h` : `${Math.round(hours / 24)} days`;
+};

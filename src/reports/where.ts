@@ -1,0 +1,29 @@
+import type { Profile } from "../data/profile/profile.ts";
+import { type Known, USUAL } from "../diagnosis/places/known.ts";
+import { type Strip, stripOf, stripRows } from "../diagnosis/places/strip.ts";
+import { sayAssessment } from "../diagnosis/places/words.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
+import { placedIn } from "../run/events/placed.ts";
+import type { RunView } from "../run/events/view.ts";
+
+/** Where in the travel of a function the presses of a run stand, in words and as a strip to be drawn. */
+export interface Where {
+  readonly function: FunctionId;
+  readonly words: readonly string[];
+  readonly strip: Strip;
+}
+
+const STRIP_COLUMNS = 60;
+
+/** Every function that was pressed in steps of its own and not found good. */
+export const wherePressed = (view: RunView, profile: Profile, known: Known = USUAL): readonly Where[] =>
+  placedIn(view, profile, known).flatMap(({ function: id, assessment }) => {
+    const strip = stripOf(assessment);
+    return strip ? [{ function: id, words: sayAssessment(id, assessment), strip }] : [];
+  });
+
+/** "pan: both ways, ...", and the strip below it. */
+export const whereInWords = ({ function: id, words, strip }: Where): readonly string[] => [
+  `${functionWords(id)}: ${words.join("; ")}`,
+  ...stripRows(strip, STRIP_COLUMNS),
+];

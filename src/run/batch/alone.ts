@@ -1,0 +1,98 @@
+import type { Step } from "../../data/sequence/sequence.ts";
+import { compileStep, settingAfter } from "../../plan/compile.ts";
+import { plannedStep } from "../../plan/stored.ts";
+import type { Change } from "../session/change.ts";
+import { write as writeOwn } from "../session/change.ts";
+import type { PersonInput, Stamped, Timed } from "../session/input.ts";
+import { withStep } from "../session/job.ts";
+import type { Session } from "../session/session.ts";
+import { step } from "../session/step.ts";
+import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
+import { andThen, type RackChange, wishing } from "./change.ts";
+import type { RackWorld } from "./input.ts";
+import { localisedOnce } from "./localising.ts";
+import { lifted } from "./wish.ts";
+
+type Alone = Extract<RackStage, { kind: "alone" }>;
+
+/** One fixture alone, all others dark and still: only what was pressed, function by function, by all rules of a single run. */
+export const beginAlone = (batch: Batch, member: number): RackChange => {
+  const alone: Batch = { ...batch, stage: { kind: "alone", member } };
+  const { cleared, person, now } = batch;
+  const before = memberAt(batch, member).session;
+  const session: Session = {
+    ...before,
+    stage: { kind: "opening" },
+    signs: [now],
+    cleared,
+    slowShown: false,
+    person,
+    now,
+  };
+  return carried(
+    alone,
+    member,
+    andThenOwn(addLocalised(session), (s) => step(s, { kind: "line-open", ...stamp(now) })),
+  );
+};
+
+const stamp = (at: number) => ({ at, frame: 0, after: 0 });
+
+const andThenOwn = ([session, wishes]: Change, next: (session: Session) => Change): Change => {
+  const [after, more] = next(session);
+  return [after, [...wishes, ...more]];
+};
+
+/** A run that goes on has them already. */
+const addLocalised = (session: Session): Change =>
+  session.view.added.length > 0
+    ? [session, []]
+    : localisedOnce(pressedSteps(session)).reduce<Change>(
+        (change, one) => andThenOwn(change, (s) => added(s, one)),
+        [session, []],
+      );
+
+const pressedSteps = ({ job, view }: Session) =>
+  job.sequence.steps.filter((_, index) => {
+    const result = view.steps[index]?.judged?.result;
+    return result === "unsure" || result === "fail";
+  });
+
+const added = (session: Session, one: Step): Change => {
+  const { profile, steps } = session.job.timeline;
+  const last = steps.findLast(({ fitted }) => fitted);
+  const compiled = compileStep(profile, session.job.bench, one, last ? settingAfter(last) : profile.rest, 1);
+  if (!compiled.fitted) return [session, []];
+  const job = withStep(session.job, compiled, one);
+  return writeOwn({ ...session, job }, { kind: "step-added", step: plannedStep(profile, compiled) });
+};
+
+/** Everything that concerns it goes to its own session; with that at its end the rack goes on. */
+export const aloneGoesOn = (
+  batch: Batch,
+  { member }: Alone,
+  input: Timed<PersonInput | RackWorld>,
+  goOn: (batch: Batch) => RackChange,
+): RackChange => {
+  const { run, session } = memberAt(batch, member);
+  const change = carried(batch, member, step(session, asked(input, aloneMark(run))));
+  return andThen(change, (b) => {
+    const { stage, cleared, slowShown } = memberAt(b, member).session;
+    return stage.kind === "finished" ? goOn({ ...b, cleared, slowShown }) : [b, []];
+  });
+};
+
+/** The question as the fixture's own session asked it. */
+const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped =>
+  "answers" in input && input.answers.startsWith(mark)
+    ? { ...input, answers: input.answers.slice(mark.length) }
+    : input;
+
+const carried = (batch: Batch, index: number, [session, wishes]: Change): RackChange => {
+  const member: Member = { ...memberAt(batch, index), session };
+  const members = batch.members.map((one, at) => (at === index ? member : one));
+  const own = wishes
+    .filter(({ kind }) => kind !== "end")
+    .map((wish) => lifted(wish.kind === "play" ? { ...wish, key: aloneMark(member.run) + wish.key } : wish, member));
+  return wishing({ ...batch, members }, ...own);
+};

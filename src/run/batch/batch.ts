@@ -1,0 +1,183 @@
+import type { RackPlace } from "../../data/rack/rack.ts";
+import type { Frame, Seconds } from "../../domain/units.ts";
+import type { BodyOf } from "../events/event.ts";
+import { emptyRack, type RackView } from "../events/rack-view.ts";
+import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
+import type { Turn } from "./turns.ts";
+import type { Spot } from "./wish.ts";
+
+/** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
+export interface Batch {
+  readonly plan: RackPlan;
+  readonly person: string;
+  /** One for every place of the rack file; turns speak of them by their number, from 0. */
+  readonly members: readonly Member[];
+  /** What the rack's own run says so far. */
+  readonly record: RackView;
+  readonly stage: RackStage;
+  /** On the run's clock: of the last input. */
+  readonly now: Seconds;
+  /** Every sign of life since the group began. */
+  readonly signs: readonly Seconds[];
+  /** The pass that is being watched: steps of one pass are confirmed together. */
+  readonly pass: number | undefined;
+  /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
+  readonly cleared: boolean;
+  readonly slowShown: boolean;
+  /** When the mains of some of them was last switched on. */
+  readonly switchedAt: Seconds | undefined;
+  /** Universes that cannot be reached just now. */
+  readonly lost: readonly number[];
+  /** How many events of the rack's own run are on disk. */
+  readonly stored: number;
+  readonly trouble: string | undefined;
+}
+
+/** What does not change while a rack run lasts. */
+export interface RackPlan {
+  /** The name of the rack's own run. */
+  readonly run: string;
+  readonly title: string;
+  readonly opening: BodyOf<"rack-opened">;
+  readonly turns: readonly Turn[];
+  /** In the usual run fixtures move together, and who differs is pressed for; else each moves alone, and it is asked who really did. */
+  readonly asks: "who-differs" | "who-moved";
+}
+
+/** A fixture that takes part. */
+export interface Member {
+  readonly serial: string;
+  readonly place: RackPlace;
+  readonly run: string;
+  /** Where it listens now. */
+  readonly spot: Spot;
+  readonly state: "here" | "withdrawn";
+  /** Its own run: what came of its steps, whoever played beside it. */
+  readonly session: Session;
+}
+
+/** A turn and one of its steps, with the members that play it. */
+export interface Next {
+  readonly turn: number;
+  /** Of the sequence. */
+  readonly index: number;
+  readonly members: readonly number[];
+}
+
+/** A press for a step that somebody is still to be named for. */
+export interface Pressed {
+  readonly index: number;
+  readonly frame: Frame;
+  readonly after: Seconds;
+}
+
+/** What happens just now; each stage carries only what is true in it. */
+export type RackStage =
+  /** Lines that have not answered yet. */
+  | { readonly kind: "opening"; readonly waiting: readonly number[] }
+  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next }
+  | { readonly kind: "slow-start"; readonly next: Next }
+  | {
+      readonly kind: "moving";
+      readonly next: Next;
+      readonly attempt: number;
+      /** "One of them", and nobody has said yet which. */
+      readonly unclaimed: readonly Pressed[];
+      /** A break was asked for: it waits until the step is over. */
+      readonly wanted: "break" | undefined;
+    }
+  /** Which one was it? */
+  | {
+      readonly kind: "which";
+      readonly next: Next;
+      readonly attempt: number;
+      readonly presses: readonly Pressed[];
+      readonly named: readonly number[];
+      readonly wanted: "break" | undefined;
+    }
+  | { readonly kind: "confirming"; readonly members: readonly number[] }
+  | { readonly kind: "paused" }
+  | {
+      readonly kind: "line-lost";
+      readonly universe: number;
+      readonly words: string;
+      readonly back: boolean;
+      readonly next: Next;
+    }
+  /** All groups have been watched; these want a slow look, one at a time. */
+  | { readonly kind: "between"; readonly odd: readonly number[] }
+  /** It shares its address: by its panel it gets one of its own, or the others are unplugged. */
+  | { readonly kind: "own-address"; readonly member: number; readonly free: number | undefined }
+  /** One fixture alone, by all rules of a single run. */
+  | { readonly kind: "alone"; readonly member: number }
+  | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+
+/** The question that is open now, for keys to name. Undefined when no answer is wanted. */
+export const rackQuestionOf = (batch: Batch): string | undefined => {
+  const { stage } = batch;
+  const at = "next" in stage ? `${stage.next.turn}.${stage.next.index}` : "";
+  switch (stage.kind) {
+    case "moving":
+      return `${at}.${stage.attempt}`;
+    case "which":
+      return `${at}.${stage.attempt}?`;
+    case "holding":
+      return `${stage.point}:${at}`;
+    case "slow-start":
+      return `slow-start:${at}`;
+    case "line-lost":
+      return `line:${stage.universe}.${at}`;
+    case "confirming":
+      return `watched:${batch.pass}.${stage.members.join(",")}.${batch.record.count}`;
+    case "paused":
+      return `paused:${batch.record.count}`;
+    case "between":
+      return `between:${stage.odd.join(",")}`;
+    case "own-address":
+      return `address:${stage.member}`;
+    case "alone":
+      return aloneQuestion(memberAt(batch, stage.member));
+    case "opening":
+    case "finished":
+      return undefined;
+    default:
+      return stage satisfies never;
+  }
+};
+
+const aloneQuestion = ({ run, session }: Member): string | undefined => {
+  const question = questionOf(session);
+  return question === undefined ? undefined : `${aloneMark(run)}${question}`;
+};
+
+/** What stands before the questions of a fixture that is looked at alone. */
+export const aloneMark = (run: string): string => `${run}|`;
+
+export const memberAt = ({ members }: Pick<Batch, "members">, index: number): Member => {
+  const member = members[index];
+  if (!member) throw new Error(`Bug: no fixture ${index} in this rack`);
+  return member;
+};
+
+/** A rack run about to begin; with what was recorded of an unfinished one it goes on where that stopped. */
+export const openBatch = (
+  plan: RackPlan,
+  members: readonly Member[],
+  person: string,
+  record: RackView = emptyRack,
+): Batch => ({
+  plan,
+  person,
+  members,
+  record,
+  stage: { kind: "opening", waiting: [] },
+  now: 0,
+  signs: [0],
+  pass: undefined,
+  cleared: false,
+  slowShown: false,
+  switchedAt: undefined,
+  lost: [],
+  stored: record.count,
+  trouble: undefined,
+});

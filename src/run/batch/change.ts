@@ -1,0 +1,84 @@
+import type { CompiledStep } from "../../plan/timeline.ts";
+import type { EventBody } from "../events/event.ts";
+import { applyToRack } from "../events/rack-view.ts";
+import type { Change, Changed } from "../session/change.ts";
+import type { Session } from "../session/session.ts";
+import type { Wish } from "../session/wish.ts";
+import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";
+import { lifted, type Part, type RackWish, type Spot } from "./wish.ts";
+
+/** The next state of the rack and what it wants of the world. */
+export type RackChange = Changed<Batch, RackWish>;
+
+export const stay = (batch: Batch): RackChange => [batch, []];
+export const wishing = (batch: Batch, ...wishes: readonly RackWish[]): RackChange => [batch, wishes];
+
+/** One change after another; the wishes of both, in order. */
+export const andThen = ([batch, wishes]: RackChange, next: (batch: Batch) => RackChange): RackChange => {
+  const [after, more] = next(batch);
+  return [after, [...wishes, ...more]];
+};
+
+/** Puts an event in the rack's own run. */
+export const write = (batch: Batch, body: EventBody): RackChange => {
+  const record = applyToRack(batch.record, body);
+  const { run } = batch.plan;
+  return wishing({ ...batch, record }, { kind: "write", run, body, person: batch.person, count: record.count });
+};
+
+/** The same change for some fixtures at once: every event in its own run, one playing for all, one announcement. */
+export const forEach = (
+  batch: Batch,
+  members: readonly number[],
+  change: (session: Session, member: Member) => Change,
+): RackChange => {
+  const results = members.map((index) => {
+    const member = memberAt(batch, index);
+    const [session, wishes] = change(asNow(member.session, batch), member);
+    return { index, member, session, wishes };
+  });
+  const sessions = new Map(results.map(({ index, session }) => [index, session]));
+  const after: Batch = {
+    ...batch,
+    members: batch.members.map((member, index) => ({ ...member, session: sessions.get(index) ?? member.session })),
+  };
+  return [after, merged(after, results)];
+};
+
+/** What all of them share is kept by the rack. */
+const asNow = (session: Session, { now, person, signs, cleared, slowShown }: Batch): Session => ({
+  ...session,
+  now,
+  person,
+  signs,
+  cleared,
+  slowShown,
+});
+
+interface Result {
+  readonly member: Member;
+  readonly wishes: readonly Wish[];
+}
+
+/** Lines are opened and the run is ended by the rack itself. */
+const merged = (batch: Batch, results: readonly Result[]): readonly RackWish[] => {
+  const all = results.flatMap(({ member, wishes }) => wishes.map((wish) => ({ member, wish })));
+  const said = all.find(({ wish }) => wish.kind === "say");
+  const plays = all.flatMap(({ member, wish }) =>
+    wish.kind === "play" ? [{ spot: member.spot, step: wish.step }] : [],
+  );
+  return [
+    ...all.flatMap(({ member, wish }) => (wish.kind === "write" ? [lifted(wish, member)] : [])),
+    ...(said ? [lifted(said.wish, said.member)] : []),
+    ...(plays.length > 0
+      ? [{ kind: "play", key: rackQuestionOf(batch) ?? "", parts: partsOf(plays), from: 0 } as const]
+      : []),
+  ];
+};
+
+/** Fixtures of a kind and mode have the very same compiled step. */
+export const partsOf = (plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[]): readonly Part[] =>
+  [...new Set(plays.map(({ step }) => step))].map((step) => ({
+    step,
+    spots: plays.flatMap((one) => (one.step === step ? [one.spot] : [])),
+  }));

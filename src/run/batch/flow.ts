@@ -1,0 +1,103 @@
+import type { Seconds } from "../../domain/units.ts";
+import { stepAt } from "../session/job.ts";
+import { sharesAddress, tellApart } from "./addresses.ts";
+import { beginAlone } from "./alone.ts";
+import { type Batch, memberAt, type Next, rackQuestionOf } from "./batch.ts";
+import { andThen, partsOf, type RackChange, stay, wishing, write } from "./change.ts";
+import { closeRuns, end } from "./ending.ts";
+import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
+import { askAboutPass } from "./silence.ts";
+import { playTogether } from "./together.ts";
+
+/** On to whatever is due: what is asked when a pass is over, the next step of the first pass, the odd ones alone, the end. */
+export const goOn = (batch: Batch): RackChange => {
+  const next = nextTogether(batch);
+  if (unanswered(batch).length > 0 && isPassOver(batch, next)) return askAboutPass(batch, goOn);
+  return next ? towards(batch, next) : andThen(closeClean(batch), secondPass);
+};
+
+/** A pass lasts until all that belongs to it was watched; a long one is asked about in between. */
+const isPassOver = (batch: Batch, next: Next | undefined): boolean =>
+  next === undefined || turnOf(batch, next).pass !== batch.pass || watchedFor(batch) >= LONGEST_PASS_S;
+
+/** A pass of the quick check fits into one; who watches longer has forgotten how it began. */
+const LONGEST_PASS_S = 300;
+
+const watchedFor = ({ members }: Batch): number =>
+  Math.max(...members.map(({ session }) => session.group.reduce((sum, { start, end: to }) => sum + to - start, 0)));
+
+export const turnOf = ({ plan }: Batch, { turn }: Next) => {
+  const found = plan.turns[turn];
+  if (!found) throw new Error(`Bug: no turn ${turn}`);
+  return found;
+};
+
+/** Towards a step: through the safety points and the slow movement where they are due. */
+export const towards = (before: Batch, next: Next): RackChange => {
+  const { pass, kind, name } = turnOf(before, next);
+  if (pass !== before.pass) return andThen(newPass(before, next, pass, name), (b) => towards(b, next));
+  if (!before.cleared) return stay({ ...before, stage: { kind: "holding", point: "before-moving", next } });
+  if (kind === "start") return stay({ ...before, stage: { kind: "holding", point: "mains-on", next } });
+  return before.slowShown ? playTogether(before, next) : slowStart(before, next);
+};
+
+const newPass = (batch: Batch, { members }: Next, pass: number, group: string): RackChange => {
+  const serials = members.map((index) => memberAt(batch, index).serial);
+  return write({ ...batch, pass, slowShown: false }, { kind: "group-started", group, serials });
+};
+
+const slowStart = (batch: Batch, next: Next): RackChange => {
+  const moving: Batch = { ...batch, stage: { kind: "slow-start", next } };
+  const parts = partsOf(
+    next.members.map((index) => {
+      const { spot, session } = memberAt(batch, index);
+      return { spot, step: session.job.slowStart };
+    }),
+  );
+  const words = `${turnOf(batch, next).name}: slow movement first. Stand clear.`;
+  return wishing(moving, { kind: "say", words }, { kind: "play", key: rackQuestionOf(moving) ?? "", parts, from: 0 });
+};
+
+/** Whoever was watched at everything and did not differ is done. */
+const closeClean = (batch: Batch): RackChange => {
+  const clean = batch.members.flatMap((member, index) =>
+    takesPart(member) && !isOdd(member) && member.session.view.steps.every(({ judged }) => judged) ? [index] : [],
+  );
+  return closeRuns(batch, clean, "finished");
+};
+
+/** The odd ones one after the other; before the first of them a person agrees. */
+const secondPass = (batch: Batch): RackChange => {
+  const odd = batch.members.flatMap((member, index) =>
+    isOdd(member) && !batch.lost.includes(member.spot.universe) ? [index] : [],
+  );
+  const [first] = odd;
+  if (first === undefined || batch.plan.asks === "who-moved")
+    return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
+  if (batch.stage.kind !== "alone") return wishing({ ...batch, stage: { kind: "between", odd } }, { kind: "rest" });
+  return lookAt(batch, first);
+};
+
+export const lookAt = (batch: Batch, member: number): RackChange =>
+  sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
+
+/** Safety points, once for the whole group. */
+export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", next: Next): RackChange => {
+  if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
+  return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
+    if (point === "before-moving") return towards({ ...b, cleared: true }, next);
+    const serials = next.members.map((index) => memberAt(b, index).serial);
+    const on: Batch = { ...b, switchedAt: b.now };
+    return andThen(wishing(on, { kind: "by-hand", deed: { kind: "mains-on", serials } }), (lit) =>
+      playTogether(lit, next),
+    );
+  });
+};
+
+/** So long the circuits still want before the next mains goes on; 0 when they are ready. */
+export const startsIn = (batch: Batch, next: Next): Seconds =>
+  batch.switchedAt === undefined ? 0 : Math.max(0, batch.switchedAt + turnOf(batch, next).after - batch.now);
+
+/** What plays just now, in the words of its sequence. */
+export const stepOf = (batch: Batch, { members, index }: Next) =>
+  stepAt(memberAt(batch, members[0] ?? 0).session.job, index);

@@ -1,0 +1,93 @@
+import type { Seconds } from "../../domain/units.ts";
+import { begin } from "../session/beginning.ts";
+import type { Timed } from "../session/input.ts";
+import { isNobodysLoss, stoodStillWords } from "../session/interrupting.ts";
+import type { Job } from "../session/job.ts";
+import { openSession } from "../session/session.ts";
+import { type Batch, type Member, memberAt } from "./batch.ts";
+import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { closeRuns } from "./ending.ts";
+import type { RackInput } from "./input.ts";
+
+/** Still and dark; a fixture may be taken out or another put in its place. Before anything moves again the area is asked about. */
+export const takeBreak = (batch: Batch): RackChange =>
+  andThen(
+    write(
+      { ...batch, stage: { kind: "paused" }, cleared: false, slowShown: false },
+      { kind: "rack-course", what: "paused", detail: "" },
+    ),
+    (b) => wishing(b, { kind: "go-dark" }),
+  );
+
+/** Nothing was sent for a second or more: what moved stands dark, and its step starts again after the safety point. */
+export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
+  const { kind } = batch.stage;
+  if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
+  const jobs = batch.members.map(({ session }) => session.job);
+  if (isNobodysLoss(jobs, time)) return stay(batch);
+  const words = stoodStillWords(time);
+  const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
+  if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);
+  return andThen(takeBreak(doubtful), (b) => wishing(b, { kind: "say", words }));
+};
+
+export const inBreak = (batch: Batch, input: Timed<RackInput>, goOn: (batch: Batch) => RackChange): RackChange => {
+  switch (input.kind) {
+    case "withdraw":
+      return withdraw(batch, input.member, input.why);
+    case "swap":
+      return swap(batch, input.member, input.serial.trim());
+    case "go-on":
+    case "confirm":
+    case "press":
+      return andThen(write(withoutTrouble(batch), { kind: "rack-course", what: "went-on", detail: "" }), goOn);
+    default:
+      return stay(batch);
+  }
+};
+
+/** The person has read it, but for a line that is still gone. */
+const withoutTrouble = (batch: Batch): Batch => (batch.lost.length > 0 ? batch : { ...batch, trouble: undefined });
+
+/** Its run stays as far as it came; the others go on without it. */
+const withdraw = (batch: Batch, index: number, why: string): RackChange => {
+  const { state, serial, run } = memberAt(batch, index);
+  if (state === "withdrawn") return stay(batch);
+  const out = withMember(batch, index, (member) => ({ ...member, state: "withdrawn" }));
+  return andThen(write(out, { kind: "fixture-withdrawn", serial, run, why }), (b) =>
+    closeRuns(b, [index], "abandoned"),
+  );
+};
+
+/** The new one begins at the beginning, in a run of its own; it is caught up with before the others go on. */
+const swap = (batch: Batch, index: number, serial: string): RackChange => {
+  const { serial: before, run, session } = memberAt(batch, index);
+  if (serial === "" || batch.members.some((member) => member.serial === serial)) return stay(batch);
+  const closed = closeRuns(batch, [index], "abandoned");
+  const by = { serial, run: `${batch.plan.run}-${String(batch.record.runs + 1).padStart(2, "0")}` };
+  return andThen(closed, (b) =>
+    andThen(
+      write(
+        withMember(b, index, (member) => newcomer(member, by, session.job)),
+        { kind: "fixture-swapped", serial: before, run, by },
+      ),
+      (swapped) =>
+        andThen(forEach(swapped, [index], begin), (begun) =>
+          wishing(begun, { kind: "by-hand", deed: { kind: "swapped", serial: before, by: serial } }),
+        ),
+    ),
+  );
+};
+
+const newcomer = (member: Member, by: { readonly serial: string; readonly run: string }, job: Job): Member => {
+  const { opening, timeline } = job;
+  const fixture = { ...opening.fixture, serial: by.serial };
+  const steps = timeline.steps.slice(0, opening.steps.length);
+  const fresh: Job = { ...job, timeline: { ...timeline, steps }, opening: { ...opening, fixture, set: [] } };
+  return { ...member, ...by, state: "here", session: openSession(fresh, member.session.person) };
+};
+
+const withMember = (batch: Batch, index: number, change: (member: Member) => Member): Batch => ({
+  ...batch,
+  members: batch.members.map((member, at) => (at === index ? change(member) : member)),
+});

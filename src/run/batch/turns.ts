@@ -1,0 +1,119 @@
+import { groupsOf, inParts } from "../../data/rack/groups.ts";
+import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
+import type { Start } from "../../data/rack/starts.ts";
+import type { Sequence } from "../../data/sequence/sequence.ts";
+import type { Seconds } from "../../domain/units.ts";
+import { careOf } from "./care.ts";
+
+/** Fixtures that play steps together, watched by one pair of eyes. Steps are played in their order, all members at once. */
+export interface Turn {
+  /** "group 1 of 4: top left". */
+  readonly name: string;
+  /** At a start the mains goes on first, and the fixtures home. */
+  readonly kind: "start" | "together";
+  /** Silence is confirmed when a pass is over. */
+  readonly pass: number;
+  /** Places in the rack, from 0. */
+  readonly members: readonly number[];
+  /** Places in the sequence, from 0. */
+  readonly steps: readonly number[];
+  /** A start comes so long after the one before it at the soonest, as the circuits want it. */
+  readonly after: Seconds;
+}
+
+/** What a rack run is made of. */
+export interface Division {
+  readonly fixtures: readonly RackFixture[];
+  readonly sizes: GroupSizes;
+  readonly sequence: Sequence;
+  /** In which order the mains goes on; those that nobody said the circuit of come last. */
+  readonly starts: readonly Start[];
+  readonly uncounted: readonly RackFixture[];
+}
+
+/** The mains stage by stage where the sequence has a power-up; then group by group, each of one kind and mode, through the sequence. */
+export const turnsOf = (division: Division): readonly Turn[] => {
+  const starts = startTurns(division);
+  return [...starts, ...groupTurns(division, starts.length)];
+};
+
+/** No more at once than have a key of their own on the screen. */
+const MOST_AT_ONCE = 12;
+
+const startTurns = ({ fixtures, sequence, starts, uncounted }: Division): readonly Turn[] => {
+  const step = sequence.steps.findIndex(({ routine }) => routine === "power-up");
+  if (step < 0) return [];
+  const last = starts.at(-1)?.at ?? 0;
+  const stages = [...starts, { at: last, fixtures: uncounted }].flatMap((start, index, all) =>
+    inParts(start.fixtures, MOST_AT_ONCE).map((some, chunk) => ({
+      members: some.map((one) => fixtures.indexOf(one)),
+      after: chunk > 0 ? 0 : start.at - (all[index - 1]?.at ?? 0),
+    })),
+  );
+  return stages.map(({ members, after }, index) => ({
+    name: `mains, ${index + 1} of ${stages.length}`,
+    kind: "start",
+    pass: index,
+    members,
+    steps: [step],
+    after,
+  }));
+};
+
+const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number): readonly Turn[] => {
+  const groups = groupsOf(fixtures, sizes.broad);
+  return groups.flatMap((members, index) => {
+    const name = `group ${index + 1} of ${groups.length}: ${shelvesOf(fixtures, members)}`;
+    return stretchesOf(sequence).flatMap(({ care, steps }) =>
+      inParts(members, care === "fine" ? sizes.fine : sizes.broad).map(
+        (some): Turn => ({
+          name,
+          kind: "together",
+          pass: firstPass + index,
+          members: some,
+          steps,
+          after: 0,
+        }),
+      ),
+    );
+  });
+};
+
+/** Each address by itself, for finding out which fixture really listens there; ganged ones are asked once. */
+export const identifyTurns = (fixtures: readonly RackFixture[], step: number): readonly Turn[] => {
+  const asked = fixtures.flatMap(({ start, ganged }, index) => {
+    const first = fixtures.findIndex(
+      (one) => one.start?.universe === start?.universe && one.start?.slot === start?.slot,
+    );
+    return ganged && first !== index ? [] : [index];
+  });
+  return asked.map((member, index) => ({
+    name: `address ${index + 1} of ${asked.length}`,
+    kind: "together",
+    pass: 0,
+    members: [member],
+    steps: [step],
+    after: 0,
+  }));
+};
+
+const shelvesOf = (fixtures: readonly RackFixture[], members: readonly number[]): string =>
+  [...new Set(members.flatMap((index) => fixtures[index]?.place.shelf ?? []))].join(", ");
+
+interface Stretch {
+  readonly care: "broad" | "fine";
+  readonly steps: readonly number[];
+}
+
+/** Steps in a row that as many fixtures can be watched at. */
+const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
+  const stretches: { readonly care: Stretch["care"]; readonly steps: number[] }[] = [];
+  for (const [index, step] of steps.entries()) {
+    if (step.routine === "power-up") continue;
+    const care = careOf(step);
+    const last = stretches.at(-1);
+    if (last?.care === care) last.steps.push(index);
+    else stretches.push({ care, steps: [index] });
+  }
+  return stretches;
+};

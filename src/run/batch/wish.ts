@@ -1,0 +1,75 @@
+import type { Profile } from "../../data/profile/profile.ts";
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import type { Frame } from "../../domain/units.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import type { EventBody } from "../events/event.ts";
+import type { Wish } from "../session/wish.ts";
+
+/** Where a fixture listens, and what it is. Ganged fixtures share one. */
+export interface Spot {
+  readonly universe: number;
+  /** Start address, 1 to 512. */
+  readonly address: number;
+  readonly profile: Profile;
+}
+
+/** One compiled step for all fixtures of a kind and mode that play it. */
+export interface Part {
+  readonly step: CompiledStep;
+  readonly spots: readonly Spot[];
+}
+
+/** What a person has done at the fixtures themselves: only simulated ones need telling. */
+export type Deed =
+  | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  | { readonly kind: "mains-off"; readonly serials: readonly string[] }
+  | { readonly kind: "mended"; readonly serial: string; readonly fault: FaultId }
+  | { readonly kind: "address-set"; readonly serial: string; readonly address: number }
+  | { readonly kind: "swapped"; readonly serial: string; readonly by: string };
+
+/** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
+export type RackWish =
+  | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
+  /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
+  | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
+  | { readonly kind: "freeze" }
+  | { readonly kind: "go-dark" }
+  | { readonly kind: "rest" }
+  | { readonly kind: "by-hand"; readonly deed: Deed }
+  /** `run` has so many events with this one. */
+  | {
+      readonly kind: "write";
+      readonly run: string;
+      readonly body: EventBody;
+      readonly person: string;
+      readonly count: number;
+    }
+  | { readonly kind: "say"; readonly words: string }
+  | { readonly kind: "end" };
+
+/** Whose wish it is: a fixture, where it listens, and the name of its run. */
+export interface Wisher {
+  readonly serial: string;
+  readonly spot: Spot;
+  readonly run: string;
+}
+
+/** What one fixture's session wants, as a wish among those of a rack. */
+export const lifted = (wish: Wish, { serial, spot, run }: Wisher): RackWish => {
+  switch (wish.kind) {
+    case "open-line":
+      return { ...wish, universe: spot.universe };
+    case "play":
+      return { kind: "play", key: wish.key, parts: [{ step: wish.step, spots: [spot] }], from: wish.from };
+    case "mains-on":
+      return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
+    case "mains-off":
+      return { kind: "by-hand", deed: { kind: "mains-off", serials: [serial] } };
+    case "mended":
+      return { kind: "by-hand", deed: { kind: "mended", serial, fault: wish.fault } };
+    case "write":
+      return { ...wish, run };
+    default:
+      return wish;
+  }
+};

@@ -1,0 +1,42 @@
+import type { StepResult } from "../../domain/trade/results.ts";
+import type { Frame, Seconds } from "../../domain/units.ts";
+import type { BodyOf } from "./event.ts";
+
+/** One playing of a step from its beginning, and what was pressed in it. */
+export interface Attempt {
+  readonly number: number;
+  /** As it was compiled for this attempt, where that was not as planned. */
+  readonly played: BodyOf<"step-started">["played"];
+  readonly presses: readonly { readonly frame: Frame; readonly after: Seconds }[];
+  /** Broken off at this frame; undefined when it was played to its end, or when nobody knows. */
+  readonly until: Frame | undefined;
+  /** What became of it: its result, or "again" when it was played once more without one. */
+  readonly came: StepResult | "again" | undefined;
+}
+
+/** The attempts at one step after an event more that speaks of it. */
+export const attemptsAfter = (
+  attempts: readonly Attempt[],
+  body: BodyOf<"step-started" | "pressed" | "step-judged" | "course-changed">,
+): readonly Attempt[] => {
+  if (body.kind === "step-started") return [...attempts, begun(body)];
+  return attempts.map((one) => (one.number === body.attempt ? changed(one, body) : one));
+};
+
+const begun = ({ attempt, played }: BodyOf<"step-started">): Attempt => ({
+  number: attempt,
+  played,
+  presses: [],
+  until: undefined,
+  came: undefined,
+});
+
+const changed = (one: Attempt, body: BodyOf<"pressed" | "step-judged" | "course-changed">): Attempt => {
+  if (body.kind === "pressed") return { ...one, presses: [...one.presses, { frame: body.frame, after: body.after_s }] };
+  if (body.kind === "step-judged") return { ...one, came: body.result };
+  const until = BREAKS_OFF.includes(body.what) && body.frame > 0 ? body.frame : one.until;
+  return AGAIN.includes(body.what) ? { ...one, until, came: one.came ?? "again" } : { ...one, until };
+};
+
+const AGAIN: readonly BodyOf<"course-changed">["what"][] = ["repeated", "slower"];
+const BREAKS_OFF: readonly BodyOf<"course-changed">["what"][] = [...AGAIN, "gone-back", "away", "stopped"];

@@ -1,0 +1,101 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { StepResult } from "../../domain/trade/results.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import { minutesOf } from "./at-work.ts";
+import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
+import { type StepView, viewOf } from "./view.ts";
+
+/** A run in brief: what history and stock need of it, without its texts and movements. */
+export interface RunBrief {
+  readonly run: string;
+  readonly bench: string;
+  /** Who opened it. */
+  readonly person: string;
+  /** Of its first event; ISO 8601, UTC. */
+  readonly at: string;
+  /** Of its latest event, looks and finds by hand among them. */
+  readonly until: string;
+  /** At work on it, breaks left out. */
+  readonly minutes: number;
+  readonly serial: string;
+  readonly universe: number;
+  readonly address: number;
+  readonly profile: string;
+  readonly sequence: string;
+  readonly simulated: boolean;
+  /** The run whose movements this one plays again. */
+  readonly replays: string | undefined;
+  readonly steps: readonly BriefStep[];
+  readonly looks: readonly Signed<BodyOf<"inspected">>[];
+  readonly finds: readonly Signed<BodyOf<"found">>[];
+  readonly repairs: readonly Signed<BodyOf<"repaired">>[];
+  readonly ended: BodyOf<"run-closed">["how"] | "open";
+}
+
+/** A step as it stands after all corrections. */
+export interface BriefStep {
+  readonly id: string;
+  readonly routine: RoutineId;
+  readonly functions: readonly FunctionId[];
+  readonly attempt: number;
+  readonly presses: number;
+  readonly result: StepResult;
+  readonly symptoms: readonly ReportedSymptom[];
+  readonly note: string;
+  readonly watched: BodyOf<"step-judged">["watched"];
+}
+
+/** What a person said, with who and when. */
+export type Signed<Body extends EventBody> = Body & { readonly at: string; readonly person: string };
+
+/** All events of one run, in the order of writing; undefined for a run that never began. */
+export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
+  const view = viewOf(events.map(({ body }) => body));
+  const { opened } = view;
+  const [first] = events;
+  if (!opened || !first) return undefined;
+  const signed = signedIn(events);
+  return {
+    run: first.run,
+    bench: first.bench,
+    person: first.person,
+    at: first.at,
+    until: events.at(-1)?.at ?? first.at,
+    minutes: minutesOf(events.map(({ at }) => at)),
+    ...opened.fixture,
+    profile: opened.profile.name,
+    sequence: opened.sequence.name,
+    simulated: opened.simulated,
+    replays: opened.replays,
+    steps: view.steps.map(briefStep),
+    looks: view.inspected.map(signed),
+    finds: view.found.map(signed),
+    repairs: view.repaired.map(signed),
+    ended: view.closed ?? "open",
+  };
+};
+
+const briefStep = ({ id, routine, functions, attempt, presses, judged }: StepView): BriefStep => ({
+  id,
+  routine,
+  functions,
+  attempt,
+  presses: presses.length,
+  result: judged?.result ?? "not-asked",
+  symptoms: judged?.symptoms ?? [],
+  note: judged?.note ?? "",
+  watched: judged?.watched ?? "no",
+});
+
+/** Each body is looked up by itself, so that what the view leaves out is left out here as well. */
+const signedIn = (events: readonly RunEvent[]) => {
+  const envelopes = new Map<EventBody, RunEvent>(events.map((event) => [event.body, event]));
+  return <Body extends EventBody>(body: Body): Signed<Body> => {
+    const { at = "", person = "" } = envelopes.get(body) ?? {};
+    return { ...body, at, person };
+  };
+};
+
+/** Everything that fits was judged a pass, to the end. */
+export const passedWhole = ({ ended, steps }: RunBrief): boolean =>
+  ended === "finished" && steps.every(({ result }) => result === "pass" || result === "not-fitted");

@@ -1,0 +1,79 @@
+import { z } from "zod";
+import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { CLEANING_IDS } from "../../domain/trade/cleanings.ts";
+import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
+import { READING_IDS } from "../../domain/trade/readings.ts";
+import { someText, text } from "./text.ts";
+
+/** What may be written of work by hand. Who did it and when stands in the envelope of every event. */
+
+/** The step of the sequence that asked for it; absent when it was done between steps or between runs. */
+const forStep = { step: text.optional() };
+
+const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text, ...forStep });
+
+/** A look by hand, after its hold points. */
+const inspected = z.strictObject({
+  kind: z.literal("inspected"),
+  inspection: z.enum(INSPECTION_IDS),
+  answer: z.enum(["good", "bad", "unsure", "not-asked"]),
+  note: text,
+  /** The name of a file that shows it; the picture itself stays where it is. */
+  photo: text.optional(),
+});
+
+const cleaned = z.strictObject({
+  kind: z.literal("cleaned"),
+  cleaning: z.enum(CLEANING_IDS),
+  done: z.enum(["done", "left-out"]),
+  note: text,
+});
+
+/** The value in the unit of `trade/readings.ts`; whether it is within the local rule's limit is the competent person's word. */
+const readingTaken = z.strictObject({
+  kind: z.literal("reading-taken"),
+  ...forStep,
+  reading: z.enum(READING_IDS),
+  value: z.number().optional(),
+  unit: text,
+  verdict: z.enum(["within", "outside", "not-taken"]),
+  /** Of the competent person; empty when nothing was taken. */
+  initials: text,
+  note: text,
+});
+
+/** What turned out to be wrong: a fault of the knowledge, something else in words, or nothing. */
+const found = z.discriminatedUnion("what", [
+  z.strictObject({ kind: z.literal("found"), what: z.literal("fault"), fault: z.enum(FAULT_IDS), note: text }),
+  z.strictObject({ kind: z.literal("found"), what: z.literal("something-else"), note: text }),
+  z.strictObject({ kind: z.literal("found"), what: z.literal("nothing"), note: text }),
+]);
+
+const mended = { part: text, minutes: z.number().nonnegative(), initials: someText, note: text };
+/** A fault was mended, or something else that the note names. */
+const repaired = z.discriminatedUnion("what", [
+  z.strictObject({ kind: z.literal("repaired"), what: z.literal("fault"), fault: z.enum(FAULT_IDS), ...mended }),
+  z.strictObject({ kind: z.literal("repaired"), what: z.literal("something-else"), ...mended }),
+]);
+
+/** Counts only when nothing stood against it at that moment; the rules are in `release/`. */
+const signedOff = z.strictObject({ kind: z.literal("signed-off"), initials: someText, note: text });
+
+/** Put by, with everything that stood against it and a person's own words. */
+const quarantined = z.strictObject({
+  kind: z.literal("quarantined"),
+  reasons: z.array(text),
+  initials: text,
+  note: text,
+});
+
+export const BY_HAND_BODIES = [
+  holdConfirmed,
+  inspected,
+  cleaned,
+  readingTaken,
+  found,
+  repaired,
+  signedOff,
+  quarantined,
+] as const;

@@ -1,0 +1,56 @@
+import { parseProfile } from "../../data/profile/parse.ts";
+import type { Profile } from "../../data/profile/profile.ts";
+import type { Case } from "../../diagnosis/model/case.ts";
+import { briefOf, type RunBrief } from "./brief.ts";
+import { casesOf, lessonOf, passedAgain } from "./cases.ts";
+import type { BodyOf, RunEvent } from "./event.ts";
+import { grouped } from "./grouped.ts";
+import { viewOf } from "./view.ts";
+
+/** All that is kept ready of a run beside its events, so that nobody reads them all again: derived, disposable. */
+export interface Digest {
+  readonly brief: RunBrief;
+  readonly lesson: Case | undefined;
+}
+
+/** The profile a run was made from; undefined when it cannot be read any more. */
+export type ProfileOf = (profile: BodyOf<"run-opened">["profile"]) => Profile | undefined;
+
+/** All events of one run, in the order of writing; undefined for a run that never began. */
+export const digestOf = (events: readonly RunEvent[], profileOf: ProfileOf): Digest | undefined => {
+  const brief = briefOf(events);
+  if (!brief) return undefined;
+  const known = !brief.simulated && brief.finds.length > 0;
+  return { brief, lesson: known ? lessonIn(events, profileOf) : undefined };
+};
+
+const lessonIn = (events: readonly RunEvent[], profileOf: ProfileOf): Case | undefined => {
+  const view = viewOf(events.map(({ body }) => body));
+  const profile = view.opened && profileOf(view.opened.profile);
+  return profile && lessonOf(view, profile);
+};
+
+/** Of all runs in these events, in the order in which they were begun. */
+export const digestsOf = (events: readonly RunEvent[], profileOf: ProfileOf): readonly Digest[] =>
+  grouped(events, ({ run }) => run).flatMap((ofRun) => digestOf(ofRun, profileOf) ?? []);
+
+/** What all of them teach together. */
+export const casesIn = (digests: readonly Digest[]): readonly Case[] =>
+  casesOf(
+    digests.flatMap(({ brief: { run }, lesson }) => (lesson ? [{ run, lesson }] : [])),
+    new Set(digests.flatMap(({ brief }) => passedAgain(brief) ?? [])),
+  );
+
+/** Reads every text once: a shop has few profiles and many runs. */
+export const readingProfiles = (): ProfileOf => {
+  const read = new Map<string, Profile | undefined>();
+  return ({ name, text }) => {
+    if (!read.has(text)) read.set(text, profileIn(name, text));
+    return read.get(text);
+  };
+};
+
+const profileIn = (name: string, text: string): Profile | undefined => {
+  const parsed = parseProfile(name, text);
+  return parsed.ok ? parsed.value : undefined;
+};

@@ -1,0 +1,55 @@
+import { fittedOf, type Profile } from "../../data/profile/profile.ts";
+import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
+import { type Known, USUAL } from "../../diagnosis/places/known.ts";
+import type { ReportedSymptom } from "./event.ts";
+import { placedIn, symptomsOfPlace } from "./placed.ts";
+import type { RunView, StepView } from "./view.ts";
+
+/**
+ * What a run says about the fixture, in the fault model's own shape: one observation for each judged step. Where presses
+ * settle a pattern it is a symptom too, of the last step that was pressed in: one finding, however many steps it took.
+ */
+export const observationsOf = (run: RunView, profile: Profile, known: Known = USUAL): readonly Observation[] => {
+  const fitted = fittedOf(profile);
+  const placed = placedIn(run, profile, known);
+  return run.steps.flatMap((step, index) => {
+    const patterns = placed.filter((one) => one.step === index).flatMap((one) => symptomsOfPlace(one, profile));
+    return observationOf(step, movementsIn(run, index), fitted, patterns);
+  });
+};
+
+/** The movements of what moved most in a step, as it was compiled. */
+const movementsIn = ({ opened, added }: RunView, index: number): number => {
+  const step = [...(opened?.steps ?? []), ...added][index];
+  return Math.max(
+    1,
+    ...(step?.functions ?? []).map((id) => (step?.moves ?? []).filter(([moved]) => moved === id).length),
+  );
+};
+
+const observationOf = (
+  { routine, functions, judged }: StepView,
+  movements: number,
+  fitted: readonly Fitted[],
+  patterns: readonly ReportedSymptom[],
+): readonly Observation[] => {
+  if (!judged) return [];
+  const { result, symptoms, watched, lit_min, attitude } = judged;
+  return [
+    {
+      routine,
+      functions: fitted.filter((one) => functions.includes(one.function)),
+      result,
+      symptoms: [...symptoms, ...patterns].map(({ symptom, function: id }) => ({ symptom, function: id })),
+      watched,
+      litMinutes: lit_min,
+      attitude,
+      movements,
+    },
+  ];
+};
+
+/** What the looks by hand said, the latest answer last. */
+export const answersOf = (run: RunView): readonly InspectionAnswer[] =>
+  run.inspected.map(({ inspection, answer }) => ({ inspection, answer }));

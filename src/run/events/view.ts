@@ -1,0 +1,164 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import { type Attempt, attemptsAfter } from "./attempts.ts";
+import type { BodyOf, EventBody } from "./event.ts";
+import { type RigOfRun, rigAfter, STEADY_RIG } from "./rig.ts";
+
+/** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
+export interface RunView {
+  readonly opened: BodyOf<"run-opened"> | undefined;
+  /** In the order of the sequence. */
+  readonly steps: readonly StepView[];
+  /** Of these steps, those that were added in the course of the run, as they were compiled. */
+  readonly added: readonly Planned[];
+  /** Safety points confirmed, in order. */
+  readonly confirmed: readonly BodyOf<"hold-confirmed">[];
+  readonly course: readonly BodyOf<"course-changed">[];
+  readonly identified: readonly BodyOf<"identified">[];
+  /** In practice: what there was to be noticed. */
+  readonly shown: readonly BodyOf<"shown">[];
+  /** Looks by hand, the latest answer last. */
+  readonly inspected: readonly BodyOf<"inspected">[];
+  readonly cleaned: readonly BodyOf<"cleaned">[];
+  readonly readings: readonly BodyOf<"reading-taken">[];
+  readonly found: readonly BodyOf<"found">[];
+  readonly repaired: readonly BodyOf<"repaired">[];
+  /** Signed back or put by, the latest last; whether a signature counts is decided by the rules of release. */
+  readonly verdicts: readonly (BodyOf<"signed-off"> | BodyOf<"quarantined">)[];
+  readonly rig: RigOfRun;
+  readonly closed: BodyOf<"run-closed">["how"] | undefined;
+  /** How many events were applied. */
+  readonly count: number;
+}
+
+export interface StepView {
+  readonly id: string;
+  readonly routine: RoutineId;
+  readonly functions: readonly FunctionId[];
+  readonly fingerprint: string;
+  /** 0: never started. */
+  readonly attempt: number;
+  readonly pace: number;
+  /** Of the latest attempt. */
+  readonly presses: Attempt["presses"];
+  readonly attempts: readonly Attempt[];
+  readonly judged: BodyOf<"step-judged"> | undefined;
+  /** The number of the event that judged it: shown as kept once that many are on disk. */
+  readonly judgedBy: number;
+}
+
+export const emptyRun: RunView = {
+  opened: undefined,
+  steps: [],
+  added: [],
+  confirmed: [],
+  course: [],
+  identified: [],
+  shown: [],
+  inspected: [],
+  cleaned: [],
+  readings: [],
+  found: [],
+  repaired: [],
+  verdicts: [],
+  rig: STEADY_RIG,
+  closed: undefined,
+  count: 0,
+};
+
+/** One event more. */
+export const apply = (run: RunView, body: EventBody): RunView => {
+  const next: RunView = { ...run, count: run.count + 1 };
+  switch (body.kind) {
+    case "run-opened":
+      return { ...next, opened: body, steps: body.steps.map(freshStep) };
+    case "step-added":
+      return { ...next, steps: [...run.steps, freshStep(body.step)], added: [...run.added, body.step] };
+    case "hold-confirmed":
+      return { ...next, confirmed: [...run.confirmed, body] };
+    case "step-started":
+      return onStep(next, body.step, (step) => ({
+        ...step,
+        attempt: body.attempt,
+        pace: body.pace,
+        presses: [],
+        attempts: attemptsAfter(step.attempts, body),
+        judged: undefined,
+      }));
+    case "pressed":
+      return onStep(next, body.step, (step) => {
+        const attempts = attemptsAfter(step.attempts, body);
+        return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };
+      });
+    case "step-judged":
+      return onStep({ ...next, rig: rigAfter(run.rig, body) }, body.step, (step) => ({
+        ...step,
+        attempt: body.attempt,
+        attempts: attemptsAfter(step.attempts, body),
+        judged: body,
+        judgedBy: next.count,
+      }));
+    case "step-corrected":
+      return onStep(next, body.step, (step) => ({ ...step, judged: undefined }));
+    case "course-changed":
+      return onStep({ ...next, course: [...run.course, body] }, body.step, (step) => ({
+        ...step,
+        attempts: attemptsAfter(step.attempts, body),
+      }));
+    case "identified":
+      return { ...next, identified: [...run.identified, body] };
+    case "inspected":
+      return { ...next, inspected: [...run.inspected, body] };
+    case "cleaned":
+      return { ...next, cleaned: [...run.cleaned, body] };
+    case "reading-taken":
+      return { ...next, readings: [...run.readings, body] };
+    case "found":
+      return { ...next, found: [...run.found, body] };
+    case "repaired":
+      return { ...next, repaired: [...run.repaired, body] };
+    case "signed-off":
+    case "quarantined":
+      return { ...next, verdicts: [...run.verdicts, body] };
+    case "shown":
+      return { ...next, shown: [...run.shown, body] };
+    case "run-closed":
+      return { ...next, closed: body.how };
+    // Of a rack run: `rack-view` reads them.
+    case "rack-opened":
+    case "group-started":
+    case "fixture-withdrawn":
+    case "fixture-swapped":
+    case "address-set":
+    case "rack-course":
+    case "who-moved":
+      return next;
+    default:
+      return body satisfies never;
+  }
+};
+
+/** All events of one run, in the order of writing. */
+export const viewOf = (bodies: readonly EventBody[]): RunView => bodies.reduce(apply, emptyRun);
+
+/** Whether a step was decided on in the course of the run. */
+export const isAdded = ({ steps, added }: RunView, index: number): boolean => index >= steps.length - added.length;
+
+export type Planned = BodyOf<"run-opened">["steps"][number];
+const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView => ({
+  id,
+  routine,
+  functions,
+  fingerprint,
+  attempt: 0,
+  pace: 1,
+  presses: [],
+  attempts: [],
+  judged: undefined,
+  judgedBy: 0,
+});
+
+const onStep = (run: RunView, id: string, change: (step: StepView) => StepView): RunView => ({
+  ...run,
+  steps: run.steps.map((step) => (step.id === id ? change(step) : step)),
+});

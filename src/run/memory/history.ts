@@ -1,0 +1,111 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { StepResult } from "../../domain/trade/results.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { BriefStep, RunBrief } from "../events/brief.ts";
+import type { ReportedSymptom } from "../events/event.ts";
+import type { Standing } from "../release/standing.ts";
+import { type FunctionPast, functionsIn } from "./functions.ts";
+import { hoursBetween, inTime, realFirst } from "./jobs.ts";
+import { type PartPast, partsIn } from "./parts.ts";
+import { type Return, returnsIn } from "./returns.ts";
+import { type SymptomPast, symptomsIn } from "./symptoms.ts";
+
+/** All that is known of one fixture by its serial number, oldest run first. */
+export interface FixtureHistory {
+  readonly serial: string;
+  /** As of its last run. */
+  readonly profile: string;
+  /** True where all of it is simulated. Of a fixture with real runs the simulated ones are left out. */
+  readonly simulated: boolean;
+  readonly standing: Standing;
+  readonly runs: readonly PastRun[];
+  readonly functions: readonly FunctionPast[];
+  /** Seen most often first. */
+  readonly symptoms: readonly SymptomPast[];
+  readonly parts: readonly PartPast[];
+  /** What was there again in a later job. */
+  readonly returns: readonly Return[];
+}
+
+export interface PastRun {
+  readonly run: string;
+  readonly bench: string;
+  readonly person: string;
+  /** ISO 8601, UTC. */
+  readonly at: string;
+  readonly minutes: number;
+  /** Since the latest event of the run before; undefined for the first. */
+  readonly hoursSince: number | undefined;
+  readonly profile: string;
+  readonly sequence: string;
+  readonly replays: string | undefined;
+  readonly ended: RunBrief["ended"];
+  readonly counts: Readonly<Partial<Record<StepResult, number>>>;
+  /** Failed or unsure. */
+  readonly wrong: readonly PastStep[];
+  readonly looks: RunBrief["looks"];
+  readonly finds: RunBrief["finds"];
+  readonly repairs: RunBrief["repairs"];
+}
+
+export interface PastStep {
+  readonly id: string;
+  readonly routine: RoutineId;
+  /** Empty for the fixture as a whole. */
+  readonly functions: readonly FunctionId[];
+  readonly result: StepResult;
+  readonly symptoms: readonly ReportedSymptom[];
+  readonly note: string;
+}
+
+/** All runs with this serial number, in any order, and where the fixture stands by them; undefined where there is none. */
+export const historyOf = (
+  serial: string,
+  all: readonly RunBrief[],
+  standing: Standing | undefined,
+): FixtureHistory | undefined => {
+  const runs = inTime(realFirst(all));
+  const last = runs.at(-1);
+  if (!last || !standing) return undefined;
+  return {
+    serial,
+    profile: last.profile,
+    simulated: last.simulated,
+    standing,
+    runs: runs.map((run, index) => pastRun(run, runs[index - 1])),
+    functions: functionsIn(runs),
+    symptoms: symptomsIn(runs),
+    parts: partsIn(runs),
+    returns: returnsIn(runs),
+  };
+};
+
+const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
+  const { run, bench, person, at, minutes, profile, sequence, replays, ended, looks, finds, repairs } = brief;
+  return {
+    run,
+    bench,
+    person,
+    at,
+    minutes,
+    hoursSince: before && hoursBetween(before, brief),
+    profile,
+    sequence,
+    replays,
+    ended,
+    counts: countsOf(brief.steps),
+    wrong: brief.steps.flatMap(wrongStep),
+    looks,
+    finds,
+    repairs,
+  };
+};
+
+const countsOf = (steps: readonly BriefStep[]): PastRun["counts"] => {
+  const counts: Partial<Record<StepResult, number>> = {};
+  for (const { result } of steps) counts[result] = (counts[result] ?? 0) + 1;
+  return counts;
+};
+
+const wrongStep = ({ id, routine, functions, result, symptoms, note }: BriefStep): readonly PastStep[] =>
+  result === "fail" || result === "unsure" ? [{ id, routine, functions, result, symptoms, note }] : [];

@@ -1,0 +1,28 @@
+import { minutesBetween } from "../events/at-work.ts";
+import type { RunBrief } from "../events/brief.ts";
+
+/** The run that a run goes back to over its replays: a check-in with the replays after its mending is one job. */
+export const jobsIn = (runs: readonly RunBrief[]): ((run: string) => string) => {
+  const replayed = new Map(runs.map(({ run, replays }) => [run, replays]));
+  const root = (run: string, seen: ReadonlySet<string>): string => {
+    const before = replayed.get(run);
+    return before === undefined || seen.has(before) ? run : root(before, new Set([...seen, before]));
+  };
+  return (run) => root(run, new Set([run]));
+};
+
+/** Oldest first. Several benches write into one journal, so the order of writing is not the order of time. */
+export const inTime = (runs: readonly RunBrief[]): readonly RunBrief[] =>
+  [...runs].sort((a, b) => compare(a.at, b.at) || compare(a.run, b.run));
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/** The real runs, or all simulated ones where there is no real run: what a simulation says counts for no real fixture. */
+export const realFirst = (runs: readonly RunBrief[]): readonly RunBrief[] => {
+  const real = runs.filter(({ simulated }) => !simulated);
+  return real.length > 0 ? real : runs;
+};
+
+/** From the latest event of the one to the start of the other; what was written down late makes it 0, never less. */
+export const hoursBetween = (before: RunBrief, after: RunBrief): number =>
+  Math.max(0, minutesBetween(before.until, after.at) / 60);

@@ -1,0 +1,23 @@
+import type { RunBrief } from "../events/brief.ts";
+import { grouped } from "../events/grouped.ts";
+
+/** How long a finished run of one sequence takes on one kind of fixture. */
+export interface MeanMinutes {
+  readonly sequence: string;
+  readonly profile: string;
+  readonly runs: number;
+  readonly mean: number;
+}
+
+/** Of finished runs only, breaks left out; the commonest first. */
+export const meanMinutes = (runs: readonly RunBrief[]): readonly MeanMinutes[] => {
+  const finished = runs.filter(({ ended }) => ended === "finished");
+  return grouped(finished, ({ sequence, profile }) => JSON.stringify([sequence, profile]))
+    .map(([first, ...others]) => ({
+      sequence: first.sequence,
+      profile: first.profile,
+      runs: 1 + others.length,
+      mean: others.reduce((sum, { minutes }) => sum + minutes, first.minutes) / (1 + others.length),
+    }))
+    .sort((a, b) => b.runs - a.runs);
+};

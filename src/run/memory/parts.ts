@@ -1,0 +1,18 @@
+import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import type { RunBrief } from "../events/brief.ts";
+
+/** A fault that was found, and the part that its mending takes by what is known of the fault. */
+export interface PartPast {
+  readonly fault: FaultId;
+  readonly part: string;
+  readonly run: string;
+  readonly at: string;
+}
+
+/** One for each fault found, oldest first. */
+export const partsIn = (runs: readonly RunBrief[]): readonly PartPast[] =>
+  runs.flatMap(({ run, finds }) =>
+    finds.flatMap((find) =>
+      find.what === "fault" ? [{ fault: find.fault, part: knownFault(find.fault).part, run, at: find.at }] : [],
+    ),
+  );

@@ -1,0 +1,135 @@
+import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { passedWhole, type RunBrief } from "../events/brief.ts";
+import { grouped } from "../events/grouped.ts";
+import { isNameless } from "../events/no-serial.ts";
+import type { StateId } from "../release/standing.ts";
+import { inTime } from "./jobs.ts";
+import { type MeanMinutes, meanMinutes } from "./mean-minutes.ts";
+import { type MeanMending, meanMending } from "./mending.ts";
+import { type PartPast, partsIn } from "./parts.ts";
+import { returnsIn } from "./returns.ts";
+import type { Standings } from "./standing.ts";
+
+/** What stands on the shelf and what ails it. No bookings and no availability: those live elsewhere. */
+export interface Stock {
+  /** True where all of it is simulated. */
+  readonly simulated: boolean;
+  /** By serial number. */
+  readonly fixtures: readonly StockFixture[];
+  /** Found most often first. */
+  readonly faults: readonly StockFault[];
+  readonly parts: readonly StockPart[];
+  readonly minutes: readonly MeanMinutes[];
+  readonly mending: readonly MeanMending[];
+  readonly returning: readonly StockReturn[];
+  /** Runs that count for nothing above: simulated ones (or those of fixtures that have real runs), and without a serial number. */
+  readonly leftOut: { readonly otherKind: number; readonly withoutSerial: number };
+}
+
+export interface StockFixture {
+  readonly serial: string;
+  /** As of its last run. */
+  readonly profile: string;
+  readonly state: StateId;
+  /** What stands against calling it ready. */
+  readonly because: readonly string[];
+  readonly runs: number;
+  /** The last one, and when it began. */
+  readonly run: string;
+  readonly at: string;
+}
+
+/** A fault by the kind of fixture it was found in. */
+export interface StockFault {
+  readonly fault: FaultId;
+  readonly profile: string;
+  readonly found: number;
+  readonly serials: readonly string[];
+}
+
+/** A part that somebody waits for: its fault was found and not mended, and the fixture has not passed since. */
+export interface StockPart {
+  readonly part: string;
+  readonly fixtures: readonly { readonly serial: string; readonly profile: string; readonly fault: FaultId }[];
+}
+
+/** A fixture in which a fault was found again in a later job. */
+export interface StockReturn {
+  readonly serial: string;
+  readonly profile: string;
+  readonly fault: FaultId;
+  readonly times: number;
+  /** Since the time before, of the latest return. */
+  readonly hours: number;
+}
+
+/** Of all runs there are, in any order: the real ones, or those of fixtures that have simulated ones only. */
+export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "real" | "simulated"): Stock => {
+  const real = all.filter(({ simulated }) => !simulated);
+  const serials = new Set(real.map(({ serial }) => serial));
+  const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(serial));
+  const runs = inTime(wanted.filter(({ serial }) => !isNameless(serial)));
+  const fixtures = [...grouped(runs, ({ serial }) => serial)].sort(([a], [b]) => (a.serial < b.serial ? -1 : 1));
+  return {
+    simulated: kind === "simulated",
+    fixtures: fixtures.map((own) => stockFixture(own, standings)),
+    faults: faultsIn(runs),
+    parts: partsWanted(fixtures),
+    minutes: meanMinutes(runs),
+    mending: meanMending(runs),
+    returning: fixtures.flatMap(returningIn),
+    leftOut: { otherKind: all.length - wanted.length, withoutSerial: wanted.length - runs.length },
+  };
+};
+
+type Runs = readonly [RunBrief, ...RunBrief[]];
+const lastOf = (runs: Runs): RunBrief => runs.at(-1) ?? runs[0];
+
+const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
+  const { serial, profile, run, at } = lastOf(runs);
+  const standing = standings.get(serial);
+  if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
+  const because = standing.reasons.map(({ words }) => words);
+  return { serial, profile, state: standing.state, because, runs: runs.length, run, at };
+};
+
+const faultsIn = (runs: readonly RunBrief[]): readonly StockFault[] => {
+  const found = runs.flatMap((run) => partsIn([run]).map(({ fault }) => ({ fault, ...run })));
+  return grouped(found, ({ fault, profile }) => JSON.stringify([fault, profile]))
+    .map((group) => ({
+      fault: group[0].fault,
+      profile: group[0].profile,
+      found: group.length,
+      serials: [...new Set(group.map(({ serial }) => serial))],
+    }))
+    .sort((a, b) => b.found - a.found);
+};
+
+const partsWanted = (fixtures: readonly Runs[]): readonly StockPart[] =>
+  grouped(fixtures.flatMap(waiting), ({ fault }) => knownFault(fault).part).map((group) => ({
+    part: knownFault(group[0].fault).part,
+    fixtures: group,
+  }));
+
+/** What was found in the last run that passed or after it, and was not written down as mended. */
+const waiting = (runs: Runs): StockPart["fixtures"] => {
+  const since = runs.slice(Math.max(0, runs.findLastIndex(passedWhole)));
+  const { serial, profile } = lastOf(runs);
+  const faults = new Set(partsIn(since).flatMap((found) => (isMended(found, since) ? [] : [found.fault])));
+  return [...faults].map((fault) => ({ serial, profile, fault }));
+};
+
+const isMended = ({ fault, at }: PartPast, runs: readonly RunBrief[]): boolean =>
+  runs.some(({ repairs }) => repairs.some((one) => one.what === "fault" && one.fault === fault && one.at >= at));
+
+const returningIn = (runs: Runs): readonly StockReturn[] => {
+  const { serial, profile } = lastOf(runs);
+  const returns = returnsIn(runs).flatMap((one) => (one.kind === "fault" ? [one] : []));
+  return grouped(returns, ({ fault }) => fault).map((group) => ({
+    serial,
+    profile,
+    fault: group[0].fault,
+    times: group.length,
+    hours: group.at(-1)?.hours ?? 0,
+  }));
+};

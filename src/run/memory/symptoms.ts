@@ -1,0 +1,20 @@
+import type { RunBrief } from "../events/brief.ts";
+import type { ReportedSymptom } from "../events/event.ts";
+import { grouped } from "../events/grouped.ts";
+
+/** A symptom and the runs in which it was seen, oldest first. */
+export interface SymptomPast extends ReportedSymptom {
+  readonly runs: readonly string[];
+}
+
+/** Seen most often first; of equals the one that was seen first. */
+export const symptomsIn = (runs: readonly RunBrief[]): readonly SymptomPast[] => {
+  const seen = runs.flatMap(({ run, steps }) =>
+    steps.flatMap(({ symptoms }) => symptoms).map((symptom) => ({ symptom, run })),
+  );
+  return grouped(seen, ({ symptom }) => keyOf(symptom))
+    .map((sightings) => ({ ...sightings[0].symptom, runs: [...new Set(sightings.map(({ run }) => run))] }))
+    .sort((a, b) => b.runs.length - a.runs.length);
+};
+
+export const keyOf = ({ symptom, function: id }: ReportedSymptom): string => `${id ?? "fixture"}/${symptom}`;

@@ -1,0 +1,141 @@
+import type { Case } from "../diagnosis/model/case.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { Frame, Seconds } from "../domain/units.ts";
+import type { RunBrief } from "./events/brief.ts";
+import type { RunEvent } from "./events/event.ts";
+import type { Which } from "./events/which.ts";
+import type { Standings } from "./memory/standing.ts";
+import type { Input } from "./session/input.ts";
+import type { Session } from "./session/session.ts";
+
+/** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
+export interface Tick {
+  /** Counted from the clock's start: frame n was due n x 25 ms after it. */
+  readonly frame: Frame;
+  /** How long after its deadline the tick was called. */
+  readonly late: Seconds;
+}
+
+/** Time. The only place where it comes from. */
+export interface Clock {
+  /** Monotonic: does not follow the computer's clock being set. */
+  now(): Seconds;
+  /** ISO 8601 in UTC, for the record only. */
+  date(): string;
+  /** Calls `onTick` at 40 Hz until the returned function is called. */
+  start(onTick: (tick: Tick) => void): () => void;
+}
+
+/** Why a DMX line cannot carry frames. */
+export const LINE_TROUBLES = [
+  "unplugged",
+  "stalled",
+  "busy",
+  "not-a-port",
+  "no-permission",
+  "unreachable",
+  "refused",
+] as const;
+export type LineTrouble = (typeof LINE_TROUBLES)[number];
+
+/** The world is wrong: a DMX line that cannot be opened or was lost. Caught in `run`, where it becomes an input. */
+export class LineError extends Error {
+  override readonly name = "LineError";
+  readonly code: LineTrouble;
+  constructor(code: LineTrouble, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+}
+
+/** An output and what hangs on it: carries one universe. */
+export interface DmxLine {
+  /** As the technician named it: "serial:/dev/ttyUSB0", "sim". */
+  readonly name: string;
+  /** Opens, or opens anew after a loss (with a new port underneath). Rejects with LineError. `lost` is called at most once per opening. */
+  open(lost: (error: LineError) => void): Promise<void>;
+  /** Hands over 512 levels, slot 1 first. "dropped" when the last frame has not left yet: frames are never queued. */
+  send(levels: Uint8Array): "sent" | "dropped";
+  close(): Promise<void>;
+}
+
+/** Why the journal cannot be read or written. */
+export const JOURNAL_TROUBLES = [
+  "locked",
+  "full",
+  "read-only",
+  "newer-version",
+  "damaged",
+  "no-permission",
+  "not-a-journal",
+  "exists",
+  "worker-died",
+] as const;
+export type JournalTrouble = (typeof JOURNAL_TROUBLES)[number];
+
+/** The world is wrong: the journal cannot be read or written. The message says what happened and what to do. */
+export class JournalError extends Error {
+  override readonly name = "JournalError";
+  readonly code: JournalTrouble;
+  constructor(code: JournalTrouble, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+}
+
+/** Append-only memory. */
+export interface Journal {
+  /** Resolves when the event is on disk, not before. */
+  append(event: RunEvent): Promise<void>;
+  /** In the order of writing; of one run, or all. */
+  events(run?: string): Promise<readonly RunEvent[]>;
+  /** Runs in brief, in the order in which they were begun. */
+  briefs(which: Which): Promise<readonly RunBrief[]>;
+  /** What this shop's finds teach, in the same order. */
+  cases(): Promise<readonly Case[]>;
+  /** Where fixtures stand that have a serial number: all of them, or one. */
+  standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<Standings>;
+  close(): Promise<void>;
+}
+
+/** Whoever watches: a person at the terminal or the simulated watcher. Sees the session (or the rack), answers with inputs. */
+export interface Watcher<State = Session, Told = Input> {
+  show(state: State): void;
+  /** Called once; every key becomes an input that names what it answers. */
+  listen(answer: (input: Told) => void): void;
+  close(): void;
+}
+
+/**
+ * What an onlooker sees and hears of a simulated fixture just now, for a screen that stands in for the real thing.
+ * It shows, and never says why.
+ */
+export interface Spectacle {
+  /** Every part that moves: how far along its travel (0 to 1; turns for what turns), and a word where it needs one ("red", "shut", "trembles"). */
+  readonly parts: readonly { readonly function: FunctionId; readonly share: number; readonly words: string }[];
+  /** "scrape", "knock" ...: loudest first. */
+  readonly sounds: readonly string[];
+  /** The light on the wall in a few words. */
+  readonly light: string;
+  /** The words on the fixture's own display. */
+  readonly display: string;
+}
+
+/** Data files by name. */
+export type ShelfKind = "profiles" | "sequences" | "benches" | "racks";
+export interface Shelf {
+  names(kind: ShelfKind): readonly string[];
+  /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */
+  read(kind: ShelfKind, name: string): { readonly file: string; readonly text: string } | undefined;
+}
+
+/** Says things aloud. Where the system cannot speak it says so once in `trouble` and is silent after. */
+export interface Voice {
+  say(text: string): void;
+  bell(): void;
+}
+
+/** Diagnostics for us, into a file, never on the screen. */
+export interface Log {
+  note(what: string, details?: Readonly<Record<string, unknown>>): void;
+}

@@ -1,0 +1,72 @@
+import type { BodyOf } from "../events/event.ts";
+import type { History } from "./history.ts";
+
+/** How often a fault that comes and goes was seen in one movement, and how often the movement has been clean since. */
+export interface Seen {
+  /** Passes of the attempts up to the last one that failed, and in how many of them it was seen. */
+  readonly passes: number;
+  readonly shown: number;
+  /** Passes since, all clean. */
+  readonly clean: number;
+  /** So many clean ones in a row would come by chance in one case of twenty if the fault were still there. */
+  readonly needed: number;
+}
+
+const RISK = 0.05;
+
+/** Clean passes needed to call a fault gone that was seen in this share of the passes, at 5 % risk; 1 for one that always showed. */
+export const cleanPassesNeeded = (share: number): number =>
+  share >= 1 ? 1 : Math.max(1, Math.ceil(Math.log(RISK) / Math.log(1 - share)));
+
+/** Over all runs; undefined for a movement that never failed, or that did so without a press to count by. */
+export const seenIn = (history: History, movement: string): Seen | undefined => {
+  const attempts = attemptsOf(history, movement);
+  const last = attempts.findLastIndex(({ result }) => result === "fail");
+  const before = attempts.slice(0, last + 1);
+  const passes = sum(before.map((one) => one.passes));
+  const shown = sum(before.map(shownIn));
+  if (last < 0 || shown === 0) return undefined;
+  const clean = sum(attempts.slice(last + 1).flatMap((one) => (one.result === "pass" ? [one.passes] : [])));
+  return { passes, shown, clean, needed: cleanPassesNeeded(shown / passes) };
+};
+
+/** True when it showed in some passes and not in others: one clean replay says little. */
+export const comesAndGoes = ({ passes, shown }: Seen): boolean => shown < passes;
+
+interface Attempt {
+  readonly passes: number;
+  readonly presses: number;
+  readonly result: string;
+}
+
+const shownIn = ({ passes, presses, result }: Attempt): number => (result === "fail" ? Math.min(passes, presses) : 0);
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
+
+/** Every judged attempt at a movement, in order. */
+const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
+  const attempts: Attempt[] = [];
+  const planned = stepsOf(history, movement);
+  let presses = 0;
+  for (const { run, body } of history) {
+    const step = "step" in body && typeof body.step === "string" ? planned.get(`${run} ${body.step}`) : undefined;
+    if (!step) continue;
+    if (body.kind === "step-started") presses = 0;
+    else if (body.kind === "pressed") presses++;
+    else if (body.kind === "step-judged") attempts.push({ passes: passesOf(step), presses, result: body.result });
+    else if (body.kind === "step-corrected") attempts.pop();
+  }
+  return attempts;
+};
+
+type Planned = BodyOf<"step-added">["step"];
+const stepsOf = (history: History, movement: string): ReadonlyMap<string, Planned> =>
+  new Map(
+    history.flatMap(({ run, body }) => {
+      const steps = body.kind === "run-opened" ? body.steps : body.kind === "step-added" ? [body.step] : [];
+      return steps.flatMap((step) => (step.fingerprint === movement ? [[`${run} ${step.id}`, step] as const] : []));
+    }),
+  );
+
+/** The movements of what moved most. */
+const passesOf = ({ functions, moves }: Planned): number =>
+  Math.max(1, ...functions.map((id) => moves.filter(([moved]) => moved === id).length));

@@ -1,0 +1,69 @@
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { CoverId } from "../../domain/trade/covers.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { MechanismId } from "../../domain/trade/mechanisms.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { BodyOf } from "../events/event.ts";
+
+/** What a repair has disturbed: all of it is to be tested again. Common practice, no source. */
+export type Disturbed = readonly MechanismId[] | "everything";
+
+/** Behind every cover something is touched whatever was mended there: plugs, ribbons, the loom. */
+const BEHIND: Readonly<Record<CoverId, readonly MechanismId[]>> = {
+  outside: [],
+  panel: [],
+  base: ["control", "power-supply"],
+  yoke: ["yoke-loom", "pan-drive", "tilt-drive"],
+  head: ["control"],
+  module: ["control", "optics"],
+};
+
+/** The mended mechanism, what its repair touches, and what lies behind the same cover. Nobody knows what "something else" touched. */
+export const disturbedBy = (mended: FaultId | "something-else"): Disturbed => {
+  if (mended === "something-else") return "everything";
+  const { retest, mechanism, cover } = knownFault(mended);
+  return retest === "everything" ? "everything" : [...new Set([mechanism, ...retest, ...BEHIND[cover]])];
+};
+
+export const mendedIn = (repair: BodyOf<"repaired">): FaultId | "something-else" =>
+  repair.what === "fault" ? repair.fault : "something-else";
+
+/** A driven step, as far as it says what it tests. */
+export interface Tested {
+  readonly routine: RoutineId;
+  /** Empty: the fixture as a whole. */
+  readonly functions: readonly FunctionId[];
+}
+
+interface Shown {
+  readonly by: readonly RoutineId[];
+  /** Only where one of these moves; any step will do without. */
+  readonly moving?: readonly FunctionId[];
+}
+const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
+
+/** What has no function of its own shows in these steps. */
+const SHOWN: Readonly<Partial<Record<MechanismId, Shown>>> = {
+  "yoke-loom": { by: ["sweep", "short-sweep", "shake", "soak"], moving: AXES },
+  chassis: { by: ["sweep", "snap", "shake", "soak"], moving: AXES },
+  control: { by: ["identify", "power-up", "home", "return", "shake"] },
+  "power-supply": { by: ["power-up", "home", "soak"] },
+  "light-engine": { by: ["power-up", "hold", "soak"] },
+  optics: { by: ["hold"], moving: ["Focus1", "Zoom", "Dimmer"] },
+  cooling: { by: ["soak"] },
+};
+
+/** True when a step would show whether the mechanism is in order. */
+export const shows = (step: Tested, mechanism: MechanismId, fitted: readonly Fitted[]): boolean => {
+  const moved = fitted.filter(({ function: id }) => step.functions.includes(id));
+  if (moved.some((one) => one.mechanism === mechanism)) return true;
+  const shown = SHOWN[mechanism];
+  if (!shown?.by.includes(step.routine)) return false;
+  return shown.moving === undefined || step.functions.some((id) => shown.moving?.includes(id));
+};
+
+/** True when a step must be passed again after this repair. */
+export const isDisturbed = (step: Tested, disturbed: Disturbed, fitted: readonly Fitted[]): boolean =>
+  disturbed === "everything" || disturbed.some((mechanism) => shows(step, mechanism, fitted));

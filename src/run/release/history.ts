@@ -1,0 +1,19 @@
+import type { EventBody } from "../events/event.ts";
+
+/** One event of a fixture, with the run it was written in and who was there. */
+export interface Told {
+  readonly run: string;
+  readonly person: string;
+  readonly body: EventBody;
+}
+
+/** Everything written of one fixture over all its runs, in the order of writing. */
+export type History = readonly Told[];
+
+/** The history of the fixture with this serial number. A simulated run says nothing of a real fixture: where there is a real one, simulated ones are left out. */
+export const historyOf = <T extends Told>(events: readonly T[], serial: string): readonly T[] => {
+  const openings = events.filter((one) => one.body.kind === "run-opened" && one.body.fixture.serial === serial);
+  const real = openings.filter(({ body }) => body.kind === "run-opened" && !body.simulated);
+  const runs = new Set((real.length > 0 ? real : openings).map(({ run }) => run));
+  return events.filter(({ run }) => runs.has(run));
+};

@@ -1,0 +1,44 @@
+import { type Fitted, mechanismsOf } from "../../diagnosis/model/network.ts";
+import { alwaysDue } from "../../domain/trade/due.ts";
+import { CLOSING, type HoldPointId, holdPointWords } from "../../domain/trade/hold-points.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import type { History } from "./history.ts";
+import { isBehindCover, latestLooks, openedAt, unheldAt } from "./look-facts.ts";
+import { lastOf, NEVER } from "./moment.ts";
+
+/** Due looks without a good answer, and any other look that was not good. */
+export const dueLooks = (history: History, fitted: readonly Fitted[]): readonly string[] => {
+  const looks = latestLooks(history);
+  const wanted = new Set<InspectionId>([...alwaysDue(mechanismsOf(fitted)), ...looks.keys()]);
+  return [...wanted].flatMap((id) => {
+    const answer = looks.get(id)?.answer ?? "not-asked";
+    const due = alwaysDue(mechanismsOf(fitted)).includes(id);
+    if (answer === "good" || (answer === "not-asked" && !due)) return [];
+    const { look, bad } = inspection(id);
+    return [answer === "bad" ? `${look}: ${bad}` : `${look}: ${answer === "unsure" ? "not sure" : "not looked at"}`];
+  });
+};
+
+/** Hold points that were passed over: before a look behind a cover, and before power returns. */
+export const unansweredHolds = (history: History): readonly string[] => [
+  ...new Set([...unheld(history), ...unclosed(history)]),
+];
+
+const unheld = (history: History): readonly string[] =>
+  [...latestLooks(history)].flatMap(([id, { at, answer }]) =>
+    answer === "not-asked" || !isBehindCover(inspection(id).cover) || history[at]?.body.kind !== "inspected"
+      ? []
+      : unheldAt(history, at).map(
+          (point) => `not confirmed before looking behind the ${inspection(id).cover} covers: ${holdPointWords(point)}`,
+        ),
+  );
+
+const unclosed = (history: History): readonly string[] =>
+  closingDue(history).map((point) => `covers were off, not confirmed since: ${holdPointWords(point)}`);
+
+/** The hold points still due before power may return; none while nothing was opened. */
+export const closingDue = (history: History): readonly HoldPointId[] => {
+  const opened = openedAt(history);
+  if (opened === NEVER) return [];
+  return CLOSING.filter((point) => lastOf(history, "hold-confirmed", (hold) => hold.point === point) < opened);
+};

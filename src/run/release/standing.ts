@@ -1,0 +1,75 @@
+import type { Fitted } from "../../diagnosis/model/network.ts";
+import { blocksPower } from "../../domain/trade/due.ts";
+import type { InspectionId } from "../../domain/trade/inspections.ts";
+import type { History, Told } from "./history.ts";
+import { closingDue } from "./hold-rules.ts";
+import { latestLooks } from "./look-facts.ts";
+import { eventsIn } from "./moment.ts";
+import { type Reason, type RuleId, reasonsAgainst } from "./rules.ts";
+
+/** Where a fixture stands between truck and shelf, over all its runs. */
+export interface Standing {
+  readonly state: StateId;
+  /** Everything that stands against signing it back; empty when it is ready, or only the signature is missing. */
+  readonly reasons: readonly Reason[];
+  /** Who signed, when it is ready. */
+  readonly signed: string | undefined;
+}
+
+interface State {
+  readonly id: StateId;
+  readonly words: string;
+  readonly holds: (facts: Facts) => boolean;
+}
+export type StateId = "blocked" | "open" | "in-work" | "to-sign" | "to-replay" | "quarantine" | "ready";
+
+interface Facts {
+  readonly history: History;
+  readonly reasons: readonly Reason[];
+}
+const only = ({ reasons }: Facts, ...rules: readonly RuleId[]) => reasons.every(({ rule }) => rules.includes(rule));
+const any = ({ reasons }: Facts, ...rules: readonly RuleId[]) => reasons.some(({ rule }) => rules.includes(rule));
+
+/** The first that holds; a fixture is ready only through its signature, never by this table. */
+export const STATES: readonly State[] = [
+  { id: "blocked", words: "no power before it is mended", holds: ({ history }) => blockingLooks(history).length > 0 },
+  { id: "open", words: "isolated and open", holds: ({ history }) => closingDue(history).length > 0 },
+  { id: "in-work", words: "in work", holds: (facts) => any(facts, "over") },
+  { id: "to-sign", words: "waits for a signature", holds: (facts) => only(facts) },
+  {
+    id: "to-replay",
+    words: "mended, to be replayed",
+    holds: (facts) => eventsIn(facts.history, "repaired").length > 0 && only(facts, "failed", "disturbed"),
+  },
+  { id: "quarantine", words: "quarantine", holds: () => true },
+];
+export const STATE_WORDS: Readonly<Record<StateId, string>> = {
+  ...(Object.fromEntries(STATES.map(({ id, words }) => [id, words])) as Record<Exclude<StateId, "ready">, string>),
+  ready: "ready",
+};
+
+/** Where the fixture stands after all of this. A signature counts when nothing stood against it; whatever is written afterwards opens the matter again. */
+export const standingOf = (history: History, fitted: readonly Fitted[]): Standing => {
+  let episode: Told[] = [];
+  let signed: string | undefined;
+  for (const told of history) {
+    if (told.body.kind !== "signed-off") {
+      episode.push(told);
+      signed = undefined;
+    } else if (signed === undefined && reasonsAgainst(episode, fitted).length === 0) {
+      episode = [];
+      signed = told.body.initials;
+    }
+  }
+  if (signed !== undefined) return { state: "ready", reasons: [], signed };
+  const facts = { history: episode, reasons: reasonsAgainst(episode, fitted) };
+  const state = STATES.find(({ holds }) => holds(facts));
+  if (!state) throw new Error("Bug: no state holds");
+  return { state: state.id, reasons: facts.reasons, signed };
+};
+
+/** Looks from outside that forbid switching on, whose last answer was not good. */
+export const blockingLooks = (history: History): readonly InspectionId[] =>
+  [...latestLooks(history)].flatMap(([id, { answer }]) =>
+    blocksPower(id) && (answer === "bad" || answer === "unsure") ? [id] : [],
+  );

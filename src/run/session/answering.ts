@@ -1,0 +1,92 @@
+import type { ReportedSymptom } from "../events/event.ts";
+import { andThen, type Change, stay } from "./change.ts";
+import { leave } from "./coming-back.ts";
+import { find, listensWrongly } from "./finding.ts";
+import { askGroup, confirmSilence } from "./flow.ts";
+import type { Stamped } from "./input.ts";
+import { judgeStep } from "./judging.ts";
+import { placedAt } from "./placing.ts";
+import { back, repeat, undoJudgement } from "./retaking.ts";
+import type { Session, Stage } from "./session.ts";
+
+type Asking = Extract<Stage, { kind: "asking" }>;
+
+/** Answers about a step that is over. */
+export const answer = (session: Session, stage: Asking, input: Stamped): Change => {
+  switch (input.kind) {
+    case "symptom":
+      return stay({ ...session, stage: { ...stage, symptoms: toggled(stage.symptoms, input.symptom) } });
+    case "note":
+      return stay({ ...session, stage: { ...stage, note: input.text.replaceAll("\0", "") } });
+    case "judge":
+      return judged(session, stage, input.result);
+    case "confirm":
+      return judged(session, stage, verdictOf(session, stage));
+    case "undo":
+      return undo(session, stage);
+    case "again":
+      return repeat(session, stage.index, 1);
+    case "slower":
+      return repeat(session, stage.index, (session.view.steps[stage.index]?.pace ?? 1) / 2);
+    case "back":
+      return back(session, stage.index);
+    case "away":
+      return leave(session, stage.index);
+    default:
+      return stay(session);
+  }
+};
+
+const toggled = (symptoms: readonly ReportedSymptom[], one: ReportedSymptom): readonly ReportedSymptom[] => {
+  const others = symptoms.filter((other) => other.symptom !== one.symptom || other.function !== one.function);
+  return others.length < symptoms.length ? others : [...symptoms, one];
+};
+
+/** "Done": a named symptom is a fail, a press that names none is unsure, silence is a pass. */
+const verdictOf = (session: Session, stage: Asking): "fail" | "unsure" | "pass" => {
+  if (stage.symptoms.length > 0) return "fail";
+  const step = session.view.steps[stage.index];
+  // Where it is timed a press says that it has arrived, and nothing is wrong with that.
+  return step && step.routine !== "stopwatch" && step.presses.length > 0 ? "unsure" : "pass";
+};
+
+const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsure" | "not-asked"): Change => {
+  const played = session.group.find(({ index }) => index === stage.index);
+  if (!played) throw new Error(`Bug: asked about step ${stage.index}, which was not played`);
+  const symptoms = result === "pass" || result === "not-asked" ? [] : stage.symptoms;
+  return andThen(judgeStep(session, played, result, symptoms, stage.note, "attended"), (s) =>
+    listensWrongly(s, stage.index) ? find(s, stage.index, []) : placeOrAsk(s, stage.index),
+  );
+};
+
+/** Where it was pressed is shown before anything else is asked. */
+const placeOrAsk = (session: Session, index: number): Change => {
+  const placed = placedAt(session, index);
+  return placed ? stay({ ...session, stage: placed }) : askGroup(session);
+};
+
+/** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
+const undo = (session: Session, stage: Asking): Change =>
+  stage.symptoms.length > 0
+    ? stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } })
+    : undoJudgement(session);
+
+/** Answers to "did you watch these". */
+export const answerSilence = (
+  session: Session,
+  { indexes }: Extract<Stage, { kind: "confirming" }>,
+  input: Stamped,
+): Change => {
+  switch (input.kind) {
+    case "confirm":
+      return confirmSilence(session, "there");
+    case "decline":
+      return confirmSilence(session, "not there");
+    case "undo":
+      return undoJudgement(session);
+    case "away":
+      return leave(session, indexes[0] ?? 0);
+    default:
+      return stay(session);
+  }
+};

@@ -1,0 +1,122 @@
+import type { InspectionId } from "../../../domain/trade/inspections.ts";
+import { READINGS } from "../../../domain/trade/readings.ts";
+import type { BodyOf } from "../../events/event.ts";
+import { andThen, type Change, stay, wishing, write } from "../change.ts";
+import { end, goOn, towards } from "../flow.ts";
+import type { Stamped } from "../input.ts";
+import type { Session } from "../session.ts";
+import { faultTask } from "./due.ts";
+import { at, typedNumber, typedText } from "./entry.ts";
+import { holdsAfter } from "./holds.ts";
+import { lookAt } from "./looks.ts";
+import { answerFault, answerMend } from "./mending.ts";
+import { answerOnceMore, answerSign } from "./signing.ts";
+import type { HandTask, TaskOf } from "./task.ts";
+
+/** Answers to whatever is asked by hand. What was done is kept, then it goes on to what is due next. */
+export const answerHand = (session: Session, task: HandTask, input: Stamped): Change => {
+  if (input.kind === "note" && "note" in task) return at(session, { ...task, note: typedText(input.text) });
+  switch (task.kind) {
+    case "hold-point":
+      return answerHold(session, task, input);
+    case "look":
+      return answerLook(session, task, input);
+    case "clean":
+      return answerClean(session, task, input);
+    case "reading":
+      return answerReading(session, task, input);
+    case "blocked":
+      return answerBlocked(session, task, input);
+    case "fault":
+      return answerFault(session, task, input);
+    case "mend":
+      return answerMend(session, task, input);
+    case "once-more":
+      return answerOnceMore(session, task, input);
+    case "sign":
+      return answerSign(session, task, input);
+    default:
+      return task satisfies never;
+  }
+};
+
+/** Confirmed with initials or not at all. Isolating takes the light, the slow start and the mains away. */
+const answerHold = (session: Session, { point, step, next }: TaskOf<"hold-point">, input: Stamped): Change => {
+  if ((input.kind !== "confirm" && input.kind !== "press") || session.person === "") return stay(session);
+  const body: BodyOf<"hold-confirmed"> = { kind: "hold-confirmed", point, ...(step === undefined ? {} : { step }) };
+  const off = point === "isolated" || point === "unplugged";
+  const held: Session = {
+    ...session,
+    holds: holdsAfter(session.holds, point),
+    cleared: point === "area-clear" || (session.cleared && !off),
+    slowShown: session.slowShown && !off,
+  };
+  return andThen(write(held, body), (s) =>
+    andThen(off ? wishing(s, { kind: "mains-off" }) : stay(s), (dark) => (next ? towards(dark, next) : goOn(dark))),
+  );
+};
+
+const ANSWERS = { pass: "good", fail: "bad", unsure: "unsure", "not-asked": "not-asked" } as const;
+
+const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Change => {
+  if (input.kind === "filled" && input.what === "photo") return at(session, { ...task, photo: typedText(input.text) });
+  if (input.kind === "undo") return lookBack(session);
+  if (input.kind !== "judge") return stay(session);
+  const { inspection, note, photo } = task;
+  const answer = ANSWERS[input.result];
+  return andThen(
+    write(session, { kind: "inspected", inspection, answer, note, ...(photo === "" ? {} : { photo }) }),
+    goOn,
+  );
+};
+
+/** The look before, asked again: the later answer counts. */
+const lookBack = (session: Session): Change => {
+  const last = session.view.inspected.at(-1);
+  return last
+    ? at(session, { ...lookAt(last.inspection, "again"), note: last.note, photo: last.photo ?? "" })
+    : stay(session);
+};
+
+const answerClean = (session: Session, { cleaning, note }: TaskOf<"clean">, input: Stamped): Change => {
+  if (input.kind !== "judge" || (input.result !== "pass" && input.result !== "not-asked")) return stay(session);
+  const done = input.result === "pass" ? "done" : "left-out";
+  return andThen(write(session, { kind: "cleaned", cleaning, done, note }), goOn);
+};
+
+const VERDICTS = { pass: "within", fail: "outside", "not-asked": "not-taken" } as const;
+
+/** What only a competent person may take does not count without that person's initials. */
+const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped): Change => {
+  if (input.kind === "filled" && input.what === "initials")
+    return at(session, { ...task, initials: typedText(input.text) });
+  if (input.kind === "filled" && input.what === "value")
+    return at(session, { ...task, value: typedNumber(input.text) });
+  if (input.kind !== "judge" || input.result === "unsure") return stay(session);
+  const verdict = VERDICTS[input.result];
+  const { reading, step, value, note } = task;
+  const { unit, signed } = READINGS[reading];
+  const initials = task.initials || (signed === "by whoever reads it" ? session.person : "");
+  if (verdict !== "not-taken" && initials === "") return stay(session);
+  const measured = verdict === "not-taken" || value === undefined ? {} : { value };
+  return andThen(
+    write(session, {
+      kind: "reading-taken",
+      step,
+      reading,
+      ...measured,
+      unit,
+      verdict,
+      initials: verdict === "not-taken" ? "" : initials,
+      note,
+    }),
+    goOn,
+  );
+};
+
+/** Looked at once more, mended first, or put by without power. */
+const answerBlocked = (session: Session, { looks }: TaskOf<"blocked">, input: Stamped): Change => {
+  if (input.kind === "confirm") return at(session, lookAt(looks[0] as InspectionId, "again"));
+  if (input.kind === "again") return at(session, faultTask(session));
+  return input.kind === "decline" ? end(session, "stopped") : stay(session);
+};

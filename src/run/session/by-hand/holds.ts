@@ -1,0 +1,40 @@
+import { CLOSING, type HoldPointId, OPENING } from "../../../domain/trade/hold-points.ts";
+import type { History } from "../../release/history.ts";
+import type { Session } from "../session.ts";
+import type { TaskOf } from "./task.ts";
+
+/** Everything told of the fixture: before this run and in it. */
+export const historyNow = ({ job, told, person }: Session): History => [
+  ...job.past,
+  ...told.map((body) => ({ run: THIS_RUN, person, body })),
+];
+/** Told from the names of other runs by its blank. */
+export const THIS_RUN = "this run";
+
+/** What has been confirmed and holds after one more point: power, and closing, end what was isolated. */
+export const holdsAfter = (holds: readonly HoldPointId[], point: HoldPointId | "mains-on"): readonly HoldPointId[] => {
+  if (point === "mains-on") return [];
+  if (point === "isolated") return ["unplugged", "isolated"];
+  if (point === "covers-on") return holds.filter((one) => !OPENING.some((opening) => opening === one));
+  return [...holds, point];
+};
+
+/** The first of these that does not hold now; it has to be confirmed before anything behind it is done. */
+export const holdDue = (session: Session, wanted: readonly HoldPointId[]): TaskOf<"hold-point"> | undefined => {
+  const point = wanted.find((one) => !session.holds.includes(one));
+  return point && { kind: "hold-point", point, step: undefined, next: undefined };
+};
+
+/** The first point of a step of the sequence that was not confirmed for it. */
+export const holdOfStep = (
+  { view }: Session,
+  step: string,
+  points: readonly HoldPointId[],
+): TaskOf<"hold-point"> | undefined => {
+  const confirmed = view.confirmed.filter((one) => one.step === step).map(({ point }) => point);
+  const point = points.find((one) => !confirmed.includes(one));
+  return point && { kind: "hold-point", point, step, next: undefined };
+};
+
+export const closes = (points: readonly HoldPointId[]): boolean =>
+  points.some((point) => CLOSING.some((one) => one === point));

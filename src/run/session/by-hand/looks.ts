@@ -1,0 +1,107 @@
+import { fittedOf } from "../../../data/profile/profile.ts";
+import type { HandWork } from "../../../data/sequence/by-hand.ts";
+import { type FaultId, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
+import { mechanismsOf } from "../../../diagnosis/model/network.ts";
+import { whatNext } from "../../../diagnosis/model/next.ts";
+import { rank } from "../../../diagnosis/model/rank.ts";
+import { looksAfter } from "../../../domain/trade/cleanings.ts";
+import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
+import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
+import { OPENING } from "../../../domain/trade/hold-points.ts";
+import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
+import { answersOf, observationsOf } from "../../events/observations.ts";
+import { curesOf } from "../../release/dangers.ts";
+import { knownIn } from "../job.ts";
+import type { Session } from "../session.ts";
+import type { TaskOf } from "./task.ts";
+
+/** The next look that a step of the sequence asks for; undefined when all of them are answered. */
+export const lookDue = (
+  session: Session,
+  { looks }: Extract<HandWork, { kind: "inspect" }>,
+): TaskOf<"look"> | undefined => {
+  const listed =
+    typeof looks === "string" ? dueLooks(session).filter((id) => looks !== "outside" || isOutside(id)) : looks;
+  const again = (looks === "outside" ? listed : session.view.inspected.map(({ inspection: id }) => id)).find((id) =>
+    isToBeLookedAtAgain(session, id),
+  );
+  if (again) return lookAt(again, "again");
+  const proposed = looks === "proposed" ? proposedLook(session) : undefined;
+  if (proposed) return lookAt(proposed, "proposed");
+  const next = listed.find((id) => !isAnswered(session, id));
+  return next && lookAt(next, "due");
+};
+
+export const lookAt = (id: InspectionId, why: TaskOf<"look">["why"]): TaskOf<"look"> => ({
+  kind: "look",
+  inspection: id,
+  why,
+  note: "",
+  photo: "",
+});
+
+const isOutside = (id: InspectionId): boolean => inspection(id).cover === "outside";
+
+/** What is always due, except that a reading of the sequence answers the look of its name. */
+export const dueLooks = ({ job }: Session): readonly InspectionId[] => {
+  const measured = job.sequence.byHand.some(
+    ({ work }) => work.kind === "reading" && work.reading === "earth-continuity",
+  );
+  const due = alwaysDue(mechanismsOf(fittedOf(job.timeline.profile)));
+  return due.filter((id) => !(measured && id === "earth-continuity"));
+};
+
+const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
+  view.inspected.some((one) => one.inspection === id);
+
+/** Bad, and since then something was mended or cleaned that it tells of. */
+const isToBeLookedAtAgain = ({ told }: Session, id: InspectionId): boolean => {
+  const last = told.findLastIndex((body) => body.kind === "inspected" && body.inspection === id);
+  const body = told[last];
+  if (body?.kind !== "inspected" || body.answer !== "bad") return false;
+  const cures = curesOf(id);
+  return told.slice(last).some((later) => {
+    if (later.kind === "repaired") return later.what === "something-else" || cures.includes(later.fault);
+    return later.kind === "cleaned" && later.done === "done" && looksAfter(later.cleaning).includes(id);
+  });
+};
+
+/** What confirms the faults that are as good as certain, then what the fault model would look at next; only what can be looked at while it is isolated. */
+const proposedLook = (session: Session): InspectionId | undefined => {
+  if (!somethingWrong(session)) return undefined;
+  const { job, view } = session;
+  const { profile } = job.timeline;
+  const seen = [fittedOf(profile), observationsOf(view, profile, knownIn(session)), answersOf(view)] as const;
+  const certain = rank(...seen, job.learned).faults.flatMap((one) =>
+    one.kind === "fault" && one.probability >= CERTAIN ? [bestLook(one.id)] : [],
+  );
+  const advice = whatNext(...seen, openNow(session), job.learned);
+  const offers = advice.kind === "offers" ? advice.offers : [];
+  const looks = offers.flatMap((offer) => (offer.kind === "inspection" ? [offer.inspection] : []));
+  return [...certain, ...looks].find((id) => !wantsPower(id) && !isAnswered(session, id));
+};
+
+const CERTAIN = 0.9;
+/** The look that tells a fault best. */
+const bestLook = (id: FaultId): InspectionId => {
+  const [best] = Object.entries(knownFault(id).found).sort(([, a], [, b]) => b - a);
+  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
+  return best[0] as InspectionId;
+};
+
+/** A step that failed or was unsure, or a look that was bad, since so many events. */
+export const somethingWrong = ({ told }: Session, since = 0): boolean =>
+  told
+    .slice(since)
+    .some(
+      (body) =>
+        (body.kind === "step-judged" && (body.result === "fail" || body.result === "unsure")) ||
+        (body.kind === "inspected" && body.answer === "bad"),
+    );
+
+/** Once isolated every cover that was looked behind is open. */
+const openNow = ({ holds, view }: Session): readonly CoverId[] => {
+  if (!OPENING.every((point) => holds.includes(point))) return [];
+  const behind = new Set(view.inspected.map((one) => inspection(one.inspection).cover));
+  return COVER_IDS.filter((cover) => behind.has(cover));
+};

@@ -1,0 +1,77 @@
+import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
+import type { CleaningId } from "../../../domain/trade/cleanings.ts";
+import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
+import type { InspectionId } from "../../../domain/trade/inspections.ts";
+import type { ReadingId } from "../../../domain/trade/readings.ts";
+import type { Reason } from "../../release/rules.ts";
+import type { Next } from "../next.ts";
+
+/** What a person is asked to do by hand just now. Nothing moves meanwhile: the DMX line is at rest. */
+export type HandTask =
+  /** `step` asked for it, or it is due before something behind a cover, or before the step `next`. */
+  | {
+      readonly kind: "hold-point";
+      readonly point: HoldPointId;
+      readonly step: string | undefined;
+      readonly next: Next | undefined;
+    }
+  | {
+      readonly kind: "look";
+      readonly inspection: InspectionId;
+      readonly why: "proposed" | "due" | "again";
+      readonly note: string;
+      readonly photo: string;
+    }
+  | { readonly kind: "clean"; readonly cleaning: CleaningId; readonly note: string }
+  | {
+      readonly kind: "reading";
+      readonly reading: ReadingId;
+      readonly step: string;
+      readonly value: number | undefined;
+      readonly initials: string;
+      readonly note: string;
+    }
+  /** Looks from outside that were not good: no power before they are. */
+  | { readonly kind: "blocked"; readonly looks: readonly InspectionId[] }
+  /** What was it? The likeliest first. */
+  | { readonly kind: "fault"; readonly choices: readonly FaultId[]; readonly note: string }
+  | {
+      readonly kind: "mend";
+      readonly mended: FaultId | "something-else";
+      readonly part: string;
+      readonly minutes: number | undefined;
+      readonly initials: string;
+      readonly note: string;
+    }
+  /** Of a step that failed now and then: so many clean passes there were, so many would be needed. */
+  | { readonly kind: "once-more"; readonly index: number; readonly clean: number; readonly needed: number }
+  /** The end: sign it back, put it by, or leave it as it stands. */
+  | { readonly kind: "sign"; readonly reasons: readonly Reason[]; readonly note: string };
+
+export type TaskOf<K extends HandTask["kind"]> = Extract<HandTask, { kind: K }>;
+
+/** Names the open question, `said` tells the same question asked twice apart. */
+export const handQuestion = (task: HandTask, said: number): string => `${aboutOf(task)}#${said}`;
+
+const aboutOf = (task: HandTask): string => {
+  switch (task.kind) {
+    case "hold-point":
+      return `hold-point:${task.point}`;
+    case "look":
+      return `look:${task.inspection}`;
+    case "clean":
+      return `clean:${task.cleaning}`;
+    case "reading":
+      return `reading:${task.reading}`;
+    case "mend":
+      return `mend:${task.mended}`;
+    case "once-more":
+      return `once-more:${task.index}`;
+    case "blocked":
+    case "fault":
+    case "sign":
+      return task.kind;
+    default:
+      return task satisfies never;
+  }
+};

@@ -1,0 +1,55 @@
+import { type Moved, whatMoved } from "../../data/rack/what-moved.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { compileStep } from "../../plan/compile.ts";
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import type { Stamped } from "./input.ts";
+import { stepAt } from "./job.ts";
+import { questionOf, type Session, type Stage } from "./session.ts";
+
+/** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
+const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];
+
+/** True when the last judgement says that the fixture does not do what it is told. */
+export const listensWrongly = ({ job, view }: Session, index: number): boolean => {
+  const judged = view.steps[index]?.judged;
+  const identify = stepAt(job, index).routine === "identify";
+  return identify && judged?.result === "fail" && judged.symptoms.some(({ symptom }) => WRONG.includes(symptom));
+};
+
+/** Stirs the function whose answer tells most; with nothing left to ask says what it can. */
+export const find = (session: Session, index: number, answers: readonly Moved[]): Change => {
+  const { job } = session;
+  const { profile } = job.timeline;
+  const conclusion = whatMoved(profile, job.otherModes, job.opening.fixture.address, answers);
+  const { ask } = conclusion;
+  if (ask === undefined) return stay({ ...session, stage: { kind: "setting-found", index, answers, conclusion } });
+  const stirring: Session = { ...session, stage: { kind: "stirring", index, ask, answers } };
+  const step = compileStep(profile, job.bench, stirOf(ask), profile.rest, 1);
+  return wishing(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
+};
+
+const stirOf = (id: FunctionId) =>
+  ({ id: `stir-${id}`, routine: "identify", functions: [id], options: {}, line: 0 }) as const;
+
+export const stirred = (session: Session, { index, ask, answers }: Extract<Stage, { kind: "stirring" }>): Change =>
+  stay({ ...session, stage: { kind: "what-moved", index, ask, answers } });
+
+/** What moved, kept; or "leave it", back to the run. */
+export const answerMoved = (
+  session: Session,
+  { index, ask, answers }: Extract<Stage, { kind: "what-moved" }>,
+  input: Stamped,
+  leave: (session: Session) => Change,
+): Change => {
+  if (input.kind === "decline") return leave(session);
+  if (input.kind === "again") return find(session, index, answers);
+  if (input.kind !== "moved") return stay(session);
+  const more: readonly Moved[] = [...answers, { asked: ask, moved: input.what }];
+  const { profile } = session.job.timeline;
+  const { settled } = whatMoved(profile, session.job.otherModes, session.job.opening.fixture.address, more);
+  const conclusion = settled?.words ?? "can't say yet";
+  return andThen(write(session, { kind: "identified", asked: ask, answer: input.what, conclusion }), (s) =>
+    find(s, index, more),
+  );
+};

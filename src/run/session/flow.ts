@@ -1,0 +1,145 @@
+import type { ReportedSymptom } from "../events/event.ts";
+import { isSlow, timedAt } from "../events/timed.ts";
+import { isAdded } from "../events/view.ts";
+import { offersNow } from "./advising.ts";
+import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
+import { endTask } from "./by-hand/ending.ts";
+import type { HandTask } from "./by-hand/task.ts";
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { knownIn, stepAt } from "./job.ts";
+import { judgeStep } from "./judging.ts";
+import type { Next } from "./next.ts";
+import { play } from "./playing.ts";
+import type { Played, Session } from "./session.ts";
+
+/** A hands-off group lasts about so long before the person is asked; a quick check fits into one. */
+const GROUP_SECONDS = 200;
+/** Steps that are asked about at once even hands-off: what follows is worth nothing when these are wrong; so is what somebody chose. */
+const ASKED_AT_ONCE: readonly string[] = ["power-up", "identify"];
+
+/** On to whatever is due: questions about the group, else the next step, else the end. */
+export const goOn = (session: Session): Change => {
+  const next = nextOpen(session);
+  const task = handDue(session, next);
+  const due = next === undefined || task !== undefined || groupIsDue(session);
+  if (due && session.group.length > 0) return askGroup(session);
+  if (task) return byHand(session, task);
+  return next === undefined ? finishing(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
+};
+
+/** By hand, the line at rest; before it is isolated for it, what could still be driven is offered. */
+const byHand = (session: Session, task: HandTask): Change =>
+  isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
+
+const atHand = (session: Session, task: HandTask): Change =>
+  wishing({ ...session, stage: { kind: "by-hand", task } }, { kind: "rest" });
+
+/** The first fitted step that is neither judged nor waiting to be answered for. */
+const nextOpen = ({ job, view, group }: Session): number | undefined => {
+  const index = view.steps.findIndex(
+    (step, at) => step.judged === undefined && stepAt(job, at).fitted && !group.some((played) => played.index === at),
+  );
+  return index < 0 ? undefined : index;
+};
+
+const groupIsDue = (session: Session): boolean => {
+  const { group, job } = session;
+  if (job.opening.mode === "attended") return group.length > 0;
+  const length = group.reduce((sum, { start, end }) => sum + end - start, 0);
+  return length >= GROUP_SECONDS || group.some(({ index }) => isAskedAtOnce(session, index));
+};
+
+const isAskedAtOnce = ({ job, view }: Session, index: number): boolean =>
+  ASKED_AT_ONCE.includes(stepAt(job, index).routine) || isAdded(view, index);
+
+/** Pressed steps are asked about one by one, then the silent ones are confirmed together. */
+export const askGroup = (session: Session): Change => {
+  const open = session.group.filter(({ index }) => session.view.steps[index]?.judged === undefined);
+  const asked = open.find((played) => mustAsk(session, played));
+  if (asked) {
+    const attempt = session.view.steps[asked.index]?.attempt ?? 1;
+    const symptoms = measuredSymptoms(session, asked.index);
+    return stay({ ...session, stage: { kind: "asking", index: asked.index, attempt, symptoms, note: "" } });
+  }
+  if (open.length > 0)
+    return stay({ ...session, stage: { kind: "confirming", indexes: open.map(({ index }) => index) } });
+  return goOn({ ...session, group: [], signs: session.signs.slice(-1) });
+};
+
+/** What was timed and is slow is named already: ENTER agrees, and it can be taken back like any other. */
+const measuredSymptoms = (session: Session, index: number): readonly ReportedSymptom[] => {
+  const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
+  return timed && isSlow(timed) ? [{ symptom: "slow", function: timed.function }] : [];
+};
+
+const mustAsk = (session: Session, { index }: Played): boolean =>
+  session.job.opening.mode === "attended" ||
+  (session.view.steps[index]?.presses.length ?? 0) > 0 ||
+  isAskedAtOnce(session, index);
+
+/** Silence counts as a pass only for what was watched: never more than a minute without a sign of life. */
+export const confirmSilence = (session: Session, was: "there" | "not there"): Change => {
+  const silent = session.group.filter(({ index }) => session.view.steps[index]?.judged === undefined);
+  const judged = silent.reduce<Change>(
+    (change, played) =>
+      andThen(change, (s) =>
+        was === "there" && longestSilence(s.signs, played) <= MOST_SILENCE_S
+          ? judgeStep(s, played, "pass", [], "", "confirmed")
+          : judgeStep(s, played, "not-watched", [], "", "no"),
+      ),
+    stay(session),
+  );
+  return andThen(judged, askGroup);
+};
+
+export const MOST_SILENCE_S = 60;
+
+/** The longest time without a sign of life that touches a step. */
+export const longestSilence = (signs: readonly number[], { start, end }: Played): number => {
+  const gaps = signs.slice(1).map((sign, index) => ({ from: signs[index] ?? 0, to: sign }));
+  return Math.max(0, ...gaps.filter(({ from, to }) => from < end && to > start).map(({ from, to }) => to - from));
+};
+
+/** Towards a step: through the safety points and the slow movement where they are due. */
+export const towards = (session: Session, next: Next): Change => {
+  const step = stepAt(session.job, next.index);
+  const guard = guardOf(session, next);
+  if (guard) return atHand(session, guard);
+  if (!session.cleared) return stay({ ...session, stage: { kind: "holding", point: "before-moving", next } });
+  if (step.routine === "power-up" && next.frame === 0)
+    return stay({ ...session, stage: { kind: "holding", point: "mains-on", next } });
+  if (!session.slowShown && step.routine !== "power-up") return slowStart(session, next);
+  return play(session, next);
+};
+
+const slowStart = (session: Session, next: Next): Change => {
+  const moving: Session = { ...session, stage: { kind: "slow-start", next } };
+  return wishing(
+    moving,
+    { kind: "say", words: "Slow movement first. Stand clear." },
+    { kind: "play", key: `slow-start:${next.index}`, step: session.job.slowStart, from: 0 },
+  );
+};
+
+/** All planned steps are answered: what could tell more is offered while somebody watches, then it ends. */
+const finishing = (session: Session): Change =>
+  orAdvice(session, () => {
+    const task = endTask(session);
+    return task ? atHand(session, task) : end(session, "finished");
+  });
+
+/** Offered once, as long as it is under power. */
+const orAdvice = (session: Session, otherwise: () => Change): Change => {
+  const offers = session.advised ? [] : offersNow(session);
+  return offers.length > 0
+    ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "rest" })
+    : otherwise();
+};
+
+/** Every way to the end: the rest state goes out while it can, and the journal is told. */
+export const end = (session: Session, how: "finished" | "stopped" | "failed"): Change =>
+  andThen(wishing(session, { kind: "rest" }), (s) =>
+    andThen(write(s, { kind: "run-closed", how }), (closed) =>
+      wishing({ ...closed, stage: { kind: "finished", how } }, { kind: "end" }),
+    ),
+  );

@@ -1,0 +1,81 @@
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { Frame, Seconds } from "../../domain/units.ts";
+import type { ReportedSymptom } from "../events/event.ts";
+
+/**
+ * All that can happen to a session. Keys never read state: they name the question they answer (`answers`), and a
+ * late answer to a question that is over does nothing.
+ */
+export type Input = PersonInput | WorldInput;
+
+export type PersonInput =
+  /** "There": something is wrong just now. Also any sign of life. */
+  | { readonly kind: "press"; readonly answers: string }
+  /** Once more from the start of this step. */
+  | { readonly kind: "again"; readonly answers: string }
+  | { readonly kind: "stop" }
+  /** Yes to a safety point, to "the line is back", to "I watched these". */
+  | { readonly kind: "confirm"; readonly answers: string }
+  /** No to "I watched these". */
+  | { readonly kind: "decline"; readonly answers: string }
+  | { readonly kind: "judge"; readonly answers: string; readonly result: "pass" | "fail" | "unsure" | "not-asked" }
+  /** Names a symptom, or takes it back when it was named already. */
+  | { readonly kind: "symptom"; readonly answers: string; readonly symptom: ReportedSymptom }
+  | { readonly kind: "note"; readonly answers: string; readonly text: string }
+  /** What moved when one function was stirred. */
+  | { readonly kind: "moved"; readonly answers: string; readonly what: FunctionId | "nothing" }
+  /** Runs one of the offered tests, counted from 0. */
+  | { readonly kind: "choose"; readonly answers: string; readonly offer: number }
+  /** What was wrong, as it turned out by hand. */
+  | { readonly kind: "name-fault"; readonly answers: string; readonly fault: FaultId | "something-else" | "nothing" }
+  /** Words or a number for what is done by hand. */
+  | {
+      readonly kind: "filled";
+      readonly answers: string;
+      readonly what: "photo" | "value" | "part" | "minutes" | "initials";
+      readonly text: string;
+    }
+  | { readonly kind: "undo"; readonly answers: string }
+  | { readonly kind: "freeze"; readonly answers: string }
+  | { readonly kind: "away"; readonly answers: string }
+  | { readonly kind: "go-on"; readonly answers: string }
+  | { readonly kind: "slower"; readonly answers: string }
+  | { readonly kind: "faster"; readonly answers: string }
+  /** Back to where it happened. */
+  | { readonly kind: "return"; readonly answers: string }
+  /** While it works to and fro there: a little nearer to one end of the travel. */
+  | { readonly kind: "nudge"; readonly answers: string; readonly towards: "low" | "high" }
+  | { readonly kind: "back"; readonly answers: string }
+  /** Still here: a sign of life that says nothing about the fixture. */
+  | { readonly kind: "here" }
+  | { readonly kind: "person"; readonly initials: string };
+
+export type WorldInput =
+  | { readonly kind: "begin" }
+  /** The last frame of a playing is out; how the rig itself behaved meanwhile. */
+  | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
+  | { readonly kind: "line-lost"; readonly words: string }
+  | { readonly kind: "line-open" }
+  /** Nothing could be sent for so long: the computer slept, or the program was held. */
+  | { readonly kind: "stood-still"; readonly time: Seconds }
+  /** So many events of this run are on disk. */
+  | { readonly kind: "stored"; readonly count: number }
+  | { readonly kind: "journal-failed"; readonly words: string }
+  /** SIGINT, SIGTERM, SIGHUP. */
+  | { readonly kind: "signal"; readonly name: string };
+
+export interface RigConduct {
+  readonly worstLate: Seconds;
+  readonly dropped: number;
+}
+
+/** Every input with its time on the run's own clock, and what was out when it came. */
+export type Stamped = Timed<Input>;
+export type Timed<What> = What & {
+  readonly at: Seconds;
+  /** The frame of the step that was out; 0 when nothing plays. */
+  readonly frame: Frame;
+  /** Seconds since frame 0 of the step. */
+  readonly after: Seconds;
+};

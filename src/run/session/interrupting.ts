@@ -1,0 +1,166 @@
+import type { Seconds } from "../../domain/units.ts";
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { end, goOn } from "./flow.ts";
+import type { Stamped } from "./input.ts";
+import { type Job, livesByFrames, stepAt } from "./job.ts";
+import type { Next } from "./next.ts";
+import type { Session, Stage } from "./session.ts";
+
+/** The line can be used: at the start it begins, after a loss a person has to agree first. */
+export const lineOpen = (session: Session): Change => {
+  const { stage } = session;
+  if (stage.kind === "opening") return goOn(session);
+  if (stage.kind === "by-hand") return stay({ ...session, trouble: undefined });
+  if (stage.kind !== "line-lost" || stage.back) return stay(session);
+  const words = "The DMX line is back. It goes on when you agree.";
+  return andThen(
+    write({ ...session, stage: { ...stage, back: true } }, course(session, stage.next, "line-back", "")),
+    (s) => wishing(s, { kind: "rest" }, { kind: "say", words }),
+  );
+};
+
+/** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
+export const lineLost = (session: Session, words: string, frame: number): Change => {
+  const { stage } = session;
+  if (stage.kind === "finished") return stay({ ...session, trouble: words });
+  if (stage.kind === "line-lost")
+    return stage.back ? lostAgain(session, stage, words) : stay({ ...session, trouble: words });
+  if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
+  if (stage.kind === "by-hand") return lostMeanwhile(session, words);
+  const next = nextOf(session, frame);
+  const waiting: Session = {
+    ...session,
+    trouble: words,
+    slowShown: false,
+    cleared: false,
+    stage: {
+      kind: "line-lost",
+      words,
+      back: false,
+      next: { ...next, lost: next.lost || stage.kind === "moving" },
+      asked: isQuestion(stage) ? stage : undefined,
+    },
+  };
+  return reopen(waiting, next, words);
+};
+
+/** It came back and went again before anybody agreed. */
+const lostAgain = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, words: string): Change =>
+  reopen({ ...session, trouble: words, stage: { ...stage, words, back: false } }, stage.next, words);
+
+const reopen = (session: Session, next: Next, words: string): Change =>
+  andThen(write(session, course(session, next, "line-lost", words)), (s) =>
+    wishing(
+      s,
+      { kind: "freeze" },
+      { kind: "say", words: `The DMX line is lost. ${words}` },
+      { kind: "open-line", patience: "until-open" },
+    ),
+  );
+
+/** Nothing moves, and what is open is about what has been. */
+const isQuestion = ({ kind }: Stage): boolean =>
+  ["asking", "confirming", "what-moved", "setting-found", "placed", "what-next"].includes(kind);
+
+/** What a busy computer holds up for less than this, where all fixtures are simulated, is held up for nobody. */
+const SIMULATED_STANDSTILL_S = 10;
+export const isNobodysLoss = (jobs: readonly Job[], time: Seconds): boolean =>
+  time < SIMULATED_STANDSTILL_S && jobs.every(livesByFrames);
+
+export const stoodStillWords = (time: Seconds): string =>
+  `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
+
+/**
+ * Nothing was sent for a second or more. What moved does not jump on to where it would be by now: it stands dark, and its
+ * step starts again after the safety point, since nobody knows what went on meanwhile.
+ */
+export const stoodStill = (session: Session, time: Seconds, frame: number): Change => {
+  const { stage } = session;
+  if (stage.kind === "finished" || stage.kind === "opening" || stage.kind === "line-lost") return stay(session);
+  if (isNobodysLoss([session.job], time)) return stay(session);
+  const words = stoodStillWords(time);
+  const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
+  if (isQuestion(stage) || stage.kind === "holding" || stage.kind === "paused") return stay(doubtful);
+  const next = nextOf(session, frame);
+  const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
+  return andThen(write(still, course(still, next, "away", words)), (s) =>
+    wishing(s, { kind: "go-dark" }, { kind: "say", words }),
+  );
+};
+
+/** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
+const lostMeanwhile = (session: Session, words: string): Change =>
+  wishing(
+    { ...session, trouble: words, slowShown: false, cleared: false },
+    { kind: "open-line", patience: "until-open" },
+  );
+
+const nextOf = (session: Session, frame: number): Next => {
+  const { stage } = session;
+  if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  if (stage.kind === "by-hand") return { index: openOrLast(session), frame: 0, pace: 1, lost: false };
+  if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
+  if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };
+  const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
+  return { index, frame: 0, pace: 1, lost: false };
+};
+
+/** The step that the work by hand comes before. */
+const openOrLast = ({ view }: Session): number => {
+  const open = view.steps.findIndex(({ judged }) => judged === undefined);
+  return open < 0 ? view.steps.length - 1 : open;
+};
+
+/** Freeze: still and as it is. Away: still and dark, and the step does not count as watched. */
+export const pause = (
+  session: Session,
+  stage: Extract<Stage, { kind: "moving" }>,
+  why: "freeze" | "away",
+  frame: number,
+): Change => {
+  const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  const cleared = why === "freeze" && session.cleared;
+  const still: Session = {
+    ...session,
+    cleared,
+    slowShown: cleared && session.slowShown,
+    stage: { kind: "paused", why, next },
+  };
+  return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
+    wishing(s, { kind: why === "away" ? "go-dark" : "freeze" }),
+  );
+};
+
+/** The record may be lost, so nothing more is judged: stop, dark, and say so. */
+export const journalFailed = (session: Session, words: string): Change =>
+  session.stage.kind === "finished"
+    ? stay({ ...session, trouble: words })
+    : wishing(
+        { ...session, trouble: words, stage: { kind: "finished", how: "failed" } },
+        { kind: "rest" },
+        { kind: "say", words },
+        { kind: "end" },
+      );
+
+/** Stopped by the person or the system: the rest state, and the journal is told where. */
+export const stop = (session: Session, input: Stamped): Change => {
+  if (session.stage.kind === "finished") return stay(session);
+  const next = nextOf(session, input.frame);
+  const detail = input.kind === "signal" ? input.name : "";
+  return andThen(write(session, course(session, next, "stopped", detail)), (s) => end(s, "stopped"));
+};
+
+const course = (
+  session: Session,
+  next: Next,
+  what: "line-lost" | "line-back" | "frozen" | "away" | "stopped",
+  detail: string,
+) =>
+  ({
+    kind: "course-changed",
+    step: stepAt(session.job, next.index).id,
+    attempt: Math.max(1, session.view.steps[next.index]?.attempt ?? 1),
+    frame: next.frame,
+    what,
+    detail,
+  }) as const;

@@ -1,0 +1,12 @@
+import type { Offer } from "../../diagnosis/model/next.ts";
+import type { FollowUp } from "../../diagnosis/places/follow-up.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+
+/** One thing to do next: a test or a look that parts faults, or a test that settles where in a travel it happens. */
+export type Offered = Offer | FollowUpOffer;
+
+export interface FollowUpOffer {
+  readonly kind: "follow-up";
+  readonly function: FunctionId;
+  readonly test: FollowUp;
+}

@@ -1,0 +1,111 @@
+import type { Step } from "../../data/sequence/sequence.ts";
+import { compileStep, settingAfter } from "../../plan/compile.ts";
+import { plannedStep } from "../../plan/stored.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import type { Stamped } from "./input.ts";
+import { livesByFrames, stepAt } from "./job.ts";
+import { judgeStep } from "./judging.ts";
+import type { Next } from "./next.ts";
+import type { Played, Session, Stage } from "./session.ts";
+import { questionOf } from "./session.ts";
+import { stepInWords } from "./words.ts";
+
+type Moving = Extract<Stage, { kind: "moving" }>;
+
+/** Plays a step from a frame: a fresh attempt from frame 0, the same attempt when it only goes on. */
+export const play = (session: Session, next: Next): Change => {
+  const planned = stepAt(session.job, next.index);
+  const step = next.pace === 1 ? planned : atPace(session, next);
+  const before = session.view.steps[next.index]?.attempt ?? 0;
+  const attempt = next.frame === 0 ? before + 1 : before;
+  const started =
+    next.frame === 0
+      ? write(session, { kind: "step-started", step: step.id, attempt, pace: next.pace, ...unplanned(session, step) })
+      : stay(session);
+  return andThen(started, (s) => {
+    const stage: Moving = { kind: "moving", index: next.index, attempt, step, since: s.now, lost: next.lost };
+    const moving: Session = { ...s, stage, holds: s.holds.filter((point) => point !== "still") };
+    return wishing(
+      moving,
+      { kind: "say", words: `${stepInWords(step)}. ${step.watch}.` },
+      { kind: "play", key: questionOf(moving) ?? "", step, from: next.frame },
+    );
+  });
+};
+
+/** Kept with the attempt, so that its frames can be sent, and its presses placed, again. */
+const unplanned = ({ job }: Session, step: CompiledStep) =>
+  step.pace === 1 ? {} : { played: plannedStep(job.timeline.profile, step) };
+
+/** The same step more slowly is another compiled step, from where the one before it ends. */
+const atPace = ({ job }: Session, { index, pace }: Next): CompiledStep => {
+  const { profile, steps } = job.timeline;
+  const before = steps.slice(0, index).findLast(({ fitted }) => fitted);
+  const step = job.sequence.steps[index] ?? asWritten(steps[index]);
+  return compileStep(profile, job.bench, step, before ? settingAfter(before) : profile.rest, pace);
+};
+
+/** A step that was added in the course of the run has no options of its own. */
+const asWritten = (step: CompiledStep | undefined): Step => {
+  if (!step) throw new Error("Bug: no such step");
+  const { id, routine, functions, line } = step;
+  return { id, routine, functions, line, options: {} };
+};
+
+/** A dropped or late frame is one that a person could take for a jerk of the fixture. */
+const VISIBLY_LATE_S = 0.025;
+const MOST_ATTEMPTS_BY_ITSELF = 3;
+
+/** The step has been played to its end: what the rig itself did wrong comes before any judgement of the fixture. */
+export const played = (session: Session, stage: Moving, input: Extract<Stamped, { kind: "played" }>): Change => {
+  const { worstLate, dropped } = input.rig;
+  const unpunctual = !livesByFrames(session.job) && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
+  const misbehaved = stage.lost || (unpunctual && obeysFrames(stage));
+  const entry: Played = { index: stage.index, start: stage.since, end: session.now, rig: input.rig, lost: stage.lost };
+  const lit = stage.step.routine === "power-up" || session.litSince === undefined ? session.now : session.litSince;
+  const s: Session = {
+    ...session,
+    litSince: lit,
+    group: [...session.group.filter(({ index }) => index !== stage.index), entry],
+  };
+  if (!misbehaved) return stay(s);
+  return andThen(judgeStep(s, entry, "repeat", [], "", "no"), (judged) =>
+    stage.attempt < MOST_ATTEMPTS_BY_ITSELF
+      ? andThen(wishing(judged, { kind: "say", words: "The rig was late in this step, so it is repeated." }), (again) =>
+          play(again, { index: stage.index, frame: 0, pace: stage.step.pace, lost: false }),
+        )
+      : stay(judged),
+  );
+};
+
+/** Nothing else could have been late: it stood still, or homed by itself and was deaf. */
+const obeysFrames = ({ step }: Moving): boolean => step.moves.length > 0 && step.routine !== "power-up";
+
+/** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
+export const press = (session: Session, stage: Moving, input: Stamped): Change => {
+  const last = session.group.at(-1);
+  if (input.frame < stage.step.leadIn && last && last.index !== stage.index) return pressAfter(session, last, input);
+  const { frame, after } = input;
+  return write(session, { kind: "pressed", step: stage.step.id, attempt: stage.attempt, frame, after_s: after });
+};
+
+/** Named a step that ended in the very moment of the press: it still belongs to that step, unless it was judged meanwhile. */
+export const pressTooLate = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change => {
+  const last = session.group.at(-1);
+  const view = last && session.view.steps[last.index];
+  if (!last || !view || view.judged || input.answers !== `${last.index}.${view.attempt}`) return stay(session);
+  return pressAfter(session, last, input);
+};
+
+const pressAfter = (session: Session, last: Played, { frame }: Stamped): Change => {
+  const before = stepAt(session.job, last.index);
+  const attempt = session.view.steps[last.index]?.attempt ?? 1;
+  return write(session, {
+    kind: "pressed",
+    step: before.id,
+    attempt,
+    frame: before.frames + frame,
+    after_s: session.now - last.start,
+  });
+};

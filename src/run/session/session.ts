@@ -1,0 +1,184 @@
+import type { Conclusion, Moved } from "../../data/rack/what-moved.ts";
+import type { Ranked } from "../../diagnosis/model/rank.ts";
+import type { Assessment } from "../../diagnosis/places/assessment.ts";
+import type { FollowUp } from "../../diagnosis/places/follow-up.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { HoldPointId } from "../../domain/trade/hold-points.ts";
+import type { Seconds } from "../../domain/units.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import type { ToAndFro } from "../../plan/to-and-fro.ts";
+import type { EventBody, ReportedSymptom } from "../events/event.ts";
+import { emptyRun, type RunView, viewOf } from "../events/view.ts";
+import type { HandTask } from "./by-hand/task.ts";
+import { handQuestion } from "./by-hand/task.ts";
+import type { RigConduct } from "./input.ts";
+import type { Job } from "./job.ts";
+import type { Next } from "./next.ts";
+import type { Offered } from "./offered.ts";
+
+/** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
+export interface Session {
+  readonly job: Job;
+  readonly person: string;
+  readonly view: RunView;
+  /** The events behind the view, in order: what a fixture's standing is reckoned from. */
+  readonly told: readonly EventBody[];
+  readonly stage: Stage;
+  /** On the run's clock: of the last input, of the start, of the light coming on. */
+  readonly now: Seconds;
+  readonly watchingSince: Seconds;
+  readonly litSince: Seconds | undefined;
+  /** Every sign of life since the group began; silence between two of them longer than a minute is not watching. */
+  readonly signs: readonly Seconds[];
+  /** Steps played and not yet answered for. */
+  readonly group: readonly Played[];
+  /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
+  readonly cleared: boolean;
+  readonly slowShown: boolean;
+  /** Hold points that hold just now: they lapse when power returns, and with the session. */
+  readonly holds: readonly HoldPointId[];
+  /** Driven tests that could tell more were offered before it was opened. */
+  readonly advised: boolean;
+  /** So many events had been told when a person last said that nothing more was found. */
+  readonly named: number;
+  /** Nobody wants more clean passes of what came and went. */
+  readonly enough: boolean;
+  /** How many events are on disk. */
+  readonly stored: number;
+  /** Said plainly on the screen until the person has seen it. */
+  readonly trouble: string | undefined;
+}
+
+export interface Played {
+  readonly index: number;
+  readonly start: Seconds;
+  readonly end: Seconds;
+  readonly rig: RigConduct;
+  /** The line was lost, or nothing could be sent for a while, in the middle of it. */
+  readonly lost: boolean;
+}
+
+/** What happens just now; each stage carries only what is true in it. */
+export type Stage =
+  | { readonly kind: "opening" }
+  /** A safety point to be confirmed before what comes next. */
+  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next }
+  | { readonly kind: "slow-start"; readonly next: Next }
+  | {
+      readonly kind: "moving";
+      readonly index: number;
+      readonly attempt: number;
+      readonly step: CompiledStep;
+      readonly since: Seconds;
+      readonly lost: boolean;
+    }
+  | {
+      readonly kind: "asking";
+      readonly index: number;
+      readonly attempt: number;
+      readonly symptoms: readonly ReportedSymptom[];
+      readonly note: string;
+    }
+  | { readonly kind: "confirming"; readonly indexes: readonly number[] }
+  /** The wrong thing or nothing moved: one function is stirred, to see what moves instead. */
+  | { readonly kind: "stirring"; readonly index: number; readonly ask: FunctionId; readonly answers: readonly Moved[] }
+  | {
+      readonly kind: "what-moved";
+      readonly index: number;
+      readonly ask: FunctionId;
+      readonly answers: readonly Moved[];
+    }
+  | {
+      readonly kind: "setting-found";
+      readonly index: number;
+      readonly answers: readonly Moved[];
+      readonly conclusion: Conclusion;
+    }
+  | Placed
+  /** Back at a place that was found, working to and fro there. */
+  | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }
+  /** All planned steps are answered; these could tell more. */
+  | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
+  | { readonly kind: "by-hand"; readonly task: HandTask }
+  | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
+  | {
+      readonly kind: "line-lost";
+      readonly words: string;
+      readonly back: boolean;
+      readonly next: Next;
+      /** The question that was open, to be asked again; undefined when something moved or was about to. */
+      readonly asked: Stage | undefined;
+    }
+  | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+
+/** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */
+export interface Placed {
+  readonly kind: "placed";
+  readonly index: number;
+  readonly function: FunctionId;
+  readonly assessment: Assessment;
+  readonly tests: readonly FollowUp[];
+  /** The likeliest of all faults, with this reckoned in. */
+  readonly faults: readonly Ranked[];
+}
+
+/** "mains-on" comes before a watched power-up, "before-moving" once a run and after every break. */
+export type HoldPoint = "before-moving" | "mains-on";
+
+/** The question that is open now, for keys to name. Undefined when no answer is wanted. */
+export const questionOf = ({ stage, view }: Session): string | undefined => {
+  switch (stage.kind) {
+    case "moving":
+      return `${stage.index}.${stage.attempt}`;
+    case "asking":
+      return `${stage.index}.${stage.attempt}?`;
+    case "holding":
+      return `${stage.point}:${stage.next.index}`;
+    case "slow-start":
+      return `slow-start:${stage.next.index}`;
+    case "stirring":
+      return `stir:${stage.index}.${stage.answers.length}`;
+    case "what-moved":
+      return `moved:${stage.index}.${stage.answers.length}`;
+    case "setting-found":
+      return `setting:${stage.index}.${stage.answers.length}`;
+    case "placed":
+      return `placed:${stage.index}.${view.added.length}`;
+    case "at-spot":
+      return `spot:${stage.placed.index}.${view.added.length}`;
+    case "what-next":
+      return `next:${view.added.length}`;
+    case "by-hand":
+      return handQuestion(stage.task, view.inspected.length);
+    case "confirming":
+      return `watched:${stage.indexes.join(",")}`;
+    case "paused":
+      return `${stage.why}:${stage.next.index}.${stage.next.frame}`;
+    case "line-lost":
+      return `line:${stage.next.index}.${stage.next.frame}`;
+    default:
+      return undefined;
+  }
+};
+
+/** A session about to begin; with the events of an unfinished run it goes on where that one stopped. */
+export const openSession = (job: Job, person: string, earlier: readonly EventBody[] = []): Session => ({
+  job,
+  person,
+  view: earlier.length > 0 ? viewOf(earlier) : emptyRun,
+  told: earlier,
+  stage: { kind: "opening" },
+  now: 0,
+  watchingSince: 0,
+  litSince: undefined,
+  signs: [0],
+  group: [],
+  cleared: false,
+  slowShown: false,
+  holds: [],
+  advised: false,
+  named: 0,
+  enough: false,
+  stored: earlier.length,
+  trouble: undefined,
+});

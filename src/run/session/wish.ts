@@ -1,0 +1,26 @@
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import type { Frame } from "../../domain/units.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import type { EventBody } from "../events/event.ts";
+
+/** What a session wants of the world. The shell carries wishes out; their outcomes come back as inputs. */
+export type Wish =
+  /** Once at the start, where a failure ends the run; after a loss until it succeeds. */
+  | { readonly kind: "open-line"; readonly patience: "once" | "until-open" }
+  /** Play a step from a frame to its end; `key` comes back with "played". */
+  | { readonly kind: "play"; readonly key: string; readonly step: CompiledStep; readonly from: Frame }
+  /** Stand still at the frame that is out. */
+  | { readonly kind: "freeze" }
+  /** Stand still and dark. */
+  | { readonly kind: "go-dark" }
+  /** The rest state, held. */
+  | { readonly kind: "rest" }
+  /** The person has switched the mains on: only the simulated fixture needs telling. */
+  | { readonly kind: "mains-on" }
+  /** The person has switched the mains off: the same. */
+  | { readonly kind: "mains-off" }
+  /** The person has mended this: the same. */
+  | { readonly kind: "mended"; readonly fault: FaultId }
+  | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
+  | { readonly kind: "say"; readonly words: string }
+  | { readonly kind: "end" };

@@ -1,0 +1,93 @@
+import {
+  catchError,
+  concatMap,
+  defer,
+  filter,
+  finalize,
+  groupBy,
+  map,
+  mergeMap,
+  type Observable,
+  of,
+  retry,
+  takeUntil,
+  timer,
+} from "rxjs";
+import type { RackWorld } from "../batch/input.ts";
+import type { RackWish } from "../batch/wish.ts";
+import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
+import { LineError } from "../ports.ts";
+import type { Doors } from "./doors.ts";
+
+const REOPEN_EVERY_MS = 1000;
+
+/** Opens each line, again and again after a loss; whatever has not answered when the run ends is no longer waited for. */
+export const lineLane = (
+  wishes: Observable<RackWish>,
+  { lines, log }: Pick<Doors<never, never>, "lines" | "log">,
+  hear: (input: RackWorld) => void,
+  answered: () => void,
+): Observable<RackWorld> => {
+  const ended = wishes.pipe(filter(({ kind }) => kind === "end"));
+  const lost = (universe: number, error: LineError): void => {
+    log.note("line lost", { universe, code: error.code, message: error.message });
+    hear(lostInput(universe, error));
+  };
+  // A line that does not come back must not keep the others waiting: each universe has a lane of its own.
+  return wishes.pipe(
+    filter((wish) => wish.kind === "open-line"),
+    groupBy(({ universe }) => universe),
+    mergeMap((ofOne) =>
+      ofOne.pipe(
+        concatMap(({ universe, patience }) =>
+          defer(() => lines.open(universe, (error) => lost(universe, error))).pipe(
+            retry({ count: patience === "once" ? 0 : Number.POSITIVE_INFINITY, delay: () => timer(REOPEN_EVERY_MS) }),
+            map((): RackWorld => ({ kind: "line-open", universe })),
+            catchError((error: unknown) => of(lostInput(universe, error))),
+            takeUntil(ended),
+            finalize(answered),
+          ),
+        ),
+      ),
+    ),
+  );
+};
+
+/** Writes one event after the other, each told when it is on disk. */
+export const journalLane = (
+  wishes: Observable<RackWish>,
+  doors: RecordDoors,
+  answered: () => void,
+): Observable<RackWorld> =>
+  wishes.pipe(
+    filter((wish) => wish.kind === "write"),
+    concatMap((wish) =>
+      defer(() => doors.journal.append(eventOf(wish, doors))).pipe(
+        map((): RackWorld => ({ kind: "stored", run: wish.run, count: wish.count })),
+        catchError((error: unknown) => of<RackWorld>({ kind: "journal-failed", words: wordsOf(error) })),
+        finalize(answered),
+      ),
+    ),
+  );
+
+type RecordDoors = Pick<Doors<never, never>, "journal" | "bench" | "clock">;
+
+const lostInput = (universe: number, error: unknown): RackWorld => {
+  if (error instanceof LineError) return { kind: "line-lost", universe, words: error.message };
+  throw error;
+};
+
+const eventOf = (
+  { run, body, person, count }: Extract<RackWish, { kind: "write" }>,
+  { bench, clock }: RecordDoors,
+): RunEvent => ({
+  id: `${run}-${String(count).padStart(5, "0")}`,
+  v: EVENT_VERSION,
+  bench,
+  person,
+  at: clock.date(),
+  run,
+  body,
+});
+
+const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

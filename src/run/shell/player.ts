@@ -1,0 +1,111 @@
+import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
+import { sampler } from "../../plan/sample.ts";
+import type { Part, Spot } from "../batch/wish.ts";
+import type { Tick } from "../ports.ts";
+import type { RigConduct } from "../session/input.ts";
+import { Levels } from "./levels.ts";
+
+type Fate = "sent" | "dropped";
+
+/** What goes out at every tick: steps being played, or what was last out, held. Frames do not pass through the session. */
+export class Player {
+  private readonly send: (universe: number, levels: Uint8Array) => Fate;
+  private readonly played: (key: string, rig: RigConduct) => void;
+  private readonly levels = new Levels();
+  private playing: Playing | undefined;
+  private lastTick: Frame | undefined;
+
+  constructor(
+    spots: readonly Spot[],
+    send: (universe: number, levels: Uint8Array) => Fate,
+    played: (key: string, rig: RigConduct) => void,
+  ) {
+    this.send = send;
+    this.played = played;
+    this.levels.meet(spots);
+  }
+
+  play(key: string, parts: readonly Part[], from: Frame): void {
+    const spots = parts.flatMap((part) => part.spots);
+    this.levels.meet(spots);
+    this.levels.darken(spots);
+    const rig = { worstLate: 0, dropped: 0 };
+    const frames = Math.max(...parts.map(({ step }) => step.frames));
+    this.playing = { key, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
+  }
+
+  freeze(): void {
+    this.playing = undefined;
+  }
+
+  goDark(): void {
+    this.playing = undefined;
+    this.levels.darken([]);
+  }
+
+  rest(): void {
+    this.playing = undefined;
+    this.levels.rest();
+  }
+
+  /** The frame of the step that is out, and the seconds since its frame 0; zeros when nothing plays. */
+  standing(sinceTick: Seconds): { readonly frame: Frame; readonly after: Seconds } {
+    const frame = this.playing?.n ?? 0;
+    return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
+  }
+
+  /** One beat of the clock: samples at the deadline and hands over, never queues. */
+  tick({ frame, late }: Tick): void {
+    const skipped = this.lastTick === undefined ? 0 : frame - this.lastTick - 1;
+    this.lastTick = frame;
+    const { playing } = this;
+    if (playing) this.advance(playing, frame);
+    const dropped = this.levels.all().filter(([universe, levels]) => this.send(universe, levels) === "dropped");
+    if (playing)
+      this.settle(playing, late + secondsOf(skipped), skipped + (dropped.some(([one]) => isOn(playing, one)) ? 1 : 0));
+  }
+
+  private advance(playing: Playing, frame: Frame): void {
+    playing.first ??= frame;
+    playing.n = Math.min(playing.frames, playing.from + frame - playing.first);
+    for (const { spots, slots } of playing.tracks) {
+      const now = slots(playing.n);
+      for (const spot of spots) this.levels.put(spot, now);
+    }
+  }
+
+  private settle(playing: Playing, late: Seconds, dropped: number): void {
+    playing.rig = { worstLate: Math.max(playing.rig.worstLate, late), dropped: playing.rig.dropped + dropped };
+    if (playing.n < playing.frames || this.playing !== playing) return;
+    this.playing = undefined;
+    this.played(playing.key, playing.rig);
+  }
+}
+
+interface Playing {
+  readonly key: string;
+  readonly tracks: readonly Track[];
+  /** Of the longest part. */
+  readonly frames: Frame;
+  readonly from: Frame;
+  /** The clock's frame at which it began. */
+  first: Frame | undefined;
+  n: Frame;
+  rig: RigConduct;
+}
+
+/** Fixtures that are sent the same slots. */
+interface Track {
+  readonly spots: readonly Spot[];
+  readonly slots: (n: Frame) => Uint8Array;
+}
+
+/** All fixtures of a part are of one kind and mode. */
+const tracksOf = ({ step, spots }: Part): readonly Track[] => {
+  const [first] = spots;
+  return first ? [{ spots, slots: sampler(first.profile, step) }] : [];
+};
+
+/** Frames dropped on a universe that nobody watches just now are nobody's loss. */
+const isOn = ({ tracks }: Playing, universe: number): boolean =>
+  tracks.some(({ spots }) => spots.some((spot) => spot.universe === universe));

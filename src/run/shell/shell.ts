@@ -1,0 +1,156 @@
+import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
+import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts";
+import type { Conduct } from "../batch/conduct.ts";
+import type { RackWorld } from "../batch/input.ts";
+import type { RackWish } from "../batch/wish.ts";
+import type { Tick } from "../ports.ts";
+import type { Changed } from "../session/change.ts";
+import type { Timed } from "../session/input.ts";
+import type { Doors } from "./doors.ts";
+import { journalLane, lineLane } from "./lanes.ts";
+import { Player } from "./player.ts";
+
+/** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
+const REST_FRAMES = 8;
+
+/** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
+const STOOD_STILL: Frame = FRAMES_PER_SECOND;
+
+/** A run: joins clock, keys and DMX lines into inputs, and carries out what is wished. Resolves when the run is over and every door is shut. */
+export class Shell<State, Told> {
+  private readonly inputs = new Subject<Timed<Told | RackWorld>>();
+  private readonly wishes = new Subject<RackWish>();
+  private readonly conduct: Conduct<State, Told>;
+  private readonly doors: Doors<State, Told>;
+  private readonly player: Player;
+  private state: State;
+  private outstanding = 0;
+  private lastTickAt = 0;
+  private lastFrame: Frame | undefined;
+  private restLeft = Number.POSITIVE_INFINITY;
+  private mistake: { readonly error: unknown } | undefined;
+
+  constructor(conduct: Conduct<State, Told>, doors: Doors<State, Told>) {
+    this.conduct = conduct;
+    this.state = conduct.opening;
+    this.doors = doors;
+    this.player = new Player(
+      conduct.spots,
+      (universe, levels) => doors.lines.send(universe, levels),
+      (answers, rig) => this.hear({ kind: "played", answers, rig }),
+    );
+  }
+
+  /** True while a door has not answered: a clock in no time must wait. */
+  readonly busy = (): boolean => this.outstanding > 0;
+
+  /** The frame of the step that is out just now: for a screen that draws the movement. */
+  readonly frame = (): Frame => this.player.standing(0).frame;
+
+  run(): Promise<State> {
+    return new Promise((resolve, reject) => {
+      const { clock, watcher, signals, mishaps } = this.doors;
+      const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
+      const stopClock = clock.start((tick) => {
+        this.beat(tick);
+        if (--this.restLeft > 0 || (this.busy() && !this.mistake)) return;
+        stopClock();
+        watcher.close();
+        this.doors.lines.close().then(() => {
+          // Not before: a second Ctrl-C would end the process in the middle of the last frames.
+          for (const stop of deaf) stop();
+          if (this.mistake) reject(this.mistake.error);
+          else resolve(this.state);
+        }, reject);
+      });
+      this.join();
+      watcher.listen((input) => this.hear(input));
+      this.hear({ kind: "begin" });
+    });
+  }
+
+  private beat(tick: Tick): void {
+    const gap = tick.frame - (this.lastFrame ?? tick.frame - 1);
+    this.lastFrame = tick.frame;
+    try {
+      // Before this tick goes out: nothing may jump on to where it would be by now.
+      if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
+      this.lastTickAt = this.doors.clock.now();
+      this.player.tick(tick);
+    } catch (error) {
+      this.goDark(error);
+    }
+  }
+
+  /** We are wrong: nothing we know can be trusted any more, so the rest state goes out and the run is over. */
+  private goDark(error: unknown): void {
+    if (this.mistake) return;
+    this.mistake = { error };
+    this.restLeft = REST_FRAMES;
+    this.player.rest();
+    this.doors.log.note("bug", { error: String(error), stack: error instanceof Error ? error.stack : undefined });
+  }
+
+  /** Errors in what is shown or carried must reach this pipe's end, so both happen inside it and not in a subscriber. */
+  private join(): void {
+    const dark = (error: unknown) => this.goDark(error);
+    for (const lane of this.lanes()) lane.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
+    this.inputs
+      .pipe(
+        observeOn(queueScheduler),
+        scan<Timed<Told | RackWorld>, Changed<State, RackWish>>(
+          ([state], input) => this.conduct.step(state, input),
+          [this.state, []],
+        ),
+        tap((change) => this.publish(change)),
+      )
+      .subscribe({ error: dark });
+  }
+
+  /** Stamped when it comes, not when its turn comes. */
+  private hear(input: Told | RackWorld): void {
+    const at = this.doors.clock.now();
+    this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
+  }
+
+  private publish([state, wishes]: Changed<State, RackWish>): void {
+    this.state = state;
+    this.doors.watcher.show(state);
+    for (const wish of wishes) {
+      if (wish.kind === "write" || wish.kind === "open-line") this.outstanding++;
+      this.wishes.next(wish);
+    }
+  }
+
+  private lanes(): readonly Observable<RackWorld>[] {
+    const answered = () => {
+      this.outstanding--;
+    };
+    return [
+      this.instantLane(),
+      lineLane(this.wishes, this.doors, (input) => this.hear(input), answered),
+      journalLane(this.wishes, this.doors, answered),
+    ];
+  }
+
+  /** What the shell itself does at once. */
+  private instantLane(): Observable<RackWorld> {
+    return this.wishes.pipe(
+      concatMap((wish) => {
+        this.carry(wish);
+        return EMPTY;
+      }),
+    );
+  }
+
+  private carry(wish: RackWish): void {
+    const { player, doors } = this;
+    if (wish.kind === "play") player.play(wish.key, wish.parts, wish.from);
+    else if (wish.kind === "freeze") player.freeze();
+    else if (wish.kind === "go-dark") player.goDark();
+    else if (wish.kind === "rest") player.rest();
+    else if (wish.kind === "by-hand") doors.byHand(wish.deed);
+    else if (wish.kind === "say") doors.voice.say(wish.words);
+    else if (wish.kind === "end") this.restLeft = REST_FRAMES;
+  }
+}

@@ -1,0 +1,88 @@
+import type { Profile } from "../../data/profile/profile.ts";
+import { settingInWords } from "../../data/rack/setting.ts";
+import { type Change, slotsAfter } from "./change.ts";
+import { contradictions, type Moved, type SlotMap, slotsOf } from "./slots.ts";
+
+/** What the answers to "what moved?" come to. */
+export type Found =
+  | { readonly kind: "as-told" }
+  /** Nothing at all moved. */
+  | { readonly kind: "silent" }
+  /** Not the profile is wrong but what the fixture is set to, or which profile was taken. */
+  | { readonly kind: "setting"; readonly words: string }
+  /** These changes make the profile say what was seen. */
+  | { readonly kind: "changes"; readonly changes: readonly Change[] }
+  /** Some answers go with none of the usual mistakes; these changes are the nearest. */
+  | { readonly kind: "unclear"; readonly changes: readonly Change[]; readonly left: readonly Moved[] };
+
+/** More mistakes than this at once are a chart of another fixture. */
+const MOST_CHANGES = 4;
+/** Slots that a chart is off by. */
+const SHIFTS = [1, -1, 2, -2] as const;
+
+/** From what moved instead to the likeliest mistakes: a wrong setting explains all at once, else the fewest usual slips. */
+export const mend = (
+  profile: Profile,
+  otherModes: readonly Profile[],
+  address: number,
+  answers: readonly Moved[],
+): Found => {
+  const told = slotsOf(profile);
+  if (contradictions(told, told, answers) === 0) return { kind: "as-told" };
+  if (answers.every(({ moved }) => moved === "nothing")) return { kind: "silent" };
+  const words = settingFor(told, otherModes, address, answers);
+  if (words !== undefined) return { kind: "setting", words };
+  const changes = fewestChanges(told, answers);
+  const real = changes.reduce(slotsAfter, told);
+  const left = answers.filter((answer) => contradictions(told, real, [answer]) > 0);
+  return left.length === 0 ? { kind: "changes", changes } : { kind: "unclear", changes, left };
+};
+
+const settingFor = (
+  told: SlotMap,
+  otherModes: readonly Profile[],
+  address: number,
+  answers: readonly Moved[],
+): string | undefined => {
+  const mode = otherModes.find((other) => contradictions(told, slotsOf(other), answers) === 0);
+  if (mode) return settingInWords({ kind: "mode", profile: mode, offset: 0 }, address);
+  const by = OFFSETS.find((offset) => contradictions(told, all(told, offset), answers) === 0);
+  return by === undefined || address + by < 1 ? undefined : settingInWords({ kind: "address", offset: by }, address);
+};
+
+/** Two fixtures' worth either way, the nearest first. */
+const OFFSETS = Array.from({ length: 128 }, (_, index) => (index % 2 === 0 ? 1 : -1) * (Math.floor(index / 2) + 1));
+
+/** A fixture that stands so many slots further on hears in its first slot what is meant for a later one. */
+const all = (told: SlotMap, offset: number): SlotMap =>
+  new Map([...told].map(([id, slots]) => [id, slots.map((slot) => slot + offset)]));
+
+/** The change that explains most, again and again, as long as one explains more. */
+const fewestChanges = (told: SlotMap, answers: readonly Moved[]): readonly Change[] => {
+  const changes: Change[] = [];
+  let real = told;
+  for (let left = contradictions(told, real, answers); left > 0 && changes.length < MOST_CHANGES; ) {
+    const tried = candidates(real).map((change) => {
+      const after = slotsAfter(real, change);
+      return { change, after, left: contradictions(told, after, answers) };
+    });
+    const best = tried.reduce((a, b) => (b.left < a.left ? b : a));
+    if (best.left >= left) break;
+    changes.push(best.change);
+    ({ after: real, left } = best);
+  }
+  return changes;
+};
+
+/** The usual slips, the most usual first. */
+const candidates = (slots: SlotMap): readonly Change[] => {
+  const ids = [...slots.keys()];
+  const starts = [...slots.values()].flatMap(([coarse = 1]) => (coarse > 1 ? [coarse] : []));
+  return [
+    ...ids.flatMap((id): readonly Change[] =>
+      (slots.get(id)?.length ?? 1) > 1 ? [{ kind: "fine-first", function: id }] : [],
+    ),
+    ...starts.flatMap((from) => SHIFTS.map((by): Change => ({ kind: "shifted", from, by }))),
+    ...ids.flatMap((one, index) => ids.slice(index + 1).map((other): Change => ({ kind: "exchanged", one, other }))),
+  ];
+};

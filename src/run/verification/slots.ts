@@ -1,0 +1,22 @@
+import type { Profile } from "../../data/profile/profile.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+
+/** Which slots each function listens to, coarse first: as a profile says, or as it may really be. */
+export type SlotMap = ReadonlyMap<FunctionId, readonly number[]>;
+
+export const slotsOf = ({ functions }: Profile): SlotMap =>
+  new Map([...functions].map(([id, { slots }]) => [id, slots] as const));
+
+/** One answer to "what moved?": which function was asked to move, and what did. */
+export interface Moved {
+  readonly asked: FunctionId;
+  readonly moved: FunctionId | "nothing";
+}
+
+/** How many answers do not go with this being how it really is. Only the coarse slot is stirred; a fine one moves nothing that can be seen. */
+export const contradictions = (told: SlotMap, real: SlotMap, answers: readonly Moved[]): number =>
+  answers.filter(({ asked, moved }) => {
+    const coarse = told.get(asked)?.[0];
+    const hearing = [...real].filter(([, slots]) => slots[0] === coarse).map(([id]) => id);
+    return moved === "nothing" ? hearing.length > 0 : !hearing.includes(moved);
+  }).length;

@@ -1,0 +1,43 @@
+import type { FunctionSpec, Profile } from "../../data/profile/profile.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+
+/** The two parts of a proof, as sequence files: ordinary steps, played with all the usual cautions. */
+
+/** First each function alone, a little and slowly: what does it move? */
+export const firstPart = (profile: Profile): string =>
+  sequence(
+    "proof-moves",
+    `What moves: ${profile.title}`,
+    provable(profile).map(([id]) => `{ identify: ${id} }`),
+  );
+
+/** Then each from end to end: does it reach what the profile names, and in what time? Undefined when nothing goes so far. */
+export const secondPart = (profile: Profile): string | undefined => {
+  const steps = provable(profile).flatMap(([id, spec]) => stepFor(id, spec));
+  return steps.length === 0 ? undefined : sequence("proof-ends", `From end to end: ${profile.title}`, steps);
+};
+
+/** A control slot is never tried out: it could put the lamp out or reset the fixture. */
+const provable = ({ functions }: Profile): readonly (readonly [FunctionId, FunctionSpec])[] =>
+  [...functions].filter(([, spec]) => spec.kind !== "commands");
+
+const sequence = (name: string, title: string, steps: readonly string[]): string =>
+  [`sequence: ${name}`, `title: ${JSON.stringify(title)}`, "steps:", ...steps.map((step) => `  - ${step}`), ""].join(
+    "\n",
+  );
+
+/** It may take twice as long as the profile says, and the person wants to see it stand still. */
+const stepFor = (id: FunctionId, spec: FunctionSpec): readonly string[] => {
+  if (spec.kind === "travel")
+    return id.startsWith("ColorAdd_")
+      ? []
+      : [`{ in-and-out: ${id}, times: 2, dwell_s: ${round(spec.fullTravel + 1.5)} }`];
+  if (spec.kind === "wheel") return [`{ step-through: ${id}, dwell_s: 1.2 }`];
+  if (spec.kind !== "banded") return [];
+  if (spec.bands.some(({ is }) => is === "turn")) return [`{ rotate: ${id}, index_s: 1, slow_s: 4, fast_s: 2 }`];
+  return spec.bands.some(({ is }) => is === "open" || is === "in")
+    ? [`{ in-and-out: ${id}, times: 2, dwell_s: 1 }`]
+    : [];
+};
+
+const round = (seconds: number): number => Math.round(seconds * 10) / 10;

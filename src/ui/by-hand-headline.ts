@@ -1,0 +1,32 @@
+import { cleaning } from "../domain/trade/cleanings.ts";
+import { coverWords } from "../domain/trade/covers.ts";
+import { HOLD_POINTS } from "../domain/trade/hold-points.ts";
+import { inspection } from "../domain/trade/inspections.ts";
+import { READINGS } from "../domain/trade/readings.ts";
+import type { HandTask } from "../run/session/by-hand/task.ts";
+
+/** What is to be done by hand, in capitals or in large letters. */
+export const handHeadline = (task: HandTask): { readonly usual: string; readonly far: string } => {
+  switch (task.kind) {
+    case "hold-point":
+      return { usual: `hold point, before ${HOLD_POINTS[task.point].before}`, far: "Hold point" };
+    case "look":
+      return { usual: `look by hand, ${coverWords(inspection(task.inspection).cover)}`, far: "Look" };
+    case "clean":
+      return { usual: `clean: ${cleaning(task.cleaning).what}`, far: "Clean" };
+    case "reading":
+      return { usual: `measure: ${READINGS[task.reading].words}`, far: "Measure" };
+    case "blocked":
+      return { usual: "no power before this is mended", far: "No power" };
+    case "fault":
+      return { usual: "what was it?", far: "What was it?" };
+    case "mend":
+      return { usual: "mended?", far: "Mended?" };
+    case "once-more":
+      return { usual: "clean often enough?", far: "Once more?" };
+    case "sign":
+      return { usual: task.reasons.length === 0 ? "sign it back?" : "not ready yet", far: "Sign?" };
+    default:
+      return task satisfies never;
+  }
+};

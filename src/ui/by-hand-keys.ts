@@ -1,0 +1,59 @@
+import type { HandTask } from "../run/session/by-hand/task.ts";
+import type { Input } from "../run/session/input.ts";
+import type { Desk, Entry, Keyed } from "./desk.ts";
+import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+
+/** What a digit fills in, from 1, where something is to be written down. */
+export const FIELDS = {
+  look: ["photo"],
+  reading: ["value", "initials"],
+  mend: ["part", "minutes", "initials"],
+} as const satisfies Partial<Record<HandTask["kind"], readonly Entry["what"][]>>;
+
+const fieldsOf = (task: HandTask): readonly Entry["what"][] =>
+  task.kind in FIELDS ? FIELDS[task.kind as keyof typeof FIELDS] : [];
+
+/** A key at something done by hand: an answer by its letter, a line to fill in by its digit. */
+export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  const field = fieldsOf(task)[Number(key) - 1];
+  if (field) return [{ ...desk, entry: { what: field, text: "" } }, [{ kind: "here" }]];
+  const action = actionOf(plan, key);
+  if (action === "person") return [{ ...desk, entry: { what: "person", text: "" } }, [{ kind: "here" }]];
+  if (action === "note" && "note" in task)
+    return [{ ...desk, entry: { what: "note", text: task.note } }, [{ kind: "here" }]];
+  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [{ kind: "here" }]];
+  return [desk, [answerFor(task, key, action, answers, plan)]];
+};
+
+const answerFor = (task: HandTask, key: string, action: Action | undefined, answers: string, plan: KeyPlan): Input => {
+  if (task.kind === "fault") return nameFor(task, key, action, answers);
+  if (key === "enter" || (task.kind === "hold-point" && isKey(plan.press, key))) return { kind: "confirm", answers };
+  if (isKey(plan.again, key)) return { kind: "again", answers };
+  if (action === "undo") return { kind: "undo", answers };
+  if (action === "absent" && DECLINED.includes(task.kind)) return { kind: "decline", answers };
+  const result = action && RESULTS[action];
+  return result ? { kind: "judge", answers, result } : { kind: "here" };
+};
+
+/** Where "not this" is no answer about the fixture. */
+const DECLINED: readonly HandTask["kind"][] = ["blocked", "mend", "once-more"];
+const RESULTS: Partial<Record<Action, "pass" | "fail" | "unsure" | "not-asked">> = {
+  good: "pass",
+  failed: "fail",
+  unsure: "unsure",
+  absent: "not-asked",
+};
+
+/** The digit of a fault, 9 for something else, or nothing more. */
+const nameFor = (
+  { choices }: Extract<HandTask, { kind: "fault" }>,
+  key: string,
+  action: Action | undefined,
+  answers: string,
+): Input => {
+  if (action === "absent") return { kind: "name-fault", answers, fault: "nothing" };
+  if (key === "9") return { kind: "name-fault", answers, fault: "something-else" };
+  const fault = /^[1-8]$/.test(key) ? choices[Number(key) - 1] : undefined;
+  return fault ? { kind: "name-fault", answers, fault } : { kind: "here" };
+};

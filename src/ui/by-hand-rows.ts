@@ -1,0 +1,150 @@
+import { CLEANING_CAUTIONS, cleaning } from "../domain/trade/cleanings.ts";
+import { COVERS, type CoverId } from "../domain/trade/covers.ts";
+import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { inspection } from "../domain/trade/inspections.ts";
+import { READINGS } from "../domain/trade/readings.ts";
+import { hanging } from "../reports/wrap.ts";
+import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
+import { personRows } from "./person-rows.ts";
+import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+import { onceMoreRows, signRows } from "./signing-rows.ts";
+import { moreRows, writtenRows } from "./written-rows.ts";
+
+/** Something to be done by hand, one thing at a time. */
+export const handRows = (sight: Sight, task: HandTask): readonly Row[] => {
+  switch (task.kind) {
+    case "hold-point":
+      return holdRows(sight, task);
+    case "look":
+      return lookRows(sight, task);
+    case "clean":
+      return cleanRows(sight, task);
+    case "reading":
+      return readingRows(sight, task);
+    case "blocked":
+      return blockedRows(sight, task);
+    case "fault":
+      return faultRows(sight, task);
+    case "mend":
+      return mendRows(sight, task);
+    case "once-more":
+      return onceMoreRows(sight, task);
+    case "sign":
+      return signRows(sight, task);
+    default:
+      return task satisfies never;
+  }
+};
+
+const item = (mark: string, words: string, { size }: Sight, look: Row["look"] = "plain"): readonly Row[] =>
+  hanging(mark, words, size.columns - 2 * MARGIN).map((line) => asRow(line, look));
+
+const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[] => {
+  const { plan, size, session } = sight;
+  return [
+    ...said(`${capital(holdPointWords(point))}.`, size.columns, "strong"),
+    BLANK,
+    ...said(
+      "The maker's manual and local rules go before these words. The DMX line is at rest.",
+      size.columns,
+      "faint",
+      1,
+    ),
+    BLANK,
+    ...(session.person === ""
+      ? said(`It is kept with initials: ${keyWords(plan.letters.person)}, then ENTER.`, size.columns, "strong")
+      : said(`${anyOf(["enter", ...plan.press])}: it is so.`, size.columns, "strong")),
+    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.`, size.columns),
+    ...personRows(sight),
+  ];
+};
+
+const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Row[] => {
+  const { look, good, bad, minutes, cover } = inspection(id);
+  const { good: yes, failed, unsure, absent, undo } = sight.plan.letters;
+  return [
+    ...said(`${capital(look)}.`, sight.size.columns, "strong"),
+    BLANK,
+    ...item("good:  ", good, sight),
+    ...item("bad:   ", bad, sight),
+    BLANK,
+    ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover)}.`, sight.size.columns, "faint", 1),
+    ...writtenRows(sight, [
+      ["Note", note],
+      ["Photo", photo],
+    ]),
+    ...said(
+      `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not looked at.`,
+      sight.size.columns,
+      "strong",
+    ),
+    ...moreRows(sight, `The file name of a photo: 1. The look before: ${keyWords(undo)}.`),
+  ];
+};
+
+const WHY = {
+  proposed: "Proposed by what was seen so far",
+  due: "Due at every check-in",
+  again: "Once more, after it was not good",
+} as const;
+
+const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `about ${Math.round(minutes)} min`);
+const coverTime = (cover: CoverId): string =>
+  COVERS[cover].minutes === 0 ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
+
+const cleanRows = (sight: Sight, { cleaning: id, note }: TaskOf<"clean">): readonly Row[] => {
+  const { pads, wetWith, minutes, how } = cleaning(id);
+  const { good, absent } = sight.plan.letters;
+  const tools = pads === 0 ? "No pad." : `${padsInWords(pads)}, ${wetWith}.`;
+  return [
+    ...said(`${tools} About ${minutes} min.`, sight.size.columns, "strong"),
+    ...said(`${capital(how)}.`, sight.size.columns),
+    BLANK,
+    ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map((row) => ({ ...row, keep: 1 as const }))),
+    ...writtenRows(sight, [["Note", note]]),
+    ...said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong"),
+    ...moreRows(sight, ""),
+  ];
+};
+
+export const padsInWords = (pads: number): string =>
+  pads === 0.5 ? "half a pad" : `${pads} ${pads === 1 ? "pad" : "pads"}`;
+
+const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Row[] => {
+  const { how, unit, signed } = READINGS[id];
+  const { good, failed, absent } = sight.plan.letters;
+  const competent = signed === "by a competent person";
+  return [
+    ...said(`${capital(how)}.`, sight.size.columns),
+    ...said(
+      competent ? "Only a competent person takes it; the limit is the local rule's." : "",
+      sight.size.columns,
+      "strong",
+    ),
+    BLANK,
+    ...writtenRows(sight, [
+      ["Value", value === undefined ? "" : `${value} ${unit}`.trim()],
+      ["Taken by", initials],
+      ["Note", note],
+    ]),
+    ...said(
+      competent && initials === "" ? "Before it counts: the initials of who took it, by 2." : "",
+      sight.size.columns,
+      "strong",
+    ),
+    ...said(
+      competent
+        ? `${keyWords(good)}: within the limit. ${keyWords(failed)}: outside. ${keyWords(absent)}: not taken.`
+        : `${keyWords(good)}: read. ${keyWords(absent)}: not read.`,
+      sight.size.columns,
+      "strong",
+    ),
+    ...moreRows(
+      sight,
+      `Value${unit === "" ? "" : ` in ${unit}`}: 1. ${competent ? "Initials of who took it: 2." : ""}`,
+    ),
+  ];
+};

@@ -1,0 +1,45 @@
+import type { Input } from "../run/session/input.ts";
+import type { Session } from "../run/session/session.ts";
+
+/** The keyboard's own side of a run: what is being leafed through or typed. Changed by keys alone. */
+export interface Desk {
+  /** The question that page, function and text belong to. */
+  readonly question: string | undefined;
+  /** Which list of symptoms; leafed through with 0. */
+  readonly page: number;
+  /** Which function of the step they are told of. */
+  readonly about: number;
+  /** Which page of the list of functions lies open instead, to choose one from. */
+  readonly choosing: number | undefined;
+  readonly entry: Entry | undefined;
+  /** Asked for while it moved; waits until the step is over. */
+  readonly wanted: "away" | "freeze" | undefined;
+}
+
+/** Text on its way: a note, the initials of whoever watches, or a line about what was done by hand. */
+export interface Entry {
+  readonly what: "note" | "person" | "photo" | "value" | "part" | "minutes" | "initials";
+  readonly text: string;
+}
+
+export const clearDesk = (question: string | undefined): Desk => ({
+  question,
+  page: 0,
+  about: 0,
+  choosing: undefined,
+  entry: undefined,
+  wanted: undefined,
+});
+
+/** The desk for a question: as it was, or cleared when the question is another. */
+export const deskFor = (desk: Desk, question: string | undefined): Desk =>
+  desk.question === question ? desk : { ...clearDesk(question), wanted: desk.wanted };
+
+/** What was on the screen when a key was pressed: the key answers that, whatever has happened since. */
+export interface Drawn {
+  readonly session: Session;
+  readonly question: string | undefined;
+}
+
+/** What a key leads to: the desk after it, and what the session hears. */
+export type Keyed = readonly [Desk, readonly Input[]];

@@ -1,0 +1,42 @@
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { Input } from "../run/session/input.ts";
+import type { Session } from "../run/session/session.ts";
+import type { Desk, Keyed } from "./desk.ts";
+import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { MOST } from "./pages.ts";
+import type { StageOf } from "./sight.ts";
+
+const HERE: Input = { kind: "here" };
+
+/** What can have moved when one function was stirred, nine to a page; one digit each. */
+export const movable = ({ job }: Session): readonly (FunctionId | "nothing")[] => [
+  "nothing",
+  ...[...job.timeline.profile.functions.keys()].filter((id) => id !== "Control1" && id !== "LampControl"),
+];
+
+/** A key at the question what moved: its digit, again, or leaving it. */
+export const atWhatMoved = (desk: Desk, key: string, session: Session, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  const all = movable(session);
+  if (key === "0") return [{ ...desk, page: (desk.page + 1) % Math.ceil(all.length / MOST) }, [HERE]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
+  if (actionOf(plan, key) === "absent") return [desk, [{ kind: "decline", answers }]];
+  const what = /^[1-9]$/.test(key) ? all[desk.page * MOST + Number(key) - 1] : undefined;
+  return [desk, [what === undefined ? HERE : { kind: "moved", answers, what }]];
+};
+
+/** A key at what was found out about the fixture's settings: try again, or leave it. */
+export const atSetting = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "enter" || isKey(plan.again, key)) return [desk, [{ kind: "confirm", answers }]];
+  return [desk, [actionOf(plan, key) === "absent" ? { kind: "decline", answers } : HERE]];
+};
+
+/** A key at the offers: the digit of one that can be driven, or enough. */
+export const atOffers = (desk: Desk, key: string, { offers }: StageOf<"what-next">): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
+  const offer = /^[1-9]$/.test(key) ? Number(key) - 1 : -1;
+  const chosen = offers[offer];
+  return [desk, [chosen && chosen.kind !== "inspection" ? { kind: "choose", answers, offer } : HERE]];
+};

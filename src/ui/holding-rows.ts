@@ -1,0 +1,70 @@
+import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { spanInWords } from "../reports/span.ts";
+import { hanging } from "../reports/wrap.ts";
+import { stepAt } from "../run/session/job.ts";
+import type { HoldPoint, Session } from "../run/session/session.ts";
+import { stepInWords } from "../run/session/words.ts";
+import { anyOf } from "./key-plan.ts";
+import { personRows } from "./person-rows.ts";
+import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
+import type { Sight, StageOf } from "./sight.ts";
+
+/** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
+export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
+  const { plan, size, session } = sight;
+  const yes = `${anyOf(["enter", ...plan.press])}`;
+  const points = pointsInWords(session, point);
+  return [
+    ...practiceRows(session, size.columns),
+    ...points.flatMap((words) => item(words, size.columns)),
+    BLANK,
+    ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns, "faint", 1),
+    BLANK,
+    ...said(
+      point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
+      size.columns,
+      "strong",
+    ),
+    ...said(`Not so: ${anyOf(plan.stop)} stops it all.`, size.columns),
+    ...personRows(sight),
+  ];
+};
+
+/** What is confirmed at a safety point. */
+export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] =>
+  point === "before-moving"
+    ? [
+        `- ${holdPointWords("area-clear")}`,
+        "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
+        "- nobody looks into the lens; anybody whom flashing light could harm has been told",
+        "- stopping here is not an emergency stop: the mains isolator is",
+      ]
+    : [
+        "Stand clear: it moves by itself as soon as it has power.",
+        `It takes about ${spanInWords(job.timeline.profile.powerUp)} to find its home, then the light comes.`,
+      ];
+
+/** Said once, before anything else. */
+const practiceRows = ({ job, view }: Session, columns: number): readonly Row[] => {
+  if (!job.opening.simulated || view.confirmed.length > 0) return [];
+  const words = "Practice: find out what is wrong with this fixture. What had been set is told at the end.";
+  return [...said(words, columns, "strong", 1), BLANK];
+};
+
+/** Lines under a dash are set in. */
+const item = (words: string, columns: number): readonly Row[] =>
+  words.startsWith("- ")
+    ? hanging("- ", words.slice(2), columns - 2 * MARGIN).map((line) => asRow(line))
+    : said(words, columns);
+
+export const slowRows = ({ size, plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Row[] => [
+  ...said(
+    "Pan and tilt move a little, slowly and dark, for 3 seconds, before anything moves at full speed.",
+    size.columns,
+  ),
+  BLANK,
+  ...said("Stand clear.", size.columns, "strong"),
+  BLANK,
+  ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns),
+  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+];

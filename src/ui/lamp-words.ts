@@ -1,0 +1,28 @@
+import { type Frame, framesIn, type Seconds, secondsOf } from "../domain/units.ts";
+import type { CompiledStep } from "../plan/timeline.ts";
+import { spanInWords } from "../reports/span.ts";
+import type { Session } from "../run/session/session.ts";
+import type { Moving } from "./sight.ts";
+
+/** What the lamp or the homing means for the eyes just now; empty when nothing has to be said. */
+export const conditionInWords = (session: Session, stage: Moving, frame: Frame): string => {
+  if (stage.step.routine === "power-up") return startingInWords(session, stage.step, frame);
+  if (frame < stage.step.leadIn) return "Going to the start, beam shut.";
+  return warmingInWords(session, stage, frame);
+};
+
+const startingInWords = ({ job }: Session, step: CompiledStep, frame: Frame): string => {
+  const { powerUp, lamp } = job.timeline.profile;
+  if (frame < step.leadIn + framesIn(powerUp)) return "It finds its home by itself and listens to nobody meanwhile.";
+  return lamp.kind === "led"
+    ? "Home; the light can come on."
+    : `Home; the lamp strikes within about ${spanInWords(lamp.strike)}.`;
+};
+
+/** A lamp that has not settled is judged neither for colour nor for brightness. */
+const warmingInWords = ({ job, litSince }: Session, stage: Moving, frame: Frame): string => {
+  const { lamp } = job.timeline.profile;
+  if (lamp.kind === "led" || litSince === undefined || stage.step.beam === "shut") return "";
+  const left: Seconds = litSince + lamp.warm - (stage.since + secondsOf(frame));
+  return left > 0 ? `The lamp still warms, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
+};

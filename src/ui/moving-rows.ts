@@ -1,0 +1,153 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import type { CompiledStep } from "../plan/timeline.ts";
+import { spanInWords } from "../reports/span.ts";
+import type { Session } from "../run/session/session.ts";
+import { functionsInWords, stepInWords } from "../run/session/words.ts";
+import { extentInWords } from "./extent.ts";
+import { lastJudged } from "./judged-words.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { conditionInWords } from "./lamp-words.ts";
+import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
+import { movingOf, namesOf, seenPlace } from "./seen.ts";
+import type { Moving, Sight } from "./sight.ts";
+import { type Marked, stripRows } from "./strip.ts";
+import { leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
+import { toldPlace } from "./told.ts";
+
+/** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
+export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
+  const { columns } = sight.size;
+  return [
+    ...said(`${capital(whatMoves(sight.session, stage))}.`, columns),
+    ...stage.step.notes.flatMap((note) => said(safeText(note), columns, "faint", 1)),
+    BLANK,
+    ...travelRows(sight, stage),
+    BLANK,
+    ...said(`Watch for: ${safeText(stage.step.watch)}.`, columns, "strong"),
+    ...spectacleRows(sight, stage.step.functions),
+    BLANK,
+    ...said(pressesInWords(sight.session, stage), columns, "strong"),
+    ...said(timeInWords(sight, stage), columns),
+    ...said(nextInWords(sight.session, stage.index), columns),
+    ...said(beforeInWords(sight.session), columns, "faint", 1),
+    BLANK,
+    ...keysRows(sight),
+  ];
+};
+
+/** What moves; when everything does, what is done. */
+export const headlineOf = (step: CompiledStep): string =>
+  step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
+
+const PACES: Readonly<Record<number, string>> = { 0.5: "half", 0.25: "a quarter of" };
+export const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
+  const extent = extentInWords(job.timeline.profile, step);
+  const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
+  const pace = step.pace === 1 ? "" : `, at ${PACES[step.pace] ?? `${Math.round(step.pace * 100)} % of`} the speed`;
+  const again = attempt > 1 ? `, time ${attempt}` : "";
+  return `${what}${extent ? `, ${extent}` : ""}${pace}${again}`;
+};
+
+const MOST_STRIPS = 4;
+const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
+  const { columns } = sight.size;
+  const ids = stripsFor(sight, stage);
+  const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
+  const others = ids.slice(MOST_STRIPS);
+  return [
+    ...stripRows(marks, columns - 2 * MARGIN, detailOf(ids)).map((text) => asRow(text)),
+    ...(others.length > 0 ? said(`and ${namesOf(others)}`, columns, "faint", 1) : []),
+    ...(marks.length > 0 ? [asRow(legend(sight, stage), "faint", 1)] : []),
+  ];
+};
+
+/** Nobody follows more than two of them so closely. */
+const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the gap enlarged" : "plain");
+
+/** The functions under test; of the fixture as a whole pan and tilt stand for it. */
+export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
+  step.functions.length > 0 || !seen
+    ? step.functions
+    : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
+
+/** While it homes nobody tells it anything. */
+const NOWHERE = { share: undefined, words: "" };
+
+export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
+  label: functionWords(id),
+  told: step.routine === "power-up" ? NOWHERE : toldPlace(session.job.timeline.profile, step, id, frame),
+  seen: seen && seenPlace(seen, id),
+});
+
+const legend = ({ seen }: Sight, { step }: Moving): string => {
+  if (!seen) return "| where it is told to be; where it is, only you can see";
+  if (step.routine === "power-up") return "O where it is";
+  const gap = step.functions.length <= 2 ? "    gap: between the two, enlarged" : "";
+  return `O where it is    | where it is told to be${gap}`;
+};
+
+/** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */
+export const spectacleRows = ({ seen, at, size }: Sight, under: readonly FunctionId[]): readonly Row[] => {
+  if (!seen) return [];
+  const { sounds, light, display } = seen.spectacle;
+  const moving = movingOf(seen, at).filter((id) => !under.includes(id));
+  return [
+    `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
+    `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
+    movesInWords(under, moving),
+  ].map((words) => asRow(cut(words, size.columns - 2 * MARGIN)));
+};
+
+const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[]): string => {
+  const names = namesOf(moving);
+  if (under.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
+  return names === "" ? "Nothing moves." : `Moving: ${names}.`;
+};
+
+const cut = (words: string, most: number): string => (words.length > most ? `${words.slice(0, most - 3)}...` : words);
+
+export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index">): string => {
+  const count = view.steps[index]?.presses.length ?? 0;
+  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`} in this step.`;
+};
+
+const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
+  const left = leftOfStep(stage.step, frame);
+  const all = left + leftOfRun(session, stage.index);
+  const condition = conditionInWords(session, stage, frame);
+  return `${condition === "" ? "" : `${condition} `}${spanInWords(left)} left in this step, ${spanInWords(all)} to the end.`;
+};
+
+const nextInWords = (session: Session, index: number): string => {
+  const [next] = stepsAhead(session, index);
+  return next ? `Next: ${stepInWords(next)}.` : "Next: this is the last step.";
+};
+
+const beforeInWords = (session: Session): string => {
+  const last = lastJudged(session);
+  return last ? `Before: ${last}` : "";
+};
+
+/** Long before a minute is over, after which nobody counts as watching. */
+export const REMIND_AFTER_S = 40;
+export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
+
+export const keysRows = (sight: Sight): readonly Row[] => {
+  const { plan, desk, quiet, session, size } = sight;
+  const handsOff = session.job.opening.mode === "hands-off";
+  const silent = handsOff && quiet >= REMIND_AFTER_S;
+  const waiting = desk.wanted
+    ? `After this step: ${desk.wanted === "away" ? "still and dark, as you are leaving" : "it stands still"}.`
+    : handsOff
+      ? `Leaving: ${keyWords(plan.letters.away)}, a short halt: ${keyWords(plan.letters.freeze)}; either waits until this step is over.`
+      : "";
+  return [
+    ...said(silent ? `! ${REMINDER}` : "", size.columns, "alert"),
+    ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
+    ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
+    ...said(`This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};

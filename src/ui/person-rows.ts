@@ -1,0 +1,32 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import type { Entry } from "./desk.ts";
+import { keyWords } from "./key-plan.ts";
+import { type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+
+/** Who watches, or the text that is being typed. */
+export const personRows = ({ desk, plan, session, size }: Sight): readonly Row[] =>
+  desk.entry
+    ? entryRows(desk.entry, size.columns)
+    : said(
+        session.person === ""
+          ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
+          : `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
+        size.columns,
+        "faint",
+        1,
+      );
+
+export const entryRows = (entry: Entry, columns: number): readonly Row[] =>
+  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
+
+/** What is asked for while something is typed. */
+export const ENTRIES: Readonly<Record<Entry["what"], string>> = {
+  note: "Your note",
+  person: "Initials of who watches",
+  photo: "File name of the photo",
+  value: "The value",
+  part: "Part used",
+  minutes: "Minutes it took",
+  initials: "Initials of who did it",
+};

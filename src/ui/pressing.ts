@@ -1,0 +1,84 @@
+import type { Input } from "../run/session/input.ts";
+import type { Stage } from "../run/session/session.ts";
+import { atQuestion } from "./asking.ts";
+import { atHand } from "./by-hand-keys.ts";
+import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
+import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
+import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { atPlace } from "./placed-keys.ts";
+import { atSpot } from "./spot-keys.ts";
+import { typing } from "./typing.ts";
+
+const HERE: Input = { kind: "here" };
+
+/** One key, as an answer to what was drawn. It never asks what is going on now: an answer that comes too late does nothing. */
+export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
+  const desk = deskFor(before, drawn.question);
+  if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
+  if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
+  // There the stop button too means that it shall stand still, and that is done.
+  if (isKey(plan.stop, key) && drawn.session.stage.kind !== "at-spot") return [desk, [{ kind: "stop" }]];
+  return atStage(desk, key, drawn, plan);
+};
+
+const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Keyed => {
+  const { stage } = session;
+  switch (stage.kind) {
+    case "moving":
+      return whileMoving(desk, key, plan);
+    case "asking":
+      return atQuestion(desk, key, session, stage, plan);
+    case "holding":
+    case "paused":
+    case "line-lost":
+      return yesOrPerson(desk, key, stage, plan);
+    case "confirming":
+      return aboutSilence(desk, key, plan);
+    case "what-moved":
+      return atWhatMoved(desk, key, session, plan);
+    case "setting-found":
+      return atSetting(desk, key, plan);
+    case "placed":
+      return atPlace(desk, key, plan);
+    case "at-spot":
+      return atSpot(desk, key, plan);
+    case "by-hand":
+      return atHand(desk, key, stage.task, plan);
+    case "what-next":
+      return atOffers(desk, key, stage);
+    case "opening":
+    case "slow-start":
+    case "stirring":
+    case "finished":
+      return [desk, [HERE]];
+    default:
+      return stage satisfies never;
+  }
+};
+
+/** The three buttons; what else is asked for waits until the step is over, and every key says that somebody is there. */
+const whileMoving = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
+  const action = actionOf(plan, key);
+  if (action !== "away" && action !== "freeze") return [desk, [HERE]];
+  return [{ ...desk, wanted: desk.wanted === action ? undefined : action }, [HERE]];
+};
+
+const yesOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "enter" || isKey(plan.press, key))
+    return [desk, [{ kind: stage.kind === "paused" ? "go-on" : "confirm", answers }]];
+  if (actionOf(plan, key) !== "person") return [desk, [HERE]];
+  return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
+};
+
+const aboutSilence = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
+  const action = actionOf(plan, key);
+  if (action === "absent") return [desk, [{ kind: "decline", answers }]];
+  if (action === "undo" || action === "away") return [desk, [{ kind: action, answers }]];
+  return [desk, [HERE]];
+};

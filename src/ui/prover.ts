@@ -1,0 +1,116 @@
+import type { Question } from "../data/profile/asking/ask.ts";
+import type { Problem } from "../domain/problem/problem.ts";
+import { safeText } from "../domain/problem/terminal.ts";
+import type { Frame } from "../domain/units.ts";
+import type { Spectacle, Watcher } from "../run/ports.ts";
+import type { Input } from "../run/session/input.ts";
+import { stepAt } from "../run/session/job.ts";
+import { questionOf, type Session, type Stage } from "../run/session/session.ts";
+import { type Answer, questionFor } from "../run/verification/questions.ts";
+import { pointsInWords } from "./holding-rows.ts";
+import { Lookout } from "./lookout.ts";
+import { provingInWords } from "./proving-words.ts";
+import type { TypedLines } from "./typed-lines.ts";
+
+/**
+ * The person who proves a profile, line by line: confirms the safety points, presses ENTER when something stands still, and
+ * says after each step what moved or what it reached. The answers are kept here; the session only learns good or bad.
+ */
+export class Prover implements Watcher {
+  /** By step; an answer given anew takes the place of the old one. */
+  readonly answers = new Map<number, Answer>();
+  private readonly lines: TypedLines;
+  private readonly lookout: Lookout | undefined;
+  private answer: (input: Input) => void = () => {};
+  private session: Session | undefined;
+  private asked = "";
+  private question: Question<Answer> | undefined;
+  private deaf = () => {};
+
+  constructor(lines: TypedLines, frame: () => Frame, spectacle: (() => Spectacle) | undefined) {
+    this.lines = lines;
+    this.lookout = spectacle && new Lookout(spectacle, frame, (words) => lines.say(words));
+  }
+
+  listen(answer: (input: Input) => void): void {
+    this.answer = answer;
+    this.deaf = this.lines.each((line) => this.typed(line?.trim()));
+  }
+
+  show(session: Session): void {
+    this.session = session;
+    const { stage } = session;
+    const now = `${stage.kind} ${questionOf(session) ?? ""} ${stage.kind === "line-lost" && stage.back}`;
+    if (now === this.asked) return;
+    this.asked = now;
+    this.question = undefined;
+    this.lookout?.watch(stage.kind === "moving" ? stage.step : undefined);
+    if (SKIPPED.includes(stage.kind)) this.agree();
+    else this.tell(session, stage);
+  }
+
+  close(): void {
+    this.lookout?.watch(undefined);
+    this.deaf();
+  }
+
+  private tell(session: Session, stage: Stage): void {
+    if (stage.kind === "holding") for (const point of pointsInWords(session, stage.point)) this.lines.say(`  ${point}`);
+    for (const words of provingInWords(session)) this.lines.say(words);
+    if (stage.kind === "asking") this.ask(session, stage.index);
+  }
+
+  private ask({ job }: Session, index: number): void {
+    for (const words of this.lookout?.report() ?? []) this.lines.say(words);
+    this.question = questionFor(job.timeline.profile, stepAt(job, index));
+    const { words, guess } = this.question;
+    this.lines.say(`${safeText(words)}${guess === undefined ? "" : ` [${safeText(guess)}]`}, or "again"`);
+  }
+
+  /** Ctrl-C or the end of the input ends it as a signal does: dark and still. */
+  private typed(line: string | undefined): void {
+    const stage = this.session?.stage;
+    if (line === undefined || line === "stop") this.answer(STOPS[line ?? "signal"]);
+    else if (stage?.kind === "asking") this.read(stage.index, line);
+    else if (stage?.kind === "moving") this.answer({ kind: "press", answers: this.open });
+    else if (line === "" && (stage?.kind === "holding" || stage?.kind === "line-lost"))
+      this.answer({ kind: "confirm", answers: this.open });
+  }
+
+  private read(index: number, line: string): void {
+    const said = this.question?.read(line);
+    if (said?.ok) this.keep(index, said.value);
+    else for (const words of said?.problems.map(problemInWords) ?? []) this.lines.say(`  ${safeText(words)}`);
+  }
+
+  private keep(index: number, said: Answer): void {
+    const answers = this.open;
+    if (said.kind === "again") {
+      this.answer({ kind: "again", answers });
+      return;
+    }
+    this.answers.set(index, said);
+    this.answer({ kind: "judge", answers, result: isAsTold(said) ? "pass" : "fail" });
+  }
+
+  /** The question that a line answers; empty when none is open. */
+  private get open(): string {
+    return (this.session && questionOf(this.session)) ?? "";
+  }
+
+  /** What follows a failed step in a test of a fixture is of no use in the proof of a profile. */
+  private agree(): void {
+    this.answer({ kind: "confirm", answers: this.open });
+  }
+}
+
+const SKIPPED: readonly Stage["kind"][] = ["placed", "what-next", "confirming", "setting-found", "paused"];
+
+const STOPS = { stop: { kind: "stop" }, signal: { kind: "signal", name: "SIGINT" } } as const;
+
+const problemInWords = ({ message, hint }: Problem): string => (hint ? `${message} (${hint})` : message);
+
+const isAsTold = (answer: Answer): boolean => {
+  if (answer.kind === "moved") return answer.moved.asked === answer.moved.moved;
+  return answer.kind === "reached" ? answer.saw === "yes" : answer.kind === "showed" && answer.told === answer.saw;
+};

@@ -1,0 +1,52 @@
+import type { Profile } from "../data/profile/profile.ts";
+import { safeText } from "../domain/problem/terminal.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import { secondsOf } from "../domain/units.ts";
+import type { CompiledStep } from "../plan/timeline.ts";
+import { spanInWords } from "../reports/span.ts";
+import type { Session } from "../run/session/session.ts";
+import { expected } from "../run/verification/questions.ts";
+
+/** What is said when a proof comes to something new. */
+export const provingInWords = (session: Session): readonly string[] => {
+  const { stage, job } = session;
+  switch (stage.kind) {
+    case "holding":
+      return ["ENTER: all of this is so. Not so, now or later: stop, or Ctrl-C."];
+    case "slow-start":
+      return ["Slow movement first, dark: pan and tilt a little, for 3 seconds. Stand clear."];
+    case "moving":
+      return movingInWords(session, stage.step, stage.index);
+    case "line-lost":
+      return stage.back
+        ? ["The line is back and the fixture dark. ENTER: I am here, the area is clear, go on."]
+        : [`The DMX line is lost: ${safeText(stage.words)} It is tried again every second.`];
+    case "finished":
+      return stage.how === "finished"
+        ? []
+        : [`It ${stage.how === "stopped" ? "was stopped" : "cannot go on"} at ${job.sequence.title}.`];
+    default:
+      return [];
+  }
+};
+
+const movingInWords = ({ job }: Session, step: CompiledStep, index: number): readonly string[] => {
+  const { profile, steps } = job.timeline;
+  const head = `Step ${index + 1} of ${steps.length}, ${spanInWords(secondsOf(step.frames))}. ${whatMoves(profile, step)}`;
+  return [head, ...step.notes.map((note) => `  ${safeText(note)}`), ...(isTimed(profile, step) ? [PRESS] : [])];
+};
+
+const whatMoves = ({ functions }: Profile, step: CompiledStep): string => {
+  const [id] = step.functions;
+  const spec = id === undefined ? undefined : functions.get(id);
+  if (id === undefined || !spec) return "";
+  return step.routine === "identify"
+    ? `${functionWords(id)} is asked to move a little, nothing else.`
+    : safeText(expected(id, spec));
+};
+
+const PRESS = "  ENTER each time it comes to stand still.";
+
+/** Only where something travels there is a time to take. */
+const isTimed = (profile: Profile, step: CompiledStep): boolean =>
+  step.routine === "in-and-out" && step.functions.every((id) => profile.functions.get(id)?.kind === "travel");

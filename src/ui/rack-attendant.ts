@@ -1,0 +1,144 @@
+import { placeInWords } from "../data/rack/rack.ts";
+import { aloneMark, type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import type { Spectacle } from "../run/ports.ts";
+import type { Input, PersonInput } from "../run/session/input.ts";
+import { questionOf } from "../run/session/session.ts";
+import { Attendant } from "./attendant.ts";
+import type { Attends } from "./attends.ts";
+import { type KeyPlan, keyPlan } from "./key-plan.ts";
+import { REMIND_AFTER_S } from "./moving-rows.ts";
+import type { ScreenOptions } from "./options.ts";
+import type { Page } from "./pages-out.ts";
+import { CLEAR_RACK_DESK, type RackDesk } from "./rack-desk.ts";
+import { rackPageOf } from "./rack-page.ts";
+import { rackPressed } from "./rack-pressing.ts";
+import type { RackDrawn, RackSight } from "./rack-sight.ts";
+import { SessionTeller } from "./session-teller.ts";
+import type { Size } from "./sight.ts";
+
+export type RackScreenOptions = ScreenOptions<readonly (Spectacle | undefined)[]>;
+
+/** Attends to a rack; while one fixture is looked at alone, to that one as on any bench. */
+export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
+  readonly interval: number;
+  notice: string | undefined;
+  private readonly options: RackScreenOptions;
+  private readonly now: () => number;
+  private readonly plan: KeyPlan;
+  private readonly single: Attendant;
+  private readonly teller: SessionTeller;
+  private batch: Batch | undefined;
+  private desk: RackDesk = CLEAR_RACK_DESK;
+  private asked: string | undefined;
+  private lastKey: number;
+  private reminded = false;
+  private answer: (input: RackInput) => void = () => {};
+
+  constructor(options: RackScreenOptions, now: () => number) {
+    this.options = options;
+    this.now = now;
+    this.plan = keyPlan(options.buttons);
+    this.lastKey = now();
+    const { spectacle } = options;
+    this.single = new Attendant({ ...options, spectacle: spectacle && (() => this.alone(spectacle())) }, now);
+    this.teller = new SessionTeller(this.single);
+    this.interval = this.single.interval;
+  }
+
+  listen(answer: (input: RackInput) => void): void {
+    this.answer = answer;
+    this.single.listen((input) => this.pass(input));
+  }
+
+  show(batch: Batch): void {
+    this.batch = batch;
+    const question = rackQuestionOf(batch);
+    if (question !== this.asked) this.desk = CLEAR_RACK_DESK;
+    this.asked = question;
+    if (batch.stage.kind !== "alone") return;
+    const { place, session } = memberAt(batch, batch.stage.member);
+    this.single.notice = `Alone: ${placeInWords(place)}. All others stand dark and still.`;
+    this.single.show(session);
+  }
+
+  page(size: Size): Page<RackDrawn> | undefined {
+    const { batch } = this;
+    if (!batch) return undefined;
+    const drawn: RackDrawn = { batch, question: rackQuestionOf(batch) };
+    const single = batch.stage.kind === "alone" ? this.single.page(size) : undefined;
+    return { rows: single ? single.rows : rackPageOf(this.sight(batch, size)), drawn };
+  }
+
+  key(name: string, drawn: RackDrawn): void {
+    this.lastKey = this.now();
+    this.reminded = false;
+    const { stage } = drawn.batch;
+    if (stage.kind === "alone") {
+      const { session } = memberAt(drawn.batch, stage.member);
+      this.single.key(name, { session, question: questionOf(session) });
+      return;
+    }
+    const [desk, inputs] = rackPressed(this.desk, name, drawn, this.plan);
+    this.desk = desk;
+    for (const input of inputs) this.answer(input);
+  }
+
+  remind(): "now" | undefined {
+    const { batch } = this;
+    if (batch?.stage.kind !== "moving" || this.reminded || this.quiet() < REMIND_AFTER_S) return undefined;
+    this.reminded = true;
+    return "now";
+  }
+
+  gone(): void {
+    this.answer({ kind: "signal", name: "SIGHUP" });
+  }
+
+  /** For those who tell in sentences; undefined before anything was published. */
+  sightNow(size: Size): RackSight | undefined {
+    return this.batch && this.sight(this.batch, size);
+  }
+
+  /** What has changed with the fixture that is looked at alone. */
+  changesAlone(): readonly string[] {
+    return this.teller.changes();
+  }
+
+  private sight(batch: Batch, size: Size): RackSight {
+    const { desk, plan, notice, options } = this;
+    return {
+      batch,
+      desk,
+      plan,
+      frame: options.frame(),
+      seen: options.spectacle?.() ?? [],
+      quiet: this.quiet(),
+      notice,
+      size,
+      letters: options.distance ? "several rows high" : "usual",
+    };
+  }
+
+  private quiet(): number {
+    return (this.now() - this.lastKey) / 1000;
+  }
+
+  /** What the fixture that is looked at alone shows. */
+  private alone(all: readonly (Spectacle | undefined)[]): Spectacle {
+    const { batch } = this;
+    const shown = batch?.stage.kind === "alone" ? all[batch.stage.member] : undefined;
+    return shown ?? NOTHING;
+  }
+
+  /** Answers of the single bench name the question as this fixture's. */
+  private pass(input: Input): void {
+    const { batch } = this;
+    if (batch?.stage.kind !== "alone") return;
+    const mark = aloneMark(memberAt(batch, batch.stage.member).run);
+    const said = input as PersonInput;
+    this.answer("answers" in said ? { ...said, answers: mark + said.answers } : said);
+  }
+}
+
+const NOTHING: Spectacle = { parts: [], sounds: [], light: "dark", display: "" };

@@ -1,0 +1,135 @@
+import { placeInWords } from "../data/rack/rack.ts";
+import { safeText } from "../domain/problem/terminal.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import { spanInWords } from "../reports/span.ts";
+import { type Batch, memberAt, type Next } from "../run/batch/batch.ts";
+import { stepOf, turnOf } from "../run/batch/flow.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
+import type { RackSight, RackStageOf } from "./rack-sight.ts";
+import type { Told } from "./rack-told.ts";
+import { capital, type Row, said } from "./rows.ts";
+import { leftOfStep } from "./time-words.ts";
+
+/** A group plays a step: what it is, what to watch for, and which key means which fixture. */
+export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Told => {
+  const { batch, size, frame } = sight;
+  const { next } = stage;
+  const step = stepOf(batch, next);
+  const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
+  const again = stage.attempt > 1 ? `, time ${stage.attempt}` : "";
+  const group = `${capital(safeText(turnOf(batch, next).name))}`;
+  return {
+    headline: headlineOf(step),
+    far: headlineOf(step),
+    where: whereOf(batch, next),
+    above: [
+      ...said(
+        `${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`,
+        size.columns,
+      ),
+      ...said(
+        `${frame < step.leadIn ? "Going to the start. " : ""}Watch for: ${safeText(step.watch)}.`,
+        size.columns,
+        "strong",
+      ),
+      ...said(unclaimed(stage), size.columns, "strong"),
+    ],
+    below: keysRows(sight, stage),
+  };
+};
+
+const together = ({ members }: Next): string => (members.length === 1 ? "One fixture:" : `${members.length} together:`);
+
+/** "step 3 of 28". */
+const whereOf = (batch: Batch, { index, members }: Next): string => {
+  const steps = batch.members[members[0] ?? 0]?.session.job.opening.steps.length ?? 0;
+  return `step ${index + 1} of ${steps}`;
+};
+
+const unclaimed = (stage: RackStageOf<"moving">): string => {
+  const count = stage.unclaimed.length;
+  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}; which one is asked after this step.`;
+};
+
+const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly Row[] => {
+  const { plan, quiet, size, batch } = sight;
+  if (batch.plan.asks === "who-moved")
+    return said(
+      `Watch which one moves: it is asked when this is over. Again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+    );
+  const breaks = keyWords(plan.letters.away);
+  return [
+    ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
+    ...said(wanted ? "After this step: a break." : "", size.columns, "strong"),
+    ...said(`One differs: its letter, each time. Not sure which: ${anyOf(plan.press)}.`, size.columns),
+    ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};
+
+/** Pressed without saying for which. */
+export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told => {
+  const { batch, plan, size } = sight;
+  if (batch.plan.asks === "who-moved") return whoMovedTold(sight, stage);
+  const { next, presses, named } = stage;
+  const times = presses.length === 1 ? "once" : `${presses.length} times`;
+  const names = named.map((index) => safeText(batch.members[index]?.serial ?? "")).join(", ");
+  return {
+    headline: "which one was it?",
+    far: "Which?",
+    where: whereOf(batch, next),
+    above: [
+      ...said(`You pressed ${times} during ${headlineOf(stepOf(batch, next))}.`, size.columns),
+      ...said(names === "" ? "" : `Named: ${names}.`, size.columns, "strong"),
+    ],
+    below: [
+      ...said("Its letter; several if several differed.", size.columns, "strong"),
+      ...said(
+        `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
+        size.columns,
+      ),
+    ],
+  };
+};
+
+/** One was asked to move at its address: who did? */
+const whoMovedTold = ({ batch, plan, size }: RackSight, { next, named }: RackStageOf<"which">): Told => {
+  const asked = memberAt(batch, next.members[0] ?? 0);
+  const { universe, address } = asked.spot;
+  const names = named.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
+  return {
+    headline: "who moved and dipped?",
+    far: "Who?",
+    where: safeText(turnOf(batch, next).name),
+    above: [
+      ...said(
+        `Universe ${universe}, address ${address}: by the file ${safeText(asked.serial)}, ${safeText(placeInWords(asked.place))}.`,
+        size.columns,
+      ),
+      ...said(names === "" ? "" : `Moved: ${names}.`, size.columns, "strong"),
+    ],
+    below: [
+      ...said("The letter of the one that moved; of all of them if several did.", size.columns, "strong"),
+      ...said(
+        `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "nothing moved" : "that is all"}.`,
+        size.columns,
+      ),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ],
+  };
+};
+
+export const slowTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf<"slow-start">): Told => ({
+  headline: "slow movement first",
+  far: "Slow",
+  where: whereOf(batch, next),
+  above: [
+    ...said(
+      `${capital(safeText(turnOf(batch, next).name))}: pan and tilt move a little, slowly and dark, before anything moves at full speed.`,
+      size.columns,
+    ),
+    ...said("Stand clear.", size.columns, "strong"),
+  ],
+  below: said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+});

@@ -1,0 +1,75 @@
+import { performance } from "node:perf_hooks";
+import { placeInWords } from "../data/rack/rack.ts";
+import { safeText } from "../domain/problem/terminal.ts";
+import { type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import type { Screen } from "./options.ts";
+import { PlainScreen } from "./plain.ts";
+import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
+import { fixtureKeys } from "./rack-keys.ts";
+import type { RackDrawn, RackSight } from "./rack-sight.ts";
+import { stateOf } from "./rack-states.ts";
+import { toldNow } from "./rack-telling.ts";
+import { UNBROKEN } from "./sentences.ts";
+import type { Tells } from "./tells.ts";
+
+/** The same questions and answers line by line: a sentence for each change, nothing drawn over. */
+export const rackPlainScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>
+  new PlainScreen(options, new RackTeller(new RackAttendant(options, options.now ?? (() => performance.now()))));
+
+class RackTeller implements Tells<Batch, RackInput> {
+  readonly attends: RackAttendant;
+  private told: RackSight | undefined;
+
+  constructor(attendant: RackAttendant) {
+    this.attends = attendant;
+  }
+
+  changes(): readonly string[] {
+    const now = this.attends.sightNow(UNBROKEN);
+    if (!now) return [];
+    const { told } = this;
+    this.told = now;
+    return now.batch.stage.kind === "alone" ? this.attends.changesAlone() : rackChanges(told, now);
+  }
+
+  key(name: string): void {
+    const { told } = this;
+    if (told) this.attends.key(name, drawnOf(told));
+  }
+}
+
+const drawnOf = ({ batch }: RackSight): RackDrawn => ({ batch, question: rackQuestionOf(batch) });
+
+/** What has changed from one sight of the rack to the next. */
+const rackChanges = (before: RackSight | undefined, now: RackSight): readonly string[] => {
+  const fresh = !before || rackQuestionOf(before.batch) !== rackQuestionOf(now.batch);
+  return [...(fresh ? opening(now) : []), ...(before ? differing(before, now) : [])];
+};
+
+/** A new question, or a step that begins. */
+const opening = (sight: RackSight): readonly string[] => {
+  const { headline, above, below } = toldNow(sight);
+  const rows = [...above, ...below].map(({ text }) => text.trim());
+  return [headline.toUpperCase(), ...rows, keysInWords(sight)].filter((text) => text !== "");
+};
+
+const keysInWords = ({ batch, desk, plan }: RackSight): string => {
+  const keys = [...fixtureKeys(batch, desk.leafed, plan)].map(
+    ([index, key]) => `${key.toUpperCase()} ${safeText(placeInWords(memberAt(batch, index).place))}`,
+  );
+  return keys.length > 0 ? `Letters: ${keys.join("; ")}.` : "";
+};
+
+const differing = (before: RackSight, now: RackSight): readonly string[] =>
+  now.batch.members.flatMap((member, index) => {
+    const [was, is] = [pressesOf(before.batch, index), pressesOf(now.batch, index)];
+    const states = [before.batch.members[index] ? stateOf(before.batch, index) : "", stateOf(now.batch, index)];
+    const name = `${safeText(placeInWords(member.place))}, ${safeText(member.serial)}`;
+    if (is > was) return [`${name}: pressed.`];
+    return SAID.includes(states[1] ?? "") && states[0] !== states[1] ? [`${name}: ${states[1]}.`] : [];
+  });
+const SAID: readonly string[] = ["withdrawn", "line lost", "odd"];
+
+const pressesOf = (batch: Batch, index: number): number =>
+  batch.members[index]?.session.view.steps.reduce((sum, { presses }) => sum + presses.length, 0) ?? 0;

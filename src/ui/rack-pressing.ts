@@ -1,0 +1,125 @@
+import type { RackStage } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import type { RackDesk, RackEntry } from "./rack-desk.ts";
+import { fixtureKeys } from "./rack-keys.ts";
+import type { RackDrawn } from "./rack-sight.ts";
+import { characterOf } from "./typing.ts";
+
+type Keyed = readonly [RackDesk, readonly RackInput[]];
+
+const HERE: RackInput = { kind: "here" };
+
+/** One key, as an answer to what was drawn. */
+export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+  if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
+  if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
+  if (isKey(plan.stop, key)) return [desk, [{ kind: "stop" }]];
+  if (key === "tab") return [{ ...desk, leafed: desk.leafed + 1, picked: undefined }, [HERE]];
+  return atStage(desk, key, drawn, plan);
+};
+
+const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+  const { stage } = drawn.batch;
+  const answers = drawn.question ?? "";
+  switch (stage.kind) {
+    case "moving":
+      return whileMoving(desk, key, drawn, plan);
+    case "which":
+      return differing(desk, key, drawn, plan) ?? yesOrPerson(desk, key, answers, plan);
+    case "paused":
+      return inBreak(desk, key, drawn, plan);
+    case "confirming":
+      return aboutSilence(desk, key, answers, plan);
+    case "line-lost":
+      return withoutLine(desk, key, stage, answers, plan);
+    case "own-address":
+      return ownAddress(desk, key, stage, answers, plan);
+    default:
+      return yesOrPerson(desk, key, answers, plan);
+  }
+};
+
+const whileMoving = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+  const answers = drawn.question ?? "";
+  if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
+  if (actionOf(plan, key) === "away") return [desk, [{ kind: "away", answers }]];
+  return differing(desk, key, drawn, plan) ?? [desk, [HERE]];
+};
+
+/** The key of a fixture. */
+const differing = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed | undefined => {
+  const member = memberOf(desk, key, drawn, plan);
+  return member === undefined ? undefined : [desk, [{ kind: "differs", answers: drawn.question ?? "", member }]];
+};
+
+const memberOf = (desk: RackDesk, key: string, { batch }: RackDrawn, plan: KeyPlan): number | undefined =>
+  [...fixtureKeys(batch, desk.leafed, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
+
+const yesOrPerson = (desk: RackDesk, key: string, answers: string, plan: KeyPlan): Keyed => {
+  if (key === "enter" || isKey(plan.press, key)) return [desk, [{ kind: "confirm", answers }]];
+  if (actionOf(plan, key) !== "person") return [desk, [HERE]];
+  return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
+};
+
+/** A fixture is picked by its key; then it is withdrawn, or another stands in its place. */
+const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+  const { picked } = desk;
+  const answers = drawn.question ?? "";
+  if (picked === undefined) {
+    const member = memberOf(desk, key, drawn, plan);
+    return member === undefined ? yesOrPerson(desk, key, answers, plan) : [{ ...desk, picked: member }, [HERE]];
+  }
+  const open: RackDesk = { ...desk, picked: undefined };
+  if (isKey(plan.again, key)) return [{ ...desk, entry: { what: "serial", text: "" } }, [HERE]];
+  if (isKey(plan.press, key)) return [open, [{ kind: "withdraw", answers, member: picked, why: "" }]];
+  return [open, [HERE]];
+};
+
+const aboutSilence = (desk: RackDesk, key: string, answers: string, plan: KeyPlan): Keyed => {
+  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
+  const action = actionOf(plan, key);
+  if (action === "absent") return [desk, [{ kind: "decline", answers }]];
+  return [desk, [action === "away" ? { kind: "away", answers } : HERE]];
+};
+
+const withoutLine = (
+  desk: RackDesk,
+  key: string,
+  { back }: Extract<RackStage, { kind: "line-lost" }>,
+  answers: string,
+  plan: KeyPlan,
+): Keyed => {
+  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
+  return back ? yesOrPerson(desk, key, answers, plan) : [desk, [HERE]];
+};
+
+const ownAddress = (
+  desk: RackDesk,
+  key: string,
+  { free }: Extract<RackStage, { kind: "own-address" }>,
+  answers: string,
+  plan: KeyPlan,
+): Keyed => {
+  if (isKey(plan.again, key)) return [desk, [{ kind: "told-apart", answers, how: "others-unplugged" }]];
+  const yes = key === "enter" || isKey(plan.press, key);
+  return [desk, [yes && free !== undefined ? { kind: "told-apart", answers, how: "own-address" } : HERE]];
+};
+
+const MOST = { serial: 40, person: 8 } as const;
+
+/** Enter keeps it, escape drops it, nothing else is a command. */
+const typing = (desk: RackDesk, { what, text }: RackEntry, key: string, answers: string): Keyed => {
+  const done: RackDesk = { ...desk, entry: undefined, picked: undefined };
+  if (key === "escape") return [done, [HERE]];
+  if (key === "enter") return [done, [kept(what, text.trim(), desk.picked, answers)]];
+  const typed = key === "backspace" ? [...text].slice(0, -1).join("") : text + characterOf(key);
+  return [{ ...desk, entry: { what, text: typed.slice(0, MOST[what]) } }, [HERE]];
+};
+
+const kept = (what: RackEntry["what"], text: string, picked: number | undefined, answers: string): RackInput => {
+  if (text === "") return HERE;
+  if (what === "person") return { kind: "person", initials: text };
+  return picked === undefined ? HERE : { kind: "swap", answers, member: picked, serial: text };
+};

@@ -1,0 +1,186 @@
+import { placeInWords } from "../data/rack/rack.ts";
+import { safeText } from "../domain/problem/terminal.ts";
+import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { spanInWords } from "../reports/span.ts";
+import { memberAt } from "../run/batch/batch.ts";
+import { startsIn, turnOf } from "../run/batch/flow.ts";
+import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
+import type { RackEntry } from "./rack-desk.ts";
+import type { RackSight, RackStageOf } from "./rack-sight.ts";
+import { stateOf } from "./rack-states.ts";
+import type { Told } from "./rack-told.ts";
+import { capital, type Row, said } from "./rows.ts";
+
+/** A safety point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
+export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): Told =>
+  stage.point === "mains-on" ? mainsTold(sight, stage) : clearTold(sight, stage);
+
+const clearTold = ({ batch, plan, size, desk }: RackSight, { next }: RackStageOf<"holding">): Told => ({
+  headline: "before anything moves",
+  far: "Clear?",
+  where: "",
+  above: [
+    ...said(`${capital(safeText(turnOf(batch, next).name))}.`, size.columns),
+    ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`, size.columns),
+    ...said("Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on.", size.columns),
+    ...said("Nobody looks into a lens. Stopping here is not an emergency stop: the mains isolator is.", size.columns),
+  ],
+  below: [
+    ...said(`${yes(plan)}: all of this is so. Not so: ${anyOf(plan.stop)} stops it all.`, size.columns, "strong"),
+    ...(desk.entry ? entryRows(desk.entry, size.columns) : personRows(batch.person, plan, size.columns)),
+  ],
+});
+
+const mainsTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf<"holding">): Told => {
+  const wait = startsIn(batch, next);
+  const power = Math.max(...next.members.map((index) => memberAt(batch, index).spot.profile.powerUp));
+  const serials = next.members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
+  return {
+    headline: "switch these on",
+    far: "Mains on",
+    where: safeText(turnOf(batch, next).name),
+    above: [
+      ...said(`${serials}; the others stay as they are.`, size.columns, "strong"),
+      ...said(
+        `Stand clear: they move by themselves as soon as they have power, about ${spanInWords(power)}, then the light comes.`,
+        size.columns,
+      ),
+      ...said(
+        wait > 0 ? `Not before ${spanInWords(wait)} are over: the circuit still starts the ones before.` : "",
+        size.columns,
+        "alert",
+      ),
+    ],
+    below: [
+      ...said(`${yes(plan)} at the moment the mains goes on.`, size.columns, "strong"),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ],
+  };
+};
+
+const yes = (plan: KeyPlan): string => anyOf(["enter", ...plan.press]);
+
+const personRows = (person: string, plan: KeyPlan, columns: number): readonly Row[] =>
+  said(
+    person === ""
+      ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
+      : `Watching: ${safeText(person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
+    columns,
+    "faint",
+    1,
+  );
+
+const ENTRY = {
+  serial: "Serial number of the fixture that stands there now",
+  person: "Initials of who watches",
+} as const;
+
+const entryRows = ({ what, text }: RackEntry, columns: number): readonly Row[] =>
+  said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
+
+/** A pass is over: silence counts only for what was watched. */
+export const confirmingTold = ({ batch, plan, size }: RackSight, { members }: RackStageOf<"confirming">): Told => {
+  const silent = members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
+  const steps = Math.max(...members.map((index) => memberAt(batch, index).session.group.length));
+  return {
+    headline: "did you watch these?",
+    far: "Watched?",
+    where: "",
+    above: [
+      ...said(
+        `${silent}: nothing was pressed for in ${steps === 1 ? "one step" : `most or all of ${steps} steps`}.`,
+        size.columns,
+      ),
+      ...said("What was silent for more than a minute, with no key at all, does not count as watched.", size.columns),
+    ],
+    below: [
+      ...said(`ENTER: I watched them, nothing else differed.`, size.columns, "strong"),
+      ...said(
+        `I was not there: ${keyWords(plan.letters.absent)}. A break: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
+        size.columns,
+      ),
+    ],
+  };
+};
+
+/** A break: everything dark and still. */
+export const pausedTold = ({ batch, plan, size, desk }: RackSight): Told => {
+  const { picked, entry } = desk;
+  const name = picked === undefined ? "" : safeText(placeInWords(memberAt(batch, picked).place));
+  const choice = [
+    ...said(
+      `${capital(name)}, ${picked === undefined ? "" : safeText(memberAt(batch, picked).serial)}:`,
+      size.columns,
+      "strong",
+    ),
+    ...said(
+      `${anyOf(plan.press)}: it is taken out. ${anyOf(plan.again)}: another of its kind and mode stands there now, at its address. Any other key: neither.`,
+      size.columns,
+    ),
+  ];
+  const usual = [
+    ...said(`${yes(plan)}: go on; the area is asked about first.`, size.columns, "strong"),
+    ...said(`Take a fixture out, or put in another: its letter. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+  return {
+    headline: "a break",
+    far: "A break",
+    where: "",
+    above: said(
+      "Dark and still. Before a fixture is unplugged: its mains off. What was answered is kept.",
+      size.columns,
+    ),
+    below: entry ? entryRows(entry, size.columns) : picked === undefined ? usual : choice,
+  };
+};
+
+export const lossTold = ({ batch, plan, size }: RackSight, stage: RackStageOf<"line-lost">): Told => {
+  const { universe, words, back } = stage;
+  const cutOff = batch.members.filter(({ spot, state }) => spot.universe === universe && state === "here").length;
+  return {
+    headline: back ? "the DMX line is back" : "a DMX line is lost",
+    far: back ? "Line back" : "Line lost",
+    where: `universe ${universe}`,
+    above: [
+      ...said(
+        back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`,
+        size.columns,
+        back ? "plain" : "alert",
+      ),
+      ...said(
+        back
+          ? "A slow movement comes first, then the step begins again."
+          : `${cutOff} fixtures may stand as they stood last, lit or dark: nothing reaches them now. The line is tried again every second.`,
+        size.columns,
+      ),
+    ],
+    below: [
+      ...said(back ? `${yes(plan)}: I am here, the area is clear, go on.` : "", size.columns, "strong"),
+      ...said(
+        `${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`,
+        size.columns,
+      ),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ],
+  };
+};
+
+const HOW = {
+  finished: "Every fixture has been watched.",
+  stopped: "Stopped before the end. What was answered stays; it can be gone on with.",
+  failed: "It cannot go on. What was kept stays kept.",
+} as const;
+
+export const finishedTold = ({ batch, size }: RackSight, { how }: RackStageOf<"finished">): Told => {
+  const odd = [...batch.members.keys()].filter((index) => stateOf(batch, index) === "odd").length;
+  return {
+    headline: how === "finished" ? "finished" : "stopped",
+    far: how === "finished" ? "Done" : "Stopped",
+    where: "",
+    above: [
+      ...said(HOW[how], size.columns),
+      ...said(odd === 1 ? "One has something wrong." : `${odd} have something wrong.`, size.columns, "strong"),
+    ],
+    below: said("All go dark and still. The list follows.", size.columns),
+  };
+};

@@ -1,0 +1,146 @@
+import "./before-ink.ts";
+import { performance } from "node:perf_hooks";
+import type { ReadStream, WriteStream } from "node:tty";
+import { type Instance, render } from "ink";
+import { createElement } from "react";
+import type { Input } from "../run/session/input.ts";
+import type { Session } from "../run/session/session.ts";
+import { Attendant } from "./attendant.ts";
+import type { Attends } from "./attends.ts";
+import { keyboard } from "./keyboard.ts";
+import type { Screen, ScreenOptions } from "./options.ts";
+import { type Asks, type Page, Pages } from "./pages-out.ts";
+import { Painter } from "./painter.ts";
+import { Sheet } from "./sheet.ts";
+
+/** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
+export const screen = (options: ScreenOptions): Screen<Session, Input> =>
+  inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
+
+/** A drawn screen, whatever is attended to. */
+export const inkScreen = <State, Told, Drawn extends Asks>(
+  options: ScreenOptions<unknown>,
+  attendant: Attends<State, Told, Drawn>,
+): Screen<State, Told> => new InkScreen(options, attendant);
+
+const BELL = "\u0007";
+const REDRAW = "\f";
+
+class InkScreen<State, Told, Drawn extends Asks> implements Screen<State, Told> {
+  private readonly options: ScreenOptions<unknown>;
+  private readonly attendant: Attends<State, Told, Drawn>;
+  private readonly painter: Painter;
+  private pages: Pages<Drawn> | undefined;
+  private ink: Instance | undefined;
+  private deaf = () => {};
+  private timer: NodeJS.Timeout | undefined;
+  private due: NodeJS.Immediate | undefined;
+  private state: "waiting" | "open" | "closed" = "waiting";
+
+  constructor(options: ScreenOptions<unknown>, attendant: Attends<State, Told, Drawn>) {
+    this.options = options;
+    this.attendant = attendant;
+    this.painter = new Painter(options.stdout);
+  }
+
+  listen(answer: (input: Told) => void): void {
+    this.attendant.listen(answer);
+  }
+
+  /** Drawn a moment later: who publishes may be about to send a frame. */
+  show(state: State): void {
+    this.attendant.show(state);
+    if (this.state === "waiting") this.open();
+    this.due ??= setImmediate(() => this.draw());
+  }
+
+  notice(words: string): void {
+    this.attendant.notice = words;
+  }
+
+  close(): void {
+    if (this.state !== "open") return;
+    this.draw();
+    this.state = "closed";
+    clearInterval(this.timer);
+    clearImmediate(this.due);
+    this.deaf();
+    this.options.stdout.off("resize", this.resized);
+    this.ink?.unmount();
+    process.off("exit", this.leave);
+    this.leave();
+  }
+
+  private open(): void {
+    this.state = "open";
+    const { stdin, stdout } = this.options;
+    stdout.on("error", this.gone);
+    stdout.on("resize", this.resized);
+    process.on("exit", this.leave);
+    this.painter.enter();
+    this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
+    this.timer = setInterval(() => this.tick(), this.attendant.interval);
+  }
+
+  private readonly tick = (): void => {
+    if (this.attendant.remind()) this.options.stdout.write(BELL);
+    this.draw();
+  };
+
+  private key(name: string): void {
+    if (name === REDRAW) this.resized();
+    if (this.pages) this.attendant.key(name, this.pages.take().drawn);
+    this.draw();
+  }
+
+  private draw(): void {
+    this.due = undefined;
+    if (this.state !== "open") return;
+    const { columns, rows } = this.painter;
+    const page = this.attendant.page({ columns, rows });
+    if (!page) return;
+    if (this.pages) this.pages.put(page);
+    else this.mount(page);
+  }
+
+  private mount(page: Page<Drawn>): void {
+    const pages = new Pages(page);
+    this.pages = pages;
+    // Not as JSX: what the compiler makes of it loads React before anything else in a file, "./before-ink.ts" too.
+    // Debug means that ink writes whole pages, and leaves it to the painter what has changed.
+    this.ink = render(createElement(Sheet, { pages, colour: this.options.colour ? "colour" : "plain" }), {
+      stdin: this.options.stdin as ReadStream,
+      stdout: this.painter as unknown as WriteStream,
+      debug: true,
+      exitOnCtrlC: false,
+      patchConsole: false,
+    });
+    this.ink.waitUntilExit().catch(wrong);
+    if (this.painter.empty) wrong(new Error("Bug: nothing is drawn"));
+  }
+
+  /** Painted anew from nothing: nobody knows what a terminal of another size has left of the old page. */
+  private readonly resized = (): void => {
+    this.painter.anew();
+    this.painter.emit("resize");
+    this.draw();
+  };
+
+  /** The terminal went away: a write to it must not end the run before the fixture is dark. */
+  private readonly gone = (): void => {
+    if (this.state !== "open") return;
+    clearInterval(this.timer);
+    this.attendant.gone();
+  };
+
+  private readonly leave = (): void => {
+    this.painter.leave();
+  };
+}
+
+/** A screen that cannot be drawn is a mistake of ours, and nobody may stand before a moving fixture and a blank screen. */
+const wrong = (error: unknown): void => {
+  setImmediate(() => {
+    throw error;
+  });
+};

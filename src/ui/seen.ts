@@ -1,0 +1,46 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
+import type { Spectacle } from "../run/ports.ts";
+import type { Place } from "./told.ts";
+
+/** What the simulated fixture shows now, and what of it has moved just before. */
+export interface Seen {
+  readonly spectacle: Spectacle;
+  /** When each part was last seen to move, in milliseconds of whoever looks. */
+  readonly moved: ReadonlyMap<FunctionId, number>;
+}
+
+/** Less than this is not seen: of the travel, or of a turn. */
+const LEAST = 0.002;
+const JUST_NOW_MS = 700;
+
+/** One look more. */
+export const look = (before: Seen | undefined, spectacle: Spectacle, at: number): Seen => {
+  const shares = new Map(before?.spectacle.parts.map((part) => [part.function, part.share]));
+  const moved = spectacle.parts.filter(
+    (part) => Math.abs(part.share - (shares.get(part.function) ?? part.share)) >= LEAST,
+  );
+  return {
+    spectacle,
+    moved: new Map([...(before?.moved ?? []), ...moved.map((part) => [part.function, at] as const)]),
+  };
+};
+
+/** What has moved within the last moment, in the order of the fixture's functions. */
+export const movingOf = ({ spectacle, moved }: Seen, at: number): readonly FunctionId[] =>
+  spectacle.parts
+    .map((part) => part.function)
+    .filter((id) => at - (moved.get(id) ?? Number.NEGATIVE_INFINITY) <= JUST_NOW_MS);
+
+/** Where a part is: turns count from where they began. */
+export const seenPlace = ({ spectacle }: Seen, id: FunctionId): Place | undefined => {
+  const part = spectacle.parts.find((one) => one.function === id);
+  if (!part) return undefined;
+  const turns = part.share < 0 || part.share > 1;
+  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: safeText(undrawn(part.words)) };
+};
+
+/** What the strip itself shows is not told besides. */
+const undrawn = (words: string): string => words.replace(/(?:^|, )trembles/, "");
+
+export const namesOf = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");

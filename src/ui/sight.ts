@@ -1,0 +1,35 @@
+import type { Frame, Seconds } from "../domain/units.ts";
+import type { Session, Stage } from "../run/session/session.ts";
+import type { Desk } from "./desk.ts";
+import type { KeyPlan } from "./key-plan.ts";
+import type { Seen } from "./seen.ts";
+
+/** Everything the screen is drawn from, as it is in one moment. */
+export interface Sight {
+  readonly session: Session;
+  readonly desk: Desk;
+  readonly plan: KeyPlan;
+  /** Of the step that is out. */
+  readonly frame: Frame;
+  /** What a simulated fixture shows; undefined on a real bench, where nobody can know. */
+  readonly seen: Seen | undefined;
+  /** Milliseconds of whoever looks, as in `seen`. */
+  readonly at: number;
+  /** Since the last key. */
+  readonly quiet: Seconds;
+  /** Since the last press. */
+  readonly sincePress: Seconds;
+  /** Something to be told besides: that the system cannot speak. */
+  readonly notice: string | undefined;
+  readonly size: Size;
+  readonly letters: "usual" | "several rows high";
+}
+
+export interface Size {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
+export type Moving = StageOf<"moving">;
+export type Asking = StageOf<"asking">;

@@ -1,0 +1,72 @@
+import { type Banded, bandOf, type Profile, physicalOf, type Raw, type Travel } from "../data/profile/profile.ts";
+import type { FunctionId } from "../domain/trade/functions.ts";
+import type { Frame } from "../domain/units.ts";
+import { rawAt } from "../plan/sample.ts";
+import type { CompiledStep } from "../plan/timeline.ts";
+
+/** Where something is along its travel, for a strip and in words. */
+export interface Place {
+  /** 0 to 1; undefined while it turns on and on. */
+  readonly share: number | undefined;
+  readonly words: string;
+}
+
+/** Where a function is told to be at frame n of a step. */
+export const toldPlace = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): Place =>
+  placeOfRaw(profile, id, rawAt(step, id, n));
+
+export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): Place => {
+  const spec = profile.functions.get(id);
+  switch (spec?.kind) {
+    case "travel":
+      return { share: (raw - spec.low) / (spec.high - spec.low), words: measured(spec, raw) };
+    case "wheel": {
+      const index = Math.max(
+        0,
+        spec.positions.findLastIndex(({ at }) => at <= raw),
+      );
+      return { share: index / spec.positions.length, words: spec.positions[index]?.is ?? "" };
+    }
+    case "banded":
+      return inBand(spec, raw);
+    default:
+      return { share: undefined, words: "" };
+  }
+};
+
+export const measured = (travel: Travel, raw: Raw): string => {
+  const value = Math.round(physicalOf(travel, raw));
+  return travel.unit === "deg" ? `${value} degrees` : `${value} %`;
+};
+
+/** A band is chosen by the coarse slot. */
+const inBand = (spec: Banded, raw: Raw): Place => {
+  const level = Math.floor(raw / 256 ** (spec.slots.length - 1));
+  const band = spec.bands.find(({ from, to }) => level >= from && level <= to);
+  if (!band) return { share: undefined, words: "" };
+  const value = band.range
+    ? band.range[0] + ((band.range[1] - band.range[0]) * (level - band.from)) / Math.max(1, band.to - band.from)
+    : 0;
+  switch (band.is) {
+    case "closed":
+      return { share: 1, words: "shut" };
+    case "open":
+      return { share: 0, words: "open" };
+    case "in":
+      return { share: 1, words: "in" };
+    case "out":
+      return { share: 0, words: "out" };
+    case "index":
+      return { share: (((value / 360) % 1) + 1) % 1, words: `at ${Math.round(value)} degrees` };
+    case "turn":
+      return { share: undefined, words: turning(value) };
+    case "strobe":
+      return { share: undefined, words: `flashes, ${oneDecimal(value)} a second` };
+    default:
+      return { share: bandOf(spec, "index") ? undefined : 0, words: "stands" };
+  }
+};
+
+const turning = (rpm: number): string =>
+  `turns ${rpm < 0 ? "the other way" : "one way"}, ${Math.round(Math.abs(rpm))} a minute`;
+const oneDecimal = (value: number): string => String(Math.round(value * 10) / 10);

@@ -1,0 +1,129 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import { longestSilence, MOST_SILENCE_S } from "../run/session/flow.ts";
+import { stepAt } from "../run/session/job.ts";
+import type { Next } from "../run/session/next.ts";
+import type { Session } from "../run/session/session.ts";
+import { functionsInWords, stepInWords } from "../run/session/words.ts";
+import { isKept, tallyOf } from "./judged-words.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { personRows } from "./person-rows.ts";
+import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
+import type { Sight, StageOf } from "./sight.ts";
+
+/** Silence counts only when somebody says that it was watching. */
+export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Row[] => {
+  const { session, plan, size } = sight;
+  const uncovered = indexes.filter((index) => !wasThere(session, index));
+  const { absent, undo, away } = plan.letters;
+  return [
+    ...said("Nothing was pressed in these steps:", size.columns),
+    ...atMost(8, said(namesOf(session, indexes), size.columns), indexes.length),
+    BLANK,
+    ...said(
+      uncovered.length > 0
+        ? `! More than a minute went by without a key; these cannot count as watched. ${namesOf(session, uncovered)}`
+        : "",
+      size.columns,
+      "alert",
+    ).slice(0, 5),
+    BLANK,
+    ...said("ENTER: I watched all of these, nothing else was wrong.", size.columns, "strong"),
+    ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
+    ...said(
+      `Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+    ),
+    ...personRows(sight),
+  ];
+};
+
+/** "Full sweep: pan; tilt. Jump and back: zoom.": what was done once, and with what. */
+const namesOf = ({ job }: Session, indexes: readonly number[]): string => {
+  const done = new Map<string, string[]>();
+  for (const index of indexes) {
+    const step = stepAt(job, index);
+    const routine = ROUTINES[step.routine].words;
+    done.set(routine, [...(done.get(routine) ?? []), functionsInWords(step)]);
+  }
+  return [...done].map(([routine, what]) => `${capital(routine)}: ${what.join("; ")}.`).join(" ");
+};
+
+const atMost = (most: number, rows: readonly Row[], steps: number): readonly Row[] =>
+  rows.length <= most ? rows : [...rows.slice(0, most - 1), asRow(`... ${steps} steps in all.`)];
+
+const wasThere = ({ group, signs }: Session, index: number): boolean => {
+  const played = group.find((one) => one.index === index);
+  return played !== undefined && longestSilence(signs, played) <= MOST_SILENCE_S;
+};
+
+export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Row[] => {
+  const { session, plan, size } = sight;
+  const step = capital(stepInWords(stepAt(session.job, next.index)));
+  return [
+    ...said(
+      why === "away"
+        ? `It stands still and dark. ${step} starts again from its beginning, after the safety point.`
+        : `It stands still where it was. ${step} goes on from there.`,
+      size.columns,
+    ),
+    BLANK,
+    ...said(`${anyOf(["enter", ...plan.press])}: I am here, go on.`, size.columns, "strong"),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...personRows(sight),
+  ];
+};
+
+export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Row[] => {
+  const { session, plan, size } = sight;
+  return [
+    ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, size.columns, back ? "plain" : "alert"),
+    BLANK,
+    ...(back ? backRows(session, asked ? undefined : next, size.columns) : lostRows(size.columns)),
+    BLANK,
+    ...said(
+      back ? `${anyOf(["enter", ...plan.press])}: I am here, the area is clear, go on.` : "",
+      size.columns,
+      "strong",
+    ),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...personRows(sight),
+  ];
+};
+
+const lostRows = (columns: number): readonly Row[] =>
+  said(
+    "The fixture may stand as it stood last, lit or dark: nothing reaches it now. Look at plug, cable and interface; " +
+      "the line is tried again every second, by itself.",
+    columns,
+  );
+
+/** Where nothing had moved a question was open. */
+const backRows = ({ job }: Session, next: Next | undefined, columns: number): readonly Row[] =>
+  said(
+    next === undefined
+      ? "The line is back and the fixture dark. The question that was open is asked again; before anything moves, a slow movement comes first."
+      : `The line is back and the fixture dark. A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
+    columns,
+  );
+
+export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Row[] => {
+  const { session, size } = sight;
+  const kept = isKept(session, session.view.count);
+  return [
+    ...said(HOW[how], size.columns),
+    BLANK,
+    ...said(`${tallyOf(session)}.`, size.columns, "strong"),
+    ...said(kept ? "All of it is kept." : "Not all of it is kept yet.", size.columns),
+    BLANK,
+    ...said("The fixture goes dark and still. The job sheet follows.", size.columns),
+  ];
+};
+
+const HOW = {
+  finished: "Every step has its answer.",
+  stopped: "Stopped before the end. What was answered stays; the rest is not asked.",
+  failed: "It cannot go on. What was kept stays kept.",
+} as const;
+
+export const openingRows = ({ size }: Sight): readonly Row[] => said("Opening the DMX line ...", size.columns);

@@ -1,0 +1,23 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { entryRows } from "./person-rows.ts";
+import { type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+
+/** What has been written down so far, or is being typed. */
+export const writtenRows = (sight: Sight, lines: readonly (readonly [name: string, text: string])[]): readonly Row[] =>
+  sight.desk.entry
+    ? entryRows(sight.desk.entry, sight.size.columns)
+    : lines.flatMap(([name, text]) => said(text === "" ? "" : `${name}: ${safeText(text)}`, sight.size.columns));
+
+export const moreRows = ({ plan, size, session }: Sight, more: string): readonly Row[] => {
+  const { note, person } = plan.letters;
+  const who = session.person === "" ? "Your initials" : `By hand: ${safeText(session.person)}. Somebody else`;
+  return said(
+    `Write a note: ${keyWords(note)}. ${more} ${who}: ${keyWords(person)}. Stop it all: ${anyOf(plan.stop)}.`.replaceAll(
+      "  ",
+      " ",
+    ),
+    size.columns,
+  );
+};

@@ -1,0 +1,99 @@
+import { describe, expect, test } from "vitest";
+import { constantsIn } from "../../src/app/fixture/measured.ts";
+import { HIDDEN, hiddenFault, LEVELS } from "../../src/app/simulated/practice-levels.ts";
+import { practiceRound } from "../../src/app/simulated/practice-round.ts";
+import { memoryJournal } from "../../src/io/store/memory.ts";
+import { practiceData, tellPractice, tellRound } from "../../src/reports/practice.ts";
+import { must } from "../kit/shipped.ts";
+
+const OPTIONS = {
+  names: { profile: "spot-16bit", sequence: "practice", bench: "bench" },
+  level: "easy",
+  rounds: 1,
+  set: undefined,
+  seed: 1,
+  watcher: 1,
+  person: "KM",
+  journal: "",
+  run: "practice",
+  json: false,
+  plain: false,
+  distance: false,
+} as const;
+const SLOW = 240_000;
+
+describe("a round of practice, with the simulated watcher in the junior's place", () => {
+  test(
+    "says what had been set, what was caught, what was falsely called, and how long it took",
+    async () => {
+      const round = must(await practiceRound({ ...OPTIONS, set: ["tilt-winding-open"] }, memoryJournal(), 1));
+      expect(tellRound(round, 3)).toBe(
+        [
+          "SIMULATED. Practice, easy, round 1 of 3: 2 min 11 s.",
+          "  had been set      one winding of the tilt motor open",
+          "  caught            tilt: full sweep (buzzes or trembles and does not travel);",
+          "                    pan, tilt: jump and back (buzzes or trembles and does not",
+          "                    travel)",
+          "  let pass          9, rightly",
+          "  your answers say  transport lock left on",
+        ].join("\n"),
+      );
+      expect(tellPractice([round], undefined)).toContain(
+        "  caught: 2 of 2 steps in which something showed; so few tell no more than 34 to 100 %\n" +
+          "  called for nothing: 0 of 9 steps in which nothing did; so few tell no more than 0 to 30 %",
+      );
+      // d' by standard signal detection, every cell plus a half (log-linear, Hautus 1995): worked, z(2.5/3) - z(0.5/10).
+      expect(practiceData([round]).dPrime).toBeCloseTo(0.967422 + 1.644854, 5);
+    },
+    SLOW,
+  );
+
+  test(
+    "with nothing set nothing shows",
+    async () => {
+      const round = must(await practiceRound({ ...OPTIONS, set: [] }, memoryJournal(), 1));
+      expect(round.steps.flatMap(({ shown }) => shown.symptoms)).toEqual([]);
+      expect(tellRound(round, 1)).toContain("had been set      nothing");
+    },
+    SLOW,
+  );
+
+  test(
+    "the watcher's own reaction is found again: 0.4 s in the mean, an assumption of the simulation",
+    async () => {
+      const journal = memoryJournal();
+      for (let n = 1; n <= 3; n++)
+        must(await practiceRound({ ...OPTIONS, set: ["pan-drive-slack", "zoom-rods-dry"], run: `p${n}` }, journal, n));
+      const [person] = (await constantsIn(journal)).people;
+      expect(person).toMatchObject({ person: "KM" });
+      expect(person!.presses).toBeGreaterThan(15);
+      expect(Math.abs(person!.reaction - 0.4)).toBeLessThan(0.1);
+      expect(await journal.cases()).toEqual([]);
+    },
+    SLOW,
+  );
+});
+
+describe("what is hidden", () => {
+  test("nothing in about one round of five, else a fault of the level; the same again for the same seed", () => {
+    for (const level of LEVELS) {
+      const drawn = Array.from({ length: 1000 }, (_, seed) => hiddenFault(level, seed));
+      expect(drawn.filter((set) => set.length === 0).length / 1000).toBeCloseTo(0.2, 1);
+      expect(new Set(drawn.flat())).toEqual(new Set(HIDDEN[level]));
+      expect(hiddenFault(level, 7)).toEqual(hiddenFault(level, 7));
+    }
+  });
+
+  test(
+    "every fault that can be hidden shows in the practice sequence",
+    async () => {
+      const silent: string[] = [];
+      for (const id of Object.values(HIDDEN).flat()) {
+        const round = must(await practiceRound({ ...OPTIONS, set: [id], person: "" }, memoryJournal(), 1));
+        if (round.steps.every(({ shown }) => shown.symptoms.length === 0)) silent.push(id);
+      }
+      expect(silent).toEqual([]);
+    },
+    SLOW,
+  );
+});

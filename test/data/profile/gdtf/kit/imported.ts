@@ -1,0 +1,48 @@
+import { descriptionIn } from "../../../../../src/data/profile/gdtf/archive.ts";
+import { type Imported, profileFrom } from "../../../../../src/data/profile/gdtf/profile-from.ts";
+import { readFixture } from "../../../../../src/data/profile/gdtf/read-fixture.ts";
+import { modeName } from "../../../../../src/data/profile/gdtf/read-mode.ts";
+import { parseProfile } from "../../../../../src/data/profile/parse.ts";
+import type { Profile } from "../../../../../src/data/profile/profile.ts";
+import type { Problem } from "../../../../../src/domain/problem/problem.ts";
+import { bad, type Result } from "../../../../../src/domain/problem/problem.ts";
+import { tellProblems } from "../../../../../src/domain/problem/tell.ts";
+import { must } from "../../../../kit/shipped.ts";
+import { archiveOf, channelOf, descriptionOf, modeOf } from "./gdtf.ts";
+
+/** What comes of a GDTF archive: the profile of a mode, or what is wrong. */
+export const importOf = (archive: Uint8Array, mode?: string): Result<Imported> => {
+  const text = descriptionIn("sample.gdtf", archive);
+  if (!text.ok) return text;
+  const description = readFixture("description.xml", text.value);
+  if (!description.ok) return description;
+  const element = description.value.fixture.modes.find((one) => mode === undefined || modeName(one) === mode);
+  return element ? profileFrom("sample.gdtf", description.value, element) : bad();
+};
+
+/** The profile of a mode of these channels; a dimmer is there, so that it can go dark. */
+export const profileOf = (
+  ...channels: readonly string[]
+): { readonly profile: Profile; readonly notes: readonly string[]; readonly text: string } => {
+  const { text, notes } = must(importOf(archiveOf(description(channels))));
+  return { profile: must(parseProfile("imported.yaml", text)), notes: notes.map(({ message }) => message), text };
+};
+
+/** What is told of a mode of these channels when it is refused. */
+export const refusalOf = (...channels: readonly string[]): string => toldOf(archiveOf(description(channels)));
+
+export const toldOf = (archive: Uint8Array): string => {
+  const imported = importOf(archive);
+  return imported.ok ? "" : tellProblems(imported.problems);
+};
+
+export const problemsOf = (archive: Uint8Array, mode?: string): readonly Problem[] => {
+  const imported = importOf(archive, mode);
+  return imported.ok ? [] : imported.problems;
+};
+
+const description = (channels: readonly string[]): string =>
+  descriptionOf(modeOf("One", [...channels, DIMMER].join("\n")), { wheels: WHEELS });
+
+const DIMMER = channelOf("500", "Dimmer", `<ChannelFunction Attribute="Dimmer"/>`);
+const WHEELS = `<Wheel Name="W"><Slot Name="Open"/><Slot Name="Red"/><Slot Name="Blue"/></Wheel>`;

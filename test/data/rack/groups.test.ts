@@ -1,0 +1,86 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { groupsOf, inParts } from "../../../src/data/rack/groups.ts";
+import type { RackFixture } from "../../../src/data/rack/rack.ts";
+import { shippedProfile, shippedRack } from "../../kit/shipped.ts";
+
+const SPOT = shippedProfile("spot-16bit");
+const fixture = (kind: string, shelf: string, index: number): RackFixture => ({
+  serial: `${kind}-${index}`,
+  profile: { ...SPOT, name: kind },
+  place: { shelf, position: `${index}` },
+  start: undefined,
+  ganged: false,
+  branch: undefined,
+  circuit: undefined,
+});
+/** "s top 4" is four spots on the top shelf. */
+const rack = (...words: readonly string[]): readonly RackFixture[] =>
+  words.flatMap((part) => {
+    const [kind = "", shelf = "", count = ""] = part.split(" ");
+    return Array.from({ length: Number(count) }, (_, index) => fixture(kind, shelf, index));
+  });
+const sizes = (fixtures: readonly RackFixture[], most: number) => groupsOf(fixtures, most).map(({ length }) => length);
+
+test.each([
+  { words: ["spot top 12"], most: 6, groups: [6, 6], because: "a long shelf is divided" },
+  { words: ["spot top 8"], most: 6, groups: [6, 2], because: "as many as can be watched: fewer looks" },
+  {
+    words: ["spot top 7"],
+    most: 6,
+    groups: [5, 2],
+    because: "but nobody alone: there would be nothing to compare with",
+  },
+  { words: ["spot top 4", "spot low 4"], most: 6, groups: [4, 4], because: "a shelf stays together" },
+  { words: ["spot top 3", "spot low 3"], most: 6, groups: [6], because: "two short shelves are one look" },
+  { words: ["spot top 4", "wash top 4"], most: 6, groups: [4, 4], because: "kinds are never mixed" },
+  {
+    words: ["spot top 2", "wash top 1", "spot top 2"],
+    most: 6,
+    groups: [4, 1],
+    because: "a kind is gathered along its shelf",
+  },
+  { words: ["spot top 7"], most: 3, groups: [3, 2, 2], because: "nobody alone among few either" },
+])("$words in groups of at most $most: $because", ({ words, most, groups }) => {
+  expect(sizes(rack(...words), most)).toEqual(groups);
+});
+
+test("the shipped rack is watched shelf by shelf", () => {
+  expect(groupsOf(shippedRack("demo").fixtures, 6)).toEqual([
+    [0, 1, 2, 3],
+    [4, 5, 6, 7],
+    [8, 9, 10, 11],
+  ]);
+});
+
+const anyRack = fc
+  .array(fc.tuple(fc.constantFrom("spot", "wash", "beam"), fc.constantFrom("top", "mid", "low")), { maxLength: 60 })
+  .map((all) => all.map(([kind, shelf], index) => fixture(kind, shelf, index)));
+const anySize = fc.integer({ min: 1, max: 12 });
+
+test("every fixture is in one group, no group is too large or of two kinds", () => {
+  fc.assert(
+    fc.property(anyRack, anySize, (fixtures, most) => {
+      const groups = groupsOf(fixtures, most);
+      expect(groups.flat().toSorted((a, b) => a - b)).toEqual([...fixtures.keys()]);
+      for (const group of groups) {
+        expect(group.length).toBeLessThanOrEqual(most);
+        expect(new Set(group.map((index) => fixtures[index]?.profile.name)).size).toBe(1);
+      }
+    }),
+  );
+});
+
+test("parts are as few as can be, and nobody is alone who could have company", () => {
+  fc.assert(
+    fc.property(fc.array(fc.nat(), { maxLength: 50 }), anySize, (all, most) => {
+      const parts = inParts(all, most);
+      expect(parts.flat()).toEqual(all);
+      expect(parts).toHaveLength(Math.ceil(all.length / most));
+      for (const { length } of parts) {
+        expect(length).toBeLessThanOrEqual(most);
+        if (all.length > 1 && most > 2) expect(length).toBeGreaterThan(1);
+      }
+    }),
+  );
+});

@@ -1,0 +1,124 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
+import type { Observation } from "../../../src/diagnosis/model/observation.ts";
+import { rank } from "../../../src/diagnosis/model/rank.ts";
+import { STEP_RESULTS } from "../../../src/domain/trade/results.ts";
+import { runWith, SPOT } from "./spot.ts";
+
+const part = (...ids: readonly string[]) => SPOT.filter(({ function: id }) => ids.includes(id));
+const step = (changes: Partial<Observation>): Observation => ({
+  routine: "sweep",
+  functions: part("Pan"),
+  result: "pass",
+  symptoms: [],
+  watched: "attended",
+  litMinutes: 3,
+  attitude: "standing",
+  ...changes,
+});
+const chance = (fault: string, ...observations: readonly Observation[]) =>
+  rank(SPOT, observations).faults.find(({ id }) => id === fault)!.probability;
+const denied = (...observations: readonly Observation[]) => evidenceFrom(SPOT, observations, []).evidence.absent;
+
+describe("a pass speaks only against what it could have shown", () => {
+  test.each([
+    ["pan-drive/jerks", step({}), true, "pan was watched moving"],
+    ["tilt-drive/jerks", step({}), false, "tilt did not move"],
+    ["fixture/flickers", step({}), false, "the shutter was closed"],
+    ["fixture/error-shown", step({}), true, "an error would have been seen"],
+    ["pan-drive/side-differs", step({ routine: "step-through" }), false, "only two sides show it"],
+    [
+      "rotating-gobo-wheel/wobbles",
+      step({ functions: part("Gobo1"), routine: "in-and-out" }),
+      true,
+      "it turned a little",
+    ],
+    ["rotating-gobo-wheel/wobbles", step({ functions: part("Gobo1"), routine: "snap" }), false, "it did not turn"],
+    ["iris/grinds", step({ functions: [], routine: "power-up" }), true, "everything moves at power-up"],
+  ])("%s", (finding, observation, expected, because) => {
+    expect([denied(observation).includes(finding), because]).toEqual([expected, because]);
+  });
+
+  test.each(STEP_RESULTS.filter((result) => !["pass", "fail", "unsure"].includes(result)))(
+    "a step that is %s says nothing",
+    (result) => {
+      expect(evidenceFrom(SPOT, [step({ result })], []).evidence).toEqual({ present: [], absent: [] });
+    },
+  );
+
+  test("nobody watched: nothing said", () => {
+    expect(denied(step({ watched: "no" }))).toEqual([]);
+  });
+});
+
+test("a mover's own symptom is denied at the mover, not a second time for the fixture as a whole", () => {
+  const { network, evidence } = evidenceFrom(SPOT, runWith({}), []);
+  const whole = network.symptoms.find(({ id }) => id === "fixture/wrong-shade")!;
+  expect(evidence.absent).toEqual(expect.arrayContaining(["fixture/wrong-shade", "colour-flags/wrong-shade"]));
+  expect(Object.keys(whole.links)).toContain("emitter-dead");
+  expect(Object.keys(whole.links)).not.toContain("flag-filings");
+});
+
+describe("how much a pass weighs", () => {
+  const before = chance("pan-encoder-dirty");
+  const belief = (changes: Partial<Observation>, times = 1) =>
+    chance("pan-encoder-dirty", ...Array.from({ length: times }, () => step(changes)));
+
+  test("an attended pass more than silence in hands-off mode, and that more than nothing", () => {
+    expect(belief({})).toBeLessThan(belief({ watched: "confirmed" }));
+    expect(belief({ watched: "confirmed" })).toBeLessThan(before);
+  });
+
+  test("unsure hardly at all against, and a little for", () => {
+    expect(belief({ result: "unsure" })).toBeGreaterThan(belief({}));
+    expect(belief({ result: "unsure" })).toBeLessThan(belief({ result: "fail" }));
+    expect(belief({ result: "unsure" })).toBeGreaterThan(before);
+  });
+
+  test("more passes see more of a fault that comes and goes", () => {
+    const loom = (times: number) => chance("loom-drag", ...Array.from({ length: times }, () => step({})));
+    const tired = (times: number) => chance("loom-tired", ...Array.from({ length: times }, () => step({})));
+    expect([tired(1), tired(4), tired(16)]).toEqual([tired(1), tired(4), tired(16)].sort((a, b) => b - a));
+    // One pass settles most of what a constant fault has to say, of one that comes and goes much is left.
+    expect(loom(1) / loom(16)).toBeLessThan(tired(1) / tired(16) + 1);
+  });
+
+  test("passing cyan alone does not clear all flags", () => {
+    const flags = (...ids: readonly string[]) =>
+      chance("flag-sticks", ...ids.map((id) => step({ functions: part(id) })));
+    expect(flags("ColorSub_C")).toBeGreaterThan(2 * flags("ColorSub_C", "ColorSub_M", "ColorSub_Y", "CTO"));
+  });
+
+  test("a cold pass hardly clears a fault that needs the heat", () => {
+    const flags = { functions: part("ColorSub_C", "ColorSub_M", "ColorSub_Y") };
+    const cold = chance("flag-binds-warm", step({ ...flags, litMinutes: 1 }));
+    const warm = chance("flag-binds-warm", step({ ...flags, litMinutes: 25 }));
+    expect(warm).toBeLessThan(0.6 * cold);
+  });
+});
+
+test("looks by hand enter the same way: good clears, bad blames, unsure a little, not asked nothing", () => {
+  const answer = (given: "good" | "bad" | "unsure" | "not-asked") =>
+    rank(SPOT, [], [{ inspection: "pan-belt-tension", answer: given }]).faults.find(
+      ({ id }) => id === "pan-belt-slack",
+    )!.probability;
+  expect(answer("not-asked")).toBe(0.025);
+  expect(answer("good")).toBeLessThan(0.005);
+  expect(answer("unsure")).toBeGreaterThan(0.03);
+  expect(answer("bad")).toBeGreaterThan(0.5);
+});
+
+test("the order of the steps does not change the ranking", () => {
+  const run = runWith({ "sweep Iris": ["jerks"], "snap Pan": ["swings-on"], "rotate Gobo1Pos": ["wobbles"] });
+  const straight = rank(SPOT, run);
+  fc.assert(
+    fc.property(fc.shuffledSubarray([...run], { minLength: run.length }), (shuffled) => {
+      const turned = rank(SPOT, shuffled);
+      expect(turned.nothingBroken).toBeCloseTo(straight.nothingBroken, 12);
+      for (const { id, probability } of straight.faults)
+        expect(turned.faults.find((one) => one.id === id)!.probability).toBeCloseTo(probability, 10);
+    }),
+    { numRuns: 10 },
+  );
+});

@@ -1,0 +1,134 @@
+import { describe, expect, test } from "vitest";
+import type { FaultEntry, Knowledge } from "../../../src/diagnosis/model/knowledge/entry.ts";
+import { FAULTS, type KnownFault } from "../../../src/diagnosis/model/knowledge/faults.ts";
+import { networkFor } from "../../../src/diagnosis/model/network.ts";
+import { canShow, isMoving } from "../../../src/diagnosis/model/places.ts";
+import { FUNCTION_IDS, FUNCTIONS } from "../../../src/domain/trade/functions.ts";
+import { INSPECTION_IDS } from "../../../src/domain/trade/inspections.ts";
+import { MECHANISM_IDS, MECHANISMS, type MechanismId } from "../../../src/domain/trade/mechanisms.ts";
+import { SYMPTOMS, type SymptomId } from "../../../src/domain/trade/symptoms.ts";
+
+/** A fixture with everything that the trade knows. */
+const EVERYTHING = FUNCTION_IDS.map((id) => ({ function: id, mechanism: FUNCTIONS[id].mechanism }));
+const network = networkFor(EVERYTHING);
+const findings = network.symptoms.map(({ id, links }) => ({
+  id,
+  best: Math.max(0, ...Object.values(links)),
+  place: id.slice(0, id.lastIndexOf("/")),
+  what: id.slice(id.lastIndexOf("/") + 1),
+}));
+
+describe("nothing dangles", () => {
+  test("a symptom or inspection that is not in the trade's lists does not compile", () => {
+    const entry = FAULTS[0]!;
+    const typo = {
+      // @ts-expect-error no such symptom
+      shows: { wobles: 0.5 },
+      // @ts-expect-error no such inspection
+      found: { "look-at-it": 0.5 },
+      retest: ["pan-drive"],
+    } satisfies Partial<FaultEntry>;
+    // @ts-expect-error no such mechanism
+    const lost = { origin: "", faults: { one: { ...entry, retest: ["engine-room"] } } } satisfies Knowledge;
+    expect([typo, lost]).toBeDefined();
+  });
+
+  test("all ids differ", () => {
+    expect(new Set(FAULTS.map(({ id }) => id)).size).toBe(FAULTS.length);
+  });
+
+  test.each(FAULTS.map((fault) => [fault.id, fault] as const))(
+    "%s shows its symptoms where they can be",
+    (_, fault) => {
+      const misplaced = Object.keys(fault.shows).filter((key) => !fits(fault, key));
+      expect(misplaced).toEqual([]);
+    },
+  );
+
+  function fits({ mechanism }: KnownFault, key: string): boolean {
+    const symptom = key.slice(key.lastIndexOf("/") + 1) as SymptomId;
+    const where = key.includes("/") ? key.slice(0, key.lastIndexOf("/")) : mechanism;
+    if (where === "any" || where === "one") return MECHANISM_IDS.some((id) => isMoving(id) && canShow(id, symptom));
+    if (where === "fixture") return true;
+    return canShow(where as MechanismId, symptom);
+  }
+});
+
+describe("nothing is without a reason", () => {
+  test.each(findings.filter(({ place }) => place !== "inspection" && place !== "fixture"))(
+    "$id is explained by some fault of its own mechanism or one that reaches it",
+    ({ best }) => {
+      expect(best).toBeGreaterThanOrEqual(0.04);
+    },
+  );
+
+  test.each(Object.keys(SYMPTOMS))("%s is plainly explained somewhere", (symptom) => {
+    const best = Math.max(...findings.filter(({ what }) => what === symptom).map((finding) => finding.best));
+    expect(best).toBeGreaterThanOrEqual(0.2);
+  });
+
+  test.each(INSPECTION_IDS)("the look at %s finds some fault", (id) => {
+    expect(findings.find((finding) => finding.id === `inspection/${id}`)!.best).toBeGreaterThanOrEqual(0.4);
+  });
+
+  test.each(FAULTS.map((fault) => [fault.id, fault] as const))(
+    "%s is found by a symptom or a look by hand",
+    (_, fault) => {
+      expect(Math.max(0, ...Object.values(fault.shows), ...Object.values(fault.found))).toBeGreaterThanOrEqual(0.4);
+    },
+  );
+});
+
+describe("every number is a number somebody stands for", () => {
+  test.each(FAULTS.map((fault) => [fault.id, fault] as const))("%s", (_, fault) => {
+    expect(fault.origin).not.toBe("");
+    expect(fault.prior).toBeGreaterThan(0);
+    expect(fault.prior).toBeLessThan(0.2);
+    for (const value of [...Object.values(fault.shows), ...Object.values(fault.found)]) {
+      expect(value).toBeGreaterThan(0);
+      expect(value).toBeLessThan(1);
+    }
+    expect(fault.minutes).toBeGreaterThan(0);
+    for (const words of [fault.title, fault.module, fault.part, fault.tool, fault.remedy]) expect(words).not.toBe("");
+    expect(fault.retest.length).toBeGreaterThan(0);
+  });
+
+  test("a fixture that comes back has about one and a half faults or settings to put right (judgement)", () => {
+    expect(FAULTS.reduce((sum, { prior }) => sum + prior, 0)).toBeCloseTo(1.5, 0);
+  });
+});
+
+/** Two faults can be told apart when some symptom or look is much more likely under one than under the other. */
+test("no two faults look the same to every test and every look", () => {
+  const apart = (a: string, b: string) =>
+    network.symptoms.some(({ leak, links }) => {
+      const [more, less] = [links[a] ?? 0, links[b] ?? 0].sort((x, y) => y - x) as [number, number];
+      return more - less >= 0.25 && (more + leak) / (less + leak) >= 2;
+    });
+  const alike = FAULTS.flatMap(({ id }, i) =>
+    FAULTS.slice(i + 1)
+      .filter((other) => !apart(id, other.id))
+      .map((other) => `${id} and ${other.id}`),
+  );
+  expect(alike).toEqual([]);
+});
+
+test("what is not fitted is not suspected", () => {
+  const panOnly = networkFor([{ function: "Pan", mechanism: "pan-drive" }]);
+  const suspected = new Set(panOnly.faults.map(({ id }) => id));
+  const fitted = new Set<string>([
+    "pan-drive",
+    "yoke-loom",
+    "light-engine",
+    "optics",
+    "cooling",
+    "power-supply",
+    "control",
+    "chassis",
+  ]);
+  for (const { id, mechanism } of FAULTS) expect([id, suspected.has(id)]).toEqual([id, fitted.has(mechanism)]);
+  expect(panOnly.symptoms.map(({ id }) => id.split("/")[0]).filter((place) => place! in MECHANISMS)).toContain(
+    "pan-drive",
+  );
+  expect(panOnly.symptoms.some(({ id }) => id.startsWith("iris/"))).toBe(false);
+});

@@ -1,0 +1,104 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { safeText } from "../../src/domain/problem/terminal.ts";
+import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
+import { rackPage, readingsPage } from "../../src/reports/page/rack-page.ts";
+import { stockPage } from "../../src/reports/page/stock-page.ts";
+import { leastContrast, NO_BROWSER, openBrowser, sheetsOfPaper, showFile } from "../kit/browser.ts";
+import { HOSTILE_TEXTS } from "../kit/hostile.ts";
+import { hostileRack, usualRack, usualReadings } from "./racks.ts";
+import { hostileSheet, usualSheet } from "./sheets.ts";
+import { hostileStock, usualStock } from "./stocks.ts";
+
+const folder = mkdtempSync(join(tmpdir(), "limber-pages-"));
+const written = (name: string, html: string): string => {
+  const file = join(folder, name);
+  writeFileSync(file, html);
+  return file;
+};
+
+const PAGES = [
+  { name: "a usual job sheet", file: written("usual.html", jobSheetPage(usualSheet())) },
+  { name: "a job sheet full of hostile text", file: written("hostile.html", jobSheetPage(hostileSheet())) },
+  { name: "a stock of 48 fixtures", file: written("stock.html", stockPage(usualStock())) },
+  { name: "a stock full of hostile names", file: written("hostile-stock.html", stockPage(hostileStock())) },
+  { name: "a rack of 24", file: written("rack.html", rackPage(usualRack())) },
+  { name: "a rack full of hostile names", file: written("hostile-rack.html", rackPage(hostileRack())) },
+  { name: "readings of a rack", file: written("readings.html", readingsPage("Back from hire", usualReadings())) },
+];
+
+describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  describe.each(PAGES)("$name", ({ file }) => {
+    test("asks for nothing outside the file and opens no dialog", async () => {
+      const { page, asked } = await showFile(browser, file, 800);
+      expect(asked).toEqual([]);
+      await page.close();
+    });
+
+    test.each([360, 1280])("does not overflow a window %s pixels wide", async (width) => {
+      const { page } = await showFile(browser, file, width);
+      expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
+      await page.close();
+    });
+
+    test.each(["light", "dark"])("has text of contrast 4.5 or more in %s (WCAG 2.1, 1.4.3)", async (scheme) => {
+      const { page } = await showFile(browser, file, 800);
+      await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
+      const { ratio, text } = await leastContrast(page);
+      expect(ratio, text).toBeGreaterThanOrEqual(4.5);
+      await page.close();
+    });
+
+    test("is told in order by its headings, and every table names its columns and rows", async () => {
+      const { page } = await showFile(browser, file, 800);
+      expect(await page.evaluate("document.documentElement.lang")).toBe("en");
+      const levels = (await page.evaluate(
+        "[...document.querySelectorAll('h1,h2,h3')].map((heading) => Number(heading.tagName[1]))",
+      )) as number[];
+      expect(levels[0]).toBe(1);
+      expect(levels.filter((level) => level === 1)).toHaveLength(1);
+      expect(levels.slice(1).every((level, index) => level <= levels[index]! + 1)).toBe(true);
+      expect(
+        await page.evaluate(
+          "[...document.querySelectorAll('table')].filter((table) => !table.caption || [...table.rows].some((row) => !row.querySelector('th[scope]'))).length",
+        ),
+      ).toBe(0);
+      expect(
+        await page.evaluate("[...document.querySelectorAll('svg')].every((one) => one.getAttribute('aria-label'))"),
+      ).toBe(true);
+      await page.close();
+    });
+  });
+
+  test("a usual job sheet fits one sheet of A4", async () => {
+    const { page } = await showFile(browser, PAGES[0]!.file, 800);
+    expect(await sheetsOfPaper(page)).toBe(1);
+    await page.close();
+  });
+
+  test.each(PAGES.filter(({ name }) => name.includes("hostile")))(
+    "in $name all is read as it was written, and becomes no element of the page",
+    async ({ file }) => {
+      const { page } = await showFile(browser, file, 800);
+      const text = String(await page.evaluate("document.body.textContent"));
+      for (const hostile of HOSTILE_TEXTS) expect(text).toContain(safeText(hostile));
+      expect(
+        await page.evaluate("document.querySelectorAll('script, img, iframe, a, form, base, link, object').length"),
+      ).toBe(0);
+      expect(await page.evaluate("globalThis.owned === undefined")).toBe(true);
+      await page.close();
+    },
+  );
+});

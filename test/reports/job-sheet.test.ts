@@ -1,0 +1,85 @@
+import { expect, test } from "vitest";
+import { fittedOf } from "../../src/data/profile/profile.ts";
+import { whatNext } from "../../src/diagnosis/model/next.ts";
+import { rank } from "../../src/diagnosis/model/rank.ts";
+import { jobSheetOf } from "../../src/reports/job-sheet.ts";
+import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
+import { observationsOf } from "../../src/run/events/observations.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+
+const sheetOf = (run: Driven) => {
+  const { profile } = run.session.job.timeline;
+  const fitted = fittedOf(profile);
+  const observations = observationsOf(run.session.view, profile);
+  return jobSheetOf({ run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] }, run.session.view, profile, {
+    ranking: rank(fitted, observations),
+    advice: whatNext(fitted, observations),
+  });
+};
+
+const failed = new Driven(
+  jobOf(["{ sweep: Iris, passes: 2 }", "sweep: Blade1A", "sweep: Zoom"], { serial: "A-17 \u001b[2J" }),
+).started();
+failed.send({ kind: "press" }, 60).playOut();
+failed.send({ kind: "symptom", symptom: { symptom: "not-round", function: "Iris" } });
+failed.send({ kind: "note", text: "left\nleaf" }).send({ kind: "confirm" });
+failed
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .playOut({ worstLate: 0.031, dropped: 1 })
+  .send({ kind: "confirm" });
+
+test("the top of the page says what, how and what was seen; what passed is counted, what the rig spoilt is told", () => {
+  const page = tellJobSheet(sheetOf(failed));
+  expect(page.split("\nWhere it happened")[0]).toBe(
+    [
+      "Job sheet: A-17 \\u001b[2J",
+      "spot-16bit, universe 1, address 1; sequence test",
+      "run r1, 2026-11-25 18:50 UTC, watched by JK",
+      "SIMULATED: a simulated fixture, not a real one.",
+      "1 fail, 1 not fitted, 1 to be repeated; finished.",
+      "The rig itself spoilt 3 attempts, late by up to 31 ms, 3 frames not sent: they",
+      "do not count.",
+      "",
+      "What was seen",
+      "  fail            iris: full sweep - iris: opening is not round; 1 press;",
+      "                  left\\nleaf",
+      "  to be repeated  zoom: full sweep - the rig was late by 31 ms in this step:",
+      "                  repeat it; 1 frame was not sent in this step: repeat it",
+      "",
+    ].join("\n"),
+  );
+});
+
+test("what the rig spoilt is told of the whole run, also where the step was played again and then counted", () => {
+  const run = new Driven(jobOf(["sweep: Pan"])).started().send({ kind: "line-lost", words: "out" }, 77);
+  run.send({ kind: "line-open" }).send({ kind: "confirm" }).playOut().playOut();
+  run.playOut().send({ kind: "judge", result: "pass" });
+  const sheet = sheetOf(run);
+  expect(sheet.rig).toEqual({ worst_late_s: 0, spoilt: 1, dropped: 0, lost: 1 });
+  expect(sheet.steps.map(({ result, rig }) => [result, rig])).toEqual([["pass", ""]]);
+  expect(tellJobSheet(sheet)).toContain(
+    "\nThe rig itself spoilt 1 attempt, the DMX line lost once: it does not count.\n",
+  );
+});
+
+test("a rig that behaved is not mentioned", () => {
+  const run = new Driven(jobOf(["sweep: Pan"])).started().playOut({ worstLate: 0.003, dropped: 0 });
+  expect(tellJobSheet(sheetOf(run.send({ kind: "judge", result: "pass" })))).not.toContain("The rig");
+});
+
+test("a danger whose look by hand is due stands on every page, whatever is more likely", () => {
+  const page = tellJobSheet(sheetOf(failed)).replaceAll(/\s+/g, " ");
+  for (const look of ["wires into the yoke", "earth continuity from base to yoke to head", "tops of the capacitors"])
+    expect(page).toContain(look);
+});
+
+test("no statistics word and no raw attribute reaches the page", () => {
+  const page = tellJobSheet(sheetOf(failed));
+  expect(page).not.toMatch(/posterior|prior\b|leak\b|noisy|likelihood|probab/i);
+  expect(page).not.toMatch(/ColorSub|Gobo1Pos|Focus1|Shutter1/);
+});
+
+test("every line fits 80 columns", () => {
+  for (const line of tellJobSheet(sheetOf(failed)).split("\n")) expect(line.length).toBeLessThanOrEqual(80);
+});

@@ -1,0 +1,44 @@
+import { fittedOf } from "../../src/data/profile/profile.ts";
+import { whatNext } from "../../src/diagnosis/model/next.ts";
+import { rank } from "../../src/diagnosis/model/rank.ts";
+import { type JobSheet, jobSheetOf } from "../../src/reports/job-sheet.ts";
+import { observationsOf } from "../../src/run/events/observations.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { HOSTILE_TEXTS } from "../kit/hostile.ts";
+
+export const KEPT = { run: "20261125-1850-00c0de", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
+
+/** The job sheet of a session as it stands. */
+export const sheetOf = ({ session }: Driven, kept = KEPT): JobSheet => {
+  const { profile } = session.job.timeline;
+  const fitted = fittedOf(profile);
+  const observations = observationsOf(session.view, profile);
+  return jobSheetOf(kept, session.view, profile, {
+    ranking: rank(fitted, observations),
+    advice: whatNext(fitted, observations),
+  });
+};
+
+/** A short check in which pan failed with presses, and the iris was not round. */
+export const usualSheet = (): JobSheet => sheetOf(usualRun("A-17", "clicks at the left end"));
+
+const usualRun = (serial: string, note: string): Driven => {
+  const steps = ["{ sweep: Pan, deg_per_s: 60, passes: 6 }", "{ sweep: Iris, passes: 2 }", "{ snap: Tilt, times: 2 }"];
+  const run = new Driven(jobOf(steps, { serial })).started();
+  for (const frame of [420, 770, 1130]) run.send({ kind: "press" }, frame);
+  run.playOut().send({ kind: "symptom", symptom: { symptom: "jerks", function: "Pan" } });
+  run.send({ kind: "note", text: note }).send({ kind: "confirm" });
+  // On from where it was pressed.
+  run.send({ kind: "confirm" });
+  run
+    .playOut()
+    .send({ kind: "symptom", symptom: { symptom: "not-round", function: "Iris" } })
+    .send({ kind: "confirm" });
+  return run.playOut().send({ kind: "judge", result: "pass" });
+};
+
+/** Everything a person can write is hostile. */
+export const hostileSheet = (): JobSheet => {
+  const [serial = "", ...notes] = HOSTILE_TEXTS;
+  return sheetOf(usualRun(serial, notes.join(" ~ ")), { ...KEPT, people: [...notes] });
+};

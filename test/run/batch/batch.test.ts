@@ -1,0 +1,162 @@
+import { expect, test } from "vitest";
+import { DrivenRack, spots } from "../../kit/driven-rack.ts";
+
+const PAN = "{ sweep: Pan, seconds: 3, passes: 2 }";
+const IRIS = "{ sweep: Iris, seconds: 2, passes: 2 }";
+
+test("a group plays the same compiled step at once; a slow movement of all of them comes first", () => {
+  const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin();
+  expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch.stage.kind).toBe("slow-start");
+  expect(rack.movers()).toEqual(["S1", "S2", "S3", "S4"]);
+  rack.playOut();
+  expect(rack.batch.stage.kind).toBe("moving");
+  expect(rack.playing()?.parts.map(({ step, spots: at }) => [step.id, at.length])).toEqual([["sweep-pan", 4]]);
+});
+
+test("each step is announced once for all", () => {
+  const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin().untilStage("moving");
+  expect(rack.wishes.flatMap((wish) => (wish.kind === "say" ? [wish.words] : []))).toEqual([
+    "group 1 of 1: top: slow movement first. Stand clear.",
+    "pan: full sweep. even, quiet travel to both ends.",
+  ]);
+});
+
+test("six are watched together for movement and colour, three for what is fine; whoever is not watched has no part", () => {
+  const rack = new DrivenRack({ fixtures: spots(8), steps: [PAN, IRIS] }).begin();
+  const seen: string[] = [];
+  rack.until(({ stage }) => {
+    if (stage.kind === "moving" && rack.playing()?.key !== seen.at(-1)?.split(" ")[0])
+      seen.push(`${rack.playing()?.key} ${rack.movers().join(" ")}`);
+    return stage.kind === "finished";
+  });
+  expect(seen.map((one) => one.split(" ").slice(1).join(" "))).toEqual([
+    "S1 S2 S3 S4 S5 S6",
+    "S1 S2 S3",
+    "S4 S5 S6",
+    "S7 S8",
+    "S7 S8",
+  ]);
+});
+
+test("one key for each fixture: a press is that fixture's own, at its frame, and marks the step unsure", () => {
+  const rack = new DrivenRack({ fixtures: spots(3), steps: [PAN] }).begin().untilStage("moving");
+  rack.differs("S2", 90).differs("S2", 150).playOut();
+  expect(rack.batch.members.map(({ session }) => session.view.steps[0]?.presses.map(({ frame }) => frame))).toEqual([
+    [],
+    [90, 150],
+    [],
+  ]);
+  rack.untilStage("between");
+  expect(["S1", "S2", "S3"].map((serial) => rack.result(serial, "sweep-pan"))).toEqual(["pass", "unsure", "pass"]);
+});
+
+test("silence is confirmed when a pass is over, and never counts for longer than a minute without a sign of life", () => {
+  const long = "{ sweep: Pan, seconds: 35, passes: 2 }";
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [long, PAN] }).begin().untilStage("moving");
+  rack.playOut().send({ kind: "here" }).playOut();
+  expect(rack.batch.stage.kind).toBe("confirming");
+  rack.send({ kind: "confirm" });
+  expect([rack.result("S1", "sweep-pan"), rack.result("S1", "sweep-pan-2")]).toEqual(["not-watched", "pass"]);
+});
+
+test("nobody was there: nothing counts", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("confirming");
+  rack.send({ kind: "decline" });
+  expect([rack.result("S1", "sweep-pan"), rack.result("S2", "sweep-pan")]).toEqual(["not-watched", "not-watched"]);
+});
+
+test('the large button means "one of them": which one is asked when the step is over', () => {
+  const rack = new DrivenRack({ fixtures: spots(3), steps: [PAN] }).begin().untilStage("moving");
+  rack.send({ kind: "press" }, 120).playOut();
+  expect(rack.batch.stage).toMatchObject({ kind: "which", presses: [{ frame: 120 }] });
+  rack.differs("S3").send({ kind: "confirm" }).untilStage("between");
+  expect(["S1", "S2", "S3"].map((serial) => rack.result(serial, "sweep-pan"))).toEqual(["pass", "pass", "unsure"]);
+});
+
+test("a press in the first moments, with the beams shut, belongs to the step before", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN, "{ sweep: Tilt, seconds: 3, passes: 2 }"] });
+  rack.begin().untilStage("moving").playOut().differs("S1", 2).send({ kind: "press" }, 3).playOut();
+  rack.differs("S2").send({ kind: "confirm" }).untilStage("between");
+  expect([rack.result("S1", "sweep-pan"), rack.result("S1", "sweep-tilt")]).toEqual(["unsure", "pass"]);
+  expect([rack.result("S2", "sweep-pan"), rack.result("S2", "sweep-tilt")]).toEqual(["unsure", "pass"]);
+});
+
+test("a key that comes when the step is just over still belongs to it", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN, "{ sweep: Tilt, seconds: 3, passes: 2 }"] });
+  rack.begin().untilStage("moving");
+  const { key } = rack.playing()!;
+  rack.playOut().send({ kind: "differs", answers: key, member: 1 }, 1).untilStage("between");
+  expect([rack.result("S2", "sweep-pan"), rack.result("S2", "sweep-tilt")]).toEqual(["unsure", "pass"]);
+});
+
+test("again: the same step from its start, presses and all", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("moving");
+  rack.differs("S1").send({ kind: "again" });
+  expect(rack.batch.stage).toMatchObject({ kind: "moving", attempt: 2 });
+  rack.playOut().untilStage("finished");
+  expect(rack.result("S1", "sweep-pan")).toBe("pass");
+});
+
+test("the rig itself was late: the group plays once more before anybody is judged", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] });
+  const real = rack.batch.members.map((member) => {
+    const { session } = member;
+    const opening = { ...session.job.opening, output: "serial:/dev/ttyUSB0" };
+    return { ...member, session: { ...session, job: { ...session.job, opening } } };
+  });
+  rack.batch = { ...rack.batch, members: real };
+  rack
+    .begin()
+    .untilStage("moving")
+    .send({ kind: "played", rig: { worstLate: 0.1, dropped: 3 } });
+  expect(rack.batch.stage).toMatchObject({ kind: "moving", attempt: 2 });
+  expect(rack.result("S1", "sweep-pan")).toBe("open");
+  expect(rack.movers()).toEqual(["S1", "S2"]);
+});
+
+test("the second pass: only who was pressed, only what was pressed, one function at a time, slowly, by the rules of a single run", () => {
+  const steps = [PAN, "{ sweep: [ColorSub_C, ColorSub_M], seconds: 2, id: both }", IRIS];
+  const rack = new DrivenRack({ fixtures: spots(3), steps }).begin().untilStage("moving");
+  rack.playOut().differs("S2").untilStage("between");
+  expect(rack.batch.stage).toMatchObject({ odd: [1] });
+  expect(rack.closed()).toEqual({ S1: "finished", S2: "open", S3: "finished" });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch.stage).toEqual({ kind: "alone", member: 1 });
+  const { session } = rack.batch.members[1]!;
+  const added = session.job.timeline.steps.slice(3);
+  expect(added.map(({ id, functions }) => [id, functions])).toEqual([
+    ["alone-both-colorsub-c", ["ColorSub_C"]],
+    ["alone-both-colorsub-m", ["ColorSub_M"]],
+  ]);
+  expect(added[0]!.frames).toBeGreaterThan(8 * 4 * 40);
+  expect(rack.movers()).toEqual(["S2"]);
+  rack.until(({ members }) => members[1]!.session.stage.kind === "asking");
+  rack.send({ kind: "symptom", symptom: { symptom: "jerks", function: "ColorSub_C" } }).send({ kind: "confirm" });
+  expect(rack.result("S2", "alone-both-colorsub-c")).toBe("fail");
+  rack.untilStage("finished");
+  expect(rack.closed()).toEqual({ S1: "finished", S2: "finished", S3: "finished" });
+  expect(rack.batch.stage).toEqual({ kind: "finished", how: "finished" });
+});
+
+test("a clean rack has no second pass", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("finished");
+  expect(rack.wishes.filter(({ kind }) => kind === "play")).toHaveLength(2);
+});
+
+test("the computer stood still in a movement: all stand dark, and the step starts again after the safety point, slowly first", () => {
+  const rack = new DrivenRack({ fixtures: spots(3), steps: [PAN] }).begin().untilStage("moving");
+  rack.send({ kind: "stood-still", time: 600 });
+  expect(rack.batch).toMatchObject({
+    stage: { kind: "paused" },
+    trouble: "The computer stood still for 600 s; nothing was sent meanwhile.",
+  });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch).toMatchObject({ stage: { kind: "holding", point: "before-moving" }, trouble: undefined });
+  rack.send({ kind: "confirm" });
+  expect(rack.batch.stage.kind).toBe("slow-start");
+  rack.playOut();
+  expect(rack.batch.stage).toMatchObject({ kind: "moving", next: { index: 0 } });
+  expect(rack.movers()).toEqual(["S1", "S2", "S3"]);
+});

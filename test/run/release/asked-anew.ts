@@ -1,0 +1,115 @@
+import { CLOSING } from "../../../src/domain/trade/hold-points.ts";
+import type { EventBody } from "../../../src/run/events/event.ts";
+import type { History } from "../../../src/run/release/history.ts";
+import { DUE, STEPS, type StepName } from "./path.ts";
+
+/** The question of the rules asked in another way, for the small fixture of these tests: plainly, from the end of a path backwards, without the rules. */
+export const wrongWith = (path: History): readonly string[] => CHECKS.flatMap((check) => check(path));
+
+type Check = (path: History) => readonly string[];
+type Fits = (body: EventBody) => boolean;
+const last = (path: History, fits: Fits, from = 0): number =>
+  path.findLastIndex(({ body }, at) => at >= from && fits(body));
+const mends =
+  (...faults: readonly string[]): Fits =>
+  (body) =>
+    body.kind === "repaired" && body.what === "fault" && faults.includes(body.fault);
+const when = (wrong: boolean, words: string): readonly string[] => (wrong ? [words] : []);
+
+interface Said {
+  readonly result: string;
+  readonly at: number;
+}
+
+/** A judgement of a step that its run never had is of nothing. */
+const plans = (path: History, run: string, name: string): boolean =>
+  path.some((one) => one.run === run && one.body.kind === "run-opened" && one.body.steps.some(({ id }) => id === name));
+
+/** What was said of a step, of which all runs here use the same movement; slow passes and what was taken back are nothing. */
+const saidOf = (path: History, name: StepName): readonly Said[] => {
+  const said: Said[] = [];
+  let slow = false;
+  for (const [at, { run, body }] of path.entries()) {
+    if (!("step" in body) || body.step !== name || !plans(path, run, name)) continue;
+    if (body.kind === "step-started") slow = body.pace < 1;
+    if (body.kind === "step-judged")
+      said.push({ result: slow && body.result === "pass" ? "slow pass" : body.result, at });
+    if (body.kind === "step-corrected") said.pop();
+  }
+  return said.filter(({ result }) => ["pass", "fail", "unsure"].includes(result));
+};
+
+const steps: Check = (path) =>
+  (Object.keys(STEPS) as StepName[]).flatMap((name) => {
+    const said = saidOf(path, name).at(-1);
+    const mended = name === "pan" ? last(path, mends("pan-belt-slack")) : -1;
+    return [
+      ...when(said?.result !== "pass", `${name} did not pass last`),
+      ...when(said !== undefined && said.at < mended, `${name} was mended after it passed`),
+    ];
+  });
+
+const answersTo = (path: History, id: string): readonly string[] =>
+  path.flatMap(({ body }) => {
+    if (body.kind === "inspected" && body.inspection === id) return [body.answer];
+    const read = body.kind === "reading-taken" && body.reading === id && body.verdict !== "not-taken";
+    return read ? [body.verdict === "within" ? "good" : "bad"] : [];
+  });
+const looks: Check = (path) => DUE.flatMap((id) => when(answersTo(path, id).at(-1) !== "good", `${id} is not good`));
+
+const dangers: Check = (path) =>
+  (["capacitors", "yoke-wires", "yoke-entry"] as const).flatMap((id) => {
+    const says =
+      (answer: string): Fits =>
+      (body) =>
+        body.kind === "inspected" && body.inspection === id && body.answer === answer;
+    const bad = last(path, says("bad"));
+    const mended = last(path, mends(id === "capacitors" ? "capacitor-bulged" : "insulation-worn"), bad + 1);
+    const good = last(path, says("good"), mended);
+    return when(bad >= 0 && (mended < 0 || good < 0), `${id} was bad and was not mended and looked at again`);
+  });
+
+const finds: Check = (path) =>
+  path.flatMap(({ body }, at) =>
+    body.kind === "found" && body.what === "fault"
+      ? when(last(path, mends(body.fault), at) < 0, `${body.fault} was found and not mended`)
+      : [],
+  );
+
+const uncovered = (path: History) =>
+  last(path, (body) => body.kind === "hold-confirmed" && body.point === "cover-removed");
+const holds: Check = (path) =>
+  CLOSING.flatMap((point) =>
+    when(
+      last(path, (body) => body.kind === "hold-confirmed" && body.point === point) < uncovered(path),
+      `${point} is open`,
+    ),
+  );
+
+const readings: Check = (path) => {
+  const signedSince = (reading: string, from: number) =>
+    last(
+      path,
+      (body) =>
+        body.kind === "reading-taken" && body.reading === reading && body.verdict === "within" && body.initials !== "",
+      from,
+    ) >= 0;
+  const work = Math.max(
+    uncovered(path),
+    last(path, (body) => body.kind === "repaired"),
+  );
+  const loom = last(path, mends("pan-belt-slack", "capacitor-bulged", "insulation-worn", "earth-broken"));
+  return [
+    ...when(!signedSince("electrical-safety", work + 1), "no safety test after the last work"),
+    ...when(loom >= 0 && !signedSince("earth-continuity", loom + 1), "no earth reading after work on the loom"),
+  ];
+};
+
+const runs: Check = (path) =>
+  path.flatMap(({ body, run }) =>
+    body.kind === "run-opened"
+      ? when(!path.some((one) => one.run === run && one.body.kind === "run-closed"), `${run} is open`)
+      : [],
+  );
+
+const CHECKS: readonly Check[] = [steps, looks, dangers, finds, holds, readings, runs];

@@ -1,0 +1,343 @@
+import { describe, expect, test } from "vitest";
+import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
+import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
+import { questionOf } from "../../../src/run/session/session.ts";
+import { Driven, jobOf } from "../../kit/driven.ts";
+
+const JOB = [
+  "inspect: outside",
+  "power-up: fixture",
+  "sweep: Iris",
+  "hold-point: opening",
+  "inspect: proposed",
+  "{ clean: front-lens, id: clean }",
+  "hold-point: closing",
+  "reading: electrical-safety",
+  "{ power-up: fixture, id: last-power-up }",
+];
+
+const taskOf = (run: Driven): HandTask | undefined => {
+  const { stage } = run.session;
+  return stage.kind === "by-hand" ? stage.task : undefined;
+};
+
+/** Answers by hand as a careful person would, until something else is asked; looks named here are bad the first time. */
+const byHand = (run: Driven, until: (task: HandTask) => boolean, bad: readonly InspectionId[] = []): Driven => {
+  const left = new Set(bad);
+  for (let n = 0; n < 200; n++) {
+    const task = taskOf(run);
+    if (!task || until(task)) return run;
+    if (task.kind === "look") run.send({ kind: "judge", result: left.delete(task.inspection) ? "fail" : "pass" });
+    else if (task.kind === "clean") run.send({ kind: "judge", result: "pass" });
+    else if (task.kind === "reading")
+      run.send({ kind: "filled", what: "initials", text: "EE" }).send({ kind: "judge", result: "pass" });
+    else run.send({ kind: "confirm" });
+  }
+  throw new Error("the work by hand never ends");
+};
+const never = () => false;
+const isHold = (point: string) => (task: HandTask) => task.kind === "hold-point" && task.point === point;
+
+/** Swept; the iris as told. Stops where the fixture is to be isolated. */
+const swept = (iris: "pass" | "fail" = "pass", more: readonly string[] = []): Driven => {
+  const run = new Driven(jobOf([...JOB, ...more])).begin();
+  byHand(run, never).send({ kind: "confirm" }).send({ kind: "confirm" }).playOut().send({ kind: "confirm" });
+  while (run.session.stage.kind !== "by-hand") {
+    if (run.session.stage.kind === "asking")
+      run
+        .send({ kind: "symptom", symptom: { symptom: "grinds", function: "Iris" } })
+        .send({ kind: "judge", result: iris });
+    else if (run.session.stage.kind === "what-next" || run.session.stage.kind === "placed")
+      run.send({ kind: "confirm" });
+    else run.playOut();
+  }
+  return run;
+};
+
+describe("cold, before power", () => {
+  test("it begins with the plug out and what is due from outside, and nothing has moved", () => {
+    const run = new Driven(jobOf(JOB)).begin();
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "unplugged" });
+    run.send({ kind: "confirm" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "transport-locks", why: "due" });
+    byHand(run, never);
+    expect(run.events("inspected").map(({ inspection: id }) => inspection(id).cover)).toEqual(Array(7).fill("outside"));
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+  });
+
+  test("a bad look blocks power until it is looked at again, and then it goes on", () => {
+    const run = byHand(new Driven(jobOf(JOB)).begin(), ({ kind }) => kind === "blocked", ["transport-locks"]);
+    expect(taskOf(run)).toEqual({ kind: "blocked", looks: ["transport-locks"] });
+    run.send({ kind: "confirm" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "transport-locks", why: "again" });
+    run.send({ kind: "judge", result: "unsure" });
+    expect(taskOf(run)).toMatchObject({ kind: "blocked" });
+    run.send({ kind: "confirm" }).send({ kind: "judge", result: "pass" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  });
+
+  test("put by, it ends without power", () => {
+    const run = byHand(new Driven(jobOf(JOB)).begin(), ({ kind }) => kind === "blocked", ["water"]);
+    run.send({ kind: "decline" });
+    expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
+    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+  });
+
+  test("what blocked it yesterday blocks it today", () => {
+    const job = jobOf(["power-up: fixture"]);
+    const past = [
+      { run: "yesterday", person: "KM", body: { kind: "inspected", inspection: "water", answer: "bad", note: "" } },
+    ] as const;
+    expect(taskOf(new Driven({ ...job, past }).begin())).toEqual({ kind: "blocked", looks: ["water"] });
+  });
+});
+
+describe("hold points", () => {
+  test("one after the other, kept with who and for which step, the line at rest and the mains off", () => {
+    const run = swept();
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "isolated" });
+    expect(run.wishes.at(-1)).toEqual({ kind: "rest" });
+    byHand(run, ({ kind }) => kind === "look");
+    expect(run.events("hold-confirmed").slice(-4)).toEqual(
+      OPENING.map((point) => ({ kind: "hold-confirmed", point, step: "hold-point-opening" })),
+    );
+    expect(run.wishes.filter(({ kind }) => kind === "mains-off").length).toBe(2);
+    expect(run.wishes.findLast(({ kind }) => kind === "write")).toMatchObject({ person: "KM" });
+  });
+
+  test("nobody's confirmation is none", () => {
+    const run = swept().send({ kind: "person", initials: "" }).send({ kind: "confirm" });
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "isolated" });
+    expect(
+      run.send({ kind: "person", initials: "KM" }).send({ kind: "confirm" }).events("hold-confirmed").at(-1)?.point,
+    ).toBe("isolated");
+  });
+
+  test("a look behind a cover asks for them even where the sequence does not", () => {
+    const run = new Driven(jobOf(["{ inspect: capacitors }", "power-up: fixture"])).begin();
+    const points = byHand(run, ({ kind }) => kind === "look")
+      .events("hold-confirmed")
+      .map(({ point }) => point);
+    expect(points).toEqual([...OPENING]);
+  });
+
+  test("nothing moves before it is closed again, asked for or not", () => {
+    const run = new Driven(jobOf(["{ inspect: capacitors }", "power-up: fixture"])).begin();
+    byHand(run, isHold(CLOSING[0]));
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+    byHand(run, never);
+    expect(
+      run
+        .events("hold-confirmed")
+        .slice(-3)
+        .map(({ point }) => point),
+    ).toEqual([...CLOSING]);
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+  });
+
+  test("they lapse with the session: whoever resumes confirms them again before going on", () => {
+    const run = byHand(swept(), (task) => task.kind === "look" && task.inspection === "yoke-wires");
+    const again = new Driven(run.session.job, run.bodies).begin();
+    expect(taskOf(again)).toMatchObject({ kind: "hold-point", point: "isolated" });
+    byHand(again, ({ kind }) => kind === "look");
+    expect(taskOf(again)).toMatchObject({ kind: "look", inspection: "yoke-wires" });
+  });
+
+  test("a fixture that was left open is closed before it is replayed", () => {
+    const job = jobOf(["power-up: fixture"]);
+    const past = OPENING.map(
+      (point) => ({ run: "yesterday", person: "KM", body: { kind: "hold-confirmed", point } }) as const,
+    );
+    expect(taskOf(new Driven({ ...job, past }).begin())).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+  });
+
+  test("the line may be lost meanwhile: the work goes on, the line is opened anew, the area is asked about later", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look").send({ kind: "line-lost", words: "pulled out" });
+    expect(taskOf(run)?.kind).toBe("look");
+    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
+    expect(run.session).toMatchObject({ trouble: "pulled out", cleared: false });
+    expect(run.send({ kind: "line-open" }).session.trouble).toBeUndefined();
+  });
+});
+
+describe("looks", () => {
+  test("what the fault model proposes comes first, then what is always due", () => {
+    const run = byHand(swept("fail"), ({ kind }) => kind === "look");
+    expect(taskOf(run)).toMatchObject({ kind: "look", why: "proposed" });
+    const whys: string[] = [];
+    byHand(run, (task) => {
+      if (task.kind === "look") whys.push(task.why);
+      return task.kind !== "look";
+    });
+    expect(whys).toEqual([...whys].sort().reverse());
+    expect(whys).toContain("due");
+  });
+
+  test("with nothing wrong only what is due is looked at", () => {
+    expect(taskOf(byHand(swept(), ({ kind }) => kind === "look"))).toMatchObject({
+      why: "due",
+      inspection: "capacitors",
+    });
+  });
+
+  test("note and photo are kept with the answer; not asked is an answer", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look");
+    run.send({ kind: "note", text: "a little brown" }).send({ kind: "filled", what: "photo", text: "cap-3.jpg" });
+    run.send({ kind: "judge", result: "not-asked" });
+    expect(run.events("inspected").at(-1)).toEqual({
+      kind: "inspected",
+      inspection: "capacitors",
+      answer: "not-asked",
+      note: "a little brown",
+      photo: "cap-3.jpg",
+    });
+  });
+
+  test("the look before can be answered anew", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look")
+      .send({ kind: "judge", result: "pass" })
+      .send({ kind: "undo" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "capacitors" });
+  });
+});
+
+describe("what was it, and what was done", () => {
+  test("asked before it is closed, likeliest first; the mended fault with part, minutes and initials; then the bad look again", () => {
+    const run = byHand(swept("fail"), ({ kind }) => kind === "fault", ["iris-leaves"]);
+    const task = taskOf(run);
+    expect(task?.kind === "fault" && task.choices[0]).toBe("iris-leaf-bent");
+    run.send({ kind: "name-fault", fault: "iris-leaf-bent" });
+    expect(taskOf(run)).toMatchObject({ kind: "mend", mended: "iris-leaf-bent", initials: "KM" });
+    run
+      .send({ kind: "filled", what: "part", text: "iris" })
+      .send({ kind: "filled", what: "minutes", text: "12,5" })
+      .send({ kind: "confirm" });
+    expect(run.events("repaired")).toEqual([
+      {
+        kind: "repaired",
+        what: "fault",
+        fault: "iris-leaf-bent",
+        part: "iris",
+        minutes: 12.5,
+        initials: "KM",
+        note: "",
+      },
+    ]);
+    expect(run.wishes).toContainEqual({ kind: "mended", fault: "iris-leaf-bent" });
+    run.send({ kind: "name-fault", fault: "nothing" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "iris-leaves", why: "again" });
+    run.send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: CLOSING[0], step: "hold-point-closing" });
+  });
+
+  test("something else wants words; no fault found is kept as such", () => {
+    const run = byHand(swept("fail"), ({ kind }) => kind === "fault").send({
+      kind: "name-fault",
+      fault: "something-else",
+    });
+    expect(taskOf(run)?.kind).toBe("fault");
+    run.send({ kind: "note", text: "a glove in the iris" }).send({ kind: "name-fault", fault: "something-else" });
+    expect(run.events("found")).toEqual([{ kind: "found", what: "something-else", note: "a glove in the iris" }]);
+    const none = byHand(swept("fail"), ({ kind }) => kind === "fault").send({ kind: "name-fault", fault: "nothing" });
+    expect(none.events("found")).toEqual([{ kind: "found", what: "nothing", note: "" }]);
+    expect(taskOf(none)).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+  });
+
+  test("with nothing wrong nobody is asked", () => {
+    expect(taskOf(byHand(swept(), isHold(CLOSING[0])))).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+  });
+
+  test("a dirty lens is looked at again once it is cleaned", () => {
+    const run = byHand(new Driven(jobOf(JOB)).begin(), never, ["front-lens"]);
+    run.send({ kind: "confirm" }).send({ kind: "confirm" }).playOut().send({ kind: "confirm" });
+    while (run.session.stage.kind !== "by-hand") {
+      if (run.session.stage.kind === "asking" || run.session.stage.kind === "what-next") run.send({ kind: "confirm" });
+      else run.playOut();
+    }
+    byHand(run, (task) => task.kind === "look" && task.why === "again");
+    expect(run.events("cleaned").at(-1)?.cleaning).toBe("front-lens");
+    expect(taskOf(run)).toMatchObject({ inspection: "front-lens", why: "again" });
+  });
+});
+
+describe("readings", () => {
+  const measuring = () => byHand(swept(), ({ kind }) => kind === "reading");
+
+  test("what a competent person takes does not count without that person's initials", () => {
+    const run = measuring().send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)?.kind).toBe("reading");
+    run
+      .send({ kind: "filled", what: "value", text: "0,07" })
+      .send({ kind: "filled", what: "initials", text: "EE" })
+      .send({ kind: "judge", result: "pass" });
+    expect(run.events("reading-taken")).toEqual([
+      {
+        kind: "reading-taken",
+        step: "reading-electrical-safety",
+        reading: "electrical-safety",
+        value: 0.07,
+        unit: "",
+        verdict: "within",
+        initials: "EE",
+        note: "",
+      },
+    ]);
+  });
+
+  test("not taken is kept as such, and stands against the signature", () => {
+    const run = measuring().send({ kind: "judge", result: "not-asked" });
+    expect(run.events("reading-taken")).toMatchObject([{ verdict: "not-taken", initials: "" }]);
+  });
+});
+
+describe("the end", () => {
+  /** A fixture with an iris and little else would do; the spot of these tests has more, so that "untested" stands against it. */
+  const ended = () => {
+    const run = byHand(swept(), never);
+    run.send({ kind: "confirm" }).playOut().send({ kind: "confirm" });
+    return run;
+  };
+
+  test("everything that stands against a signature is said, and a signature does nothing meanwhile", () => {
+    const run = ended();
+    const task = taskOf(run);
+    if (task?.kind !== "sign") throw new Error("not at the signature");
+    expect(new Set(task.reasons.map(({ rule }) => rule))).toEqual(new Set(["tested"]));
+    run.send({ kind: "judge", result: "pass" });
+    expect(run.events("signed-off")).toEqual([]);
+    expect(taskOf(run)?.kind).toBe("sign");
+  });
+
+  test("put by: with every reason and a person's own words, after the run is closed", () => {
+    const run = ended().send({ kind: "note", text: "iris on order" }).send({ kind: "judge", result: "fail" });
+    const [put] = run.events("quarantined");
+    expect(put).toMatchObject({ initials: "KM", note: "iris on order" });
+    expect(put?.reasons.length).toBeGreaterThan(5);
+    expect(run.bodies.slice(-2).map(({ kind }) => kind)).toEqual(["run-closed", "quarantined"]);
+    expect(run.session.stage).toEqual({ kind: "finished", how: "finished" });
+  });
+
+  test("left as it stands it just ends", () => {
+    expect(ended().send({ kind: "confirm" }).bodies.at(-1)).toEqual({ kind: "run-closed", how: "finished" });
+  });
+
+  test("an answer to a look that is over does nothing", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look");
+    const old = questionOf(run.session) ?? "";
+    run.send({ kind: "judge", result: "pass" }).send({ kind: "judge", result: "fail", answers: old });
+    expect(run.events("inspected").filter(({ answer }) => answer === "bad")).toEqual([]);
+  });
+});
+
+test("what was found is mended before the earth is measured: work on the loom would want the reading again", () => {
+  const steps = ["{ sweep: Iris }", "hold-point: opening", "reading: earth-continuity", "hold-point: closing"];
+  const run = new Driven(jobOf(steps)).started().playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Iris" } }).send({ kind: "confirm" });
+  while (run.session.stage.kind !== "by-hand") run.send({ kind: "confirm" });
+  byHand(run, ({ kind }) => kind !== "hold-point");
+  expect(taskOf(run)?.kind).toBe("fault");
+  run.send({ kind: "name-fault", fault: "nothing" });
+  expect(taskOf(run)?.kind).toBe("reading");
+});

@@ -1,0 +1,340 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { viewOf } from "../../../src/run/events/view.ts";
+import type { Input } from "../../../src/run/session/input.ts";
+import { questionOf } from "../../../src/run/session/session.ts";
+import { step } from "../../../src/run/session/step.ts";
+import type { Wish } from "../../../src/run/session/wish.ts";
+import { Driven, jobOf } from "../../kit/driven.ts";
+
+const TWO = ["sweep: Pan", "sweep: Iris"];
+
+describe("before anything moves", () => {
+  test("the area is confirmed, then a slow movement is announced, then the first step plays", () => {
+    const run = new Driven(jobOf(TWO)).begin();
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+    run.send({ kind: "confirm" });
+    expect(run.session.stage.kind).toBe("slow-start");
+    expect(run.wishes).toContainEqual({ kind: "say", words: "Slow movement first. Stand clear." });
+    run.playOut();
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 1 });
+  });
+
+  test("a watched power-up waits for the hand on the mains", () => {
+    const run = new Driven(jobOf(["power-up: fixture", ...TWO])).begin().send({ kind: "confirm" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+    run.send({ kind: "confirm" });
+    expect(run.wishes).toContainEqual({ kind: "mains-on" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 0 });
+  });
+
+  test("a line that does not open ends the run before anything is asked", () => {
+    const run = new Driven(jobOf(TWO)).send({ kind: "begin" }).send({ kind: "line-lost", words: "no such port" });
+    expect(run.session).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "no such port" });
+  });
+});
+
+describe("answers", () => {
+  test("silence, answered at the step, is a pass", () => {
+    const run = new Driven(jobOf(TWO))
+      .started()
+      .playOut()
+      .send({ kind: "confirm" })
+      .playOut()
+      .send({ kind: "judge", result: "pass" });
+    expect(run.results()).toEqual({ "sweep-pan": "pass", "sweep-iris": "pass" });
+    expect(run.session.stage).toEqual({ kind: "finished", how: "finished" });
+    expect(run.events("step-judged").map(({ watched }) => watched)).toEqual(["attended", "attended"]);
+  });
+
+  test("named symptoms are a fail, a press that names none is unsure", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "press" }, 90).playOut();
+    run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } });
+    run.send({ kind: "symptom", symptom: { symptom: "error-shown" } });
+    run.send({ kind: "confirm" });
+    run.send({ kind: "press" }, 30).playOut().send({ kind: "confirm" });
+    expect(run.results()).toEqual({ "sweep-pan": "fail", "sweep-iris": "unsure" });
+    expect(run.events("step-judged")[0]?.symptoms).toEqual([
+      { symptom: "grinds", function: "Pan" },
+      { symptom: "error-shown" },
+    ]);
+  });
+
+  test("naming a symptom twice takes it back", () => {
+    const run = new Driven(jobOf(TWO)).started().playOut();
+    const grinds = { kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } } as const;
+    run.send(grinds).send(grinds).send({ kind: "confirm" });
+    expect(run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("a press carries its frame and its time", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "press" }, 90);
+    expect(run.events("pressed")).toEqual([
+      { kind: "pressed", step: "sweep-pan", attempt: 1, frame: 90, after_s: 2.25 },
+    ]);
+  });
+
+  test("undo takes back the last symptom, then the judgement before, by a correction", () => {
+    const run = new Driven(jobOf(TWO)).started().playOut().send({ kind: "judge", result: "pass" }).playOut();
+    run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Iris" } }).send({ kind: "undo" });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1, symptoms: [] });
+    run.send({ kind: "undo" });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+    expect(run.events("step-corrected")).toEqual([{ kind: "step-corrected", step: "sweep-pan", attempt: 1 }]);
+    run.send({ kind: "judge", result: "fail" });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+    run.send({ kind: "judge", result: "pass" });
+    expect(run.results()).toEqual({ "sweep-pan": "fail", "sweep-iris": "pass" });
+  });
+
+  test("an answer to a question that is over does nothing but show that somebody is there", () => {
+    const run = new Driven(jobOf(TWO)).started();
+    const stale = questionOf(run.session) ?? "";
+    run.playOut().send({ kind: "judge", result: "pass" });
+    const before = run.session;
+    run.send({ kind: "press", answers: stale }, 3);
+    expect({ ...run.session, signs: 0 }).toEqual({ ...before, signs: 0 });
+    expect(run.session.signs.length).toBe(before.signs.length + 1);
+  });
+});
+
+describe("hands-off", () => {
+  const handsOff = () => new Driven(jobOf(TWO, { mode: "hands-off" })).started();
+
+  test("it goes on by itself; at the end silence is confirmed and counts as a pass", () => {
+    const run = handsOff().playOut().send({ kind: "here" }).playOut();
+    expect(run.session.stage).toEqual({ kind: "confirming", indexes: [0, 1] });
+    run.send({ kind: "confirm" });
+    expect(run.results()).toEqual({ "sweep-pan": "pass", "sweep-iris": "pass" });
+    expect(run.events("step-judged").map(({ watched }) => watched)).toEqual(["confirmed", "confirmed"]);
+  });
+
+  test("silence that nobody confirms is not watched", () => {
+    const run = handsOff().playOut().playOut().send({ kind: "decline" });
+    expect(run.results()).toEqual({ "sweep-pan": "not-watched", "sweep-iris": "not-watched" });
+  });
+
+  test("a minute without a sign of life is not watching, whatever is confirmed afterwards", () => {
+    const long = new Driven(
+      jobOf(["{ sweep: Pan, seconds: 40, passes: 2 }", "sweep: Iris"], { mode: "hands-off" }),
+    ).started();
+    long.playOut().send({ kind: "here" }).playOut().send({ kind: "confirm" });
+    expect(long.results()).toEqual({ "sweep-pan": "not-watched", "sweep-iris": "pass" });
+  });
+
+  test("only pressed steps are asked about, the silent ones are confirmed together", () => {
+    const run = handsOff().send({ kind: "press" }, 80).playOut().playOut();
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+    run.send({ kind: "judge", result: "fail" });
+    expect(run.session.stage).toEqual({ kind: "confirming", indexes: [1] });
+  });
+
+  test("a press in the first moments of a step, beam still shut, belongs to the step before", () => {
+    const run = handsOff().playOut().send({ kind: "press" }, 3);
+    expect(run.events("pressed")[0]).toMatchObject({ step: "sweep-pan" });
+  });
+
+  test("power-up is asked about at once", () => {
+    const run = new Driven(jobOf(["power-up: fixture", ...TWO], { mode: "hands-off" }))
+      .begin()
+      .send({ kind: "confirm" })
+      .send({ kind: "confirm" })
+      .playOut();
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+  });
+});
+
+describe("the course of a run", () => {
+  test("freeze stands still and goes on at the same frame of the same attempt", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "freeze" }, 55);
+    expect(run.wishes.at(-1)).toEqual({ kind: "freeze" });
+    run.send({ kind: "go-on" });
+    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 55 });
+    expect(run.session.stage).toMatchObject({ kind: "moving", attempt: 1 });
+  });
+
+  test("away goes dark; back again everything is confirmed anew and the step starts over", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "away" }, 55);
+    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
+    run.send({ kind: "go-on" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    run.send({ kind: "confirm" }).playOut();
+    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 0 });
+    expect(run.session.stage).toMatchObject({ kind: "moving", attempt: 2 });
+  });
+
+  test("slower is another compiled step, told in the record", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "slower" });
+    expect(run.events("step-started").at(-1)).toMatchObject({ step: "sweep-pan", attempt: 2, pace: 0.5 });
+    const plays = run.wishes.filter((wish) => wish.kind === "play" && wish.step.id === "sweep-pan");
+    expect(plays.map((wish) => (wish.kind === "play" ? wish.step.pace : 0))).toEqual([1, 0.5]);
+  });
+
+  test("back plays the step before again, then the one it came from", () => {
+    const run = new Driven(jobOf(TWO))
+      .started()
+      .playOut()
+      .send({ kind: "judge", result: "pass" })
+      .send({ kind: "back" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    run.playOut().send({ kind: "judge", result: "fail" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  });
+
+  test("stop sends the rest state, tells the journal, and ends", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "stop" }, 20);
+    expect(run.wishes.slice(-4).map(({ kind }) => kind)).toEqual(["write", "rest", "write", "end"]);
+    expect(run.events("run-closed")).toEqual([{ kind: "run-closed", how: "stopped" }]);
+  });
+
+  test.each(["SIGINT", "SIGTERM", "SIGHUP"])("%s ends it the same way", (name) => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "signal", name });
+    expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
+    expect(run.wishes).toContainEqual({ kind: "rest" });
+  });
+});
+
+describe("when the rig misbehaves", () => {
+  test.each([
+    { rig: { worstLate: 0.031, dropped: 0 }, because: "a frame 31 ms late looks like a jerk" },
+    { rig: { worstLate: 0, dropped: 1 }, because: "a missing frame looks like a jerk" },
+  ])("$because: the step is repeated, never a pass or a fail", ({ rig }) => {
+    const run = new Driven(jobOf(TWO)).started().playOut(rig);
+    expect(run.events("step-judged").at(-1)).toMatchObject({ result: "repeat", watched: "no" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    run.playOut().send({ kind: "judge", result: "pass" });
+    expect(run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("after three late attempts it stays marked to be repeated and the run goes on", () => {
+    const late = { worstLate: 0.5, dropped: 9 };
+    const run = new Driven(jobOf(TWO)).started().playOut(late).playOut(late).playOut(late);
+    expect(run.results()["sweep-pan"]).toBe("repeat");
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  });
+
+  test("a lost line pauses, says so, reopens, waits for a person, moves slowly, and goes on from the same frame", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "line-lost", words: "the cable is out" }, 77);
+    expect(run.session).toMatchObject({ stage: { kind: "line-lost", back: false }, trouble: "the cable is out" });
+    expect(run.wishes).toContainEqual({ kind: "say", words: "The DMX line is lost. the cable is out" });
+    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
+    run.send({ kind: "confirm" });
+    expect(run.session.stage.kind, "nobody can agree before it is back").toBe("line-lost");
+    run.send({ kind: "line-open" }).send({ kind: "confirm" });
+    expect(run.session.stage.kind).toBe("slow-start");
+    run.playOut();
+    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 77 });
+    run.playOut();
+    expect(run.events("step-judged").at(-1)).toMatchObject({ step: "sweep-pan", result: "repeat" });
+  });
+
+  test("when the journal fails nothing more is judged: rest, said, ended", () => {
+    const run = new Driven(jobOf(TWO)).started().send({ kind: "journal-failed", words: "the disk is full" });
+    expect(run.session).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
+    expect(run.wishes).toContainEqual({ kind: "rest" });
+  });
+});
+
+test("a result is shown as kept only once that many events are on disk", () => {
+  const run = new Driven(jobOf(TWO)).started().playOut().send({ kind: "judge", result: "pass" });
+  const { judgedBy } = run.session.view.steps[0]!;
+  expect(run.session.stored).toBeLessThan(judgedBy);
+  run.send({ kind: "stored", count: judgedBy });
+  expect(run.session.stored).toBe(judgedBy);
+});
+
+test("an unfinished run goes on at its open step, from its events alone", () => {
+  const job = jobOf(["sweep: Pan", "sweep: CTO", "sweep: Iris"]);
+  const first = new Driven(job).started().playOut().send({ kind: "judge", result: "fail" });
+  const again = new Driven(job, first.bodies).started();
+  expect(again.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  expect(again.events("run-opened")).toEqual([]);
+  expect(again.results()["sweep-pan"]).toBe("fail");
+});
+
+const anyInput = fc.oneof<fc.MaybeWeightedArbitrary<unknown>[]>(
+  fc
+    .constantFrom(
+      "begin",
+      "press",
+      "again",
+      "stop",
+      "confirm",
+      "decline",
+      "undo",
+      "freeze",
+      "away",
+      "go-on",
+      "slower",
+      "back",
+      "here",
+      "line-open",
+    )
+    .map((kind) => ({ kind }) as never),
+  fc.constantFrom("pass", "fail", "unsure", "not-asked").map((result) => ({ kind: "judge", result }) as never),
+  fc.constant({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } } as never),
+  fc.record({
+    kind: fc.constant("played"),
+    rig: fc.record({ worstLate: fc.constantFrom(0, 0.04), dropped: fc.constantFrom(0, 0, 0, 2) }),
+  }) as never,
+  fc.constant({ kind: "line-lost", words: "gone" } as never),
+) as fc.Arbitrary<Omit<Input, "answers">>;
+
+/** Whether an event clears the area or breaks that clearance. */
+const clearance = (wish: Wish): "cleared" | "broken" | undefined => {
+  if (wish.kind !== "write") return undefined;
+  if (wish.body.kind === "hold-confirmed") return "cleared";
+  if (wish.body.kind !== "course-changed") return undefined;
+  const { what } = wish.body;
+  return what === "resumed" ? "cleared" : what === "away" || what === "line-lost" ? "broken" : undefined;
+};
+
+describe("whatever happens, in whatever order", () => {
+  const many = fc.array(fc.tuple(anyInput, fc.nat(400)), { maxLength: 60 });
+  const played = (inputs: readonly (readonly [Omit<Input, "answers">, number])[], mode: "attended" | "hands-off") => {
+    const run = new Driven(jobOf(TWO, { mode })).started();
+    for (const [input, frame] of inputs) {
+      run.at += 1;
+      run.send(input as Input, frame);
+    }
+    return run;
+  };
+
+  test("nothing plays before the area was confirmed since the last break", () => {
+    fc.assert(
+      fc.property(many, fc.constantFrom("attended" as const, "hands-off" as const), (inputs, mode) => {
+        const run = played(inputs, mode);
+        const breaks = run.wishes.map(clearance);
+        for (const [index, wish] of run.wishes.entries())
+          if (wish.kind === "play") expect(breaks.slice(0, index).findLast((one) => one !== undefined)).toBe("cleared");
+      }),
+    );
+  });
+
+  test("what the session knows is what its events say", () => {
+    fc.assert(
+      fc.property(many, (inputs) => {
+        const run = played(inputs, "attended");
+        expect(viewOf(run.bodies)).toEqual(run.session.view);
+      }),
+    );
+  });
+
+  test("once it is over nothing more is wished", () => {
+    fc.assert(
+      fc.property(many, fc.constantFrom("attended" as const, "hands-off" as const), (inputs, mode) => {
+        const run = played(inputs, mode).send({ kind: "stop" });
+        const before = run.wishes.length;
+        for (const [input, frame] of inputs) run.send(input as Input, frame);
+        expect(run.wishes.slice(before).filter(({ kind }) => kind === "play")).toEqual([]);
+      }),
+    );
+  });
+
+  test("step is pure: the same session and input give the same change", () => {
+    const run = new Driven(jobOf(TWO)).started();
+    const input = { kind: "press", answers: questionOf(run.session) ?? "", at: 9, frame: 70, after: 1.75 } as const;
+    expect(step(run.session, input)).toEqual(step(run.session, input));
+  });
+});

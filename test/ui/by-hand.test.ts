@@ -1,0 +1,29 @@
+import { expect, test } from "vitest";
+import type { HandTask } from "../../src/run/session/by-hand/task.ts";
+import type { Session } from "../../src/run/session/session.ts";
+import { pageOf } from "../../src/ui/page.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { sightOf, textOf } from "./sights.ts";
+
+const asked = (task: HandTask): Session => {
+  const { session } = new Driven(jobOf(["sweep: Pan"])).started();
+  return { ...session, stage: { kind: "by-hand", task } };
+};
+
+test.each<[string, HandTask]>([
+  ["hold-point", { kind: "hold-point", point: "isolated", step: undefined, next: undefined }],
+  ["look", { kind: "look", inspection: "yoke-wires", why: "proposed", note: "brown here", photo: "yoke-1.jpg" }],
+  ["clean", { kind: "clean", cleaning: "inner-lenses", note: "" }],
+  ["reading", { kind: "reading", reading: "earth-continuity", step: "earth", value: 0.08, initials: "", note: "" }],
+  ["fault", { kind: "fault", choices: ["iris-leaf-bent", "iris-burnt"], note: "" }],
+  ["mend", { kind: "mend", mended: "pan-belt-slack", part: "belt", minutes: 25, initials: "KM", note: "" }],
+  ["blocked", { kind: "blocked", looks: ["transport-locks"] }],
+  ["once-more", { kind: "once-more", index: 0, clean: 4, needed: 14 }],
+  [
+    "sign-not-yet",
+    { kind: "sign", reasons: [{ rule: "failed", words: "failed, not passed since: pan: full sweep" }], note: "" },
+  ],
+  ["sign", { kind: "sign", reasons: [], note: "" }],
+])("the page by hand: %s", async (name, task) => {
+  await expect(`${textOf(pageOf(sightOf(asked(task))))}\n`).toMatchFileSnapshot(`./pages/by-hand-${name}.txt`);
+});

@@ -1,0 +1,181 @@
+import { describe, expect, test } from "vitest";
+import type { Input } from "../../src/run/session/input.ts";
+import { questionOf } from "../../src/run/session/session.ts";
+import { clearDesk, type Desk } from "../../src/ui/desk.ts";
+import { pressed } from "../../src/ui/pressing.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { PLAN, Typist } from "./sights.ts";
+
+const STEPS = ["sweep: Pan", "sweep: [Pan, Tilt]", "sweep: Iris"];
+const attended = () => new Driven(jobOf(STEPS)).started();
+const handsOff = () => new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
+/** What one key at a fresh desk says to the session as it stands. */
+const said = (run: Driven, key: string, desk: Desk = clearDesk(questionOf(run.session))): readonly Input[] =>
+  pressed(desk, key, { session: run.session, question: questionOf(run.session) }, PLAN)[1];
+
+describe("while it moves", () => {
+  test.each([
+    { key: "space", says: { kind: "press", answers: "0.1" }, because: "the press button" },
+    { key: "pagedown", says: { kind: "press", answers: "0.1" }, because: "the same from a presenter remote" },
+    { key: "A", says: { kind: "again", answers: "0.1" }, because: "the again button" },
+    { key: "escape", says: { kind: "stop" }, because: "the stop button" },
+    { key: "3", says: { kind: "here" }, because: "digits wait until the step is over; any key is a sign of life" },
+    { key: "u", says: { kind: "here" }, because: "so do letters" },
+    { key: "enter", says: { kind: "here" }, because: "so does a yes" },
+    { key: "another key", says: { kind: "here" }, because: "even one that nobody knows" },
+    { key: "ctrl-c", says: { kind: "signal", name: "SIGINT" }, because: "it means what it means everywhere" },
+  ])("$key says $says.kind: $because", ({ key, says }) => {
+    expect(said(attended(), key)).toEqual([says]);
+  });
+
+  test("leaving waits until the step is over; asked for again it is taken back", () => {
+    const at = new Typist(handsOff());
+    at.press("w");
+    expect(at.desk.wanted).toBe("away");
+    expect(at.run.session.stage.kind).toBe("moving");
+    at.press("h");
+    expect(at.desk.wanted).toBe("freeze");
+    at.press("h");
+    expect(at.desk.wanted).toBeUndefined();
+  });
+});
+
+test("a key answers the question that was drawn, whatever has come since", () => {
+  const run = attended();
+  const drawn = { session: run.session, question: questionOf(run.session) };
+  run.playOut();
+  expect(pressed(clearDesk(drawn.question), "space", drawn, PLAN)[1]).toEqual([{ kind: "press", answers: "0.1" }]);
+  expect(pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]).toEqual([{ kind: "here" }]);
+});
+
+describe("at a question", () => {
+  const asked = () => new Typist(attended().playOut());
+
+  test.each([
+    { keys: ["enter"], result: "pass", because: "nothing named, nothing pressed" },
+    { keys: ["3", "enter"], result: "fail", because: "a symptom was named" },
+    { keys: ["3", "3", "enter"], result: "pass", because: "naming it twice takes it back" },
+    { keys: ["x"], result: "unsure", because: "the letter for it" },
+    { keys: ["f"], result: "fail", because: "it failed in a way that is not listed" },
+    { keys: ["3", "u", "enter"], result: "pass", because: "undo takes back the last symptom" },
+  ])("$keys: $result, because $because", ({ keys, result }) => {
+    expect(
+      asked()
+        .press(...keys)
+        .run.results()["sweep-pan"],
+    ).toBe(result);
+  });
+
+  test("a press that was none after all", () => {
+    const at = new Typist(attended().send({ kind: "press" }, 90).playOut());
+    expect(at.press("g").run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("several symptoms, also from the list of the fixture as a whole behind 0, typed without waiting for the screen", () => {
+    const { run } = asked().press("1", "0", "2", "enter");
+    expect(run.events("step-judged")[0]?.symptoms).toEqual([
+      { symptom: "no-move", function: "Pan" },
+      { symptom: "reset-itself" },
+    ]);
+  });
+
+  test("0 leafs on to what is rare and round to the first list", () => {
+    const at = asked().press("0", "0");
+    expect(at.page()).toContain("rattles");
+    at.press("0", "0");
+    expect(at.page()).toContain("1  does not move");
+  });
+
+  test("a digit without a line is a sign of life", () => {
+    const at = asked().press("0");
+    expect(said(at.run, "9", at.desk)).toEqual([{ kind: "here" }]);
+  });
+
+  test("of a step with two functions TAB tells of the other", () => {
+    const at = new Typist(attended().playOut().send({ kind: "confirm" }).playOut());
+    at.press("tab", "3", "enter");
+    expect(at.run.events("step-judged")[1]?.symptoms).toEqual([{ symptom: "jerks", function: "Tilt" }]);
+  });
+
+  test("of the fixture as a whole TAB opens a list of its functions", () => {
+    const run = new Driven(jobOf(["power-up: fixture", ...STEPS])).begin().send({ kind: "confirm" });
+    const at = new Typist(run.send({ kind: "confirm" }).playOut());
+    at.press("tab");
+    expect(at.page()).toContain("2  pan\n");
+    at.press("0", "1");
+    expect(at.page()).toMatch(/^ {2}Of /m);
+    at.press("tab", "0", "0", "9");
+    expect(at.page()).toContain("What do you tell of?");
+    at.press("0", "2");
+    expect(at.page()).toContain("Of pan:");
+    at.press("1", "enter");
+    expect(at.run.events("step-judged")[0]?.symptoms[0]).toMatchObject({ function: "Pan" });
+  });
+
+  test("a note is typed to its end: letters and buttons are only letters then", () => {
+    const at = asked().press("n", ..."as 3", "space", "s", "escape");
+    expect(at.desk.entry).toBeUndefined();
+    expect(at.run.session.stage).toMatchObject({ kind: "asking", note: "" });
+    at.press("n", "a", "s", "x", "backspace", "space", "u", "pagedown", "tab", "enter", "enter");
+    expect(at.run.events("step-judged")[0]).toMatchObject({ result: "pass", note: "as u" });
+  });
+
+  test("the initials of whoever watches go with what follows", () => {
+    const at = asked().press("i", "j", "b", "enter", "enter");
+    expect(at.run.wishes.findLast((wish) => wish.kind === "write" && wish.body.kind === "step-judged")).toMatchObject({
+      person: "jb",
+    });
+  });
+
+  test.each([
+    { key: "a", leads: { kind: "moving", index: 0, attempt: 2 }, because: "again" },
+    { key: "l", leads: { kind: "moving", index: 0, step: { pace: 0.5 } }, because: "slower" },
+    { key: "w", leads: { kind: "asking", index: 0 }, because: "whoever leaves finds the question open" },
+    { key: "s", leads: { kind: "finished", how: "stopped" }, because: "stop" },
+    { key: "space", leads: { kind: "asking", index: 0 }, because: "a late press is no answer" },
+  ])("$key: $because", ({ key, leads }) => {
+    expect(asked().press(key).run.session.stage).toMatchObject(leads);
+  });
+
+  test("the step before is played again", () => {
+    const at = new Typist(attended().playOut().send({ kind: "confirm" }).playOut()).press("b");
+    expect(at.run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+  });
+
+  test("two answers in one read: the second names a question that is over", () => {
+    const run = attended().playOut();
+    const drawn = { session: run.session, question: questionOf(run.session) };
+    for (const input of pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]) run.send(input);
+    run.playOut();
+    for (const input of pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]) run.send(input);
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+  });
+});
+
+describe("elsewhere", () => {
+  test("a safety point takes enter or the press button", () => {
+    for (const key of ["enter", "space"]) {
+      const at = new Typist(new Driven(jobOf(STEPS)).begin()).press(key);
+      expect(at.run.session.stage.kind).toBe("slow-start");
+    }
+  });
+
+  test("at the end of a group: I watched, I did not, take back", () => {
+    const group = () => new Typist(handsOff().send({ kind: "press" }, 90).playOut().playOut().playOut()).press("f");
+    expect(group().press("enter").run.results()).toMatchObject({ "sweep-iris": "pass" });
+    expect(group().press("d").run.results()).toMatchObject({ "sweep-iris": "not-watched" });
+    expect(group().press("u").run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+  });
+
+  test("a pause ends by enter or press", () => {
+    const at = new Typist(handsOff().send({ kind: "away" }, 20)).press("space");
+    expect(at.run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  });
+
+  test("a lost line is not agreed to before it is back", () => {
+    const at = new Typist(attended().send({ kind: "line-lost", words: "unplugged" }, 50)).press("enter");
+    expect(at.run.session.stage).toMatchObject({ kind: "line-lost", back: false });
+    at.run.send({ kind: "line-open" });
+    expect(at.press("enter").run.session.stage.kind).toBe("slow-start");
+  });
+});

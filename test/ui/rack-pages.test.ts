@@ -1,0 +1,148 @@
+import { expect, test } from "vitest";
+import { rackQuestionOf } from "../../src/run/batch/batch.ts";
+import type { Spectacle } from "../../src/run/ports.ts";
+import { keyPlan } from "../../src/ui/key-plan.ts";
+import { CLEAR_RACK_DESK, type RackDesk } from "../../src/ui/rack-desk.ts";
+import { rackPageOf } from "../../src/ui/rack-page.ts";
+import { rackPressed } from "../../src/ui/rack-pressing.ts";
+import type { RackSight } from "../../src/ui/rack-sight.ts";
+import { DrivenRack, spots } from "../kit/driven-rack.ts";
+import { shippedBench } from "../kit/shipped.ts";
+
+/** Whole screens of a terminal of 80 columns and 24 rows; `vitest -u` writes them anew, a person reads them. */
+const plan = keyPlan(shippedBench().buttons);
+const SHELVES = ["top", "middle", "bottom"];
+const twelve = spots(12).map((one, n) => one.replace("shelf: top", `shelf: ${SHELVES[Math.floor(n / 4)]}`));
+const STEPS = [
+  "{ sweep: [Pan, Tilt], seconds: 6, passes: 2 }",
+  "{ sweep: Iris, seconds: 2, passes: 2 }",
+  "{ sweep: Zoom, seconds: 2, passes: 2 }",
+];
+
+/** A rack at its screen: keys go the way that keys go. */
+class RackTypist {
+  desk: RackDesk = CLEAR_RACK_DESK;
+  readonly rack: DrivenRack;
+
+  constructor(rack: DrivenRack) {
+    this.rack = rack;
+  }
+
+  press(...keys: readonly string[]): this {
+    for (const key of keys) {
+      const { batch } = this.rack;
+      const question = rackQuestionOf(batch);
+      const [desk, inputs] = rackPressed(this.desk, key, { batch, question }, plan);
+      this.desk = desk;
+      for (const input of inputs) this.rack.send(input, 300);
+      if (rackQuestionOf(this.rack.batch) !== question) this.desk = CLEAR_RACK_DESK;
+    }
+    return this;
+  }
+
+  playOut(): this {
+    this.rack.playOut();
+    return this;
+  }
+
+  page(over: Partial<RackSight> = {}): string {
+    const { batch } = this.rack;
+    const size = { columns: 80, rows: 24 };
+    const sight: RackSight = {
+      batch,
+      desk: this.desk,
+      plan,
+      frame: 300,
+      seen: [],
+      quiet: 0,
+      notice: undefined,
+      size,
+      letters: "usual",
+      ...over,
+    };
+    const rows = rackPageOf(sight);
+    expect(rows.length).toBeLessThan(24);
+    for (const { text } of rows) expect(text.length).toBeLessThanOrEqual(80);
+    return `${rows.map(({ text }) => text.trimEnd()).join("\n")}\n`;
+  }
+}
+
+const opened = (fixtures: readonly string[] = twelve) =>
+  new RackTypist(new DrivenRack({ fixtures, steps: STEPS }).begin());
+const moving = (fixtures: readonly string[] = twelve) => opened(fixtures).press("enter").playOut();
+const pressed = () => moving().press("f", "f", "j");
+const SHOWS: Spectacle = {
+  parts: [{ function: "Pan", share: 0.3, words: "-108 degrees" }],
+  sounds: [],
+  light: "dark",
+  display: "",
+};
+const knocks: Spectacle = { ...SHOWS, sounds: ["pan: loud knock"], parts: [{ ...SHOWS.parts[0]!, share: 0.15 }] };
+const seen = [SHOWS, knocks, SHOWS, SHOWS, SHOWS, SHOWS];
+const ganged = spots(3).map((one) => one.replace(/address: \d+/, "address: 1, ganged: true"));
+
+test.each<{ page: string; shows: () => string; because: string }>([
+  { page: "rack-before-moving", shows: () => opened().page(), because: "the first thing anybody sees" },
+  { page: "rack-slow", shows: () => opened().press("enter").page(), because: "before anything at full speed" },
+  { page: "rack-moving", shows: () => moving().page({ seen }), because: "simulated: the odd one shows in its strip" },
+  { page: "rack-moving-real", shows: () => pressed().page(), because: "on a real rack the eyes are on the rack" },
+  {
+    page: "rack-moving-far",
+    shows: () => pressed().page({ letters: "several rows high" }),
+    because: "to be read from three metres",
+  },
+  { page: "rack-which", shows: () => moving().press("space").playOut().page(), because: "seen, and not which" },
+  { page: "rack-break", shows: () => moving().press("w").playOut().page(), because: "still and dark" },
+  { page: "rack-picked", shows: () => moving().press("w").playOut().press("g").page(), because: "one is spoken of" },
+  {
+    page: "rack-swapping",
+    shows: () =>
+      moving()
+        .press("w")
+        .playOut()
+        .press("g", "a", ..."N9")
+        .page(),
+    because: "another is put in",
+  },
+  {
+    page: "rack-confirm",
+    shows: () => {
+      const at = pressed();
+      at.rack.until(({ stage }) => stage.kind === "confirming");
+      return at.page();
+    },
+    because: "silence counts only for what was watched",
+  },
+  {
+    page: "rack-between",
+    shows: () => {
+      const at = pressed();
+      at.rack.untilStage("between");
+      return at.page();
+    },
+    because: "the second pass is agreed to",
+  },
+  {
+    page: "rack-own-address",
+    shows: () => {
+      const at = moving(ganged).press("d");
+      at.rack.untilStage("own-address");
+      return at.page();
+    },
+    because: "a ganged one is told apart",
+  },
+  {
+    page: "rack-line-lost",
+    shows: () => {
+      const at = moving();
+      at.rack.send({ kind: "line-lost", universe: 1, words: "the cable is out" });
+      return at.page();
+    },
+    because: "nobody knows how they stand",
+  },
+  { page: "rack-24", shows: () => moving(spots(17)).page(), because: "more than one page" },
+  { page: "rack-24-second", shows: () => moving(spots(17)).press("tab").page(), because: "leafed on" },
+  { page: "rack-still-there", shows: () => moving().page({ quiet: 41 }), because: "no key for 40 seconds" },
+])("$page: $because", async ({ page, shows }) => {
+  await expect(shows()).toMatchFileSnapshot(`./pages/${page}.txt`);
+});

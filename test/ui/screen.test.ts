@@ -1,0 +1,264 @@
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import type { Spectacle } from "../../src/run/ports.ts";
+import type { Input } from "../../src/run/session/input.ts";
+import type { ScreenOptions } from "../../src/ui/options.ts";
+import { plainScreen } from "../../src/ui/plain.ts";
+import { screen } from "../../src/ui/screen.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { emulated, typed } from "./emulated.ts";
+import { PLAN } from "./sights.ts";
+
+const STEPS = ["{ sweep: Pan, seconds: 10 }", "sweep: Iris"];
+const { letters, ...buttons } = PLAN;
+const SHOWS: Spectacle = { parts: [], sounds: [], light: "dark", display: "address 1" };
+
+beforeEach(() => {
+  vi.useFakeTimers({
+    toFake: ["setTimeout", "clearTimeout", "setInterval", "clearInterval", "setImmediate", "clearImmediate"],
+  });
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+/** A screen on an emulated terminal, a session driven by hand, and a clock that moves when asked to. */
+const opened = (run: Driven, more: Partial<ScreenOptions> = {}, open = screen) => {
+  const terminal = emulated(80, 24);
+  const keyboard = typed();
+  let now = 0;
+  const watcher = open({
+    buttons,
+    frame: () => 100,
+    spectacle: undefined,
+    colour: false,
+    distance: false,
+    stdin: keyboard.stdin,
+    stdout: terminal.stdout,
+    now: () => now,
+    ...more,
+  });
+  const inputs: Input[] = [];
+  watcher.listen((input) => {
+    inputs.push(input);
+    run.send(input);
+  });
+  const show = () => watcher.show(run.session);
+  const pass = async (ms: number) => {
+    for (let left = ms; left > 0; left -= 50) {
+      now += 50;
+      await vi.advanceTimersByTimeAsync(50);
+    }
+  };
+  /** The emulator reads in its own time, which is ours here. */
+  const seen = async () => {
+    const soon = terminal.screen();
+    await vi.advanceTimersByTimeAsync(20);
+    return await soon;
+  };
+  show();
+  return { ...terminal, ...keyboard, screen: seen, watcher, inputs, show, pass };
+};
+
+describe("the screen", () => {
+  test("shows what was published, and answers what it has drawn", async () => {
+    const run = new Driven(jobOf(STEPS)).started();
+    const at = opened(run);
+    await at.pass(50);
+    expect(await at.screen()).toContain("  PAN\n");
+    at.type("  ");
+    expect(at.inputs).toEqual([
+      { kind: "press", answers: "0.1" },
+      { kind: "press", answers: "0.1" },
+    ]);
+    at.show();
+    await at.pass(50);
+    expect(await at.screen()).toContain("Pressed 2 times in this step.");
+    at.watcher.close();
+  });
+
+  test("a press between the end of a step and the next drawing still names the step that was watched", async () => {
+    const run = new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
+    const at = opened(run);
+    await at.pass(50);
+    run.playOut();
+    at.show();
+    at.type(" ");
+    expect(at.inputs).toEqual([{ kind: "press", answers: "0.1" }]);
+    expect(run.events("pressed").map(({ step }) => step)).toEqual(["sweep-pan"]);
+    await at.pass(50);
+    at.type(" ");
+    expect(at.inputs[1]).toEqual({ kind: "press", answers: "1.1" });
+    at.watcher.close();
+  });
+
+  test("leaving, asked for while it moves, is asked for when the next step begins", async () => {
+    const run = new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
+    const at = opened(run);
+    await at.pass(50);
+    at.type("w");
+    expect(run.session.stage.kind).toBe("moving");
+    run.playOut();
+    at.show();
+    expect(run.session.stage).toMatchObject({ kind: "paused", why: "away", next: { index: 1 } });
+    at.show();
+    await at.pass(50);
+    expect(await at.screen()).toContain("  AWAY\n");
+    at.watcher.close();
+  });
+
+  test("a terminal of another size is painted anew; one that is too small is told so and takes no answers", async () => {
+    const run = new Driven(jobOf(STEPS)).started().playOut();
+    const at = opened(run);
+    await at.pass(50);
+    at.resize(60, 20);
+    await at.pass(50);
+    expect(await at.screen()).toBe(
+      [
+        "  This terminal has 60 columns and 20 rows; 80 and 24 are",
+        "  needed.",
+        "  It waits.",
+        "  Something wrong: SPACE or PAGE DOWN. Stop: S or ESCAPE.",
+      ].join("\n"),
+    );
+    at.type("\r");
+    expect(run.results()["sweep-pan"]).toBe("open");
+    at.resize(100, 30);
+    await at.pass(50);
+    const wide = await at.screen();
+    expect(wide).toContain("PAN: WHAT DID YOU SEE?");
+    expect(wide).not.toContain("This terminal");
+    at.type("\r");
+    expect(run.results()["sweep-pan"]).toBe("pass");
+    at.watcher.close();
+  });
+
+  test.each([
+    { bench: "simulated", spectacle: () => SHOWS, times: 20, because: "the movement is watched here" },
+    { bench: "real", spectacle: undefined, times: 10, because: "nobody watches it here, and the frames come first" },
+  ])(
+    "asked $times times a second at most on a $bench bench ($because), written only when something has changed",
+    async ({ spectacle, times }) => {
+      let asked = 0;
+      const frame = () => {
+        asked++;
+        return 100;
+      };
+      const at = opened(new Driven(jobOf(STEPS)).started(), { frame, spectacle });
+      await at.pass(100);
+      const [before, bytes] = [asked, at.output().length];
+      await at.pass(1000);
+      expect(asked - before).toBe(times);
+      expect(at.output().length).toBe(bytes);
+      at.watcher.close();
+    },
+  );
+
+  test("rings once when nobody has touched a key for 40 seconds of a hands-off run", async () => {
+    const at = opened(new Driven(jobOf(STEPS, { mode: "hands-off" })).started());
+    await at.pass(39_000);
+    expect(at.output()).not.toContain("\u0007");
+    await at.pass(5_000);
+    expect(at.output().split("\u0007").length).toBe(2);
+    expect(await at.screen()).toContain("! Still watching?");
+    at.type("?");
+    await at.pass(1_000);
+    expect(await at.screen()).not.toContain("Still watching?");
+    at.watcher.close();
+  });
+
+  test("an escape that comes alone is the stop button, though only after a moment", async () => {
+    const at = opened(new Driven(jobOf(STEPS)).started());
+    await at.pass(50);
+    at.type("\u001b");
+    expect(at.inputs).toEqual([]);
+    await at.pass(50);
+    expect(at.inputs).toEqual([{ kind: "stop" }]);
+    at.watcher.close();
+  });
+
+  test("closing leaves a sane terminal, also when it is done twice", async () => {
+    const at = opened(new Driven(jobOf(STEPS)).started());
+    await at.pass(50);
+    expect(at.raw()).toBe(true);
+    at.watcher.close();
+    at.watcher.close();
+    expect([at.raw(), at.listening(), at.buffer()]).toEqual([false, false, "alternate"]);
+    expect(await at.screen()).toBe("");
+    expect(at.buffer()).toBe("normal");
+    expect(at.output().lastIndexOf("\u001b[?25h")).toBeGreaterThan(at.output().lastIndexOf("\u001b[?25l"));
+    const written = at.output().length;
+    at.show();
+    await at.pass(500);
+    expect(at.output().length).toBe(written);
+  });
+
+  test("a terminal that goes away is a signal, not a crash", async () => {
+    const at = opened(new Driven(jobOf(STEPS)).started());
+    await at.pass(50);
+    at.breakOff();
+    at.end();
+    expect(at.inputs).toEqual([
+      { kind: "signal", name: "SIGHUP" },
+      { kind: "signal", name: "SIGHUP" },
+    ]);
+    at.watcher.close();
+  });
+
+  test("what the system cannot do is told in passing", async () => {
+    const at = opened(new Driven(jobOf(STEPS)).started());
+    at.watcher.notice("No speech program found: nothing is said aloud.");
+    await at.pass(50);
+    expect(await at.screen()).toContain("No speech program found");
+    at.watcher.close();
+  });
+});
+
+describe("in plain mode", () => {
+  test("the same questions and answers, a sentence for each change, no cursor moved", async () => {
+    const run = new Driven(jobOf(STEPS)).begin();
+    let shows = SHOWS;
+    const at = opened(run, { spectacle: () => shows }, plainScreen);
+    const does = async (keys: string, ms = 100) => {
+      at.type(keys);
+      at.show();
+      await at.pass(ms);
+    };
+    await at.pass(50);
+    await does("\r");
+    run.playOut();
+    at.show();
+    shows = { ...SHOWS, sounds: ["scrape"] };
+    await at.pass(100);
+    shows = SHOWS;
+    await does("  ");
+    run.playOut();
+    await does("");
+    await does("6");
+    await does("0");
+    await does("3");
+    await does("nclunk at the left end\r");
+    await does("\r");
+    run.send({ kind: "stored", count: 20 });
+    await does("");
+    await does("s");
+    at.watcher.close();
+    expect(at.output()).not.toContain("\u001b");
+    await expect(at.output()).toMatchFileSnapshot("./pages/plain.txt");
+  });
+
+  test("keys read the same way: raw while it runs, as before afterwards", async () => {
+    const at = opened(new Driven(jobOf(STEPS)).started(), {}, plainScreen);
+    expect(at.raw()).toBe(true);
+    at.type("  ");
+    expect(at.inputs.map(({ kind }) => kind)).toEqual(["press", "press"]);
+    at.watcher.close();
+    expect([at.raw(), at.listening()]).toEqual([false, false]);
+  });
+
+  test("no more keys can come: that is a signal", () => {
+    const at = opened(new Driven(jobOf(STEPS)).started(), {}, plainScreen);
+    at.end();
+    expect(at.inputs).toEqual([{ kind: "signal", name: "SIGHUP" }]);
+    at.watcher.close();
+  });
+});
