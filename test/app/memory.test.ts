@@ -98,7 +98,7 @@ test("a journal that is not there is not made by reading it", () => {
 
 /** Read by the built program's own journal: its worker thread is a compiled file. */
 const eventsIn = async (file: string): Promise<readonly RunEvent[]> => {
-  const store = (await import(join(built(), "store/journal.js"))) as typeof import("../../src/io/store/journal.ts");
+  const store = (await import(join(built(), "io/store/journal.js"))) as typeof import("../../src/io/store/journal.ts");
   const journal = await store.openJournal(file);
   try {
     return await journal.events();

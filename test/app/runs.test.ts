@@ -23,7 +23,7 @@ const listed = async (): Promise<readonly Listed[]> =>
 /** Read by the built program's own journal: its worker thread is a compiled file. */
 const bodiesIn = async (file: string, run?: string) => {
   const { openJournal } = (await import(
-    join(built(), "store/journal.js")
+    join(built(), "io/store/journal.js")
   )) as typeof import("../../src/io/store/journal.ts");
   const journal = await openJournal(file);
   try {

@@ -5,7 +5,7 @@ import { built } from "./built.ts";
 
 test("the built program stands beside what it reads", () => {
   const dist = built();
-  for (const beside of ["store/worker.js", "../package.json", "../profiles", "../sequences"])
+  for (const beside of ["io/store/worker.js", "../package.json", "../profiles", "../sequences"])
     expect(existsSync(join(dist, beside)), beside).toBe(true);
   expect(built()).toBe(dist);
 });

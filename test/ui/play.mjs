@@ -6,18 +6,18 @@ import { join } from "node:path";
 const [dist, order] = process.argv.slice(2);
 const from = (file) => import(join(dist, file));
 const { profile, sequence, mode, set, serial, plain, distance, port, beat = 25 } = JSON.parse(order);
-const { fileShelf } = await from("shelf/files.js");
-const { loadMaterial } = await from("commands/data.js");
-const { simBench } = await from("commands/sim-bench.js");
-const { jobFor } = await from("commands/job.js");
-const { playRun, sheetFrom, exitFor } = await from("commands/play-run.js");
-const { tellJobSheet } = await from("report/job-sheet-text.js");
-const { openSession } = await from("session/session.js");
-const { memoryJournal } = await from("store/memory.js");
-const { silentLog } = await from("log/file.js");
+const { fileShelf } = await from("io/files/files.js");
+const { loadMaterial } = await from("app/common/data.js");
+const { simBench } = await from("app/simulated/sim-bench.js");
+const { jobFor } = await from("app/fixture/job.js");
+const { playRun, sheetFrom, exitFor } = await from("app/fixture/play-run.js");
+const { tellJobSheet } = await from("reports/job-sheet-text.js");
+const { openSession } = await from("run/session/session.js");
+const { memoryJournal } = await from("io/store/memory.js");
+const { silentLog } = await from("io/log/file.js");
 const { spectacleOf } = await from("sim/spectacle.js");
-const { silentVoice } = await from("voice/silent.js");
-const { systemSignals, systemMishaps } = await from("run/signals.js");
+const { silentVoice } = await from("io/voice/silent.js");
+const { systemSignals, systemMishaps } = await from("run/shell/signals.js");
 
 /** Real seconds, but no frame is ever called late or skipped: a busy machine must not decide what a test sees. */
 const patientClock = {
@@ -36,8 +36,8 @@ const must = (result) => {
 const material = must(loadMaterial(fileShelf(), { profile, sequence, bench: "benches/bench.yaml" }));
 const sim = must(simBench(material, { address: 1, set, seed: 1 }));
 const faults = sim.set;
-const { framedLine } = await from("serial/framed-line.js");
-const { onUniverse } = await from("commands/lines.js");
+const { framedLine } = await from("io/serial/framed-line.js");
+const { onUniverse } = await from("app/fixture/lines.js");
 const line = port ? await onUniverse(1, framedLine(port)) : sim.line;
 const job = must(
   jobFor(material, {
@@ -72,7 +72,7 @@ const options = (frame) => ({
   stdin: process.stdin,
   stdout: process.stdout,
 });
-const open = plain ? (await from("screen/plain.js")).plainScreen : (await from("screen/screen.js")).screen;
+const open = plain ? (await from("ui/plain.js")).plainScreen : (await from("ui/screen.js")).screen;
 const over = await playRun(openSession(job, "KM"), "test-run", {
   clock: () => patientClock,
   line,
@@ -85,7 +85,7 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });
 process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value, job))}\n`);
-const { sampleRest } = await from("timeline/sample.js");
+const { sampleRest } = await from("plan/sample.js");
 const atRest = sampleRest(material.profile.value).every((level, slot) => level === levels[slot]);
 process.stdout.write(`The last frame was ${atRest ? "the rest state" : levels.slice(0, 30).join(" ")}.\n`);
 process.exitCode = exitFor(over);

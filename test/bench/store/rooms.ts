@@ -8,7 +8,7 @@ import { built } from "../../kit/built.ts";
 
 /** The journal as it is shipped: its worker thread needs compiled files. */
 export const openBuilt = async (file: string, patience?: number): ReturnType<typeof openJournal> => {
-  const store: { readonly openJournal: typeof openJournal } = await import(join(built(), "store/journal.js"));
+  const store: { readonly openJournal: typeof openJournal } = await import(join(built(), "io/store/journal.js"));
   return store.openJournal(file, patience);
 };
 

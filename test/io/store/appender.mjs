@@ -4,7 +4,7 @@ import { writeSync } from "node:fs";
 import { join } from "node:path";
 
 const [dist, file, template, first, count = Infinity] = process.argv.slice(2);
-const { openJournal } = await import(join(dist, "store/journal.js"));
+const { openJournal } = await import(join(dist, "io/store/journal.js"));
 const event = JSON.parse(template);
 /** The reader may be slow: then the pipe is full for a moment. */
 const say = (line) => {

@@ -4,4 +4,4 @@ import { built } from "../../kit/built.ts";
 
 /** The journal as it is shipped: its worker thread needs compiled files. */
 export const builtStore = async (): Promise<{ readonly openJournal: typeof openJournal }> =>
-  import(/* @vite-ignore */ join(built(), "store/journal.js"));
+  import(/* @vite-ignore */ join(built(), "io/store/journal.js"));

@@ -2,7 +2,7 @@
 import { join } from "node:path";
 
 const [dist, file, event] = process.argv.slice(2);
-const { openJournal } = await import(join(dist, "store/journal.js"));
+const { openJournal } = await import(join(dist, "io/store/journal.js"));
 let at = "opening";
 try {
   const journal = await openJournal(file);
