@@ -2,6 +2,7 @@
 import { Command, CommanderError } from "commander";
 import { EXIT, type ExitCode } from "./app/common/exit.ts";
 import type { Ends } from "./app/common/family.ts";
+import { refuse } from "./app/common/print.ts";
 import { dataFiles } from "./app/files/arguments.ts";
 import { playing } from "./app/fixture/arguments.ts";
 import { memory } from "./app/journal/arguments.ts";
@@ -10,6 +11,8 @@ import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
 import { profiles } from "./app/profile/arguments.ts";
 import { racks } from "./app/rack/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
+import { hintFor } from "./domain/problem/nearest.ts";
+import { type Problem, problem } from "./domain/problem/problem.ts";
 import { safeText } from "./domain/problem/terminal.ts";
 
 const program = new Command("limber")
@@ -30,6 +33,8 @@ for (const family of [simulatedBench, playing, keptRuns, betweenRuns, memory, da
   family(program, ends);
 
 const main = async (): Promise<ExitCode> => {
+  const unknown = unknownCommand(process.argv[2]);
+  if (unknown !== undefined) return refuse([unknown]);
   try {
     await program.parseAsync();
     return code;
@@ -37,6 +42,13 @@ const main = async (): Promise<ExitCode> => {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.input;
     return tell(error);
   }
+};
+
+/** A misspelt command is not an argument of the one that is played when none is named. */
+const unknownCommand = (word: string | undefined): Problem | undefined => {
+  const known = [...program.commands.flatMap((one) => [one.name(), ...one.aliases()]), "help"];
+  if (word === undefined || word.startsWith("-") || known.includes(word)) return undefined;
+  return problem(word, "there is no such command", hintFor(word, known) ?? '"limber help" lists them');
 };
 
 /** The world's mistakes are said in their own words; ours are said to be ours. */

@@ -13,7 +13,7 @@ export class Score {
   private readonly profile: Profile;
   private readonly pace: number;
 
-  /** At pace 0.5 every ramp takes twice as long; standing still takes as long as ever. */
+  /** At pace 0.5 every ramp takes twice as long, and so does the stay after a jump; standing still takes as long as ever. */
   constructor(profile: Profile, start: ReadonlyMap<FunctionId, Raw>, pace: number) {
     this.profile = profile;
     this.pace = pace;
@@ -38,6 +38,11 @@ export class Score {
 
   hold(time: Seconds): void {
     this.at += framesIn(time);
+  }
+
+  /** Stays where a jump ended, longer at a slower pace: what cannot move more slowly can be looked at longer. */
+  stay(time: Seconds): void {
+    this.at += framesIn(time / this.pace);
   }
 
   /** The least seconds in which the fixture can go from where it stands to all these targets. */

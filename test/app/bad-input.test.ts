@@ -23,6 +23,7 @@ rest: { Dimmer: 0 }
 `,
 );
 const blades = place.file("blades.yaml", "sequence: blades\ntitle: Blades\nsteps:\n  - sweep: Blade1A\n");
+const tlit = place.file("tlit.yaml", "sequence: w\ntitle: W\nsteps:\n  - sweep: [Pan, Tlit]\n");
 const short = place.file("short.yaml", SHORT_SEQUENCE);
 
 test.each([
@@ -47,6 +48,16 @@ test.each([
   { args: ["--profile", clash], says: "slot 2 already belongs to Pan", because: "slots cannot overlap" },
   { args: ["--address", "500"], says: "past 512 (at most 483)", because: "the fixture must end at 512 or before" },
   { args: ["--address", "0"], says: '"0" is not a start address', because: "addresses count from 1" },
+  {
+    args: ["--sequence", tlit],
+    says: 'tlit.yaml:4:18: not one of the known words (did you mean "Tilt"?)',
+    because: "one wrong name of a list is wrong at that name",
+  },
+  {
+    args: ["swep"],
+    says: 'there is no such command (did you mean "sweep"?)',
+    because: "a misspelt command is no argument",
+  },
   {
     args: ["--sequence", blades],
     says: "no step of this sequence fits anything",
@@ -81,7 +92,7 @@ test.each([
     says: "there is no run of this name",
     because: "a run is named as in the journal",
   },
-  { args: ["strat"], says: "too many arguments", because: "a misspelt command starts nothing" },
+  { args: ["strat"], says: 'did you mean "start"', because: "a misspelt command starts nothing" },
 ])("$because: exit 2, said in words, no stack trace", async ({ args, says }) => {
   const { code, err, out } = place.limber(...args);
   expect(`${out}${err}`).toContain(says);

@@ -4,6 +4,7 @@ import { HIDDEN, hiddenFault, LEVELS } from "../../src/app/simulated/practice-le
 import { practiceRound } from "../../src/app/simulated/practice-round.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { practiceData, tellPractice, tellRound } from "../../src/reports/practice.ts";
+import { stockOf } from "../../src/run/memory/stock.ts";
 import { must } from "../kit/shipped.ts";
 
 const OPTIONS = {
@@ -44,6 +45,23 @@ describe("a round of practice, with the simulated watcher in the junior's place"
       );
       // d' by standard signal detection, every cell plus a half (log-linear, Hautus 1995): worked, z(2.5/3) - z(0.5/10).
       expect(practiceData([round]).dPrime).toBeCloseTo(0.967422 + 1.644854, 5);
+    },
+    SLOW,
+  );
+
+  test(
+    "each round has its own time, and its fixture is none of the shop's",
+    async () => {
+      const journal = memoryJournal();
+      const first = must(await practiceRound({ ...OPTIONS, set: [], run: "one" }, journal, 1));
+      const second = must(await practiceRound({ ...OPTIONS, set: [], run: "two" }, journal, 2));
+      expect(Math.abs(second.seconds - first.seconds)).toBeLessThan(1);
+      const stock = stockOf(
+        await journal.briefs({ kind: "all" }),
+        await journal.standings({ kind: "all" }),
+        "simulated",
+      );
+      expect(stock.fixtures).toEqual([]);
     },
     SLOW,
   );

@@ -51,6 +51,23 @@ test("its job sheet can be printed again, by the beginning of its name", async (
   expect(out).toContain("Job sheet: A-17");
 });
 
+test("the short code at the end of its name, as a label prints it, names it too", () => {
+  const { code, out } = place.limber("sheet", first.run.split("-").at(-1)!, "--journal", place.journal);
+  expect({ code, head: out.split("\n")[0] }).toEqual({ code: 0, head: "Job sheet: A-17" });
+});
+
+test("a misspelt journal is not an empty one", () => {
+  const { code, out, err } = place.limber("runs", "--journal", join(place.folder, "nowhere.db"));
+  expect({ code, out }).toEqual({ code: 2, out: "" });
+  expect(err).toContain("there is no journal here");
+});
+
+test("a file that cannot be written is told in words", () => {
+  const nowhere = join(place.folder, "no", "such", "out.json");
+  const { code, err } = place.limber("export", "--json", "--journal", place.journal, "--out", nowhere);
+  expect({ code, err }).toEqual({ code: 3, err: `${nowhere}: not written, there is no such file or folder\n` });
+});
+
 test("a replay has the same fingerprints, also after its sequence file has changed, and says so", async () => {
   place.file("short.yaml", SHORT_SEQUENCE.replace("times: 2", "times: 9"));
   const { code, err } = place.limber("replay", first.run, ...FAST);

@@ -119,6 +119,19 @@ test("half the pace takes twice as long for every movement and ends in the same 
   expect(settingAfter(half)).toEqual(settingAfter(full));
 });
 
+test.each([
+  {
+    routine: "step-through: Gobo1",
+    because: "a wheel hops as fast as it can: what changes is how long each position is looked at",
+  },
+  { routine: "in-and-out: Prism1", because: "a flag that goes in goes in: what changes is how long it stays" },
+])("half the pace of $routine takes twice as long ($because)", ({ routine }) => {
+  const { steps } = sequenceOf(routine);
+  const [full, half] = [1, 0.5].map((pace) => compileStep(spot, bench, steps[0]!, spot.rest, pace));
+  const played = (step: CompiledStep) => step.frames - step.leadIn;
+  expect(played(half!) / played(full!)).toBeGreaterThan(1.85);
+});
+
 test("the quick check takes about 172 s after homing, under three minutes (the bench's own target)", () => {
   const plan = planOf(compile(spot, shippedSequence("quick"), bench));
   const homing = plan.steps[0]!.length;

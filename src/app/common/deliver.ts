@@ -1,5 +1,5 @@
-import { writeFileSync } from "node:fs";
 import { safeText } from "../../domain/problem/terminal.ts";
+import { writeNew } from "../../io/files/outside.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { complain, print } from "./print.ts";
 
@@ -9,15 +9,11 @@ export const deliver = (text: string, out: string | undefined): ExitCode => {
     print(text.trimEnd());
     return EXIT.done;
   }
-  try {
-    writeFileSync(out, text.endsWith("\n") ? text : `${text}\n`, { flag: "wx" });
-    print(`Written: ${safeText(out)}`);
-    return EXIT.done;
-  } catch (error) {
-    const there = error instanceof Error && "code" in error && error.code === "EEXIST";
-    complain(`${safeText(out)}: ${there ? "is there already; name another file" : reasonOf(error)}`);
+  const trouble = writeNew(out, text.endsWith("\n") ? text : `${text}\n`);
+  if (trouble !== undefined) {
+    complain(`${safeText(out)}: not written, ${safeText(trouble)}`);
     return EXIT.world;
   }
+  print(`Written: ${safeText(out)}`);
+  return EXIT.done;
 };
-
-const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

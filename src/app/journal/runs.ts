@@ -1,20 +1,21 @@
+import { existsSync } from "node:fs";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { openJournal } from "../../io/store/journal.ts";
+import { journalPlace } from "../../io/store/place.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
+import { withJournal } from "./with-journal.ts";
 
 /** The runs in the journal, oldest first. */
 export const listRuns = async (file: string, json: boolean): Promise<ExitCode> => {
-  const journal = await openJournal(file);
-  try {
-    const runs = await journal.briefs({ kind: "all" });
-    if (json) print(JSON.stringify(runs.map(runData), undefined, 2));
-    else for (const line of runs.length > 0 ? runs.map(runLine) : ["No run yet."]) print(line);
-    return EXIT.done;
-  } finally {
-    await journal.close();
-  }
+  if (file === journalPlace(process.env) && !existsSync(file)) return list([], json);
+  return withJournal(file, async (journal) => list(await journal.briefs({ kind: "all" }), json));
+};
+
+const list = (runs: readonly RunBrief[], json: boolean): ExitCode => {
+  if (json) print(JSON.stringify(runs.map(runData), undefined, 2));
+  else for (const line of runs.length > 0 ? runs.map(runLine) : ["No run yet."]) print(line);
+  return EXIT.done;
 };
 
 const runData = ({ run, at, person, serial, profile, sequence, simulated, ended, steps }: RunBrief) => ({

@@ -6,6 +6,7 @@ import { fileLog } from "../../io/log/file.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import type { PracticeRound } from "../../reports/practice.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
+import { PRACTICE_SERIAL } from "../../run/events/no-serial.ts";
 import { practisedIn } from "../../run/events/practice.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { Journal, Voice, Watcher } from "../../run/ports.ts";
@@ -53,7 +54,7 @@ export const practiceRound = async (
   const set = options.set ?? hiddenFault(options.level, seed);
   const made = simulatedJob(
     fileShelf(),
-    { names: options.names, address: 1, set, seed, drawFrom: "all", serial: "practice" },
+    { names: options.names, address: 1, set, seed, drawFrom: "all", serial: PRACTICE_SERIAL },
     "attended",
   );
   if (!made.ok) return made;
@@ -65,8 +66,14 @@ export const practiceRound = async (
   else warmUp(bench.line, framesBefore(session));
   const run = `${options.run}-${number}`;
   let beside: PracticeWatch | undefined;
+  // A clock of the bench counts from the program's start, not from the round's.
+  let began = 0;
   const ended = await playRun(session, run, {
-    clock: options.watcher === undefined ? () => frameClock() : fastClock,
+    clock: (busy) => {
+      const clock = options.watcher === undefined ? frameClock() : fastClock(busy);
+      began = clock.now();
+      return clock;
+    },
     line: bench.line,
     journal,
     watcher: (frame) => {
@@ -81,7 +88,8 @@ export const practiceRound = async (
   });
   eyes.value.close();
   await keepShown(journal, run, ended, beside);
-  return good(await roundOf(journal, run, number, options.level, ended));
+  const { level } = options;
+  return good(await roundOf(journal, { run, number, level, began }, ended));
 };
 
 interface Eyes {
@@ -125,9 +133,12 @@ const keepShown = async (
 
 const roundOf = async (
   journal: Journal,
-  run: string,
-  number: number,
-  level: Level,
+  {
+    run,
+    number,
+    level,
+    began,
+  }: Pick<PracticeRound, "run" | "number"> & { readonly level: Level; readonly began: number },
   { job, person, now, stage }: Session,
 ): Promise<PracticeRound> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));
@@ -139,7 +150,7 @@ const roundOf = async (
     person,
     set: job.opening.set.map((id) => ({ id, words: PHYSICAL_FAULTS.find((one) => one.id === id)?.words ?? id })),
     steps: practisedIn(view),
-    seconds: now,
+    seconds: now - began,
     guess: faults[0]?.title ?? "",
     ended: stage.kind === "finished" && stage.how === "finished" ? "finished" : "left",
   };

@@ -61,10 +61,14 @@ export const wordsFor = (issue: Issue, topKeys: readonly string[]): readonly Sha
   }
 };
 
-/** Of several allowed shapes, the one whose kind of value was written says best what is wrong. */
+/**
+ * Of several allowed shapes, the one whose kind of value was written says best what is wrong: a list with one wrong name
+ * is wrong at that name, and not as a whole.
+ */
 const unionWords = (issue: Extract<Issue, { code: "invalid_union" }>): readonly ShapeWords[] => {
-  const best =
-    issue.errors.find((branch) => branch.every(({ code }) => code !== "invalid_type")) ?? issue.errors[0] ?? [];
+  const ofThisKind = issue.errors.filter((branch) => branch.every(({ code }) => code !== "invalid_type"));
+  const inside = ofThisKind.find((branch) => branch.every(({ path }) => path.length > 0));
+  const best = inside ?? ofThisKind[0] ?? issue.errors[0] ?? [];
   const words = best.flatMap((inner) => wordsFor(inner, []));
   return words.map((one) => ({ ...one, path: [...issue.path, ...one.path] }));
 };

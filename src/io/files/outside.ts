@@ -50,8 +50,12 @@ const whyOf = (error: unknown): string => {
 };
 const WORDS: Readonly<Record<string, string>> = {
   ENOENT: "there is no such file or folder",
+  ENOTDIR: "a part of this path is a file and not a folder",
   EISDIR: "this is a folder",
   EACCES: "no permission",
-  EEXIST: "there is such a file already",
+  EPERM: "no permission",
+  EROFS: "this place can only be read",
+  EEXIST: "there is such a file already; name another file",
   ENOSPC: "no space left",
+  ENAMETOOLONG: "the name is too long",
 };

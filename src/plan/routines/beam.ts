@@ -16,7 +16,7 @@ export const inAndOut: Routine = {
       const targets = functions.map((id) => [id, endsOf(profile, id)?.[change % 2 === 0 ? 1 : 0] ?? 0] as const);
       const travel = score.least(targets);
       score.jump(targets);
-      score.hold(travel + Math.max(LEAST_DWELL_S, dwell_s));
+      score.stay(travel + Math.max(LEAST_DWELL_S, dwell_s));
     });
   },
 };

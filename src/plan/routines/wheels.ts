@@ -18,7 +18,7 @@ const walk = (task: Task, score: Score, id: FunctionId, visits: readonly Raw[]):
     const target = [[id, at]] as const;
     const travel = score.least(target);
     score.jump(target);
-    score.hold(travel + (task.step.options.dwell_s ?? 1));
+    score.stay(travel + (task.step.options.dwell_s ?? 1));
   }
 };
 

@@ -24,7 +24,7 @@ export const repeat = (session: Session, index: number, pace: number, broken: Fr
   );
 };
 
-/** One step back; what was answered for it is taken back. */
+/** One step back; what was answered for it is taken back, and the step that was left is played again after it. */
 export const back = (session: Session, from: number, broken: Frame = 0): Change => {
   const index = session.job.timeline.steps.slice(0, from).findLastIndex(({ fitted }) => fitted);
   const view = session.view.steps[index];
@@ -33,7 +33,9 @@ export const back = (session: Session, from: number, broken: Frame = 0): Change 
   const corrected = andThen(left, (s) =>
     view.judged ? write(s, { kind: "step-corrected", step: view.id, attempt: view.attempt }) : stay(s),
   );
-  return andThen(corrected, (s) => repeat(s, index, 1));
+  return andThen(corrected, (s) =>
+    repeat({ ...s, group: s.group.filter((played) => played.index !== from) }, index, 1),
+  );
 };
 
 const brokenOff = (session: Session, index: number, frame: Frame) =>

@@ -182,6 +182,17 @@ describe("the course of a run", () => {
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
   });
 
+  test("back from an open question: the step before plays and is asked about, then the one that was left", () => {
+    const run = new Driven(jobOf(TWO)).started().playOut().send({ kind: "judge", result: "pass" }).playOut();
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+    run.send({ kind: "back" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    run.playOut();
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+    run.send({ kind: "judge", result: "fail" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1, attempt: 2 });
+  });
+
   test("stop sends the rest state, tells the journal, and ends", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stop" }, 20);
     expect(run.wishes.slice(-4).map(({ kind }) => kind)).toEqual(["write", "rest", "write", "end"]);
