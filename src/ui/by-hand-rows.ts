@@ -1,8 +1,9 @@
-import { CLEANING_CAUTIONS, cleaning } from "../domain/trade/cleanings.ts";
+import { CLEANING_CAUTIONS, cleaning, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { COVERS, type CoverId } from "../domain/trade/covers.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
-import { inspection } from "../domain/trade/inspections.ts";
+import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
+import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -70,6 +71,7 @@ const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"lo
     BLANK,
     ...item("good:  ", good, sight),
     ...item("bad:   ", bad, sight),
+    ...(lookReason(id) === "" ? [] : item("why:   ", lookReason(id), sight)),
     BLANK,
     ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover)}.`, sight.size.columns, "faint", 1),
     ...writtenRows(sight, [
@@ -103,15 +105,16 @@ const cleanRows = (sight: Sight, { cleaning: id, note }: TaskOf<"clean">): reado
     ...said(`${tools} About ${minutes} min.`, sight.size.columns, "strong"),
     ...said(`${capital(how)}.`, sight.size.columns),
     BLANK,
-    ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map((row) => ({ ...row, keep: 1 as const }))),
+    ...(pads === 0 ? [] : PAD_RULES.flatMap((words) => item("- ", words, sight).map(spare))),
+    ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map(spare)),
     ...writtenRows(sight, [["Note", note]]),
     ...said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong"),
     ...moreRows(sight, ""),
   ];
 };
 
-export const padsInWords = (pads: number): string =>
-  pads === 0.5 ? "half a pad" : `${pads} ${pads === 1 ? "pad" : "pads"}`;
+/** Left out first where there is no room. */
+const spare = (row: Row): Row => ({ ...row, keep: 1 });
 
 const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Row[] => {
   const { how, unit, signed } = READINGS[id];

@@ -5,13 +5,13 @@ import { cleanPlanFor, cleanPlanInWords } from "../../src/reports/clean-plan.ts"
 import { shippedProfile } from "../kit/shipped.ts";
 
 const SPOT = mechanismsOf(fittedOf(shippedProfile("spot-16bit")));
-const pads = (grime: Parameters<typeof cleanPlanFor>[3], fixtures = 1) =>
-  cleanPlanFor("spot", SPOT, fixtures, grime).pads;
+const pads = (dirt: Parameters<typeof cleanPlanFor>[3], fixtures = 1) =>
+  cleanPlanFor("spot", SPOT, fixtures, dirt).pads;
 const WORDS = cleanPlanInWords([cleanPlanFor("spot", SPOT, 1, "ordinary")]).join("\n");
 
 /** Common practice, no source. */
 describe("a cleaning plan", () => {
-  test("one pad for the flags, one for colour wheel and gobos, two for the inner lenses, the front lens a pad of its own", () => {
+  test("flags one pad, all wheels together one, inner lenses two, the front lens one of its own", () => {
     const { steps } = cleanPlanFor("spot", SPOT, 1, "ordinary");
     expect(steps.map((step) => [step.cleaning, step.pads])).toEqual([
       ["dust", 0],
@@ -25,17 +25,15 @@ describe("a cleaning plan", () => {
     expect(pads("ordinary")).toBe(6);
   });
 
-  test("half pads are cut from whole ones: two fixtures with light grime share", () => {
-    expect(pads("light")).toBe(4);
-    expect(pads("light", 2)).toBe(7);
+  test("half pads are cut from whole ones: two fixtures with dust only share", () => {
+    expect(pads("light")).toBe(2);
+    expect(pads("light", 2)).toBe(3);
   });
 
   test("residue takes more pads, and what scratches takes the most and is not rubbed", () => {
     expect(pads("heavy")).toBe(12);
     expect(pads("pyrotechnic")).toBe(18);
-    expect(cleanPlanInWords([cleanPlanFor("spot", SPOT, 1, "pyrotechnic")]).join()).toContain(
-      "no rubbing, it scratches",
-    );
+    expect(cleanPlanInWords([cleanPlanFor("spot", SPOT, 1, "pyrotechnic")]).join()).toContain("no rubbing");
   });
 
   test("each cover is opened once for each fixture", () => {
@@ -45,16 +43,18 @@ describe("a cleaning plan", () => {
   });
 
   test.each([
-    ["gauze", "lint-free sterile gauze"],
-    ["on the pad, never on the optic", "wet the pad, never the glass"],
-    ["straight lines, one direction, never circles", "one direction in straight lines, never in circles"],
-    ["a dry pad the same way for residue", "then a dry pad the same way"],
+    ["what a pad is", "lint-free sterile gauze from a sealed pack"],
+    ["what is no pad", "no paper towel, no shirt or rag"],
+    ["where the fluid goes", "moisten the pad, not the glass"],
+    ["why", "on the glass it runs under the holder and into bearings and sensors"],
+    ["how to wipe", "straight strokes, all the same way"],
+    ["how to finish", "then a dry pad, the same strokes"],
     ["both sides of a pad", "both sides are used"],
-    ["wet, not dripping", "not so much that it drips"],
-    ["air only when time forces it", "compressed air only when time forces it"],
-    ["fans held", "a fan spun by air drives current back into the electronics: hold every fan still"],
+    ["how wet", "the pad is damp, it does not drip"],
+    ["canned air", "canned air at the wheels is the exception"],
+    ["fans blocked", "block the blades"],
     ["it burns; ventilate", "burn and their vapour is heavier than air: ventilate"],
-    ["evaporated before power", "let it evaporate before power returns"],
+    ["dry before power", "no power before all fluid has dried off"],
     ["isolated before covers", "isolated and locked off"],
   ])("says: %s", (_, words) => {
     expect(WORDS).toContain(words);

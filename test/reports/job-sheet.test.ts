@@ -70,7 +70,7 @@ test("a rig that behaved is not mentioned", () => {
 
 test("a danger whose look by hand is due stands on every page, whatever is more likely", () => {
   const page = tellJobSheet(sheetOf(failed)).replaceAll(/\s+/g, " ");
-  for (const look of ["wires into the yoke", "earth continuity from base to yoke to head", "tops of the capacitors"])
+  for (const look of ["wires into the yoke", "earth continuity from base to yoke to head", "tops of all capacitors"])
     expect(page).toContain(look);
 });
 

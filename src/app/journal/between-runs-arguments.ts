@@ -52,7 +52,7 @@ export const betweenRuns: Family = (program, ends) => {
     program
       .command("clean-plan <fixtures...>")
       .description(
-        "what cleaning takes: PROFILE, or PROFILE:NUMBER:GRIME for several (light, ordinary, heavy, pyrotechnic)",
+        "what cleaning takes: PROFILE, or PROFILE:NUMBER:DIRT for several (light, ordinary, heavy, pyrotechnic)",
       ),
     option.jsonOption(),
   ).action(async (fixtures, { json }) => {

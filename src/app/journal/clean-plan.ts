@@ -4,7 +4,7 @@ import { mechanismsOf } from "../../diagnosis/model/network.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { GRIME_IDS } from "../../domain/trade/cleanings.ts";
+import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/clean-plan.ts";
 import { load } from "../common/data.ts";
@@ -21,16 +21,18 @@ export const cleanPlan = (orders: readonly string[], json: boolean): ExitCode =>
   return EXIT.done;
 };
 
-/** PROFILE, PROFILE:NUMBER or PROFILE:NUMBER:GRIME. */
+/** PROFILE, PROFILE:NUMBER or PROFILE:NUMBER:DIRT. */
 const planFor = (order: string): Result<CleanPlan> => {
-  const [name = "", number = "1", grime = "ordinary"] = order.split(":");
-  const level = GRIME_IDS.find((id) => id === grime);
+  const [name = "", number = "1", dirt = "ordinary"] = order.split(":");
+  const level = DIRT_IDS.find((id) => id === dirt);
   const profile = load(fileShelf(), "profiles", name, parseProfile);
   const wrong = [
     ...(/^[1-9]\d{0,3}$/.test(number)
       ? []
       : [problem(order, `"${number}" is no number of fixtures`, "as in spot-16bit:8")]),
-    ...(level ? [] : [problem(order, `"${grime}" is no grime`, hintFor(grime, GRIME_IDS) ?? GRIME_IDS.join(", "))]),
+    ...(level
+      ? []
+      : [problem(order, `"${dirt}" is not one of the levels of dirt`, hintFor(dirt, DIRT_IDS) ?? DIRT_IDS.join(", "))]),
     ...(profile.ok ? [] : profile.problems),
   ];
   if (!level || !profile.ok || wrong.length > 0) return bad(...wrong);

@@ -2,25 +2,23 @@ import type { CoverId } from "./covers.ts";
 import type { InspectionId } from "./inspections.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
-/**
- * What is cleaned, with what, in which order. A pad is a lint-free sterile gauze; both its sides are used, and it may be
- * cut in half. Common practice, no source.
- */
+/** What is cleaned, with what, in which order. Common practice, no source. */
 export interface CleaningEntry {
   readonly what: string;
   /** Due on a fixture with any of these mechanisms. */
   readonly on: readonly MechanismId[];
   readonly cover: CoverId;
-  /** For ordinary grime. Pads of one place never go to another. */
+  /** For ordinary dirt. */
   readonly pads: number;
   readonly wetWith: "alcohol or lens fluid" | "nothing";
-  /** Beyond the opening of the cover. */
+  /** For ordinary dirt, beyond the opening of the cover. */
   readonly minutes: number;
   readonly how: string;
+  /** With dust only: cleaned every time, or only where the torch shows a film on it. */
+  readonly withDustOnly: "always" | "where a film shows";
 }
 
-const WIPE =
-  "wet the pad, never the glass; one direction in straight lines, never in circles; then a dry pad the same way";
+const WIPE = "moisten the pad, not the glass; straight strokes, all the same way; then a dry pad, the same strokes";
 
 export const CLEANINGS = {
   dust: {
@@ -30,7 +28,8 @@ export const CLEANINGS = {
     pads: 0,
     wetWith: "nothing",
     minutes: 5,
-    how: "vacuum and brush; hold the fans still; compressed air only when time forces it",
+    how: "vacuum and soft brush; block every fan first",
+    withDustOnly: "always",
   },
   flags: {
     what: "colour flags",
@@ -40,6 +39,7 @@ export const CLEANINGS = {
     wetWith: "alcohol or lens fluid",
     minutes: 4,
     how: WIPE,
+    withDustOnly: "where a film shows",
   },
   wheels: {
     what: "colour wheel and gobos",
@@ -48,7 +48,8 @@ export const CLEANINGS = {
     pads: 1,
     wetWith: "alcohol or lens fluid",
     minutes: 5,
-    how: WIPE,
+    how: `${WIPE}; canned air at the wheels is the exception, for when there is no time to wipe: fans blocked`,
+    withDustOnly: "where a film shows",
   },
   "prism-and-frost": {
     what: "prism and frost",
@@ -58,6 +59,7 @@ export const CLEANINGS = {
     wetWith: "alcohol or lens fluid",
     minutes: 2,
     how: WIPE,
+    withDustOnly: "where a film shows",
   },
   "light-pipe": {
     what: "light pipe or condenser",
@@ -67,6 +69,7 @@ export const CLEANINGS = {
     wetWith: "alcohol or lens fluid",
     minutes: 2,
     how: WIPE,
+    withDustOnly: "always",
   },
   "inner-lenses": {
     what: "zoom and focus lenses",
@@ -76,6 +79,7 @@ export const CLEANINGS = {
     wetWith: "alcohol or lens fluid",
     minutes: 5,
     how: WIPE,
+    withDustOnly: "where a film shows",
   },
   "front-lens": {
     what: "front lens",
@@ -85,6 +89,7 @@ export const CLEANINGS = {
     wetWith: "alcohol or lens fluid",
     minutes: 2,
     how: WIPE,
+    withDustOnly: "always",
   },
 } as const satisfies Readonly<Record<string, CleaningEntry>>;
 
@@ -109,21 +114,48 @@ export const looksAfter = (id: CleaningId): readonly InspectionId[] => SHOWN_CLE
 export const cleaningsOf = (fitted: ReadonlySet<MechanismId>): readonly CleaningId[] =>
   CLEANING_IDS.filter((id) => cleaning(id).on.some((mechanism) => fitted.has(mechanism)));
 
-/** How dirty a fixture came back, and how many times the pads of ordinary grime that takes. Common practice, no source. */
-export const GRIME = {
-  light: { words: "light: dust only", padsTimes: 0.5 },
-  ordinary: { words: "ordinary: haze and dust", padsTimes: 1 },
-  heavy: { words: "heavy: fluid residue", padsTimes: 2 },
-  pyrotechnic: { words: "pyrotechnic residue: it scratches, more pads, no rubbing", padsTimes: 3 },
+/** How dirty a fixture came back, and how many times the pads of ordinary dirt that takes. Common practice, no source. */
+export const DIRT = {
+  light: { words: "dust only", padsTimes: 1, said: "glass is wiped only where the torch shows a film" },
+  ordinary: { words: "haze and dust", padsTimes: 1, said: "" },
+  heavy: { words: "residue of haze or fog fluid", padsTimes: 2, said: "wipe twice, each time with a new pad" },
+  pyrotechnic: {
+    words: "residue of pyrotechnics",
+    padsTimes: 3,
+    said: "it is abrasive: lift it off, more pads, no rubbing",
+  },
 } as const;
-export type GrimeId = keyof typeof GRIME;
-export const GRIME_IDS = Object.keys(GRIME) as readonly GrimeId[];
+export type DirtId = keyof typeof DIRT;
+export const DIRT_IDS = Object.keys(DIRT) as readonly DirtId[];
+
+/** What is due for this much dirt: all that is fitted; with dust only what collects it, and glass where a film was seen. */
+export const cleaningsDue = (
+  fitted: ReadonlySet<MechanismId>,
+  dirt: DirtId,
+  isFilmSeen: (id: CleaningId) => boolean,
+): readonly CleaningId[] =>
+  cleaningsOf(fitted).filter((id) => dirt !== "light" || cleaning(id).withDustOnly === "always" || isFilmSeen(id));
+
+/** Pads and minutes of one place for this much dirt. More dirt takes more pads, and so more time; a pad may be cut in half, no smaller. */
+export const effortOf = (id: CleaningId, dirt: DirtId): { readonly pads: number; readonly minutes: number } => {
+  const { pads, minutes } = cleaning(id);
+  const { padsTimes } = DIRT[dirt];
+  return { pads: Math.ceil(pads * padsTimes * 2) / 2, minutes: minutes * padsTimes };
+};
+
+/** How pads are used, with the reason. Common practice, no source. */
+export const PAD_RULES = [
+  "lint-free sterile gauze from a sealed pack, opened when it is needed; both sides are used; it may be cut in half",
+  "no paper towel, no shirt or rag: fibres stay on the glass, and some scratch its coating",
+  "a pad that was used at one place is not used at another: it would carry the dirt along",
+  "fluid goes on the pad only: on the glass it runs under the holder and into bearings and sensors",
+  "the pad is damp, it does not drip",
+] as const;
 
 /** Said with every cleaning plan. The fluid's safety data sheet and local rules go before these words. */
 export const CLEANING_CAUTIONS = [
   "alcohol and lens fluid burn and their vapour is heavier than air: ventilate, no flame, no hot lamp",
-  "enough on the pad to wet, not so much that it drips",
-  "let it evaporate before power returns",
-  "a fan spun by air drives current back into the electronics: hold every fan still",
+  "no power before all fluid has dried off",
+  "a fan that an air stream turns works as a generator and can destroy its driver: block the blades",
   "glass of flags and filters is sharp: gloves and eye protection",
 ] as const;

@@ -3,7 +3,7 @@ import type { InspectionEntry } from "./inspection-entry.ts";
 /** Looks under the base covers, power off. Common practice, no source. */
 export const BASE = {
   capacitors: {
-    look: "tops of the capacitors in the base",
+    look: "tops of all capacitors in the base",
     good: "flat and dry",
     bad: "bulged or leaking",
     cover: "base",
@@ -25,6 +25,22 @@ export const BASE = {
     cover: "base",
     minutes: 0.3,
     on: "power-supply",
+  },
+  "base-parts": {
+    look: "boards, supply and other parts in the base, pulled at by hand",
+    good: "all of them fastened tight",
+    bad: "one can be moved",
+    cover: "base",
+    minutes: 0.5,
+    on: "power-supply",
+  },
+  "base-fans": {
+    look: "fans in the base, turned by finger",
+    good: "turn freely, or none there",
+    bad: "stiff, gritty or blocked",
+    cover: "base",
+    minutes: 0.3,
+    on: "cooling",
   },
   "base-plugs": {
     look: "plugs and ribbons in the base",

@@ -4,8 +4,8 @@ import type { InspectionEntry } from "./inspection-entry.ts";
 export const BEAM = {
   "flags-by-hand": {
     look: "colour flags, moved by hand",
-    good: "travel evenly, motors do not catch",
-    bad: "a flag catches or drags",
+    good: "swing smoothly from end to end, nothing rubs",
+    bad: "one of them rubs, sticks or drags",
     cover: "head",
     minutes: 0.5,
     on: "colour-flags",
@@ -35,16 +35,16 @@ export const BEAM = {
     on: "colour-flags",
   },
   filings: {
-    look: "magnets and sensors of the flags, for filings",
+    look: "magnets and sensors of the flags, for metal dust",
     good: "clean",
-    bad: "metal filings on them",
+    bad: "metal dust on them",
     cover: "head",
     minutes: 0.5,
     on: "colour-flags",
   },
   "prism-by-hand": {
     look: "prism arm, moved by hand",
-    good: "slides freely, stops firmly",
+    good: "moves without drag, stops firmly",
     bad: "drags or hangs",
     cover: "head",
     minutes: 0.3,
@@ -76,7 +76,7 @@ export const BEAM = {
   },
   "frost-by-hand": {
     look: "frost, moved by hand",
-    good: "slides freely",
+    good: "moves without drag",
     bad: "drags or rubs",
     cover: "head",
     minutes: 0.3,

@@ -59,12 +59,20 @@ export const SOURCE = {
     on: "optics",
   },
   "fans-by-finger": {
-    look: "every fan, turned by finger",
+    look: "every fan in the head, turned by finger",
     good: "turns freely",
     bad: "stiff, gritty or blocked",
     cover: "head",
     minutes: 0.5,
     on: "cooling",
+  },
+  "head-capacitors": {
+    look: "tops of all capacitors in the head",
+    good: "flat and dry, or none there",
+    bad: "bulged or leaking",
+    cover: "head",
+    minutes: 0.2,
+    on: "power-supply",
   },
   "fan-leads": {
     look: "fan leads and plugs",

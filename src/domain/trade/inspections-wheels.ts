@@ -115,9 +115,9 @@ export const WHEELS = {
     on: "fixed-gobo-wheel",
   },
   "gobos-by-hand": {
-    look: "each rotating gobo, turned by hand",
-    good: "free, even, quiet",
-    bad: "one is rough or stiff",
+    look: "rotating gobos, one after the other turned by hand",
+    good: "all of them alike: free, even, quiet",
+    bad: "one is rougher, stiffer or looser than the others",
     cover: "head",
     minutes: 1,
     on: "rotating-gobo-wheel",

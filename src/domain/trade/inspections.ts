@@ -17,6 +17,19 @@ export type InspectionId = keyof typeof INSPECTIONS;
 export const INSPECTION_IDS = Object.keys(INSPECTIONS) as readonly InspectionId[];
 export const inspection = (id: InspectionId): InspectionEntry => INSPECTIONS[id];
 
+/** Why a look is worth it, where its words do not say so: shown with the question. Common practice, no source. */
+const REASONS: Partial<Record<InspectionId, string>> = {
+  filings: "metal dust there gives wrong colours, and the fixture reports no error",
+  "pan-encoder-marks":
+    "the encoder wheel runs in a narrow gap: marks mean it touches something, often because the yoke is bent",
+  "tilt-encoder-marks":
+    "the encoder wheel runs in a narrow gap: marks mean it touches something, often because the yoke is bent",
+  "gobos-by-hand": "one drive turns them all, so the one that feels different is the faulty one",
+  "base-parts": "a part that moves wears its wires through",
+  "yoke-boards": "plugs in the arms work loose when the head is thrown about in transit",
+};
+export const lookReason = (id: InspectionId): string => REASONS[id] ?? "";
+
 /** The confirmations without which this look does not begin. */
 export const holdsBefore = (id: InspectionId): readonly HoldPointId[] => COVERS[INSPECTIONS[id].cover].holds;
 

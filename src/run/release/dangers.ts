@@ -13,6 +13,8 @@ export const DANGERS = {
   "yoke-wires": "bare or scorched conductor in the yoke",
   "earth-continuity": "earth broken between base, yoke and head",
   capacitors: "capacitor in the base bulged",
+  "yoke-capacitors": "capacitor in the yoke bulged",
+  "head-capacitors": "capacitor in the head bulged",
 } as const satisfies Partial<Record<InspectionId, string>>;
 export type DangerLook = keyof typeof DANGERS;
 export const DANGER_LOOKS = Object.keys(DANGERS) as readonly DangerLook[];

@@ -16,7 +16,7 @@ const chance = (id: string, ...args: Parameters<typeof suspects>) =>
   suspects(...args).find((one) => one.id === id)!.probability;
 
 describe("iris", () => {
-  test("a noisy iris has a bent leaf, and the iris is replaced", () => {
+  test("an iris that scrapes: a bent leaf comes first, and the iris is replaced", () => {
     const [first] = suspects({ "sweep Iris": ["grinds"] });
     expect(first).toMatchObject({
       id: "iris-leaf-bent",
@@ -27,7 +27,7 @@ describe("iris", () => {
 });
 
 describe("yoke, belts, encoders", () => {
-  test("wear marks on the outside of the encoder wheel speak for a bent yoke: look further", () => {
+  test("rub marks on an encoder wheel raise the belief in a bent yoke", () => {
     expect(names({}, { "tilt-encoder-marks": "bad" }).slice(0, 2)).toContain("yoke-bent");
     expect(chance("yoke-bent", {}, { "tilt-encoder-marks": "bad" })).toBeGreaterThan(20 * chance("yoke-bent", {}));
     expect(chance("yoke-bent", {}, { "tilt-encoder-marks": "bad", "pan-encoder-marks": "bad" })).toBeGreaterThan(0.5);
@@ -39,7 +39,7 @@ describe("yoke, belts, encoders", () => {
     expect(first).toMatchObject({ id: `${axis}-tension-wheel`, mechanism: `${axis}-drive` });
   });
 
-  test("worn insulation where wires enter the yoke: out of service, whatever else is found", () => {
+  test("insulation worn at the yoke entry takes the fixture out of service whatever else is found", () => {
     const seen = { "sweep Iris": ["grinds", "not-round"], "snap Pan": ["swings-on"] } as const;
     const due = rank(SPOT, runWith(seen)).warnings.find(({ id }) => id === "insulation-worn");
     expect(due).toMatchObject({ state: "due", inspection: "yoke-wires" });
@@ -52,7 +52,7 @@ describe("yoke, belts, encoders", () => {
 });
 
 describe("gobos", () => {
-  test("gobos that wobble: springs not seated, and then the focus slides in and out as the gobo turns", () => {
+  test("a gobo that wobbles or turns soft and sharp: its spring is out of the seat", () => {
     expect(names({ "rotate Gobo1Pos": ["wobbles"] })[0]).toBe("gobo-spring");
     expect(names({ "rotate Gobo1Pos": ["soft-turning"] })[0]).toBe("gobo-spring");
   });
@@ -69,7 +69,7 @@ describe("zoom and focus", () => {
   test.each([
     ["Zoom", "zoom"],
     ["Focus1", "focus"],
-  ] as const)("%s out of position and not moving freely: bent carriage or rod", (id, name) => {
+  ] as const)("%s in the wrong place and sticking on the way: a bent carriage or rod", (id, name) => {
     const seen = { [`sweep ${id}`]: ["wrong-place", "stalls", "stops-short"] };
     expect(names(seen)[0]).toBe(`${name}-carriage-bent`);
     expect(names(seen, { [`${name}-by-hand`]: "bad" })[0]).toBe(`${name}-carriage-bent`);
@@ -77,7 +77,7 @@ describe("zoom and focus", () => {
 });
 
 describe("flags", () => {
-  test("filings on the sensors: colours are wrong while the fixture reports no fault", () => {
+  test("metal dust at the flag sensors: wrong shades without an error on the display", () => {
     expect(names({ "sweep ColorSub_C": ["wrong-shade"] })[0]).toBe("flag-filings");
     const quiet = chance("flag-filings", { "sweep ColorSub_C": ["wrong-shade"] });
     const complaining = chance("flag-filings", {
@@ -112,7 +112,7 @@ describe("plugs, power, heat, grime", () => {
     expect(Object.keys(knownFault("fan-dead").shows)).toEqual(expect.arrayContaining(["cuts-out", "dim"]));
   });
 
-  test("grime: loss of output and tinted light in every state at once, not in one function", () => {
+  test("dirt on the optics dulls and tints every state, not one function", () => {
     const everywhere = { "hold Focus1": ["dim", "tinted", "veil"] } as const;
     const oneFunction = { "sweep ColorSub_C": ["patchy"] } as const;
     expect(suspects(everywhere)[0]).toMatchObject({ mechanism: "optics" });

@@ -3,9 +3,12 @@ import {
   CLEANING_CAUTIONS,
   CLEANING_IDS,
   cleaning,
+  cleaningsDue,
   cleaningsOf,
-  GRIME,
-  GRIME_IDS,
+  DIRT,
+  DIRT_IDS,
+  effortOf,
+  PAD_RULES,
 } from "../../../src/domain/trade/cleanings.ts";
 import { COVER_IDS, COVERS } from "../../../src/domain/trade/covers.ts";
 import { alwaysDue, blocksPower } from "../../../src/domain/trade/due.ts";
@@ -16,6 +19,7 @@ import {
   type InspectionId,
   inspection,
   inspectionsOf,
+  lookReason,
 } from "../../../src/domain/trade/inspections.ts";
 import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
 
@@ -57,13 +61,13 @@ describe("hold points", () => {
 /** Common practice, no source: the wear points every check-in looks at. */
 describe("always due", () => {
   test.each<[string, readonly InspectionId[]]>([
-    ["belt edges for fraying", ["pan-belt-edges", "tilt-belt-edges"]],
-    ["encoder wheel outside for marks", ["pan-encoder-marks", "tilt-encoder-marks"]],
-    ["tension wheel round and not wobbling", ["pan-tension-wheel", "tilt-tension-wheel"]],
-    ["wires into the yoke, both ends", ["yoke-wires"]],
-    ["connectors pressed home", ["base-plugs", "head-plugs"]],
+    ["edges of both belts", ["pan-belt-edges", "tilt-belt-edges"]],
+    ["rub marks on the encoder wheels", ["pan-encoder-marks", "tilt-encoder-marks"]],
+    ["tension wheels run true", ["pan-tension-wheel", "tilt-tension-wheel"]],
+    ["the wires through the yoke, at both ends", ["yoke-wires"]],
+    ["plugs and ribbons in base, yoke and head", ["base-plugs", "yoke-boards", "head-plugs"]],
     ["zoom, focus by hand", ["zoom-by-hand", "focus-by-hand"]],
-    ["prisms and frosts slide freely", ["prism-by-hand", "frost-by-hand"]],
+    ["prism and frost arms move without drag", ["prism-by-hand", "frost-by-hand"]],
     [
       "wheels, iris, each rotating gobo by hand",
       [
@@ -75,14 +79,16 @@ describe("always due", () => {
         "gobos-by-hand",
       ],
     ],
-    ["gobo springs seated", ["gobo-springs"]],
-    ["flags travel evenly", ["flags-by-hand"]],
-    ["filings on magnets and sensors", ["filings"]],
-    ["capacitors not bulged", ["capacitors"]],
-    ["power links tight", ["power-links"]],
-    ["no loose screws rattling in the base", ["loose-screws", "gentle-rock"]],
-    ["fans turn freely by finger", ["fans-by-finger"]],
-    ["light pipe clean", ["light-pipe"]],
+    ["springs that hold the gobos", ["gobo-springs"]],
+    ["colour flags swing smoothly", ["flags-by-hand"]],
+    ["metal dust at the sensors of the flags", ["filings"]],
+    ["capacitors wherever there are some: base, yoke, head", ["capacitors", "yoke-capacitors", "head-capacitors"]],
+    ["power links and their screws", ["power-links"]],
+    ["a screw that came loose", ["loose-screws", "gentle-rock"]],
+    ["boards and parts in the base sit tight", ["base-parts"]],
+    ["boards in the arms of the yoke", ["yoke-boards"]],
+    ["fans under every cover", ["base-fans", "yoke-fans", "fans-by-finger"]],
+    ["light pipe or condenser", ["light-pipe"]],
     ["earth continuity", ["earth-continuity"]],
   ])("%s", (_, looks) => {
     expect(alwaysDue(EVERYTHING)).toEqual(expect.arrayContaining([...looks]));
@@ -106,39 +112,79 @@ describe("always due", () => {
 });
 
 /** Common practice, no source. */
+describe("why a look is worth it, said with the question", () => {
+  test.each<[InspectionId, string, string]>([
+    ["filings", "wrong colours", "colours are wrong, and no error says so"],
+    ["pan-encoder-marks", "yoke is bent", "what rubs a disc in a narrow gap is a part out of line"],
+    ["tilt-encoder-marks", "yoke is bent", "the same on tilt"],
+    ["gobos-by-hand", "one drive turns them all", "they are compared with each other"],
+  ])("%s: %s, because %s", (id, words) => {
+    expect(lookReason(id)).toContain(words);
+  });
+
+  test("rotating gobos are compared with each other", () => {
+    expect(inspection("gobos-by-hand").good).toContain("alike");
+  });
+
+  test("metal dust leaves the fixture without an error", () => {
+    expect(lookReason("filings")).toContain("no error");
+  });
+});
+
+/** Common practice, no source. */
 describe("cleaning", () => {
   const pads = (id: (typeof CLEANING_IDS)[number]) => cleaning(id).pads;
 
-  test("one pad for the flags, one for colour wheel and gobos, two for zoom and focus lenses, the front lens its own", () => {
+  test("flags one pad, all wheels together one, zoom and focus lenses two, the front lens one of its own", () => {
     expect([pads("flags"), pads("wheels"), pads("inner-lenses"), pads("front-lens")]).toEqual([1, 1, 2, 1]);
     expect(cleaning("wheels").on).toEqual(
       expect.arrayContaining(["colour-wheel", "fixed-gobo-wheel", "rotating-gobo-wheel"]),
     );
   });
 
-  test("a pad may be cut in half, no smaller", () => {
-    for (const id of CLEANING_IDS) expect(Number.isInteger(pads(id) * 2)).toBe(true);
+  test.each(DIRT_IDS)("half a pad is the smallest piece: %s dirt", (dirt) => {
+    for (const id of CLEANING_IDS) expect(Number.isInteger(effortOf(id, dirt).pads * 2)).toBe(true);
   });
 
-  test("the fluid goes on the pad, wiped one way in straight lines, dried the same way", () => {
-    for (const id of CLEANING_IDS.filter((one) => cleaning(one).wetWith !== "nothing"))
-      expect(cleaning(id).how).toBe(
-        "wet the pad, never the glass; one direction in straight lines, never in circles; then a dry pad the same way",
+  test.each(CLEANING_IDS.filter((one) => cleaning(one).wetWith !== "nothing"))(
+    "%s: a damp pad in straight strokes, then a dry one",
+    (id) => {
+      expect(cleaning(id).how).toContain(
+        "moisten the pad, not the glass; straight strokes, all the same way; then a dry pad, the same strokes",
       );
-  });
+    },
+  );
 
   test("dust first, the front lens last", () => {
     expect([CLEANING_IDS[0], CLEANING_IDS.at(-1)]).toEqual(["dust", "front-lens"]);
   });
 
-  test("air only when time forces it, and fans never spin", () => {
-    expect(cleaning("dust").how).toContain("only when time forces it");
-    expect(CLEANING_CAUTIONS.join()).toContain("drives current back into the electronics");
+  test("canned air is for the wheels alone and for want of time, with the fans blocked", () => {
+    expect(cleaning("wheels").how).toContain("canned air at the wheels is the exception");
+    expect(cleaning("wheels").how).toContain("fans blocked");
+    expect(CLEANING_IDS.filter((id) => cleaning(id).how.includes("canned air"))).toEqual(["wheels"]);
+    expect(CLEANING_CAUTIONS.join()).toContain("works as a generator");
   });
 
-  test("pyrotechnic residue takes the most pads, and no rubbing", () => {
-    expect(Math.max(...GRIME_IDS.map((id) => GRIME[id].padsTimes))).toBe(GRIME.pyrotechnic.padsTimes);
-    expect(GRIME.pyrotechnic.words).toContain("no rubbing");
+  test.each([
+    ["sealed pack", "it was clean when it was packed, and nothing else says that it still is"],
+    ["no paper towel, no shirt", "fibres stay, and some scratch"],
+    ["used at one place is not used at another", "it carries the dirt along"],
+    ["on the glass it runs under the holder", "why the fluid goes on the pad"],
+  ])("pads: %s, because %s", (words) => {
+    expect(PAD_RULES.join("; ")).toContain(words);
+  });
+
+  test("residue of pyrotechnics takes the most pads, and no rubbing", () => {
+    expect(Math.max(...DIRT_IDS.map((id) => DIRT[id].padsTimes))).toBe(DIRT.pyrotechnic.padsTimes);
+    expect(DIRT.pyrotechnic.said).toContain("no rubbing");
+  });
+
+  test("with dust only, what collects it is cleaned, and other glass where a film was seen", () => {
+    const spot = new Set(MECHANISM_IDS);
+    expect(cleaningsDue(spot, "light", () => false)).toEqual(["dust", "light-pipe", "front-lens"]);
+    expect(cleaningsDue(spot, "light", (id) => id === "flags")).toContain("flags");
+    expect(cleaningsDue(spot, "ordinary", () => false)).toEqual(cleaningsOf(spot));
   });
 
   test("only what is fitted is cleaned", () => {

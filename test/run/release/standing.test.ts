@@ -208,6 +208,8 @@ describe("a danger to people", () => {
     "yoke-entry": "insulation-worn",
     "earth-continuity": "earth-broken",
     capacitors: "capacitor-bulged",
+    "yoke-capacitors": "capacitor-bulged",
+    "head-capacitors": "capacitor-bulged",
   } as const;
   const STEP_EVENTS: readonly EventBody["kind"][] = ["run-opened", "step-started", "step-judged", "run-closed"];
   /** Done while the covers are off; then everything is played again. */
@@ -233,7 +235,7 @@ describe("a danger to people", () => {
 
   test("confirmed without a bad look, it needs its repair and a good look all the same", () => {
     const confirmed = foundFault("capacitor-bulged");
-    expect(reasons(whileOpen(confirmed, mended("capacitor-bulged"), earth))).toEqual(["capacitor in the base bulged"]);
+    expect(reasons(whileOpen(confirmed, mended("capacitor-bulged"), earth))).toEqual(["capacitor bulged or leaking"]);
     expect(reasons(whileOpen(confirmed, mended("capacitor-bulged"), look("capacitors"), earth))).toEqual([]);
   });
 

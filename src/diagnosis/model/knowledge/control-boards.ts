@@ -20,7 +20,7 @@ export const BOARDS = {
       "any/keeps-homing": 0.04,
       "any/at-no-place": 0.15,
     },
-    found: { "base-plugs": 0.5, "head-plugs": 0.6 },
+    found: { "base-plugs": 0.5, "yoke-boards": 0.4, "head-plugs": 0.6 },
     cover: "head",
     module: "control electronics",
     part: "plug or ribbon",

@@ -31,7 +31,7 @@ export const COOLING = {
       prior: 0.03,
       when: "always",
       shows: { whines: 0.3, ticks: 0.3, "cuts-out": 0.12, rattles: 0.1, "fixture/fan-loud": 0.6 },
-      found: { "fans-by-finger": 0.85 },
+      found: { "fans-by-finger": 0.85, "base-fans": 0.4, "yoke-fans": 0.4 },
       cover: "head",
       module: "fans and cooling",
       part: "fan",

@@ -58,6 +58,8 @@ const TELLS_PLAINLY: ReadonlySet<InspectionId> = new Set([
   "transport-locks",
   "water",
   "capacitors",
+  "yoke-capacitors",
+  "head-capacitors",
   "loose-screws",
   "earth-continuity",
   "yoke-wires",

@@ -35,7 +35,7 @@ export const POWER_SUPPLY = {
       danger: "none",
     },
     "capacitor-bulged": {
-      title: "capacitor in the base bulged",
+      title: "capacitor bulged or leaking",
       prior: 0.01,
       when: "always",
       shows: {
@@ -49,7 +49,7 @@ export const POWER_SUPPLY = {
         "fixture/error-shown": 0.12,
         "fixture/smells-burnt": 0.05,
       },
-      found: { capacitors: 0.95, "supply-swap": 0.5 },
+      found: { capacitors: 0.95, "yoke-capacitors": 0.4, "head-capacitors": 0.4, "supply-swap": 0.5 },
       cover: "base",
       module: "power supply",
       part: "capacitor or its board",
@@ -95,7 +95,7 @@ export const POWER_SUPPLY = {
         "pan-drive/rattles": 0.2,
         "tilt-drive/rattles": 0.1,
       },
-      found: { "loose-screws": 0.9, "gentle-rock": 0.6 },
+      found: { "loose-screws": 0.9, "base-parts": 0.4, "gentle-rock": 0.6 },
       cover: "base",
       module: "power supply",
       part: "screw",
