@@ -102,3 +102,24 @@ test("the sheet of a rack run is told again from the journal, but for the time t
   for (const line of lines) expect(played.out).toContain(line);
   expect(place.limber("rack", "sheet", run, "--as", "html", ...kept).out).toMatch(/^<!doctype html>/);
 }, 120_000);
+
+test("who-is-where that is stopped half-way writes nothing: those not asked would keep an address that another may have", async () => {
+  const text = HEAD + ["A", "B", "C"].map((one, at) => entry(one, `, universe: 1, address: ${1 + 30 * at}`)).join("");
+  const file = place.file("half.yaml", text);
+  const run = place.starting("rack", "identify", file, "--write", "--watcher", "1", "--journal", place.journal);
+  let out = "";
+  run.stdout.on("data", (bytes) => {
+    out += String(bytes);
+  });
+  const ended = new Promise<number | null>((resolve) => run.on("exit", resolve));
+  await eventually(() => place.limber("runs", "--journal", place.journal).out.includes("identify"));
+  run.kill("SIGTERM");
+  expect(await ended).toBe(4);
+  expect(out).toContain("Stopped before every address was asked: nothing is written.");
+  expect(readFileSync(file, "utf8")).toBe(text);
+}, 60_000);
+
+/** Asked again and again, without a clock: the program that is waited for is a process of its own. */
+const eventually = async (holds: () => boolean): Promise<void> => {
+  while (!holds()) await new Promise(setImmediate);
+};

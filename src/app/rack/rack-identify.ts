@@ -1,6 +1,7 @@
 import { placeInWords, type Rack, startInWords } from "../../data/rack/rack.ts";
 import { type Really, reallySet } from "../../data/rack/really.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
+import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { openJournal } from "../../io/store/journal.ts";
@@ -44,13 +45,17 @@ const tellWhoIsWhere = (file: string, rack: Rack, ended: Batch, { deliver }: Ide
   const really = reallySet(rack, ended.record.answers);
   const changes = changesOf(rack, really);
   for (const words of [...changes, ...really.open.map((one) => `! ${one}`)]) print(safeText(words));
-  if (changes.length === 0) print("No address in the file was found to be wrong.");
+  const whole = ended.stage.kind === "finished" && ended.stage.how === "finished";
+  if (!whole) print("Stopped before every address was asked: nothing is written.");
+  else if (changes.length === 0) print("No address in the file was found to be wrong.");
   else if (deliver === "write") return writeFound(file, really);
   else print("Nothing is written; --write puts these addresses into the file.");
-  return EXIT.done;
+  return whole ? EXIT.done : EXIT.stopped;
 };
 
 const writeFound = (file: string, really: Really): ExitCode => {
+  if (really.clashes.length > 0)
+    return refuse(really.clashes.map((words) => problem(file, words, "read their panels; nothing is written")));
   const draft = loadDraft(fileShelf(), file);
   return draft.ok ? writeAddresses(draft.value.value, really.fixtures) : refuse(draft.problems);
 };

@@ -1,4 +1,5 @@
-import { placeInWords, type Rack, type RackFixture, startInWords } from "./rack.ts";
+import { hasStart, placeInWords, type Rack, type RackFixture, startInWords } from "./rack.ts";
+import { ganged, overlap } from "./slots.ts";
 
 /** One answer at the rack: a fixture was asked to move at its address, and these did, by their serials. */
 export interface Answer {
@@ -13,19 +14,30 @@ export interface Really {
   readonly fixtures: readonly RackFixture[];
   /** What to look at before the rack is used, a sentence each. */
   readonly open: readonly string[];
+  /** Fixtures that would be in each other's way at these addresses, a sentence each: such a list is not written. */
+  readonly clashes: readonly string[];
 }
 
 /** From what really moved, one fixture asked after the other, to the addresses that are really set at the panels. */
 export const reallySet = (rack: Rack, answers: readonly Answer[]): Really => {
   const heard = rack.fixtures.map((fixture) => ({ fixture, askers: askersOf(rack, answers, fixture) }));
+  const fixtures = heard.map(({ fixture, askers }) => settled(fixture, askers));
   return {
-    fixtures: heard.map(({ fixture, askers }) => settled(fixture, askers)),
+    fixtures,
+    clashes: clashesIn(fixtures),
     open: [
       ...answers.flatMap((answer) => crowd(rack, answer)),
       ...heard.flatMap(({ fixture, askers }) => doubts(answers, fixture, askers)),
     ],
   };
 };
+
+/** Whoever was not asked keeps the file's address, which may be the very one at which another was found. */
+const clashesIn = (fixtures: readonly RackFixture[]): readonly string[] =>
+  fixtures.filter(hasStart).flatMap((fixture, index, all) => {
+    const other = all.slice(0, index).find((one) => overlap(one, fixture) && !ganged(one, fixture));
+    return other ? [`${named(other)} and ${named(fixture)} would both listen at ${startInWords(fixture.start)}.`] : [];
+  });
 
 /** Where the rack file says something else than what is really set, a sentence each. */
 export const wrongInFile = (rack: Rack, { fixtures }: Really): readonly string[] =>

@@ -26,6 +26,13 @@ test("two that stand in each other's place have each other's address", () => {
   ]);
 });
 
+test("two that would end at one address are named: the one that was not asked keeps what the file says", () => {
+  expect(reallySet(RACK, answers([A, B])).clashes).toEqual([
+    "SP-101 (top, 1st from the left) and SP-102 (top, 2nd from the left) would both listen at universe 1, address 1.",
+  ]);
+  expect(reallySet(RACK, answers([A, B], [B, A])).clashes).toEqual([]);
+});
+
 test.each([
   {
     given: answers([A, A], [B]),
