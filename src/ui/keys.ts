@@ -1,6 +1,20 @@
+/** In front of text that came in one piece, from the clipboard: it is text to be filled in, never commands. */
+const PASTED = "pasted:";
+
+/** The text that came in one piece; undefined for a key that somebody pressed. */
+export const pastedIn = (key: string): string | undefined =>
+  key.startsWith(PASTED) ? key.slice(PASTED.length) : undefined;
+
+/** Asks a terminal to mark what is pasted, and to leave off (private sequences that most terminals know; memory). */
+export const MARK_PASTES = "\u001b[?2004h";
+export const LEAVE_PASTES = "\u001b[?2004l";
+
+const PASTE_BEGINS = "\u001b[200~";
+const PASTE_ENDS = "\u001b[201~";
+
 /**
  * Cuts what a terminal sends into keys, as bench files name them: a character, "space", "enter", "pagedown" ... Two keys
- * in one read are two keys, and one key in two reads is one.
+ * in one read are two keys, and one key in two reads is one. What is pasted is one key.
  */
 export class KeyReader {
   private waiting = "";
@@ -10,6 +24,16 @@ export class KeyReader {
     let rest = this.waiting + text;
     this.waiting = "";
     while (rest !== "") {
+      const pasted = pasteIn(rest);
+      if (pasted === "not whole yet") {
+        this.waiting = rest;
+        break;
+      }
+      if (pasted) {
+        keys.push(PASTED + pasted.text);
+        rest = rest.slice(pasted.length);
+        continue;
+      }
       const [key, length] = firstKey(rest);
       if (key === undefined) {
         this.waiting = rest;
@@ -26,13 +50,25 @@ export class KeyReader {
     return this.waiting !== "";
   }
 
-  /** Nothing more came: what waited was keys of its own. */
+  /** Nothing more came: what waited was keys of its own, or a paste that was cut off. */
   settle(): readonly string[] {
+    if (this.waiting.startsWith(PASTE_BEGINS)) {
+      const cut = this.waiting.slice(PASTE_BEGINS.length);
+      this.waiting = "";
+      return [PASTED + cut];
+    }
     const alone = [...this.waiting].map((character) => NAMED[character] ?? character);
     this.waiting = "";
     return alone;
   }
 }
+
+const pasteIn = (text: string): { readonly text: string; readonly length: number } | "not whole yet" | undefined => {
+  if (!text.startsWith(PASTE_BEGINS)) return undefined;
+  const end = text.indexOf(PASTE_ENDS);
+  if (end < 0) return "not whole yet";
+  return { text: text.slice(PASTE_BEGINS.length, end), length: end + PASTE_ENDS.length };
+};
 
 const ESCAPE = "\u001b";
 /** ECMA-48, without the escape in front: control sequences are [ parameters final; the keypad's own are O letter (memory). */

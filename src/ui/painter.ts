@@ -1,4 +1,5 @@
 import { EventEmitter } from "node:events";
+import { LEAVE_PASTES, MARK_PASTES } from "./keys.ts";
 import type { Terminal } from "./options.ts";
 
 /** Control sequences of ECMA-48, and the usual private ones (memory). */
@@ -40,11 +41,11 @@ export class Painter extends EventEmitter {
 
   enter(): void {
     this.painted = [];
-    this.terminal.write(OTHER_SCREEN + HIDE_CURSOR + CLEAR);
+    this.terminal.write(OTHER_SCREEN + HIDE_CURSOR + MARK_PASTES + CLEAR);
   }
 
   leave(): void {
-    this.terminal.write(SHOW_CURSOR + USUAL_SCREEN);
+    this.terminal.write(LEAVE_PASTES + SHOW_CURSOR + USUAL_SCREEN);
   }
 
   /** Forgets what is on the terminal: the next page is painted whole. */

@@ -4,7 +4,7 @@ import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import type { RackDesk, RackEntry } from "./rack-desk.ts";
 import { fixtureKeys } from "./rack-keys.ts";
 import type { RackDrawn } from "./rack-sight.ts";
-import { characterOf } from "./typing.ts";
+import { endsLine, typedBy } from "./typing.ts";
 
 type Keyed = readonly [RackDesk, readonly RackInput[]];
 
@@ -114,8 +114,9 @@ const typing = (desk: RackDesk, { what, text }: RackEntry, key: string, answers:
   const done: RackDesk = { ...desk, entry: undefined, picked: undefined };
   if (key === "escape") return [done, [HERE]];
   if (key === "enter") return [done, [kept(what, text.trim(), desk.picked, answers)]];
-  const typed = key === "backspace" ? [...text].slice(0, -1).join("") : text + characterOf(key);
-  return [{ ...desk, entry: { what, text: typed.slice(0, MOST[what]) } }, [HERE]];
+  const typed = (key === "backspace" ? [...text].slice(0, -1).join("") : text + typedBy(key)).slice(0, MOST[what]);
+  if (endsLine(key)) return [done, [kept(what, typed.trim(), desk.picked, answers)]];
+  return [{ ...desk, entry: { what, text: typed } }, [HERE]];
 };
 
 const kept = (what: RackEntry["what"], text: string, picked: number | undefined, answers: string): RackInput => {

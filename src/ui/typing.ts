@@ -1,4 +1,5 @@
 import type { Desk, Entry, Keyed } from "./desk.ts";
+import { pastedIn } from "./keys.ts";
 
 const MOST: Readonly<Record<Entry["what"], number>> = {
   note: 200,
@@ -14,8 +15,12 @@ const MOST: Readonly<Record<Entry["what"], number>> = {
 export const typing = (desk: Desk, entry: Entry, key: string, answers: string): Keyed => {
   if (key === "escape") return [{ ...desk, entry: undefined }, [{ kind: "here" }]];
   if (key === "enter") return kept(desk, entry, answers);
-  const text = key === "backspace" ? [...entry.text].slice(0, -1).join("") : entry.text + characterOf(key);
-  return [{ ...desk, entry: { ...entry, text: text.slice(0, MOST[entry.what]) } }, [{ kind: "here" }]];
+  const text = (key === "backspace" ? [...entry.text].slice(0, -1).join("") : entry.text + typedBy(key)).slice(
+    0,
+    MOST[entry.what],
+  );
+  if (endsLine(key)) return kept(desk, { ...entry, text }, answers);
+  return [{ ...desk, entry: { ...entry, text } }, [{ kind: "here" }]];
 };
 
 const kept = (desk: Desk, { what, text }: Entry, answers: string): Keyed => {
@@ -26,8 +31,17 @@ const kept = (desk: Desk, { what, text }: Entry, answers: string): Keyed => {
   return [closed, [said === "" ? { kind: "here" } : { kind: "person", initials: said }]];
 };
 
+/** What a key, or a text that came in one piece, adds to what is being typed: its first line, without control characters. */
+export const typedBy = (key: string): string => {
+  const pasted = pastedIn(key);
+  return pasted === undefined ? characterOf(key) : (pasted.split(/[\r\n]/)[0] ?? "").replace(/\p{Cc}/gu, " ");
+};
+
+/** What was pasted with its line break was meant whole. */
+export const endsLine = (key: string): boolean => /[\r\n]$/.test(pastedIn(key) ?? "");
+
 /** Names of keys are longer than one character; what is longer and no blank types nothing. */
-export const characterOf = (key: string): string => {
+const characterOf = (key: string): string => {
   if (key === "space") return " ";
   return [...key].length === 1 && !/\p{Cc}/u.test(key) ? key : "";
 };

@@ -15,6 +15,11 @@ test.each([
   { sent: `${ESC}[1;5C`, keys: ["another key"], because: "a key nobody named is still a sign of life" },
   { sent: "\u0003", keys: ["ctrl-c"], because: "in raw mode it is a character" },
   { sent: "\u007f\b", keys: ["backspace", "backspace"], because: "terminals differ" },
+  {
+    sent: `${ESC}[200~stop${ESC}[201~s`,
+    keys: ["pasted:stop", "s"],
+    because: "what is pasted is text, whatever letters it has; the key after it is a key",
+  },
   { sent: "é字", keys: ["é", "字"], because: "notes are written in any language" },
 ])("$sent is read as $keys: $because", ({ sent, keys }) => {
   expect(new KeyReader().read(sent)).toEqual(keys);
@@ -26,6 +31,12 @@ test("an escape that may begin a sequence waits; nothing more comes, so it was t
   expect(reader.undecided).toBe(true);
   expect(reader.settle()).toEqual(["escape"]);
   expect(reader.undecided).toBe(false);
+});
+
+test("a paste that is cut off is what came of it, and no command", () => {
+  const reader = new KeyReader();
+  expect(reader.read(`${ESC}[200~sss`)).toEqual([]);
+  expect(reader.settle()).toEqual(["pasted:sss"]);
 });
 
 test("a sequence cut anywhere by a slow link is one key", () => {

@@ -22,6 +22,7 @@ describe("while it moves", () => {
     { key: "3", says: { kind: "here" }, because: "digits wait until the step is over; any key is a sign of life" },
     { key: "u", says: { kind: "here" }, because: "so do letters" },
     { key: "enter", says: { kind: "here" }, because: "so does a yes" },
+    { key: "pasted:s", says: { kind: "here" }, because: "pasted text is no command, whatever letters it has" },
     { key: "another key", says: { kind: "here" }, because: "even one that nobody knows" },
     { key: "ctrl-c", says: { kind: "signal", name: "SIGINT" }, because: "it means what it means everywhere" },
   ])("$key says $says.kind: $because", ({ key, says }) => {
@@ -118,6 +119,11 @@ describe("at a question", () => {
     expect(at.run.session.stage).toMatchObject({ kind: "asking", note: "" });
     at.press("n", "a", "s", "x", "backspace", "space", "u", "pagedown", "tab", "enter", "enter");
     expect(at.run.events("step-judged")[0]).toMatchObject({ result: "pass", note: "as u" });
+  });
+
+  test("pasted text is typed into a note, and a line break in it ends the note", () => {
+    const at = asked().press("n", "a", "pasted:s stop\r", "enter");
+    expect(at.run.events("step-judged")[0]).toMatchObject({ result: "pass", note: "as stop" });
   });
 
   test("the initials of whoever watches go with what follows", () => {
