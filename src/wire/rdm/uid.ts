@@ -1,0 +1,41 @@
+/**
+ * Who somebody is on the cable (ANSI E1.20): 16 bits of manufacturer, 32 bits of device, as one whole number of 48 bits,
+ * which a double holds exactly.
+ */
+export type Uid = number & { readonly unit?: "uid" };
+
+/** Everybody. No request to it is answered, except the search. */
+export const EVERYBODY: Uid = 0xffff_ffff_ffff;
+/** The last one that a search must cover; the one above it means everybody. */
+export const LAST_UID: Uid = EVERYBODY - 1;
+/** Who Limber is: a manufacturer number kept for prototypes (0x7FF0 to 0x7FFF, from memory). */
+export const OUR_UID: Uid = 0x7ff0_4c49_4d42;
+export const UID_BYTES = 6;
+
+const DEVICES = 2 ** 32;
+const EVERY_DEVICE = DEVICES - 1;
+
+/** "7FF0:00000002", as the standard writes it. */
+export const uidText = (uid: Uid): string => `${hex(manufacturerOf(uid), 4)}:${hex(uid % DEVICES, 8)}`;
+
+/** The number behind "7ff0:00000002"; undefined for anything else. */
+export const uidIn = (text: string): Uid | undefined => {
+  const [, manufacturer, device] = /^([0-9a-f]{4}):?([0-9a-f]{8})$/i.exec(text.trim()) ?? [];
+  if (manufacturer === undefined || device === undefined) return undefined;
+  return Number.parseInt(manufacturer, 16) * DEVICES + Number.parseInt(device, 16);
+};
+
+export const manufacturerOf = (uid: Uid): number => Math.floor(uid / DEVICES);
+
+/** True for everybody and for everybody of one manufacturer. */
+export const isBroadcast = (uid: Uid): boolean => uid % DEVICES === EVERY_DEVICE;
+
+/** Highest byte first. */
+export const uidBytes = (uid: Uid): readonly number[] =>
+  Array.from({ length: UID_BYTES }, (_, index) => Math.floor(uid / 256 ** (UID_BYTES - 1 - index)) % 256);
+
+/** The number in six bytes; bytes that are missing count as 0. */
+export const uidAt = (bytes: Uint8Array, at: number): Uid =>
+  bytes.subarray(at, at + UID_BYTES).reduce((uid, byte) => uid * 256 + byte, 0);
+
+const hex = (value: number, digits: number) => value.toString(16).toUpperCase().padStart(digits, "0");
