@@ -43,7 +43,7 @@ const PURE_PACKAGES: Readonly<Record<string, readonly string[]>> = {
   "data/profile/gdtf": ["fflate", "fast-xml-parser"],
   plan: ["@noble/hashes"],
   // Trees that become HTML, tables that become CSV: escaping is no business of ours.
-  reports: ["hastscript", "hast-util-to-html", "csv-stringify"],
+  reports: ["hastscript", "hast-util-to-html", "csv-stringify", "string-width", "wrap-ansi"],
 };
 /** Rooms that must not know each other although the floors would allow it. */
 const BANS: readonly (readonly [from: string, to: string])[] = [

@@ -1,4 +1,5 @@
 import type { Rack, RackFixture, StartAddress } from "../data/rack/rack.ts";
+import { padded, widthOf } from "./wrap.ts";
 
 /** One sheet of A4 or letter paper in an ordinary printer's letters. */
 const ROWS = 60;
@@ -29,7 +30,7 @@ interface Entry {
 }
 
 const widestOf = (fixtures: readonly RackFixture[]) => {
-  const widest = (words: readonly string[]) => Math.max(...words.map(({ length }) => length));
+  const widest = (words: readonly string[]) => Math.max(...words.map(widthOf));
   return {
     position: widest(fixtures.map(({ place }) => place.position)),
     serial: widest(fixtures.map(({ serial }) => serial)),
@@ -46,8 +47,8 @@ const rowOf = (entry: Entry, width: ReturnType<typeof widestOf>): string => {
     ? `universe ${String(start.universe).padStart(width.universe)}  address ${String(start.slot).padStart(3)}`
     : "no room";
   return [
-    `  ${stays(entry) ? "   " : "[ ]"} ${place.position.padEnd(width.position)}`,
-    serial.padEnd(width.serial),
+    `  ${stays(entry) ? "   " : "[ ]"} ${padded(place.position, width.position)}`,
+    padded(serial, width.serial),
     address,
     profile.name,
   ].join("  ");

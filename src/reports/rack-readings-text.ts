@@ -1,5 +1,5 @@
 import type { ChartRow, ReadingsChart } from "./rack-readings.ts";
-import { wrapped } from "./wrap.ts";
+import { cut, padded, widthOf, wrapped } from "./wrap.ts";
 
 const WIDTH = 80;
 /** Of the scale itself. */
@@ -17,7 +17,7 @@ export const chartsText = (charts: readonly ReadingsChart[]): readonly string[] 
 const chartText = (chart: ReadingsChart): readonly string[] => {
   const { quantity, unit, kind, rows, limits, said } = chart;
   const scale = scaleOf(chart);
-  const widest = (words: readonly string[]) => Math.max(...words.map(({ length }) => length));
+  const widest = (words: readonly string[]) => Math.max(...words.map(widthOf));
   const width = {
     serial: Math.min(16, widest(rows.map(({ serial }) => serial))),
     value: widest(rows.map(({ words }) => words)),
@@ -26,7 +26,7 @@ const chartText = (chart: ReadingsChart): readonly string[] => {
     ...wrapped(`${quantity[0]?.toUpperCase()}${quantity.slice(1)}${unit && `, ${unit}`}: ${kind}`, WIDTH),
     "",
     ...rows.map((row) =>
-      `  ${row.serial.slice(0, 16).padEnd(width.serial)}  ${row.words.padStart(width.value)}  ${track(chart, scale, row)}  ${row.odd ? "odd" : ""}`.trimEnd(),
+      `  ${padded(cut(row.serial, 16), width.serial)}  ${row.words.padStart(width.value)}  ${track(chart, scale, row)}  ${row.odd ? "odd" : ""}`.trimEnd(),
     ),
     ...(limits ? ["", "  o a reading    | the middle of those that are not odd    [ ] the limits"] : []),
     ...(said.length > 0 ? [""] : []),

@@ -1,14 +1,42 @@
-/** Breaks text at blanks into lines of at most so many characters; words that are longer stand alone. */
-export const wrapped = (text: string, width: number): readonly string[] => {
-  const lines: string[] = [];
-  for (const word of text.split(" ")) {
-    const last = lines.at(-1);
-    if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word);
-  }
-  return lines;
-};
+import stringWidth from "string-width";
+import wrapAnsi from "wrap-ansi";
+
+/**
+ * Text set into columns of a terminal, as Unicode counts them (UAX #11): a wide character takes two, a combining mark
+ * none, and no character is cut in two.
+ */
+
+/** How many columns a text takes. */
+export const widthOf = (text: string): number => stringWidth(text);
+
+/** Breaks text at blanks into lines of at most `width` columns; a word that is longer stands alone. */
+export const wrapped = (text: string, width: number): readonly string[] => wrapAnsi(text, width).split("\n");
 
 /** A mark before the first line, and the others set in under it. */
 export const hanging = (mark: string, text: string, width: number): readonly string[] =>
-  wrapped(text, width - mark.length).map((line, index) => (index === 0 ? mark : " ".repeat(mark.length)) + line);
+  wrapped(text, width - widthOf(mark)).map((line, index) => (index === 0 ? mark : " ".repeat(widthOf(mark))) + line);
+
+/** The text with blanks after it up to `columns`; a longer one stays as it is. */
+export const padded = (text: string, columns: number): string =>
+  text + " ".repeat(Math.max(0, columns - widthOf(text)));
+
+/** As much of the text as fits into `columns`, with dots where something was left out. */
+export const cut = (text: string, columns: number): string => {
+  if (widthOf(text) <= columns) return text;
+  let kept = "";
+  for (const { segment } of new Intl.Segmenter().segment(text)) {
+    if (widthOf(kept + segment) > columns - 3) break;
+    kept += segment;
+  }
+  return `${kept}...`;
+};
+
+/** Long lines broken at blanks, each set in as far as its line began: for a terminal, which would break words. */
+export const fitted = (text: string, columns: number): string =>
+  text
+    .split("\n")
+    .flatMap((line) => {
+      const [indent = ""] = /^ */.exec(line) ?? [];
+      return widthOf(line) <= columns ? [line] : hanging(indent, line.slice(indent.length), columns);
+    })
+    .join("\n");

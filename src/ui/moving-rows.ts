@@ -4,6 +4,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
+import { cut } from "../reports/wrap.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { extentInWords } from "./extent.ts";
@@ -106,8 +107,6 @@ const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[
   if (under.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
   return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };
-
-const cut = (words: string, most: number): string => (words.length > most ? `${words.slice(0, most - 3)}...` : words);
 
 export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index">): string => {
   const count = view.steps[index]?.presses.length ?? 0;

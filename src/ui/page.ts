@@ -1,4 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
+import { cut } from "../reports/wrap.ts";
 import { tooLongOnWatch } from "../run/session/resting.ts";
 import type { Session } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
@@ -51,10 +52,7 @@ const headerRows = ({ session, size, notice }: Sight): readonly Row[] => {
   return [
     edges(where, stepOf(session.stage, timeline.steps.length), size.columns, "plain"),
     asRow(
-      `${opening.simulated ? "SIMULATED fixture. " : ""}${safeText(sequence.title)}; ${mode}.`.slice(
-        0,
-        size.columns - 4,
-      ),
+      cut(`${opening.simulated ? "SIMULATED fixture. " : ""}${safeText(sequence.title)}; ${mode}.`, size.columns - 4),
       "faint",
       opening.simulated ? 2 : 1,
     ),

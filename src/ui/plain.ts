@@ -1,4 +1,5 @@
 import { performance } from "node:perf_hooks";
+import { fitted } from "../reports/wrap.ts";
 import { Attendant } from "./attendant.ts";
 import { keyboard } from "./keyboard.ts";
 import { REMINDER } from "./moving-rows.ts";
@@ -67,7 +68,8 @@ export class PlainScreen<State, Told> implements Screen<State, Told> {
   }
 
   private say(sentence: string): void {
-    this.options.stdout.write(`${sentence}\n`);
+    const { isTTY, columns } = this.options.stdout;
+    this.options.stdout.write(`${isTTY ? fitted(sentence, columns || 80) : sentence}\n`);
   }
 
   private readonly gone = (): void => {

@@ -1,4 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
+import { cut, padded, widthOf } from "../reports/wrap.ts";
 import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
 import { stepOf } from "../run/batch/flow.ts";
 import type { Spectacle } from "../run/ports.ts";
@@ -64,16 +65,13 @@ const rowOf = (
     state.padEnd(widths.state),
   ];
   const before = cells.join("  ");
-  const room = sight.size.columns - 4 - before.length - 2;
+  const room = sight.size.columns - 4 - widthOf(before) - 2;
   const text = `${before}  ${cell(detailOf(sight, index, room), room)}`.trimEnd();
   const loud = isMoving(sight.batch, index) || sight.desk.picked === index;
   return asRow(text, loud ? "strong" : "plain");
 };
 
-const cell = (words: string, width: number): string => {
-  const safe = safeText(words);
-  return (safe.length > width ? `${safe.slice(0, Math.max(0, width - 2))}..` : safe).padEnd(width);
-};
+const cell = (words: string, width: number): string => padded(cut(safeText(words), width), width);
 
 /** Of a simulated fixture that moves: where it is. Else what was seen of it, the latest first. */
 const detailOf = (sight: RackSight, index: number, room: number): string => {

@@ -1,4 +1,4 @@
-import { wrapped } from "../reports/wrap.ts";
+import { cut, padded, widthOf, wrapped } from "../reports/wrap.ts";
 
 /** One row of the screen. The look only helps: what it says is in the words. */
 export interface Row {
@@ -30,9 +30,8 @@ export const capital = (words: string): string => words.charAt(0).toUpperCase() 
 
 /** Words at the left and at the right edge; the left ones give way. */
 export const edges = (left: string, right: string, columns: number, look: Row["look"]): Row => {
-  const room = columns - 2 * MARGIN - right.length - 2;
-  const cut = left.length > room ? `${left.slice(0, room - 3)}...` : left;
-  return asRow(`${cut.padEnd(room)}  ${right}`, look);
+  const room = columns - 2 * MARGIN - widthOf(right) - 2;
+  return asRow(`${padded(cut(left, room), room)}  ${right}`, look);
 };
 
 /** At most so many rows: blank ones go first, from below, then what can be spared; the rest is cut. */

@@ -1,4 +1,5 @@
 import { createInterface } from "node:readline";
+import { fitted } from "../reports/wrap.ts";
 
 /** Lines as a person types them, or as a pipe brings them. */
 export interface TypedLines {
@@ -15,7 +16,7 @@ export const typedLines = (): TypedLines => {
   const terminal = stdin.isTTY === true;
   const reader = createInterface({ input: stdin, ...(terminal ? { output: stdout } : {}), prompt: "> " });
   const say = (words: string): void => {
-    stdout.write(`${words}\n`);
+    stdout.write(`${stdout.isTTY ? fitted(words, stdout.columns || 80) : words}\n`);
   };
   const waiting: string[] = [];
   let over = false;

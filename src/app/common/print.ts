@@ -1,14 +1,20 @@
 import type { Problem } from "../../domain/problem/problem.ts";
 import { tellProblems } from "../../domain/problem/tell.ts";
 import { safeLines } from "../../domain/problem/terminal.ts";
+import { fitted } from "../../reports/wrap.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 
-/** Another program gets every character as it is; a terminal would obey some of them, so there they are shown instead. */
+/**
+ * Another program gets every character as it is. A terminal would obey some of them, so there they are shown instead; and
+ * it would break long lines in the middle of a word, so there they are broken at blanks.
+ */
 export const print = (text: string): void => {
-  process.stdout.write(`${process.stdout.isTTY ? safeLines(text) : text}\n`);
+  const { isTTY, columns } = process.stdout;
+  process.stdout.write(`${isTTY ? fitted(safeLines(text), columns || 80) : text}\n`);
 };
 export const complain = (text: string): void => {
-  process.stderr.write(`${text}\n`);
+  const { isTTY, columns } = process.stderr;
+  process.stderr.write(`${isTTY ? fitted(text, columns || 80) : text}\n`);
 };
 
 /** Tells what is wrong with the order; nothing was moved. */
