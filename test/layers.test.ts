@@ -42,6 +42,7 @@ const PURE_PACKAGES: Readonly<Record<string, readonly string[]>> = {
   "domain/problem": ["fastest-levenshtein", "csv-parse"],
   "data/profile/gdtf": ["fflate", "fast-xml-parser"],
   plan: ["@noble/hashes"],
+  "run/events": ["@noble/hashes"],
   // Trees that become HTML, tables that become CSV: escaping is no business of ours.
   reports: ["hastscript", "hast-util-to-html", "csv-stringify", "string-width", "wrap-ansi"],
 };

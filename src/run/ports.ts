@@ -2,6 +2,7 @@ import type { Case } from "../diagnosis/model/case.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../domain/units.ts";
 import type { RunBrief } from "./events/brief.ts";
+import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
 import type { Which } from "./events/which.ts";
 import type { Standings } from "./memory/standing.ts";
@@ -93,6 +94,8 @@ export interface Journal {
   briefs(which: Which): Promise<readonly RunBrief[]>;
   /** What this shop's finds teach, in the same order. */
   cases(): Promise<readonly Case[]>;
+  /** The last event that this journal wrote itself; undefined before the first, and where nothing is kept. */
+  head(): Promise<ChainHead | undefined>;
   /** Where fixtures stand that have a serial number: all of them, or one. */
   standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<Standings>;
   close(): Promise<void>;

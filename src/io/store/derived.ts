@@ -1,12 +1,15 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
-import { readingProfiles } from "../../run/events/digest.ts";
+import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import type { Which } from "../../run/events/which.ts";
-import { type FixtureAsked, type StandingRow, settled } from "./fixtures.ts";
-import { forget, type Progress, progressOf, takeIn, uptoIn } from "./fold.ts";
+import { standingIn } from "../../run/memory/standing.ts";
+import { inTransaction } from "./database.ts";
+import { type Cell, forget, type Progress, progressOf, proofOf, takeIn, uptoIn } from "./fold.ts";
+import { EVENT_COLUMNS, fromRow, type StoredRow } from "./row.ts";
 
 /**
  * What is kept ready of every run, so that nobody reads the whole journal: folded from the events when it is asked for,
- * so that an append costs nothing more, and thrown away at any time.
+ * so that an append costs nothing more, and thrown away at any time. Rows that were changed since they were written are
+ * never told: all is thrown away, and folded again.
  */
 export interface Derived {
   /** Takes in at most so many new events, in one transaction. */
@@ -14,7 +17,7 @@ export interface Derived {
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
-  /** Reckons at most so many fixtures anew. Undefined while there are more, or as above. */
+  /** Calculates at most so many fixtures again. Undefined while there are more, or as above. */
   standings(which: FixtureAsked, least: number, most: number): readonly StandingRow[] | undefined;
   forget(): Progress;
 }
@@ -25,25 +28,40 @@ export interface Teaching {
   readonly passedAgain: readonly string[];
 }
 
+export type FixtureAsked = Extract<Which, { readonly kind: "all" | "fixture" }>;
+
+/** A fixture's serial number, and its standing as JSON. */
+export type StandingRow = readonly [serial: string, standing: string];
+
 export const derivedIn = (database: Database, file: string): Derived => {
   const profileOf = readingProfiles();
-  const all = (sql: string, ...values: readonly (string | number)[]) => database.prepare(sql).all(...values);
-  const from = <T>(least: number, read: () => T): T | undefined =>
-    atOnce(database, () => ((uptoIn(database) ?? -1) >= least ? read() : undefined));
+  /** Everything that is read in it belongs to one moment. */
+  const from = <T>(least: number, read: () => T | undefined): T | undefined => {
+    database.exec("BEGIN");
+    let told: T | undefined;
+    try {
+      if ((uptoIn(database) ?? -1) < least) return undefined;
+      told = read();
+    } finally {
+      database.exec("COMMIT");
+    }
+    if (told === undefined) forget(database);
+    return told;
+  };
   return {
     catchUp: (most) => takeIn(database, file, profileOf, most),
-    briefs: (which, least) => from(least, () => all(...briefsSql(which)).map(({ brief }) => String(brief))),
-    teaching: (least) =>
-      from(least, () => ({
-        lessons: all(
-          "SELECT run, lesson FROM runs WHERE lesson IS NOT NULL ORDER BY begun",
-        ) as Teaching["lessons"][number][],
-        passedAgain: all("SELECT passed_again AS run FROM runs WHERE passed_again IS NOT NULL").map(({ run }) =>
-          String(run),
-        ),
-      })),
-    standings: (which, least, most) =>
-      (uptoIn(database) ?? -1) >= least ? settled(database, file, profileOf, which, most) : undefined,
+    briefs: (which, least) => from(least, () => proven(database, ...runsSql(which))?.map(({ brief }) => String(brief))),
+    teaching: (least) => from(least, () => teachingIn(database)),
+    standings: (which, least, most) => {
+      if ((uptoIn(database) ?? -1) < least) return undefined;
+      settle(database, file, profileOf, which, most);
+      const rows = standingRows(database, which);
+      if (rows.some(({ standing }) => standing === null)) return undefined;
+      if (rows.every(({ fixture, standing, proof }) => proof === proofOf(fixture, standing)))
+        return rows.map(({ fixture, standing }) => [fixture, String(standing)]);
+      forget(database);
+      return undefined;
+    },
     forget: () => {
       forget(database);
       return progressOf(database);
@@ -51,18 +69,20 @@ export const derivedIn = (database: Database, file: string): Derived => {
   };
 };
 
+const RUN_COLUMNS = "run, begun, fixture, passed_again, pressed, brief, lesson, proof";
+
 const LATEST_PRESSED = `
-  SELECT brief FROM (SELECT begun, brief FROM runs WHERE pressed = 1 ORDER BY begun DESC LIMIT ?) ORDER BY begun
+  SELECT * FROM (SELECT ${RUN_COLUMNS} FROM runs WHERE pressed = 1 ORDER BY begun DESC LIMIT ?) ORDER BY begun
 `;
 
-const briefsSql = (which: Which): readonly [sql: string, ...values: readonly (string | number)[]] => {
+const runsSql = (which: Which): readonly [sql: string, ...values: readonly Cell[]] => {
   switch (which.kind) {
     case "all":
-      return ["SELECT brief FROM runs ORDER BY begun"];
+      return [`SELECT ${RUN_COLUMNS} FROM runs ORDER BY begun`];
     case "fixture":
-      return ["SELECT brief FROM runs WHERE fixture = ? ORDER BY begun", which.serial];
+      return [`SELECT ${RUN_COLUMNS} FROM runs WHERE fixture = ? ORDER BY begun`, which.serial];
     case "named":
-      return ["SELECT brief FROM runs WHERE instr(run, ?) = 1 ORDER BY begun", which.beginning];
+      return [`SELECT ${RUN_COLUMNS} FROM runs WHERE instr(run, ?) = 1 ORDER BY begun`, which.beginning];
     case "pressed":
       return [LATEST_PRESSED, which.latest];
     default:
@@ -70,12 +90,62 @@ const briefsSql = (which: Which): readonly [sql: string, ...values: readonly (st
   }
 };
 
-/** Everything read in it belongs to one moment. */
-const atOnce = <T>(database: Database, read: () => T): T => {
-  database.exec("BEGIN");
-  try {
-    return read();
-  } finally {
-    database.exec("COMMIT");
-  }
+type RunCells = Readonly<Record<string, Cell>>;
+
+/** Undefined when a row was changed since it was written. */
+const proven = (database: Database, sql: string, ...values: readonly Cell[]): readonly RunCells[] | undefined => {
+  const rows = database.prepare(sql).all(...values) as RunCells[];
+  return rows.every(({ proof, ...cells }) => proof === proofOf(...Object.values(cells))) ? rows : undefined;
+};
+
+const teachingIn = (database: Database): Teaching | undefined => {
+  const lessons = proven(database, `SELECT ${RUN_COLUMNS} FROM runs WHERE lesson IS NOT NULL ORDER BY begun`);
+  const again = proven(database, `SELECT ${RUN_COLUMNS} FROM runs WHERE passed_again IS NOT NULL`);
+  return (
+    lessons &&
+    again && {
+      lessons: lessons.map(({ run, lesson }) => ({ run: String(run), lesson: String(lesson) })),
+      passedAgain: again.map((row) => String(row["passed_again"])),
+    }
+  );
+};
+
+interface FixtureCells {
+  readonly fixture: string;
+  readonly standing: string | null;
+  readonly proof: string;
+}
+
+const standingRows = (database: Database, which: FixtureAsked) =>
+  (which.kind === "all"
+    ? database.prepare("SELECT * FROM fixtures ORDER BY fixture").all()
+    : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(which.serial)) as FixtureCells[];
+
+/** Calculates at most so many of those that are to be calculated. */
+const settle = (database: Database, file: string, profileOf: ProfileOf, which: FixtureAsked, most: number): void => {
+  const stale = standingRows(database, which).filter(({ standing }) => standing === null);
+  if (stale.length === 0) return;
+  const put = database.prepare("UPDATE fixtures SET standing = ?, proof = ? WHERE fixture = ?");
+  inTransaction(database, () => {
+    for (const { fixture } of stale.slice(0, most)) {
+      const standing = standingText(database, file, profileOf, fixture);
+      put.run(standing, proofOf(fixture, standing), fixture);
+    }
+  });
+};
+
+const FIXTURE_EVENTS = `
+  SELECT ${EVENT_COLUMNS} FROM events WHERE run IN (SELECT run FROM runs WHERE fixture = ?) ORDER BY time, counter, origin
+`;
+
+/** Where a fixture stands by all of its events, in the one order. */
+export const standingText = (database: Database, file: string, profileOf: ProfileOf, fixture: string): string => {
+  const rows = database.prepare(FIXTURE_EVENTS).all(fixture) as StoredRow[];
+  return JSON.stringify(
+    standingIn(
+      rows.map((row) => fromRow(row, file)),
+      fixture,
+      profileOf,
+    ),
+  );
 };

@@ -1,11 +1,12 @@
+import { createHash } from "node:crypto";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { passedAgain } from "../../run/events/cases.ts";
 import { type Digest, digestOf, type ProfileOf } from "../../run/events/digest.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
+import { orderKey } from "../../run/events/order.ts";
 import { wasPressed } from "../../run/events/which.ts";
 import { inTransaction } from "./database.ts";
-import { FIXTURE_TABLE, unsettle } from "./fixtures.ts";
-import { fromRow, type StoredRow } from "./row.ts";
+import { EVENT_COLUMNS, fromRow, type StoredRow } from "./row.ts";
 
 /** How far the derived tables have come: the serial number of the last event taken in, and how many events are newer. */
 export interface Progress {
@@ -14,29 +15,39 @@ export interface Progress {
 }
 
 /** A new release may read the same events differently; within one, raise the last number when the rows change. */
-export const FOLD = "0.1.0 / 4";
+export const FOLD = "0.1.0 / 5";
 
-/** Derived from the events, disposable. `begun` is the serial number of the run's first event. */
+/**
+ * Derived from the events, disposable. `begun` is the place of the run's first event in the one order of events: benches
+ * that have the same events have the same rows. `proof` is a row's own checksum. Of a fixture, `standing` is NULL where it is to be calculated again.
+ */
 const TABLES = `
   DROP TABLE IF EXISTS fold;
   DROP TABLE IF EXISTS runs;
-  CREATE TABLE fold (version TEXT NOT NULL, upto INTEGER NOT NULL) STRICT;
-  INSERT INTO fold VALUES ('${FOLD}', 0);
+  DROP TABLE IF EXISTS fixtures;
+  CREATE TABLE fold (version TEXT NOT NULL, upto INTEGER NOT NULL, proof TEXT NOT NULL) STRICT;
   CREATE TABLE runs (
-    begun INTEGER PRIMARY KEY,
-    run TEXT NOT NULL UNIQUE,
+    run TEXT PRIMARY KEY,
+    begun TEXT NOT NULL UNIQUE,
     fixture TEXT NOT NULL,
     passed_again TEXT,
     pressed INTEGER NOT NULL,
     brief TEXT NOT NULL,
-    lesson TEXT
+    lesson TEXT,
+    proof TEXT NOT NULL
   ) STRICT;
   CREATE INDEX runs_of_fixture ON runs (fixture);
   CREATE INDEX runs_pressed ON runs (begun) WHERE pressed = 1;
   CREATE INDEX runs_that_teach ON runs (begun) WHERE lesson IS NOT NULL;
   CREATE INDEX runs_passed_again ON runs (passed_again) WHERE passed_again IS NOT NULL;
-  ${FIXTURE_TABLE}
+  CREATE TABLE fixtures (fixture TEXT PRIMARY KEY, standing TEXT, proof TEXT NOT NULL) STRICT;
 `;
+
+export type Cell = string | number | null;
+
+/** The checksum of a derived row: it tells damage, and is no protection against anybody who means harm. */
+export const proofOf = (...cells: readonly Cell[]): string =>
+  createHash("sha256").update(JSON.stringify(cells)).digest("hex").slice(0, 16);
 
 export const progressOf = (database: Database): Progress => {
   const upto = uptoIn(database) ?? 0;
@@ -44,11 +55,13 @@ export const progressOf = (database: Database): Progress => {
   return { upto, left: Number(left) };
 };
 
-/** Undefined where there are no tables of this version. */
+/** Undefined where there are no tables of this version, or they are spoilt. */
 export const uptoIn = (database: Database): number | undefined => {
   if (!database.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'fold'").get()) return undefined;
-  const row = database.prepare("SELECT upto FROM fold WHERE version = ?").get(FOLD);
-  return row && Number(row["upto"]);
+  const row = database.prepare("SELECT * FROM fold").get();
+  if (!row || row["version"] !== FOLD) return undefined;
+  const upto = Number(row["upto"]);
+  return row["proof"] === proofOf(FOLD, upto) ? upto : undefined;
 };
 
 /** Takes in at most so many new events, all or none of them. Throws JournalError for an event that cannot be read. */
@@ -56,40 +69,66 @@ export const takeIn = (database: Database, file: string, profileOf: ProfileOf, m
   const before = progressOf(database);
   if (before.left === 0 && uptoIn(database) !== undefined) return before;
   inTransaction(database, () => {
-    if (uptoIn(database) === undefined) database.exec(TABLES);
+    if (uptoIn(database) === undefined) makeTables(database);
     foldNext(database, file, profileOf, most);
   });
   return progressOf(database);
 };
 
 /** Forgets all that was derived; the events stay. */
-export const forget = (database: Database): void => inTransaction(database, () => database.exec(TABLES));
+export const forget = (database: Database): void => inTransaction(database, () => makeTables(database));
 
-/** Every run that has a new event is folded anew from all of its events, so that corrections need no rule of their own. */
+const makeTables = (database: Database): void => {
+  database.exec(TABLES);
+  database.prepare("INSERT INTO fold VALUES (?, 0, ?)").run(FOLD, proofOf(FOLD, 0));
+};
+
+/** Every run that has a new event is folded again from all of its events, so that corrections need no rule of their own. */
 const foldNext = (database: Database, file: string, profileOf: ProfileOf, most: number): void => {
   const fresh = database
     .prepare("SELECT serial, run FROM events WHERE serial > ? ORDER BY serial LIMIT ?")
     .all(uptoIn(database), most);
-  const ofRun = database.prepare("SELECT serial, v, event FROM events WHERE run = ? ORDER BY serial");
-  const put = putter(database);
-  for (const run of new Set(fresh.map((row) => row["run"]))) {
-    const rows = ofRun.all(run) as StoredRow[];
-    const digest = digestOf(
-      rows.map((row) => fromRow(row, file)),
-      profileOf,
-    );
-    if (digest) put(rows[0]?.serial ?? 0, digest);
-    if (digest && !isNameless(digest.brief.serial)) unsettle(database, digest.brief.serial);
+  const put = database.prepare("INSERT OR REPLACE INTO runs VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
+  for (const run of new Set(fresh.map((row) => String(row["run"])))) {
+    const row = runRow(database, file, profileOf, run);
+    if (!row) continue;
+    put.run(...row, proofOf(...row));
+    const [, , serial] = row;
+    if (!isNameless(serial)) unsettle(database, serial);
   }
   const last = fresh.at(-1);
-  if (last) database.prepare("UPDATE fold SET upto = ?").run(last["serial"]);
+  if (last) {
+    const upto = Number(last["serial"]);
+    database.prepare("UPDATE fold SET upto = ?, proof = ?").run(upto, proofOf(FOLD, upto));
+  }
 };
 
-const putter = (database: Database): ((begun: number, digest: Digest) => void) => {
-  const put = database.prepare("INSERT OR REPLACE INTO runs VALUES (?, ?, ?, ?, ?, ?, ?)");
-  return (begun, { brief, lesson }) => {
-    const kept = lesson ? JSON.stringify(lesson) : null;
-    const again = passedAgain(brief) ?? null;
-    put.run(begun, brief.run, brief.serial, again, Number(wasPressed(brief)), JSON.stringify(brief), kept);
-  };
+const RUN_EVENTS = `SELECT ${EVENT_COLUMNS} FROM events WHERE run = ? ORDER BY time, counter, origin`;
+
+type RunRow = readonly [run: string, begun: string, fixture: string, ...rest: Cell[]];
+
+/** What the events of a run say, as it is kept ready; undefined for a run that never began. */
+export const runRow = (database: Database, file: string, profileOf: ProfileOf, run: string): RunRow | undefined => {
+  const rows = database.prepare(RUN_EVENTS).all(run) as StoredRow[];
+  const [first] = rows;
+  const digest = digestOf(
+    rows.map((row) => fromRow(row, file)),
+    profileOf,
+  );
+  return first && digest && cellsOf(orderKey(first), digest);
+};
+
+const cellsOf = (begun: string, { brief, lesson }: Digest): RunRow => [
+  brief.run,
+  begun,
+  brief.serial,
+  passedAgain(brief) ?? null,
+  Number(wasPressed(brief)),
+  JSON.stringify(brief),
+  lesson ? JSON.stringify(lesson) : null,
+];
+
+/** A run of this fixture has new events. */
+const unsettle = (database: Database, serial: string): void => {
+  database.prepare("INSERT OR REPLACE INTO fixtures VALUES (?, NULL, '')").run(serial);
 };

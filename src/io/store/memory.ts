@@ -3,20 +3,20 @@ import { isNameless } from "../../run/events/no-serial.ts";
 import { askedOf } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
 import type { Journal } from "../../run/ports.ts";
-import { fromRow, type StoredRow, toRow } from "./row.ts";
+import { eventIn, type Row, toRow } from "./row.ts";
 
 /** A journal that lasts as long as the program, for simulated runs. It refuses what the journal on disk would refuse. */
 export const memoryJournal = (): Journal => {
-  const stored = new Map<string, StoredRow & { readonly run: string }>();
+  const stored = new Map<string, Row & { readonly number: number }>();
   const profileOf = readingProfiles();
-  const events = () => [...stored.values()].map((row) => fromRow(row, "memory"));
+  const events = () => [...stored.values()].map((row) => eventIn(row, "memory"));
   const digests = () => digestsOf(events(), profileOf);
   return {
     append: async (event) => {
       const row = toRow(event);
       const there = stored.get(row.id);
       if (there && there.event !== row.event) throw new Error(`Bug: another event has the id ${row.id}`);
-      if (!there) stored.set(row.id, { ...row, serial: stored.size + 1 });
+      if (!there) stored.set(row.id, { ...row, number: stored.size + 1 });
     },
     events: async (run) => events().filter((event) => run === undefined || event.run === run),
     briefs: async (which) =>
@@ -24,6 +24,7 @@ export const memoryJournal = (): Journal => {
         digests().map(({ brief }) => brief),
         which,
       ),
+    head: async () => undefined,
     cases: async () => casesIn(digests()),
     standings: async (which) => {
       const serials = new Set(digests().flatMap(({ brief: { serial } }) => (isNameless(serial) ? [] : [serial])));

@@ -56,7 +56,7 @@ const levelled = async <T>(thread: Thread, read: (least: number) => Promise<T | 
 };
 
 /** Step by step, so that appends come between. */
-const level = async (thread: Thread): Promise<Progress> => {
+export const level = async (thread: Thread): Promise<Progress> => {
   for (;;) {
     const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });
     if (progress.left === 0) return progress;

@@ -1,60 +1,48 @@
 import { closeSync, fsyncSync, openSync, rmSync } from "node:fs";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import type { Seconds } from "../../domain/units.ts";
-import { inTransaction, openDatabase } from "./database.ts";
+import { DAWN, type Stamp } from "../../run/events/order.ts";
+import { type Appending, appendingTo } from "./appending.ts";
+import { type Checking, checking } from "./check.ts";
+import { openDatabase } from "./database.ts";
 import { type Derived, derivedIn } from "./derived.ts";
-import { createPrivate } from "./private.ts";
-import type { Row, StoredRow } from "./row.ts";
-import { inPlainWords } from "./trouble.ts";
+import { createPrivate } from "./place.ts";
+import { EVENT_COLUMNS, mustBeSound, type StoredRow } from "./row.ts";
 
-/** The journal on disk, as the worker thread holds it. Every function blocks until done and throws JournalError when the world is wrong. */
-export interface Table {
-  /** All of them are on disk when this returns, or none. An event that is there already is not written twice. */
-  insert(rows: readonly Row[]): void;
-  /** At most `limit` rows after that serial number, in the order of writing; of one run, or all. */
-  page(run: string | undefined, after: number, limit: number): readonly StoredRow[];
+/** The journal on disk, as the worker thread holds it. Every function blocks until done, and throws JournalError or the error of SQLite or the system. */
+export interface Table extends Appending {
+  /** At most `limit` rows after that one, in the one order of events; of one run, or all. Each is checked to be as it was written. */
+  page(run: string | undefined, after: Stamp | undefined, limit: number): readonly StoredRow[];
   /** Writes a whole copy while the journal is in use. */
   backup(file: string): void;
   readonly derived: Derived;
-  close(): void;
+  readonly check: Checking;
 }
 
 export const openTable = (file: string, patience: Seconds): Table => {
-  const database = told(file, () => openDatabase(file, patience));
-  const insert = inserter(database);
-  const all = database.prepare("SELECT serial, v, event FROM events WHERE serial > ? ORDER BY serial LIMIT ?");
-  const ofRun = database.prepare(
-    "SELECT serial, v, event FROM events WHERE run = ? AND serial > ? ORDER BY serial LIMIT ?",
-  );
+  const database = openDatabase(file, patience);
+  const appending = appendingTo(database, file);
+  const all = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE ${AFTER}`);
+  const ofRun = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE run = ? AND ${AFTER}`);
   return {
-    insert: (rows) => told(file, () => inTransaction(database, () => rows.forEach(insert))),
-    page: (run, after, limit) =>
-      told(file, () => (run === undefined ? all.all(after, limit) : ofRun.all(run, after, limit)) as StoredRow[]),
-    backup: (to) => told(to, () => copy(database, to)),
-    derived: toldAll(file, derivedIn(database, file)),
-    close: () => database.close(),
+    ...appending,
+    page: (run, after, limit) => {
+      const place = [after?.time ?? DAWN.time - 1, after?.counter ?? 0, after?.origin ?? "", limit];
+      const rows = (run === undefined ? all.all(...place) : ofRun.all(run, ...place)) as StoredRow[];
+      for (const row of rows) mustBeSound(row, file);
+      return rows;
+    },
+    backup: (to) => copy(database, to),
+    derived: derivedIn(database, file),
+    check: checking(database, file),
+    close: () => {
+      appending.close();
+      database.close();
+    },
   };
 };
 
-const toldAll = (file: string, derived: Derived): Derived => ({
-  catchUp: (most) => told(file, () => derived.catchUp(most)),
-  briefs: (which, least) => told(file, () => derived.briefs(which, least)),
-  teaching: (least) => told(file, () => derived.teaching(least)),
-  standings: (which, least, most) => told(file, () => derived.standings(which, least, most)),
-  forget: () => told(file, () => derived.forget()),
-});
-
-/** A sender that never heard "stored" may send again: the same event is welcome, another under its id is our own bug. */
-const inserter = (database: Database): ((row: Row) => void) => {
-  const put = database.prepare(
-    "INSERT INTO events (id, run, at, v, kind, event) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO NOTHING",
-  );
-  const same = database.prepare("SELECT 1 FROM events WHERE id = ? AND event = ?");
-  return ({ id, run, at, v, kind, event }) => {
-    if (put.run(id, run, at, v, kind, event).changes === 0 && !same.get(id, event))
-      throw new Error(`Bug: another event has the id ${id}`);
-  };
-};
+const AFTER = "(time, counter, origin) > (?, ?, ?) ORDER BY time, counter, origin LIMIT ?";
 
 /** SQLite does not sync what VACUUM INTO writes (sqlite.org/lang_vacuum.html). A failed copy is not left lying about. */
 const copy = (database: Database, file: string): void => {
@@ -67,13 +55,5 @@ const copy = (database: Database, file: string): void => {
   } catch (error) {
     rmSync(file);
     throw error;
-  }
-};
-
-const told = <T>(file: string, work: () => T): T => {
-  try {
-    return work();
-  } catch (error) {
-    throw inPlainWords(error, file);
   }
 };

@@ -1,7 +1,82 @@
 import { Worker } from "node:worker_threads";
-import { JournalError } from "../../run/ports.ts";
-import type { Answers, Ask, Question, Reply, Trouble } from "./messages.ts";
+import type { Seconds } from "../../domain/units.ts";
+import type { ChainHead } from "../../run/events/chain.ts";
+import type { AcceptedFinding, JournalFinding } from "../../run/events/journal-finding.ts";
+import type { Stamp } from "../../run/events/order.ts";
+import type { Which } from "../../run/events/which.ts";
+import { JournalError, type JournalTrouble } from "../../run/ports.ts";
+import type { Checked } from "./check.ts";
+import type { FixtureAsked, StandingRow, Teaching } from "./derived.ts";
+import type { Progress } from "./fold.ts";
+import type { Row, StoredRow } from "./row.ts";
 import { journalError } from "./trouble.ts";
+
+/** What may be asked of the worker thread. It does one thing after the other, in the order asked. */
+export type Ask =
+  | { readonly kind: "open"; readonly file: string; readonly patience: Seconds }
+  | { readonly kind: "insert"; readonly rows: readonly Row[] }
+  | {
+      readonly kind: "page";
+      readonly run: string | undefined;
+      readonly after: Stamp | undefined;
+      readonly limit: number;
+    }
+  | { readonly kind: "backup"; readonly file: string }
+  | { readonly kind: "catch-up"; readonly most: number }
+  | { readonly kind: "briefs"; readonly which: Which; readonly least: number }
+  | { readonly kind: "teaching"; readonly least: number }
+  | { readonly kind: "standings"; readonly which: FixtureAsked; readonly least: number; readonly most: number }
+  | { readonly kind: "forget" }
+  | { readonly kind: "head" }
+  | { readonly kind: "check-chain"; readonly after: ChainHead | undefined; readonly most: number }
+  | { readonly kind: "check-runs"; readonly after: string; readonly most: number }
+  | { readonly kind: "check-fixture"; readonly serial: string }
+  | { readonly kind: "check-fixtures"; readonly after: string; readonly most: number }
+  | { readonly kind: "check-rules" }
+  | { readonly kind: "accepted" }
+  | { readonly kind: "accept"; readonly finding: AcceptedFinding }
+  | { readonly kind: "has-head"; readonly head: ChainHead }
+  | { readonly kind: "close" };
+
+export interface Answers {
+  readonly open: undefined;
+  readonly insert: undefined;
+  readonly page: readonly StoredRow[];
+  readonly backup: undefined;
+  readonly "catch-up": Progress;
+  readonly briefs: readonly string[] | undefined;
+  readonly teaching: Teaching | undefined;
+  readonly standings: readonly StandingRow[] | undefined;
+  readonly forget: Progress;
+  readonly head: ChainHead | undefined;
+  readonly "check-chain": Checked<ChainHead>;
+  readonly "check-runs": Checked<string>;
+  readonly "check-fixture": readonly JournalFinding[];
+  readonly "check-fixtures": Checked<string>;
+  readonly "check-rules": readonly JournalFinding[];
+  readonly accepted: readonly AcceptedFinding[];
+  readonly accept: undefined;
+  readonly "has-head": boolean;
+  readonly close: undefined;
+}
+
+export interface Question {
+  readonly number: number;
+  readonly ask: Ask;
+}
+
+/** A JournalError as it travels between threads, where classes are lost. */
+export interface Trouble {
+  readonly code: JournalTrouble;
+  readonly message: string;
+  /** In the words of SQLite or the system. */
+  readonly cause: string;
+}
+
+export type Reply =
+  | { readonly number: number; readonly kind: "done"; readonly value: Answers[keyof Answers] }
+  | { readonly number: number; readonly kind: "trouble"; readonly trouble: Trouble }
+  | { readonly number: number; readonly kind: "bug"; readonly message: string };
 
 /** The worker thread as seen from outside. */
 export interface Thread {

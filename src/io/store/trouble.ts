@@ -1,5 +1,9 @@
 import { constants } from "node:os";
+import { safeText } from "../../domain/problem/terminal.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
+
+const RESCUE =
+  '"limber journal rescue NEW-FILE" writes everything in it that is sound into a new journal and lists the rest.';
 
 /** What a technician reads when the journal cannot be used: what happened, what is safe, what to do. */
 const WORDS: Readonly<Record<JournalTrouble, (file: string) => string>> = {
@@ -11,8 +15,7 @@ const WORDS: Readonly<Record<JournalTrouble, (file: string) => string>> = {
     `${file} cannot be written: the file, its folder or the disk is read-only. Allow writing, or name another file.`,
   "newer-version": (file) =>
     `${file} was written by a newer Limber. Update this one, or name another file; nothing in it was changed.`,
-  damaged: (file) =>
-    `${file} is damaged. Make a copy of it before anything else, then go on from a backup or with a new file.`,
+  damaged: (file) => `${file} is damaged. Make a copy of it before anything else; ${RESCUE}`,
   "no-permission": (file) =>
     `No permission to use ${file}: it or its folder belongs to another user (was Limber once started as root?). Have the owner changed, or name another file.`,
   "not-a-journal": (file) => `${file} is not a Limber journal. Name another file; nothing in it was changed.`,
@@ -24,6 +27,18 @@ const WORDS: Readonly<Record<JournalTrouble, (file: string) => string>> = {
 /** The words for a trouble with a file; what a repairer of software would want to know goes into the cause. */
 export const journalError = (code: JournalTrouble, file: string, cause?: unknown): JournalError =>
   new JournalError(code, WORDS[code](file), { cause });
+
+/** One event is not as it was written: which one, and what can be done. `what` is for a repairer of software. */
+export const damagedEvent = (
+  file: string,
+  { run, number, at }: { readonly run: string; readonly number: number; readonly at: string },
+  what: string,
+): JournalError =>
+  new JournalError(
+    "damaged",
+    `${file} is damaged: event ${number}, of ${safeText(at.slice(0, 10))} in run ${safeText(run)}, is not as it was written. Make a copy of the file before anything else; ${RESCUE}`,
+    { cause: what },
+  );
 
 /** Turns what SQLite or the file system says into plain words; anything else is our own bug and is passed on as it is. */
 export const inPlainWords = (error: unknown, file: string): unknown => {

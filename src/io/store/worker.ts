@@ -1,19 +1,22 @@
 import { parentPort } from "node:worker_threads";
 import { JournalError } from "../../run/ports.ts";
-import type { Answers, Ask, Question, Reply } from "./messages.ts";
 import { openTable, type Table } from "./table.ts";
+import type { Answers, Ask, Question, Reply } from "./thread.ts";
+import { inPlainWords } from "./trouble.ts";
 
 /** The thread that holds the database: a lock or a slow disk stops this thread and never the frames. */
 if (!parentPort) throw new Error("Bug: worker.ts runs only as a worker thread");
 const port = parentPort;
 let table: Table | undefined;
+let file = "";
 
 port.on("message", ({ number, ask }: Question) => port.postMessage(replyTo(number, ask)));
 
 const replyTo = (number: number, ask: Ask): Reply => {
   try {
     return { number, kind: "done", value: answer(ask) };
-  } catch (error) {
+  } catch (caught) {
+    const error = inPlainWords(caught, ask.kind === "backup" ? ask.file : file);
     if (!(error instanceof JournalError)) return { number, kind: "bug", message: inWords(error) };
     const { code, message, cause } = error;
     return { number, kind: "trouble", trouble: { code, message, cause: inWords(cause) } };
@@ -25,6 +28,7 @@ const inWords = (cause: unknown): string => (cause instanceof Error ? cause.mess
 const answer = (ask: Ask): Answers[Ask["kind"]] => {
   switch (ask.kind) {
     case "open":
+      file = ask.file;
       table = openTable(ask.file, ask.patience);
       return undefined;
     case "insert":
@@ -45,6 +49,25 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
       return opened().derived.standings(ask.which, ask.least, ask.most);
     case "forget":
       return opened().derived.forget();
+    case "head":
+      return opened().head();
+    case "check-chain":
+      return opened().check.chain(ask.after, ask.most);
+    case "check-runs":
+      return opened().check.runs(ask.after, ask.most);
+    case "check-fixture":
+      return opened().check.fixture(ask.serial);
+    case "check-fixtures":
+      return opened().check.fixtures(ask.after, ask.most);
+    case "check-rules":
+      return opened().check.rules();
+    case "accepted":
+      return opened().check.accepted();
+    case "accept":
+      opened().check.accept(ask.finding);
+      return undefined;
+    case "has-head":
+      return opened().check.has(ask.head);
     case "close":
       opened().close();
       return undefined;

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { inGroups } from "../../../src/io/store/groups.ts";
+import { inGroups } from "../../../src/io/store/journal.ts";
 
 /** A write that ends when the test says so. */
 const slowWrite = () => {

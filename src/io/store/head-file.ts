@@ -1,0 +1,47 @@
+import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
+import { type ChainHead, readHead } from "../../run/events/chain.ts";
+
+/**
+ * Beside the journal stands which event was its last, so that an older copy of the journal, or one whose end was cut
+ * off, is noticed when it is opened. It is written after the journal and never waited for: it may lag behind and never runs ahead.
+ */
+export interface HeadFile {
+  /** Undefined where nothing is known. */
+  read(): ChainHead | undefined;
+  write(head: ChainHead): void;
+  close(): void;
+}
+
+/** As long as the longest head, so that a shorter one leaves nothing of the one before. */
+const WIDTH = 100;
+
+export const headFile = (journal: string): HeadFile => {
+  const file = headFileOf(journal);
+  let opened: number | undefined;
+  return {
+    read: () => attempted(() => readHead(readFileSync(file, "utf8"))),
+    write: ({ origin, number, hash }) =>
+      attempted(() => {
+        opened ??= openSync(file, "w", 0o600);
+        writeSync(opened, `${origin}-${number}-${hash}`.padEnd(WIDTH), 0);
+      }),
+    close: () => {
+      if (opened !== undefined) closeSync(opened);
+      opened = undefined;
+    },
+  };
+};
+
+export const headFileOf = (journal: string): string => `${journal}-head`;
+
+/** After what it says has been marked in the journal itself. */
+export const forgetHeadFile = (journal: string): void => rmSync(headFileOf(journal), { force: true });
+
+/** A full disk or a folder that may not be written costs the note, not the work. */
+const attempted = <T>(work: () => T): T | undefined => {
+  try {
+    return work();
+  } catch {
+    return undefined;
+  }
+};

@@ -1,0 +1,66 @@
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
+import type { Stamp } from "./order.ts";
+
+/**
+ * The chain of a journal's events: each carries a number that counts without gaps within its bench, and the SHA-256 of
+ * its content together with the hash of the one before. Whoever changes or removes an event breaks the chain behind it.
+ */
+export interface ChainLink extends Stamp {
+  /** From 1, without gaps within `origin`. */
+  readonly number: number;
+  /** The hash of the event before it in the same bench, in hexadecimal; zeros for the first. */
+  readonly before: string;
+}
+
+/** The last event of a chain: whoever knows it knows whether anything before it was changed. */
+export interface ChainHead {
+  readonly origin: string;
+  readonly number: number;
+  readonly hash: string;
+}
+
+export const NO_HASH = "0".repeat(64);
+
+/** SHA-256 in hexadecimal over the canonical form of the event's content, its number and stamp, and the hash before. `event` is canonical text. */
+export const hashOf = ({ origin, number, time, counter, before }: ChainLink, event: string): string =>
+  bytesToHex(
+    sha256(
+      utf8ToBytes(
+        `{"before":${JSON.stringify(before)},"bench":${JSON.stringify(origin)},"clock":[${time},${counter}],"event":${event},"number":${number}}`,
+      ),
+    ),
+  );
+
+/**
+ * JSON Canonicalization Scheme (RFC 8785): no white space, members sorted by the UTF-16 code units of their names, numbers
+ * and strings as ECMAScript writes them. One value has one text, so that one text can be hashed. Members that are undefined are left out, as in JSON.
+ */
+export const canonical = (value: unknown): string => {
+  if (Array.isArray(value)) return `[${value.map((one) => canonical(one ?? null)).join(",")}]`;
+  if (typeof value !== "object" || value === null) return JSON.stringify(value);
+  const members = Object.entries(value).filter(([, one]) => one !== undefined);
+  return `{${members
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, one]) => `${JSON.stringify(name)}:${canonical(one)}`)
+    .join(",")}}`;
+};
+
+/** An event with its place in the chain, as it is kept and as it travels from bench to bench. */
+export interface ChainedEvent extends ChainLink {
+  /** As canonical text. */
+  readonly event: string;
+  readonly hash: string;
+}
+
+/** Nothing of this event was changed since it was written. */
+export const isSound = (one: ChainedEvent): boolean => hashOf(one, one.event) === one.hash;
+
+/** A head as it is printed on job sheets and labels: bench, number, and so much of the hash as nobody forges by hand. */
+export const printedHead = ({ origin, number, hash }: ChainHead): string => `${origin}-${number}-${hash.slice(0, 12)}`;
+
+/** What stands on a sheet or label; undefined for anything else. */
+export const readHead = (printed: string): ChainHead | undefined => {
+  const [, origin, number, hash] = /^([0-9a-f]{12})-([1-9]\d{0,14})-([0-9a-f]{12,64})$/.exec(printed.trim()) ?? [];
+  return origin && number && hash ? { origin, number: Number(number), hash } : undefined;
+};
