@@ -34,6 +34,7 @@ export const tellJobSheet = (sheet: JobSheet): string =>
       ? ["", "Before it is used again", ...sheet.warnings.flatMap((one) => hanging("  ! ", one, WIDTH))]
       : []),
     ...whatWasSet(sheet),
+    ...(sheet.journal === undefined ? [] : ["", `Journal at ${sheet.journal}`]),
     "",
     ...wrapped(CAUTION, WIDTH),
   ].join("\n");

@@ -4,6 +4,7 @@ import type { Ranked, Ranking } from "../diagnosis/model/rank.ts";
 import { type Known, USUAL } from "../diagnosis/places/known.ts";
 import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
 import { functionWords } from "../domain/trade/functions.ts";
+import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
 import { type TimedFunction, timedAt } from "../run/events/timed.ts";
@@ -49,6 +50,8 @@ export interface JobSheet {
   readonly compared: readonly Compared[];
   /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
   readonly standing: readonly string[];
+  /** The last event of the journal when the sheet was made, as it is printed; undefined where nothing was kept. */
+  readonly journal: string | undefined;
 }
 
 export interface SheetFault {
@@ -81,13 +84,14 @@ export interface Around {
   readonly known?: Known;
   readonly compared?: readonly Compared[];
   readonly standing?: Standing | undefined;
+  readonly head?: ChainHead | undefined;
 }
 
 export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice, known = USUAL, compared = [], standing }: Around,
+  { ranking, advice, known = USUAL, compared = [], standing, head }: Around,
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
@@ -113,6 +117,7 @@ export const jobSheetOf = (
     byHand: byHandInWords(view),
     compared,
     standing: standing && isWorkedOn(view) ? standingInWords(standing) : [],
+    journal: head && printedHead(head),
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
   };
 };

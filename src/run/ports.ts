@@ -88,8 +88,10 @@ export class JournalError extends Error {
 export interface Journal {
   /** Resolves when the event is on disk, not before. */
   append(event: RunEvent): Promise<void>;
-  /** In the order of writing; of one run, or all. */
+  /** In the one order of events, which in one journal is the order of writing; of one run, or all. */
   events(run?: string): Promise<readonly RunEvent[]>;
+  /** Everything written of the fixture with this serial number, over all its runs and benches, in the same order. */
+  past(serial: string): Promise<readonly RunEvent[]>;
   /** Runs in brief, in the order in which they were begun. */
   briefs(which: Which): Promise<readonly RunBrief[]>;
   /** What this shop's finds teach, in the same order. */

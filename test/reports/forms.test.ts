@@ -73,6 +73,7 @@ test("a rack run as a table has one row for every fixture, odd or not", () => {
 
 test("a label is four short rows: serial, state, date, and a code that finds the run", () => {
   expect(labelOf(usualSheet())).toEqual(["A-17", "SIM NOT FINISHED", "2026-11-25", "run 00c0de"]);
+  expect(labelOf({ ...usualSheet(), journal: "1234567-9c1e77ab02dd" }).at(-1)).toBe("no. 1234567-9c1e77ab02dd");
   for (const row of labelOf(hostileSheet())) {
     expect(row.length).toBeLessThanOrEqual(24);
     expect(row).not.toMatch(/[\p{Cc}\p{Cf}]/u);

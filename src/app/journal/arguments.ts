@@ -54,4 +54,30 @@ export const memory: Family = (program, ends) => {
     const { backup } = await import("./care.ts");
     await ends(backup(journal, file));
   });
+
+  const journal = program
+    .command("journal")
+    .description("the journal as a file: whether it was changed, what can be saved of it");
+
+  taking(
+    journal
+      .command("check")
+      .description("compare every event with the chain of its hashes, and what is kept ready with the events"),
+    new Option("--printed <number>", "what stands on a job sheet or label: is it in this journal?"),
+    option.journalOption(),
+    option.jsonOption(),
+  ).action(async (given) => {
+    const { checkJournal } = await import("./journal-check.ts");
+    await ends(checkJournal({ printed: undefined, ...given }));
+  });
+
+  taking(
+    journal.command("accept").description("go on although events are missing: kept with initials and the reason"),
+    option.whyOption(),
+    option.journalOption(),
+    option.personOption(),
+  ).action(async ({ why, person, journal: file }) => {
+    const { acceptFindings } = await import("./journal-check.ts");
+    await ends(acceptFindings(file, person, why));
+  });
 };

@@ -7,10 +7,12 @@ import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { standingInWords } from "../../reports/standing-words.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
+import { printedHead } from "../../run/events/chain.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
 import type { Standing } from "../../run/release/standing.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
+import { isTrusted } from "./journal-check.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** What is kept of a fixture between its runs: repairs, readings, the signature. It is written with its latest run. */
@@ -22,14 +24,18 @@ export interface BetweenRunsOptions {
 
 /** Signs a fixture back, or refuses with every reason. */
 export const sign = (serial: string, options: BetweenRunsOptions): Promise<ExitCode> =>
-  withFixture(serial, options, async ({ standing, keep }) => {
+  withFixture(serial, options, async ({ standing, keep, journal }) => {
     if (standing.state === "ready") return tellStanding(standing, EXIT.done);
     if (standing.reasons.length > 0) {
       complain(`${safeText(serial)} cannot be signed back:`);
       for (const { words } of standing.reasons) complain(`  - ${safeText(words)}`);
       return EXIT.input;
     }
-    return keep({ kind: "signed-off", initials: options.person, note: options.note });
+    if (!(await isTrusted(journal, serial))) return EXIT.world;
+    const code = await keep({ kind: "signed-off", initials: options.person, note: options.note });
+    const head = await journal.head();
+    if (head) print(`Journal at ${printedHead(head)}`);
+    return code;
   });
 
 /** Puts a fixture by, with everything that stands against it and a person's own words. */
@@ -91,6 +97,7 @@ export const takeReading = (
   });
 
 interface FixtureHere {
+  readonly journal: FileJournal;
   readonly standing: Standing;
   readonly keep: (body: EventBody) => Promise<ExitCode>;
 }
@@ -106,7 +113,7 @@ const withFixture = (
     const last = runs.findLast(({ simulated }) => !simulated) ?? runs.at(-1);
     const standing = (await journal.standings({ kind: "fixture", serial })).get(serial);
     if (!last || !standing) return refuse([await unknownSerial(journal, serial)]);
-    return work({ standing, keep: (body) => keep(journal, last, person, body) });
+    return work({ journal, standing, keep: (body) => keep(journal, last, person, body) });
   });
 
 const unknownSerial = async (journal: FileJournal, serial: string) => {

@@ -6,7 +6,7 @@ import { type ClockTime, DAWN, nextStamp } from "../../run/events/order.ts";
 import { forgetHeadFile, headFileOf } from "./head-file.ts";
 import { createPrivate } from "./place.ts";
 import { newOrigin, PUT_EVENT } from "./row.ts";
-import { journalError } from "./trouble.ts";
+import { damagedEvent, journalError } from "./trouble.ts";
 
 /** "LMBR": tells our files from other programs' databases. */
 const APPLICATION_ID = 0x4c4d4252;
@@ -179,7 +179,8 @@ const chainAll = (database: Database, file: string): void => {
     .prepare("SELECT * FROM unchained ORDER BY serial")
     .iterate()) {
     const text = canonicalText(String(event));
-    if (text === undefined) throw journalError("damaged", file, `entry ${serial} of run ${run}, ${at} is no JSON`);
+    if (text === undefined)
+      throw damagedEvent(file, { run: String(run), number: Number(serial), at: String(at) }, "it is no JSON");
     number += 1;
     const link = { ...nextStamp(clock, String(at), origin), number, before };
     const hash = hashOf(link, text);

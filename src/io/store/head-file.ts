@@ -19,11 +19,16 @@ export const headFile = (journal: string): HeadFile => {
   const file = headFileOf(journal);
   let opened: number | undefined;
   return {
-    read: () => attempted(() => readHead(readFileSync(file, "utf8"))),
+    read: () =>
+      attempted(() => {
+        const [origin = "", printed = ""] = readFileSync(file, "utf8").split(" ");
+        const head = readHead(printed);
+        return head && origin !== "" ? { origin, ...head } : undefined;
+      }),
     write: ({ origin, number, hash }) =>
       attempted(() => {
         opened ??= openSync(file, "w", 0o600);
-        writeSync(opened, `${origin}-${number}-${hash}`.padEnd(WIDTH), 0);
+        writeSync(opened, `${origin} ${number}-${hash} `.padEnd(WIDTH), 0);
       }),
     close: () => {
       if (opened !== undefined) closeSync(opened);

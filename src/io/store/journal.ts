@@ -1,5 +1,5 @@
 import type { Seconds } from "../../domain/units.ts";
-import type { ChainHead } from "../../run/events/chain.ts";
+import type { ChainHead, PrintedHead } from "../../run/events/chain.ts";
 import type { RunEvent } from "../../run/events/event.ts";
 import { type AcceptedFinding, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import type { Stamp } from "../../run/events/order.ts";
@@ -7,6 +7,7 @@ import type { Journal } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
 import { level, type Rebuilt, remembering } from "./remembering.ts";
 import { fromRow, type Row, toRow } from "./row.ts";
+import type { EventsOf } from "./table.ts";
 import { startThread, type Thread } from "./thread.ts";
 
 /** A journal in a file. */
@@ -21,7 +22,7 @@ export interface FileJournal extends Journal {
    */
   check(which: CheckedPart, seen: (events: number) => void): Promise<JournalCheck>;
   /** Whether an event that is printed somewhere is here as it was then. */
-  has(head: ChainHead): Promise<boolean>;
+  has(head: PrintedHead): Promise<boolean>;
   /** A person knows of a finding and goes on with it. */
   accept(finding: AcceptedFinding): Promise<void>;
 }
@@ -54,7 +55,11 @@ export const openJournal = async (file: string, patience: Seconds = 2): Promise<
   let closed: Promise<void> | undefined;
   return {
     append: async (event) => groups.add(toRow(event)),
-    events: (run) => read(thread, file, run),
+    events: (run) => read(thread, file, run === undefined ? { kind: "all" } : { kind: "run", run }),
+    past: async (serial) => {
+      await level(thread);
+      return read(thread, file, { kind: "fixture", serial });
+    },
     head: () => thread.ask({ kind: "head" }),
     ...remembering(thread),
     backup: (to) => thread.ask({ kind: "backup", file: to }),
@@ -76,10 +81,10 @@ const end = async (thread: Thread, groups: Groups<Row>): Promise<void> => {
 };
 
 /** Page by page, so that appends and frames come between. */
-const read = async (thread: Thread, file: string, run: string | undefined): Promise<readonly RunEvent[]> => {
+const read = async (thread: Thread, file: string, of: EventsOf): Promise<readonly RunEvent[]> => {
   const events: RunEvent[] = [];
   for (let after: Stamp | undefined; ; ) {
-    const page = await thread.ask({ kind: "page", run, after, limit: PAGE_ROWS });
+    const page = await thread.ask({ kind: "page", of, after, limit: PAGE_ROWS });
     events.push(...page.map((row) => fromRow(row, file)));
     after = page.at(-1);
     if (page.length < PAGE_ROWS) return events;

@@ -19,6 +19,10 @@ export const memoryJournal = (): Journal => {
       if (!there) stored.set(row.id, { ...row, number: stored.size + 1 });
     },
     events: async (run) => events().filter((event) => run === undefined || event.run === run),
+    past: async (serial) => {
+      const runs = new Set(digests().flatMap(({ brief }) => (brief.serial === serial ? [brief.run] : [])));
+      return events().filter(({ run }) => runs.has(run));
+    },
     briefs: async (which) =>
       askedOf(
         digests().map(({ brief }) => brief),

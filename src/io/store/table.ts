@@ -11,24 +11,30 @@ import { EVENT_COLUMNS, mustBeSound, type StoredRow } from "./row.ts";
 
 /** The journal on disk, as the worker thread holds it. Every function blocks until done, and throws JournalError or the error of SQLite or the system. */
 export interface Table extends Appending {
-  /** At most `limit` rows after that one, in the one order of events; of one run, or all. Each is checked to be as it was written. */
-  page(run: string | undefined, after: Stamp | undefined, limit: number): readonly StoredRow[];
+  /** At most `limit` rows after that one, in the one order of events. Each is checked to be as it was written. */
+  page(of: EventsOf, after: Stamp | undefined, limit: number): readonly StoredRow[];
   /** Writes a whole copy while the journal is in use. */
   backup(file: string): void;
   readonly derived: Derived;
   readonly check: Checking;
 }
 
+/** Which events are read. Those of a fixture are found by the derived tables, which must have caught up. */
+export type EventsOf =
+  | { readonly kind: "all" }
+  | { readonly kind: "run"; readonly run: string }
+  | { readonly kind: "fixture"; readonly serial: string };
+
 export const openTable = (file: string, patience: Seconds): Table => {
   const database = openDatabase(file, patience);
   const appending = appendingTo(database, file);
-  const all = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE ${AFTER}`);
-  const ofRun = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE run = ? AND ${AFTER}`);
   return {
     ...appending,
-    page: (run, after, limit) => {
+    page: (of, after, limit) => {
+      const [where, ...values] = whereOf(of);
       const place = [after?.time ?? DAWN.time - 1, after?.counter ?? 0, after?.origin ?? "", limit];
-      const rows = (run === undefined ? all.all(...place) : ofRun.all(run, ...place)) as StoredRow[];
+      const page = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE ${where} AND ${AFTER}`);
+      const rows = page.all(...values, ...place) as StoredRow[];
       for (const row of rows) mustBeSound(row, file);
       return rows;
     },
@@ -40,6 +46,19 @@ export const openTable = (file: string, patience: Seconds): Table => {
       database.close();
     },
   };
+};
+
+const whereOf = (of: EventsOf): readonly [sql: string, ...values: readonly string[]] => {
+  switch (of.kind) {
+    case "all":
+      return ["TRUE"];
+    case "run":
+      return ["run = ?", of.run];
+    case "fixture":
+      return ["run IN (SELECT run FROM runs WHERE fixture = ?)", of.serial];
+    default:
+      return of satisfies never;
+  }
 };
 
 const AFTER = "(time, counter, origin) > (?, ?, ?) ORDER BY time, counter, origin LIMIT ?";

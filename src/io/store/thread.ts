@@ -1,6 +1,6 @@
 import { Worker } from "node:worker_threads";
 import type { Seconds } from "../../domain/units.ts";
-import type { ChainHead } from "../../run/events/chain.ts";
+import type { ChainHead, PrintedHead } from "../../run/events/chain.ts";
 import type { AcceptedFinding, JournalFinding } from "../../run/events/journal-finding.ts";
 import type { Stamp } from "../../run/events/order.ts";
 import type { Which } from "../../run/events/which.ts";
@@ -9,6 +9,7 @@ import type { Checked } from "./check.ts";
 import type { FixtureAsked, StandingRow, Teaching } from "./derived.ts";
 import type { Progress } from "./fold.ts";
 import type { Row, StoredRow } from "./row.ts";
+import type { EventsOf } from "./table.ts";
 import { journalError } from "./trouble.ts";
 
 /** What may be asked of the worker thread. It does one thing after the other, in the order asked. */
@@ -17,7 +18,7 @@ export type Ask =
   | { readonly kind: "insert"; readonly rows: readonly Row[] }
   | {
       readonly kind: "page";
-      readonly run: string | undefined;
+      readonly of: EventsOf;
       readonly after: Stamp | undefined;
       readonly limit: number;
     }
@@ -35,7 +36,7 @@ export type Ask =
   | { readonly kind: "check-rules" }
   | { readonly kind: "accepted" }
   | { readonly kind: "accept"; readonly finding: AcceptedFinding }
-  | { readonly kind: "has-head"; readonly head: ChainHead }
+  | { readonly kind: "has-head"; readonly head: PrintedHead }
   | { readonly kind: "close" };
 
 export interface Answers {

@@ -35,7 +35,7 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
       opened().insert(ask.rows);
       return undefined;
     case "page":
-      return opened().page(ask.run, ask.after, ask.limit);
+      return opened().page(ask.of, ask.after, ask.limit);
     case "backup":
       opened().backup(ask.file);
       return undefined;

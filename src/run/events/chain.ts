@@ -56,11 +56,16 @@ export interface ChainedEvent extends ChainLink {
 /** Nothing of this event was changed since it was written. */
 export const isSound = (one: ChainedEvent): boolean => hashOf(one, one.event) === one.hash;
 
-/** A head as it is printed on job sheets and labels: bench, number, and so much of the hash as nobody forges by hand. */
-export const printedHead = ({ origin, number, hash }: ChainHead): string => `${origin}-${number}-${hash.slice(0, 12)}`;
+/** A head as it stands on a job sheet or label: its number, and the beginning of its hash. */
+export type PrintedHead = Pick<ChainHead, "number" | "hash">;
+
+/** So much of a hash as nobody forges by hand: 48 bits. */
+const PRINTED_DIGITS = 12;
+
+export const printedHead = ({ number, hash }: PrintedHead): string => `${number}-${hash.slice(0, PRINTED_DIGITS)}`;
 
 /** What stands on a sheet or label; undefined for anything else. */
-export const readHead = (printed: string): ChainHead | undefined => {
-  const [, origin, number, hash] = /^([0-9a-f]{12})-([1-9]\d{0,14})-([0-9a-f]{12,64})$/.exec(printed.trim()) ?? [];
-  return origin && number && hash ? { origin, number: Number(number), hash } : undefined;
+export const readHead = (printed: string): PrintedHead | undefined => {
+  const [, number, hash] = /^([1-9]\d{0,14})-([0-9a-f]{12,64})$/.exec(printed.trim()) ?? [];
+  return number && hash ? { number: Number(number), hash } : undefined;
 };

@@ -1,4 +1,4 @@
-import type { ChainHead } from "./chain.ts";
+import { type ChainHead, type PrintedHead, printedHead } from "./chain.ts";
 
 /** What a check of a journal finds wrong. Direct editing of the file is not prevented; it shows here. */
 export type JournalFinding =
@@ -15,7 +15,7 @@ export type JournalFinding =
   /** What is kept ready does not follow from the events. */
   | { readonly kind: "derived"; readonly of: "run" | "fixture"; readonly name: string }
   /** What stands on a sheet or label is not in this journal. */
-  | { readonly kind: "printed"; readonly head: ChainHead };
+  | { readonly kind: "printed"; readonly head: PrintedHead };
 
 export interface EventPlace {
   readonly origin: string;
@@ -46,7 +46,7 @@ export const findingKey = (finding: JournalFinding): string => {
     case "derived":
       return `derived ${finding.of} ${finding.name}`;
     case "printed":
-      return `printed ${finding.head.origin} ${finding.head.number}`;
+      return `printed ${printedHead(finding.head)}`;
     default:
       return finding satisfies never;
   }
@@ -68,7 +68,7 @@ export const findingInWords = (finding: JournalFinding): string => {
     case "derived":
       return `what is kept ready of ${finding.of} ${finding.name} does not follow from its events ("limber rebuild" makes it again)`;
     case "printed":
-      return `event ${finding.head.number} of bench ${finding.head.origin}, as it is printed, is not in this journal: it is another journal, an older copy, or was changed since`;
+      return `${printedHead(finding.head)}, as it is printed, is not in this journal: it is another journal, an older copy, or was changed since`;
     default:
       return finding satisfies never;
   }

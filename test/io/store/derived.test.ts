@@ -29,9 +29,9 @@ const tablesIn = (file: string) => {
       .all()
       .map((row) => ({ ...row }));
   const all = {
-    fold: rows("SELECT * FROM fold"),
+    fold: rows("SELECT version, upto FROM fold"),
     runs: rows("SELECT * FROM runs ORDER BY begun"),
-    fixtures: rows("SELECT * FROM fixtures ORDER BY fixture"),
+    fixtures: rows("SELECT fixture, standing FROM fixtures ORDER BY fixture"),
   };
   database.close();
   return all;

@@ -82,7 +82,7 @@ test("what was handed over before closing is on disk after it, and nothing can b
   const handed = Array.from({ length: 50 }, (_, n) => journal.append(event(`${n}`)));
   await Promise.all([journal.close(), journal.close()]);
   await Promise.all(handed);
-  expect(readdirSync(dirname(file)), "no write-ahead log is left over").toEqual(["journal.db"]);
+  expect(readdirSync(dirname(file)), "no write-ahead log is left over").toEqual(["journal.db", "journal.db-head"]);
   await expect(journal.append(event("late"))).rejects.toThrow("Bug: the journal is closed");
   expect(await ids(await opened(file))).toHaveLength(50);
 });
@@ -91,10 +91,10 @@ test("folder and files are for this user only", async () => {
   const folder = join(ownFolder(), "new", "deep");
   const journal = await opened(join(folder, "journal.db"));
   await journal.append(event("a"));
-  const modes = ["..", ".", "journal.db", "journal.db-wal", "journal.db-shm"].map(
+  const modes = ["..", ".", "journal.db", "journal.db-wal", "journal.db-shm", "journal.db-head"].map(
     (name) => statSync(join(folder, name)).mode & 0o777,
   );
-  expect(modes).toEqual([0o700, 0o700, 0o600, 0o600, 0o600]);
+  expect(modes).toEqual([0o700, 0o700, 0o600, 0o600, 0o600, 0o600]);
 });
 
 test("the database itself refuses to change or drop an event", async () => {

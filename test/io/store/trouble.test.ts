@@ -13,6 +13,8 @@ import {
 import { dirname, join } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 import { expect, test } from "vitest";
+import { PUT_EVENT } from "../../../src/io/store/row.ts";
+import { canonical, hashOf } from "../../../src/run/events/chain.ts";
 import { EVENT_VERSION } from "../../../src/run/events/event.ts";
 import { built } from "../../kit/built.ts";
 import { builtStore } from "./built-store.ts";
@@ -45,7 +47,7 @@ const overwritten = (file: string, at: number, bytes: string): string => {
 test.each([
   {
     what: "a journal in the tables of a newer program",
-    file: async () => withSql(await journalFile(), "PRAGMA user_version = 2"),
+    file: async () => withSql(await journalFile(), "PRAGMA user_version = 3"),
     code: "newer-version",
     words: "was written by a newer Limber. Update this one",
   },
@@ -100,24 +102,76 @@ test.each([
   await expect(openJournal(path(folder))).rejects.toMatchObject({ code: "not-a-journal" });
 });
 
+/** An event that hangs in the chain as it should, whatever it says. */
+const chained = (file: string, v: number, kind: string, text: string): string => {
+  const database = new DatabaseSync(file);
+  const last = database.prepare("SELECT *, lower(hex(hash)) AS digits FROM events ORDER BY number DESC LIMIT 1").get()!;
+  const { origin, time } = last as { readonly origin: string; readonly time: number };
+  const link = {
+    origin,
+    number: Number(last["number"]) + 1,
+    time: time + 1,
+    counter: 0,
+    before: String(last["digits"]),
+  };
+  database
+    .prepare(PUT_EVENT)
+    .run(
+      "odd",
+      "odd run",
+      "2026-11-25",
+      v,
+      kind,
+      text,
+      origin,
+      link.number,
+      link.time,
+      0,
+      link.before,
+      hashOf(link, text),
+    );
+  database.close();
+  return file;
+};
+const odd = (v: number, body: object) => canonical({ ...event("odd", { run: "odd run", at: "2026-11-25" }), v, body });
+
 test.each([
-  { what: "from a newer program", values: `${EVENT_VERSION + 1}, 'new-kind', '{}'`, code: "newer-version" },
-  { what: "that is no JSON", values: "1, 'pressed', '{\"id\":'", code: "damaged" },
+  {
+    what: "from a newer program",
+    v: EVENT_VERSION + 1,
+    kind: "new-kind",
+    text: odd(EVENT_VERSION + 1, { kind: "new-kind" }),
+    code: "newer-version",
+    words: "was written by a newer Limber",
+  },
+  {
+    what: "that is no JSON",
+    v: 1,
+    kind: "pressed",
+    text: '{"id":',
+    code: "damaged",
+    words: "event 101, of 2026-11-25",
+  },
   {
     what: "of a kind that never was",
-    values: `1, 'x', '${JSON.stringify({ ...event("x"), body: { kind: "x" } })}'`,
+    v: 1,
+    kind: "x",
+    text: odd(1, { kind: "x" }),
     code: "damaged",
+    words: "in run odd run",
   },
-])("an entry $what is refused in clear words, and the other runs can still be read", async ({ values, code }) => {
-  const file = await journalFile();
-  withSql(file, `INSERT INTO events (id, run, at, v, kind, event) SELECT 'odd', 'odd run', '', ${values}`);
-  const journal = await openJournal(file);
-  await expect(journal.events()).rejects.toMatchObject({ code, message: expect.stringContaining(file) });
-  await expect(journal.events("odd run")).rejects.toMatchObject({ code });
-  expect(await journal.events("run-1")).toHaveLength(100);
-  await journal.append(event("on"));
-  await journal.close();
-});
+])(
+  "an entry $what is refused in clear words, and the other runs can still be read",
+  async ({ v, kind, text, code, words }) => {
+    const file = chained(await journalFile(), v, kind, text);
+    const journal = await openJournal(file);
+    await expect(journal.events()).rejects.toMatchObject({ code, message: expect.stringContaining(file) });
+    await expect(journal.events("odd run")).rejects.toMatchObject({ code, message: expect.stringContaining(words) });
+    expect(await journal.events("run-1")).toHaveLength(100);
+    await journal.append(event("on"));
+    await journal.close();
+  },
+);
 
 /** Root may write anywhere: there the visitor becomes the user "nobody". */
 const root = process.getuid?.() === 0;
