@@ -1,5 +1,23 @@
+import { Argument, Option } from "commander";
 import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import type { ShellName } from "./completion.ts";
+import type { KindOfNames } from "./names.ts";
+
+const KINDS_OF_NAMES: readonly KindOfNames[] = [
+  "faults",
+  "inspections",
+  "measurements",
+  "hold-points",
+  "symptoms",
+  "functions",
+  "routines",
+  "profiles",
+  "sequences",
+  "benches",
+  "racks",
+];
+const SHELLS: readonly ShellName[] = ["bash", "zsh", "fish"];
 
 /** Commands that look at data files and outputs and move nothing. */
 export const dataFiles: Family = (program, ends) => {
@@ -11,9 +29,36 @@ export const dataFiles: Family = (program, ends) => {
       await ends(listOutputs());
     });
 
+  taking(
+    program
+      .command("names")
+      .description("what a command, a file or an answer may name, each with what it means")
+      .addArgument(new Argument("<kind>", "which names").choices(KINDS_OF_NAMES)),
+    new Option("--profile <name>", "only what this kind of fixture has: a name or a file"),
+    new Option("--find <word>", "only what has this word in it"),
+    option.jsonOption(),
+  ).action(async (kind: KindOfNames, { profile, find, json }) => {
+    const { showNames } = await import("./names.ts");
+    await ends(showNames(kind, { profile, find, json }));
+  });
+
+  program
+    .command("completion")
+    .description("a script that lets your shell complete commands, options and names")
+    .addArgument(new Argument("<shell>", "source what is printed in the shell's start-up file").choices(SHELLS))
+    .action(async (shell: ShellName) => {
+      const { completionScript } = await import("./completion.ts");
+      const { print } = await import("../common/print.ts");
+      print(completionScript(shell));
+    });
+  program.command("complete [words...]", { hidden: true }).action(async (words: readonly string[]) => {
+    const { complete } = await import("./completion.ts");
+    await ends(complete(program, words));
+  });
+
   const sequences = program.command("sequence").description("test plans");
   taking(
-    sequences.command("show <name>").description("what a sequence would do and cost, without moving anything"),
+    sequences.command("show <sequence>").description("what a sequence would do and cost, without moving anything"),
     option.profileOption(),
     option.benchOption(),
     option.jsonOption(),

@@ -1,0 +1,71 @@
+import { spawnSync } from "node:child_process";
+import { join } from "node:path";
+import { afterAll, describe, expect, test } from "vitest";
+import { namesOf } from "../../src/app/files/names.ts";
+import { FAULT_IDS } from "../../src/diagnosis/model/knowledge/faults.ts";
+import { built } from "../kit/built.ts";
+import { workplace } from "../kit/limber.ts";
+import { shippedProfile } from "../kit/shipped.ts";
+
+const place = workplace();
+afterAll(() => place.remove());
+
+describe("what can be named", () => {
+  test("every fault has a line; for one kind of fixture only what it has", () => {
+    expect(namesOf("faults", undefined).map(({ name }) => name)).toEqual(FAULT_IDS);
+    const ofSpot = namesOf("faults", shippedProfile("spot-16bit")).map(({ name }) => name);
+    expect(ofSpot).toContain("pan-belt-slack");
+    expect(ofSpot.filter((name) => name.startsWith("blade"))).toEqual([]);
+  });
+
+  test.each([
+    {
+      args: ["names", "faults", "--find", "belt"],
+      says: "pan-belt-slack",
+      because: "a word is found in names and titles",
+    },
+    { args: ["names", "hold-points"], says: "isolated", because: "hold points are named in the journal" },
+    { args: ["names", "sequences"], says: "quick", because: "files are named without their ending" },
+    {
+      args: ["names", "functions", "--profile", "spot-16bit"],
+      says: "Pan",
+      because: "functions have the standard's names",
+    },
+  ])("limber $args: $because", ({ args, says }) => {
+    const { code, out } = place.limber(...args);
+    expect(code).toBe(0);
+    expect(out).toContain(says);
+  });
+
+  test("a word that nothing has names the nearest", () => {
+    const { code, err } = place.limber("names", "faults", "--find", "pan-belt-slak");
+    expect({ code, err }).toEqual({
+      code: 2,
+      err: 'pan-belt-slak: nothing of this name among the faults (did you mean "pan-belt-slack"?)\n',
+    });
+  });
+});
+
+describe("the shell completes", () => {
+  test.each([
+    { words: ["swe"], to: ["sweep"], because: "commands" },
+    { words: ["rack", "id"], to: ["identify"], because: "commands of a family" },
+    { words: ["sweep", "--hand"], to: ["--hands-off"], because: "options" },
+    { words: ["sweep", "--profile", "spot-8"], to: ["spot-8bit"], because: "names of data files" },
+    { words: ["sheet", "--as", "ht"], to: ["html"], because: "the choices of an option" },
+    { words: ["found", "some-run", "pan-belt"], to: ["pan-belt-slack"], because: "names of faults" },
+    { words: ["names", "hold"], to: ["hold-points"], because: "the choices of an argument" },
+    { words: ["nonsense", "x"], to: [], because: "nothing is offered where nothing is known, and nothing is said" },
+  ])("$words to $to: $because", ({ words, to }) => {
+    const { code, out, err } = place.limber("complete", "--", ...words);
+    expect({ code, out: out.split("\n").filter(Boolean), err }).toEqual({ code: 0, out: to, err: "" });
+  });
+
+  test("a real bash does, after reading what limber completion prints", () => {
+    const script = place.limber("completion", "bash").out;
+    const limber = `limber() { "${process.execPath}" "${join(built(), "main.js")}" "$@"; }`;
+    const typed = `COMP_WORDS=(limber sweep --sequence qui); COMP_CWORD=3; _limber; echo "\${COMPREPLY[@]}"`;
+    const bash = spawnSync("bash", ["-c", [limber, script, typed].join("\n")], { encoding: "utf8" });
+    expect(bash.stdout).toBe("quick\n");
+  });
+});
