@@ -1,6 +1,8 @@
 import type { Case } from "../diagnosis/model/case.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../domain/units.ts";
+import type { Heard, ToSend } from "../wire/rdm/dialogue.ts";
+import type { Uid } from "../wire/rdm/uid.ts";
 import type { RunBrief } from "./events/brief.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
@@ -57,6 +59,20 @@ export interface DmxLine {
   open(lost: (error: LineError) => void): Promise<void>;
   /** Hands over 512 levels, slot 1 first. "dropped" when the last frame has not left yet: frames are never queued. */
   send(levels: Uint8Array): "sent" | "dropped";
+  close(): Promise<void>;
+}
+
+/** Questions to the fixtures on a DMX line, over the cable that carries their levels. */
+export interface RdmDoor {
+  readonly name: string;
+  /** Rejects with LineError. */
+  open(): Promise<void>;
+  /** Sends one packet and gives what came back as it came. One at a time. Rejects with LineError when the line is gone. */
+  exchange(send: ToSend): Promise<Heard>;
+  /** How it is known who is there: by a search of ours, or by asking a gateway that searches by itself. */
+  readonly searched:
+    | { readonly kind: "by-us" }
+    | { readonly kind: "by-gateway"; readonly table: () => Promise<readonly Uid[]> };
   close(): Promise<void>;
 }
 

@@ -7,7 +7,17 @@ export interface Message {
 }
 
 /** The labels Limber speaks. Labels 1 and 2 are never sent: they overwrite an interface's firmware. */
-export const LABELS = { parameters: 3, levels: 6, serialNumber: 10 } as const;
+export const LABELS = {
+  parameters: 3,
+  /** From the interface: what came in on the line. */
+  received: 5,
+  levels: 6,
+  rdm: 7,
+  serialNumber: 10,
+  rdmSearch: 11,
+  /** From the interface: nobody answered in time. */
+  rdmTimeout: 12,
+} as const;
 
 export const START_OF_MESSAGE = 0x7e;
 export const END_OF_MESSAGE = 0xe7;

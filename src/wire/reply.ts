@@ -2,7 +2,7 @@ import type { Hertz } from "../domain/units.ts";
 import { LABELS, type Message } from "./message.ts";
 import type { Microseconds } from "./packet-time.ts";
 
-/** What an interface says of itself, as values; labels 3 and 10 of the framed serial messages (secondary). */
+/** What an interface says of itself, as values; labels 3, 5, 10 and 12 of the framed serial messages (secondary). */
 export type Reply =
   | {
       readonly kind: "parameters";
@@ -13,6 +13,10 @@ export type Reply =
       readonly rate: Hertz | "fastest";
     }
   | { readonly kind: "serial-number"; readonly serialNumber: number }
+  /** What came in on the line, start code first; `clean` is the interface's own word. */
+  | { readonly kind: "received"; readonly clean: boolean; readonly bytes: Uint8Array }
+  /** Nobody answered an RDM packet in time. */
+  | { readonly kind: "rdm-timeout" }
   /** A label that says nothing to us, or a known one with too few bytes. */
   | { readonly kind: "unknown"; readonly message: Message };
 
@@ -20,8 +24,16 @@ export type Reply =
 const BREAK_UNIT: Microseconds = 10.67;
 
 export const replyOf = (message: Message): Reply =>
+  (message.label === LABELS.received && received(message.payload)) ||
+  (message.label === LABELS.rdmTimeout && RDM_TIMEOUT) ||
   (message.label === LABELS.parameters && parameters(message.payload)) ||
   (message.label === LABELS.serialNumber && serialNumber(message.payload)) || { kind: "unknown", message };
+
+const RDM_TIMEOUT: Reply = { kind: "rdm-timeout" };
+
+/** A status byte, 0 for good, then the bytes. */
+const received = (payload: Uint8Array): Reply | undefined =>
+  payload.length === 0 ? undefined : { kind: "received", clean: payload[0] === 0, bytes: payload.slice(1) };
 
 const parameters = ([low, high, breakUnits, markUnits, rate]: Uint8Array): Reply | undefined => {
   if (low === undefined || high === undefined || breakUnits === undefined) return undefined;

@@ -21,3 +21,10 @@ export const parametersRequest = (): Uint8Array => encode({ label: LABELS.parame
 
 /** Asks for the interface's serial number. */
 export const serialNumberRequest = (): Uint8Array => encode({ label: LABELS.serialNumber, payload: new Uint8Array(0) });
+
+/**
+ * Hands one RDM packet to the interface, which sends it and listens for the answer. A search is told apart, since its
+ * answers come without a break.
+ */
+export const rdmMessage = (packet: Uint8Array, answered: "by-one" | "by-any" | "by-nobody"): Uint8Array =>
+  encode({ label: answered === "by-any" ? LABELS.rdmSearch : LABELS.rdm, payload: packet });

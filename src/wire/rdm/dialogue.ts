@@ -70,7 +70,11 @@ export interface ToSend {
   readonly answered: "by-one" | "by-any" | "by-nobody";
 }
 /** What came from the cable: the bytes as they were, or nothing in time. */
-export type Heard = { readonly kind: "bytes"; readonly bytes: Uint8Array } | { readonly kind: "nothing" };
+export type Heard =
+  | { readonly kind: "bytes"; readonly bytes: Uint8Array }
+  | { readonly kind: "nothing" }
+  /** Not even the interface itself said that nobody answered: perhaps it does no RDM. */
+  | { readonly kind: "unheard" };
 export type CableTalk<T> = Generator<ToSend | Aside, T, Heard | undefined>;
 
 /** A dialogue in bytes: numbers its requests, and believes only what answers them. */
@@ -116,7 +120,7 @@ const answeredBy = (request: Request): ToSend["answered"] => {
 
 /** What the bytes mean as an answer to this packet. */
 export const replyTo = (asked: RdmPacket, heard: Heard): Reply => {
-  if (heard.kind === "nothing" || heard.bytes.length === 0) return SILENCE;
+  if (heard.kind !== "bytes" || heard.bytes.length === 0) return SILENCE;
   if (isSearch(asked)) {
     const uid = decodeSearchReply(heard.bytes);
     return uid === "collision" ? { kind: "collision" } : { kind: "found", uid };

@@ -1,0 +1,90 @@
+import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
+import type { Reply } from "../../wire/reply.ts";
+import { rdmMessage } from "../../wire/requests.ts";
+
+/** An interface that knows no RDM stays silent for ever; one that does says itself that nobody answered, long before. */
+const UNHEARD_MS = 1000;
+/** Nobody answers a broadcast; it has left by then. */
+const BROADCAST_MS = 15;
+/** So many frames of levels wait for an answer; the next goes out and the question is given up. */
+const MOST_WAITING = 2;
+/** Where levels are sent, the next frame of them comes within this time. */
+const FRAME_MS = 60;
+
+type Write = (message: Uint8Array) => "sent" | "dropped";
+
+/** Whose turn it is on one opened port: the levels', or a question's. Levels come first. */
+export class FramedRdm {
+  private readonly write: Write;
+  private question: { readonly end: (heard: Heard) => void } | undefined;
+  private waiting = 0;
+  private lastFrameAt: number | undefined;
+  private frameWent: (() => void) | undefined;
+  private closed = false;
+
+  constructor(write: Write) {
+    this.write = write;
+  }
+
+  /** A frame of levels wants to go out. True when it must be dropped, since an answer is still to come. */
+  holdsUp(): boolean {
+    if (!this.question) return false;
+    this.waiting += 1;
+    if (this.waiting <= MOST_WAITING) return true;
+    this.question.end({ kind: "unheard" });
+    return false;
+  }
+
+  frameSent(now: number): void {
+    this.lastFrameAt = now;
+    this.frameWent?.();
+  }
+
+  hear(reply: Reply): void {
+    if (reply.kind === "rdm-timeout") this.question?.end({ kind: "nothing" });
+    // Bytes that the interface itself doubts are something all the same: of a search they are a collision.
+    if (reply.kind === "received")
+      this.question?.end({ kind: "bytes", bytes: reply.bytes.length > 0 ? reply.bytes : Uint8Array.of(0) });
+  }
+
+  async exchange({ packet, answered }: ToSend, now: () => number): Promise<Heard> {
+    await this.betweenFrames(now());
+    while (!this.closed && this.write(rdmMessage(packet, answered)) === "dropped") await after(1);
+    if (this.closed) return { kind: "nothing" };
+    return new Promise((resolve) => {
+      const silent = setTimeout(
+        () => this.question?.end({ kind: "unheard" }),
+        answered === "by-nobody" ? BROADCAST_MS : UNHEARD_MS,
+      );
+      this.waiting = 0;
+      this.question = {
+        end: (heard) => {
+          clearTimeout(silent);
+          this.question = undefined;
+          resolve(heard);
+        },
+      };
+    });
+  }
+
+  close(): void {
+    this.closed = true;
+    this.question?.end({ kind: "nothing" });
+    this.frameWent?.();
+  }
+
+  /** At once where no levels are sent just now; else when the next frame of them has left. */
+  private async betweenFrames(now: number): Promise<void> {
+    if (this.lastFrameAt === undefined || now - this.lastFrameAt > FRAME_MS) return;
+    await new Promise<void>((resolve) => {
+      const enough = setTimeout(resolve, FRAME_MS);
+      this.frameWent = () => {
+        clearTimeout(enough);
+        this.frameWent = undefined;
+        resolve();
+      };
+    });
+  }
+}
+
+const after = (milliseconds: number) => new Promise((resolve) => setTimeout(resolve, milliseconds));

@@ -1,0 +1,48 @@
+import type { Aside, CableTalk, Dialogue, Heard } from "../../wire/rdm/dialogue.ts";
+import { onTheCable } from "../../wire/rdm/dialogue.ts";
+import type { RdmDoor } from "../ports.ts";
+
+/** How a talk ended: with what it was for, or because nothing at the other end does RDM. */
+export type Talked<T> = { readonly kind: "done"; readonly value: T } | { readonly kind: "no-rdm" };
+
+/** Waits for so long before a fixture is asked again. */
+export type Pausing = (seconds: number) => Promise<void>;
+const realPause: Pausing = (seconds) => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
+
+/**
+ * Plays a dialogue through a door, one packet after the other. Given up when the first question that must be answered
+ * brings not even the interface's word that nobody answered. `before` is waited for before every packet.
+ */
+export const talk = async <T>(
+  dialogue: Dialogue<T>,
+  door: RdmDoor,
+  { aside = () => {}, before = async () => {}, pause = realPause }: TalkOptions = {},
+): Promise<Talked<T>> => {
+  const cable: CableTalk<T> = onTheCable(dialogue);
+  let heardAnything = false;
+  let next = cable.next();
+  while (!next.done) {
+    const step = next.value;
+    if (step.kind !== "send") {
+      if (step.kind === "pause") await pause(step.time);
+      else aside(step);
+      next = cable.next(undefined);
+      continue;
+    }
+    await before();
+    const heard: Heard = await door.exchange(step);
+    heardAnything ||= heard.kind !== "unheard";
+    if (!heardAnything && step.answered !== "by-nobody") return { kind: "no-rdm" };
+    next = cable.next(heard);
+  }
+  return { kind: "done", value: next.value };
+};
+
+export interface TalkOptions {
+  readonly aside?: (said: Exclude<Aside, { kind: "pause" }>) => void;
+  readonly before?: () => Promise<void>;
+  readonly pause?: Pausing;
+}
+
+/** Said once where a door turned out to do no RDM. */
+export const NO_RDM = "this interface does not do RDM, or nothing answers";

@@ -1,0 +1,88 @@
+import { expect, test } from "vitest";
+import { framedLine } from "../../../src/io/serial/framed-line.ts";
+import { talk } from "../../../src/run/shell/rdm-talk.ts";
+import { chanceFrom } from "../../../src/sim/chance.ts";
+import { Cable } from "../../../src/sim/rdm/cable.ts";
+import { plainDevice } from "../../../src/sim/rdm/device.ts";
+import { discover } from "../../../src/wire/rdm/discovery.ts";
+import { readFixture } from "../../../src/wire/rdm/fixture.ts";
+import { uidBytes } from "../../../src/wire/rdm/uid.ts";
+import { type InterfaceKind, rdmInterface } from "../../kit/rdm/interface.ts";
+
+const FIRST = 0x7ff0_0000_0001;
+const uids = Array.from({ length: 12 }, (_, index) => FIRST + index * 7);
+
+const bench = async (kind: InterfaceKind = "does RDM") => {
+  const cable = new Cable(
+    uids.map((uid) => plainDevice(uidBytes(uid))),
+    chanceFrom(1),
+  );
+  const far = rdmInterface(cable, kind);
+  const line = framedLine(far.pair.path);
+  const lost: string[] = [];
+  await line.open((error) => lost.push(error.code));
+  far.pair.taken();
+  return { ...far, line, lost };
+};
+
+test("twelve fixtures behind a framed serial interface are found, and read", async () => {
+  const { line } = await bench();
+  const found = await talk(discover(), line.rdm);
+  expect(found).toMatchObject({ kind: "done", value: { found: uids.map((uid) => ({ uid })), ended: "complete" } });
+  const read = await talk(readFixture(uids[3]!), line.rdm);
+  expect(read).toMatchObject({
+    kind: "done",
+    value: { identity: { uid: "7FF0:00000016", model: "Spot Sixteen", troubles: [] }, counters: { LAMP_HOURS: 310 } },
+  });
+  await line.close();
+});
+
+test("an interface that does no RDM is left alone after one question, and levels go on", async () => {
+  const { line, heard } = await bench("knows no RDM");
+  expect(await talk(discover(), line.rdm)).toEqual({ kind: "no-rdm" });
+  expect(line.send(new Uint8Array(512))).toBe("sent");
+  await line.close();
+  // Three that nobody must answer, and one that was waited for.
+  expect(heard.filter((one) => one === "question").length).toBe(4);
+});
+
+test("while questions are asked levels go on: a frame after every question, never three dropped in a row", async () => {
+  const { line, heard } = await bench();
+  const fates: string[] = [];
+  let level = 0;
+  const frames = setInterval(() => {
+    fates.push(line.send(new Uint8Array(512).fill(++level & 255)));
+  }, 25);
+  await talk(readFixture(uids[0]!), line.rdm);
+  clearInterval(frames);
+  await line.close();
+  expect(fates.join(" ")).not.toContain("dropped dropped dropped");
+  const kinds = heard.map((one) => (one === "question" ? "?" : "L")).join("");
+  expect(kinds.slice(kinds.indexOf("L"))).not.toContain("??");
+});
+
+test("an answer that never comes holds up two frames and not a third", async () => {
+  const { line } = await bench("never answers a question");
+  line.send(new Uint8Array(512));
+  const fates: string[] = [];
+  const frames = setInterval(() => {
+    fates.push(line.send(new Uint8Array(512)));
+  }, 25);
+  const said = await line.rdm.exchange({ kind: "send", packet: Uint8Array.of(0xcc, 1, 24), answered: "by-one" });
+  clearInterval(frames);
+  await line.close();
+  expect(said).toEqual({ kind: "unheard" });
+  expect(fates.filter((fate) => fate === "dropped").length).toBeLessThanOrEqual(2);
+});
+
+test("a cable pulled out in the middle of a search: the talk ends, the line is told lost", async () => {
+  const { line, lost, pair } = await bench();
+  let asked = 0;
+  const found = talk(discover(), line.rdm, {
+    before: async () => {
+      if (++asked === 30) pair.pullOut();
+    },
+  });
+  expect(await found).toMatchObject({ kind: "done" });
+  expect(lost).toEqual(["unplugged"]);
+});
