@@ -30,6 +30,11 @@ const answerTo = (task: Task, answers: string, hands: Hands): Input => {
   switch (task.kind) {
     case "look":
       return { kind: "judge", answers, result: hands.look(task.inspection) === "good" ? "pass" : "fail" };
+    case "looks":
+      return answerToLooks(task, answers, hands);
+    case "dirt":
+      return { kind: "choose", answers, offer: 1 };
+    case "cleans":
     case "clean":
       return { kind: "judge", answers, result: "pass" };
     case "reading":
@@ -46,4 +51,10 @@ const answerTo = (task: Task, answers: string, hands: Hands): Input => {
     default:
       return task satisfies never;
   }
+};
+
+/** What is bad is picked out first. */
+const answerToLooks = ({ inspections }: Extract<Task, { kind: "looks" }>, answers: string, hands: Hands): Input => {
+  const offer = inspections.findIndex((id) => hands.look(id) === "bad");
+  return offer < 0 ? { kind: "judge", answers, result: "pass" } : { kind: "choose", answers, offer };
 };

@@ -1,4 +1,4 @@
-import { cleaning } from "../domain/trade/cleanings.ts";
+import { cleaning, DIRT } from "../domain/trade/cleanings.ts";
 import { coverWords } from "../domain/trade/covers.ts";
 import { HOLD_POINTS } from "../domain/trade/hold-points.ts";
 import { inspection } from "../domain/trade/inspections.ts";
@@ -12,6 +12,12 @@ export const handHeadline = (task: HandTask): { readonly usual: string; readonly
       return { usual: `hold point, before ${HOLD_POINTS[task.point].before}`, far: "Hold point" };
     case "look":
       return { usual: `look by hand, ${coverWords(inspection(task.inspection).cover)}`, far: "Look" };
+    case "looks":
+      return { usual: `look by hand, ${coverWords(task.cover)}`, far: "Look" };
+    case "dirt":
+      return { usual: "how dirty did it come back?", far: "How dirty?" };
+    case "cleans":
+      return { usual: `clean: ${DIRT[task.dirt].words}`, far: "Clean" };
     case "clean":
       return { usual: `clean: ${cleaning(task.cleaning).what}`, far: "Clean" };
     case "reading":

@@ -28,6 +28,8 @@ export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): 
 
 const answerFor = (task: HandTask, key: string, action: Action | undefined, answers: string, plan: KeyPlan): Input => {
   if (task.kind === "fault") return nameFor(task, key, action, answers);
+  if (CHOSEN_FROM.includes(task.kind) && /^[1-9]$/.test(key))
+    return { kind: "choose", answers, offer: Number(key) - 1 };
   if (key === "enter" || (task.kind === "hold-point" && isKey(plan.press, key))) return { kind: "confirm", answers };
   if (isKey(plan.again, key)) return { kind: "again", answers };
   if (action === "undo") return { kind: "undo", answers };
@@ -36,6 +38,8 @@ const answerFor = (task: HandTask, key: string, action: Action | undefined, answ
   return result ? { kind: "judge", answers, result } : { kind: "here" };
 };
 
+/** Where a digit is one of a list. */
+const CHOSEN_FROM: readonly HandTask["kind"][] = ["looks", "dirt", "cleans"];
 /** Where "not this" is no answer about the fixture. */
 const DECLINED: readonly HandTask["kind"][] = ["blocked", "mend", "once-more"];
 const RESULTS: Partial<Record<Action, "pass" | "fail" | "unsure" | "not-asked">> = {

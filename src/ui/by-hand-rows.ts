@@ -1,4 +1,4 @@
-import { CLEANING_CAUTIONS, cleaning, PAD_RULES } from "../domain/trade/cleanings.ts";
+import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { COVERS, type CoverId } from "../domain/trade/covers.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
@@ -12,6 +12,7 @@ import { personRows } from "./person-rows.ts";
 import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { onceMoreRows, signRows } from "./signing-rows.ts";
+import { cleansRows, dirtRows, looksRows } from "./together-rows.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** Something to be done by hand, one thing at a time. */
@@ -21,6 +22,12 @@ export const handRows = (sight: Sight, task: HandTask): readonly Row[] => {
       return holdRows(sight, task);
     case "look":
       return lookRows(sight, task);
+    case "looks":
+      return looksRows(sight, task);
+    case "dirt":
+      return dirtRows(sight);
+    case "cleans":
+      return cleansRows(sight, task);
     case "clean":
       return cleanRows(sight, task);
     case "reading":
@@ -97,8 +104,9 @@ const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `a
 const coverTime = (cover: CoverId): string =>
   COVERS[cover].minutes === 0 ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
 
-const cleanRows = (sight: Sight, { cleaning: id, note }: TaskOf<"clean">): readonly Row[] => {
-  const { pads, wetWith, minutes, how } = cleaning(id);
+const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Row[] => {
+  const { wetWith, how } = cleaning(id);
+  const { pads, minutes } = effortOf(id, dirt);
   const { good, absent } = sight.plan.letters;
   const tools = pads === 0 ? "No pad." : `${padsInWords(pads)}, ${wetWith}.`;
   return [

@@ -82,7 +82,11 @@ const usual = ({ stage, person }: Session): readonly Said[] => {
 
 const byHand = (task: HandTask): readonly Said[] => {
   switch (task.kind) {
+    case "dirt":
+      return [{ kind: "choose", offer: 1 }];
     case "look":
+    case "looks":
+    case "cleans":
     case "clean":
       return [{ kind: "judge", result: "pass" }];
     case "reading":

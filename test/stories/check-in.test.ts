@@ -71,6 +71,7 @@ const PAGES: readonly (readonly [words: string, keys: (screen: string, hands: Ha
   ["Iris leaves by torch", (_, { mended }) => (mended.has("iris leaf bent") ? "g" : "f")],
   ["Tilt belt tension", (_, { mended }) => (mended.has("tilt belt slack or worn") ? "g" : "f")],
   ["LOOK BY HAND", () => "g"],
+  ["HOW DIRTY", () => "2"],
   ["CLEAN: ", () => "g"],
   ["Taken by: EE", () => "g"],
   ["MEASURE: ", () => "2EE\r"],

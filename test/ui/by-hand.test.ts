@@ -1,8 +1,16 @@
 import { expect, test } from "vitest";
+import { fittedOf } from "../../src/data/profile/profile.ts";
+import { mechanismsOf } from "../../src/diagnosis/model/network.ts";
+import { CLEANING_IDS } from "../../src/domain/trade/cleanings.ts";
+import type { CoverId } from "../../src/domain/trade/covers.ts";
+import { alwaysDue } from "../../src/domain/trade/due.ts";
+import { inspection } from "../../src/domain/trade/inspections.ts";
+import { DANGER_LOOKS } from "../../src/run/release/dangers.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
+import { shippedProfile } from "../kit/shipped.ts";
 import { sightOf, textOf } from "./sights.ts";
 
 const asked = (task: HandTask): Session => {
@@ -10,10 +18,22 @@ const asked = (task: HandTask): Session => {
   return { ...session, stage: { kind: "by-hand", task } };
 };
 
+const UNDER = (cover: CoverId) =>
+  alwaysDue(mechanismsOf(fittedOf(shippedProfile("spot-16bit")))).filter(
+    (id) => inspection(id).cover === cover && !DANGER_LOOKS.some((danger) => danger === id),
+  );
+const HEAD = UNDER("head").slice(0, 8);
+const YOKE = UNDER("yoke").slice(0, 8);
+
 test.each<[string, HandTask]>([
   ["hold-point", { kind: "hold-point", point: "isolated", step: undefined, next: undefined }],
   ["look", { kind: "look", inspection: "yoke-wires", why: "proposed", note: "brown here", photo: "yoke-1.jpg" }],
-  ["clean", { kind: "clean", cleaning: "inner-lenses", note: "" }],
+  ["clean", { kind: "clean", cleaning: "inner-lenses", dirt: "ordinary", note: "" }],
+  ["looks", { kind: "looks", cover: "head", inspections: HEAD, more: 7 }],
+  ["looks-yoke", { kind: "looks", cover: "yoke", inspections: YOKE, more: 0 }],
+  ["dirt", { kind: "dirt" }],
+  ["cleans", { kind: "cleans", cleanings: CLEANING_IDS, dirt: "ordinary" }],
+  ["cleans-dust", { kind: "cleans", cleanings: CLEANING_IDS, dirt: "light" }],
   ["reading", { kind: "reading", reading: "earth-continuity", step: "earth", value: 0.08, initials: "", note: "" }],
   ["fault", { kind: "fault", choices: ["iris-leaf-bent", "iris-burnt"], note: "" }],
   ["mend", { kind: "mend", mended: "pan-belt-slack", part: "belt", minutes: 25, initials: "KM", note: "" }],

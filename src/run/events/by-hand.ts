@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
-import { CLEANING_IDS } from "../../domain/trade/cleanings.ts";
+import { CLEANING_IDS, DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
 import { someText, text } from "./text.ts";
@@ -20,12 +20,18 @@ const inspected = z.strictObject({
   note: text,
   /** The name of a file that shows it; the picture itself stays where it is. */
   photo: text.optional(),
+  /** Answered for together with others of the same cover. */
+  together: z.literal(true).optional(),
 });
+
+/** How dirty it came back. */
+const dirtJudged = z.strictObject({ kind: z.literal("dirt-judged"), dirt: z.enum(DIRT_IDS) });
 
 const cleaned = z.strictObject({
   kind: z.literal("cleaned"),
   cleaning: z.enum(CLEANING_IDS),
-  done: z.enum(["done", "left-out"]),
+  /** Not needed: with dust only, where the torch showed no film. */
+  done: z.enum(["done", "not-needed", "left-out"]),
   note: text,
 });
 
@@ -70,6 +76,7 @@ const quarantined = z.strictObject({
 export const BY_HAND_BODIES = [
   holdConfirmed,
   inspected,
+  dirtJudged,
   cleaned,
   readingTaken,
   found,

@@ -19,6 +19,8 @@ export interface RunView {
   readonly shown: readonly BodyOf<"shown">[];
   /** Looks by hand, the latest answer last. */
   readonly inspected: readonly BodyOf<"inspected">[];
+  /** How dirty it came back, as far as somebody has said so. */
+  readonly dirt: BodyOf<"dirt-judged">["dirt"] | undefined;
   readonly cleaned: readonly BodyOf<"cleaned">[];
   readonly readings: readonly BodyOf<"reading-taken">[];
   readonly found: readonly BodyOf<"found">[];
@@ -56,6 +58,7 @@ export const emptyRun: RunView = {
   identified: [],
   shown: [],
   inspected: [],
+  dirt: undefined,
   cleaned: [],
   readings: [],
   found: [],
@@ -109,6 +112,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, identified: [...run.identified, body] };
     case "inspected":
       return { ...next, inspected: [...run.inspected, body] };
+    case "dirt-judged":
+      return { ...next, dirt: body.dirt };
     case "cleaned":
       return { ...next, cleaned: [...run.cleaned, body] };
     case "reading-taken":

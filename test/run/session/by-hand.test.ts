@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
+import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
@@ -22,17 +24,35 @@ const taskOf = (run: Driven): HandTask | undefined => {
   return stage.kind === "by-hand" ? stage.task : undefined;
 };
 
-/** Answers by hand as a careful person would, until something else is asked; looks named here are bad the first time. */
+/** What a careful person answers; looks named here are bad the first time. */
+const answersTo = (task: HandTask, bad: Set<InspectionId>): readonly Parameters<Driven["send"]>[0][] => {
+  const good = { kind: "judge", result: "pass" } as const;
+  switch (task.kind) {
+    case "look":
+      return [{ kind: "judge", result: bad.delete(task.inspection) ? "fail" : "pass" }];
+    case "looks": {
+      const offer = task.inspections.findIndex((id) => bad.has(id));
+      return [offer < 0 ? good : { kind: "choose", offer }];
+    }
+    case "dirt":
+      return [{ kind: "choose", offer: 1 }];
+    case "clean":
+    case "cleans":
+      return [good];
+    case "reading":
+      return [{ kind: "filled", what: "initials", text: "EE" }, good];
+    default:
+      return [{ kind: "confirm" }];
+  }
+};
+
+/** Answers by hand until something else is asked. */
 const byHand = (run: Driven, until: (task: HandTask) => boolean, bad: readonly InspectionId[] = []): Driven => {
   const left = new Set(bad);
   for (let n = 0; n < 200; n++) {
     const task = taskOf(run);
     if (!task || until(task)) return run;
-    if (task.kind === "look") run.send({ kind: "judge", result: left.delete(task.inspection) ? "fail" : "pass" });
-    else if (task.kind === "clean") run.send({ kind: "judge", result: "pass" });
-    else if (task.kind === "reading")
-      run.send({ kind: "filled", what: "initials", text: "EE" }).send({ kind: "judge", result: "pass" });
-    else run.send({ kind: "confirm" });
+    for (const answer of answersTo(task, left)) run.send(answer);
   }
   throw new Error("the work by hand never ends");
 };
@@ -60,7 +80,9 @@ describe("cold, before power", () => {
     const run = new Driven(jobOf(JOB)).begin();
     expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "unplugged" });
     run.send({ kind: "confirm" });
-    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "transport-locks", why: "due" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-entry", why: "due" });
+    run.send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)).toMatchObject({ kind: "looks", cover: "outside", more: 0 });
     byHand(run, never);
     expect(run.events("inspected").map(({ inspection: id }) => inspection(id).cover)).toEqual(Array(7).fill("outside"));
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
@@ -169,7 +191,8 @@ describe("looks", () => {
     const whys: string[] = [];
     byHand(run, (task) => {
       if (task.kind === "look") whys.push(task.why);
-      return task.kind !== "look";
+      if (task.kind === "looks") whys.push("due");
+      return task.kind !== "look" && task.kind !== "looks";
     });
     expect(whys).toEqual([...whys].sort().reverse());
     expect(whys).toContain("due");
@@ -193,6 +216,64 @@ describe("looks", () => {
       note: "a little brown",
       photo: "cap-3.jpg",
     });
+  });
+
+  test("looks under one cover are answered together, each of them kept; what may be a danger was asked by itself before", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "looks");
+    const alone = run.events("inspected").filter(({ together }) => !together);
+    expect(alone.map(({ inspection: id }) => id)).toEqual(["yoke-entry", "capacitors", "earth-continuity"]);
+    const task = taskOf(run);
+    if (task?.kind !== "looks") throw new Error("not at the looks of a cover");
+    expect(task).toMatchObject({ cover: "base", more: 0 });
+    const before = run.events("inspected").length;
+    run.send({ kind: "judge", result: "pass" });
+    expect(run.events("inspected").slice(before)).toEqual(
+      task.inspections.map((id) => ({ kind: "inspected", inspection: id, answer: "good", note: "", together: true })),
+    );
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-wires" });
+  });
+
+  test("what is not good is picked out by its digit, and the others are answered together after it", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "looks").send({ kind: "choose", offer: 1 });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "loose-screws" });
+    run.send({ kind: "note", text: "one below the supply" }).send({ kind: "judge", result: "fail" });
+    byHand(run, ({ kind }) => kind === "looks");
+    const task = taskOf(run);
+    expect(task?.kind === "looks" && task.inspections).not.toContain("loose-screws");
+    expect(run.events("inspected").at(-1)).toMatchObject({ answer: expect.stringMatching(/good|bad/) });
+  });
+
+  test.each(["confirm", "press", "again", "decline"] as const)("%s is no answer for all of them", (kind) => {
+    const run = byHand(swept(), (task) => task.kind === "looks");
+    const before = run.bodies.length;
+    expect(run.send({ kind }).bodies.length).toBe(before);
+  });
+
+  test("a press that nobody could name proposes no looks on top of those that are due", () => {
+    const run = new Driven(jobOf(JOB)).begin();
+    byHand(run, never).send({ kind: "confirm" }).send({ kind: "confirm" }).playOut().send({ kind: "confirm" });
+    run.playOut().send({ kind: "press" });
+    while (run.session.stage.kind !== "by-hand") {
+      if (run.session.stage.kind === "asking") run.send({ kind: "judge", result: "unsure" });
+      else if (run.session.stage.kind === "moving") run.playOut();
+      else run.send({ kind: "confirm" });
+    }
+    const whys = new Set<string>();
+    byHand(run, (task) => {
+      if (task.kind === "look") whys.add(task.why);
+      return task.kind === "fault";
+    });
+    expect(whys).toEqual(new Set(["due"]));
+  });
+
+  test("after six good looks that only the fault model wanted it proposes no more", () => {
+    const due = new Set(alwaysDue(new Set(MECHANISM_IDS)));
+    const extra: string[] = [];
+    byHand(swept("fail"), (task) => {
+      if (task.kind === "look" && !due.has(task.inspection)) extra.push(task.inspection);
+      return task.kind === "fault";
+    });
+    expect(extra.length).toBeLessThanOrEqual(6);
   });
 
   test("the look before can be answered anew", () => {
@@ -259,6 +340,52 @@ describe("what was it, and what was done", () => {
     byHand(run, (task) => task.kind === "look" && task.why === "again");
     expect(run.events("cleaned").at(-1)?.cleaning).toBe("front-lens");
     expect(taskOf(run)).toMatchObject({ inspection: "front-lens", why: "again" });
+  });
+});
+
+/** Common practice, no source: how dirty it came back decides pads and minutes, so it is asked before anything is cleaned. */
+describe("cleaning", () => {
+  const ALL = ["hold-point: opening", "clean: due", "hold-point: closing"];
+  const cleaning = () => byHand(new Driven(jobOf(["power-up: fixture", ...ALL])).begin(), never);
+  const asked = (): Driven => {
+    const run = cleaning();
+    while (run.session.stage.kind !== "by-hand") run.send({ kind: "confirm" }).playOut();
+    return byHand(run, ({ kind }) => kind === "dirt");
+  };
+
+  test("how dirty is asked once, then everything stands on one page, and each place is kept", () => {
+    const run = asked().send({ kind: "choose", offer: 1 });
+    expect(run.events("dirt-judged")).toEqual([{ kind: "dirt-judged", dirt: "ordinary" }]);
+    expect(taskOf(run)).toMatchObject({ kind: "cleans", dirt: "ordinary" });
+    run.send({ kind: "judge", result: "pass" });
+    expect(run.events("cleaned").map(({ cleaning: id, done }) => [id, done])).toEqual([
+      ["dust", "done"],
+      ["flags", "done"],
+      ["wheels", "done"],
+      ["prism-and-frost", "done"],
+      ["light-pipe", "done"],
+      ["inner-lenses", "done"],
+      ["front-lens", "done"],
+    ]);
+  });
+
+  test("with dust only, glass without a film is kept as not needed, and never as done", () => {
+    const run = asked().send({ kind: "choose", offer: 0 }).send({ kind: "judge", result: "pass" });
+    expect(run.events("cleaned").filter(({ done }) => done === "not-needed")).toMatchObject([
+      { cleaning: "flags" },
+      { cleaning: "wheels" },
+      { cleaning: "prism-and-frost" },
+      { cleaning: "inner-lenses" },
+    ]);
+  });
+
+  test("what is left out is picked out first and says why", () => {
+    const run = asked().send({ kind: "choose", offer: 1 }).send({ kind: "choose", offer: 2 });
+    run.send({ kind: "note", text: "no pads left" }).send({ kind: "judge", result: "not-asked" });
+    expect(run.events("cleaned")).toEqual([
+      { kind: "cleaned", cleaning: "wheels", done: "left-out", note: "no pads left" },
+    ]);
+    expect(taskOf(run)).toMatchObject({ kind: "cleans" });
   });
 });
 

@@ -5,6 +5,7 @@ import { andThen, type Change, stay, wishing, write } from "../change.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
+import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
 import { faultTask } from "./due.ts";
 import { at, typedNumber, typedText } from "./entry.ts";
 import { holdsAfter } from "./holds.ts";
@@ -21,6 +22,12 @@ export const answerHand = (session: Session, task: HandTask, input: Stamped): Ch
       return answerHold(session, task, input);
     case "look":
       return answerLook(session, task, input);
+    case "looks":
+      return answerLooks(session, task, input);
+    case "dirt":
+      return answerDirt(session, input);
+    case "cleans":
+      return answerCleans(session, task, input);
     case "clean":
       return answerClean(session, task, input);
     case "reading":
@@ -78,10 +85,18 @@ const lookBack = (session: Session): Change => {
     : stay(session);
 };
 
-const answerClean = (session: Session, { cleaning, note }: TaskOf<"clean">, input: Stamped): Change => {
-  if (input.kind !== "judge" || (input.result !== "pass" && input.result !== "not-asked")) return stay(session);
-  const done = input.result === "pass" ? "done" : "left-out";
-  return andThen(write(session, { kind: "cleaned", cleaning, done, note }), goOn);
+/** One of them by itself, for what is not good; then all others at once, each kept. */
+const answerLooks = (session: Session, { inspections }: TaskOf<"looks">, input: Stamped): Change => {
+  if (input.kind === "undo") return lookBack(session);
+  const chosen = input.kind === "choose" ? inspections[input.offer] : undefined;
+  if (chosen) return at(session, lookAt(chosen, "due"));
+  if (input.kind !== "judge" || input.result !== "pass") return stay(session);
+  const written = inspections.reduce<Change>(
+    (change, inspection) =>
+      andThen(change, (s) => write(s, { kind: "inspected", inspection, answer: "good", note: "", together: true })),
+    stay(session),
+  );
+  return andThen(written, goOn);
 };
 
 const VERDICTS = { pass: "within", fail: "outside", "not-asked": "not-taken" } as const;

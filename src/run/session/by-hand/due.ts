@@ -1,11 +1,9 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandStep, HandWork } from "../../../data/sequence/by-hand.ts";
-import { mechanismsOf } from "../../../diagnosis/model/network.ts";
 import { rank } from "../../../diagnosis/model/rank.ts";
-import { CLEANING_IDS, cleaning, cleaningsOf } from "../../../domain/trade/cleanings.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
-import { holdsBefore } from "../../../domain/trade/inspections.ts";
+import { inspection } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
 import { answersOf, observationsOf } from "../../events/observations.ts";
 import { closingDue } from "../../release/hold-rules.ts";
@@ -13,6 +11,7 @@ import { blockingLooks } from "../../release/standing.ts";
 import { knownIn } from "../job.ts";
 import type { Next } from "../next.ts";
 import type { Session } from "../session.ts";
+import { cleanTask } from "./cleaning.ts";
 import { closes, historyNow, holdDue, holdOfStep } from "./holds.ts";
 import { lookDue, somethingWrong } from "./looks.ts";
 import type { HandTask, TaskOf } from "./task.ts";
@@ -49,14 +48,9 @@ const holdTask = (session: Session, step: string, points: readonly HoldPointId[]
 
 const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): HandTask | undefined => {
   const look = lookDue(session, work);
-  return look && (holdDue(session, holdsBefore(look.inspection)) ?? look);
-};
-
-const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: "clean" }>): HandTask | undefined => {
-  const fitted = cleaningsOf(mechanismsOf(fittedOf(session.job.timeline.profile)));
-  const wanted = what === "due" ? fitted : CLEANING_IDS.filter((id) => what.includes(id));
-  const id = wanted.find((one) => !session.view.cleaned.some((done) => done.cleaning === one));
-  return id && (holdDue(session, COVERS[cleaning(id).cover].holds) ?? { kind: "clean", cleaning: id, note: "" });
+  if (!look) return undefined;
+  const { holds } = COVERS[look.kind === "looks" ? look.cover : inspection(look.inspection).cover];
+  return holdDue(session, holds) ?? look;
 };
 
 const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {

@@ -10,7 +10,7 @@ import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { OPENING } from "../../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { answersOf, observationsOf } from "../../events/observations.ts";
-import { curesOf } from "../../release/dangers.ts";
+import { curesOf, DANGER_LOOKS } from "../../release/dangers.ts";
 import { knownIn } from "../job.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
@@ -19,7 +19,7 @@ import type { TaskOf } from "./task.ts";
 export const lookDue = (
   session: Session,
   { looks }: Extract<HandWork, { kind: "inspect" }>,
-): TaskOf<"look"> | undefined => {
+): TaskOf<"look"> | TaskOf<"looks"> | undefined => {
   const listed =
     typeof looks === "string" ? dueLooks(session).filter((id) => looks !== "outside" || isOutside(id)) : looks;
   const again = (looks === "outside" ? listed : session.view.inspected.map(({ inspection: id }) => id)).find((id) =>
@@ -28,8 +28,22 @@ export const lookDue = (
   if (again) return lookAt(again, "again");
   const proposed = looks === "proposed" ? proposedLook(session) : undefined;
   if (proposed) return lookAt(proposed, "proposed");
-  const next = listed.find((id) => !isAnswered(session, id));
-  return next && lookAt(next, "due");
+  return together(listed.filter((id) => !isAnswered(session, id)));
+};
+
+/** So many fit on a screen of 24 rows, each with a digit. */
+const MOST_TOGETHER = 8;
+
+/** The looks under the first cover, on one page; what may be a danger to people is asked by itself, before them. */
+const together = (open: readonly InspectionId[]): TaskOf<"look"> | TaskOf<"looks"> | undefined => {
+  const [first] = open;
+  if (!first) return undefined;
+  const { cover } = inspection(first);
+  const under = open.filter((id) => inspection(id).cover === cover);
+  const alone = under.length === 1 ? first : under.find((id) => DANGER_LOOKS.some((danger) => danger === id));
+  if (alone) return lookAt(alone, "due");
+  const inspections = under.slice(0, MOST_TOGETHER);
+  return { kind: "looks", cover, inspections, more: under.length - inspections.length };
 };
 
 export const lookAt = (id: InspectionId, why: TaskOf<"look">["why"]): TaskOf<"look"> => ({
@@ -68,7 +82,7 @@ const isToBeLookedAtAgain = ({ told }: Session, id: InspectionId): boolean => {
 
 /** What confirms the faults that are as good as certain, then what the fault model would look at next; only what can be looked at while it is isolated. */
 const proposedLook = (session: Session): InspectionId | undefined => {
-  if (!somethingWrong(session)) return undefined;
+  if (!isSuspect(session) || proposedInVain(session) >= MOST_IN_VAIN) return undefined;
   const { job, view } = session;
   const { profile } = job.timeline;
   const seen = [fittedOf(profile), observationsOf(view, profile, knownIn(session)), answersOf(view)] as const;
@@ -79,6 +93,25 @@ const proposedLook = (session: Session): InspectionId | undefined => {
   const offers = advice.kind === "offers" ? advice.offers : [];
   const looks = offers.flatMap((offer) => (offer.kind === "inspection" ? [offer.inspection] : []));
   return [...certain, ...looks].find((id) => !wantsPower(id) && !isAnswered(session, id));
+};
+
+/** A press that nobody could put a name to proposes nothing. */
+const isSuspect = ({ told }: Session): boolean =>
+  told.some(
+    (body) =>
+      (body.kind === "step-judged" &&
+        (body.result === "fail" || (body.result === "unsure" && body.symptoms.length > 0))) ||
+      (body.kind === "inspected" && body.answer === "bad"),
+  );
+
+/** So many good looks on top of what is due, one after the other, and the fault model has no better idea. Judgement. */
+const MOST_IN_VAIN = 6;
+const proposedInVain = (session: Session): number => {
+  const looks = session.view.inspected;
+  const due = dueLooks(session);
+  return looks
+    .slice(looks.findLastIndex(({ answer }) => answer === "bad") + 1)
+    .filter(({ inspection: id }) => !due.includes(id)).length;
 };
 
 const CERTAIN = 0.9;

@@ -1,5 +1,6 @@
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
-import type { CleaningId } from "../../../domain/trade/cleanings.ts";
+import type { CleaningId, DirtId } from "../../../domain/trade/cleanings.ts";
+import type { CoverId } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
@@ -22,7 +23,18 @@ export type HandTask =
       readonly note: string;
       readonly photo: string;
     }
-  | { readonly kind: "clean"; readonly cleaning: CleaningId; readonly note: string }
+  /** Looks under one cover, answered together: all good, after the exceptions were answered one by one. `more` of the same cover follow. */
+  | {
+      readonly kind: "looks";
+      readonly cover: CoverId;
+      readonly inspections: readonly InspectionId[];
+      readonly more: number;
+    }
+  /** How dirty did it come back? */
+  | { readonly kind: "dirt" }
+  /** All that is to be cleaned, answered together in the same way. */
+  | { readonly kind: "cleans"; readonly cleanings: readonly CleaningId[]; readonly dirt: DirtId }
+  | { readonly kind: "clean"; readonly cleaning: CleaningId; readonly dirt: DirtId; readonly note: string }
   | {
       readonly kind: "reading";
       readonly reading: ReadingId;
@@ -59,6 +71,10 @@ const aboutOf = (task: HandTask): string => {
       return `hold-point:${task.point}`;
     case "look":
       return `look:${task.inspection}`;
+    case "looks":
+      return `looks:${task.inspections.join()}`;
+    case "cleans":
+      return `cleans:${task.cleanings.join()}`;
     case "clean":
       return `clean:${task.cleaning}`;
     case "reading":
@@ -68,6 +84,7 @@ const aboutOf = (task: HandTask): string => {
     case "once-more":
       return `once-more:${task.index}`;
     case "blocked":
+    case "dirt":
     case "fault":
     case "sign":
       return task.kind;

@@ -1,0 +1,42 @@
+import { DIRT_IDS } from "../../../domain/trade/cleanings.ts";
+import { andThen, type Change, stay, write } from "../change.ts";
+import { goOn } from "../flow.ts";
+import type { Stamped } from "../input.ts";
+import type { Session } from "../session.ts";
+import { isWiped } from "./cleaning.ts";
+import { at } from "./entry.ts";
+import type { TaskOf } from "./task.ts";
+
+/** The first level has the digit 1. */
+export const answerDirt = (session: Session, input: Stamped): Change => {
+  const change = sayDirt(session, input);
+  return change ? andThen(change, goOn) : stay(session);
+};
+
+/** Said beside a soak as well, while nobody has to watch. */
+export const sayDirt = (session: Session, input: Stamped): Change | undefined => {
+  const dirt = input.kind === "choose" ? DIRT_IDS[input.offer] : undefined;
+  return dirt && write(session, { kind: "dirt-judged", dirt });
+};
+
+/** One of them by itself, for what is left out; then all others at once, each kept. */
+export const answerCleans = (session: Session, task: TaskOf<"cleans">, input: Stamped): Change => {
+  const { cleanings, dirt } = task;
+  const chosen = input.kind === "choose" ? cleanings[input.offer] : undefined;
+  if (chosen) return at(session, { kind: "clean", cleaning: chosen, dirt, note: "" });
+  if (input.kind !== "judge" || input.result !== "pass") return stay(session);
+  const written = cleanings.reduce<Change>(
+    (change, id) =>
+      andThen(change, (s) =>
+        write(s, { kind: "cleaned", cleaning: id, done: isWiped(s, task, id) ? "done" : "not-needed", note: "" }),
+      ),
+    stay(session),
+  );
+  return andThen(written, goOn);
+};
+
+export const answerClean = (session: Session, { cleaning: id, note }: TaskOf<"clean">, input: Stamped): Change => {
+  if (input.kind !== "judge" || (input.result !== "pass" && input.result !== "not-asked")) return stay(session);
+  const done = input.result === "pass" ? "done" : "left-out";
+  return andThen(write(session, { kind: "cleaned", cleaning: id, done, note }), goOn);
+};

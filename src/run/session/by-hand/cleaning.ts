@@ -1,0 +1,41 @@
+import { fittedOf } from "../../../data/profile/profile.ts";
+import type { HandWork } from "../../../data/sequence/by-hand.ts";
+import { mechanismsOf } from "../../../diagnosis/model/network.ts";
+import {
+  CLEANING_IDS,
+  type CleaningId,
+  cleaning,
+  cleaningsDue,
+  cleaningsOf,
+  looksAfter,
+} from "../../../domain/trade/cleanings.ts";
+import { COVERS } from "../../../domain/trade/covers.ts";
+import type { Session } from "../session.ts";
+import { holdDue } from "./holds.ts";
+import type { HandTask, TaskOf } from "./task.ts";
+
+/** What is still to be cleaned, on one page, once somebody has said how dirty it came back. */
+export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: "clean" }>): HandTask | undefined => {
+  const fitted = cleaningsOf(fittedIn(session));
+  const wanted = what === "due" ? fitted : CLEANING_IDS.filter((id) => what.includes(id));
+  const cleanings = wanted.filter((id) => !session.view.cleaned.some((done) => done.cleaning === id));
+  const [first] = cleanings;
+  if (!first) return undefined;
+  const { dirt } = session.view;
+  if (dirt === undefined) return { kind: "dirt" };
+  const deepest = cleanings.find((id) => COVERS[cleaning(id).cover].minutes > 0) ?? first;
+  const hold = holdDue(session, COVERS[cleaning(deepest).cover].holds);
+  if (hold) return hold;
+  return cleanings.length === 1
+    ? { kind: "clean", cleaning: first, dirt, note: "" }
+    : { kind: "cleans", cleanings, dirt };
+};
+
+const fittedIn = ({ job }: Session) => mechanismsOf(fittedOf(job.timeline.profile));
+
+/** Whether a place is wiped, or only looked at by torch because nothing but dust came in. */
+export const isWiped = (session: Session, { dirt }: Pick<TaskOf<"cleans">, "dirt">, id: CleaningId): boolean =>
+  cleaningsDue(fittedIn(session), dirt, (one) => isFilmSeen(session, one)).includes(id);
+
+const isFilmSeen = ({ view }: Session, id: CleaningId): boolean =>
+  looksAfter(id).some((look) => view.inspected.findLast((one) => one.inspection === look)?.answer === "bad");

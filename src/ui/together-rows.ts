@@ -1,0 +1,88 @@
+import { CLEANING_CAUTIONS, cleaning, DIRT, DIRT_IDS, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
+import { inspection, lookReason } from "../domain/trade/inspections.ts";
+import { padsInWords } from "../reports/clean-plan.ts";
+import { hanging } from "../reports/wrap.ts";
+import { isWiped } from "../run/session/by-hand/cleaning.ts";
+import type { TaskOf } from "../run/session/by-hand/task.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
+import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
+import type { Sight } from "./sight.ts";
+
+/** Looks under one cover: what good looks like stands beside each, and what is not good has its digit. */
+export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Row[] => {
+  const { size, plan } = sight;
+  const minutes = inspections.reduce((sum, id) => sum + inspection(id).minutes, 0);
+  return [
+    ...inspections.flatMap((id, at) => listed(sight, at, `${inspection(id).look}: ${inspection(id).good}`)),
+    BLANK,
+    ...reasonsIn(sight, inspections),
+    ...said(
+      `About ${Math.max(1, Math.round(minutes))} min.${more > 0 ? ` ${more} more under this cover follow.` : ""}`,
+      size.columns,
+      "faint",
+      1,
+    ),
+    ...said(`First what is not good, or was not looked at: its digit.`, size.columns, "strong"),
+    ...said(`${keyWords(plan.letters.good)}: I have looked at all of these, they are good.`, size.columns, "strong"),
+    ...said(`The look before: ${keyWords(plan.letters.undo)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};
+
+const listed = ({ size }: Sight, at: number, words: string): readonly Row[] =>
+  hanging(`${at + 1}  `, words, size.columns - 2 * MARGIN).map((line) => asRow(line));
+
+/** Each reason once, however many looks have it. */
+const reasonsIn = ({ size }: Sight, inspections: TaskOf<"looks">["inspections"]): readonly Row[] => {
+  const reasons = new Map<string, string[]>();
+  for (const [at, id] of inspections.entries())
+    if (lookReason(id) !== "") reasons.set(lookReason(id), [...(reasons.get(lookReason(id)) ?? []), String(at + 1)]);
+  return [...reasons].flatMap(([reason, digits]) => said(`${digits.join(", ")}: ${reason}.`, size.columns, "faint"));
+};
+
+/** Asked once: pads and minutes hang on it. */
+export const dirtRows = (sight: Sight): readonly Row[] => [
+  ...dirtChoices(sight),
+  BLANK,
+  ...PAD_RULES.flatMap((words) => item(sight, "- ", words)),
+  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.`, sight.size.columns, "strong"),
+];
+
+export const dirtChoices = ({ size }: Sight): readonly Row[] =>
+  DIRT_IDS.flatMap((id, at) =>
+    said(`${at + 1}  ${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, size.columns, "strong"),
+  );
+
+/** All that is to be cleaned, in the order of work. */
+export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Row[] => {
+  const { plan, size, session } = sight;
+  const wiped = task.cleanings.filter((id) => isWiped(session, task, id));
+  const minutes = wiped.reduce((sum, id) => sum + effortOf(id, task.dirt).minutes, 0);
+  const pads = wiped.reduce((sum, id) => sum + effortOf(id, task.dirt).pads, 0);
+  return [
+    ...task.cleanings.flatMap((id, at) => listed(sight, at, lineOf(task, id, wiped.includes(id)))),
+    ...said(
+      `${padsInWords(pads)} in all, about ${minutes} min. Straight strokes with a damp pad, all the same way, then a dry one; never the fluid on the glass.`,
+      size.columns,
+    ),
+    ...CLEANING_CAUTIONS.flatMap((words) => item(sight, "! ", words)),
+    ...said(
+      wiped.length < task.cleanings.length
+        ? "First what shows a film and is wiped, or is left out: its digit."
+        : "First what is left out: its digit.",
+      size.columns,
+      "strong",
+    ),
+    ...said(`${keyWords(plan.letters.good)}: all of this is done.`, size.columns, "strong"),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};
+
+const lineOf = ({ dirt }: TaskOf<"cleans">, id: TaskOf<"cleans">["cleanings"][number], wiped: boolean): string => {
+  const { what } = cleaning(id);
+  const { pads, minutes } = effortOf(id, dirt);
+  if (!wiped) return `${what}: looked at by torch, no film`;
+  return `${what}: ${pads === 0 ? "vacuum, soft brush" : padsInWords(pads)}, ${minutes} min`;
+};
+
+const item = ({ size }: Sight, mark: string, words: string): readonly Row[] =>
+  hanging(mark, words, size.columns - 2 * MARGIN).map((line) => asRow(line, "plain", 1));
