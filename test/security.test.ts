@@ -133,7 +133,7 @@ describe("text from outside cannot drive the terminal", () => {
       },
     );
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     const shown = await run.until("owned");
     run.type("\u0003");

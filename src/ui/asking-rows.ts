@@ -6,6 +6,7 @@ import type { ReportedSymptom } from "../run/events/event.ts";
 import { timedAt } from "../run/events/timed.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
 import { stepInWords } from "../run/session/words.ts";
+import { answerRows } from "./answer-rows.ts";
 import { AT_A_TIME, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -31,7 +32,7 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
     ...listRows(sight, stage),
     BLANK,
     ...saidRows(sight, stage),
-    ...answersRows(sight, stage),
+    ...answerRows(sight, answersRows(sight, stage)),
     ...restRows(sight, stage),
   ];
 };

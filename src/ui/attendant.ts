@@ -2,6 +2,7 @@ import type { Input } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import type { Attends } from "./attends.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
+import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
@@ -23,6 +24,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   notice: string | undefined;
   private readonly options: ScreenOptions;
   private readonly now: () => number;
+  private readonly keeper: Keeper;
   private desk: Desk = clearDesk(undefined);
   private seen: Seen | undefined;
   private lastKey: number;
@@ -31,9 +33,11 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   private reminded = false;
   private answer: (input: Input) => void = () => {};
 
-  constructor(options: ScreenOptions, now: () => number) {
+  /** `keeper` is shared where several attend to the same keyboard. */
+  constructor(options: ScreenOptions, now: () => number, keeper = new Keeper()) {
     this.options = options;
     this.now = now;
+    this.keeper = keeper;
     this.plan = keyPlan(options.buttons);
     this.lastKey = now();
   }
@@ -67,13 +71,15 @@ export class Attendant implements Attends<Session, Input, Drawn> {
     return { rows: pageOf(this.sight(session, size)), drawn: { session, question } };
   }
 
-  key(name: string, drawn: Drawn): void {
+  key(name: string, drawn: Drawn | undefined): void {
     this.lastKey = this.now();
     this.reminded = false;
     if (isKey(this.plan.press, name)) this.lastPress = this.lastKey;
+    const came = this.keeper.key(name, this.lastKey);
+    if (!drawn) return;
     const [desk, inputs] = pressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
-    for (const input of inputs) this.answer(input);
+    for (const input of this.keeper.passed(inputs, came, duringOf(drawn.session))) this.answer(input);
   }
 
   /** The terminal is gone: nobody can answer any more. */
@@ -92,7 +98,8 @@ export class Attendant implements Attends<Session, Input, Drawn> {
 
   sight(session: Session, size: Size): Sight {
     this.glance();
-    const { desk, plan, seen, notice, options } = this;
+    const { desk, plan, seen, notice, options, keeper } = this;
+    keeper.shown(questionOf(session), this.now());
     return {
       session,
       desk,
@@ -101,6 +108,8 @@ export class Attendant implements Attends<Session, Input, Drawn> {
       seen,
       at: this.now(),
       quiet: this.quiet(),
+      listening: keeper.listening(this.now()),
+      refused: keeper.refused(this.now()),
       sincePress: (this.now() - this.lastPress) / 1000,
       notice,
       size,
@@ -121,3 +130,6 @@ export class Attendant implements Attends<Session, Input, Drawn> {
     return (this.now() - this.lastKey) / 1000;
   }
 }
+
+const duringOf = ({ stage }: Session) =>
+  stage.kind === "moving" ? "a movement" : stage.kind === "at-spot" ? "to and fro" : "a question";

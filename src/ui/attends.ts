@@ -10,8 +10,8 @@ export interface Attends<State, Told, Drawn extends Asks> {
   show(state: State): void;
   /** Undefined while nothing was published. */
   page(size: Size): Page<Drawn> | undefined;
-  /** A key, as an answer to what was drawn. */
-  key(name: string, drawn: Drawn): void;
+  /** A key, as an answer to what was drawn; undefined before anything was. */
+  key(name: string, drawn: Drawn | undefined): void;
   /** Once, when somebody has been quiet for too long while it goes on by itself. */
   remind(): "now" | undefined;
   /** The terminal is gone: nobody can answer any more. */

@@ -1,7 +1,8 @@
 import type { HandTask } from "../run/session/by-hand/task.ts";
+import { guardedBy } from "../run/session/guarded.ts";
 import type { Input } from "../run/session/input.ts";
 import type { Desk, Entry, Keyed } from "./desk.ts";
-import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
 export const FIELDS = {
@@ -30,7 +31,8 @@ const answerFor = (task: HandTask, key: string, action: Action | undefined, answ
   if (task.kind === "fault") return nameFor(task, key, action, answers);
   if (CHOSEN_FROM.includes(task.kind) && /^[1-9]$/.test(key))
     return { kind: "choose", answers, offer: Number(key) - 1 };
-  if (key === "enter" || (task.kind === "hold-point" && isKey(plan.press, key))) return { kind: "confirm", answers };
+  const guarded = guardedBy({ kind: "by-hand", task });
+  if (guarded ? isOwn(plan, guarded, key) : key === "enter") return { kind: "confirm", answers };
   if (isKey(plan.again, key)) return { kind: "again", answers };
   if (action === "undo") return { kind: "undo", answers };
   if (action === "absent" && DECLINED.includes(task.kind)) return { kind: "decline", answers };

@@ -6,6 +6,7 @@ import { READINGS } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
+import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
 import { personRows } from "./person-rows.ts";
@@ -63,8 +64,8 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
     ),
     BLANK,
     ...(session.person === ""
-      ? said(`It is kept with initials: ${keyWords(plan.letters.person)}, then ENTER.`, size.columns, "strong")
-      : said(`${anyOf(["enter", ...plan.press])}: it is so.`, size.columns, "strong")),
+      ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, size.columns, "strong")
+      : answerRows(sight, said(`${keyWords(plan.own[point])}: it is so.`, size.columns, "strong"))),
     ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.`, size.columns),
     ...personRows(sight),
   ];
@@ -85,10 +86,13 @@ const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"lo
       ["Note", note],
       ["Photo", photo],
     ]),
-    ...said(
-      `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not looked at.`,
-      sight.size.columns,
-      "strong",
+    ...answerRows(
+      sight,
+      said(
+        `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not looked at.`,
+        sight.size.columns,
+        "strong",
+      ),
     ),
     ...moreRows(sight, `The file name of a photo: 1. The look before: ${keyWords(undo)}.`),
   ];
@@ -116,7 +120,7 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
     ...(pads === 0 ? [] : PAD_RULES.flatMap((words) => item("- ", words, sight).map(spare))),
     ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map(spare)),
     ...writtenRows(sight, [["Note", note]]),
-    ...said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong"),
+    ...answerRows(sight, said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong")),
     ...moreRows(sight, ""),
   ];
 };
@@ -146,12 +150,15 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
       sight.size.columns,
       "strong",
     ),
-    ...said(
-      competent
-        ? `${keyWords(good)}: within the limit. ${keyWords(failed)}: outside. ${keyWords(absent)}: not taken.`
-        : `${keyWords(good)}: read. ${keyWords(absent)}: not read.`,
-      sight.size.columns,
-      "strong",
+    ...answerRows(
+      sight,
+      said(
+        competent
+          ? `${keyWords(good)}: within the limit. ${keyWords(failed)}: outside. ${keyWords(absent)}: not taken.`
+          : `${keyWords(good)}: read. ${keyWords(absent)}: not read.`,
+        sight.size.columns,
+        "strong",
+      ),
     ),
     ...moreRows(
       sight,

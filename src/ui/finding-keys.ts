@@ -2,7 +2,7 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Input } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
-import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { MOST } from "./pages.ts";
 import type { StageOf } from "./sight.ts";
 
@@ -28,7 +28,7 @@ export const atWhatMoved = (desk: Desk, key: string, session: Session, plan: Key
 /** A key at what was found out about the fixture's settings: try again, or leave it. */
 export const atSetting = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
-  if (key === "enter" || isKey(plan.again, key)) return [desk, [{ kind: "confirm", answers }]];
+  if (isOwn(plan, "set-right", key)) return [desk, [{ kind: "confirm", answers }]];
   return [desk, [actionOf(plan, key) === "absent" ? { kind: "decline", answers } : HERE]];
 };
 

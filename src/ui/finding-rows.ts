@@ -3,6 +3,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { offeredInWords } from "../reports/next-words.ts";
 import { hanging } from "../reports/wrap.ts";
+import { answerRows } from "./answer-rows.ts";
 import { movable } from "./finding-keys.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { spectacleRows } from "./moving-rows.ts";
@@ -64,32 +65,40 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
       ? WHEN_NOTHING_MOVES.flatMap((look) => item("- ", look, size.columns, "plain"))
       : []),
     BLANK,
-    ...said(
-      `Put it right at the fixture's panel, then ENTER or ${anyOf(plan.again)}: it is identified again.`,
-      size.columns,
-      "strong",
+    ...answerRows(
+      sight,
+      said(
+        `Put it right at the fixture's panel and step back, then ${keyWords(plan.own["set-right"])}: it is identified again.`,
+        size.columns,
+        "strong",
+      ),
     ),
     ...said(`Leave it and go on: ${keyWords(plan.letters.absent)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
   ];
 };
 
 /** All planned steps are answered; what could tell more, in the fewest minutes. */
-export const offersRows = ({ plan, size }: Sight, { offers }: StageOf<"what-next">): readonly Row[] => [
-  ...said("Every step has its answer. These would tell most in the least time:", size.columns),
-  BLANK,
-  ...offers.flatMap((offer, at) =>
-    item(
-      offer.kind === "inspection" ? "-  " : `${at + 1}  `,
-      withoutNames(offeredInWords(offer)),
-      size.columns,
-      "plain",
+export const offersRows = (sight: Sight, { offers }: StageOf<"what-next">): readonly Row[] => {
+  const { plan, size } = sight;
+  return [
+    ...said("Every step has its answer. These would tell most in the least time:", size.columns),
+    BLANK,
+    ...offers.flatMap((offer, at) =>
+      item(
+        offer.kind === "inspection" ? "-  " : `${at + 1}  `,
+        withoutNames(offeredInWords(offer)),
+        size.columns,
+        "plain",
+      ),
     ),
-  ),
-  BLANK,
-  ...said("A digit moves it now. What is to be looked at by hand stands on the job sheet.", size.columns),
-  ...said("ENTER: enough, to the job sheet.", size.columns, "strong"),
-  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
-];
+    BLANK,
+    ...answerRows(sight, [
+      ...said("A digit moves it now. What is to be looked at by hand stands on the job sheet.", size.columns),
+      ...said("ENTER: enough, to the job sheet.", size.columns, "strong"),
+    ]),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ];
+};
 
 /** Names for the command line mean nothing here. */
 const withoutNames = (words: string): string => safeText(words.replace(/ \[[a-z-]+\]/, ""));

@@ -4,7 +4,8 @@ import { hanging } from "../reports/wrap.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { anyOf } from "./key-plan.ts";
+import { answerRows } from "./answer-rows.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
 import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
@@ -12,7 +13,7 @@ import type { Sight, StageOf } from "./sight.ts";
 /** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
   const { plan, size, session } = sight;
-  const yes = `${anyOf(["enter", ...plan.press])}`;
+  const yes = keyWords(plan.own[point]);
   const points = pointsInWords(session, point);
   return [
     ...practiceRows(session, size.columns),
@@ -20,10 +21,13 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
     BLANK,
     ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns, "faint", 1),
     BLANK,
-    ...said(
-      point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
-      size.columns,
-      "strong",
+    ...answerRows(
+      sight,
+      said(
+        point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
+        size.columns,
+        "strong",
+      ),
     ),
     ...said(`Not so: ${anyOf(plan.stop)} stops it all.`, size.columns),
     ...personRows(sight),

@@ -1,4 +1,5 @@
 import type { Buttons } from "../data/bench/bench.ts";
+import type { GuardedId } from "../run/session/guarded.ts";
 
 /** What can be asked for by a letter between the steps. */
 export const ACTIONS = [
@@ -17,9 +18,10 @@ export const ACTIONS = [
 ] as const;
 export type Action = (typeof ACTIONS)[number];
 
-/** Which key does what on this bench: its three buttons, and a letter for everything that waits until a step is over. */
+/** Which key does what on this bench: its three buttons, a letter for everything that waits until a step is over, and one of its own for every guarded page. */
 export interface KeyPlan extends Buttons {
   readonly letters: Readonly<Record<Action, string>>;
+  readonly own: Readonly<Record<GuardedId, string>>;
 }
 
 /** The letter that one expects, and what else will do when a button of the bench has it. */
@@ -38,11 +40,40 @@ const LETTERS: Readonly<Record<Action, string>> = {
   return: "rom",
 };
 
+/** The letter of each guarded page, and what else will do. Points that follow one another have different ones. */
+const OWN: Readonly<Record<GuardedId, string>> = {
+  "before-moving": "cky",
+  "mains-on": "mpy",
+  "go-on": "yojk",
+  "line-back": "ckyo",
+  "set-right": "yojk",
+  "play-again": "yojk",
+  "one-by-one": "yojk",
+  "own-address": "yojk",
+  unplugged: "pvk",
+  still: "tqz",
+  "area-clear": "cky",
+  isolated: "oqz",
+  "stored-charge": "vqz",
+  cool: "kjt",
+  "cover-removed": "rqz",
+  "nothing-loose": "ltz",
+  "covers-on": "bqj",
+};
+
 export const keyPlan = (buttons: Buttons): KeyPlan => {
   const taken = new Set([buttons.press, buttons.again, buttons.stop].flat().map((key) => key.toLowerCase()));
-  const letters = Object.fromEntries(ACTIONS.map((action) => [action, take(taken, LETTERS[action])]));
-  return { ...buttons, letters: letters as KeyPlan["letters"] };
+  const onEveryPage = new Set(taken);
+  const letters = Object.fromEntries(
+    ACTIONS.map((action) => [action, take(taken, LETTERS[action])]),
+  ) as KeyPlan["letters"];
+  for (const action of BESIDE_GUARDED) onEveryPage.add(letters[action]);
+  const own = Object.entries(OWN).map(([id, candidates]) => [id, take(new Set(onEveryPage), candidates)] as const);
+  return { ...buttons, letters, own: Object.fromEntries(own) as KeyPlan["own"] };
 };
+
+/** What guarded pages offer besides. */
+const BESIDE_GUARDED: readonly Action[] = ["person", "note", "undo", "away", "absent"];
 
 const take = (taken: Set<string>, candidates: string): string => {
   const letter = [...candidates, ..."abcdefghijklmnopqrstuvwxyz"].find((one) => !taken.has(one)) ?? "";
@@ -60,6 +91,10 @@ export const anyOf = (keys: readonly string[]): string => keys.map(keyWords).joi
 /** Capital letters are the same keys: shift and a stuck caps lock change nothing. */
 export const isKey = (keys: readonly string[], key: string): boolean =>
   keys.some((one) => one.toLowerCase() === key.toLowerCase());
+
+/** The letter of the guarded page that lies open. */
+export const isOwn = (plan: KeyPlan, guarded: GuardedId | undefined, key: string): boolean =>
+  guarded !== undefined && plan.own[guarded] === key.toLowerCase();
 
 export const actionOf = (plan: KeyPlan, key: string): Action | undefined =>
   ACTIONS.find((action) => plan.letters[action] === key.toLowerCase());

@@ -2,6 +2,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { cut } from "../reports/wrap.ts";
 import { tooLongOnWatch } from "../run/session/resting.ts";
 import type { Session } from "../run/session/session.ts";
+import { refusedRows } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
 import { handRows } from "./by-hand-rows.ts";
 import { farRows } from "./far-rows.ts";
@@ -45,7 +46,8 @@ const tooSmall = ({ size, plan, session }: Sight): readonly Row[] =>
     Math.max(1, size.rows - 1),
   );
 
-const headerRows = ({ session, size, notice }: Sight): readonly Row[] => {
+const headerRows = (sight: Sight): readonly Row[] => {
+  const { session, size, notice } = sight;
   const { opening, timeline, sequence } = session.job;
   const where = `${safeText(opening.fixture.serial)}, ${safeText(timeline.profile.title)}`;
   const mode = opening.mode === "hands-off" ? "goes on by itself" : "asks after every step";
@@ -61,6 +63,7 @@ const headerRows = ({ session, size, notice }: Sight): readonly Row[] => {
       size.columns,
       "alert",
     ),
+    ...refusedRows(sight),
     ...said(restInWords(session), size.columns, "strong"),
     ...said(notice ? safeText(notice) : "", size.columns, "faint", 1),
   ];

@@ -4,6 +4,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { followUpInWords } from "../reports/next-words.ts";
 import { hanging } from "../reports/wrap.ts";
 import { spotOf } from "../run/session/at-spot.ts";
+import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
@@ -60,7 +61,8 @@ const testRows = ({ size }: Sight, { tests }: Placed): readonly Row[] =>
     hanging(`${at + 1}  `, followUpInWords(test), size.columns - 2 * MARGIN).map((line) => asRow(line)),
   );
 
-const keyRows = ({ plan, size, session }: Sight, stage: Placed): readonly Row[] => {
+const keyRows = (sight: Sight, stage: Placed): readonly Row[] => {
+  const { plan, size, session } = sight;
   const { slower, undo, away, return: back } = plan.letters;
   const spot = spotOf(session, stage) !== undefined;
   return [
@@ -68,7 +70,7 @@ const keyRows = ({ plan, size, session }: Sight, stage: Placed): readonly Row[] 
       spot ? `${keyWords(back)}: it goes back there and works to and fro slowly, to be looked at.` : "",
       size.columns,
     ),
-    ...said("ENTER: on with the run. A digit moves it now, at once.", size.columns, "strong"),
+    ...answerRows(sight, said("ENTER: on with the run. A digit moves it now, at once.", size.columns, "strong")),
     ...said(
       `The step again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}. Take back the answer: ${keyWords(undo)}. ` +
         `Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,

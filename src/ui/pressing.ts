@@ -1,10 +1,11 @@
+import { guardedBy } from "../run/session/guarded.ts";
 import type { Input } from "../run/session/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
-import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { atPlace } from "./placed-keys.ts";
 import { atSpot } from "./spot-keys.ts";
 import { typing } from "./typing.ts";
@@ -31,7 +32,7 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
     case "holding":
     case "paused":
     case "line-lost":
-      return yesOrPerson(desk, key, stage, plan);
+      return guardedOrPerson(desk, key, stage, plan);
     case "confirming":
       return aboutSilence(desk, key, plan);
     case "what-moved":
@@ -66,9 +67,10 @@ const whileMoving = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   return [{ ...desk, wanted: desk.wanted === action ? undefined : action }, [HERE]];
 };
 
-const yesOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): Keyed => {
+/** A page of a letter of its own. */
+const guardedOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
-  if (key === "enter" || isKey(plan.press, key))
+  if (isOwn(plan, guardedBy(stage), key))
     return [desk, [{ kind: stage.kind === "paused" ? "go-on" : "confirm", answers }]];
   if (actionOf(plan, key) !== "person") return [desk, [HERE]];
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];

@@ -1,15 +1,19 @@
+import { performance } from "node:perf_hooks";
 import type { Question } from "../data/profile/asking/ask.ts";
 import type { Problem } from "../domain/problem/problem.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import type { Frame } from "../domain/units.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
+import { type Attention, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/session/fresh.ts";
+import { guardedBy } from "../run/session/guarded.ts";
 import type { Input } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
 import { type Answer, questionFor } from "../run/verification/questions.ts";
 import { pointsInWords } from "./holding-rows.ts";
+import { isKey, isOwn, keyPlan } from "./key-plan.ts";
 import { Lookout } from "./lookout.ts";
-import { provingInWords } from "./proving-words.ts";
+import { answeringInWords, provingInWords } from "./proving-words.ts";
 import type { TypedLines } from "./typed-lines.ts";
 
 /**
@@ -25,7 +29,9 @@ export class Prover implements Watcher {
   private session: Session | undefined;
   private asked = "";
   private question: Question<Answer> | undefined;
-  private deaf = () => {};
+  private attention: Attention = NOTHING_SHOWN;
+  private soon: NodeJS.Timeout | undefined;
+  private deaf: readonly (() => void)[] = [];
 
   constructor(lines: TypedLines, frame: () => Frame, spectacle: (() => Spectacle) | undefined) {
     this.lines = lines;
@@ -34,7 +40,7 @@ export class Prover implements Watcher {
 
   listen(answer: (input: Input) => void): void {
     this.answer = answer;
-    this.deaf = this.lines.each((line) => this.typed(line?.trim()));
+    this.deaf = [this.lines.each((line) => this.typed(line?.trim())), this.lines.keys((key) => this.key(key))];
   }
 
   show(session: Session): void {
@@ -44,6 +50,8 @@ export class Prover implements Watcher {
     if (now === this.asked) return;
     this.asked = now;
     this.question = undefined;
+    clearTimeout(this.soon);
+    this.attention = shownAt(this.attention, questionOf(session), performance.now());
     this.lookout?.watch(stage.kind === "moving" ? stage.step : undefined);
     if (SKIPPED.includes(stage.kind)) this.agree();
     else this.tell(session, stage);
@@ -51,29 +59,52 @@ export class Prover implements Watcher {
 
   close(): void {
     this.lookout?.watch(undefined);
-    this.deaf();
+    clearTimeout(this.soon);
+    for (const stop of this.deaf) stop();
   }
 
   private tell(session: Session, stage: Stage): void {
     if (stage.kind === "holding") for (const point of pointsInWords(session, stage.point)) this.lines.say(`  ${point}`);
     for (const words of provingInWords(session)) this.lines.say(words);
-    if (stage.kind === "asking") this.ask(session, stage.index);
+    if (stage.kind === "asking") for (const words of this.lookout?.report() ?? []) this.lines.say(words);
+    this.soon = setTimeout(() => this.askNow(session, stage), READ_MS);
   }
 
-  private ask({ job }: Session, index: number): void {
-    for (const words of this.lookout?.report() ?? []) this.lines.say(words);
-    this.question = questionFor(job.timeline.profile, stepAt(job, index));
+  /** How to answer is said from the moment on in which an answer is taken. */
+  private askNow(session: Session, stage: Stage): void {
+    for (const words of answeringInWords(session)) this.lines.say(words);
+    if (stage.kind !== "asking") return;
+    this.question = questionFor(session.job.timeline.profile, stepAt(session.job, stage.index));
     const { words, guess } = this.question;
     this.lines.say(`${safeText(words)}${guess === undefined ? "" : ` [${safeText(guess)}]`}, or "again"`);
+  }
+
+  /** The stop buttons work at once, without ENTER; while an answer is typed only those that are no letters. */
+  private key(name: string): void {
+    const { session } = this;
+    if (!session || !isKey(session.job.bench.buttons.stop, name)) return;
+    if ([...name].length > 1 || session.stage.kind !== "asking") this.answer(STOPS.stop);
   }
 
   /** Ctrl-C or the end of the input ends it as a signal does: dark and still. */
   private typed(line: string | undefined): void {
     const stage = this.session?.stage;
     if (line === undefined || line === "stop") this.answer(STOPS[line ?? "signal"]);
-    else if (stage?.kind === "asking") this.read(stage.index, line);
     else if (stage?.kind === "moving") this.answer({ kind: "press", answers: this.open });
-    else if (line === "" && (stage?.kind === "holding" || stage?.kind === "line-lost"))
+    else if (stage && this.isFresh(line)) this.answered(stage, line);
+  }
+
+  /** A line that came before its question could be read answers nothing. */
+  private isFresh(line: string): boolean {
+    const [attention, came] = heard(this.attention, line, performance.now());
+    this.attention = attention;
+    if (came !== "fresh") this.lines.say("  That came before it could be read: once more, please.");
+    return came === "fresh";
+  }
+
+  private answered(stage: Stage, line: string): void {
+    if (stage.kind === "asking") this.read(stage.index, line);
+    else if (this.session && isOwn(keyPlan(this.session.job.bench.buttons), guardedBy(stage), line))
       this.answer({ kind: "confirm", answers: this.open });
   }
 

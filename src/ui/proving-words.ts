@@ -4,22 +4,31 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
+import { guardedBy } from "../run/session/guarded.ts";
 import type { Session } from "../run/session/session.ts";
 import { expected } from "../run/verification/questions.ts";
+import { anyOf, keyPlan, keyWords } from "./key-plan.ts";
+
+/** How to answer what has been said; told only when an answer is taken. */
+export const answeringInWords = ({ stage, job }: Session): readonly string[] => {
+  const { own, stop } = keyPlan(job.bench.buttons);
+  const guarded = guardedBy(stage);
+  if (guarded === undefined) return [];
+  const so = stage.kind === "line-lost" ? "I am here, the area is clear, go on" : "all of this is so";
+  return [`${keyWords(own[guarded])} and ENTER: ${so}. Not so: ${anyOf(stop)}, or stop and ENTER.`];
+};
 
 /** What is said when a proof comes to something new. */
 export const provingInWords = (session: Session): readonly string[] => {
   const { stage, job } = session;
   switch (stage.kind) {
-    case "holding":
-      return ["ENTER: all of this is so. Not so, now or later: stop, or Ctrl-C."];
     case "slow-start":
       return ["Slow movement first, dark: pan and tilt a little, for 3 seconds. Stand clear."];
     case "moving":
       return movingInWords(session, stage.step, stage.index);
     case "line-lost":
       return stage.back
-        ? ["The line is back and the fixture dark. ENTER: I am here, the area is clear, go on."]
+        ? ["The line is back and the fixture dark."]
         : [`The DMX line is lost: ${safeText(stage.words)} It is tried again every second.`];
     case "finished":
       return stage.how === "finished"

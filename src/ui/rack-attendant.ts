@@ -6,6 +6,7 @@ import type { Input, PersonInput } from "../run/session/input.ts";
 import { questionOf } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
 import type { Attends } from "./attends.ts";
+import { Keeper } from "./keeper.ts";
 import { type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
@@ -28,6 +29,7 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
   private readonly plan: KeyPlan;
   private readonly single: Attendant;
   private readonly teller: SessionTeller;
+  private readonly keeper = new Keeper();
   private batch: Batch | undefined;
   private desk: RackDesk = CLEAR_RACK_DESK;
   private asked: string | undefined;
@@ -41,7 +43,11 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
     this.plan = keyPlan(options.buttons);
     this.lastKey = now();
     const { spectacle } = options;
-    this.single = new Attendant({ ...options, spectacle: spectacle && (() => this.alone(spectacle())) }, now);
+    this.single = new Attendant(
+      { ...options, spectacle: spectacle && (() => this.alone(spectacle())) },
+      now,
+      this.keeper,
+    );
     this.teller = new SessionTeller(this.single);
     this.interval = this.single.interval;
   }
@@ -70,18 +76,21 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
     return { rows: single ? single.rows : rackPageOf(this.sight(batch, size)), drawn };
   }
 
-  key(name: string, drawn: RackDrawn): void {
+  key(name: string, drawn: RackDrawn | undefined): void {
     this.lastKey = this.now();
     this.reminded = false;
-    const { stage } = drawn.batch;
-    if (stage.kind === "alone") {
+    const stage = drawn?.batch.stage;
+    if (drawn && stage?.kind === "alone") {
       const { session } = memberAt(drawn.batch, stage.member);
       this.single.key(name, { session, question: questionOf(session) });
       return;
     }
+    const came = this.keeper.key(name, this.lastKey);
+    if (!drawn) return;
     const [desk, inputs] = rackPressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
-    for (const input of inputs) this.answer(input);
+    const during = drawn.batch.stage.kind === "moving" ? "a movement" : "a question";
+    for (const input of this.keeper.passed(inputs, came, during)) this.answer(input);
   }
 
   remind(): "now" | undefined {
@@ -106,7 +115,8 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
   }
 
   private sight(batch: Batch, size: Size): RackSight {
-    const { desk, plan, notice, options } = this;
+    const { desk, plan, notice, options, keeper } = this;
+    if (batch.stage.kind !== "alone") keeper.shown(rackQuestionOf(batch), this.now());
     return {
       batch,
       desk,
@@ -114,6 +124,8 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
       frame: options.frame(),
       seen: options.spectacle?.() ?? [],
       quiet: this.quiet(),
+      listening: keeper.listening(this.now()),
+      refused: keeper.refused(this.now()),
       notice,
       size,
       letters: options.distance ? "several rows high" : "usual",

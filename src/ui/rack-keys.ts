@@ -9,7 +9,8 @@ export const ON_A_PAGE = 12;
 
 /** The key of every fixture that can be pressed for now, by its place in the rack; the buttons of the bench and the letters for a break come first. */
 export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
-  const taken = [...plan.press, ...plan.again, ...plan.stop, plan.letters.away, plan.letters.person];
+  const { away, person } = plan.letters;
+  const taken = [...plan.press, ...plan.again, ...plan.stop, away, person, plan.own["go-on"]];
   const free = [...LETTERS].filter((letter) => !taken.some((key) => key.toLowerCase() === letter));
   return new Map(withKeys(batch, leafed).flatMap((index, at) => (free[at] === undefined ? [] : [[index, free[at]]])));
 };

@@ -4,6 +4,7 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import { spanInWords } from "../reports/span.ts";
 import { type Batch, memberAt, type Next } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
+import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
@@ -85,16 +86,20 @@ export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told =
     ],
     below: [
       ...said("Its letter; several if several differed.", size.columns, "strong"),
-      ...said(
-        `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
-        size.columns,
+      ...answerRows(
+        sight,
+        said(
+          `ENTER: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
+          size.columns,
+        ),
       ),
     ],
   };
 };
 
 /** One was asked to move at its address: who did? */
-const whoMovedTold = ({ batch, plan, size }: RackSight, { next, named }: RackStageOf<"which">): Told => {
+const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): Told => {
+  const { batch, plan, size } = sight;
   const asked = memberAt(batch, next.members[0] ?? 0);
   const { universe, address } = asked.spot;
   const names = named.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
@@ -111,10 +116,7 @@ const whoMovedTold = ({ batch, plan, size }: RackSight, { next, named }: RackSta
     ],
     below: [
       ...said("The letter of the one that moved; of all of them if several did.", size.columns, "strong"),
-      ...said(
-        `${anyOf(["enter", ...plan.press])}: ${named.length === 0 ? "nothing moved" : "that is all"}.`,
-        size.columns,
-      ),
+      ...answerRows(sight, said(`ENTER: ${named.length === 0 ? "nothing moved" : "that is all"}.`, size.columns)),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ],
   };

@@ -1,4 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
+import { refusedRows } from "./answer-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { LEAST } from "./page.ts";
@@ -35,7 +36,8 @@ const tooSmall = ({ size, plan, batch }: RackSight, { headline }: Told): readonl
   ...said(`One of ${batch.members.length} differs: ${anyOf(plan.press)}. Stop: ${anyOf(plan.stop)}.`, size.columns),
 ];
 
-const headerRows = ({ batch, size, notice }: RackSight, { where }: Told): readonly Row[] => {
+const headerRows = (sight: RackSight, { where }: Told): readonly Row[] => {
+  const { batch, size, notice } = sight;
   const { simulated } = batch.plan.opening;
   const odd = [...batch.members.keys()].filter((index) => differs(batch, index)).length;
   const found = odd === 0 ? "Nobody differs so far." : `${odd === 1 ? "1 differs" : `${odd} differ`} so far.`;
@@ -47,6 +49,7 @@ const headerRows = ({ batch, size, notice }: RackSight, { where }: Told): readon
       size.columns,
       "alert",
     ),
+    ...refusedRows(sight),
     ...said(notice ? safeText(notice) : "", size.columns, "faint", 1),
   ];
 };

@@ -3,6 +3,7 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
+import { refusedRows, WAITING } from "./answer-rows.ts";
 import type { Screen } from "./options.ts";
 import { PlainScreen } from "./plain.ts";
 import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
@@ -35,7 +36,7 @@ class RackTeller implements Tells<Batch, RackInput> {
 
   key(name: string): void {
     const { told } = this;
-    if (told) this.attends.key(name, drawnOf(told));
+    this.attends.key(name, told && drawnOf(told));
   }
 }
 
@@ -44,14 +45,22 @@ const drawnOf = ({ batch }: RackSight): RackDrawn => ({ batch, question: rackQue
 /** What has changed from one sight of the rack to the next. */
 const rackChanges = (before: RackSight | undefined, now: RackSight): readonly string[] => {
   const fresh = !before || rackQuestionOf(before.batch) !== rackQuestionOf(now.batch);
-  return [...(fresh ? opening(now) : []), ...(before ? differing(before, now) : [])];
+  const answers = before && !fresh && now.listening && !before.listening ? newIn(before, now) : [];
+  const refused = now.refused && now.refused !== before?.refused ? refusedRows(now).map(({ text }) => text.trim()) : [];
+  return [...refused, ...(fresh ? opening(now) : answers), ...(before ? differing(before, now) : [])];
+};
+
+/** How to answer, once an answer is taken. */
+const newIn = (before: RackSight, now: RackSight): readonly string[] => {
+  const told = opening(before);
+  return opening(now).filter((sentence) => !told.includes(sentence));
 };
 
 /** A new question, or a step that begins. */
 const opening = (sight: RackSight): readonly string[] => {
   const { headline, above, below } = toldNow(sight);
   const rows = [...above, ...below].map(({ text }) => text.trim());
-  return [headline.toUpperCase(), ...rows, keysInWords(sight)].filter((text) => text !== "");
+  return [headline.toUpperCase(), ...rows, keysInWords(sight)].filter((text) => text !== "" && text !== WAITING);
 };
 
 const keysInWords = ({ batch, desk, plan }: RackSight): string => {

@@ -1,6 +1,7 @@
 import type { RackStage } from "../run/batch/batch.ts";
+import { rackGuardedBy } from "../run/batch/guarded.ts";
 import type { RackInput } from "../run/batch/input.ts";
-import { actionOf, isKey, type KeyPlan } from "./key-plan.ts";
+import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import type { RackDesk, RackEntry } from "./rack-desk.ts";
 import { fixtureKeys } from "./rack-keys.ts";
 import type { RackDrawn } from "./rack-sight.ts";
@@ -26,17 +27,17 @@ const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
     case "moving":
       return whileMoving(desk, key, drawn, plan);
     case "which":
-      return differing(desk, key, drawn, plan) ?? yesOrPerson(desk, key, answers, plan);
+      return differing(desk, key, drawn, plan) ?? yesOrPerson(desk, key, drawn, plan);
     case "paused":
       return inBreak(desk, key, drawn, plan);
     case "confirming":
       return aboutSilence(desk, key, answers, plan);
     case "line-lost":
-      return withoutLine(desk, key, stage, answers, plan);
+      return withoutLine(desk, key, drawn, stage, plan);
     case "own-address":
       return ownAddress(desk, key, stage, answers, plan);
     default:
-      return yesOrPerson(desk, key, answers, plan);
+      return yesOrPerson(desk, key, drawn, plan);
   }
 };
 
@@ -57,8 +58,11 @@ const differing = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan)
 const memberOf = (desk: RackDesk, key: string, { batch }: RackDrawn, plan: KeyPlan): number | undefined =>
   [...fixtureKeys(batch, desk.leafed, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
 
-const yesOrPerson = (desk: RackDesk, key: string, answers: string, plan: KeyPlan): Keyed => {
-  if (key === "enter" || isKey(plan.press, key)) return [desk, [{ kind: "confirm", answers }]];
+/** Yes by the letter of a guarded page, by ENTER where nothing is guarded. */
+const yesOrPerson = (desk: RackDesk, key: string, { batch, question }: RackDrawn, plan: KeyPlan): Keyed => {
+  const answers = question ?? "";
+  const guarded = rackGuardedBy(batch.stage);
+  if (guarded ? isOwn(plan, guarded, key) : key === "enter") return [desk, [{ kind: "confirm", answers }]];
   if (actionOf(plan, key) !== "person") return [desk, [HERE]];
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
 };
@@ -69,7 +73,7 @@ const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
   const answers = drawn.question ?? "";
   if (picked === undefined) {
     const member = memberOf(desk, key, drawn, plan);
-    return member === undefined ? yesOrPerson(desk, key, answers, plan) : [{ ...desk, picked: member }, [HERE]];
+    return member === undefined ? yesOrPerson(desk, key, drawn, plan) : [{ ...desk, picked: member }, [HERE]];
   }
   const open: RackDesk = { ...desk, picked: undefined };
   if (isKey(plan.again, key)) return [{ ...desk, entry: { what: "serial", text: "" } }, [HERE]];
@@ -87,12 +91,12 @@ const aboutSilence = (desk: RackDesk, key: string, answers: string, plan: KeyPla
 const withoutLine = (
   desk: RackDesk,
   key: string,
+  drawn: RackDrawn,
   { back }: Extract<RackStage, { kind: "line-lost" }>,
-  answers: string,
   plan: KeyPlan,
 ): Keyed => {
-  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
-  return back ? yesOrPerson(desk, key, answers, plan) : [desk, [HERE]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers: drawn.question ?? "" }]];
+  return back ? yesOrPerson(desk, key, drawn, plan) : [desk, [HERE]];
 };
 
 const ownAddress = (
@@ -103,7 +107,7 @@ const ownAddress = (
   plan: KeyPlan,
 ): Keyed => {
   if (isKey(plan.again, key)) return [desk, [{ kind: "told-apart", answers, how: "others-unplugged" }]];
-  const yes = key === "enter" || isKey(plan.press, key);
+  const yes = isOwn(plan, "own-address", key);
   return [desk, [yes && free !== undefined ? { kind: "told-apart", answers, how: "own-address" } : HERE]];
 };
 

@@ -17,6 +17,9 @@ export interface RackSight {
   readonly seen: readonly (Spectacle | undefined)[];
   /** Since the last key. */
   readonly quiet: Seconds;
+  /** The page has stood long enough for a key to answer it; why the last key did not. */
+  readonly listening: boolean;
+  readonly refused: "too soon" | "still held" | undefined;
   readonly notice: string | undefined;
   readonly size: Size;
   readonly letters: "usual" | "several rows high";

@@ -1,7 +1,8 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { memberAt } from "../run/batch/batch.ts";
-import { anyOf } from "./key-plan.ts";
+import { answerRows } from "./answer-rows.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
 import { movingTold, slowTold, whichTold } from "./rack-moving.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import type { Told } from "./rack-told.ts";
@@ -49,7 +50,8 @@ const bare = ({ size }: RackSight, headline: string, words: string): Told => ({
   below: [],
 });
 
-const betweenTold = ({ batch, plan, size }: RackSight, { odd }: RackStageOf<"between">): Told => {
+const betweenTold = (sight: RackSight, { odd }: RackStageOf<"between">): Told => {
+  const { batch, plan, size } = sight;
   const [first] = odd;
   const name = first === undefined ? "" : safeText(placeInWords(memberAt(batch, first).place));
   const count = odd.length === 1 ? "One fixture differed" : `${odd.length} fixtures differed`;
@@ -60,13 +62,14 @@ const betweenTold = ({ batch, plan, size }: RackSight, { odd }: RackStageOf<"bet
     where: "",
     above: said(words, size.columns),
     below: [
-      ...said(`${anyOf(["enter", ...plan.press])}: go on.`, size.columns, "strong"),
+      ...answerRows(sight, said(`${keyWords(plan.own["one-by-one"])}: go on.`, size.columns, "strong")),
       ...said(`Stop here: ${anyOf(plan.stop)}; it can be gone on with another day.`, size.columns),
     ],
   };
 };
 
-const addressTold = ({ batch, plan, size }: RackSight, { member, free }: RackStageOf<"own-address">): Told => {
+const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-address">): Told => {
+  const { batch, plan, size } = sight;
   const { place, spot, serial } = memberAt(batch, member);
   const others = batch.members.filter(
     (one) => one.serial !== serial && one.spot.universe === spot.universe && one.spot.address === spot.address,
@@ -74,7 +77,7 @@ const addressTold = ({ batch, plan, size }: RackSight, { member, free }: RackSta
   const panel =
     free === undefined
       ? `Universe ${spot.universe} has no room for another address.`
-      : `${anyOf(["enter", ...plan.press])}: its panel now says address ${free}, universe ${spot.universe}.`;
+      : `${keyWords(plan.own["own-address"])}: its panel now says address ${free}, universe ${spot.universe}.`;
   return {
     headline: `tell it apart: ${safeText(placeInWords(place))}`,
     far: free === undefined ? "Unplug" : `Set ${free}`,
@@ -90,7 +93,7 @@ const addressTold = ({ batch, plan, size }: RackSight, { member, free }: RackSta
       ),
     ],
     below: [
-      ...said(panel, size.columns, "strong"),
+      ...answerRows(sight, said(panel, size.columns, "strong")),
       ...said(`${anyOf(plan.again)}: the data of all others is unplugged instead.`, size.columns),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ],

@@ -4,6 +4,7 @@ import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
+import { answerRows } from "./answer-rows.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import type { RackEntry } from "./rack-desk.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
@@ -15,23 +16,37 @@ import { capital, type Row, said } from "./rows.ts";
 export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): Told =>
   stage.point === "mains-on" ? mainsTold(sight, stage) : clearTold(sight, stage);
 
-const clearTold = ({ batch, plan, size, desk }: RackSight, { next }: RackStageOf<"holding">): Told => ({
-  headline: "before anything moves",
-  far: "Clear?",
-  where: "",
-  above: [
-    ...said(`${capital(safeText(turnOf(batch, next).name))}.`, size.columns),
-    ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`, size.columns),
-    ...said("Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on.", size.columns),
-    ...said("Nobody looks into a lens. Stopping here is not an emergency stop: the mains isolator is.", size.columns),
-  ],
-  below: [
-    ...said(`${yes(plan)}: all of this is so. Not so: ${anyOf(plan.stop)} stops it all.`, size.columns, "strong"),
-    ...(desk.entry ? entryRows(desk.entry, size.columns) : personRows(batch.person, plan, size.columns)),
-  ],
-});
+const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => {
+  const { batch, plan, size, desk } = sight;
+  return {
+    headline: "before anything moves",
+    far: "Clear?",
+    where: "",
+    above: [
+      ...said(`${capital(safeText(turnOf(batch, next).name))}.`, size.columns),
+      ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`, size.columns),
+      ...said(
+        "Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on.",
+        size.columns,
+      ),
+      ...said("Nobody looks into a lens. Stopping here is not an emergency stop: the mains isolator is.", size.columns),
+    ],
+    below: [
+      ...answerRows(
+        sight,
+        said(
+          `${keyWords(plan.own["before-moving"])}: all of this is so. Not so: ${anyOf(plan.stop)} stops it all.`,
+          size.columns,
+          "strong",
+        ),
+      ),
+      ...(desk.entry ? entryRows(desk.entry, size.columns) : personRows(batch.person, plan, size.columns)),
+    ],
+  };
+};
 
-const mainsTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf<"holding">): Told => {
+const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => {
+  const { batch, plan, size } = sight;
   const wait = startsIn(batch, next);
   const power = Math.max(...next.members.map((index) => memberAt(batch, index).spot.profile.powerUp));
   const serials = next.members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
@@ -52,13 +67,14 @@ const mainsTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf<"hold
       ),
     ],
     below: [
-      ...said(`${yes(plan)} at the moment the mains goes on.`, size.columns, "strong"),
+      ...answerRows(
+        sight,
+        said(`${keyWords(plan.own["mains-on"])} at the moment the mains goes on.`, size.columns, "strong"),
+      ),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ],
   };
 };
-
-const yes = (plan: KeyPlan): string => anyOf(["enter", ...plan.press]);
 
 const personRows = (person: string, plan: KeyPlan, columns: number): readonly Row[] =>
   said(
@@ -79,7 +95,8 @@ const entryRows = ({ what, text }: RackEntry, columns: number): readonly Row[] =
   said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
 
 /** A pass is over: silence counts only for what was watched. */
-export const confirmingTold = ({ batch, plan, size }: RackSight, { members }: RackStageOf<"confirming">): Told => {
+export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confirming">): Told => {
+  const { batch, plan, size } = sight;
   const silent = members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
   const steps = Math.max(...members.map((index) => memberAt(batch, index).session.group.length));
   return {
@@ -94,7 +111,7 @@ export const confirmingTold = ({ batch, plan, size }: RackSight, { members }: Ra
       ...said("What was silent for more than a minute, with no key at all, does not count as watched.", size.columns),
     ],
     below: [
-      ...said(`ENTER: I watched them, nothing else differed.`, size.columns, "strong"),
+      ...answerRows(sight, said("ENTER: I watched them, nothing else differed.", size.columns, "strong")),
       ...said(
         `I was not there: ${keyWords(plan.letters.absent)}. A break: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
         size.columns,
@@ -104,7 +121,8 @@ export const confirmingTold = ({ batch, plan, size }: RackSight, { members }: Ra
 };
 
 /** A break: everything dark and still. */
-export const pausedTold = ({ batch, plan, size, desk }: RackSight): Told => {
+export const pausedTold = (sight: RackSight): Told => {
+  const { batch, plan, size, desk } = sight;
   const { picked, entry } = desk;
   const name = picked === undefined ? "" : safeText(placeInWords(memberAt(batch, picked).place));
   const choice = [
@@ -119,7 +137,10 @@ export const pausedTold = ({ batch, plan, size, desk }: RackSight): Told => {
     ),
   ];
   const usual = [
-    ...said(`${yes(plan)}: go on; the area is asked about first.`, size.columns, "strong"),
+    ...answerRows(
+      sight,
+      said(`${keyWords(plan.own["go-on"])}: go on; the area is asked about first.`, size.columns, "strong"),
+    ),
     ...said(`Take a fixture out, or put in another: its letter. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
   ];
   return {
@@ -134,7 +155,8 @@ export const pausedTold = ({ batch, plan, size, desk }: RackSight): Told => {
   };
 };
 
-export const lossTold = ({ batch, plan, size }: RackSight, stage: RackStageOf<"line-lost">): Told => {
+export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Told => {
+  const { batch, plan, size } = sight;
   const { universe, words, back } = stage;
   const cutOff = batch.members.filter(({ spot, state }) => spot.universe === universe && state === "here").length;
   return {
@@ -155,7 +177,14 @@ export const lossTold = ({ batch, plan, size }: RackSight, stage: RackStageOf<"l
       ),
     ],
     below: [
-      ...said(back ? `${yes(plan)}: I am here, the area is clear, go on.` : "", size.columns, "strong"),
+      ...answerRows(
+        sight,
+        said(
+          back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "",
+          size.columns,
+          "strong",
+        ),
+      ),
       ...said(
         `${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`,
         size.columns,

@@ -89,7 +89,7 @@ class InkScreen<State, Told, Drawn extends Asks> implements Screen<State, Told> 
 
   private key(name: string): void {
     if (name === REDRAW) this.resized();
-    if (this.pages) this.attendant.key(name, this.pages.take().drawn);
+    this.attendant.key(name, this.pages?.take().drawn);
     this.draw();
   }
 

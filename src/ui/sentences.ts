@@ -2,6 +2,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { secondsOf } from "../domain/units.ts";
 import { spanInWords } from "../reports/span.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
+import { refusedRows, WAITING } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
 import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
@@ -28,6 +29,7 @@ export const changesInWords = (before: Sight | undefined, now: Sight): readonly 
       ? [`Trouble: ${safeText(now.session.trouble)}`]
       : []),
     ...(fresh && restInWords(now.session) ? [restInWords(now.session)] : []),
+    ...(now.refused && now.refused !== before?.refused ? refusedRows(now).map(({ text }) => text.trim()) : []),
     ...(now.notice && now.notice !== before?.notice ? [safeText(now.notice)] : []),
     ...(fresh ? stageInWords(now) : sameQuestion(before, now)),
   ];
@@ -60,7 +62,7 @@ const stageInWords = (now: Sight): readonly string[] => {
   const { stage } = now.session;
   if (stage.kind === "moving") return [movingInWords(now, stage)];
   const rows = (stage.kind === "placed" ? placedInWords(now, stage) : stageRows(now)).map(({ text }) => text.trim());
-  return [headline(now).usual.toUpperCase(), ...rows].filter((text) => text !== "");
+  return [headline(now).usual.toUpperCase(), ...rows].filter((text) => text !== "" && text !== WAITING);
 };
 
 const movingInWords = ({ session }: Sight, stage: Moving): string => {
@@ -75,6 +77,7 @@ const movingInWords = ({ session }: Sight, stage: Moving): string => {
 const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   const { stage } = now.session;
   const old = before.session.stage;
+  if (now.listening && !before.listening && stage.kind !== "moving") return newSentences(before, now);
   if (stage.kind === "moving" && old.kind === "moving") return pressedInWords(before, now, stage);
   if (stage.kind === "line-lost" && old.kind === "line-lost") return stage.back === old.back ? [] : stageInWords(now);
   if (stage.kind === "at-spot" && old.kind === "at-spot")
@@ -83,7 +86,7 @@ const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   return stage.kind === "asking" && old.kind === "asking" ? answeredInWords(before, old, now, stage) : [];
 };
 
-/** Of the same question by hand: what was filled in since. */
+/** Of the same question: what was filled in since, and how to answer once an answer is taken. */
 const newSentences = (before: Sight, now: Sight): readonly string[] => {
   const told = stageInWords(before);
   return stageInWords(now).filter((sentence) => !told.includes(sentence));

@@ -18,7 +18,7 @@ export class SessionTeller implements Tells<Session, Input> {
 
   key(name: string): void {
     const { told } = this;
-    if (told) this.attends.key(name, { session: told.session, question: questionOf(told.session) });
+    this.attends.key(name, told && { session: told.session, question: questionOf(told.session) });
   }
 
   changes(): readonly string[] {

@@ -17,6 +17,10 @@ export interface Sight {
   readonly at: number;
   /** Since the last key. */
   readonly quiet: Seconds;
+  /** The page has stood long enough for a key to answer it. */
+  readonly listening: boolean;
+  /** Why the last key did not answer; undefined when it did. */
+  readonly refused: "too soon" | "still held" | undefined;
   /** Since the last press. */
   readonly sincePress: Seconds;
   /** Something to be told besides: that the system cannot speak. */

@@ -3,6 +3,7 @@ import { hanging } from "../reports/wrap.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { stepAt } from "../run/session/job.ts";
 import { stepInWords } from "../run/session/words.ts";
+import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
@@ -38,28 +39,30 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
       size.columns,
       "strong",
     ),
-    ...said(reasons.length === 0 ? `${keyWords(good)}: I sign it back, ready for use.` : "", size.columns, "strong"),
-    ...said(`${keyWords(failed)}: put it by, in quarantine. ENTER: leave it as it stands.`, size.columns, "strong"),
+    ...answerRows(sight, [
+      ...said(reasons.length === 0 ? `${keyWords(good)}: I sign it back, ready for use.` : "", size.columns, "strong"),
+      ...said(`${keyWords(failed)}: put it by, in quarantine. ENTER: leave it as it stands.`, size.columns, "strong"),
+    ]),
     ...moreRows(sight, ""),
   ];
 };
 
 /** A fault that comes and goes is not shown to be gone by one clean replay. */
-export const onceMoreRows = (
-  { session, size, plan }: Sight,
-  { index, clean, needed }: TaskOf<"once-more">,
-): readonly Row[] => [
-  ...said(`${capital(stepInWords(stepAt(session.job, index)))}.`, size.columns, "strong"),
-  ...said(
-    `This came and went before the repair. Clean ${clean} ${clean === 1 ? "time" : "times"} so far; ${needed} in a row are needed before it can be taken for mended.`,
-    size.columns,
-  ),
-  ...said("Even then it may come back in one case of twenty. A few clean passes prove nothing.", size.columns),
-  BLANK,
-  ...said("ENTER: play it again.", size.columns, "strong"),
-  ...said(
-    `${keyWords(plan.letters.absent)}: enough for now. Stop it all: ${anyOf(plan.stop)}.`,
-    size.columns,
-    "strong",
-  ),
-];
+export const onceMoreRows = (sight: Sight, { index, clean, needed }: TaskOf<"once-more">): readonly Row[] => {
+  const { session, size, plan } = sight;
+  return [
+    ...said(`${capital(stepInWords(stepAt(session.job, index)))}.`, size.columns, "strong"),
+    ...said(
+      `This came and went before the repair. Clean ${clean} ${clean === 1 ? "time" : "times"} so far; ${needed} in a row are needed before it can be taken for mended.`,
+      size.columns,
+    ),
+    ...said("Even then it may come back in one case of twenty. A few clean passes prove nothing.", size.columns),
+    BLANK,
+    ...answerRows(sight, said(`${keyWords(plan.own["play-again"])}: play it again.`, size.columns, "strong")),
+    ...said(
+      `${keyWords(plan.letters.absent)}: enough for now. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+      "strong",
+    ),
+  ];
+};

@@ -7,14 +7,24 @@ export interface TypedLines {
   next(): Promise<string | undefined>;
   /** From now on every line at once, until the returned function is called; undefined once when no more will come. */
   each(hear: (line: string | undefined) => void): () => void;
+  /** At a terminal every key at once, as bench files name them, until the returned function is called. */
+  keys(hear: (key: string) => void): () => void;
   say(words: string): void;
   close(): void;
 }
 
+/** A lone escape is told from the beginning of another key after so long. */
+const SETTLES_AFTER_MS = 40;
+
 export const typedLines = (): TypedLines => {
   const { stdin, stdout } = process;
   const terminal = stdin.isTTY === true;
-  const reader = createInterface({ input: stdin, ...(terminal ? { output: stdout } : {}), prompt: "> " });
+  const reader = createInterface({
+    input: stdin,
+    ...(terminal ? { output: stdout } : {}),
+    prompt: "> ",
+    escapeCodeTimeout: SETTLES_AFTER_MS,
+  });
   const say = (words: string): void => {
     stdout.write(`${stdout.isTTY ? fitted(words, stdout.columns || 80) : words}\n`);
   };
@@ -56,6 +66,11 @@ export const typedLines = (): TypedLines => {
         });
       }),
     each,
+    keys: (listener) => {
+      const typed = (text: string | undefined, { name }: { readonly name?: string }) => listener(name ?? text ?? "");
+      if (terminal) stdin.on("keypress", typed);
+      return () => void stdin.off("keypress", typed);
+    },
     say,
     close: () => reader.close(),
   };

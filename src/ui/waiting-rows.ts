@@ -5,6 +5,7 @@ import { stepAt } from "../run/session/job.ts";
 import type { Next } from "../run/session/next.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
+import { answerRows } from "./answer-rows.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
@@ -28,8 +29,10 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
       "alert",
     ).slice(0, 5),
     BLANK,
-    ...said("ENTER: I watched all of these, nothing else was wrong.", size.columns, "strong"),
-    ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
+    ...answerRows(sight, [
+      ...said("ENTER: I watched all of these, nothing else was wrong.", size.columns, "strong"),
+      ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
+    ]),
     ...said(
       `Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
       size.columns,
@@ -68,7 +71,7 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
       size.columns,
     ),
     BLANK,
-    ...said(`${anyOf(["enter", ...plan.press])}: I am here, go on.`, size.columns, "strong"),
+    ...answerRows(sight, said(`${keyWords(plan.own["go-on"])}: I am here, go on.`, size.columns, "strong")),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ...personRows(sight),
   ];
@@ -81,10 +84,13 @@ export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"li
     BLANK,
     ...(back ? backRows(session, asked ? undefined : next, size.columns) : lostRows(size.columns)),
     BLANK,
-    ...said(
-      back ? `${anyOf(["enter", ...plan.press])}: I am here, the area is clear, go on.` : "",
-      size.columns,
-      "strong",
+    ...answerRows(
+      sight,
+      said(
+        back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "",
+        size.columns,
+        "strong",
+      ),
     ),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ...personRows(sight),

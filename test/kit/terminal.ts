@@ -7,7 +7,7 @@ export interface TerminalRun {
   screen(): string;
   /** Everything that was ever written, as it was written. */
   readonly output: () => string;
-  /** Waits until the screen says so; fails with the screen as it stands when the program ends or `patience` is over. */
+  /** Waits until the screen says so, and takes an answer where it asks; fails with the screen as it stands when the program ends or `patience` is over. */
   until(says: string | RegExp | ((screen: string) => boolean), patience?: number): Promise<string>;
   /** Types all of it in one write. */
   type(text: string): void;
@@ -80,6 +80,9 @@ export const inTerminal = (args: readonly string[], options: Options = {}): Term
   };
 };
 
+/** A page that takes no answer yet: whoever waits for it means to answer it. */
+const WAITS = /^ {2}\.\.\.$/m;
+
 const screenOf = (terminal: InstanceType<typeof headless.Terminal>): string => {
   const { active } = terminal.buffer;
   return Array.from({ length: terminal.rows }, (_, row) =>
@@ -107,7 +110,8 @@ const waitFor = (
     const look = () => {
       const now = screen();
       const there =
-        typeof says === "function" ? says(now) : typeof says === "string" ? now.includes(says) : says.test(now);
+        !WAITS.test(now) &&
+        (typeof says === "function" ? says(now) : typeof says === "string" ? now.includes(says) : says.test(now));
       if (there) done(() => resolve(now));
       else if (code() !== undefined) fail(`the program ended with ${code()}`);
     };

@@ -65,7 +65,7 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
     atWork: async (output, env) => {
       const run = start(output, env);
       await run.until("BEFORE ANYTHING MOVES");
-      run.type("\r");
+      run.type("c");
       await run.until((screen) => screen.includes("\n  PAN\n") && !screen.includes("Going to the start"));
       return run;
     },

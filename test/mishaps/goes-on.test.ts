@@ -29,7 +29,7 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     cable.plugIn();
     await cable.atRest();
     await run.until(BACK);
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until((screen) => screen.includes("\n  PAN\n"));
     run.type("s");
@@ -50,7 +50,7 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     expect(unbroken(await run.until(LOST))).toContain(`${address} is there but takes no sACN`);
     const after = await receiverAt(address, 5568);
     await run.until(BACK);
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     process.kill(run.pid, "SIGTERM");
     expect(await run.ended).toBe(4);

@@ -59,13 +59,17 @@ interface Hands {
 
 const FAULTS = ["iris leaf bent", "tilt belt slack or worn"];
 
+/** The letter of a guarded page, as it stands there. */
+const ownLetter = (screen: string): string =>
+  (/^ {2}([A-Z])(?:: (?:all of this|it) is so\.| at the moment)/m.exec(screen)?.[1] ?? "").toLowerCase();
+
 /** The first page that fits, and the keys for it. */
 const PAGES: readonly (readonly [words: string, keys: (screen: string, hands: Hands) => string])[] = [
-  ["BEFORE ANYTHING MOVES", () => "\r"],
-  ["HOLD POINT", () => "\r"],
+  ["BEFORE ANYTHING MOVES", ownLetter],
+  ["HOLD POINT", ownLetter],
   ["WHERE IT HAPPENED", () => "\r"],
   ["WHAT NEXT?", () => "\r"],
-  ["SWITCH THE MAINS ON", () => " "],
+  ["SWITCH THE MAINS ON", ownLetter],
   ["ENTER: it failed, as named", () => "\r"],
   ["WHAT DID YOU SEE?", (screen, { seen }) => (seen.test(screen) ? digitOf(screen, SYMPTOMS) : "\r")],
   ["Iris leaves by torch", (_, { mended }) => (mended.has("iris leaf bent") ? "g" : "f")],

@@ -6,7 +6,7 @@ import { clearDesk } from "../../src/ui/desk.ts";
 import { pageOf } from "../../src/ui/page.ts";
 import { pressed } from "../../src/ui/pressing.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { PLAN, sightOf, Typist, textOf } from "./sights.ts";
+import { AGREE, PLAN, sightOf, Typist, textOf } from "./sights.ts";
 
 /** The fixture was asked to identify itself and something else moved. */
 const wrong = () => {
@@ -55,7 +55,7 @@ describe("the wrong thing moved", () => {
     }
     expect(at.run.session.stage.kind).toBe("setting-found");
     await expect(`${at.page()}\n`).toMatchFileSnapshot("./pages/setting-found.txt");
-    expect(at.press("enter").run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    expect(at.press(AGREE).run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
   });
 });
 

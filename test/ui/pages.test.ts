@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { Spectacle } from "../../src/run/ports.ts";
 import type { Sight } from "../../src/ui/sight.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { Typist } from "./sights.ts";
+import { AGREE, Typist } from "./sights.ts";
 
 /** Whole screens of a terminal of 80 columns and 24 rows, compared with the files beside; `vitest -u` writes them anew, a person reads them. */
 const STEPS = [
@@ -30,13 +30,13 @@ const simulated: Partial<Sight> = { seen: { spectacle: SHOWS, moved: new Map([["
 
 const attended = () => new Typist(new Driven(jobOf(STEPS)).begin());
 const poweredUp = () => {
-  const at = attended().press("enter", "space");
+  const at = attended().press(AGREE, AGREE);
   at.run.playOut().send({ kind: "stored", count: 20 });
   return at;
 };
 /** Past the power-up and the slow start, at the first sweep. */
 const sweeping = () => {
-  const at = poweredUp().press("enter");
+  const at = poweredUp().press(AGREE);
   at.run.send({ kind: "stored", count: 40 }).playOut();
   return at;
 };
@@ -47,8 +47,8 @@ const asked = () => {
 };
 const real = () => {
   const at = new Typist(new Driven(jobOf(STEPS, { simulated: false, serial: "A-17" })).begin());
-  at.press("enter", "space").run.playOut();
-  at.press("enter").run.playOut();
+  at.press(AGREE, AGREE).run.playOut();
+  at.press(AGREE).run.playOut();
   return at;
 };
 /** At the colour wheel: each step before it answered with a good. */
@@ -72,17 +72,17 @@ const group = () => {
 
 test.each<{ page: string; shows: () => string; because: string }>([
   { page: "before-moving", shows: () => attended().page(), because: "the first thing anybody sees" },
-  { page: "mains-on", shows: () => attended().press("enter").page(), because: "the hand is on the switch" },
+  { page: "mains-on", shows: () => attended().press(AGREE).page(), because: "the hand is on the switch" },
   {
     page: "power-up",
     shows: () =>
       attended()
-        .press("enter", "space")
+        .press(AGREE, AGREE)
         .page({ ...simulated, frame: 200 }),
     because: "homing: deaf, everything may move",
   },
   { page: "power-up-asked", shows: () => poweredUp().page(), because: "what was seen of the fixture as a whole" },
-  { page: "slow-start", shows: () => poweredUp().press("enter").page(), because: "before anything at full speed" },
+  { page: "slow-start", shows: () => poweredUp().press(AGREE).page(), because: "before anything at full speed" },
   {
     page: "sweep",
     shows: () => sweeping().page({ ...simulated, frame: 300 }),

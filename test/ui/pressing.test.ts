@@ -159,11 +159,11 @@ describe("at a question", () => {
 });
 
 describe("elsewhere", () => {
-  test("a safety point takes enter or the press button", () => {
-    for (const key of ["enter", "space"]) {
-      const at = new Typist(new Driven(jobOf(STEPS)).begin()).press(key);
-      expect(at.run.session.stage.kind).toBe("slow-start");
-    }
+  test.each(["enter", "space", "pagedown", "y"])("a safety page takes the letter that it shows, and not %s", (key) => {
+    const at = new Typist(new Driven(jobOf(STEPS)).begin());
+    expect(at.page()).toContain("C: all of this is so.");
+    expect(at.press(key).run.session.stage.kind).toBe("holding");
+    expect(at.press("C").run.session.stage.kind).toBe("slow-start");
   });
 
   test("at the end of a group: I watched, I did not, take back", () => {
@@ -173,15 +173,18 @@ describe("elsewhere", () => {
     expect(group().press("u").run.session.stage).toMatchObject({ kind: "asking", index: 0 });
   });
 
-  test("a pause ends by enter or press", () => {
-    const at = new Typist(handsOff().send({ kind: "away" }, 20)).press("space");
-    expect(at.run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  test("a pause ends by its own letter, and not by enter or the press button", () => {
+    const at = new Typist(handsOff().send({ kind: "away" }, 20)).press("space", "enter");
+    expect(at.run.session.stage.kind).toBe("paused");
+    expect(at.page()).toContain("Y: I am here, go on.");
+    expect(at.press("y").run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   });
 
   test("a lost line is not agreed to before it is back", () => {
-    const at = new Typist(attended().send({ kind: "line-lost", words: "unplugged" }, 50)).press("enter");
+    const at = new Typist(attended().send({ kind: "line-lost", words: "unplugged" }, 50)).press("c");
     expect(at.run.session.stage).toMatchObject({ kind: "line-lost", back: false });
     at.run.send({ kind: "line-open" });
-    expect(at.press("enter").run.session.stage.kind).toBe("slow-start");
+    expect(at.press("enter", "space").run.session.stage.kind).toBe("line-lost");
+    expect(at.press("c").run.session.stage.kind).toBe("slow-start");
   });
 });

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { rackQuestionOf } from "../../src/run/batch/batch.ts";
+import { rackGuardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { CLEAR_RACK_DESK, type RackDesk } from "../../src/ui/rack-desk.ts";
@@ -8,6 +9,7 @@ import { rackPressed } from "../../src/ui/rack-pressing.ts";
 import type { RackSight } from "../../src/ui/rack-sight.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";
 import { shippedBench } from "../kit/shipped.ts";
+import { AGREE } from "./sights.ts";
 
 /** Whole screens of a terminal of 80 columns and 24 rows; `vitest -u` writes them anew, a person reads them. */
 const plan = keyPlan(shippedBench().buttons);
@@ -29,9 +31,11 @@ class RackTypist {
   }
 
   press(...keys: readonly string[]): this {
-    for (const key of keys) {
+    for (const one of keys) {
       const { batch } = this.rack;
       const question = rackQuestionOf(batch);
+      const guarded = rackGuardedBy(batch.stage);
+      const key = one === AGREE && guarded ? plan.own[guarded] : one;
       const [desk, inputs] = rackPressed(this.desk, key, { batch, question }, plan);
       this.desk = desk;
       for (const input of inputs) this.rack.send(input, 300);
@@ -55,6 +59,8 @@ class RackTypist {
       frame: 300,
       seen: [],
       quiet: 0,
+      listening: true,
+      refused: undefined,
       notice: undefined,
       size,
       letters: "usual",
@@ -69,7 +75,7 @@ class RackTypist {
 
 const opened = (fixtures: readonly string[] = twelve) =>
   new RackTypist(new DrivenRack({ fixtures, steps: STEPS }).begin());
-const moving = (fixtures: readonly string[] = twelve) => opened(fixtures).press("enter").playOut();
+const moving = (fixtures: readonly string[] = twelve) => opened(fixtures).press(AGREE).playOut();
 const pressed = () => moving().press("f", "f", "j");
 const SHOWS: Spectacle = {
   parts: [{ function: "Pan", share: 0.3, words: "-108 degrees" }],
@@ -83,7 +89,7 @@ const ganged = spots(3).map((one) => one.replace(/address: \d+/, "address: 1, ga
 
 test.each<{ page: string; shows: () => string; because: string }>([
   { page: "rack-before-moving", shows: () => opened().page(), because: "the first thing anybody sees" },
-  { page: "rack-slow", shows: () => opened().press("enter").page(), because: "before anything at full speed" },
+  { page: "rack-slow", shows: () => opened().press(AGREE).page(), because: "before anything at full speed" },
   { page: "rack-moving", shows: () => moving().page({ seen }), because: "simulated: the odd one shows in its strip" },
   { page: "rack-moving-real", shows: () => pressed().page(), because: "on a real rack the eyes are on the rack" },
   {

@@ -62,7 +62,7 @@ test(
   async () => {
     const run = workplace().run();
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until(moving(1));
     run.type("f");
@@ -78,7 +78,7 @@ test(
     run.type("\r");
     await run.until("ALL GROUPS ARE WATCHED");
     expect(run.screen().match(/differs/g)).toHaveLength(3);
-    run.type(" ");
+    run.type("y");
     for (const [serial, place, key] of ALONE) {
       await run.until((screen) => screen.includes(`  ${serial}, `) && screen.includes(`Alone: ${place}.`));
       await run.until("PRISM: WHAT DID YOU SEE?");
@@ -100,7 +100,7 @@ test(
     const place = workplace();
     const run = place.run();
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until(moving(1));
     run.type("w");
     await run.until("After this step: a break.");
@@ -115,7 +115,7 @@ test(
     const later = place.start("rack", "resume", name);
     await later.until("BEFORE ANYTHING MOVES");
     expect(later.screen()).toMatch(/S1 {3}withdrawn/);
-    later.type("\r");
+    later.type("c");
     await later.until(moving(1));
     expect(later.screen()).toMatch(/F {2}2 {3}N9 {3}moves now/);
     later.type("s");

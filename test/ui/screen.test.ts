@@ -127,6 +127,7 @@ describe("the screen", () => {
     const wide = await at.screen();
     expect(wide).toContain("PAN: WHAT DID YOU SEE?");
     expect(wide).not.toContain("This terminal");
+    await at.pass(1000);
     at.type("\r");
     expect(run.results()["sweep-pan"]).toBe("pass");
     at.watcher.close();
@@ -213,6 +214,76 @@ describe("the screen", () => {
   });
 });
 
+describe("an answer is meant by somebody who has seen the question", () => {
+  /** Up to the safety page, with the screen just opened. */
+  const atSafetyPage = () => {
+    const run = new Driven(jobOf(STEPS)).begin();
+    return { run, at: opened(run) };
+  };
+  const repeating = async (at: ReturnType<typeof opened>, key: string, times: number) => {
+    at.type(key);
+    await at.pass(500);
+    for (let n = 0; n < times; n++) {
+      at.type(key);
+      at.show();
+      await at.pass(50);
+    }
+  };
+
+  test("typed ahead of the page: nothing moves, and it is said why", async () => {
+    const { run, at } = atSafetyPage();
+    at.type("c");
+    await at.pass(100);
+    at.type("\r \rc");
+    await at.pass(300);
+    expect(run.session.stage.kind).toBe("holding");
+    expect(await at.screen()).toContain("That key came before this page could be read.");
+    await at.pass(1000);
+    at.type("c");
+    expect(run.session.stage.kind).toBe("slow-start");
+    at.watcher.close();
+  });
+
+  test.each([" ", "\r", "c"])("held from the start, %j moves nothing for as long as it is held", async (key) => {
+    const { run, at } = atSafetyPage();
+    await repeating(at, key, 60);
+    expect(run.session.stage.kind).toBe("holding");
+    at.watcher.close();
+  });
+
+  test("the answers are shown from the moment on in which they count", async () => {
+    const { at } = atSafetyPage();
+    await at.pass(300);
+    expect(await at.screen()).not.toContain("all of this is so.");
+    await at.pass(200);
+    expect(await at.screen()).toContain("C: all of this is so.");
+    at.watcher.close();
+  });
+
+  test("G held for three seconds answers one look, not all of them", async () => {
+    const run = new Driven(jobOf(["inspect: outside", "power-up: fixture", ...STEPS])).begin();
+    const at = opened(run);
+    const point = run.session.stage;
+    expect(point).toMatchObject({ kind: "by-hand", task: { kind: "hold-point" } });
+    await at.pass(500);
+    at.type("p");
+    at.show();
+    await at.pass(500);
+    await repeating(at, "g", 50);
+    expect(run.events("inspected").length).toBe(1);
+    at.watcher.close();
+  });
+
+  test("a step that is played again by a held button begins again once", async () => {
+    const run = new Driven(jobOf(STEPS)).started();
+    const at = opened(run);
+    await at.pass(50);
+    await repeating(at, "a", 30);
+    expect(run.events("course-changed").length).toBe(1);
+    at.watcher.close();
+  });
+});
+
 describe("in plain mode", () => {
   test("the same questions and answers, a sentence for each change, no cursor moved", async () => {
     const run = new Driven(jobOf(STEPS)).begin();
@@ -223,8 +294,8 @@ describe("in plain mode", () => {
       at.show();
       await at.pass(ms);
     };
-    await at.pass(50);
-    await does("\r");
+    await at.pass(500);
+    await does("c");
     run.playOut();
     at.show();
     shows = { ...SHOWS, sounds: ["scrape"] };
@@ -232,11 +303,11 @@ describe("in plain mode", () => {
     shows = SHOWS;
     await does("  ");
     run.playOut();
-    await does("");
+    await does("", 500);
     await does("6");
     await does("0");
     await does("3");
-    await does("nclunk at the left end\r");
+    await does("nclunk at the left end\r", 1000);
     await does("\r");
     run.send({ kind: "stored", count: 20 });
     await does("");

@@ -1,3 +1,4 @@
+import { guardedBy } from "../../src/run/session/guarded.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import { clearDesk, type Desk, deskFor } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
@@ -9,6 +10,9 @@ import type { Driven } from "../kit/driven.ts";
 
 export const PLAN = keyPlan({ press: ["space", "pagedown"], again: ["a", "pageup"], stop: ["s", "escape"] });
 
+/** Whatever key says yes on the page that lies open: the letter of a guarded one, ENTER on any other. */
+export const AGREE = "agree";
+
 /** A sight of a session as it stands, with whatever is asked for instead. */
 export const sightOf = (session: Session, changes: Partial<Sight> = {}): Sight => ({
   session,
@@ -18,6 +22,8 @@ export const sightOf = (session: Session, changes: Partial<Sight> = {}): Sight =
   seen: undefined,
   at: 0,
   quiet: 0,
+  listening: true,
+  refused: undefined,
   sincePress: 100,
   notice: undefined,
   size: { columns: 80, rows: 24 },
@@ -35,8 +41,10 @@ export class Typist {
   }
 
   press(...keys: readonly string[]): this {
-    for (const key of keys) {
+    for (const one of keys) {
       const { session } = this.run;
+      const guarded = guardedBy(session.stage);
+      const key = one === AGREE ? (guarded ? PLAN.own[guarded] : "enter") : one;
       const [desk, inputs] = pressed(this.desk, key, { session, question: questionOf(session) }, PLAN);
       this.desk = desk;
       for (const input of inputs) this.run.send(input);

@@ -15,7 +15,7 @@ test(
     const first = await run.until("BEFORE ANYTHING MOVES");
     expect(first).toContain("SIMULATED fixture.");
     expect(first).toContain("Practice: find out what is wrong with this fixture.");
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until("Watch for:");
     run.type("\u0003");
@@ -34,7 +34,7 @@ test(
     const args = ["start", "--bench", "benches/bench.yaml", "--set", "pan-track-dented", "--sequence", sequence];
     const run = inTerminal([join(built(), "main.js"), ...args]);
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until(/\[-*O-*\|-*\]|\[-*\|-*O-*\]/);
     await run.until(/You hear: pan: /);
     run.type("\u0003");

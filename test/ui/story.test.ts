@@ -23,9 +23,9 @@ test(
   async () => {
     const run = play({ steps: ["power-up: fixture", PAN, IRIS], serial: "\u001b]0;owned\u0007A\u202e17" });
     await expect(`${await run.until("BEFORE ANYTHING MOVES")}\n`).toMatchFileSnapshot(page("before-moving"));
-    run.type("\r");
+    run.type("c");
     await run.until("SWITCH THE MAINS ON");
-    run.type(" ");
+    run.type("m");
     await run.until("POWER UP");
     await run.until("It finds its home by itself");
     await run.until("POWER UP: WHAT DID YOU SEE?");
@@ -41,7 +41,7 @@ test(
     await run.until("Named: pan scrapes or grinds.");
     run.type("3nclunk\u202e at the left end\u0007\r");
     await expect(`${await run.until("Note: ")}\n`).toMatchFileSnapshot(page("asked"));
-    run.type("\r");
+    run.type("f");
     await run.until(/^ {2}IRIS$/m);
     await run.until("Before: pan: full sweep - failed");
     run.type("a");
@@ -55,7 +55,7 @@ test(
     await run.until("IRIS: WHAT DID YOU SEE?");
     run.type("a");
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until(", time 3.");
     await run.until("IRIS: WHAT DID YOU SEE?");
@@ -79,14 +79,14 @@ test(
   async () => {
     const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 0.6, passes: 2 }"], mode: "hands-off" });
     await run.until("BEFORE ANYTHING MOVES");
-    run.type(" ");
+    run.type("c");
     await run.until(/^ {2}PAN$/m);
     run.type("w");
     await run.until("After this step: still and dark, as you are leaving.");
     await expect(`${await run.until("AWAY")}\n`).toMatchFileSnapshot(page("away"));
-    run.type(" ");
+    run.type("y");
     await run.until("BEFORE ANYTHING MOVES");
-    run.type(" ");
+    run.type("c");
     await run.until(moving("ZOOM"));
     run.type(" ");
     await run.until("ZOOM: WHAT DID YOU SEE?");
@@ -105,11 +105,11 @@ test(
   async () => {
     const run = play({ steps: [PAN], plain: true });
     await run.until("all of this is so.");
-    run.type("\r");
+    run.type("c");
     await run.until("Step 1 of 1, pan");
     run.type("  ");
     await run.until("Pressed 2 times in this step.");
-    await run.until("PAN: WHAT DID YOU SEE?");
+    await run.until("ENTER: unsure what it was.");
     run.type("603");
     await run.until("error on the display.");
     run.type("u");
@@ -133,7 +133,7 @@ test(
   async () => {
     const run = play({ steps: ["{ sweep: Pan, seconds: 30, passes: 2 }"], thenInShell: "stty -a" });
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("\r");
+    run.type("c");
     await run.until(/^ {2}PAN$/m);
     expect(run.buffer()).toBe("alternate");
     run.type("\u0003");

@@ -53,7 +53,7 @@ test("from presses to the place, back to the spot within its interval, and a tes
   const run = play({ steps, port: pair.path, beat: 10 });
   await run.until("BEFORE ANYTHING MOVES");
   pair.taken();
-  run.type("\r");
+  run.type("c");
   await run.until(/^ {2}PAN$/m);
   person.sees = crosses90;
 

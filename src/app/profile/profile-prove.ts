@@ -13,6 +13,7 @@ import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
+import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
 import { type Draft, offerChanges, offerTimes, offerWriting } from "./proof-offers.ts";
 import { type Part, type Played, playPart } from "./proof-part.ts";
@@ -22,6 +23,7 @@ import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-pr
 export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
   const prepared = prepare(order);
   if (!prepared.ok) return refuse(prepared.problems);
+  if (!prepared.value.rig.simulated && process.stdin.isTTY !== true) return refuse([nobodyThere()]);
   const lines = typedLines();
   try {
     return await prove(order, { ...prepared.value, lines, quickness: await quicknessOf(order) });

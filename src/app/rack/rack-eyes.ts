@@ -49,7 +49,7 @@ export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Prom
     });
   const spectacle = fixtures.length > 0 ? sightsOf(sim) : undefined;
   return personBefore(
-    { bench, plain, distance, spectacle },
+    { bench, line: fixtures.length < ready.job.members.length ? "real" : "simulated", plain, distance, spectacle },
     {
       drawn: async () => (await import("../../ui/rack-screen.ts")).rackScreen,
       plain: async () => (await import("../../ui/rack-plain.ts")).rackPlainScreen,

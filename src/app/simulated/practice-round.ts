@@ -105,7 +105,7 @@ const eyesFor = async (
   seed: number,
 ): Promise<Result<Eyes>> =>
   watcher === undefined
-    ? personHere({ bench, plain, distance, spectacle: sightOf(line) })
+    ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line) })
     : good({
         watcher: () => new SimulatedWatcher(line, onlooker(build, watcher + seed)),
         voice: silentVoice,

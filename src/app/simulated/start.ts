@@ -50,6 +50,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
   const { material, bench, job } = made.value;
   const person = await personHere({
     bench: material.bench.value,
+    line: "simulated",
     plain: options.plain,
     distance: options.distance,
     spectacle: sightOf(bench.line),

@@ -126,7 +126,7 @@ export const rackQuestionOf = (batch: Batch): string | undefined => {
     case "slow-start":
       return `slow-start:${at}`;
     case "line-lost":
-      return `line:${stage.universe}.${at}`;
+      return `line:${stage.universe}.${at}${stage.back ? ":back" : ""}`;
     case "confirming":
       return `watched:${batch.pass}.${stage.members.join(",")}.${batch.record.count}`;
     case "paused":

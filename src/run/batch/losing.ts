@@ -72,7 +72,7 @@ export const endLoss = (
   input: Timed<RackInput>,
   goOn: (batch: Batch) => RackChange,
 ): RackChange => {
-  if (stage.back && (input.kind === "confirm" || input.kind === "press"))
+  if (stage.back && input.kind === "confirm")
     return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
   if (input.kind !== "decline") return stay(batch);
   const cutOff = batch.members.flatMap(({ spot }, index) => (spot.universe === stage.universe ? [index] : []));

@@ -39,7 +39,6 @@ export const inBreak = (batch: Batch, input: Timed<RackInput>, goOn: (batch: Bat
       return swap(batch, input.member, input.serial.trim());
     case "go-on":
     case "confirm":
-    case "press":
       return andThen(write(withoutTrouble(batch), { kind: "rack-course", what: "went-on", detail: "" }), goOn);
     default:
       return stay(batch);

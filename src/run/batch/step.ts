@@ -104,7 +104,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "which":
       return answerWhich(batch, stage, input, goOn);
     case "holding":
-      return isYes(input) ? confirmHold(batch, stage.point, stage.next) : stay(batch);
+      return input.kind === "confirm" ? confirmHold(batch, stage.point, stage.next) : stay(batch);
     case "confirming":
       return answerSilence(batch, stage, input, goOn);
     case "paused":
@@ -112,7 +112,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "line-lost":
       return endLoss(batch, stage, input, goOn);
     case "between":
-      return isYes(input) ? toSecondPass(batch, stage) : stay(batch);
+      return input.kind === "confirm" ? toSecondPass(batch, stage) : stay(batch);
     case "own-address":
       return toldApart(batch, stage, input);
     case "alone":
@@ -125,8 +125,6 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
       return stage satisfies never;
   }
 };
-
-const isYes = ({ kind }: Said): boolean => kind === "confirm" || kind === "press";
 
 const OF_SEVERAL = ["differs", "withdraw", "swap", "told-apart"];
 const isPersonal = (input: Said): input is Timed<PersonInput> & Said => !OF_SEVERAL.includes(input.kind);

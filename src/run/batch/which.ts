@@ -32,7 +32,7 @@ export const answerWhich = (
   goOn: (batch: Batch) => RackChange,
 ): RackChange => {
   if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input, goOn);
-  if (input.kind === "confirm" || input.kind === "press") return stage.wanted ? takeBreak(batch) : goOn(batch);
+  if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : goOn(batch);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
   if (!stage.next.members.includes(member) || stage.named.includes(member)) return stay(batch);

@@ -13,7 +13,7 @@ export const answerWhoMoved = (
   input: Timed<RackInput>,
   goOn: (batch: Batch) => RackChange,
 ): RackChange => {
-  if (input.kind === "confirm" || input.kind === "press") return andThen(kept(batch, stage), goOn);
+  if (input.kind === "confirm") return andThen(kept(batch, stage), goOn);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
   const others = stage.named.filter((one) => one !== member);

@@ -17,7 +17,7 @@ export const leave = (session: Session, index: number): Change => {
 
 /** Answers to a safety point. */
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
-  if (input.kind !== "confirm" && input.kind !== "press") return stay(session);
+  if (input.kind !== "confirm") return stay(session);
   return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
     if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next);
     const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
@@ -27,7 +27,7 @@ export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "hol
 
 /** After a freeze it goes on at the same frame; after being away everything is confirmed anew and the step starts again. */
 export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
-  if (input.kind !== "go-on" && input.kind !== "confirm" && input.kind !== "press") return stay(session);
+  if (input.kind !== "go-on" && input.kind !== "confirm") return stay(session);
   const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
   const what = stage.why === "away" ? "back-again" : "went-on";
   return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) =>
@@ -37,7 +37,7 @@ export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused
 
 /** The line is back: one person agrees, then slowly, then on from the same frame. */
 export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, input: Stamped): Change => {
-  if (!stage.back || (input.kind !== "confirm" && input.kind !== "press")) return stay(session);
+  if (!stage.back || input.kind !== "confirm") return stay(session);
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
     (s) => {

@@ -155,7 +155,7 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
     case "paused":
       return `${stage.why}:${stage.next.index}.${stage.next.frame}`;
     case "line-lost":
-      return `line:${stage.next.index}.${stage.next.frame}`;
+      return `line:${stage.next.index}.${stage.next.frame}${stage.back ? ":back" : ""}`;
     default:
       return undefined;
   }

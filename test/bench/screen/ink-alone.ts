@@ -25,7 +25,15 @@ export const inkAlone = async (seconds: number) => {
     seen = look(seen, wandering(frame), at);
     const question = questionOf(session);
     const size = { columns: 80, rows: 24 };
-    const rest = { notice: undefined, size, letters: "usual", quiet: 0, sincePress: 100 } as const;
+    const rest = {
+      notice: undefined,
+      size,
+      letters: "usual",
+      quiet: 0,
+      listening: true,
+      refused: undefined,
+      sincePress: 100,
+    } as const;
     const rows = pageOf({ session, desk: clearDesk(question), plan, frame, seen, at, ...rest });
     const page = { rows, drawn: { session, question } };
     if (pages) pages.put(page);

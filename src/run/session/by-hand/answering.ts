@@ -49,7 +49,7 @@ export const answerHand = (session: Session, task: HandTask, input: Stamped): Ch
 
 /** Confirmed with initials or not at all. Isolating takes the light, the slow start and the mains away. */
 const answerHold = (session: Session, { point, step, next }: TaskOf<"hold-point">, input: Stamped): Change => {
-  if ((input.kind !== "confirm" && input.kind !== "press") || session.person === "") return stay(session);
+  if (input.kind !== "confirm" || session.person === "") return stay(session);
   const body: BodyOf<"hold-confirmed"> = { kind: "hold-confirmed", point, ...(step === undefined ? {} : { step }) };
   const off = point === "isolated" || point === "unplugged";
   const held: Session = {

@@ -1,0 +1,54 @@
+import {
+  type Attention,
+  type Freshness,
+  HELD_MS,
+  heard,
+  isListening,
+  NOTHING_SHOWN,
+  shownAt,
+} from "../run/session/fresh.ts";
+import { isAnswer } from "../run/session/guarded.ts";
+
+/** Stands before a screen's answers: keeps what has been shown since when, and lets only fresh keys settle a question. */
+export class Keeper {
+  private attention: Attention = NOTHING_SHOWN;
+  private came: Freshness = "fresh";
+
+  /** With every drawing, and what it asks; `at` in milliseconds. */
+  shown(question: string | undefined, at: number): void {
+    if (question !== this.attention.question) this.came = "fresh";
+    this.attention = shownAt(this.attention, question, at);
+  }
+
+  listening(at: number): boolean {
+    return isListening(this.attention, at);
+  }
+
+  /** Why the last key did not answer; told until it can be pressed again. */
+  refused(at: number): Exclude<Freshness, "fresh"> | undefined {
+    const pressedAt = this.attention.key?.at ?? Number.NEGATIVE_INFINITY;
+    return this.came === "fresh" || at - pressedAt >= HELD_MS ? undefined : this.came;
+  }
+
+  /** Every key, in the order in which they come; before what it says is passed on. */
+  key(name: string, at: number): Freshness {
+    const [attention, came] = heard(this.attention, name, at);
+    this.attention = attention;
+    return came;
+  }
+
+  /**
+   * What of a key's inputs is passed on. While something moves nothing waits to be read, but a held key still counts once;
+   * where it is worked to and fro keys may repeat.
+   */
+  passed<Told extends { readonly kind: string }>(
+    inputs: readonly Told[],
+    came: Freshness,
+    during: "a question" | "a movement" | "to and fro",
+  ): readonly (Told | { readonly kind: "here" })[] {
+    const counts = came === "fresh" || during === "to and fro" || (during === "a movement" && came === "too soon");
+    const dropped = counts ? [] : inputs.filter(isAnswer);
+    this.came = dropped.length > 0 ? came : "fresh";
+    return inputs.map((input) => (dropped.includes(input) ? { kind: "here" } : input));
+  }
+}
