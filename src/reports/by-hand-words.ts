@@ -1,8 +1,10 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook } from "../diagnosis/model/words.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
+import { inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
-import type { RunView } from "../run/events/view.ts";
+import type { DangerSource } from "../domain/trade/safety-findings.ts";
+import type { Decision, RunView } from "../run/events/view.ts";
 
 /** What was done by hand in a run: looks, cleaning, readings, what was found and mended, and how it was signed. */
 export const byHandInWords = (view: RunView): readonly string[] => [
@@ -11,7 +13,7 @@ export const byHandInWords = (view: RunView): readonly string[] => [
   ...view.readings.map(readingInWords),
   ...view.found.map(findInWords),
   ...view.repaired.map(repairInWords),
-  ...view.verdicts.map(verdictInWords),
+  ...view.decisions.map(decisionInWords),
 ];
 
 const joined = (...parts: readonly string[]): string => parts.filter(Boolean).join("; ");
@@ -22,7 +24,7 @@ const lookInWords = ({ inspection: id, answer, note, photo }: RunView["inspected
 const cleanedInWords = ({ cleaning: id, done, note }: RunView["cleaned"][number]): string =>
   joined(`${done === "done" ? "cleaned" : "not cleaned"}: ${cleaning(id).what}`, note);
 
-const VERDICTS = { within: "within the limit", outside: "OUTSIDE THE LIMIT", "not-taken": "not taken" } as const;
+const VERDICTS = { within: "in limit", outside: "OUT OF LIMIT", "not-taken": "not taken" } as const;
 const readingInWords = ({ reading: id, value, unit, verdict, initials, note }: RunView["readings"][number]): string =>
   joined(
     `${READINGS[id].words}: ${[value === undefined ? "" : `${value} ${unit}`.trim(), VERDICTS[verdict]].filter(Boolean).join(", ")}`,
@@ -37,14 +39,34 @@ const findInWords = (found: RunView["found"][number]): string => {
 
 const repairInWords = (repair: RunView["repaired"][number]): string =>
   joined(
-    `mended: ${repair.what === "fault" ? knownFault(repair.fault).title : "something else"}`,
+    `repaired: ${repair.what === "fault" ? knownFault(repair.fault).title : "something else"}`,
     repair.part === "" ? "" : `part used: ${repair.part}`,
     repair.minutes > 0 ? `${repair.minutes} min` : "",
     `by ${repair.initials}`,
     repair.note,
   );
 
-const verdictInWords = (verdict: RunView["verdicts"][number]): string =>
-  verdict.kind === "signed-off"
-    ? joined(`signed back by ${verdict.initials}`, verdict.note)
-    : joined(`put by${verdict.initials === "" ? "" : ` by ${verdict.initials}`}`, verdict.note);
+export const decisionInWords = (decision: Decision): string => {
+  switch (decision.kind) {
+    case "signed-off":
+      return joined(`signed back by ${decision.initials}`, decision.note);
+    case "quarantined":
+      return joined(`held back${by(decision.initials)}`, decision.note);
+    case "hold-lifted":
+      return joined(`no longer held back${by(decision.initials)}`, decision.note);
+    case "second-opinion":
+      return joined(`second opinion${by(decision.initials)} on ${dangerSourceWords(decision.about)}`, decision.note);
+    case "kind-changed":
+      return joined(
+        `another kind of fixture: ${decision.from} before, now ${decision.to}`,
+        by(decision.initials).trim(),
+        decision.note,
+      );
+    default:
+      return decision satisfies never;
+  }
+};
+
+const by = (initials: string): string => (initials === "" ? "" : ` by ${initials}`);
+const dangerSourceWords = (source: DangerSource): string =>
+  source === "electrical-safety" ? READINGS[source].words : inspection(source).look;

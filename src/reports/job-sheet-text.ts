@@ -1,5 +1,6 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { RESULTS } from "../domain/trade/results.ts";
+import { verdictInWords } from "../run/release/verdict.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
 import type { JobSheet, SheetFault } from "./job-sheet.ts";
 import { type Seen, whatWasSeen } from "./seen.ts";
@@ -68,6 +69,7 @@ export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
 
 const heading = (sheet: JobSheet): readonly string[] => [
   `Job sheet: ${safeText(sheet.fixture.serial)}`,
+  ...hanging("", safeText(verdictInWords(sheet.verdict)), WIDTH),
   `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}`,
   `run ${safeText(sheet.run)}, ${whenInWords(sheet)}`,
   ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),

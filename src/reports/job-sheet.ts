@@ -10,6 +10,7 @@ import type { RigOfRun } from "../run/events/rig.ts";
 import { type TimedFunction, timedAt } from "../run/events/timed.ts";
 import type { RunView } from "../run/events/view.ts";
 import type { Standing } from "../run/release/standing.ts";
+import { type Verdict, verdictOf } from "../run/release/verdict.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
 import { adviceInWords } from "./next-words.ts";
@@ -30,6 +31,8 @@ export interface JobSheet {
   readonly simulated: boolean;
   /** Faults that were set in the simulated fixture. */
   readonly set: readonly string[];
+  /** What may be done with the fixture now: printed first. */
+  readonly verdict: Verdict;
   readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
   readonly replays: string | undefined;
   readonly steps: readonly SheetStep[];
@@ -83,7 +86,7 @@ export interface Around {
   readonly advice: Advice;
   readonly known?: Known;
   readonly compared?: readonly Compared[];
-  readonly standing?: Standing | undefined;
+  readonly standing: Standing;
   readonly head?: ChainHead | undefined;
 }
 
@@ -102,6 +105,7 @@ export const jobSheetOf = (
     ...kept,
     simulated: opened.simulated,
     set: opened.set,
+    verdict: verdictOf(standing),
     ended: view.closed ?? "open",
     replays: opened.replays,
     steps: view.steps.map(sheetStep),
@@ -116,15 +120,15 @@ export const jobSheetOf = (
     next: adviceInWords(advice),
     byHand: byHandInWords(view),
     compared,
-    standing: standing && isWorkedOn(view) ? standingInWords(standing) : [],
+    standing: isWorkedOn(view) ? standingInWords(standing) : [],
     journal: head && printedHead(head),
     warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
   };
 };
 
 /** A look at movements alone does not ask where the fixture stands. */
-const isWorkedOn = ({ opened, inspected, verdicts }: RunView): boolean =>
-  opened?.replays !== undefined || inspected.length > 0 || verdicts.length > 0;
+const isWorkedOn = ({ opened, inspected, decisions }: RunView): boolean =>
+  opened?.replays !== undefined || inspected.length > 0 || decisions.length > 0;
 
 /** "pan: on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
 const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>

@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { RESULTS } from "../domain/trade/results.ts";
+import { VERDICT_WORDS } from "../run/release/verdict.ts";
 import type { JobSheet } from "./job-sheet.ts";
 
 /** Characters that a small label carries in a row, and its rows. */
@@ -18,9 +18,6 @@ export const labelOf = (sheet: JobSheet): readonly string[] =>
 /** The last part of a run's name tells it apart and can be read aloud. */
 const shortCode = (run: string): string => safeText(run.split("-").at(-1) ?? run);
 
-const stateOf = ({ simulated, steps, ended }: JobSheet): string => {
-  const failed = steps.filter(({ result }) => result === "fail").length;
-  const state =
-    ended !== "finished" ? "NOT FINISHED" : failed > 0 ? `${failed} ${RESULTS.fail.toUpperCase()}` : "SWEPT, NO FAIL";
-  return simulated ? `SIM ${state}` : state;
-};
+/** Simulated, so that nobody sticks it on a real one. */
+const stateOf = ({ simulated, verdict }: JobSheet): string =>
+  `${simulated ? "SIM " : ""}${VERDICT_WORDS[verdict.kind].toUpperCase()}`;

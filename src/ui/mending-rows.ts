@@ -1,7 +1,6 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { coverWords } from "../domain/trade/covers.ts";
-import { inspection } from "../domain/trade/inspections.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -9,17 +8,25 @@ import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
-/** A look from outside was not good: the fixture stays without power. */
-export const blockedRows = ({ plan, size }: Sight, { looks }: TaskOf<"blocked">): readonly Row[] => [
-  ...looks.flatMap((id) =>
-    hanging("! ", `${inspection(id).look}: not good`, size.columns - 2 * MARGIN).map((line) => asRow(line, "alert")),
+/** A danger is open: no closing and no power before it is repaired and good again. */
+export const blockedRows = ({ plan, size }: Sight, { dangers }: TaskOf<"blocked">): readonly Row[] => [
+  ...dangers.flatMap(({ words, wants }) =>
+    hanging("! ", `${words}${wants === "repair" ? "" : "; inspect again"}`, size.columns - 2 * MARGIN).map((line) =>
+      asRow(line, "alert"),
+    ),
   ),
   BLANK,
-  ...said("The fixture gets no power before this is mended and looked at again.", size.columns, "strong"),
+  ...said("No power. Leave the mains plug out and the fixture locked off.", size.columns, "strong"),
+  ...said("The only ways on: repair it and inspect it again, or end here with the fixture locked out.", size.columns),
   BLANK,
-  ...said("ENTER: mended, look again.", size.columns, "strong"),
-  ...said(`${anyOf(plan.again)}: say first what was mended, for the record.`, size.columns),
-  ...said(`${keyWords(plan.letters.absent)}: put it by; the run can be resumed when it is mended.`, size.columns),
+  ...said(
+    dangers[0].wants === "repair" ? "ENTER: it is repaired; say what was done." : "ENTER: inspect it again.",
+    size.columns,
+    "strong",
+  ),
+  ...said(`${anyOf(plan.again)}: another repair for the record.`, size.columns),
+  ...said(`${keyWords(plan.letters.absent)}: end here, locked out; resume the run after the repair.`, size.columns),
+  ...said(`${keyWords(plan.letters.undo)}: undo the answer just given, if it was a slip.`, size.columns),
 ];
 
 /** The likeliest first, one digit each. */

@@ -54,7 +54,7 @@ test("the stock as a table has one row for every fixture, with what was found an
   expect(rows[0]).toEqual([
     "S-100",
     "spot",
-    "quarantine",
+    "not-released",
     "2",
     "again-0",
     "2026-11-20T09:00:00.000Z",
@@ -72,7 +72,7 @@ test("a rack run as a table has one row for every fixture, odd or not", () => {
 });
 
 test("a label is four short rows: serial, state, date, and a code that finds the run", () => {
-  expect(labelOf(usualSheet())).toEqual(["A-17", "SIM NOT FINISHED", "2026-11-25", "run 00c0de"]);
+  expect(labelOf(usualSheet())).toEqual(["A-17", "SIM NEEDS WORK", "2026-11-25", "run 00c0de"]);
   expect(labelOf({ ...usualSheet(), journal: "1234567-9c1e77ab02dd" }).at(-1)).toBe("no. 1234567-9c1e77ab02dd");
   for (const row of labelOf(hostileSheet())) {
     expect(row.length).toBeLessThanOrEqual(24);

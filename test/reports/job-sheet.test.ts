@@ -5,6 +5,8 @@ import { rank } from "../../src/diagnosis/model/rank.ts";
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
+import { standingOf } from "../../src/run/release/standing.ts";
+import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 
 const sheetOf = (run: Driven) => {
@@ -14,6 +16,7 @@ const sheetOf = (run: Driven) => {
   return jobSheetOf({ run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] }, run.session.view, profile, {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
+    standing: standingOf(historyNow(run.session), fitted),
   });
 };
 
@@ -34,6 +37,7 @@ test("the top of the page says what, how and what was seen; what passed is count
   expect(page.split("\nWhere it happened")[0]).toBe(
     [
       "Job sheet: A-17 \\u001b[2J",
+      "Needs work: failed, not passed since: iris: full sweep, and 60 more",
       "spot-16bit, universe 1, address 1; sequence test",
       "run r1, 2026-11-25 18:50 UTC, watched by JK",
       "SIMULATED: a simulated fixture, not a real one.",

@@ -5,7 +5,7 @@ import { CLEANING_IDS } from "../../src/domain/trade/cleanings.ts";
 import type { CoverId } from "../../src/domain/trade/covers.ts";
 import { alwaysDue } from "../../src/domain/trade/due.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
-import { DANGER_LOOKS } from "../../src/run/release/dangers.ts";
+import { isAskedAlone } from "../../src/domain/trade/safety-findings.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";
@@ -20,7 +20,7 @@ const asked = (task: HandTask): Session => {
 
 const UNDER = (cover: CoverId) =>
   alwaysDue(mechanismsOf(fittedOf(shippedProfile("spot-16bit")))).filter(
-    (id) => inspection(id).cover === cover && !DANGER_LOOKS.some((danger) => danger === id),
+    (id) => inspection(id).cover === cover && !isAskedAlone(id),
   );
 const HEAD = UNDER("head").slice(0, 8);
 const YOKE = UNDER("yoke").slice(0, 8);
@@ -37,7 +37,13 @@ test.each<[string, HandTask]>([
   ["reading", { kind: "reading", reading: "earth-continuity", step: "earth", value: 0.08, initials: "", note: "" }],
   ["fault", { kind: "fault", choices: ["iris-leaf-bent", "iris-burnt"], note: "" }],
   ["mend", { kind: "mend", mended: "pan-belt-slack", part: "belt", minutes: 25, initials: "KM", note: "" }],
-  ["blocked", { kind: "blocked", looks: ["transport-locks"] }],
+  [
+    "blocked",
+    {
+      kind: "blocked",
+      dangers: [{ words: "bare or scorched conductor in the yoke", source: "yoke-wires", wants: "repair" }],
+    },
+  ],
   ["once-more", { kind: "once-more", index: 0, clean: 4, needed: 14 }],
   [
     "sign-not-yet",

@@ -7,6 +7,10 @@ export interface ReadingEntry {
   readonly unit: string;
   readonly how: string;
   readonly signed: "by a competent person" | "by whoever reads it";
+  /** Without a value it counts for nothing. */
+  readonly value: "needed" | "as it comes";
+  /** No such thing reads more than this: a slip of the keys, or another unit. */
+  readonly atMost: number;
 }
 
 export const READINGS = {
@@ -15,21 +19,34 @@ export const READINGS = {
     unit: "ohm",
     how: "mains plug out; from the earth pin to bare metal of base, yoke and head, while yoke and head are moved",
     signed: "by a competent person",
+    value: "needed",
+    atMost: 5,
   },
   "electrical-safety": {
     words: "electrical safety test",
     unit: "",
     how: "all covers on; as the local rule says, with a tester in date; the value is the tester's record number, if it has one",
     signed: "by a competent person",
+    value: "as it comes",
+    atMost: Number.POSITIVE_INFINITY,
   },
   "source-hours": {
     words: "hours of the light source",
     unit: "h",
     how: "from the panel menu, powered, hands off everything else",
     signed: "by whoever reads it",
+    value: "as it comes",
+    atMost: 200_000,
   },
 } as const satisfies Readonly<Record<string, ReadingEntry>>;
 
 export type ReadingId = keyof typeof READINGS;
 export const READING_IDS = Object.keys(READINGS) as readonly ReadingId[];
 export const reading = (id: ReadingId): ReadingEntry => READINGS[id];
+
+/** Why a value cannot be what was measured within the limit, in words; undefined when it can. */
+export const valueTrouble = (id: ReadingId, value: number | undefined): string | undefined => {
+  const { value: wanted, atMost, unit } = reading(id);
+  if (value === undefined) return wanted === "needed" ? "no value was written down" : undefined;
+  return value > atMost ? `${value} ${unit} cannot be within any limit` : undefined;
+};

@@ -3,6 +3,7 @@ import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { CLEANING_IDS, DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
+import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import { someText, text } from "./text.ts";
 
 /** What may be written of work by hand. Who did it and when stands in the envelope of every event. */
@@ -26,6 +27,12 @@ const inspected = z.strictObject({
 
 /** How dirty it came back. */
 const dirtJudged = z.strictObject({ kind: z.literal("dirt-judged"), dirt: z.enum(DIRT_IDS) });
+
+/** Takes back the answer that was written just before: it counts as if not yet given. */
+const inspectionCorrected = z.strictObject({
+  kind: z.literal("inspection-corrected"),
+  inspection: z.enum(INSPECTION_IDS),
+});
 
 const cleaned = z.strictObject({
   kind: z.literal("cleaned"),
@@ -65,10 +72,30 @@ const repaired = z.discriminatedUnion("what", [
 /** Counts only when nothing stood against it at that moment; the rules are in `release/`. */
 const signedOff = z.strictObject({ kind: z.literal("signed-off"), initials: someText, note: text });
 
-/** Put by, with everything that stood against it and a person's own words. */
+/** Held back, with everything that stood against it and a person's own words. */
 const quarantined = z.strictObject({
   kind: z.literal("quarantined"),
   reasons: z.array(text),
+  initials: text,
+  note: text,
+});
+
+/** Only a person lifts what is held back, and says why. */
+const holdLifted = z.strictObject({ kind: z.literal("hold-lifted"), initials: someText, note: someText });
+
+/** Somebody else looked as well, and takes a danger for none: who, and why. A good answer must follow. */
+const secondOpinion = z.strictObject({
+  kind: z.literal("second-opinion"),
+  about: z.enum([...SAFETY_INSPECTIONS, "electrical-safety"]),
+  initials: someText,
+  note: someText,
+});
+
+/** The serial number stands on another kind of fixture than before; somebody was asked and said why. */
+const kindChanged = z.strictObject({
+  kind: z.literal("kind-changed"),
+  from: text,
+  to: text,
   initials: text,
   note: text,
 });
@@ -77,10 +104,14 @@ export const BY_HAND_BODIES = [
   holdConfirmed,
   inspected,
   dirtJudged,
+  inspectionCorrected,
   cleaned,
   readingTaken,
   found,
   repaired,
   signedOff,
   quarantined,
+  holdLifted,
+  secondOpinion,
+  kindChanged,
 ] as const;

@@ -50,6 +50,12 @@ const observationOf = (
   ];
 };
 
-/** What the looks by hand said, the latest answer last. */
-export const answersOf = (run: RunView): readonly InspectionAnswer[] =>
-  run.inspected.map(({ inspection, answer }) => ({ inspection, answer }));
+/** What the inspections said, and the measurement that stands for one, the latest answer last. */
+export const answersOf = (run: Pick<RunView, "inspected" | "readings">): readonly InspectionAnswer[] => [
+  ...run.inspected.map(({ inspection, answer }) => ({ inspection, answer })),
+  ...run.readings.flatMap(({ reading, verdict }): readonly InspectionAnswer[] =>
+    reading === "earth-continuity" && verdict !== "not-taken"
+      ? [{ inspection: reading, answer: verdict === "within" ? "good" : "bad" }]
+      : [],
+  ),
+];

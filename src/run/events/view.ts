@@ -25,13 +25,16 @@ export interface RunView {
   readonly readings: readonly BodyOf<"reading-taken">[];
   readonly found: readonly BodyOf<"found">[];
   readonly repaired: readonly BodyOf<"repaired">[];
-  /** Signed back or put by, the latest last; whether a signature counts is decided by the rules of release. */
-  readonly verdicts: readonly (BodyOf<"signed-off"> | BodyOf<"quarantined">)[];
+  /** Signed back, held back, lifted, a second opinion, another kind, the latest last; whether it counts is decided by the rules of release. */
+  readonly decisions: readonly Decision[];
   readonly rig: RigOfRun;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
   /** How many events were applied. */
   readonly count: number;
 }
+
+/** What a person decided about the fixture as a whole. */
+export type Decision = BodyOf<"signed-off" | "quarantined" | "hold-lifted" | "second-opinion" | "kind-changed">;
 
 export interface StepView {
   readonly id: string;
@@ -63,7 +66,7 @@ export const emptyRun: RunView = {
   readings: [],
   found: [],
   repaired: [],
-  verdicts: [],
+  decisions: [],
   rig: STEADY_RIG,
   closed: undefined,
   count: 0,
@@ -114,6 +117,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, inspected: [...run.inspected, body] };
     case "dirt-judged":
       return { ...next, dirt: body.dirt };
+    case "inspection-corrected":
+      return { ...next, inspected: withoutLast(run.inspected, body.inspection) };
     case "cleaned":
       return { ...next, cleaned: [...run.cleaned, body] };
     case "reading-taken":
@@ -124,7 +129,10 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, repaired: [...run.repaired, body] };
     case "signed-off":
     case "quarantined":
-      return { ...next, verdicts: [...run.verdicts, body] };
+    case "hold-lifted":
+    case "second-opinion":
+    case "kind-changed":
+      return { ...next, decisions: [...run.decisions, body] };
     case "shown":
       return { ...next, shown: [...run.shown, body] };
     case "run-closed":
@@ -141,6 +149,12 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     default:
       return body satisfies never;
   }
+};
+
+/** The answer before last stands again. */
+const withoutLast = (looks: RunView["inspected"], id: string): RunView["inspected"] => {
+  const last = looks.findLastIndex(({ inspection }) => inspection === id);
+  return looks.filter((_, index) => index !== last);
 };
 
 /** All events of one run, in the order of writing. */

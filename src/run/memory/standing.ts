@@ -16,7 +16,7 @@ export const standingIn = (events: readonly RunEvent[], serial: string, profileO
 };
 
 const UNREADABLE: Standing = {
-  state: "quarantine",
+  state: "not-released",
   reasons: [{ rule: "tested", words: "the profile of its last run cannot be read any more" }],
   signed: undefined,
 };

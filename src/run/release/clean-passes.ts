@@ -42,20 +42,27 @@ interface Attempt {
 const shownIn = ({ passes, presses, result }: Attempt): number => (result === "fail" ? Math.min(passes, presses) : 0);
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
 
-/** Every judged attempt at a movement, in order. */
+/** Every judged attempt at a movement, in order. More slowly a pass says nothing of how clean it is. */
 const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
   const attempts: Attempt[] = [];
-  const planned = stepsOf(history, movement);
-  let presses = 0;
-  for (const { run, body } of history) {
-    const step = "step" in body && typeof body.step === "string" ? planned.get(`${run} ${body.step}`) : undefined;
-    if (!step) continue;
-    if (body.kind === "step-started") presses = 0;
-    else if (body.kind === "pressed") presses++;
-    else if (body.kind === "step-judged") attempts.push({ passes: passesOf(step), presses, result: body.result });
-    else if (body.kind === "step-corrected") attempts.pop();
+  let [presses, pace] = [0, 1];
+  for (const { step, body } of eventsOfSteps(history, movement)) {
+    if (body.kind === "step-started") [presses, pace] = [0, body.pace];
+    if (body.kind === "pressed") presses++;
+    if (body.kind === "step-corrected") attempts.pop();
+    if (body.kind === "step-judged" && (pace >= 1 || body.result !== "pass"))
+      attempts.push({ passes: passesOf(step), presses, result: body.result });
   }
   return attempts;
+};
+
+/** What was written of the steps with this movement, with the step as it was planned. */
+const eventsOfSteps = (history: History, movement: string) => {
+  const planned = stepsOf(history, movement);
+  return history.flatMap(({ run, body }) => {
+    const step = "step" in body && typeof body.step === "string" ? planned.get(`${run} ${body.step}`) : undefined;
+    return step ? [{ step, body }] : [];
+  });
 };
 
 type Planned = BodyOf<"step-added">["step"];

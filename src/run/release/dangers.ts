@@ -1,56 +1,153 @@
 import { FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import type { InspectionId } from "../../domain/trade/inspections.ts";
+import { identityKey } from "../../domain/problem/identity.ts";
+import { blocksPower } from "../../domain/trade/due.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import {
+  type DangerSource,
+  isSafetyInspection,
+  SAFETY_FINDINGS,
+  SAFETY_INSPECTIONS,
+} from "../../domain/trade/safety-findings.ts";
+import { explainedFinds } from "./explained-finds.ts";
 import type { History } from "./history.ts";
-import { looksIn } from "./look-facts.ts";
-import { eventsIn, lastOf, type Moment, NEVER } from "./moment.ts";
+import { latestLooks, looksIn } from "./look-facts.ts";
+import { eventsIn, type Moment } from "./moment.ts";
 
-/**
- * Looks whose bad answer is a danger to people: never signed off without the repair of something that this look tells,
- * and a good look after it, whatever else passes and whoever signs. Common practice, no source.
- */
-export const DANGERS = {
-  "yoke-entry": "insulation worn where the cable enters the yoke",
-  "yoke-wires": "bare or scorched conductor in the yoke",
-  "earth-continuity": "earth broken between base, yoke and head",
-  capacitors: "capacitor in the base bulged",
-  "yoke-capacitors": "capacitor in the yoke bulged",
-  "head-capacitors": "capacitor in the head bulged",
-} as const satisfies Partial<Record<InspectionId, string>>;
-export type DangerLook = keyof typeof DANGERS;
-export const DANGER_LOOKS = Object.keys(DANGERS) as readonly DangerLook[];
+/** A danger to people that was seen, measured or found, and that is not yet cleared: no power meanwhile. */
+export interface OpenDanger {
+  readonly words: string;
+  /** What has to be good again at the end. */
+  readonly source: DangerSource;
+  /** Repaired (or a second opinion is recorded), but not yet seen to be good; or nothing was done yet. */
+  readonly wants: "repair" | "good-answer";
+}
 
-/** The faults of which one must have been mended before this look counts as good again. */
+/** The faults of which one must have been repaired before this inspection counts as good again: those that it tells well. */
 export const curesOf = (look: InspectionId): readonly FaultId[] =>
-  FAULTS.filter(({ found }) => look in found).map(({ id }) => id);
+  FAULTS.filter(
+    ({ id, found, shows }) =>
+      (found[look] ?? 0) >= TELLS_WELL || BURNT_PARTS[look]?.includes(id) || (look === "water" && BURNT in shows),
+  ).map(({ id }) => id);
+const TELLS_WELL = 0.3;
+const BURNT = "fixture/smells-burnt";
+/** What a burn mark may be of, beside what the inspection tells. Common practice, no source. */
+const BURNT_PARTS: Readonly<Partial<Record<InspectionId, readonly FaultId[]>>> = {
+  "driver-marks": ["board-faulty"],
+  "yoke-boards": ["driver-dead", "board-faulty"],
+};
 
-/** Dangers that were seen, or confirmed as faults, and were not mended and then looked at with a good answer. */
-export const standingDangers = (history: History): readonly string[] => [
-  ...new Set([...seen(history), ...confirmed(history)].filter((one) => stands(history, one)).map(({ words }) => words)),
-];
+/** Every open danger once, in the order in which they came. */
+export const openDangers = (history: History): readonly OpenDanger[] => {
+  const open = [...seen(history), ...failedTests(history), ...confirmed(history)]
+    .toSorted((a, b) => a.at - b.at)
+    .flatMap((danger) => stillOpen(history, danger));
+  return open.filter(({ words }, index) => open.findIndex((other) => other.words === words) === index);
+};
+
+export const dangerWords = (history: History): readonly string[] =>
+  openDangers(history).map(({ words, wants }) =>
+    wants === "repair" ? words : `${words}: not yet seen to be good again`,
+  );
 
 interface Danger {
   readonly words: string;
+  readonly source: DangerSource;
   readonly at: Moment;
+  /** A second opinion is somebody else's. */
+  readonly person: string;
   readonly cures: readonly FaultId[];
   /** Any of these, good after the repair, ends it. */
-  readonly looks: readonly InspectionId[];
+  readonly goodBy: readonly DangerSource[];
 }
 
 const seen = (history: History): readonly Danger[] =>
-  looksIn(history).flatMap(({ inspection, answer, at }) => {
-    const look = DANGER_LOOKS.find((one) => one === inspection);
-    return look && answer === "bad" ? [{ words: DANGERS[look], at, cures: curesOf(look), looks: [look] }] : [];
+  looksIn(history).flatMap(({ inspection: id, answer, at }) => {
+    if (answer !== "bad" || !isSafetyInspection(id)) return [];
+    const person = history[at]?.person ?? "";
+    return [{ words: SAFETY_FINDINGS[id], source: id, at, person, cures: curesOf(id), goodBy: [id] }];
   });
 
-const confirmed = (history: History): readonly Danger[] =>
-  eventsIn(history, "found").flatMap(({ at, body }) => {
-    const fault = body.what === "fault" ? knownFault(body.fault) : undefined;
-    if (fault?.danger !== "out of service") return [];
-    return [{ words: fault.title, at, cures: [fault.id], looks: DANGER_LOOKS.filter((look) => look in fault.found) }];
+/** An electrical safety test out of limit. Whatever carries mains may be why. */
+const failedTests = (history: History): readonly Danger[] =>
+  eventsIn(history, "reading-taken").flatMap(({ at, body }) => {
+    if (body.reading !== "electrical-safety" || body.verdict !== "outside") return [];
+    const source = body.reading;
+    return [{ words: FAILED_TEST, source, at, person: body.initials, cures: CARRY_MAINS, goodBy: [source] }];
   });
+const FAILED_TEST = "electrical safety test out of limit";
+const CARRY_MAINS = FAULTS.filter(
+  ({ id, mechanism }) => mechanism === "power-supply" || mechanism === "yoke-loom" || id === "water-inside",
+).map(({ id }) => id);
 
-const stands = (history: History, { at, cures, looks }: Danger): boolean => {
-  const mended = lastOf(history, "repaired", (repair) => repair.what === "fault" && cures.includes(repair.fault));
-  if (mended === NEVER || mended < at) return true;
-  return !looksIn(history).some((one) => looks.includes(one.inspection) && one.answer === "good" && one.at > mended);
+/** Somebody named a fault that is a danger in itself. */
+const confirmed = (history: History): readonly Danger[] => {
+  const explained = explainedFinds(history);
+  return eventsIn(history, "found").flatMap(({ at, body }) => {
+    if (body.what !== "fault" || !isDangerous(body.fault) || explained.has(at)) return [];
+    const { id, title, found } = knownFault(body.fault);
+    const goodBy = SAFETY_INSPECTIONS.filter((look) => look in found);
+    const [source] = goodBy.toSorted((a, b) => (found[b] ?? 0) - (found[a] ?? 0));
+    if (!source) throw new Error(`Bug: no inspection tells whether ${id} is still there`);
+    return [{ words: title, source, at, person: history[at]?.person ?? "", cures: [id], goodBy }];
+  });
+};
+
+/** Faults that an inspection of the list tells best; a driver that is dead has not burnt for that. */
+export const isDangerous = (fault: FaultId): boolean => {
+  const { found, danger } = knownFault(fault);
+  const [best] = Object.entries(found).sort(([, a], [, b]) => b - a);
+  return danger === "out of service" || SAFETY_INSPECTIONS.some((id) => id === best?.[0] && id !== "driver-marks");
+};
+
+const stillOpen = (history: History, danger: Danger): readonly OpenDanger[] => {
+  const { words, source } = danger;
+  const done = Math.max(repairedAt(history, danger), secondOpinionAt(history, danger));
+  if (done < danger.at) return [{ words, source, wants: "repair" }];
+  return isGoodSince(history, danger, done) ? [] : [{ words, source, wants: "good-answer" }];
+};
+
+/** "Something else" says nothing of an inspection; what made the electrical test fail may have no name here. */
+const repairedAt = (history: History, { cures, source, at }: Danger): Moment =>
+  Math.max(
+    NOT_SINCE,
+    ...eventsIn(history, "repaired")
+      .filter((one) => one.at > at)
+      .filter(({ body }) =>
+        body.what === "fault" ? cures.includes(body.fault) : source === "electrical-safety" && body.note.trim() !== "",
+      )
+      .map((one) => one.at),
+  );
+const NOT_SINCE = -1;
+
+const secondOpinionAt = (history: History, { goodBy, person, at }: Danger): Moment =>
+  Math.max(
+    NOT_SINCE,
+    ...eventsIn(history, "second-opinion")
+      .filter((one) => one.at > at && goodBy.some((id) => id === one.body.about))
+      .filter(({ body }) => identityKey(body.initials) !== identityKey(person))
+      .map((one) => one.at),
+  );
+
+const isGoodSince = (history: History, { goodBy }: Danger, since: Moment): boolean =>
+  looksIn(history).some((one) => one.at > since && one.answer === "good" && goodBy.includes(one.inspection)) ||
+  (goodBy.includes("electrical-safety") &&
+    eventsIn(history, "reading-taken").some(
+      ({ at, body }) =>
+        at > since && body.reading === "electrical-safety" && body.verdict === "within" && body.initials.trim() !== "",
+    ));
+
+/** Looks from outside that forbid switching on whatever they were called, while their last answer is not good. */
+export const blockingLooks = (history: History): readonly InspectionId[] =>
+  [...latestLooks(history)].flatMap(([id, { answer }]) =>
+    blocksPower(id) && (answer === "bad" || answer === "unsure") ? [id] : [],
+  );
+
+/** Everything for which the mains stays off, dangers first. Empty: nothing speaks against power. */
+export const againstPower = (history: History): readonly OpenDanger[] => {
+  const dangers = openDangers(history);
+  const others = blockingLooks(history).filter((id) => !dangers.some(({ source }) => source === id));
+  return [
+    ...dangers,
+    ...others.map((id) => ({ words: `${inspection(id).look}: not good`, source: id, wants: "good-answer" as const })),
+  ];
 };

@@ -2,20 +2,26 @@ import { type Fitted, mechanismsOf } from "../../diagnosis/model/network.ts";
 import { alwaysDue } from "../../domain/trade/due.ts";
 import { CLOSING, type HoldPointId, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { isSafetyInspection } from "../../domain/trade/safety-findings.ts";
 import type { History } from "./history.ts";
 import { isBehindCover, latestLooks, openedAt, unheldAt } from "./look-facts.ts";
 import { lastOf, NEVER } from "./moment.ts";
 
-/** Due looks without a good answer, and any other look that was not good. */
-export const dueLooks = (history: History, fitted: readonly Fitted[]): readonly string[] => {
+/** Inspections whose last answer was bad; dangers have a rule of their own. */
+export const badLooks = (history: History): readonly string[] =>
+  [...latestLooks(history)].flatMap(([id, { answer }]) =>
+    answer === "bad" && !isSafetyInspection(id) ? [`${inspection(id).look}: ${inspection(id).bad}`] : [],
+  );
+
+/** Due inspections without an answer, and any of which nobody was sure. The earth is measured: that has a rule of its own. */
+export const openLooks = (history: History, fitted: readonly Fitted[]): readonly string[] => {
   const looks = latestLooks(history);
-  const wanted = new Set<InspectionId>([...alwaysDue(mechanismsOf(fitted)), ...looks.keys()]);
-  return [...wanted].flatMap((id) => {
+  const due = alwaysDue(mechanismsOf(fitted));
+  return [...new Set<InspectionId>([...due, ...looks.keys()])].flatMap((id) => {
     const answer = looks.get(id)?.answer ?? "not-asked";
-    const due = alwaysDue(mechanismsOf(fitted)).includes(id);
-    if (answer === "good" || (answer === "not-asked" && !due)) return [];
-    const { look, bad } = inspection(id);
-    return [answer === "bad" ? `${look}: ${bad}` : `${look}: ${answer === "unsure" ? "not sure" : "not looked at"}`];
+    if (answer === "good" || answer === "bad") return [];
+    if (answer === "not-asked" && (!due.includes(id) || id === "earth-continuity")) return [];
+    return [`${inspection(id).look}: ${answer === "unsure" ? "not sure" : "not looked at"}`];
   });
 };
 

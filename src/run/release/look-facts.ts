@@ -2,27 +2,53 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
 import { OPENING } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { valueTrouble } from "../../domain/trade/readings.ts";
 import type { BodyOf } from "../events/event.ts";
 import type { History } from "./history.ts";
 import { eventsIn, lastOf, type Moment, NEVER } from "./moment.ts";
 
-/** What a look by hand said last. A reading of the earth answers the look of the same name. */
+/** What an inspection said. A measurement of the earth answers the inspection of the same name; a look at it does not. */
 export interface LookFact {
   readonly at: Moment;
   readonly answer: BodyOf<"inspected">["answer"];
 }
 
-/** The latest answer to every look that was answered. */
+/** The latest answer to every inspection that was answered. */
 export const latestLooks = (history: History): ReadonlyMap<InspectionId, LookFact> =>
   new Map(looksIn(history).map(({ inspection: id, ...fact }) => [id, fact]));
 
-/** Every answer in order. */
-export const looksIn = (history: History): readonly (LookFact & { readonly inspection: InspectionId })[] =>
-  history.flatMap(({ body }, at) => {
-    if (body.kind === "inspected") return [{ inspection: body.inspection, at, answer: body.answer }];
+/** Every answer in order; what was taken back at once was never said. */
+export const looksIn = (history: History): readonly (LookFact & { readonly inspection: InspectionId })[] => {
+  const takenBack = takenBackIn(history);
+  return history.flatMap(({ body }, at) => {
+    if (body.kind === "inspected") {
+      const { inspection: id, answer } = body;
+      const uncounted = takenBack.has(at) || (id === "earth-continuity" && answer === "good");
+      return uncounted ? [] : [{ inspection: id, at, answer }];
+    }
     if (body.kind !== "reading-taken" || body.reading !== "earth-continuity" || body.verdict === "not-taken") return [];
+    if (body.verdict === "within" && !isMeasured(body)) return [];
     return [{ inspection: "earth-continuity" as const, at, answer: body.verdict === "within" ? "good" : "bad" }];
   });
+};
+
+/** An answer is taken back as the very next event of its run, or not at all. */
+const takenBackIn = (history: History): ReadonlySet<Moment> => {
+  const lastOfRun = new Map<string, Moment>();
+  const takenBack = new Set<Moment>();
+  for (const [at, { run, body }] of history.entries()) {
+    const before = lastOfRun.get(run) ?? NEVER;
+    const said = history[before]?.body;
+    if (body.kind === "inspection-corrected" && said?.kind === "inspected" && said.inspection === body.inspection)
+      takenBack.add(before);
+    lastOfRun.set(run, at);
+  }
+  return takenBack;
+};
+
+/** With a value that can be, where the measurement is one of a value. */
+export const isMeasured = ({ reading, value }: Pick<BodyOf<"reading-taken">, "reading" | "value">): boolean =>
+  valueTrouble(reading, value) === undefined;
 
 export const isBehindCover = (cover: CoverId): boolean => COVERS[cover].minutes > 0;
 

@@ -1,29 +1,43 @@
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { READING_IDS, READINGS, type ReadingId } from "../../domain/trade/readings.ts";
+import { READING_IDS, READINGS, type ReadingId, valueTrouble } from "../../domain/trade/readings.ts";
 import { disturbedBy, mendedIn } from "./disturbed.ts";
 import type { History } from "./history.ts";
-import { openedAt } from "./look-facts.ts";
+import { isMeasured, openedAt } from "./look-facts.ts";
 import { eventsIn, lastOf, type Moment, NEVER } from "./moment.ts";
 
-/** Readings that are due and not there, not signed, or outside the limit. */
-export const unsignedReadings = (history: History): readonly string[] => [
-  ...needed(history, "electrical-safety", openedAt(history), "after the covers were off last"),
-  ...(loomWorkAt(history) === NEVER
-    ? []
-    : needed(history, "earth-continuity", loomWorkAt(history), "after the work on the loom")),
-  ...outside(history),
-];
+/** Measurements that are due and not there, or not signed. */
+export const unsignedReadings = (history: History): readonly string[] => {
+  const [opened, repaired] = [openedAt(history), workOnMainsAt(history)];
+  const when = repaired > opened ? "after the last repair" : "after the covers were off last";
+  return [
+    ...needed(history, "electrical-safety", Math.max(opened, repaired), when),
+    ...needed(history, "earth-continuity", loomWorkAt(history), "after the work on the loom"),
+  ];
+};
+
+/** Called within the limit, and of a value that no earth has. */
+export const impossibleReadings = (history: History): readonly string[] =>
+  READING_IDS.flatMap((id) => {
+    const last = eventsIn(history, "reading-taken").findLast(({ body }) => body.reading === id)?.body;
+    const called = last?.verdict === "within" ? last.value : undefined;
+    const wrong = called === undefined ? undefined : valueTrouble(id, called);
+    return wrong === undefined ? [] : [`${READINGS[id].words}: ${wrong}`];
+  });
 
 /** In every check-in once, and again after this moment; within the limit and with the initials of who took it. */
 const needed = (history: History, id: ReadingId, after: Moment, when: string): readonly string[] => {
   const taken = lastOf(
     history,
     "reading-taken",
-    ({ reading, verdict, initials }) => reading === id && verdict === "within" && initials.trim() !== "",
+    (body) => body.reading === id && body.verdict === "within" && body.initials.trim() !== "" && isMeasured(body),
   );
   if (taken > after) return [];
-  return [`no signed reading${taken === NEVER ? "" : ` ${when}`}: ${READINGS[id].words}`];
+  return [`no signed measurement${taken === NEVER ? "" : ` ${when}`}: ${READINGS[id].words}`];
 };
+
+/** The last repair from outside after which a competent person tests all the same: dried out, or nobody knows what it touched. */
+const workOnMainsAt = (history: History): Moment =>
+  lastOf(history, "repaired", (repair) => disturbedBy(mendedIn(repair)) === "everything");
 
 /** The last repair that touched the wires through the yoke; nobody knows what "something else" touched. */
 export const loomWorkAt = (history: History): Moment =>
@@ -33,10 +47,3 @@ export const loomWorkAt = (history: History): Moment =>
     const disturbed = disturbedBy(mended);
     return disturbed === "everything" || disturbed.includes("yoke-loom");
   });
-
-const outside = (history: History): readonly string[] =>
-  READING_IDS.filter(
-    (id) =>
-      eventsIn(history, "reading-taken").findLast(({ body }) => body.reading === id && body.verdict !== "not-taken")
-        ?.body.verdict === "outside",
-  ).map((id) => `outside the limit: ${READINGS[id].words}`);

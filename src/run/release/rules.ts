@@ -1,40 +1,58 @@
 import type { Fitted } from "../../diagnosis/model/network.ts";
 import { isNameless } from "../events/no-serial.ts";
-import { standingDangers } from "./dangers.ts";
+import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
+import { dangerWords } from "./dangers.ts";
 import type { History } from "./history.ts";
-import { dueLooks, unansweredHolds } from "./hold-rules.ts";
-import { lastOf, NEVER } from "./moment.ts";
-import { unsignedReadings } from "./reading-rules.ts";
+import { badLooks, openLooks, unansweredHolds } from "./hold-rules.ts";
+import { eventsIn, lastOf, NEVER } from "./moment.ts";
+import { impossibleReadings, unsignedReadings } from "./reading-rules.ts";
 import { disturbedSteps, failedSteps, unfinishedRepairs, untestedFunctions, untestedSteps } from "./step-rules.ts";
 
-/** One thing that must be so before a fixture is ready; `open` says in words what still stands against it. */
-export interface Rule {
-  readonly id: RuleId;
-  readonly says: string;
-  readonly open: (history: History, fitted: readonly Fitted[]) => readonly string[];
-}
-
-/** Ready means that none of these has anything open, and that a person signs. */
-export const RULE_IDS = [
-  "named",
-  "over",
-  "danger",
-  "failed",
-  "mended",
-  "disturbed",
-  "tested",
-  "looked",
-  "held",
-  "measured",
-  "put-by",
-] as const;
-export type RuleId = (typeof RULE_IDS)[number];
+/** What must be so before a fixture is ready: each says in words what still stands against it. In the order in which they are told, dangers first. */
+const RULES = {
+  /** No danger to people is open. */
+  danger: dangerWords,
+  /** Nobody holds it back. */
+  "held-back": (history) => heldBack(history),
+  /** No inspection was bad. */
+  bad: badLooks,
+  /** Every failed step has passed since. */
+  failed: failedSteps,
+  /** Every fault that was found is repaired. */
+  repaired: unfinishedRepairs,
+  /** Every step that a repair has affected has passed since. */
+  disturbed: disturbedSteps,
+  /** What failed and passed without a repair, or came and went, has passed often enough. */
+  "passed-enough": unexplainedPasses,
+  /** It can be told from others. */
+  named: (history) => unnamed(history),
+  /** No run is unfinished. */
+  over: (history) => unfinishedRuns(history),
+  /** Every step and every function was tested. */
+  tested: (history, fitted) => [...untestedSteps(history), ...untestedFunctions(history, fitted)],
+  /** What was pressed in and called a pass has a reason. */
+  pressed: pressedPasses,
+  /** Every due inspection is answered. */
+  looked: openLooks,
+  /** Not all of the cleaning was left out. */
+  cleaned: leftOutCleaning,
+  /** Every hold point is answered. */
+  held: unansweredHolds,
+  /** The measurements are there, signed, and can be. */
+  measured: (history) => [...impossibleReadings(history), ...unsignedReadings(history)],
+} as const satisfies Readonly<Record<string, (history: History, fitted: readonly Fitted[]) => readonly string[]>>;
+export type RuleId = keyof typeof RULES;
+export const RULE_IDS = Object.keys(RULES) as readonly RuleId[];
 
 /** Why a fixture is not ready. */
 export interface Reason {
   readonly rule: RuleId;
   readonly words: string;
 }
+
+/** Everything that stands against signing, rule by rule. Ready means that there is nothing, and that a person signs. */
+export const reasonsAgainst = (history: History, fitted: readonly Fitted[]): readonly Reason[] =>
+  RULE_IDS.flatMap((rule) => RULES[rule](history, fitted).map((words) => ({ rule, words })));
 
 const unnamed = (history: History): readonly string[] => {
   const opening = history.find(({ body }) => body.kind === "run-opened")?.body;
@@ -48,35 +66,11 @@ const unfinishedRuns = (history: History): readonly string[] => {
   return opened.map(({ run }) => `run ${run} is not finished`);
 };
 
-/** Put by with a person's own words; taken up again by the next run or repair. */
-const putBy = (history: History): readonly string[] => {
-  const at = lastOf(history, "quarantined", ({ note }) => note.trim() !== "");
-  const takenUp = Math.max(
-    lastOf(history, "run-opened", () => true),
-    lastOf(history, "repaired", () => true),
-  );
-  const body = history[at]?.body;
-  return at === NEVER || takenUp > at || body?.kind !== "quarantined" ? [] : [`put by: ${body.note}`];
+/** Held back in a person's own words, until a person lifts it; neither a run nor a repair does. */
+const heldBack = (history: History): readonly string[] => {
+  const lifted = lastOf(history, "hold-lifted", () => true);
+  const holds = eventsIn(history, "quarantined").filter(({ at, body }) => at > lifted && body.note.trim() !== "");
+  const { body } = holds.at(-1) ?? {};
+  if (lifted === NEVER && !body) return [];
+  return body ? [`held back${body.initials === "" ? "" : ` by ${body.initials}`}: ${body.note}`] : [];
 };
-
-export const RULES: readonly Rule[] = [
-  { id: "named", says: "the fixture can be told from others", open: unnamed },
-  { id: "over", says: "no run is unfinished", open: unfinishedRuns },
-  { id: "danger", says: "no danger to people stands unmended", open: standingDangers },
-  { id: "failed", says: "every failed step has passed since", open: failedSteps },
-  { id: "mended", says: "every fault that was found is mended", open: unfinishedRepairs },
-  { id: "disturbed", says: "every disturbed step has passed since", open: disturbedSteps },
-  {
-    id: "tested",
-    says: "every step and every function was tested",
-    open: (history, fitted) => [...untestedSteps(history), ...untestedFunctions(history, fitted)],
-  },
-  { id: "looked", says: "every due look by hand is answered, and good", open: dueLooks },
-  { id: "held", says: "every hold point is answered", open: unansweredHolds },
-  { id: "measured", says: "earth continuity and electrical safety are signed readings", open: unsignedReadings },
-  { id: "put-by", says: "nobody has put it by since", open: putBy },
-];
-
-/** Everything that stands against signing, rule by rule. */
-export const reasonsAgainst = (history: History, fitted: readonly Fitted[]): readonly Reason[] =>
-  RULES.flatMap(({ id, open }) => open(history, fitted).map((words) => ({ rule: id, words })));

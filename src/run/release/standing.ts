@@ -1,9 +1,7 @@
 import type { Fitted } from "../../diagnosis/model/network.ts";
-import { blocksPower } from "../../domain/trade/due.ts";
-import type { InspectionId } from "../../domain/trade/inspections.ts";
+import { againstPower } from "./dangers.ts";
 import type { History, Told } from "./history.ts";
 import { closingDue } from "./hold-rules.ts";
-import { latestLooks } from "./look-facts.ts";
 import { eventsIn } from "./moment.ts";
 import { type Reason, type RuleId, reasonsAgainst } from "./rules.ts";
 
@@ -21,7 +19,7 @@ interface State {
   readonly words: string;
   readonly holds: (facts: Facts) => boolean;
 }
-export type StateId = "blocked" | "open" | "in-work" | "to-sign" | "to-replay" | "quarantine" | "ready";
+export type StateId = "blocked" | "open" | "held-back" | "in-work" | "to-sign" | "to-replay" | "not-released" | "ready";
 
 interface Facts {
   readonly history: History;
@@ -32,16 +30,22 @@ const any = ({ reasons }: Facts, ...rules: readonly RuleId[]) => reasons.some(({
 
 /** The first that holds; a fixture is ready only through its signature, never by this table. */
 export const STATES: readonly State[] = [
-  { id: "blocked", words: "no power before it is mended", holds: ({ history }) => blockingLooks(history).length > 0 },
+  {
+    id: "blocked",
+    words: "locked out: no power before it is repaired",
+    holds: ({ history }) => againstPower(history).length > 0,
+  },
   { id: "open", words: "isolated and open", holds: ({ history }) => closingDue(history).length > 0 },
+  { id: "held-back", words: "held back", holds: (facts) => any(facts, "held-back") },
   { id: "in-work", words: "in work", holds: (facts) => any(facts, "over") },
   { id: "to-sign", words: "waits for a signature", holds: (facts) => only(facts) },
   {
     id: "to-replay",
-    words: "mended, to be replayed",
-    holds: (facts) => eventsIn(facts.history, "repaired").length > 0 && only(facts, "failed", "disturbed"),
+    words: "repaired, to be tested again",
+    holds: (facts) =>
+      eventsIn(facts.history, "repaired").length > 0 && only(facts, "failed", "disturbed", "passed-enough"),
   },
-  { id: "quarantine", words: "quarantine", holds: () => true },
+  { id: "not-released", words: "not released yet", holds: () => true },
 ];
 export const STATE_WORDS: Readonly<Record<StateId, string>> = {
   ...(Object.fromEntries(STATES.map(({ id, words }) => [id, words])) as Record<Exclude<StateId, "ready">, string>),
@@ -67,9 +71,3 @@ export const standingOf = (history: History, fitted: readonly Fitted[]): Standin
   if (!state) throw new Error("Bug: no state holds");
   return { state: state.id, reasons: facts.reasons, signed };
 };
-
-/** Looks from outside that forbid switching on, whose last answer was not good. */
-export const blockingLooks = (history: History): readonly InspectionId[] =>
-  [...latestLooks(history)].flatMap(([id, { answer }]) =>
-    blocksPower(id) && (answer === "bad" || answer === "unsure") ? [id] : [],
-  );

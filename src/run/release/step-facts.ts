@@ -8,10 +8,18 @@ import { type Moment, NEVER } from "./moment.ts";
 /** One movement, told by its frames: the same in a run and in every replay of it. */
 export interface StepFact extends Tested {
   readonly words: string;
+  /** The fingerprint of its frames. */
+  readonly movement: string;
   /** Failed, or nobody was sure. */
   readonly failed: Moment;
+  /** Failed; when nobody was sure does not count. */
+  readonly trulyFailed: Moment;
   /** At the sequence's own pace, and watched. */
   readonly passed: Moment;
+  /** So many passes since it failed. */
+  readonly passedSince: number;
+  /** Presses in its last pass, where that has no note. */
+  readonly passedWithPresses: number;
 }
 
 /** Every movement that any run was to make, with its last fail and its last pass; what was taken back was never said. */
@@ -36,29 +44,44 @@ interface Verdict {
   readonly at: Moment;
   readonly result: string;
   readonly pace: number;
+  /** In the attempt it is of, unless a note says more. */
+  readonly presses: number;
 }
 
 /** What was said of the steps with these names, in order. */
 const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verdict[] => {
   const verdicts: Verdict[] = [];
   let pace = 1;
+  let presses = 0;
   for (const [at, { run, body }] of history.entries()) {
     if (!("step" in body) || typeof body.step !== "string" || !names.has(nameOf(run, body.step))) continue;
-    if (body.kind === "step-started") pace = body.pace;
-    else if (body.kind === "step-judged") verdicts.push({ at, result: body.result, pace });
+    if (body.kind === "step-started") {
+      pace = body.pace;
+      presses = 0;
+    }
+    if (body.kind === "pressed") presses++;
+    else if (body.kind === "step-judged")
+      verdicts.push({ at, result: body.result, pace, presses: body.note.trim() === "" ? presses : 0 });
     else if (body.kind === "step-corrected") verdicts.pop();
   }
   return verdicts;
 };
 
-const factOf = ({ routine, functions }: Planned, verdicts: readonly Verdict[]): StepFact => {
-  const last = (wanted: (verdict: Verdict) => boolean) => verdicts.findLast(wanted)?.at ?? NEVER;
+const factOf = ({ routine, functions, fingerprint }: Planned, verdicts: readonly Verdict[]): StepFact => {
+  const last = (wanted: (verdict: Verdict) => boolean) => verdicts.findLast(wanted);
+  const isPass = ({ result, pace }: Verdict) => result === "pass" && pace >= 1;
+  const trulyFailed = last(({ result }) => result === "fail")?.at ?? NEVER;
+  const pass = last(isPass);
   return {
     routine,
     functions,
+    movement: fingerprint,
     words: `${functions.map(functionWords).join(", ") || "whole fixture"}: ${ROUTINES[routine].words}`,
-    failed: last(({ result }) => result === "fail" || result === "unsure"),
-    passed: last(({ result, pace }) => result === "pass" && pace >= 1),
+    failed: last(({ result }) => result === "fail" || result === "unsure")?.at ?? NEVER,
+    trulyFailed,
+    passed: pass?.at ?? NEVER,
+    passedSince: verdicts.filter((one) => isPass(one) && one.at > trulyFailed).length,
+    passedWithPresses: pass?.presses ?? 0,
   };
 };
 

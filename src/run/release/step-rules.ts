@@ -3,6 +3,7 @@ import { type Fitted, mechanismsOf } from "../../diagnosis/model/network.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { MECHANISMS } from "../../domain/trade/mechanisms.ts";
 import { type Disturbed, disturbedBy, isDisturbed, mendedIn, shows } from "./disturbed.ts";
+import { explainedFinds } from "./explained-finds.ts";
 import type { History } from "./history.ts";
 import { eventsIn, type Moment, NEVER } from "./moment.ts";
 import { alike, type StepFact, stepFacts } from "./step-facts.ts";
@@ -35,15 +36,16 @@ export const failedSteps = (history: History): readonly string[] => {
   });
 };
 
-/** Found and not mended, or found as something else that nobody mended. */
+/** Found and not repaired, or found as something else that nobody repaired. */
 export const unfinishedRepairs = (history: History): readonly string[] => {
   const repairs = eventsIn(history, "repaired");
+  const explained = explainedFinds(history);
   return eventsIn(history, "found").flatMap(({ at, body }) => {
-    if (body.what === "nothing") return [];
+    if (body.what === "nothing" || explained.has(at)) return [];
     const wanted = body.what === "fault" ? body.fault : "something-else";
     if (repairs.some((repair) => repair.at > at && mendedIn(repair.body) === wanted)) return [];
     return [
-      `found, not mended: ${body.what === "fault" ? knownFault(body.fault).title : body.note || "something else"}`,
+      `found, not repaired: ${body.what === "fault" ? knownFault(body.fault).title : body.note || "something else"}`,
     ];
   });
 };
@@ -61,7 +63,7 @@ export const disturbedSteps = (history: History, fitted: readonly Fitted[]): rea
 const unpassed = (facts: readonly StepFact[], disturbed: Disturbed, fitted: readonly Fitted[], at: Moment) =>
   facts
     .filter((step) => isDisturbed(step, disturbed, fitted) && passedAlike(facts, step) < at)
-    .map(({ words }) => `disturbed by a repair, not passed since: ${words}`);
+    .map(({ words }) => `affected by a repair, not passed since: ${words}`);
 
 const unshown = (facts: readonly StepFact[], disturbed: Disturbed, fitted: readonly Fitted[]): readonly string[] =>
   disturbed === "everything"
@@ -69,7 +71,7 @@ const unshown = (facts: readonly StepFact[], disturbed: Disturbed, fitted: reado
     : disturbed
         .filter((mechanism) => mechanismsOf(fitted).has(mechanism))
         .filter((mechanism) => !facts.some((step) => shows(step, mechanism, fitted)))
-        .map((mechanism) => `disturbed by a repair, and no step tests it: ${MECHANISMS[mechanism]}`);
+        .map((mechanism) => `affected by a repair, and no step tests it: ${MECHANISMS[mechanism]}`);
 
 const passedAlike = (facts: readonly StepFact[], step: StepFact): Moment =>
   Math.max(NEVER, ...facts.filter((other) => alike(step, other)).map(({ passed }) => passed));

@@ -80,6 +80,7 @@ export const stoodStill = (session: Session, time: Seconds, frame: number): Chan
   if (isNobodysLoss([session.job], time)) return stay(session);
   const words = stoodStillWords(time);
   const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
+  if (stage.kind === "by-hand") return stay(stoodStillByHand(session, time));
   if (isQuestion(stage) || stage.kind === "holding" || stage.kind === "paused") return stay(doubtful);
   const next = nextOf(session, frame);
   const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
@@ -87,6 +88,15 @@ export const stoodStill = (session: Session, time: Seconds, frame: number): Chan
     wishing(s, { kind: "go-dark" }, { kind: "say", words }),
   );
 };
+
+/** By hand nothing is sent that could be late: the work goes on where it was. After a long time nobody knows whether it is still isolated. */
+const stoodStillByHand = (session: Session, time: Seconds): Session => ({
+  ...session,
+  cleared: false,
+  slowShown: false,
+  holds: time < HOLDS_LAST_S ? session.holds : [],
+});
+const HOLDS_LAST_S = 600;
 
 /** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
 const lostMeanwhile = (session: Session, words: string): Change =>

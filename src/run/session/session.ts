@@ -149,7 +149,7 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
     case "what-next":
       return `next:${view.added.length}`;
     case "by-hand":
-      return handQuestion(stage.task, view.inspected.length);
+      return handQuestion(stage.task, view.count);
     case "confirming":
       return `watched:${stage.indexes.join(",")}`;
     case "paused":

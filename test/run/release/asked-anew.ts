@@ -51,28 +51,86 @@ const steps: Check = (path) =>
 
 const answersTo = (path: History, id: string): readonly string[] =>
   path.flatMap(({ body }) => {
-    if (body.kind === "inspected" && body.inspection === id) return [body.answer];
-    const read = body.kind === "reading-taken" && body.reading === id && body.verdict !== "not-taken";
+    if (body.kind === "inspected" && body.inspection === id && id !== "earth-continuity") return [body.answer];
+    const read =
+      body.kind === "reading-taken" &&
+      body.reading === id &&
+      (body.verdict === "outside" || (body.verdict === "within" && (body.value ?? 99) < 1));
     return read ? [body.verdict === "within" ? "good" : "bad"] : [];
   });
 const looks: Check = (path) => DUE.flatMap((id) => when(answersTo(path, id).at(-1) !== "good", `${id} is not good`));
 
+const CURES: Readonly<Record<string, readonly string[]>> = {
+  capacitors: ["capacitor-bulged"],
+  "yoke-wires": ["insulation-worn"],
+  "yoke-entry": ["insulation-worn"],
+  "plug-and-cord": ["cord-damaged"],
+  water: ["water-inside"],
+  brackets: ["brackets-loose"],
+  "power-links": ["power-link-loose"],
+};
+
+/** Bad at any time: repaired, or taken for none by another person (of these paths, JD), and good after that. */
 const dangers: Check = (path) =>
-  (["capacitors", "yoke-wires", "yoke-entry"] as const).flatMap((id) => {
+  Object.entries(CURES).flatMap(([id, cures]) => {
     const says =
       (answer: string): Fits =>
       (body) =>
         body.kind === "inspected" && body.inspection === id && body.answer === answer;
     const bad = last(path, says("bad"));
-    const mended = last(path, mends(id === "capacitors" ? "capacitor-bulged" : "insulation-worn"), bad + 1);
-    const good = last(path, says("good"), mended);
-    return when(bad >= 0 && (mended < 0 || good < 0), `${id} was bad and was not mended and looked at again`);
+    const cleared: Fits = (body) =>
+      mends(...cures)(body) || (body.kind === "second-opinion" && body.about === id && body.initials === "JD");
+    const done = last(path, cleared, bad + 1);
+    const good = last(path, says("good"), done);
+    return when(bad >= 0 && (done < 0 || good < 0), `${id} was bad and was not repaired and inspected again`);
   });
+
+const failedTest: Check = (path) => {
+  const test =
+    (verdict: string): Fits =>
+    (body) =>
+      body.kind === "reading-taken" && body.reading === "electrical-safety" && body.verdict === verdict;
+  const failed = last(path, test("outside"));
+  const work = last(path, (body) => body.kind === "repaired" || body.kind === "second-opinion", failed + 1);
+  return when(
+    failed >= 0 && (work < 0 || last(path, test("within"), work) < 0),
+    "the electrical test failed, and no repair and no good test came after it",
+  );
+};
+
+const heldBack: Check = (path) => {
+  const held = last(path, (body) => body.kind === "quarantined" && body.note !== "");
+  return when(held >= 0 && last(path, (body) => body.kind === "hold-lifted", held) < 0, "it is held back");
+};
+
+/** Failed, and passed so seldom since that it needs a repair. */
+const cures: Check = (path) =>
+  (Object.keys(STEPS) as StepName[]).flatMap((name) => {
+    const said = saidOf(path, name);
+    const failed = said.findLastIndex(({ result }) => result === "fail");
+    const passes = said.slice(failed + 1).filter(({ result }) => result === "pass").length;
+    const repaired = last(path, (body) => body.kind === "repaired", said[failed]?.at ?? 0) >= 0;
+    return when(failed >= 0 && passes < 3 && !repaired, `${name} failed and was not repaired`);
+  });
+
+/** A find right after the repair of it, with nothing wrong in between, only names what was done. */
+const isNamedLate = (path: History, fault: string, at: number): boolean => {
+  const repaired = path.slice(0, at).findLastIndex(({ body }) => mends(fault)(body));
+  const between = path.slice(repaired + 1, at);
+  const isWrong: Fits = (body) =>
+    (body.kind === "inspected" && body.answer === "bad") ||
+    (body.kind === "reading-taken" && body.verdict === "outside") ||
+    (body.kind === "step-judged" && (body.result === "fail" || body.result === "unsure"));
+  return repaired >= 0 && !between.some(({ body }) => isWrong(body));
+};
 
 const finds: Check = (path) =>
   path.flatMap(({ body }, at) =>
     body.kind === "found" && body.what === "fault"
-      ? when(last(path, mends(body.fault), at) < 0, `${body.fault} was found and not mended`)
+      ? when(
+          last(path, mends(body.fault), at) < 0 && !isNamedLate(path, body.fault, at),
+          `${body.fault} was found and not mended`,
+        )
       : [],
   );
 
@@ -112,4 +170,4 @@ const runs: Check = (path) =>
       : [],
   );
 
-const CHECKS: readonly Check[] = [steps, looks, dangers, finds, holds, readings, runs];
+const CHECKS: readonly Check[] = [steps, cures, looks, dangers, failedTest, heldBack, finds, holds, readings, runs];

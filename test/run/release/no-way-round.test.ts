@@ -27,7 +27,15 @@ import {
 } from "./path.ts";
 
 const NAMES = Object.keys(STEPS) as readonly StepName[];
-const FAULTS = ["pan-belt-slack", "iris-leaf-bent", "capacitor-bulged", "insulation-worn", "earth-broken"] as const;
+const FAULTS = [
+  "pan-belt-slack",
+  "iris-leaf-bent",
+  "capacitor-bulged",
+  "insulation-worn",
+  "earth-broken",
+  "cord-damaged",
+  "water-inside",
+] as const;
 
 const anyStep = fc.constantFrom(...NAMES);
 const anyFault = fc.constantFrom(...FAULTS);
@@ -46,8 +54,13 @@ const anyBody: fc.Arbitrary<EventBody> = fc.oneof(
       fc.constantFrom("earth-continuity", "electrical-safety"),
       fc.constantFrom("within", "outside", "not-taken"),
       fc.constantFrom("EE", ""),
+      fc.constantFrom(undefined, 0.08, 5000),
     )
     .map((one) => measured(...one)),
+  fc
+    .tuple(fc.constantFrom("plug-and-cord", "capacitors", "electrical-safety"), fc.constantFrom("KM", "JD"))
+    .map(([about, initials]) => ({ kind: "second-opinion", about, initials, note: "only paint" }) as const),
+  fc.constantFrom(...DUE).map((inspection) => ({ kind: "inspection-corrected", inspection }) as const),
   anyFault.map(mended),
   anyFault.map(foundFault),
   fc.constantFrom<EventBody>(signed, closed, opened(["iris"]), {
@@ -56,6 +69,7 @@ const anyBody: fc.Arbitrary<EventBody> = fc.oneof(
     initials: "KM",
     note: "parts",
   }),
+  fc.constant({ kind: "hold-lifted", initials: "KM", note: "parts are in" } as const),
 );
 
 type Change = (history: readonly Told[]) => readonly Told[];
@@ -80,12 +94,15 @@ const move: fc.Arbitrary<Change> = fc.tuple(place, place).map(([from, to]) => (h
 });
 const sign: fc.Arbitrary<Change> = fc.constant((history) => [...history, told(signed)]);
 
+const playedAgain = (run: string, step: StepName): readonly Told[] =>
+  [opened([step], { replays: "run-1" }), started(step), judged(step, "pass"), closed].map((body) => told(body, run));
 const belt = mended("pan-belt-slack");
 const earth = measured("earth-continuity");
 const GOOD: readonly (readonly Told[])[] = [
   checkIn(),
   mendedCheckIn(),
-  workedOn("iris", [], ["iris"]),
+  [...workedOn("iris", [], ["iris"]), ...playedAgain("run-4", "iris"), ...playedAgain("run-5", "iris")],
+  workedOn(undefined, [look("plug-and-cord", "bad"), mended("cord-damaged"), look("plug-and-cord"), earth], NAMES),
   workedOn(undefined, [belt, earth], ["power-up", "pan", "soak"]),
   workedOn(undefined, [look("capacitors", "bad"), mended("capacitor-bulged"), look("capacitors"), earth], NAMES),
   workedOn(

@@ -61,13 +61,13 @@ export const opened = (
 });
 
 export const started = (step: StepName, pace = 1): EventBody => ({ kind: "step-started", step, attempt: 1, pace });
-export const judged = (step: StepName, result: "pass" | "fail" | "unsure" | "not-watched"): EventBody => ({
+export const judged = (step: StepName, result: "pass" | "fail" | "unsure" | "not-watched", note = ""): EventBody => ({
   kind: "step-judged",
   step,
   attempt: 1,
   result,
   symptoms: [],
-  note: "",
+  note,
   watched: result === "not-watched" ? "no" : "attended",
   lit_min: 0,
   attitude: "standing",
@@ -85,7 +85,16 @@ export const measured = (
   reading: "earth-continuity" | "electrical-safety",
   verdict: "within" | "outside" | "not-taken" = "within",
   initials = "EE",
-): EventBody => ({ kind: "reading-taken", reading, unit: "ohm", verdict, initials, note: "" });
+  value = reading === "earth-continuity" ? 0.08 : undefined,
+): EventBody => ({
+  kind: "reading-taken",
+  reading,
+  ...(value === undefined ? {} : { value }),
+  unit: "ohm",
+  verdict,
+  initials,
+  note: "",
+});
 export const mended = (fault: Extract<EventBody, { kind: "repaired"; what: "fault" }>["fault"]): EventBody => ({
   kind: "repaired",
   what: "fault",
@@ -112,7 +121,7 @@ export const checkIn = (run = "run-1", steps: readonly StepName[] = ALL): readon
     hold("mains-on"),
     ...steps.flatMap((step) => [started(step), judged(step, "pass")]),
     ...OPENING.map(hold),
-    ...INSIDE.map((id) => look(id)),
+    ...INSIDE.map((id) => (id === "earth-continuity" ? measured(id) : look(id))),
     ...CLOSING.map(hold),
     measured("electrical-safety"),
     closed,

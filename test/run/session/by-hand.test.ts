@@ -40,7 +40,7 @@ const answersTo = (task: HandTask, bad: Set<InspectionId>): readonly Parameters<
     case "cleans":
       return [good];
     case "reading":
-      return [{ kind: "filled", what: "initials", text: "EE" }, good];
+      return [{ kind: "filled", what: "initials", text: "EE" }, { kind: "filled", what: "value", text: "0.08" }, good];
     default:
       return [{ kind: "confirm" }];
   }
@@ -91,7 +91,7 @@ describe("cold, before power", () => {
 
   test("a bad look blocks power until it is looked at again, and then it goes on", () => {
     const run = byHand(new Driven(jobOf(JOB)).begin(), ({ kind }) => kind === "blocked", ["transport-locks"]);
-    expect(taskOf(run)).toEqual({ kind: "blocked", looks: ["transport-locks"] });
+    expect(taskOf(run)).toMatchObject({ kind: "blocked", dangers: [{ source: "transport-locks" }] });
     run.send({ kind: "confirm" });
     expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "transport-locks", why: "again" });
     run.send({ kind: "judge", result: "unsure" });
@@ -100,7 +100,7 @@ describe("cold, before power", () => {
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   });
 
-  test("put by, it ends without power", () => {
+  test("locked out, it ends without power", () => {
     const run = byHand(new Driven(jobOf(JOB)).begin(), ({ kind }) => kind === "blocked", ["water"]);
     run.send({ kind: "decline" });
     expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
@@ -112,7 +112,10 @@ describe("cold, before power", () => {
     const past = [
       { run: "yesterday", person: "KM", body: { kind: "inspected", inspection: "water", answer: "bad", note: "" } },
     ] as const;
-    expect(taskOf(new Driven({ ...job, past }).begin())).toEqual({ kind: "blocked", looks: ["water"] });
+    expect(taskOf(new Driven({ ...job, past }).begin())).toMatchObject({
+      kind: "blocked",
+      dangers: [{ source: "water" }],
+    });
   });
 });
 
@@ -221,7 +224,7 @@ describe("looks", () => {
   test("looks under one cover are answered together, each of them kept; what may be a danger was asked by itself before", () => {
     const run = byHand(swept(), ({ kind }) => kind === "looks");
     const alone = run.events("inspected").filter(({ together }) => !together);
-    expect(alone.map(({ inspection: id }) => id)).toEqual(["yoke-entry", "capacitors", "earth-continuity"]);
+    expect(alone.map(({ inspection: id }) => id)).toEqual(["yoke-entry", "capacitors"]);
     const task = taskOf(run);
     if (task?.kind !== "looks") throw new Error("not at the looks of a cover");
     expect(task).toMatchObject({ cover: "base", more: 0 });
@@ -390,7 +393,7 @@ describe("cleaning", () => {
 });
 
 describe("readings", () => {
-  const measuring = () => byHand(swept(), ({ kind }) => kind === "reading");
+  const measuring = () => byHand(swept(), (task) => task.kind === "reading" && task.reading === "electrical-safety");
 
   test("what a competent person takes does not count without that person's initials", () => {
     const run = measuring().send({ kind: "judge", result: "pass" });
@@ -399,7 +402,7 @@ describe("readings", () => {
       .send({ kind: "filled", what: "value", text: "0,07" })
       .send({ kind: "filled", what: "initials", text: "EE" })
       .send({ kind: "judge", result: "pass" });
-    expect(run.events("reading-taken")).toEqual([
+    expect(run.events("reading-taken").slice(-1)).toEqual([
       {
         kind: "reading-taken",
         step: "reading-electrical-safety",
@@ -415,7 +418,7 @@ describe("readings", () => {
 
   test("not taken is kept as such, and stands against the signature", () => {
     const run = measuring().send({ kind: "judge", result: "not-asked" });
-    expect(run.events("reading-taken")).toMatchObject([{ verdict: "not-taken", initials: "" }]);
+    expect(run.events("reading-taken").at(-1)).toMatchObject({ verdict: "not-taken", initials: "" });
   });
 });
 

@@ -1,12 +1,11 @@
-import type { InspectionId } from "../../../domain/trade/inspections.ts";
-import { READINGS } from "../../../domain/trade/readings.ts";
+import { READINGS, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
 import { andThen, type Change, stay, wishing, write } from "../change.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
 import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
-import { faultTask } from "./due.ts";
+import { faultTask, towardsSafety } from "./due.ts";
 import { at, typedNumber, typedText } from "./entry.ts";
 import { holdsAfter } from "./holds.ts";
 import { lookAt } from "./looks.ts";
@@ -17,6 +16,7 @@ import type { HandTask, TaskOf } from "./task.ts";
 /** Answers to whatever is asked by hand. What was done is kept, then it goes on to what is due next. */
 export const answerHand = (session: Session, task: HandTask, input: Stamped): Change => {
   if (input.kind === "note" && "note" in task) return at(session, { ...task, note: typedText(input.text) });
+  if (input.kind === "undo") return takenBack(session);
   switch (task.kind) {
     case "hold-point":
       return answerHold(session, task, input);
@@ -67,7 +67,6 @@ const ANSWERS = { pass: "good", fail: "bad", unsure: "unsure", "not-asked": "not
 
 const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Change => {
   if (input.kind === "filled" && input.what === "photo") return at(session, { ...task, photo: typedText(input.text) });
-  if (input.kind === "undo") return lookBack(session);
   if (input.kind !== "judge") return stay(session);
   const { inspection, note, photo } = task;
   const answer = ANSWERS[input.result];
@@ -77,17 +76,18 @@ const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Cha
   );
 };
 
-/** The look before, asked again: the later answer counts. */
-const lookBack = (session: Session): Change => {
-  const last = session.view.inspected.at(-1);
-  return last
-    ? at(session, { ...lookAt(last.inspection, "again"), note: last.note, photo: last.photo ?? "" })
-    : stay(session);
+/** The answer that was just given was a slip: it counts as not given, and is asked for again. Once anything else is written it stands. */
+const takenBack = (session: Session): Change => {
+  const last = session.told.at(-1);
+  if (last?.kind !== "inspected") return stay(session);
+  const { inspection, note, photo } = last;
+  return andThen(write(session, { kind: "inspection-corrected", inspection }), (s) =>
+    at(s, { ...lookAt(inspection, "again"), note, photo: photo ?? "" }),
+  );
 };
 
 /** One of them by itself, for what is not good; then all others at once, each kept. */
 const answerLooks = (session: Session, { inspections }: TaskOf<"looks">, input: Stamped): Change => {
-  if (input.kind === "undo") return lookBack(session);
   const chosen = input.kind === "choose" ? inspections[input.offer] : undefined;
   if (chosen) return at(session, lookAt(chosen, "due"));
   if (input.kind !== "judge" || input.result !== "pass") return stay(session);
@@ -101,7 +101,7 @@ const answerLooks = (session: Session, { inspections }: TaskOf<"looks">, input: 
 
 const VERDICTS = { pass: "within", fail: "outside", "not-asked": "not-taken" } as const;
 
-/** What only a competent person may take does not count without that person's initials. */
+/** What only a competent person may take does not count without that person's initials, nor "in limit" with a value that cannot be. */
 const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped): Change => {
   if (input.kind === "filled" && input.what === "initials")
     return at(session, { ...task, initials: typedText(input.text) });
@@ -110,28 +110,20 @@ const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped
   if (input.kind !== "judge" || input.result === "unsure") return stay(session);
   const verdict = VERDICTS[input.result];
   const { reading, step, value, note } = task;
-  const { unit, signed } = READINGS[reading];
-  const initials = task.initials || (signed === "by whoever reads it" ? session.person : "");
-  if (verdict !== "not-taken" && initials === "") return stay(session);
-  const measured = verdict === "not-taken" || value === undefined ? {} : { value };
-  return andThen(
-    write(session, {
-      kind: "reading-taken",
-      step,
-      reading,
-      ...measured,
-      unit,
-      verdict,
-      initials: verdict === "not-taken" ? "" : initials,
-      note,
-    }),
-    goOn,
-  );
+  const { unit } = READINGS[reading];
+  const common = { kind: "reading-taken", ...(step === undefined ? {} : { step }), reading, unit, note } as const;
+  if (verdict === "not-taken") return andThen(write(session, { ...common, verdict, initials: "" }), goOn);
+  const initials = takenBy(session, task);
+  if (initials === "" || (verdict === "within" && valueTrouble(reading, value) !== undefined)) return stay(session);
+  return andThen(write(session, { ...common, ...(value === undefined ? {} : { value }), verdict, initials }), goOn);
 };
 
-/** Looked at once more, mended first, or put by without power. */
-const answerBlocked = (session: Session, { looks }: TaskOf<"blocked">, input: Stamped): Change => {
-  if (input.kind === "confirm") return at(session, lookAt(looks[0] as InspectionId, "again"));
+const takenBy = ({ person }: Session, { reading, initials }: TaskOf<"reading">): string =>
+  initials || (READINGS[reading].signed === "by whoever reads it" ? person : "");
+
+/** Repaired and inspected again, or it ends locked out. Power is not offered. */
+const answerBlocked = (session: Session, { dangers }: TaskOf<"blocked">, input: Stamped): Change => {
+  if (input.kind === "confirm") return at(session, towardsSafety(session, dangers[0]));
   if (input.kind === "again") return at(session, faultTask(session));
   return input.kind === "decline" ? end(session, "stopped") : stay(session);
 };

@@ -1,26 +1,27 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandStep, HandWork } from "../../../data/sequence/by-hand.ts";
+import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import { rank } from "../../../diagnosis/model/rank.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
-import { inspection } from "../../../domain/trade/inspections.ts";
+import { holdsBefore, inspection } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
 import { answersOf, observationsOf } from "../../events/observations.ts";
+import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
 import { closingDue } from "../../release/hold-rules.ts";
-import { blockingLooks } from "../../release/standing.ts";
 import { knownIn } from "../job.ts";
 import type { Next } from "../next.ts";
 import type { Session } from "../session.ts";
 import { cleanTask } from "./cleaning.ts";
 import { closes, historyNow, holdDue, holdOfStep } from "./holds.ts";
-import { lookDue, somethingWrong } from "./looks.ts";
+import { lookAt, lookDue, somethingWrong } from "./looks.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
 /** What is to be done by hand before the driven step `next`, or at the end without one; undefined when it can go on. */
 export const handDue = (session: Session, next: number | undefined): HandTask | undefined => {
   for (const step of session.job.sequence.byHand) {
     const task = next === undefined || step.before <= next ? taskOf(session, step) : undefined;
-    if (task) return task;
+    if (task) return stoppedBy(session, task) ?? task;
   }
   return undefined;
 };
@@ -48,9 +49,14 @@ const holdTask = (session: Session, step: string, points: readonly HoldPointId[]
 
 const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): HandTask | undefined => {
   const look = lookDue(session, work);
-  if (!look) return undefined;
-  const { holds } = COVERS[look.kind === "looks" ? look.cover : inspection(look.inspection).cover];
-  return holdDue(session, holds) ?? look;
+  if (look?.kind === "looks") return holdDue(session, COVERS[look.cover].holds) ?? look;
+  return look && lookOrMeasure(session, look);
+};
+
+/** Its hold points first. The earth is measured, not looked at. */
+const lookOrMeasure = (session: Session, look: TaskOf<"look">): HandTask => {
+  const { inspection: id } = look;
+  return id === "earth-continuity" ? measure(session, id, undefined) : (holdDue(session, holdsBefore(id)) ?? look);
 };
 
 const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {
@@ -62,9 +68,11 @@ const readingTask = (session: Session, step: string, reading: ReadingId): HandTa
   if (session.view.readings.some((one) => one.step === step)) return undefined;
   // A repair after the reading would want the reading again.
   if (reading !== "source-hours" && mendingDue(session)) return faultTask(session);
-  const task: TaskOf<"reading"> = { kind: "reading", reading, step, value: undefined, initials: "", note: "" };
-  return holdDue(session, HOLDS[reading]) ?? task;
+  return measure(session, reading, step);
 };
+
+const measure = (session: Session, reading: ReadingId, step: string | undefined): HandTask =>
+  holdDue(session, HOLDS[reading]) ?? { kind: "reading", reading, step, value: undefined, initials: "", note: "" };
 
 const mendingDue = (session: Session): boolean => somethingWrong(session, session.named);
 
@@ -80,18 +88,58 @@ export const faultTask = (session: Session): TaskOf<"fault"> => {
     job.learned,
   );
   const mended = view.repaired.flatMap((one) => (one.what === "fault" ? [one.fault] : []));
-  const choices = faults.flatMap((one) => (one.kind === "fault" && !mended.includes(one.id) ? [one.id] : []));
+  const likeliest = faults.flatMap((one) => (one.kind === "fault" && !mended.includes(one.id) ? [one.id] : []));
+  const choices = [...new Set([...wantedBy(session, likeliest), ...likeliest])];
   return { kind: "fault", choices: choices.slice(0, MOST_CHOICES), note: "" };
 };
 
 /** True for work that comes after the fixture was isolated: what could still be driven is offered before it. */
 export const isBehindIsolation = (task: HandTask): boolean => task.kind === "hold-point" && task.point === "isolated";
 
-/** What stands before any movement: looks that block power, and the hold points of closing when covers were off. */
+/** Whatever would clear an open danger comes first, the likeliest of it first. */
+const wantedBy = (session: Session, likeliest: readonly FaultId[]): readonly FaultId[] => {
+  const open = againstPower(historyNow(session)).filter(({ wants }) => wants === "repair");
+  const cures = open.flatMap(({ source }) => (source === "electrical-safety" ? [] : curesOf(source)));
+  return [...likeliest.filter((id) => cures.includes(id)), ...cures];
+};
+
+/** A danger is open, and this would close the fixture or be done under power. The electrical test itself may be what shows that it is good again. */
+const stoppedBy = (session: Session, task: HandTask): TaskOf<"blocked"> | undefined => {
+  if (isUnderPower(task)) return blockedBy(session);
+  const toBeClosed =
+    (task.kind === "hold-point" && closes([task.point])) ||
+    (task.kind === "reading" && task.reading === "electrical-safety");
+  const blocked = toBeClosed ? blockedBy(session) : undefined;
+  return blocked?.dangers.every(isToBeTested) ? undefined : blocked;
+};
+
+const isUnderPower = (task: HandTask): boolean =>
+  (task.kind === "hold-point" && task.point === "still") ||
+  (task.kind === "look" && inspection(task.inspection).cover === "panel") ||
+  (task.kind === "reading" && task.reading === "source-hours");
+
+const isToBeTested = ({ source, wants }: OpenDanger): boolean =>
+  source === "electrical-safety" && wants === "good-answer";
+
+/** What forbids power; undefined when nothing does. */
+export const blockedBy = (session: Session): TaskOf<"blocked"> | undefined => {
+  const [first, ...others] = againstPower(historyNow(session));
+  return first && { kind: "blocked", dangers: [first, ...others] };
+};
+
+/** What comes next for a danger: what was repaired, then the inspection or the measurement again, behind its hold points. */
+export const towardsSafety = (session: Session, danger: OpenDanger): HandTask => {
+  const { source, wants } = danger;
+  if (wants === "repair") return faultTask(session);
+  if (source !== "electrical-safety") return lookOrMeasure(session, lookAt(source, "again"));
+  const [point] = closingDue(historyNow(session));
+  return point ? { kind: "hold-point", point, step: undefined, next: undefined } : measure(session, source, undefined);
+};
+
+/** What stands before any movement: dangers, and the hold points of closing when covers were off. */
 export const guardOf = (session: Session, next: Next): HandTask | undefined => {
-  const history = historyNow(session);
-  const looks = blockingLooks(history);
-  if (looks.length > 0) return { kind: "blocked", looks };
-  const [point] = closingDue(history);
+  const blocked = blockedBy(session);
+  if (blocked) return blocked;
+  const [point] = closingDue(historyNow(session));
   return point && { kind: "hold-point", point, step: undefined, next };
 };

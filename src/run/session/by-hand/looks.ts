@@ -9,8 +9,9 @@ import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { OPENING } from "../../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
+import { isAskedAlone } from "../../../domain/trade/safety-findings.ts";
 import { answersOf, observationsOf } from "../../events/observations.ts";
-import { curesOf, DANGER_LOOKS } from "../../release/dangers.ts";
+import { curesOf } from "../../release/dangers.ts";
 import { knownIn } from "../job.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
@@ -40,7 +41,7 @@ const together = (open: readonly InspectionId[]): TaskOf<"look"> | TaskOf<"looks
   if (!first) return undefined;
   const { cover } = inspection(first);
   const under = open.filter((id) => inspection(id).cover === cover);
-  const alone = under.length === 1 ? first : under.find((id) => DANGER_LOOKS.some((danger) => danger === id));
+  const alone = under.length === 1 ? first : under.find(isAskedAlone);
   if (alone) return lookAt(alone, "due");
   const inspections = under.slice(0, MOST_TOGETHER);
   return { kind: "looks", cover, inspections, more: under.length - inspections.length };
@@ -65,8 +66,11 @@ export const dueLooks = ({ job }: Session): readonly InspectionId[] => {
   return due.filter((id) => !(measured && id === "earth-continuity"));
 };
 
+/** The earth is measured instead of looked at. */
 const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
-  view.inspected.some((one) => one.inspection === id);
+  id === "earth-continuity"
+    ? view.readings.some(({ reading }) => reading === id)
+    : view.inspected.some((one) => one.inspection === id);
 
 /** Bad, and since then something was mended or cleaned that it tells of. */
 const isToBeLookedAtAgain = ({ told }: Session, id: InspectionId): boolean => {

@@ -4,6 +4,7 @@ import type { CoverId } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
+import type { OpenDanger } from "../../release/dangers.ts";
 import type { Reason } from "../../release/rules.ts";
 import type { Next } from "../next.ts";
 
@@ -38,13 +39,14 @@ export type HandTask =
   | {
       readonly kind: "reading";
       readonly reading: ReadingId;
-      readonly step: string;
+      /** Undefined: measured again because of a danger. */
+      readonly step: string | undefined;
       readonly value: number | undefined;
       readonly initials: string;
       readonly note: string;
     }
-  /** Looks from outside that were not good: no power before they are. */
-  | { readonly kind: "blocked"; readonly looks: readonly InspectionId[] }
+  /** Dangers, and inspections that forbid power: it is neither closed nor switched on before they are repaired and good. */
+  | { readonly kind: "blocked"; readonly dangers: readonly [OpenDanger, ...OpenDanger[]] }
   /** What was it? The likeliest first. */
   | { readonly kind: "fault"; readonly choices: readonly FaultId[]; readonly note: string }
   | {
