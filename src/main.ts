@@ -10,6 +10,7 @@ import { betweenRuns } from "./app/journal/between-runs-arguments.ts";
 import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
 import { profiles } from "./app/profile/arguments.ts";
 import { racks } from "./app/rack/arguments.ts";
+import { shifts } from "./app/shift/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
 import { hintFor } from "./domain/problem/nearest.ts";
 import { type Problem, problem } from "./domain/problem/problem.ts";
@@ -29,7 +30,7 @@ const ends: Ends = async (work) => {
   code = await work;
 };
 
-for (const family of [simulatedBench, playing, keptRuns, betweenRuns, memory, dataFiles, profiles, racks])
+for (const family of [simulatedBench, shifts, playing, keptRuns, betweenRuns, memory, dataFiles, profiles, racks])
   family(program, ends);
 
 const main = async (): Promise<ExitCode> => {

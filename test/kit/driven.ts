@@ -18,6 +18,7 @@ const ORDER: Order = {
   set: [],
   mode: "attended",
   replays: undefined,
+  hire: undefined,
 };
 
 /** A job of a few steps on the shipped spot. */

@@ -93,3 +93,15 @@ const measured = (text: string): number => {
   if (text.trim() === "" || !Number.isFinite(value) || value < 0) throw new InvalidArgumentError("a number is wanted.");
   return value;
 };
+
+/** Faults of simulated fixtures, by serial number. */
+export type BySerial = ReadonlyMap<string, readonly string[]>;
+
+export const setBySerialOption = () =>
+  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial);
+
+const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
+  const [serial, faults] = text.split("=", 2);
+  if (!serial || !faults) throw new InvalidArgumentError("must be a serial number and a fault: SERIAL=FAULT.");
+  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
+};

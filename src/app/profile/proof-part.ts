@@ -57,6 +57,7 @@ export const playPart = async (
     set,
     mode: "attended",
     replays: undefined,
+    hire: undefined,
   } as const;
   const job = jobFor(material, order);
   if (!job.ok) return job;

@@ -80,6 +80,7 @@ const BLANK_ORDER = {
   set: [],
   mode: "attended",
   replays: undefined,
+  hire: undefined,
 } as const;
 
 const materialOf = ({ profiles, sequence, bench }: RackOrder, profile: Profile): Material => {

@@ -1,4 +1,4 @@
-import { InvalidArgumentError, Option } from "commander";
+import { Option } from "commander";
 import { type Family, runName, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
 
@@ -50,22 +50,14 @@ const carrying = () => [
   new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
   option.personOption(),
   option.journalOption(),
-  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial),
+  option.setBySerialOption(),
   option.watcherOption(),
   option.fastOption(),
   ...option.screenOptions(),
   option.jsonOption(),
 ];
 
-type BySerial = ReadonlyMap<string, readonly string[]>;
-
-const notAlways = ({ watcher, set = new Map() }: { readonly watcher?: number; readonly set?: BySerial }) => ({
+const notAlways = ({ watcher, set = new Map() }: { readonly watcher?: number; readonly set?: option.BySerial }) => ({
   watcher,
   set,
 });
-
-const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
-  const [serial, faults] = text.split("=", 2);
-  if (!serial || !faults) throw new InvalidArgumentError("a serial number and a fault are wanted: SERIAL=FAULT.");
-  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
-};

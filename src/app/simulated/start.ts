@@ -121,6 +121,7 @@ export const simulatedJob = (
     set,
     mode,
     replays: undefined,
+    hire: undefined,
   };
   const made = jobFor(material.value, order);
   if (!made.ok) return made;

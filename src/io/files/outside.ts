@@ -1,4 +1,16 @@
-import { chmodSync, closeSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from "node:fs";
+import {
+  chmodSync,
+  closeSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from "node:fs";
+import { dirname } from "node:path";
 
 /** Files of the user's own, named by their path: read whole, or written anew. */
 
@@ -40,6 +52,29 @@ export const replaceFile = (file: string, text: string): string | undefined => {
     return undefined;
   } catch (error) {
     rmSync(beside, { force: true });
+    return whyOf(error);
+  }
+};
+
+/** The text of a file of Limber's own; undefined where there is none or it cannot be read. */
+export const readPrivate = (file: string): string | undefined => {
+  try {
+    return readFileSync(file, "utf8");
+  } catch {
+    return undefined;
+  }
+};
+
+/** Writes a file of Limber's own for this user only; the old text is there until the new one is whole. Undefined when written. */
+export const writePrivate = (file: string, text: string): string | undefined => {
+  const beside = `${file}.new`;
+  try {
+    mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
+    rmSync(beside, { force: true });
+    writeFileSync(beside, text, { mode: 0o600, flag: "wx" });
+    renameSync(beside, file);
+    return undefined;
+  } catch (error) {
     return whyOf(error);
   }
 };

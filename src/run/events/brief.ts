@@ -30,6 +30,9 @@ export interface RunBrief {
   readonly finds: readonly Signed<BodyOf<"found">>[];
   readonly repairs: readonly Signed<BodyOf<"repaired">>[];
   readonly ended: BodyOf<"run-closed">["how"] | "open";
+  /** What the fixture came back from; empty when nobody said. */
+  readonly hire: string;
+  readonly aside: BodyOf<"set-aside"> | undefined;
 }
 
 /** A step as it stands after all corrections. */
@@ -72,6 +75,8 @@ export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
     finds: view.found.map(signed),
     repairs: view.repaired.map(signed),
     ended: view.closed ?? "open",
+    hire: opened.hire ?? "",
+    aside: view.aside,
   };
 };
 

@@ -5,6 +5,7 @@ import { ROUTINE_IDS } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
 import { RACK_EVENTS } from "./rack-event.ts";
+import { SHIFT_EVENTS } from "./shift-event.ts";
 import { text } from "./text.ts";
 
 /**
@@ -62,6 +63,8 @@ const runOpened = z.strictObject({
   replays: text.optional(),
   /** The rack run that it is part of. */
   rack: text.optional(),
+  /** What the fixture came back from, where the shift it was played in has a name. */
+  hire: text.optional(),
 });
 
 /** A step that was decided on in the course of the run: its place is after all others. */
@@ -153,6 +156,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   ...BY_HAND_BODIES,
   runClosed,
   ...RACK_EVENTS,
+  ...SHIFT_EVENTS,
 ]);
 
 export const runEvent = z.strictObject({

@@ -28,6 +28,8 @@ export interface RunView {
   /** Signed back, held back, lifted, a second opinion, another kind, the latest last; whether it counts is decided by the rules of release. */
   readonly decisions: readonly Decision[];
   readonly rig: RigOfRun;
+  /** Set aside, and not touched since. */
+  readonly aside: BodyOf<"set-aside"> | undefined;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
   /** How many events were applied. */
   readonly count: number;
@@ -68,13 +70,14 @@ export const emptyRun: RunView = {
   repaired: [],
   decisions: [],
   rig: STEADY_RIG,
+  aside: undefined,
   closed: undefined,
   count: 0,
 };
 
 /** One event more. */
 export const apply = (run: RunView, body: EventBody): RunView => {
-  const next: RunView = { ...run, count: run.count + 1 };
+  const next: RunView = { ...run, aside: undefined, count: run.count + 1 };
   switch (body.kind) {
     case "run-opened":
       return { ...next, opened: body, steps: body.steps.map(freshStep) };
@@ -137,6 +140,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, shown: [...run.shown, body] };
     case "run-closed":
       return { ...next, closed: body.how };
+    case "set-aside":
+      return { ...next, aside: body };
     // Of a rack run: `rack-view` reads them.
     case "rack-opened":
     case "group-started":

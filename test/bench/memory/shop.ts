@@ -38,6 +38,7 @@ const openingBody = (): BodyOf<"run-opened"> =>
         set: [],
         mode: "attended",
         replays: undefined,
+        hire: undefined,
       },
     ),
   ).opening;

@@ -1,0 +1,248 @@
+import { readFileSync } from "node:fs";
+import { problem } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { type FileJournal, openJournal } from "../../io/store/journal.ts";
+import { boardLines } from "../../reports/board.ts";
+import type { RunBrief } from "../../run/events/brief.ts";
+import { EVENT_VERSION } from "../../run/events/event.ts";
+import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
+import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
+import { typedLines } from "../../ui/typed-lines.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { runName } from "../common/family.ts";
+import { print, refuse } from "../common/print.ts";
+import type { RunOptions } from "../fixture/carry-out.ts";
+import { resume, sweep } from "../fixture/sweep.ts";
+import { sign } from "../journal/between-runs.ts";
+import { boardIn } from "./board.ts";
+import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
+
+/** What was said at the start; what was not is as in the shift before. */
+export interface ShiftOptions extends Omit<RunOptions, "person" | "run" | "set" | "output" | "to" | "prints"> {
+  readonly person: string | undefined;
+  readonly bench: string | undefined;
+  readonly output: string | undefined;
+  readonly to: string | undefined;
+  readonly sequence: string | undefined;
+  readonly hire: string | undefined;
+  /** A file with the serial numbers of the hire, one a line. */
+  readonly list: string | undefined;
+  /** Faults to be set in simulated fixtures, by serial. */
+  readonly set: ReadonlyMap<string, readonly string[]>;
+}
+
+/** One fixture after the other, with nothing to type but its serial number: swept, judged, signed back or set aside. */
+export const shift = async (options: ShiftOptions): Promise<ExitCode> => {
+  const before = rememberedShift(options.journal);
+  const listed = serialsIn(options.list);
+  if (typeof listed === "string") return refuse([problem(options.list ?? "", listed)]);
+  const named = settingsFrom(before, options, listed);
+  const person = named.person === "" ? await asked("Your initials, then ENTER:") : named.person;
+  if (!person) return EXIT.stopped;
+  const settings = { ...named, person };
+  const trouble = rememberShift(options.journal, settings);
+  if (trouble !== undefined) return refuse([problem(options.journal, trouble)]);
+  for (const words of greeting(settings)) print(words);
+  for (;;) {
+    const line = await asked("Next fixture: scan or type its serial number, then ENTER. Board: ?  End of the shift: .");
+    if (line === undefined || line === ".") return await farewell(options);
+    if (line === "?") await tellBoard(options);
+    else if (line !== "") await oneFixture(line, options, settings);
+  }
+};
+
+const settingsFrom = (
+  before: ShiftSettings,
+  { person, bench, output, to, sequence, hire }: ShiftOptions,
+  listed: readonly string[] | undefined,
+): ShiftSettings => ({
+  person: person ?? before.person,
+  bench: bench ?? before.bench,
+  output: output ?? before.output,
+  sequence: sequence ?? before.sequence,
+  hire: hire ?? before.hire,
+  // Another hire has other fixtures.
+  expected: [...(listed ?? (hire === undefined || hire === before.hire ? before.expected : []))],
+  ...((to ?? before.to) === undefined ? {} : { to: to ?? before.to }),
+});
+
+/** Serial numbers one a line; undefined where no list was given, words where it cannot be read. */
+const serialsIn = (file: string | undefined): readonly string[] | string | undefined => {
+  if (file === undefined) return undefined;
+  try {
+    return readFileSync(file, "utf8")
+      .split(/\r?\n/)
+      .map((line) => line.split(/[,;\t]/)[0]?.trim() ?? "")
+      .filter((serial) => serial !== "");
+  } catch {
+    return "this list cannot be read; it has one serial number a line";
+  }
+};
+
+const greeting = ({ person, bench, output, sequence, hire, expected }: ShiftSettings): readonly string[] => [
+  `Shift of ${safeText(person)}: ${safeText(sequence)}, bench ${safeText(bench)}, output ${safeText(output) || "the bench file's, else sim"}.`,
+  ...(hire === ""
+    ? []
+    : [`Hire: ${safeText(hire)}${expected.length > 0 ? `, ${expected.length} fixtures listed` : ""}.`]),
+  "All of this is remembered; say it anew with the options of limber shift.",
+];
+
+/** One line from whoever stands here; undefined when no more will come. */
+const asked = async (words: string): Promise<string | undefined> => {
+  const lines = typedLines();
+  lines.say(words);
+  const line = await lines.next();
+  lines.close();
+  return line?.trim();
+};
+
+const oneFixture = async (serial: string, options: ShiftOptions, settings: ShiftSettings): Promise<void> => {
+  const runs = await withRuns(options.journal, (journal) => journal.briefs({ kind: "fixture", serial }));
+  const last = runs.at(-1);
+  const code =
+    last && isOpen(last) ? await goOn(last, options, settings) : await begin(serial, last, options, settings);
+  if (code === EXIT.input || code === EXIT.world) return;
+  await afterwards(serial, code, options, settings);
+};
+
+const isOpen = ({ ended }: RunBrief): boolean => ended === "open" || ended === "stopped";
+
+const runOptions = (serial: string, options: ShiftOptions, { person, output, to }: ShiftSettings): RunOptions => ({
+  ...options,
+  person,
+  output,
+  to,
+  set: options.set.get(serial) ?? [],
+  run: runName(),
+  prints: "nothing",
+});
+
+const goOn = (last: RunBrief, options: ShiftOptions, settings: ShiftSettings): Promise<ExitCode> => {
+  const why = last.aside ? `, ${ASIDE_WORDS[last.aside.why]}` : "";
+  print(
+    `${safeText(last.serial)} has a run that is not finished, of ${last.at.slice(0, 16).replace("T", " ")}${why}. It goes on.`,
+  );
+  return resume(last.run, runOptions(last.serial, options, settings));
+};
+
+const begin = async (
+  serial: string,
+  last: RunBrief | undefined,
+  options: ShiftOptions,
+  settings: ShiftSettings,
+): Promise<ExitCode> => {
+  const patch = last ?? (await newFixture(serial, options));
+  if (!patch) return EXIT.input;
+  return await sweep({
+    ...runOptions(serial, options, settings),
+    names: { profile: patch.profile, sequence: settings.sequence, bench: settings.bench },
+    serial,
+    universe: patch.universe,
+    address: patch.address,
+    mode: "hands-off",
+    hire: settings.hire === "" ? undefined : settings.hire,
+  });
+};
+
+type Patch = Pick<RunBrief, "profile" | "universe" | "address">;
+
+/** A serial number that was never seen here is asked for its kind and its place on the line, once. */
+const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Patch | undefined> => {
+  print(`${safeText(serial)} is new here.`);
+  const runs = await withRuns(journal, (open) => open.briefs({ kind: "all" }));
+  const recent = [...new Set(runs.toReversed().map(({ profile }) => profile))].slice(0, 9);
+  const kinds = recent.length > 0 ? recent : fileShelf().names("profiles").slice(0, 9);
+  for (const [at, name] of kinds.entries()) print(`  ${at + 1}  ${safeText(name)}`);
+  const kind = await asked("Its kind: a digit, or the name of a profile. ENTER alone: leave this fixture.");
+  if (!kind) return undefined;
+  const profile = /^[1-9]$/.test(kind) ? kinds[Number(kind) - 1] : kind;
+  const at = await asked("Its address, or universe.address. ENTER alone: universe 1, address 1.");
+  const [, universe = "1", address = "1"] = /^(?:(\d{1,5})\.)?(\d{1,3})$/.exec(at || "1") ?? [];
+  return profile === undefined || at === undefined
+    ? undefined
+    : { profile, universe: Number(universe), address: Number(address) };
+};
+
+/** What came of it, and the one key that ends it: a signature, or why it is set aside. */
+const afterwards = async (
+  serial: string,
+  code: ExitCode,
+  options: ShiftOptions,
+  settings: ShiftSettings,
+): Promise<void> => {
+  const standing = await withRuns(options.journal, async (journal) =>
+    (await journal.standings({ kind: "fixture", serial })).get(serial),
+  );
+  if (!standing) return;
+  const [state = "", ...reasons] = standingInWords(standing);
+  print(`\n${safeText(serial)}: ${safeText(state).toUpperCase()}`);
+  for (const words of reasons.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
+  if (reasons.length > MOST_REASONS)
+    print(`  and ${reasons.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
+  if (standing.state === "to-sign") await offerSignature(serial, options, settings);
+  else if (standing.state !== "ready") await offerAside(serial, code, options, settings);
+};
+
+const MOST_REASONS = 3;
+
+const offerSignature = async (serial: string, { journal }: ShiftOptions, { person }: ShiftSettings): Promise<void> => {
+  const said = await asked(`ENTER alone signs it back as ${safeText(person)}. Anything else leaves it unsigned.`);
+  if (said === "") await sign(serial, { journal, person, note: "" });
+  else print(`${safeText(serial)} is not signed.`);
+};
+
+const offerAside = async (
+  serial: string,
+  code: ExitCode,
+  { journal: file }: ShiftOptions,
+  { person }: ShiftSettings,
+): Promise<void> => {
+  if (code === EXIT.stopped) print("Stopped. Scan it again to go on where it was, or type: limber resume");
+  const choices = ASIDE_REASONS.map((why, at) => `${at + 1}: ${ASIDE_WORDS[why]}`).join(", ");
+  const said = await asked(`Set aside? ${choices}. ENTER alone: no.`);
+  const why = ASIDE_REASONS[Number(said) - 1];
+  if (why !== undefined) await setAside(file, serial, person, why);
+};
+
+const setAside = (file: string, serial: string, person: string, why: AsideReason): Promise<void> =>
+  withRuns(file, async (journal) => {
+    const last = (await journal.briefs({ kind: "fixture", serial })).at(-1);
+    if (!last) return;
+    const at = new Date().toISOString();
+    await journal.append({
+      id: `${last.run}-aside-${at}`,
+      v: EVENT_VERSION,
+      bench: last.bench,
+      person,
+      at,
+      run: last.run,
+      body: { kind: "set-aside", why, note: "" },
+    });
+    print(`${safeText(serial)}: ${ASIDE_WORDS[why]}.`);
+  });
+
+const tellBoard = async ({ journal: file }: ShiftOptions): Promise<void> =>
+  withRuns(file, async (journal) => {
+    const board = await boardIn(journal, file, { hire: undefined, simulated: await onlySimulated(journal) });
+    for (const line of boardLines(board, process.stdout.columns || 80)) print(line);
+  });
+
+/** A shift on the simulated line has no real fixture to show. */
+const onlySimulated = async (journal: FileJournal): Promise<boolean> =>
+  (await journal.briefs({ kind: "all" })).at(-1)?.simulated ?? false;
+
+const farewell = async (options: ShiftOptions): Promise<ExitCode> => {
+  await tellBoard(options);
+  return EXIT.done;
+};
+
+/** The journal is open only while it is asked something: the run itself opens it too. */
+const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {
+  const journal = await openJournal(file);
+  try {
+    return await work(journal);
+  } finally {
+    await journal.close();
+  }
+};

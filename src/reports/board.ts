@@ -1,0 +1,64 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { ASIDE_WORDS } from "../run/events/shift-event.ts";
+import { BOARD_STATES, type Board, type BoardRow, type BoardState } from "../run/memory/board.ts";
+import { cut, padded, widthOf } from "./wrap.ts";
+
+/** What a fixture on the board is said to be. */
+export const BOARD_WORDS: Readonly<Record<BoardState, string>> = {
+  "at-work": "in work",
+  "needs-work": "needs work",
+  "to-sign": "to be signed",
+  ...ASIDE_WORDS,
+  "not-seen": "not yet seen",
+  released: "released",
+};
+
+/** The board as lines of at most `columns`: what it is of, how many are where, a line for each fixture, what is left. */
+export const boardLines = (board: Board, columns: number): readonly string[] => [
+  boardTitle(board),
+  ...(board.simulated ? ["SIMULATED: simulated fixtures, not real ones."] : []),
+  boardCounts(board),
+  boardLeft(board),
+  "",
+  ...boardRows(board, columns),
+];
+
+export const boardTitle = ({ of }: Board): string =>
+  of.kind === "hire" ? `Board: ${safeText(of.hire)}` : `Board: ${of.day}`;
+
+/** "12 fixtures: 9 released, 2 need work, 1 waiting for a part". */
+export const boardCounts = ({ rows, counts }: Board): string => {
+  const parts = BOARD_STATES.filter((state) => counts[state] > 0).map(
+    (state) => `${counts[state]} ${BOARD_WORDS[state]}`,
+  );
+  const all = `${rows.length} ${rows.length === 1 ? "fixture" : "fixtures"}`;
+  return parts.length === 0 ? "No fixture yet." : `${all}: ${parts.join(", ")}.`;
+};
+
+export const boardLeft = ({ left: { minutes, unknown } }: Board): string => {
+  const figure = `About ${Math.round(minutes)} min of work left, by this journal's own times`;
+  if (unknown === 0) return `${figure}.`;
+  const without = `${unknown} without a figure: nothing like it was finished before`;
+  return minutes === 0 ? `Work left: ${without}.` : `${figure}; ${without}.`;
+};
+
+const boardRows = ({ rows }: Board, columns: number): readonly string[] => {
+  const serial = Math.min(20, Math.max(0, ...rows.map((row) => widthOf(safeText(row.serial)))));
+  const state = Math.max(0, ...rows.map((row) => widthOf(BOARD_WORDS[row.state])));
+  return rows.map((row) =>
+    cut(
+      `${padded(cut(safeText(row.serial), serial), serial)}  ${padded(BOARD_WORDS[row.state], state)}  ${detailOf(row)}`.trimEnd(),
+      columns,
+    ),
+  );
+};
+
+const detailOf = ({ person, at, because, left }: BoardRow): string =>
+  [
+    safeText(person),
+    at === "" ? "" : at.slice(11, 16),
+    left === undefined || left < 0.5 ? "" : `${Math.round(left)} min`,
+    safeText(because),
+  ]
+    .filter((part) => part !== "")
+    .join(", ");
