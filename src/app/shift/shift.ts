@@ -175,11 +175,12 @@ const afterwards = async (
     (await journal.standings({ kind: "fixture", serial })).get(serial),
   );
   if (!standing) return;
-  const [state = "", ...reasons] = standingInWords(standing);
-  print(`\n${safeText(serial)}: ${safeText(state).toUpperCase()}`);
-  for (const words of reasons.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
-  if (reasons.length > MOST_REASONS)
-    print(`  and ${reasons.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
+  const verdict = verdictOf(standing);
+  const { because } = verdict;
+  print(`\n${safeText(serial)}: ${VERDICT_WORDS[verdict.kind].toUpperCase()}`);
+  for (const words of because.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
+  if (because.length > MOST_REASONS)
+    print(`  and ${because.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
   if (standing.state === "to-sign") await offerSignature(serial, options, settings);
   else if (standing.state !== "ready") await offerAside(serial, code, options, settings);
 };
