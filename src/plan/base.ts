@@ -2,6 +2,7 @@ import { type Bench, inSector } from "../data/bench/bench.ts";
 import {
   type Band,
   bandOf,
+  darkenedBy,
   type FunctionSpec,
   insideBand,
   type Profile,
@@ -57,13 +58,13 @@ export const baseSetting = (profile: Profile, bench: Bench, step: Step, look: Lo
   return base;
 };
 
-/** The raw values that open or shut the beam: the shutter's, or the dimmer's where there is no shutter. */
+/** The raw values that open or shut the beam: the shutter's, else the dimmer's, else those of all emitters. */
 export const beamRaw = (profile: Profile, beam: "open" | "shut"): readonly (readonly [FunctionId, Raw])[] => {
   const shutter = profile.functions.get("Shutter1");
   const band: Band | undefined =
     shutter?.kind === "banded" ? bandOf(shutter, beam === "open" ? "open" : "closed") : undefined;
   if (band) return [["Shutter1", insideBand(band)]];
-  return beam === "shut" && profile.functions.has("Dimmer") ? [["Dimmer", profile.rest.get("Dimmer") ?? 0]] : [];
+  return beam === "shut" ? darkenedBy(profile.functions).map((id) => [id, profile.rest.get(id) ?? 0]) : [];
 };
 
 /** True when pan and tilt stay where this bench allows an open beam, at all these values. */

@@ -1,4 +1,4 @@
-import { cellsOf, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
+import { cellsOf, darkenedBy, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
 import type { CompiledStep, Move } from "./timeline.ts";
@@ -38,7 +38,7 @@ const heldOnly = (profile: Profile): Uint8Array => {
 /** The same slots with the beam shut: what shuts it goes to its rest value. */
 export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
   const dark = slots.slice();
-  for (const id of ["Shutter1", "Dimmer"] as const) {
+  for (const id of new Set<FunctionId>(["Shutter1", "Dimmer", ...darkenedBy(profile.functions)])) {
     const spec = profile.functions.get(id);
     if (spec) writeAll(dark, spec, profile.rest.get(id) ?? 0);
   }

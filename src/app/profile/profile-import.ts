@@ -1,10 +1,12 @@
 import { basename } from "node:path";
-import { descriptionIn, MOST_PACKED } from "../../data/profile/gdtf/archive.ts";
+import { descriptionIn } from "../../data/profile/gdtf/archive.ts";
+import type { Coverage } from "../../data/profile/gdtf/coverage.ts";
 import type { Element } from "../../data/profile/gdtf/element.ts";
 import { importMode } from "../../data/profile/gdtf/import-mode.ts";
-import { type Imported, profileFrom } from "../../data/profile/gdtf/profile-from.ts";
-import { type Description, readFixture } from "../../data/profile/gdtf/read-fixture.ts";
-import { modeName, readMode } from "../../data/profile/gdtf/read-mode.ts";
+import { profileFrom } from "../../data/profile/gdtf/profile-from.ts";
+import { type Description, modesByName, readFixture } from "../../data/profile/gdtf/read-fixture.ts";
+import { readMode } from "../../data/profile/gdtf/read-mode.ts";
+import { MOST_PACKED } from "../../data/profile/gdtf/zip.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
@@ -24,38 +26,59 @@ export interface ImportOrder {
 
 /** Reads a maker's GDTF file: lists its modes, or makes a profile of one and tells what of it was not understood. */
 export const importProfile = ({ file, mode, out }: ImportOrder): ExitCode => {
-  const description = readGdtf(file);
-  if (!description.ok) return refuse(description.problems);
-  if (mode === undefined) return listModes(description.value);
-  const element = modeCalled(description.value, mode);
+  const read = readGdtf(file);
+  if (!read.ok) return refuse(read.problems);
+  const { description, notes } = read.value;
+  if (mode === undefined) return listModes(description);
+  const element = modeCalled(description, mode);
   if (!element.ok) return refuse(element.problems);
-  const imported = profileFrom(basename(file), description.value, element.value);
-  if (!imported.ok) return refuse(imported.problems);
-  tellNotes(imported.value);
-  return deliver(imported.value.text, out);
+  const name = out && basename(out).replace(/\.ya?ml$/, "");
+  const made = profileFrom({
+    file: basename(file),
+    description,
+    mode: element.value,
+    name: name && /^[a-z0-9][a-z0-9-]*$/.test(name) ? name : undefined,
+  });
+  if (!made.ok) return refuse(made.problems);
+  complain(coverageWords(made.value.coverage, made.value.toMeasure).join("\n"));
+  tellNotes([...notes, ...made.value.notes]);
+  return deliver(made.value.text, out);
 };
 
-const readGdtf = (file: string): Result<Description> => {
+interface ReadGdtf {
+  readonly description: Description;
+  readonly notes: readonly Problem[];
+}
+
+/** The description in a file of a maker's: in its archive, or unpacked already. */
+export const readGdtf = (file: string): Result<ReadGdtf> => {
   const read = readBytes(file, MOST_PACKED);
-  if (read.kind === "unread") return bad(problem(file, read.why));
-  const text = descriptionIn(file, read.bytes);
-  return text.ok ? readFixture(`${file}, description.xml`, text.value) : text;
+  return read.kind === "unread" ? bad(problem(file, read.why)) : gdtfIn(file, read.bytes);
+};
+
+/** The description in the bytes of a file. */
+export const gdtfIn = (file: string, bytes: Uint8Array): Result<ReadGdtf> => {
+  const text = file.toLowerCase().endsWith(".xml")
+    ? good({ text: new TextDecoder().decode(bytes), notes: [] })
+    : descriptionIn(file, bytes);
+  if (!text.ok) return text;
+  const description = readFixture(`${file}, description.xml`, text.value.text);
+  return description.ok ? good({ description: description.value, notes: text.value.notes }) : description;
 };
 
 const modeCalled = ({ fixture }: Description, name: string): Result<Element> => {
-  const found = fixture.modes.find((mode) => modeName(mode) === name);
-  return found
-    ? good(found)
-    : bad(problem(name, "there is no mode of this name", hintFor(name, fixture.modes.map(modeName))));
+  const modes = modesByName(fixture);
+  const found = modes.get(name);
+  return found ? good(found) : bad(problem(name, "there is no mode of this name", hintFor(name, [...modes.keys()])));
 };
 
 const listModes = (description: Description): ExitCode => {
-  const { name, modes } = description.fixture;
+  const modes = modesByName(description.fixture);
   print(
-    `${safeText(name)}, ${modes.length === 1 ? "1 mode" : `${modes.length} modes`}; --mode NAME makes a profile of one.`,
+    `${safeText(description.fixture.name)}, ${modes.size === 1 ? "1 mode" : `${modes.size} modes`}; --mode NAME makes a profile of one.`,
   );
-  for (const mode of modes)
-    print(["", safeText(modeName(mode)), ...hanging("  ", modeWords(description, mode), WIDTH)].join("\n"));
+  for (const [name, mode] of modes)
+    print(["", safeText(name), ...hanging("  ", modeWords(description, mode), WIDTH)].join("\n"));
   return EXIT.done;
 };
 
@@ -63,18 +86,29 @@ const WIDTH = 79;
 
 const modeWords = (description: Description, element: Element): string => {
   const mode = readMode(description, element);
-  if (!mode.ok) return `cannot be read: ${firstOf(mode.problems)}`;
-  const functions = [...importMode(description, mode.value).functions.keys()].map(functionWords);
-  return `${mode.value.slots} slots: ${functions.length > 0 ? functions.join(", ") : "nothing that Limber drives"}`;
+  if (!mode.ok) return `cannot be read: ${mode.problems[0] ? lineOf(mode.problems[0]) : ""}`;
+  const { functions, coverage } = importMode(description, mode.value);
+  const driven = [...functions.keys()].map(functionWords);
+  return `${coverage.slots} slots, ${coverage.driven} driven: ${driven.length > 0 ? driven.join(", ") : "nothing"}`;
 };
 
-const firstOf = (problems: readonly Problem[]): string => {
-  const more = problems.length > 1 ? `, and ${problems.length - 1} more` : "";
-  return `${problems[0] ? lineOf(problems[0]) : ""}${more}`;
+/** What became of the slots of a mode, and how much is left to measure. */
+export const coverageWords = ({ slots, driven, held, why }: Coverage, toMeasure: number): readonly string[] => {
+  const free = slots - driven - held;
+  const parts = [
+    `${driven} of ${slots} slots driven (${Math.round((100 * driven) / slots)} %)`,
+    `${held} held`,
+    ...(free > 0 ? [`${free} not in the file`] : []),
+    `${toMeasure} values to measure`,
+  ];
+  return [
+    `${parts.join(", ")}.`,
+    ...why.map(([reason, count]) => `  held, ${String(count).padStart(3)}: ${safeText(reason)}`),
+  ];
 };
 
-const tellNotes = ({ notes }: Imported): void => {
-  if (notes.length > 0) complain(`Not understood, or not driven (${notes.length}):`);
+const tellNotes = (notes: readonly Problem[]): void => {
+  if (notes.length > 0) complain(`Assumed, left out, or to look at (${notes.length}):`);
   for (const note of notes) complain(`  ${lineOf(note)}`);
 };
 

@@ -3,7 +3,7 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import type { Problem } from "../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import { type Functions, slotProblems, type Written } from "./check-slots.ts";
-import { bandOf, type FunctionSpec } from "./profile.ts";
+import { darkenedBy, type FunctionSpec } from "./profile.ts";
 
 /** What a well-formed profile can still have wrong: slots that clash, bands that overlap, positions out of order, no way to go dark. */
 export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
@@ -92,16 +92,14 @@ const restProblems = (file: DataFile, written: Written, functions: Functions): r
     ];
   });
 
-/** Between steps and at every ending the rig goes dark: with the shutter, or with the dimmer where there is none. */
-const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[] => {
-  const shutter = functions.get("Shutter1");
-  const closes = shutter?.kind === "banded" && bandOf(shutter, "closed") && bandOf(shutter, "open");
-  return closes || functions.get("Dimmer")?.kind === "travel"
+/** Between steps and at every ending the rig goes dark: with the shutter, else the dimmer, else with all emitters at nothing. */
+const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[] =>
+  darkenedBy(functions).length > 0
     ? []
     : [
         problemAt(file, ["functions"], {
-          message: 'no way to go dark: needs a Shutter1 with the bands "closed" and "open", or a Dimmer',
+          message:
+            'no way to go dark: needs a Shutter1 with the bands "closed" and "open", a Dimmer, or emitters (ColorAdd_R and the like)',
           at: "key",
         }),
       ];
-};

@@ -136,7 +136,7 @@ const specOf = (file: FunctionFile): FunctionSpec => {
     fullTravel: file.full_travel_s,
     lag: file.lag_s ?? USUAL_LAG_S,
     sharp: "sharp_pct" in file ? file.sharp_pct : undefined,
-    cells: ("cells" in file ? file.cells : undefined) ?? [],
+    cells: file.cells ?? [],
   };
 };
 

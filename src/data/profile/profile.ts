@@ -134,6 +134,17 @@ export const physicalOf = (travel: Scale, raw: Raw): number =>
 export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>
   banded.bands.find((band) => band.is === is);
 
+/**
+ * What puts the light out, the quickest first: a shutter that can be closed and opened, else a dimmer, else every emitter. None
+ * of them is no way to go dark. At rest each of them stands where there is no light.
+ */
+export const darkenedBy = (functions: Profile["functions"]): readonly FunctionId[] => {
+  const shutter = functions.get("Shutter1");
+  if (shutter?.kind === "banded" && bandOf(shutter, "closed") && bandOf(shutter, "open")) return ["Shutter1"];
+  if (functions.get("Dimmer")?.kind === "travel") return ["Dimmer"];
+  return [...functions.keys()].filter((id) => id.startsWith("ColorAdd_") && functions.get(id)?.kind === "travel");
+};
+
 /** A raw value safely inside a band. */
 export const insideBand = (band: Band): Raw => Math.floor((band.from + band.to) / 2);
 

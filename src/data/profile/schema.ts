@@ -33,6 +33,12 @@ const motion = {
   to_raw: raw.optional().describe("Raw value of the second end, where the slots do something else above it"),
   full_travel_s: positive.describe("Seconds from one end to the other at full speed, started and stopped"),
   lag_s: z.number().nonnegative().max(3).optional().describe("Seconds between the frame and the movement"),
+  cells: z
+    .array(slots)
+    .min(1)
+    .max(128)
+    .optional()
+    .describe("Slots of further cells that do the same, such as the other pixels of an LED wash: all are driven alike"),
 };
 
 /** Moves between two ends, given in degrees. */
@@ -51,12 +57,6 @@ export const travelPercent = z.strictObject({
   to_pct: z.number().min(0).max(100),
   rest_pct: z.number().min(0).max(100).optional(),
   sharp_pct: z.number().min(0).max(100).optional().describe("Focus only: where a gobo is sharp on the wall"),
-  cells: z
-    .array(slots)
-    .min(1)
-    .max(128)
-    .optional()
-    .describe("Slots of further cells that do the same, such as the other pixels of an LED wash: all are driven alike"),
   ...motion,
 });
 

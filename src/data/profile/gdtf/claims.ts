@@ -1,20 +1,23 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
-import { type Part, partOf } from "./attributes.ts";
-import type { Channel, ChannelFunction, Condition, Mode } from "./description.ts";
-import { grouped } from "./grouped.ts";
+import { FUNCTION_IDS } from "../../../domain/trade/functions.ts";
+import { type Fate, fateOf, type Role, standardName } from "./attributes.ts";
+import { type Channel, type ChannelFunction, type Condition, grouped, type Mode } from "./description.ts";
+import { conditionKey } from "./read-functions.ts";
 
-/** A channel of the mode with what of it belongs to one of our functions, and what is left over. */
+/** A channel of the mode with what of it belongs to one of our functions. */
 export interface Claim {
   readonly id: FunctionId;
   readonly channel: Channel;
-  /** Repeats of the channel: further cells of the same fixture. */
+  /** Other channels that do the same: repeats of the channel, or a second one of its kind; further cells, where they are driven. */
   readonly copies: readonly Channel[];
   readonly parts: readonly ClaimedPart[];
   /** Under which condition they hold, where they hold under one. */
   readonly condition: Condition | undefined;
 }
 
-export type ClaimedPart = ChannelFunction & Pick<Part, "role">;
+export interface ClaimedPart extends ChannelFunction {
+  readonly role: Role;
+}
 
 /** What of the mode is not driven, and why not. */
 export interface Left {
@@ -28,30 +31,70 @@ export interface Claims {
   readonly left: readonly Left[];
 }
 
-/** Shares the channels of a mode out to our functions: each function has one channel, the first in the file. */
+/** Shares the channels of a mode out to our functions: each function has one channel, the first in the file, and those alike. */
 export const claimsIn = (mode: Mode): Claims => {
   const driven = mode.channels.filter((channel) => channel.slots.length > 0 && channel.break === mode.break);
-  const copies = grouped(
+  const fates = fatesIn(driven);
+  const repeats = grouped(
     driven.filter(({ copy }) => copy > 0),
     ({ at }) => at,
   );
-  const shares = driven.filter(({ copy }) => copy === 0).map((channel) => shareOf(mode, channel));
+  const alone = onlyDimmer(driven, fates);
+  const shares = driven.filter(({ copy }) => copy === 0).map((channel) => shareOf(mode, channel, fates, alone));
   const taken = new Map<FunctionId, Claim>();
   const left: Left[] = [];
   for (const { channel, claim, rest } of shares) {
     left.push(...rest);
-    const owner = claim && taken.get(claim.id);
-    if (claim && owner)
+    if (!claim) continue;
+    const owner = taken.get(claim.id);
+    const copies = repeats.get(channel.at) ?? [];
+    if (!owner) taken.set(claim.id, { ...claim, copies });
+    else if (isAlike(owner, claim)) taken.set(claim.id, { ...owner, copies: [...owner.copies, channel, ...copies] });
+    else
       left.push(
         ...claim.parts.map((part) => leftOf(channel, part, `${claim.id} is driven by ${slotWords(owner.channel)}`)),
       );
-    else if (claim) taken.set(claim.id, { ...claim, copies: copies.get(channel.at) ?? [] });
   }
   return { claims: [...taken.values()], left };
 };
 
 export const slotWords = ({ slots }: Pick<Channel, "slots">): string =>
   slots.length === 1 ? `slot ${slots[0]}` : `slots ${slots.join(", ")}`;
+
+/** What becomes of an attribute in this mode. */
+type Fates = (attribute: string) => Fate;
+
+/**
+ * Where a mode has only the third gobo wheel of its maker's counting, ours is the first that is free: numbers of wheels and
+ * prisms are names, and begin anywhere.
+ */
+const fatesIn = (channels: readonly Channel[]): Fates => {
+  const names = channels.flatMap(({ functions }) => functions.map(({ attribute }) => standardName(attribute)));
+  const renamed = new Map(FAMILIES.flatMap((family) => [...renumbered(family, names)]));
+  return (attribute) => {
+    const name = secondMotor(standardName(attribute), names);
+    const [, family, number, rest = ""] = /^([A-Za-z]+?)(\d+)(\w*)$/.exec(name) ?? [];
+    const ours = family && renamed.get(`${family}${number}`);
+    return fateOf(ours ? `${ours}${rest}` : name);
+  };
+};
+
+/** A blade has two motors: two corners, or one that pushes it in and one that turns it. The second is our second. */
+const secondMotor = (name: string, names: readonly string[]): string => {
+  const corner = name.replace(/^(Blade\d)Rot$/, "$1B");
+  return names.includes(corner) ? name : corner;
+};
+
+const FAMILIES = ["Shutter", "Color", "Gobo", "AnimationWheel", "Prism", "Frost", "Focus", "Control"];
+
+const renumbered = (family: string, names: readonly string[]): ReadonlyMap<string, string> => {
+  const pattern = new RegExp(`^${family}\\d+`);
+  const found = new Set(names.flatMap((name) => pattern.exec(name)?.[0] ?? []));
+  const ours = FUNCTION_IDS.filter((id) => id.replace(/\d+$/, "") === family);
+  const free = ours.filter((id) => !found.has(id));
+  const strange = [...found].filter((name) => !ours.some((id) => id === name)).sort();
+  return new Map(strange.slice(0, free.length).map((name, n) => [name, free[n] ?? name]));
+};
 
 interface Share {
   readonly channel: Channel;
@@ -61,58 +104,106 @@ interface Share {
 
 const leftOf = (channel: Channel, left: ChannelFunction, why: string): Left => ({ channel, function: left, why });
 
-const shareOf = (mode: Mode, channel: Channel): Share => {
-  const groups = grouped(channel.functions, ({ condition }) => keyOf(condition));
-  const chosen = chosenGroup(mode, groups);
-  const holding = channel.functions.filter(({ condition }) => condition === undefined || keyOf(condition) === chosen);
-  const parts = holding.flatMap((one) => partsOf(one));
-  const id = widest(parts);
-  const own = parts.filter((part) => part.id === id);
+interface Part extends ClaimedPart {
+  readonly id: FunctionId;
+}
+
+const partsOf = (one: ChannelFunction, fates: Fates): readonly Part[] => {
+  const fate = fates(one.attribute);
+  return fate.kind === "drives" ? [{ ...one, id: fate.id, role: fate.role }] : [];
+};
+
+const shareOf = (mode: Mode, channel: Channel, fates: Fates, alone: Channel | undefined): Share => {
+  const groups = grouped(channel.functions, ({ condition }) => conditionKey(condition));
+  const chosen = chosenGroup(mode, groups, fates);
+  const holding = channel.functions.filter(
+    ({ condition }) => condition === undefined || conditionKey(condition) === chosen,
+  );
+  const parts = holding.flatMap((one) => partsOf(one, fates));
+  const id = alone === channel ? "Dimmer" : widest(parts);
+  const commands = parts.some((part) => part.id === id && isCommand(part));
+  const own = parts.filter((part) => part.id === id || (commands && isCommand(part)));
   const taken = new Set(own.map(({ at }) => at));
   const rest = channel.functions.filter(({ at }) => !taken.has(at));
   return {
     channel,
     claim: id && { id, channel, copies: [], parts: own, condition: own.find(({ condition }) => condition)?.condition },
-    rest: rest.map((one) => leftOf(channel, one, whyLeft(one, holding, id))),
+    rest: rest.map((one) => leftOf(channel, one, whyLeft(one, holding, id, fates))),
   };
 };
 
-const keyOf = (condition: Condition | undefined): string =>
-  condition ? `${condition.master} ${condition.from} ${condition.to}` : "";
+/** Reset, lamp and fans often share one slot: it is one slot of commands. */
+const isCommand = ({ role }: Part): boolean => role === "command" || role === "reset";
 
-const partsOf = (one: ChannelFunction): readonly (ClaimedPart & Part)[] => {
-  const part = partOf(one.attribute);
-  return part ? [{ ...one, ...part }] : [];
+/** The one channel that has a dimmer in it, be it beside a shutter: without it nothing would dim. */
+const onlyDimmer = (channels: readonly Channel[], fates: Fates): Channel | undefined => {
+  const dims = (one: ChannelFunction): boolean => {
+    const fate = fates(one.attribute);
+    return fate.kind === "drives" && fate.id === "Dimmer" && one.to > one.from && one.condition === undefined;
+  };
+  const dimming = channels.filter(({ copy, functions }) => copy === 0 && functions.some(dims));
+  return dimming.length === 1 ? dimming[0] : undefined;
 };
 
-const whyLeft = (one: ChannelFunction, holding: readonly ChannelFunction[], id: FunctionId | undefined): string => {
+const whyLeft = (
+  one: ChannelFunction,
+  holding: readonly ChannelFunction[],
+  id: FunctionId | undefined,
+  fates: Fates,
+): string => {
   if (one.condition && !holding.includes(one))
     return `holds only while ${one.condition.master} stands at ${one.condition.from} to ${one.condition.to}`;
-  return partOf(one.attribute) ? `shares its slot with ${id}` : "Limber does not drive it";
+  const fate = fates(one.attribute);
+  return fate.kind === "drives" ? `shares its slot with ${id}` : fate.why;
 };
 
-/** The function with the longest stretch of the channel. */
-const widest = (parts: readonly (ClaimedPart & Part)[]): FunctionId | undefined =>
-  parts.toSorted((a, b) => b.to - b.from - (a.to - a.from))[0]?.id;
+/** The function with the longest stretches of the channel. */
+const widest = (parts: readonly Part[]): FunctionId | undefined => {
+  const lengths = [...grouped(parts, ({ id }) => id)].map(([id, own]) => ({
+    id,
+    length: own.reduce((sum, { from, to }) => sum + to - from + 1, 0),
+  }));
+  return lengths.toSorted((a, b) => b.length - a.length)[0]?.id;
+};
+
+/** Travels over the same values can be driven as one. */
+const isAlike = (owner: Claim, other: Claim): boolean => {
+  const [one] = owner.parts;
+  const [two] = other.parts;
+  return (
+    one?.role === "travel" &&
+    two?.role === "travel" &&
+    owner.channel.slots.length === other.channel.slots.length &&
+    one.from === two.from &&
+    one.to === two.to &&
+    one.physical[0] === two.physical[0] &&
+    one.physical[1] === two.physical[1]
+  );
+};
 
 /**
  * Of what holds under different conditions one is driven. A wheel is put where its gobo or prism turns, or else can be
  * put at an angle; any other master stays where it is by default.
  */
-const chosenGroup = (mode: Mode, groups: ReadonlyMap<string, readonly ChannelFunction[]>): string => {
+const chosenGroup = (mode: Mode, groups: ReadonlyMap<string, readonly ChannelFunction[]>, fates: Fates): string => {
   const conditional = [...groups].filter(([key]) => key !== "");
-  const worth = (group: readonly ChannelFunction[]): number => Math.max(0, ...group.map((one) => worthOf(mode, one)));
+  const worth = (group: readonly ChannelFunction[]): number =>
+    Math.max(0, ...group.map((one) => worthOf(mode, one, fates)));
   return conditional.toSorted(([, a], [, b]) => worth(b) - worth(a))[0]?.[0] ?? "";
 };
 
-const worthOf = (mode: Mode, { attribute, condition }: ChannelFunction): number => {
+const worthOf = (mode: Mode, { attribute, condition }: ChannelFunction, fates: Fates): number => {
   const master = mode.channels.find(({ name }) => name === condition?.master);
-  const role = partOf(attribute)?.role;
-  if (!master || !condition || role === undefined) return 0;
+  const fate = fates(attribute);
+  if (!master || !condition || fate.kind !== "drives") return 0;
   const usual = master.initial >= condition.from && master.initial <= condition.to;
-  return carries(master) ? (role === "turn" ? 3 : role === "index" ? 2 : 1) : usual ? 2 : 1;
+  const { role } = fate;
+  return carries(master, fates) ? (role === "turn" ? 3 : role === "index" ? 2 : 1) : usual ? 2 : 1;
 };
 
 /** A wheel or prism, which the rig can put where it likes. */
-const carries = ({ functions }: Channel): boolean =>
-  functions.some(({ attribute }) => ["wheel", "leaf"].includes(partOf(attribute)?.role ?? ""));
+const carries = ({ functions }: Channel, fates: Fates): boolean =>
+  functions.some(({ attribute }) => {
+    const fate = fates(attribute);
+    return fate.kind === "drives" && (fate.role === "wheel" || fate.role === "leaf");
+  });

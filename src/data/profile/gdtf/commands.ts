@@ -1,8 +1,8 @@
 import type { FunctionFile } from "../schema.ts";
-import { piecesOf } from "./bands.ts";
+import { standardName } from "./attributes.ts";
 import type { Claim, ClaimedPart } from "./claims.ts";
-import type { Drafted, NotDrafted } from "./drafted.ts";
-import { coarseOf, middleOf } from "./levels.ts";
+import { coarseOf, middleOf, piecesOf } from "./stretches.ts";
+import type { Drafted, NotDrafted } from "./travel.ts";
 
 type Command = Extract<FunctionFile, { commands: unknown }>["commands"][number];
 
@@ -18,11 +18,14 @@ export const commandsFrom = ({ channel, parts }: Claim): Drafted | NotDrafted =>
         : [];
     }),
   );
-  const once = commands.filter(({ is }, n) => commands.findIndex((other) => other.is === is) === n);
+  const once = commands.filter(
+    ({ is, at }, n) => commands.findIndex((other) => other.is === is || other.at === at) === n,
+  );
   const [coarse] = channel.slots;
   const rest = Math.floor(channel.initial / 256 ** (bytes - 1));
   if (once.length === 0 || coarse === undefined)
     return { why: "none of its sets is a reset, lamp or fan command by its name" };
+  if (once.some(({ at }) => at === rest)) return { why: "its default would be a command" };
   return {
     spec: { slots: [coarse], rest, commands: once.toSorted((a, b) => a.at - b.at) },
     remarks: ["commands told by their names: hold them against the chart"],
@@ -34,19 +37,19 @@ export const commandsFrom = ({ channel, parts }: Claim): Drafted | NotDrafted =>
 const USUAL_HOLD_S = 5;
 const USUAL_RESET_S = 40;
 
-const meaningOf = ({ attribute, role }: ClaimedPart, name: string): Command["is"] | undefined => {
-  const said = BY_NAME.find(([pattern]) => pattern.test(name))?.[1];
+const meaningOf = ({ attribute, role, name: whole }: ClaimedPart, name: string): Command["is"] | undefined => {
+  const said = BY_NAME.find(([pattern]) => pattern.test(name || whole))?.[1];
   if (role === "reset") return NOTHING.test(name) ? undefined : "reset";
-  return said ?? (attribute === "LampControl" ? lampMeaning(name) : undefined);
+  return said ?? (standardName(attribute) === "LampControl" ? lampMeaning(name || whole) : undefined);
 };
 
 const lampMeaning = (name: string): Command["is"] | undefined =>
   /\bon\b/i.test(name) ? "lamp-on" : /\boff\b/i.test(name) ? "lamp-off" : undefined;
 
-const NOTHING = /idle|no function|no action|unused|reserved|safe/i;
+const NOTHING = /idle|no function|no action|unused|reserved|safe|no ?feature/i;
 /** A reset of one part alone is none of the whole fixture. */
 const BY_NAME: readonly (readonly [RegExp, Command["is"]])[] = [
-  [/^(global |full |fixture |total )*reset( all| fixture| total)?$|^(all|everything) reset$/i, "reset"],
+  [/^(global |full |fixture |total |complete |all )*reset( all| fixture| total)?$|^(all|everything) reset$/i, "reset"],
   [/\blamp\b.*\bon\b/i, "lamp-on"],
   [/\blamp\b.*\boff\b/i, "lamp-off"],
   [/\bfans?\b.*\b(low|quiet|silent|slow)\b/i, "fans-low"],

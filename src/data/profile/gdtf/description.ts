@@ -6,13 +6,17 @@ import type { Element } from "./element.ts";
 /** What Limber reads of a GDTF description (DIN SPEC 15800). `at` leads back to the text. */
 export interface FixtureType {
   readonly name: string;
+  /** Kilograms; undefined where the file does not say. */
+  readonly weight: number | undefined;
   readonly wheels: ReadonlyMap<string, readonly WheelSlot[]>;
-  /** Read one by one: a mistake in one mode does not close the others. */
+  /** Read one by one: what cannot be read in one mode does not close the others. */
   readonly modes: readonly Element[];
   readonly geometries: readonly Element[];
+  /** What was assumed in reading all this. */
+  readonly notes: readonly Problem[];
 }
 
-export type LightSource = "discharge" | "led" | "unknown";
+export type LightSource = "discharge" | "led" | "halogen" | "unknown";
 
 export interface WheelSlot {
   readonly name: string;
@@ -28,8 +32,8 @@ export interface Mode {
   readonly break: number;
   readonly slots: number;
   readonly at: number;
-  /** What was left out in reading. */
-  readonly remarks: readonly Problem[];
+  /** What was assumed, or left out, in reading. */
+  readonly notes: readonly Problem[];
 }
 
 export interface Channel {
@@ -52,6 +56,8 @@ export interface ChannelFunction {
   readonly from: Raw;
   readonly to: Raw;
   readonly physical: readonly [number, number];
+  /** False where neither end is written, or both are the standard's default of 0 and 1: then nobody knows. */
+  readonly measured: boolean;
   readonly initial: Raw | undefined;
   /** Over the whole span; 0 is unknown. */
   readonly fade: Seconds;
@@ -78,3 +84,15 @@ export interface ChannelSet {
   readonly wheelSlot: number | undefined;
   readonly at: number;
 }
+
+/** Things by a key of theirs, in the order in which they came. */
+export const grouped = <T, K>(things: Iterable<T>, keyOf: (thing: T) => K): ReadonlyMap<K, readonly T[]> => {
+  const groups = new Map<K, T[]>();
+  for (const thing of things) {
+    const key = keyOf(thing);
+    const group = groups.get(key);
+    if (group) group.push(thing);
+    else groups.set(key, [thing]);
+  }
+  return groups;
+};

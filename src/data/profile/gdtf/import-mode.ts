@@ -1,72 +1,106 @@
 import type { Problem } from "../../../domain/problem/problem.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
-import { partOf } from "./attributes.ts";
+import { fateOf } from "./attributes.ts";
 import { type Claim, type Claims, claimsIn, slotWords } from "./claims.ts";
 import { commandsFrom } from "./commands.ts";
-import type { Channel, ChannelFunction, Mode } from "./description.ts";
-import type { Drafted, NotDrafted } from "./drafted.ts";
-import { type Holding, holdingsOf, type Made } from "./held.ts";
+import { type Coverage, coverageOf, type Holding, holdingsOf, type Made } from "./coverage.ts";
+import { grouped, type Mode } from "./description.ts";
 import { insertFrom, shutterFrom, slides } from "./leaf.ts";
 import type { Description } from "./read-fixture.ts";
-import { rotationFrom } from "./rotation.ts";
-import { MOST_CELLS, travelFrom } from "./travel.ts";
-import { wheelFrom } from "./wheel.ts";
+import { NO_FEATURE } from "./read-functions.ts";
+import { type Drafted, goesDark, MOST_CELLS, type NotDrafted, travelFrom, weightClass } from "./travel.ts";
+import { rotationFrom, wheelFrom } from "./wheel.ts";
 
-/** A mode as our functions: what became of each, what is only held, and what was not understood, with its place. */
+/** A mode as our functions: what became of each, what is only held, and what was assumed or left, with its place. */
 export interface ImportedMode {
   readonly mode: Mode;
   readonly functions: ReadonlyMap<FunctionId, Drafted>;
   readonly held: readonly Holding[];
+  readonly coverage: Coverage;
   readonly notes: readonly Problem[];
 }
 
 /** Makes our functions of a mode's channels. Nothing is dropped in silence: the rest is held, and told. */
 export const importMode = (description: Description, mode: Mode): ImportedMode => {
   const shared = claimsIn(mode);
-  const drafts = shared.claims.map((claim) => ({ claim, draft: draftOf(description, mode, shared, claim) }));
+  const tried = shared.claims.map((claim) => ({ claim, draft: draftOf(description, mode, shared, claim) }));
+  const drafts = tried.map((one) => usable(one, tried));
   const made = drafts.flatMap(({ claim, draft }): readonly Made[] => ("spec" in draft ? [{ claim, draft }] : []));
-  const { xml } = description;
+  const refused = new Map(
+    drafts.flatMap(({ claim, draft }) => ("why" in draft ? [[claim.channel, draft.why] as const] : [])),
+  );
+  const held = holdingsOf(mode, shared, made, refused);
   return {
     mode,
     functions: new Map(made.map(({ claim, draft }) => [claim.id, draft])),
-    held: holdingsOf(mode, shared, made),
-    notes: withinReason(xml.problem(mode, ""), [
-      ...mode.remarks,
-      ...drafts.flatMap(({ claim, draft }) =>
-        "why" in draft
-          ? [xml.problem(claim.channel, `${claim.id}, ${slotWords(claim.channel)}: left out, ${draft.why}`)]
-          : [],
-      ),
-      ...made.flatMap(({ claim, draft }) => {
-        const alone = claim.copies.length - ("cells" in draft.spec ? MOST_CELLS : 0);
-        return alone > 0
-          ? [xml.problem(claim.channel, `${claim.id}: ${alone} more of it by geometry references, not driven`)]
-          : [];
-      }),
-      ...shared.left.map(({ channel, function: left, why }) => xml.problem(left, leftWords(channel, left, why))),
-      ...mode.channels.flatMap((channel) => undrivenWords(mode, channel).map((words) => xml.problem(channel, words))),
-    ]),
+    held,
+    coverage: coverageOf(mode, made, held),
+    notes: together([...description.fixture.notes, ...mode.notes, ...notesOf(description, mode, shared, drafts)]),
   };
 };
 
-/** Whoever has more than a thousand should read the chart; that there are more is told. */
-const withinReason = (atMode: Problem, notes: readonly Problem[]): readonly Problem[] =>
-  notes.length <= 1000
-    ? notes
-    : [...notes.slice(0, 1000), { ...atMode, message: `${notes.length - 1000} more of the kind` }];
+interface Tried {
+  readonly claim: Claim;
+  readonly draft: Drafted | NotDrafted;
+}
 
-const leftWords = (channel: Channel, { attribute, from, to }: ChannelFunction, why: string): string =>
-  `${attribute}, ${slotWords(channel)}, ${from} to ${to}: not driven, ${why}`;
-
-/** A channel has no place on the DMX line of the rig's one start address. */
-const undrivenWords = (mode: Mode, { name, slots, copy, break: at }: Channel): readonly string[] => {
-  if (copy > 0) return [];
-  if (slots.length === 0) return [`${name}: not driven, it has no slot`];
-  return at === mode.break ? [] : [`${name}: not driven, it has a start address of its own (DMX break ${at})`];
+/** A shutter that nobody can open is none; one that nobody can close is left to a dimmer or emitters beside it. */
+const usable = (one: Tried, all: readonly Tried[]): Tried => {
+  const { claim, draft } = one;
+  if (claim.id !== "Shutter1" || !("spec" in draft) || !("bands" in draft.spec)) return one;
+  const has = (is: "open" | "closed") => "bands" in draft.spec && draft.spec.bands.some((band) => band.is === is);
+  const dims = all.some((other) => "spec" in other.draft && goesDark(other.claim.id));
+  if (has("open") && (has("closed") || dims)) return one;
+  return { claim, draft: { why: `no stretch of it is called ${has("open") ? "closed" : "open"}` } };
 };
 
+const notesOf = ({ xml }: Description, mode: Mode, shared: Claims, drafts: readonly Tried[]): readonly Problem[] => [
+  ...drafts.flatMap(({ claim, draft }) =>
+    "why" in draft
+      ? [xml.problem(claim.channel, `${claim.id}, ${slotWords(claim.channel)}: left out, ${draft.why}`)]
+      : [],
+  ),
+  ...drafts.flatMap(({ claim, draft }) => {
+    const alone = claim.copies.length - ("spec" in draft && "cells" in draft.spec ? MOST_CELLS : 0);
+    return alone > 0 && "spec" in draft
+      ? [xml.problem(claim.channel, `${claim.id}: ${alone} more of it, not driven`)]
+      : [];
+  }),
+  ...shared.left
+    .filter(({ function: { attribute } }) => attribute !== NO_FEATURE)
+    .map(({ channel, function: left, why }) =>
+      xml.problem(left, `${left.attribute}, ${slotWords(channel)}: not driven, ${why}`),
+    ),
+  ...mode.channels.flatMap((channel) => {
+    if (channel.copy > 0 || channel.slots.length === 0) return [];
+    return channel.break === mode.break
+      ? []
+      : [
+          xml.problem(
+            channel,
+            `${channel.name}: not driven, it has a start address of its own (DMX break ${channel.break})`,
+          ),
+        ];
+  }),
+];
+
+/** Alike ones are told once with their number; whoever has more than a thousand others should read the chart. */
+const together = (notes: readonly Problem[]): readonly Problem[] => {
+  const once = [...grouped(notes, ({ message }) => message).values()].flatMap(([first, ...others]) =>
+    first
+      ? [others.length > 0 ? { ...first, message: `${first.message} (and ${others.length} more such)` } : first]
+      : [],
+  );
+  const [last] = once.slice(MOST_TOLD);
+  return last
+    ? [...once.slice(0, MOST_TOLD), { ...last, message: `${once.length - MOST_TOLD} more of the kind` }]
+    : once;
+};
+const MOST_TOLD = 1000;
+
 const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Claim): Drafted | NotDrafted => {
+  const weight = weightClass(fixture.weight);
   switch (claim.parts[0]?.role) {
     case "wheel":
       return wheelFrom(claim, {
@@ -77,7 +111,7 @@ const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Cl
     case "leaf":
     case "strobe":
       if (claim.id === "Shutter1") return shutterFrom(claim);
-      return claim.id === "Frost1" && slides(claim) ? travelFrom(claim) : insertFrom(claim, fixture.wheels);
+      return claim.id === "Frost1" && slides(claim) ? travelFrom(claim, weight) : insertFrom(claim, fixture.wheels);
     case "index":
     case "turn":
       return rotationFrom(claim);
@@ -85,7 +119,7 @@ const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Cl
     case "command":
       return commandsFrom(claim);
     default:
-      return travelFrom(claim);
+      return travelFrom(claim, weight);
   }
 };
 
@@ -96,7 +130,10 @@ const kindOf = (mode: Mode, id: FunctionId): WheelKind => {
   if (id === "Color1" || id === "Color2") return "colour";
   if (id === "AnimationWheel1") return "effect";
   const turns = mode.channels.some(({ functions }) =>
-    functions.some(({ attribute }) => partOf(attribute)?.id === `${id}Pos`),
+    functions.some(({ attribute }) => {
+      const fate = fateOf(attribute);
+      return fate.kind === "drives" && fate.id === `${id}Pos`;
+    }),
   );
   return turns ? "rotating" : "fixed";
 };

@@ -1,52 +1,92 @@
-import { bad, type Problem, type Result } from "../../../domain/problem/problem.ts";
+import { bad, good, type Problem, type Result } from "../../../domain/problem/problem.ts";
 import { safeText } from "../../../domain/problem/terminal.ts";
-import { parseProfile } from "../parse.ts";
+import { lint } from "../lint/lint.ts";
+import { readProfile } from "../parse.ts";
 import type { ProfileFile } from "../schema.ts";
 import { profileText, type Remarks } from "../write.ts";
+import type { Coverage } from "./coverage.ts";
 import type { FixtureType, Mode } from "./description.ts";
-import type { Drafted } from "./drafted.ts";
 import type { Element } from "./element.ts";
 import { type ImportedMode, importMode } from "./import-mode.ts";
 import type { Description } from "./read-fixture.ts";
-import { readMode } from "./read-mode.ts";
+import { modeName, readMode } from "./read-mode.ts";
+import type { Drafted } from "./travel.ts";
 
-/** A profile file made from a GDTF mode, and what of the mode was not understood. */
+/** A profile file made from a GDTF mode, what became of its slots, and what of the mode was assumed or left. */
 export interface Imported {
   readonly name: string;
   readonly text: string;
+  readonly coverage: Coverage;
+  /** How many values are only usual ones, to be measured. */
+  readonly toMeasure: number;
   readonly notes: readonly Problem[];
 }
 
-/** Makes a profile of one mode. It is read back as any other before it is handed out: what Limber writes, Limber reads. */
-export const profileFrom = (source: string, description: Description, element: Element): Result<Imported> => {
+/** What a profile is made of. */
+export interface ImportSource {
+  /** The file, in words to people. */
+  readonly file: string;
+  readonly description: Description;
+  readonly mode: Element;
+  /** What the profile is called; undefined: after the fixture and its mode. */
+  readonly name: string | undefined;
+}
+
+/**
+ * Makes a profile of one mode. It is read back as any other before it is handed out, and what the checks would doubt in it is
+ * allowed with the reason that the maker's file has it so: what Limber writes, Limber takes.
+ */
+export const profileFrom = ({ file: source, description, mode: element, name }: ImportSource): Result<Imported> => {
   const read = readMode(description, element);
   if (!read.ok) return read;
   const imported = importMode(description, read.value);
-  const file = fileFrom(description.fixture, imported);
-  const text = profileText(file, {
+  const file = fileFrom(description.fixture, imported, name ?? profileName(description.fixture, modeName(element)));
+  const remarks: Remarks = {
     schema: "./profile.schema.json",
     about: headOf(source, description.fixture, read.value),
     ...remarksOf(imported),
-  });
-  const parsed = parseProfile(`${source}, as a profile`, text);
+  };
+  const parsed = readProfile(`${source}, as a profile`, profileText(file, remarks));
   if (!parsed.ok) return bad(...parsed.problems.map((one) => without(description, element, one)), ...imported.notes);
-  return { ok: true, value: { name: file.profile, text, notes: imported.notes } };
+  const doubts = lint(parsed.value);
+  const allow = Object.fromEntries(doubts.map(({ rule, problem }) => [rule, reasonFor(problem)]));
+  return good({
+    name: file.profile,
+    text: profileText(doubts.length > 0 ? { ...file, allow } : file, remarks),
+    coverage: imported.coverage,
+    toMeasure: FRAME_USUAL + [...imported.functions.values()].reduce((sum, { measure }) => sum + measure.length, 0),
+    notes: [...imported.notes, ...doubts.map(({ problem }) => without(description, element, problem, "as a profile"))],
+  });
 };
 
-/** The text of the profile is not the user's: the mode is where to look. */
-const without = ({ xml }: Description, mode: Element, { message, hint }: Problem): Problem =>
-  xml.problem(mode, `cannot become a profile: ${message}`, hint);
+const reasonFor = ({ message }: Problem): string => safeText(`From the maker's file, not looked at yet: ${message}`);
 
-const fileFrom = (fixture: FixtureType, { mode, functions, held }: ImportedMode): ProfileFile => ({
-  profile: slug(`${fixture.name} ${mode.name}`),
+/** Power-up and lamp: no GDTF file holds their times. */
+const FRAME_USUAL = 2;
+
+/** The text of the profile is not the user's: the mode is where to look. */
+const without = (
+  { xml }: Description,
+  mode: Element,
+  { message, hint }: Problem,
+  what = "cannot become a profile",
+): Problem => xml.problem(mode, `${what}: ${message}`, hint);
+
+/** The name of a profile is its file's: small letters, digits and hyphens. */
+export const profileName = ({ name }: FixtureType, mode: string): string => slug(`${name} ${mode}`);
+
+const fileFrom = (fixture: FixtureType, { mode, functions, held }: ImportedMode, name: string): ProfileFile => ({
+  profile: name,
   title: `${fixture.name}, ${mode.name}, ${mode.slots} slots`,
   fixture: slug(fixture.name),
   slots: mode.slots,
   power_up_s: USUAL_POWER_UP_S,
-  lamp: mode.source === "led" ? LED : USUAL_DISCHARGE,
+  lamp: shines(functions) || mode.source === "led" || mode.source === "halogen" ? LED : USUAL_DISCHARGE,
   functions: Object.fromEntries([...functions].map(([id, { spec }]) => [id, spec])),
   rest: restOf(functions),
-  ...(held.length > 0 ? { held: held.map(({ slots, at, is }) => ({ slots: [...slots], at, is })) } : {}),
+  ...(held.length > 0
+    ? { held: held.map(({ slots, at, is, why }) => ({ slots: [...slots], at, is: safeText(`${is}: ${why}`) })) }
+    : {}),
 });
 
 /** Common practice, no source. */
@@ -54,10 +94,21 @@ const USUAL_POWER_UP_S = 45;
 const USUAL_DISCHARGE = { kind: "discharge", strike_s: 6, warm_s: 150, restrike_s: 480 } as const;
 const LED = { kind: "led", strike_s: 0, warm_s: 0, restrike_s: 0 } as const;
 
+/** Colours that add up come from light-emitting diodes, whatever the file says of a lamp. */
+const shines = (functions: ImportedMode["functions"]): boolean =>
+  [...functions.keys()].some((id) => id.startsWith("ColorAdd_"));
+
 const restOf = (functions: ImportedMode["functions"]): ProfileFile["rest"] => ({
-  ...(functions.has("Shutter1") ? { Shutter1: "closed" } : {}),
+  ...shutterRest(functions.get("Shutter1")),
   ...(restsAtNothing(functions.get("Dimmer")) ? { Dimmer: 0 } : {}),
 });
+
+/** Closed where it can close; else open, and the dimmer or the emitters make it dark. */
+const shutterRest = (shutter: Drafted | undefined): ProfileFile["rest"] => {
+  if (!shutter || !("bands" in shutter.spec)) return {};
+  const closes = shutter.spec.bands.some(({ is }) => is === "closed");
+  return { Shutter1: closes ? "closed" : "open" };
+};
 
 /** Not a dimmer that runs backwards, or begins further up: those say with rest_pct where it is dark. */
 const restsAtNothing = (dimmer: Drafted | undefined): boolean =>
@@ -76,7 +127,7 @@ const headOf = (source: string, fixture: FixtureType, mode: Mode): readonly stri
 ];
 
 const remarksOf = ({ mode, functions }: ImportedMode): Pick<Remarks, "frame" | "functions"> => ({
-  frame: { power_up_s: NOT_SAID, ...(mode.source === "led" ? {} : { lamp: lampWords(mode) }) },
+  frame: { power_up_s: NOT_SAID, ...(mode.source === "led" ? {} : { lamp: lampWords(mode, shines(functions)) }) },
   functions: Object.fromEntries(
     [...functions].flatMap(([id, { remarks, measure }]) => {
       const words = [...remarks, ...(measure.length > 0 ? [`${NOT_SAID}: ${measure.join(", ")}`] : [])];
@@ -87,5 +138,8 @@ const remarksOf = ({ mode, functions }: ImportedMode): Pick<Remarks, "frame" | "
 
 const NOT_SAID = "not in the file, measure";
 
-const lampWords = ({ source }: Mode): string =>
-  source === "unknown" ? "the file does not say which lamp, nor its times" : NOT_SAID;
+const lampWords = ({ source }: Mode, shining: boolean): string => {
+  if (shining) return "the file names no LED, yet its colours add up";
+  if (source === "halogen") return "a halogen lamp: it needs no time to strike";
+  return source === "unknown" ? "the file does not say which lamp, nor its times" : NOT_SAID;
+};

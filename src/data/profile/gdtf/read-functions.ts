@@ -1,34 +1,29 @@
 import type { Raw } from "../profile.ts";
-import type { ChannelFunction, ChannelSet, Condition } from "./description.ts";
-import { highest } from "./dmx-value.ts";
+import { type ChannelFunction, type ChannelSet, type Condition, grouped } from "./description.ts";
 import type { Element } from "./element.ts";
-import { grouped } from "./grouped.ts";
-import { attribute, childrenOf, levelIn, mistake, numberIn, type Reading, remark } from "./reading.ts";
+import { attribute, childrenOf, highest, levelIn, note, numberIn, type Reading } from "./reading.ts";
+
+/** How many bytes a channel of the mode has, by the name that ModeMaster calls it. */
+export type BytesOf = ReadonlyMap<string, number>;
 
 /** The functions of a channel with their ends: each reaches to where the next under the same mode condition begins. */
 export const functionsOf = (
   reading: Reading,
   channel: Element,
   bytes: number,
-  bytesOf: ReadonlyMap<string, number>,
+  bytesOf: BytesOf,
 ): readonly ChannelFunction[] => {
-  const starts = childrenOf(channel, "LogicalChannel").flatMap((logical) =>
-    childrenOf(logical, "ChannelFunction").map((element, n) => ({
-      element,
-      from: levelIn(reading, element, "DMXFrom", bytes) ?? 0,
-      condition: conditionOf(reading, element, bytesOf),
-      name: attribute(element, "Name") ?? `${attribute(element, "Attribute") ?? NO_FEATURE} ${n + 1}`,
-    })),
-  );
-  if (starts.length > MOST_FUNCTIONS)
-    mistake(reading, channel, `${starts.length} functions in one channel`, `at most ${MOST_FUNCTIONS}`);
-  const groups = grouped(starts, ({ condition }) => keyOf(condition));
-  const ends = new Map(
-    [...groups.values()]
-      .flatMap((group) => endsOf(reading, group, highest(bytes)))
-      .map(({ element, to }) => [element, to]),
-  );
-  return starts.map((start) => functionFrom(reading, start, ends.get(start.element) ?? start.from, bytes));
+  const all = childrenOf(channel, "LogicalChannel").flatMap((logical) => startsIn(reading, logical, bytes, bytesOf));
+  if (all.length > MOST_FUNCTIONS)
+    note(reading, channel, `${all.length} functions in one channel: the first ${MOST_FUNCTIONS} are read`);
+  const starts = all.slice(0, MOST_FUNCTIONS);
+  const groups = [...grouped(starts, ({ condition }) => conditionKey(condition)).values()];
+  const kept = groups.flatMap((group) => endsOf(reading, group, highest(bytes), usedFunction));
+  const ends = new Map(kept.map(({ element, to }) => [element, to]));
+  return starts.flatMap((start) => {
+    const to = ends.get(start.element);
+    return to === undefined ? [] : [functionFrom(reading, start, to, bytes)];
+  });
 };
 
 /** Of one channel; one slot has 256 values. */
@@ -36,63 +31,94 @@ const MOST_FUNCTIONS = 1024;
 
 export const NO_FEATURE = "NoFeature";
 
+/** Functions hold together under one condition, or under none. */
+export const conditionKey = (condition: Condition | undefined): string =>
+  condition ? `${condition.master} ${condition.from} ${condition.to}` : "";
+
 interface Start {
   readonly element: Element;
   readonly from: Raw;
 }
 
-/** Two stretches that begin at the same value overlap: nobody could say which of them holds. */
-const endsOf = (reading: Reading, starts: readonly Start[], last: Raw): readonly (Start & { readonly to: Raw })[] => {
-  const sorted = starts.toSorted((a, b) => a.from - b.from);
-  return sorted.map((start, n) => {
-    const before = sorted[n - 1];
-    if (before && before.from === start.from)
-      mistake(reading, start.element, `overlaps ${calledBy(before.element)}: both begin at DMX value ${start.from}`);
-    return { ...start, to: Math.max(start.from, (sorted[n + 1]?.from ?? last + 1) - 1) };
+interface FunctionStart extends Start {
+  readonly condition: Condition | undefined;
+  readonly attribute: string;
+  readonly name: string;
+}
+
+const startsIn = (reading: Reading, logical: Element, bytes: number, bytesOf: BytesOf): readonly FunctionStart[] =>
+  childrenOf(logical, "ChannelFunction").map((element, n) => {
+    // Early versions say the attribute at the logical channel only.
+    const said = attribute(element, "Attribute") ?? attribute(logical, "Attribute") ?? NO_FEATURE;
+    return {
+      element,
+      from: levelIn(reading, element, "DMXFrom", bytes) ?? 0,
+      condition: conditionOf(reading, element, bytesOf),
+      attribute: said,
+      name: attribute(element, "Name") ?? `${said} ${n + 1}`,
+    };
   });
+
+const usedFunction = ({ element }: Start): boolean => (attribute(element, "Attribute") ?? NO_FEATURE) !== NO_FEATURE;
+const usedSet = ({ element }: Start): boolean =>
+  attribute(element, "Name") !== undefined || Number(attribute(element, "WheelSlotIndex") ?? 0) >= 1;
+
+/** Of two that begin at the same value one holds: the first that says anything, and the other is told. */
+const endsOf = <T extends Start>(
+  reading: Reading,
+  starts: readonly T[],
+  last: Raw,
+  isUsed: (start: T) => boolean,
+): readonly (T & { readonly to: Raw })[] => {
+  const alone = [...grouped(starts, ({ from }) => from).values()].map((same) => {
+    const [first, ...others] = same.toSorted((a, b) => Number(isUsed(b)) - Number(isUsed(a)));
+    if (!first) throw new Error("Bug: a group without a member");
+    for (const { element, from } of others)
+      note(
+        reading,
+        element,
+        `begins at DMX value ${from} as ${calledBy(first.element)} does, which is taken: left out`,
+      );
+    return first;
+  });
+  const sorted = alone.toSorted((a, b) => a.from - b.from);
+  return sorted.map((start, n) => ({ ...start, to: Math.max(start.from, (sorted[n + 1]?.from ?? last + 1) - 1) }));
 };
 
 const calledBy = (element: Element): string =>
   `"${attribute(element, "Name") ?? attribute(element, "Attribute") ?? ""}"`;
 
-const keyOf = (condition: Condition | undefined): string =>
-  condition ? `${condition.master} ${condition.from} ${condition.to}` : "always";
-
-const conditionOf = (
-  reading: Reading,
-  element: Element,
-  bytesOf: ReadonlyMap<string, number>,
-): Condition | undefined => {
+const conditionOf = (reading: Reading, element: Element, bytesOf: BytesOf): Condition | undefined => {
   const written = attribute(element, "ModeMaster");
-  if (written === undefined) return undefined;
-  const master = written.split(".")[0] ?? "";
-  const bytes = bytesOf.get(master);
-  if (bytes === undefined) mistake(reading, element, `ModeMaster="${written}" is no channel of this mode`);
-  const from = levelIn(reading, element, "ModeFrom", bytes ?? 1) ?? 0;
-  const to = levelIn(reading, element, "ModeTo", bytes ?? 1) ?? 0;
-  if (to < from) mistake(reading, element, `ModeTo lies before ModeFrom: ${to} before ${from}`);
-  return { master, from, to };
+  if (written === undefined || written === "None") return undefined;
+  const master = [written, written.split(".")[0] ?? ""].find((name) => bytesOf.has(name));
+  if (master === undefined) {
+    note(reading, element, `ModeMaster="${written}" is no channel of this mode: read as if it always held`);
+    return undefined;
+  }
+  const bytes = bytesOf.get(master) ?? 1;
+  const from = levelIn(reading, element, "ModeFrom", bytes) ?? 0;
+  const to = levelIn(reading, element, "ModeTo", bytes) ?? 0;
+  if (to < from) note(reading, element, `ModeTo lies before ModeFrom, ${to} before ${from}: taken the other way round`);
+  return { master, from: Math.min(from, to), to: Math.max(from, to) };
 };
 
-const functionFrom = (
-  reading: Reading,
-  { element, from, condition, name }: Start & { readonly condition: Condition | undefined; readonly name: string },
-  to: Raw,
-  bytes: number,
-): ChannelFunction => {
+const functionFrom = (reading: Reading, start: FunctionStart, to: Raw, bytes: number): ChannelFunction => {
+  const { element, from, condition, name } = start;
   const physical = [
     numberIn(reading, element, "PhysicalFrom", 0),
     numberIn(reading, element, "PhysicalTo", 1),
   ] as const;
   return {
     name,
-    attribute: attribute(element, "Attribute") ?? NO_FEATURE,
+    attribute: start.attribute,
     from,
     to,
     physical,
+    measured: physical[0] !== 0 || physical[1] !== 1,
     initial: levelIn(reading, element, "Default", bytes),
-    fade: notNegative(reading, element, "RealFade"),
-    acceleration: notNegative(reading, element, "RealAcceleration"),
+    fade: secondsIn(reading, element, "RealFade"),
+    acceleration: secondsIn(reading, element, "RealAcceleration"),
     wheel: attribute(element, "Wheel"),
     condition,
     sets: setsOf(reading, element, { from, to, physical }, bytes),
@@ -100,42 +126,46 @@ const functionFrom = (
   };
 };
 
-const notNegative = (reading: Reading, element: Element, name: string): number => {
+const secondsIn = (reading: Reading, element: Element, name: string): number => {
   const seconds = numberIn(reading, element, name, 0);
-  if (seconds < 0) mistake(reading, element, `${name} is less than nothing`);
-  return seconds;
+  if (seconds < 0) note(reading, element, `${name} is less than nothing: taken as unknown`);
+  return Math.max(0, seconds);
 };
 
 type Within = Pick<ChannelFunction, "from" | "to" | "physical">;
 
 const setsOf = (reading: Reading, element: Element, inside: Within, bytes: number): readonly ChannelSet[] => {
-  const starts = childrenOf(element, "ChannelSet").map((set) => ({
-    element: set,
-    from: levelIn(reading, set, "DMXFrom", bytes) ?? 0,
-  }));
-  const [fitting, strays] = [starts.filter(inRange(inside)), starts.filter((start) => !inRange(inside)(start))];
-  for (const { element: stray, from } of strays)
-    remark(reading, stray, `begins at ${from}, outside its function from ${inside.from} to ${inside.to}: left out`);
-  return endsOf(reading, fitting, inside.to).map((start) => setFrom(reading, start, inside));
+  const starts = childrenOf(element, "ChannelSet")
+    .slice(0, MOST_FUNCTIONS)
+    .map((set) => ({ element: set, from: levelIn(reading, set, "DMXFrom", bytes) ?? 0 }));
+  const fits = ({ from }: Start): boolean => from >= inside.from && from <= inside.to;
+  for (const { element: stray, from } of starts.filter((start) => !fits(start)))
+    note(reading, stray, `begins at ${from}, outside its function from ${inside.from} to ${inside.to}: left out`);
+  return endsOf(reading, starts.filter(fits), inside.to, usedSet).map((start) => setFrom(reading, start, inside));
 };
 
-const inRange =
-  (inside: Within) =>
-  ({ from }: Start): boolean =>
-    from >= inside.from && from <= inside.to;
+const setFrom = (
+  reading: Reading,
+  { element, from, to }: Start & { readonly to: Raw },
+  inside: Within,
+): ChannelSet => ({
+  name: attribute(element, "Name") ?? "",
+  from,
+  to,
+  physical: [
+    numberIn(reading, element, "PhysicalFrom", inside.physical[0]),
+    numberIn(reading, element, "PhysicalTo", inside.physical[1]),
+  ],
+  wheelSlot: wheelSlotOf(reading, element),
+  at: element.at,
+});
 
-const setFrom = (reading: Reading, { element, from, to }: Start & { readonly to: Raw }, inside: Within): ChannelSet => {
-  const index = numberIn(reading, element, "WheelSlotIndex", 0);
-  if (!Number.isInteger(index)) mistake(reading, element, "WheelSlotIndex is not a whole number");
-  return {
-    name: attribute(element, "Name") ?? "",
-    from,
-    to,
-    physical: [
-      numberIn(reading, element, "PhysicalFrom", inside.physical[0]),
-      numberIn(reading, element, "PhysicalTo", inside.physical[1]),
-    ],
-    wheelSlot: index >= 1 ? index : undefined,
-    at: element.at,
-  };
+/** Counted from 1. 0 and less are ways of exporters to say none, the lowest whole number of 32 bits among them. */
+const wheelSlotOf = (reading: Reading, element: Element): number | undefined => {
+  const written = attribute(element, "WheelSlotIndex");
+  if (written === undefined || /^(none|0|-1)$/i.test(written)) return undefined;
+  const index = Number(written);
+  if (Number.isInteger(index) && index >= 1 && index <= MOST_FUNCTIONS) return index;
+  note(reading, element, `WheelSlotIndex="${written}": taken as no slot of the wheel`);
+  return undefined;
 };

@@ -1,42 +1,43 @@
-import { bad, byPlace, good, type Result } from "../../../domain/problem/problem.ts";
-import type { Channel, Mode } from "./description.ts";
+import { bad, good, type Result } from "../../../domain/problem/problem.ts";
+import { type Channel, grouped, type Mode } from "./description.ts";
 import type { Element } from "./element.ts";
-import { geometryOf, sourceIn } from "./geometry.ts";
-import { type Placing, type Placings, placingsIn } from "./places.ts";
-import type { Description } from "./read-fixture.ts";
-import { functionsOf } from "./read-functions.ts";
-import { attribute, childrenOf, countIn, levelIn, mistake, type Reading, remark } from "./reading.ts";
+import { byName, type Description, isReference, sourceOf, within } from "./read-fixture.ts";
+import { type BytesOf, functionsOf, NO_FEATURE } from "./read-functions.ts";
+import { attribute, childrenOf, countIn, levelIn, note, type Reading } from "./reading.ts";
 
-/** Reads one mode in full: its channels with their functions, or everything that is wrong with it. */
+/** Reads one mode in full. What can be understood is read; only a mode without a single slot cannot be. */
 export const readMode = ({ xml, fixture }: Description, element: Element): Result<Mode> => {
-  const reading: Reading = { xml, mistakes: [], remarks: [] };
-  const written = childrenOf(element, "DMXChannels", "DMXChannel").map((channel) => writtenOf(reading, channel));
+  const reading: Reading = { xml, notes: [] };
+  const all = childrenOf(element, "DMXChannels", "DMXChannel");
+  if (all.length > MOST_CHANNELS) return bad(xml.problem(element, `more than ${MOST_CHANNELS} channels in a mode`));
+  const written = all.map((channel) => writtenOf(reading, channel));
   const bytes = new Map(written.map(({ name, offsets }) => [name, offsets.length || 1]));
   const placings = placingsIn(reading, element, fixture.geometries);
-  if (written.length > MOST_CHANNELS) return bad(xml.problem(element, `more than ${MOST_CHANNELS} channels in a mode`));
-  const channels = written.flatMap((channel) => channelsFrom(reading, channel, placings, bytes));
-  reportClashes(reading, channels);
+  const channels = withoutClashes(
+    reading,
+    written.flatMap((channel) => channelsFrom(reading, channel, placings, bytes)),
+  );
   for (const name of ["Relations", "FTMacros"])
     for (const unread of childrenOf(element, name).filter(({ children }) => children.length > 0))
-      remark(reading, unread, `${name}: not read`);
-  const main = Math.min(...new Set(channels.filter(({ slots }) => slots.length > 0).map((channel) => channel.break)));
-  const slots = Math.max(0, ...new Set(channels.filter((one) => one.break === main).flatMap((one) => one.slots)));
-  if (slots === 0) mistake(reading, element, "no channel of this mode has a slot");
-  return reading.mistakes.length > 0
-    ? bad(...byPlace(reading.mistakes))
-    : good({
-        name: modeName(element),
-        source: sourceIn(geometryOf(element, fixture.geometries)),
-        channels,
-        slots,
-        break: main,
-        at: element.at,
-        remarks: reading.remarks,
-      });
+      note(reading, unread, `${name}: not read`);
+  const driven = channels.filter(({ slots }) => slots.length > 0);
+  const main = Math.min(...new Set(driven.map((channel) => channel.break)));
+  const slots = Math.max(0, ...new Set(driven.filter((one) => one.break === main).flatMap((one) => one.slots)));
+  if (slots === 0) return bad(xml.problem(element, "no channel of this mode has a slot"), ...reading.notes);
+  return good({
+    name: modeName(element),
+    source: sourceOf(element, fixture.geometries),
+    channels,
+    slots,
+    break: main,
+    at: element.at,
+    notes: reading.notes,
+  });
 };
 
 /** A universe has 512 slots; virtual channels come on top. */
 const MOST_CHANNELS = 2048;
+const UNIVERSE = 512;
 
 export const modeName = (mode: Element): string => attribute(mode, "Name") ?? "";
 
@@ -48,29 +49,32 @@ interface Written {
 
 const writtenOf = (reading: Reading, element: Element): Written => {
   const [first] = childrenOf(element, "LogicalChannel");
-  const name = `${attribute(element, "Geometry") ?? ""}_${(first && attribute(first, "Attribute")) ?? ""}`;
+  const name = `${attribute(element, "Geometry") ?? ""}_${(first && attribute(first, "Attribute")) ?? NO_FEATURE}`;
   return { element, name, offsets: offsetsOf(reading, element) };
 };
 
+/** Up to version 0.88 each byte had an attribute of its own; since then all stand in Offset, the coarse one first. */
 const offsetsOf = (reading: Reading, channel: Element): readonly number[] => {
-  const written = attribute(channel, "Offset");
-  if (written === undefined || written === "None") return [];
-  const offsets = written.split(",").map((one) => (/^\s*\d{1,3}\s*$/.test(one) ? Number(one) : 0));
-  if (offsets.length <= 4 && offsets.every((offset) => offset >= 1 && offset <= 512)) return offsets;
-  mistake(reading, channel, `Offset="${written}" is not one to four slots from 1 to 512`);
-  return [];
+  const early = ["Coarse", "Fine", "Ultra", "Uber"].flatMap((name) => attribute(channel, name) ?? []);
+  const written = attribute(channel, "Offset") ?? early.filter((one) => one !== "None").join(",");
+  if (written === "" || written === "None") return [];
+  const offsets = written.split(/[,;\s]+/).map((one) => (/^\d{1,3}$/.test(one) ? Number(one) : 0));
+  const sound = offsets.slice(0, 4).filter((offset) => offset >= 1 && offset <= UNIVERSE);
+  if (sound.length < offsets.length)
+    note(reading, channel, `Offset="${written}": ${sound.length > 0 ? `read as ${sound.join(",")}` : "no slot in it"}`);
+  return sound;
 };
 
 const channelsFrom = (
   reading: Reading,
   { element, name, offsets }: Written,
   placings: Placings,
-  bytesOf: ReadonlyMap<string, number>,
+  bytesOf: BytesOf,
 ): readonly Channel[] => {
   const bytes = offsets.length || 1;
   const functions = functionsOf(reading, element, bytes, bytesOf);
   const own = levelIn(reading, element, "Default", bytes);
-  const asked = attribute(element, "InitialFunction")?.split(".")[2];
+  const asked = attribute(element, "InitialFunction")?.split(".").at(-1);
   const first = functions.find((one) => one.name === asked) ?? functions[0];
   const places = placings(attribute(element, "Geometry") ?? "", breakOf(reading, element));
   return places.map((placing, copy) => ({
@@ -85,7 +89,7 @@ const channelsFrom = (
 };
 
 const breakOf = (reading: Reading, channel: Element): number | "overwrite" =>
-  attribute(channel, "DMXBreak") === "Overwrite" ? "overwrite" : countIn(reading, channel, "DMXBreak", 1);
+  /^overwrite$/i.test(attribute(channel, "DMXBreak") ?? "") ? "overwrite" : countIn(reading, channel, "DMXBreak", 1);
 
 const shifted = (
   reading: Reading,
@@ -94,18 +98,68 @@ const shifted = (
   { shift }: Placing,
 ): readonly number[] => {
   const slots = offsets.map((offset) => offset + shift);
-  const past = slots.find((slot) => slot > 512);
-  if (past !== undefined) mistake(reading, channel, `slot ${past} is past the 512 of a universe`);
-  return slots;
+  const past = slots.find((slot) => slot > UNIVERSE);
+  if (past === undefined) return slots;
+  note(reading, channel, `slot ${past} is past the ${UNIVERSE} of a universe: left out`);
+  return [];
 };
 
-const reportClashes = (reading: Reading, channels: readonly Channel[]): void => {
+/** A slot belongs to the first channel that has it; a second one is left without it, and told. */
+const withoutClashes = (reading: Reading, channels: readonly Channel[]): readonly Channel[] => {
   const owners = new Map<string, Channel>();
-  for (const channel of channels)
-    for (const slot of channel.slots) {
-      const key = `${channel.break}/${slot}`;
-      const owner = owners.get(key);
-      if (owner) mistake(reading, channel, `slot ${slot} already belongs to ${owner.name}`);
-      else owners.set(key, channel);
+  return channels.map((channel) => {
+    const clash = channel.slots.find((slot) => owners.has(`${channel.break}/${slot}`));
+    if (clash === undefined) {
+      for (const slot of channel.slots) owners.set(`${channel.break}/${slot}`, channel);
+      return channel;
     }
+    const owner = owners.get(`${channel.break}/${clash}`)?.name ?? "";
+    note(reading, channel, `slot ${clash} already belongs to ${owner}: ${channel.name} is left out`);
+    return { ...channel, slots: [] };
+  });
+};
+
+/** One place in the DMX address range where a channel of the description stands. */
+interface Placing {
+  /** Which DMXBreak: each has a start address of its own. */
+  readonly break: number;
+  /** Added to the channel's offsets. */
+  readonly shift: number;
+}
+
+/** Where the channels of a geometry stand: once as written, or once for every reference to the geometry. */
+type Placings = (geometry: string, channelBreak: number | "overwrite") => readonly Placing[];
+
+/**
+ * The geometry references of a mode (DIN SPEC 15800, table 48 and 49): its channels are repeated for each reference, at
+ * the offset that the reference gives for the channel's break; the last one given serves "Overwrite".
+ */
+const placingsIn = (reading: Reading, mode: Element, geometries: readonly Element[]): Placings => {
+  const named = byName(geometries);
+  const references = within(named.get(attribute(mode, "Geometry") ?? "")).filter(isReference);
+  if (references.length > UNIVERSE)
+    note(reading, references[0] ?? mode, `${references.length} geometry references: the first ${UNIVERSE} are read`);
+  const byGeometry = grouped(
+    references.slice(0, UNIVERSE).flatMap((reference) => referred(reference, named)),
+    ({ geometry }) => geometry,
+  );
+  return (geometry, channelBreak) =>
+    byGeometry.get(geometry)?.map(({ reference }) => placingBy(reading, reference, channelBreak)) ?? [
+      { break: channelBreak === "overwrite" ? 1 : channelBreak, shift: 0 },
+    ];
+};
+
+const referred = (reference: Element, named: ReadonlyMap<string, Element>) =>
+  within(named.get(attribute(reference, "Geometry") ?? "")).map((inside) => ({
+    geometry: attribute(inside, "Name") ?? "",
+    reference,
+  }));
+
+const placingBy = (reading: Reading, reference: Element, channelBreak: number | "overwrite"): Placing => {
+  const given = childrenOf(reference, "Break").map((element) => ({
+    break: countIn(reading, element, "DMXBreak", 1),
+    shift: countIn(reading, element, "DMXOffset", 1) - 1,
+  }));
+  const fitting = channelBreak === "overwrite" ? given.at(-1) : given.find((one) => one.break === channelBreak);
+  return fitting ?? { break: channelBreak === "overwrite" ? 1 : channelBreak, shift: 0 };
 };

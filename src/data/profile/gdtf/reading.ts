@@ -1,25 +1,19 @@
 import type { Problem } from "../../../domain/problem/problem.ts";
 import type { Raw } from "../profile.ts";
-import { onBytes, parseDmxValue } from "./dmx-value.ts";
 import type { Element, Xml } from "./element.ts";
 
-/** A description while it is read: every mistake is kept with its place, and reading goes on with the usual value. */
+/** A description while it is read. What breaks the standard and can be understood is read, and noted with its place. */
 export interface Reading {
   readonly xml: Xml;
-  readonly mistakes: Problem[];
-  /** What was left out without harm. */
-  readonly remarks: Problem[];
+  readonly notes: Problem[];
 }
 
-export const mistake = ({ xml, mistakes }: Reading, at: Pick<Element, "at">, message: string, hint?: string): void => {
-  if (mistakes.length < MOST_TOLD) mistakes.push(xml.problem(at, message, hint));
+/** Notes what was assumed, or left out, where the file is not as the standard has it. */
+export const note = ({ xml, notes }: Reading, at: Pick<Element, "at">, message: string): void => {
+  if (notes.length < MOST_NOTED) notes.push(xml.problem(at, message));
 };
-
-export const remark = ({ xml, remarks }: Reading, at: Pick<Element, "at">, message: string): void => {
-  if (remarks.length < MOST_TOLD) remarks.push(xml.problem(at, message));
-};
-/** Who reads more? */
-const MOST_TOLD = 200;
+/** Alike ones are told once; more different ones nobody reads. */
+const MOST_NOTED = 5000;
 
 /** All children of a name, also below the collecting element that GDTF puts around them. */
 export const childrenOf = (element: Element | undefined, ...path: readonly string[]): readonly Element[] => {
@@ -32,32 +26,93 @@ export const childrenOf = (element: Element | undefined, ...path: readonly strin
 export const attribute = ({ attributes }: Element, name: string): string | undefined =>
   attributes.get(name)?.replace(/\s+/g, " ") || undefined;
 
-/** A floating-point attribute. No fixture needs more than a thousand million of anything. */
+/** A floating-point attribute, `usual` where there is none. No fixture needs more than a thousand million of anything. */
 export const numberIn = (reading: Reading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
-  if (written === undefined) return usual;
-  const value = NUMBER.test(written) ? Number(written) : Number.NaN;
-  if (Math.abs(value) <= 1e9) return value;
-  mistake(reading, element, `${name}="${written}" is not a number`);
-  return usual;
+  if (written === undefined || NOTHING.test(written)) return usual;
+  const found = NUMBER.exec(written)?.[0];
+  const value = found === undefined ? Number.NaN : Number(found.replace(",", "."));
+  if (found !== written || found.includes(","))
+    note(reading, element, `${name}="${written}": read as ${isSane(value) ? value : usual}`);
+  else if (!isSane(value))
+    note(reading, element, `${name}="${written}" is no number that a fixture has: taken as ${usual}`);
+  return isSane(value) ? value : usual;
 };
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+const NUMBER = /^[+-]?(\d+[.,]?\d*|[.,]\d+)(e[+-]?\d+)?/i;
+const NOTHING = /^(none|nan|null|-)$/i;
+const isSane = (value: number): boolean => Math.abs(value) <= 1e9;
 
 /** A whole number, one or more. */
 export const countIn = (reading: Reading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
   if (written === undefined) return usual;
   if (/^\d{1,5}$/.test(written) && Number(written) >= 1) return Number(written);
-  mistake(reading, element, `${name}="${written}" is not a whole number from 1`);
+  note(reading, element, `${name}="${written}" is not a whole number from 1: taken as ${usual}`);
   return usual;
 };
 
-/** A DMX value on so many bytes; undefined when it is missing. */
+/** A DMX value on so many bytes; undefined when it is missing, or cannot be understood, which is noted. */
 export const levelIn = (reading: Reading, element: Element, name: string, bytes: number): Raw | undefined => {
   const written = attribute(element, name);
-  if (written === undefined) return undefined;
-  const value = parseDmxValue(written);
-  if (value) return onBytes(value, bytes);
-  mistake(reading, element, `${name}="${written}" is not a DMX value`, "such as 128/1, or 32768/2");
-  return undefined;
+  if (written === undefined || NOTHING.test(written)) return undefined;
+  const read = parseDmxValue(written, bytes);
+  if (read === undefined) note(reading, element, `${name}="${written}" is not a DMX value such as 128/1: left out`);
+  else if (read.assumed) note(reading, element, `${name}="${written}": ${read.assumed}`);
+  return read?.raw;
 };
+
+/** A DMX value on the bytes of its channel, and what was assumed to read it. */
+interface ReadLevel {
+  readonly raw: Raw;
+  readonly assumed: string | undefined;
+}
+
+/**
+ * "255/1", "128/1s" (DIN SPEC 15800, table 1): a value on so many bytes, widened by mirroring or, with an "s", by shifting.
+ * Without bytes, as early versions wrote it, the bytes are the channel's own.
+ */
+export const parseDmxValue = (text: string, wanted: number): ReadLevel | undefined => {
+  const found = /^(-?\d{1,12})\s*(?:\/\s*(\d{1,3})\s*(s?))?$/i.exec(text);
+  if (!found) return hexadecimal(text, wanted);
+  const [, value, bytes, shifts] = found;
+  if (bytes === undefined) return bounded(Number(value), wanted, wanted, false, `read as ${onWords(wanted)}`);
+  if (Number(bytes) < 1 || Number(bytes) > 4)
+    return bounded(
+      Number(value),
+      wanted,
+      wanted,
+      false,
+      `no channel has ${onWords(Number(bytes))}: read as ${onWords(wanted)}`,
+    );
+  return bounded(Number(value), Number(bytes), wanted, shifts !== "", undefined);
+};
+
+/** Some programs write the bytes of a value in hexadecimal digits, two for each slot. */
+const hexadecimal = (text: string, wanted: number): ReadLevel | undefined => {
+  const digits = /^(?:0x)?([0-9a-f]{2,8})(?:\/[1-4]s?)?$/i.exec(text)?.[1];
+  if (digits === undefined || digits.length % 2 === 1) return undefined;
+  const bytes = digits.length / 2;
+  return bounded(Number.parseInt(digits, 16), bytes, wanted, false, `read as hexadecimal on ${onWords(bytes)}`);
+};
+
+const bounded = (
+  value: number,
+  bytes: number,
+  wanted: number,
+  shifts: boolean,
+  assumed: string | undefined,
+): ReadLevel => {
+  const inside = Math.min(Math.max(value, 0), highest(bytes));
+  const said =
+    inside === value ? assumed : `not within 0 to ${highest(bytes)} of ${onWords(bytes)}: taken as ${inside}`;
+  return { raw: onBytes(inside, bytes, wanted, shifts), assumed: said };
+};
+
+const onWords = (bytes: number): string => (bytes === 1 ? "1 byte" : `${bytes} bytes`);
+
+/** The same value on so many bytes: 255/1 is 65535 on two, 255/1s is 65280. */
+const onBytes = (value: number, bytes: number, wanted: number, shifts: boolean): Raw =>
+  shifts ? Math.floor(value * 256 ** (wanted - bytes)) : Math.floor((value / highest(bytes)) * highest(wanted) + 0.5);
+
+/** The highest value of so many bytes. */
+export const highest = (bytes: number): number => 256 ** bytes - 1;

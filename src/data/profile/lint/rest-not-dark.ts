@@ -1,3 +1,4 @@
+import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import { physicalOf } from "../profile.ts";
 import type { Rule } from "./rule.ts";
@@ -28,6 +29,15 @@ const shutterShut = ({ profile }: ReadProfile): boolean => {
 };
 
 const dimmerDown = ({ profile }: ReadProfile): boolean => {
-  const dimmer = profile.functions.get("Dimmer");
-  return dimmer?.kind === "travel" && physicalOf(dimmer, profile.rest.get("Dimmer") ?? 0) === 0;
+  const lights = profile.functions.has("Dimmer") ? (["Dimmer"] as const) : emittersOf(profile);
+  return (
+    lights.length > 0 &&
+    lights.every((id) => {
+      const spec = profile.functions.get(id);
+      return spec?.kind === "travel" && physicalOf(spec, profile.rest.get(id) ?? 0) === 0;
+    })
+  );
 };
+
+const emittersOf = ({ functions }: ReadProfile["profile"]): readonly FunctionId[] =>
+  [...functions.keys()].filter((id) => id.startsWith("ColorAdd_"));

@@ -71,9 +71,9 @@ test("the initial function gives the default of a channel that has several", () 
   const { profile } = profileOf(
     channelOf(
       "1",
-      "Shutter2",
-      functions.replaceAll("Shutter1", "Shutter2"),
-      `Default="1/1" InitialFunction="Head_Shutter2.Shutter2.Up"`,
+      "Function",
+      functions.replaceAll("Shutter1", "Function"),
+      `Default="1/1" InitialFunction="Head_Function.Function.Up"`,
     ),
   );
   expect(profile.held).toEqual([{ slots: [1], at: 7 }]);
@@ -83,8 +83,8 @@ test("RealFade is the travel time; 0 is unknown, so the usual one is written and
   const known = profileOf(channelOf("1", "Pan", one("Pan", `${PAN} RealFade="3.4"`)));
   const unknown = profileOf(channelOf("1", "Pan", one("Pan", `${PAN} RealFade="0"`)));
   expect((known.profile.functions.get("Pan") as Travel).fullTravel).toBe(3.4);
-  expect(known.text).toMatch(/Pan: .*# travel time from RealFade$/m);
-  expect(unknown.text).toMatch(/Pan: .*# not in the file, measure: full_travel_s$/m);
+  expect(known.text).toMatch(/Pan: .*# travel time from RealFade; not in the file, measure: lag_s$/m);
+  expect(unknown.text).toMatch(/Pan: .*# not in the file, measure: full_travel_s, lag_s$/m);
 });
 
 test("a function ends where the next one begins, and its travel with it", () => {
@@ -120,7 +120,7 @@ test("on two slots a position begins at the first coarse level that surely lies 
   const { profile, text } = profileOf(channelOf("1,2", "Color1", one("Color1", `Wheel="W"`, sets)));
   expect(profile.functions.get("Color1")).toMatchObject({ slots: [1], positions: [{ at: 0 }, { at: 20 }] });
   expect(profile.held).toEqual([{ slots: [2], at: 0 }]);
-  expect(text).toContain("fine slots of Color1");
+  expect(text).toContain("fine of Color1: driven by its coarse slot");
 });
 
 test("a gobo wheel is a rotating one where something turns its gobos", () => {
@@ -238,7 +238,7 @@ test("what holds under a mode condition ends where the next under the same condi
   ]);
   expect(positions("Gobo1", master, follower)).toEqual(["0 open", "9 Red"]);
   expect(profileOf(master, follower).notes).toContain(
-    "Gobo1Pos, slot 2, 0 to 255: not driven, holds only while Head_Gobo1 stands at 128 to 255",
+    "Gobo1Pos, slot 2: not driven, holds only while Head_Gobo1 stands at 128 to 255",
   );
 });
 
@@ -310,18 +310,19 @@ test("a dimmer that runs backwards is dark at its high end", () => {
 
 test("what Limber does not drive is told with its slots, and held at its default", () => {
   const { profile, notes } = profileOf(channelOf("1,2", "CTB", one("CTB"), `Default="77/2"`));
-  expect(notes).toEqual(["CTB, slots 1, 2, 0 to 65535: not driven, Limber does not drive it"]);
+  expect(notes).toEqual(["CTB, slots 1, 2: not driven, a correction of white that Limber does not drive"]);
   expect(profile.held).toEqual([{ slots: [1, 2], at: 77 }]);
 });
 
-test("a second channel of one function is told and held: one function has one place", () => {
-  const { profile, notes } = profileOf(
-    channelOf("1", "Zoom", one("Zoom", `PhysicalFrom="5" PhysicalTo="50"`)),
-    channelOf("2", "Zoom", one("Zoom", `PhysicalFrom="5" PhysicalTo="50"`, "")).replace(
-      `Geometry="Head"`,
-      `Geometry="Yoke"`,
-    ),
-  );
-  expect(notes).toEqual(["Zoom, slot 2, 0 to 255: not driven, Zoom is driven by slot 1"]);
+const zoom = (slot: string, to: number, geometry = "Head"): string =>
+  channelOf(slot, "Zoom", one("Zoom", `PhysicalFrom="5" PhysicalTo="${to}"`)).replace(`"Head"`, `"${geometry}"`);
+
+test("a second channel of one function over the same travel is driven with the first", () => {
+  expect(travel("Zoom", zoom("1", 50), zoom("2", 50, "Yoke")).cells).toEqual([[2]]);
+});
+
+test("one over another travel is told and held: one function has one place", () => {
+  const { profile, notes } = profileOf(zoom("1", 50), zoom("2", 40, "Yoke"));
+  expect(notes).toEqual(["Zoom, slot 2: not driven, Zoom is driven by slot 1"]);
   expect(profile.held).toEqual([{ slots: [2], at: 0 }]);
 });

@@ -14,10 +14,12 @@ import { archiveOf, channelOf, descriptionOf, modeOf } from "./gdtf.ts";
 export const importOf = (archive: Uint8Array, mode?: string): Result<Imported> => {
   const text = descriptionIn("sample.gdtf", archive);
   if (!text.ok) return text;
-  const description = readFixture("description.xml", text.value);
+  const description = readFixture("description.xml", text.value.text);
   if (!description.ok) return description;
   const element = description.value.fixture.modes.find((one) => mode === undefined || modeName(one) === mode);
-  return element ? profileFrom("sample.gdtf", description.value, element) : bad();
+  return element
+    ? profileFrom({ file: "sample.gdtf", description: description.value, mode: element, name: undefined })
+    : bad();
 };
 
 /** The profile of a mode of these channels; a dimmer is there, so that it can go dark. */
@@ -25,7 +27,12 @@ export const profileOf = (
   ...channels: readonly string[]
 ): { readonly profile: Profile; readonly notes: readonly string[]; readonly text: string } => {
   const { text, notes } = must(importOf(archiveOf(description(channels))));
-  return { profile: must(parseProfile("imported.yaml", text)), notes: notes.map(({ message }) => message), text };
+  const told = notes.map(({ message }) => message);
+  return {
+    profile: must(parseProfile("imported.yaml", text)),
+    notes: told.filter((words) => !FREE_SLOTS.test(words)),
+    text,
+  };
 };
 
 /** What is told of a mode of these channels when it is refused. */
@@ -44,5 +51,7 @@ export const problemsOf = (archive: Uint8Array, mode?: string): readonly Problem
 const description = (channels: readonly string[]): string =>
   descriptionOf(modeOf("One", [...channels, DIMMER].join("\n")), { wheels: WHEELS });
 
+/** Between the channels of a test and the dimmer of all tests. */
+const FREE_SLOTS = /^as a profile: slots? \d+( to \d+)? ha(s|ve) no function$/;
 const DIMMER = channelOf("500", "Dimmer", `<ChannelFunction Attribute="Dimmer"/>`);
 const WHEELS = `<Wheel Name="W"><Slot Name="Open"/><Slot Name="Red"/><Slot Name="Blue"/></Wheel>`;

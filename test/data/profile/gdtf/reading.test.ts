@@ -1,11 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { highest, onBytes, parseDmxValue } from "../../../../src/data/profile/gdtf/dmx-value.ts";
+import { highest, parseDmxValue } from "../../../../src/data/profile/gdtf/reading.ts";
 
-const value = (text: string, bytes: number): number | undefined => {
-  const parsed = parseDmxValue(text);
-  return parsed && onBytes(parsed, bytes);
-};
+const value = (text: string, bytes: number): number | undefined => parseDmxValue(text, bytes)?.raw;
 
 test.each([
   { text: "255/1", bytes: 2, is: 65535, source: "printed in DIN SPEC 15800, table 1" },
@@ -22,12 +19,44 @@ test.each([
   expect(value(text, bytes)).toBe(is);
 });
 
-test.each(["", "None", "128", "128/0", "128/5", "-1/1", "1.5/1", "256/1", "65536/2", "1/1x", "1 /1", "99999999999/4"])(
-  '"%s" is no DMX value',
-  (text) => {
-    expect(value(text, 1)).toBeUndefined();
+test.each([
+  { text: "200", bytes: 1, raw: 200, assumed: "read as 1 byte", because: "early versions wrote no bytes" },
+  { text: "40000", bytes: 2, raw: 40000, assumed: "read as 2 bytes", because: "the bytes are then the channel's" },
+  {
+    text: "256/1",
+    bytes: 1,
+    raw: 255,
+    assumed: "not within 0 to 255 of 1 byte: taken as 255",
+    because: "256 levels end at 255",
   },
-);
+  {
+    text: "-1/4",
+    bytes: 1,
+    raw: 0,
+    assumed: "not within 0 to 4294967295 of 4 bytes: taken as 0",
+    because: "-1 is a way to say none",
+  },
+  {
+    text: "1/255",
+    bytes: 1,
+    raw: 1,
+    assumed: "no channel has 255 bytes: read as 1 byte",
+    because: "the bytes are then the channel's",
+  },
+  {
+    text: "6D6D6D",
+    bytes: 3,
+    raw: 7171437,
+    assumed: "read as hexadecimal on 3 bytes",
+    because: "some write bytes in hexadecimal; 0x6d6d6d worked",
+  },
+])("$text on $bytes bytes: $because", ({ text, bytes, raw, assumed }) => {
+  expect(parseDmxValue(text, bytes)).toEqual({ raw, assumed });
+});
+
+test.each(["", "1.5/1", "1/1x", "asdasd0asd/2", "9999999999999/4"])('"%s" is no DMX value', (text) => {
+  expect(value(text, 1)).toBeUndefined();
+});
 
 const width = fc.integer({ min: 1, max: 4 });
 const written = fc

@@ -1,7 +1,9 @@
+import { Inflate } from "fflate";
 import { bad, good, problem, type Result } from "../../../domain/problem/problem.ts";
 
 /** One entry of a zip archive as its directory tells it; nothing of it is believed before it is checked. */
 export interface Entry {
+  /** With "/" between folders, however it was packed. */
   readonly name: string;
   readonly encrypted: boolean;
   /** 0 stored, 8 deflated. */
@@ -13,11 +15,16 @@ export interface Entry {
   readonly bytes: Uint8Array | undefined;
 }
 
+/** Models and pictures make an archive large; a scene holds one archive for every kind of fixture in it. */
+export const MOST_PACKED = 128 * 1024 * 1024;
 /** A fixture has some dozens of pictures and models; thousands are no fixture. */
 const MOST_ENTRIES = 4096;
+export const megabytes = (bytes: number): number => Math.ceil(bytes / 1024 / 1024);
 
 /** The directory at the end of a zip archive (PKWARE APPNOTE 4.3.12, 4.3.16); zip64 and split archives are refused. */
 export const directoryOf = (source: string, archive: Uint8Array): Result<readonly Entry[]> => {
+  if (archive.length > MOST_PACKED)
+    return bad(problem(source, `${megabytes(archive.length)} MB`, `at most ${megabytes(MOST_PACKED)} MB are read`));
   const view = new DataView(archive.buffer, archive.byteOffset, archive.byteLength);
   const end = endRecord(view);
   if (end === undefined) return bad(problem(source, "not a zip archive, or cut off", "a GDTF file is a zip archive"));
@@ -62,7 +69,7 @@ const entryAt = (
   const nameLength = short(28);
   const packed = long(20);
   const entry = {
-    name: new TextDecoder().decode(archive.subarray(at + 46, at + 46 + nameLength)),
+    name: new TextDecoder().decode(archive.subarray(at + 46, at + 46 + nameLength)).replaceAll("\\", "/"),
     encrypted: (short(8) & 1) !== 0,
     method: short(10),
     crc: long(16),
@@ -78,3 +85,62 @@ const bytesOf = (view: DataView, archive: Uint8Array, at: number, packed: number
   const start = at + 30 + view.getUint16(at + 26, true) + view.getUint16(at + 28, true);
   return start + packed <= archive.length ? archive.subarray(start, start + packed) : undefined;
 };
+
+/**
+ * The bytes of one entry. Its size is bounded before a byte is unpacked; length and checksum must then agree.
+ *
+ * @param source what the archive is called in words to people
+ * @param most bytes that are taken when unpacked
+ */
+export const unpacked = (source: string, entry: Entry, most: number): Result<Uint8Array> => {
+  const { name, method, bytes = new Uint8Array(), size, crc } = entry;
+  const wrong = refusal(entry, most);
+  if (wrong) return bad(problem(source, `${name} ${wrong}`));
+  const data = method === STORED ? bytes : inflated(bytes, size);
+  if (data === undefined) return bad(problem(source, `${name} is damaged: it does not unpack to the length it states`));
+  return crc32(data) === crc ? good(data) : bad(problem(source, `${name} is damaged: its checksum does not agree`));
+};
+
+const STORED = 0;
+const DEFLATED = 8;
+
+const refusal = ({ encrypted, method, packed, size, bytes }: Entry, most: number): string | undefined => {
+  if (encrypted) return "is encrypted";
+  if (method !== STORED && method !== DEFLATED)
+    return `is packed by method ${method}; only stored and deflated are read: unpack the archive and pack it again`;
+  if (size > most) return `says it is ${megabytes(size)} MB; at most ${megabytes(most)} are read`;
+  if (bytes === undefined) return "does not lie inside the archive";
+  return method === STORED && packed !== size ? "is stored with two different lengths" : undefined;
+};
+
+/** Piece by piece, and no further than stated: a bomb is left alone as soon as it has told its first lie. */
+const inflated = (bytes: Uint8Array, size: number): Uint8Array | undefined => {
+  const data = new Uint8Array(size);
+  let length = 0;
+  const stream = new Inflate((piece) => {
+    if (length + piece.length <= size) data.set(piece, length);
+    length += piece.length;
+  });
+  try {
+    for (let at = 0; at < bytes.length && length <= size; at += PIECE)
+      stream.push(bytes.subarray(at, at + PIECE), at + PIECE >= bytes.length);
+  } catch {
+    return undefined;
+  }
+  return length === size ? data : undefined;
+};
+/** Deflated data grows a thousandfold at most. */
+const PIECE = 4096;
+
+/** CRC-32 of bytes as zip archives carry it (ISO-HDLC: "123456789" gives cbf43926). */
+export const crc32 = (bytes: Uint8Array): number => {
+  let rest = 0xffffffff;
+  for (const byte of bytes) rest = (TABLE[(rest ^ byte) & 0xff] as number) ^ (rest >>> 8);
+  return (rest ^ 0xffffffff) >>> 0;
+};
+
+const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
+  let rest = byte;
+  for (let bit = 0; bit < 8; bit++) rest = rest & 1 ? 0xedb88320 ^ (rest >>> 1) : rest >>> 1;
+  return rest;
+});

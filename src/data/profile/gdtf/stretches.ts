@@ -1,12 +1,33 @@
-import type { BandMeaning } from "../profile.ts";
+import type { Level } from "../../../domain/units.ts";
+import type { BandMeaning, Raw } from "../profile.ts";
 import type { FunctionFile } from "../schema.ts";
 import type { ChannelSet } from "./description.ts";
-import { coarseOf, type Stretch } from "./levels.ts";
 
 export type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 
 /** A stretch of a channel function with its physical values: one of its sets, or all of it where it has none. */
 export type Piece = Pick<ChannelSet, "name" | "from" | "to" | "physical" | "wheelSlot">;
+
+/** A stretch of the coarse slot, both ends included. */
+export interface Stretch {
+  readonly from: Level;
+  readonly to: Level;
+}
+
+/**
+ * The levels of the coarse slot that lie in a stretch of the whole channel while its fine slots stand at 0; undefined
+ * where none does. Shutters, wheels and commands are driven by the coarse slot alone.
+ */
+export const coarseOf = (
+  { from, to }: { readonly from: Raw; readonly to: Raw },
+  bytes: number,
+): Stretch | undefined => {
+  const step = 256 ** (bytes - 1);
+  const stretch = { from: Math.ceil(from / step), to: Math.floor(to / step) };
+  return stretch.from <= stretch.to ? stretch : undefined;
+};
+
+export const middleOf = ({ from, to }: Stretch): Level => Math.floor((from + to) / 2);
 
 /** The sets of a function; before, between and after them whatever they leave of it. */
 export const piecesOf = (
@@ -24,9 +45,9 @@ export const bandOver = (piece: Pick<Piece, "from" | "to">, bytes: number, is: B
   return stretch ? [{ ...stretch, is }] : [];
 };
 
-/** In order, neighbours of one meaning joined, what nothing covers named as such. */
+/** In order, none over another, neighbours of one meaning joined, what nothing covers named as such. */
 export const completed = (bands: readonly BandFile[]): readonly BandFile[] => {
-  const sorted = joined(bands.toSorted((a, b) => a.from - b.from));
+  const sorted = joined(apart(bands.toSorted((a, b) => a.from - b.from)));
   const gaps = [...sorted, { from: 256 }].map(({ from }, n) => ({ from: (sorted[n - 1]?.to ?? -1) + 1, to: from - 1 }));
   return [...sorted, ...gaps.filter(isStretch).map((gap) => ({ ...gap, is: "nothing" as const }))].toSorted(
     (a, b) => a.from - b.from,
@@ -34,6 +55,16 @@ export const completed = (bands: readonly BandFile[]): readonly BandFile[] => {
 };
 
 const isStretch = ({ from, to }: Stretch): boolean => from <= to;
+
+/** Functions under different conditions, read as if they always held, may overlap: the earlier one keeps its levels. */
+const apart = (bands: readonly BandFile[]): readonly BandFile[] => {
+  const all: BandFile[] = [];
+  for (const band of bands) {
+    const from = Math.max(band.from, (all.at(-1)?.to ?? -1) + 1);
+    if (from <= band.to) all.push({ ...band, from });
+  }
+  return all;
+};
 
 const joined = (bands: readonly BandFile[]): readonly BandFile[] => {
   const all: BandFile[] = [];
