@@ -10,6 +10,7 @@ import { betweenRuns } from "./app/journal/between-runs-arguments.ts";
 import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
 import { profiles } from "./app/profile/arguments.ts";
 import { racks } from "./app/rack/arguments.ts";
+import { questions } from "./app/rdm/arguments.ts";
 import { shifts } from "./app/shift/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
 import { hintFor } from "./domain/problem/nearest.ts";
@@ -30,8 +31,19 @@ const ends: Ends = async (work) => {
   code = await work;
 };
 
-for (const family of [simulatedBench, shifts, playing, keptRuns, betweenRuns, memory, dataFiles, profiles, racks])
-  family(program, ends);
+const families = [
+  simulatedBench,
+  shifts,
+  playing,
+  keptRuns,
+  betweenRuns,
+  memory,
+  dataFiles,
+  profiles,
+  racks,
+  questions,
+];
+for (const family of families) family(program, ends);
 
 const main = async (): Promise<ExitCode> => {
   const unknown = unknownCommand(process.argv[2]);

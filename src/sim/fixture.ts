@@ -1,3 +1,5 @@
+import type { FunctionId } from "../domain/trade/functions.ts";
+import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import { assemble, type Copy, type Fitted } from "./assemble.ts";
 import type { ControlCommand, FixtureBuild } from "./build.ts";
 import { chanceFrom, seedFor } from "./chance.ts";
@@ -24,6 +26,22 @@ export interface FixtureOptions {
 /** The fixture as an experienced technician expects it: as drawn, nothing wrong. */
 export const HEALTHY: FixtureOptions = { troubles: [], seed: 1, attitude: "standing", warmth: 0, copy: "drawn" };
 
+/** Inside the head: cold, and what a lamp that burns adds in the end. Starter values, judgement. */
+const COLD_C = 24;
+const RISE_C = 42;
+
+/** What a fixture's electronics know of it. */
+export interface Inside {
+  readonly powered: boolean;
+  readonly homed: boolean;
+  /** Parts that did not find their home. */
+  readonly lost: readonly FunctionId[];
+  readonly lit: boolean;
+  readonly temperature_C: number;
+  readonly fanTurns: boolean;
+  readonly up_s: Seconds;
+}
+
 /**
  * A simulated moving light. It takes universes as a real one takes slots and knows no clock: each call is one frame of
  * 25 ms. The mains is on from the start, so the first frames are its homing.
@@ -31,8 +49,8 @@ export const HEALTHY: FixtureOptions = { troubles: [], seed: 1, attitude: "stand
 export class Fixture {
   readonly build: FixtureBuild;
   private readonly options: FixtureOptions;
-  private readonly menu: Menu;
-  private readonly slots: readonly (readonly number[])[];
+  private menu_: Menu;
+  private slots: readonly (readonly number[])[];
   private readonly receiver: Receiver;
   private readonly feeling: Feeling;
   private readonly source: Source;
@@ -48,9 +66,9 @@ export class Fixture {
     this.options = options;
     const { troubles, seed, copy } = options;
     const settings = troubles.filter((trouble) => trouble.kind === "settings");
-    this.menu = settings.reduce((menu, { change }) => change(menu), houseDefaults(build));
-    this.slots = slotsUnder(this.menu, build);
-    this.receiver = new Receiver(this.menu, build, troubles);
+    this.menu_ = settings.reduce((menu, { change }) => change(menu), houseDefaults(build));
+    this.slots = slotsUnder(this.menu_, build);
+    this.receiver = new Receiver(this.menu_, build, troubles);
     this.feeling = new Feeling(build, options, chanceFrom(seedFor(seed, "feeling")));
     this.source = new Source(
       build.source,
@@ -70,9 +88,31 @@ export class Fixture {
     this.homed = false;
   }
 
-  /** At its panel. */
-  setAddress(address: number): void {
-    this.receiver.listenAt(address);
+  /** At its panel, or over the cable. */
+  get menu(): Menu {
+    return this.menu_;
+  }
+  set menu(menu: Menu) {
+    this.menu_ = menu;
+    this.slots = slotsUnder(menu, this.build);
+    this.receiver.follow(menu);
+  }
+
+  /** What its own electronics know just now. They believe what they do not measure. */
+  get inside(): Inside {
+    const { troubles } = this.options;
+    const moment = this.feeling.moment(this.frame, false);
+    const air = troubles.filter((trouble) => trouble.kind === "air");
+    return {
+      powered: this.mainsOn,
+      homed: this.homed,
+      lost: this.homeRun?.failed ?? [],
+      lit: this.source.lit_s > 0,
+      temperature_C:
+        COLD_C + RISE_C * moment.warmth + air.reduce((sum, { hotter }) => sum + (hotter?.(moment) ?? 0), 0),
+      fanTurns: air.every(({ fan }) => fan(moment).turning),
+      up_s: this.frame * FRAME_SECONDS,
+    };
   }
 
   /** One frame of 25 ms: 512 levels, slot 1 first, or undefined when no frame came. */

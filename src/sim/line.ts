@@ -2,6 +2,7 @@ import type { Frame } from "../domain/units.ts";
 import { type DmxLine, LineError, type LineTrouble } from "../run/ports.ts";
 import type { FixtureBuild } from "./build.ts";
 import { Fixture, type FixtureOptions, HEALTHY } from "./fixture.ts";
+import type { Menu } from "./menu.ts";
 import type { Comparison } from "./scene.ts";
 
 /** One fixture on the simulated line, and what hangs or stands beside it. */
@@ -91,8 +92,20 @@ export class SimLine implements DmxLine {
 
   /** Lever: the address is set anew at a fixture's panel. */
   setAddress(place: number, address: number): void {
-    this.heads[place]?.fixture.setAddress(address);
-    this.heads[place]?.twin.setAddress(address);
+    this.setMenu(place, (menu) => ({ ...menu, address }));
+  }
+
+  /** Lever: the same for any of its settings. Its healthy twin follows to the address. */
+  setMenu(place: number, change: (menu: Menu) => Menu): void {
+    const head = this.heads[place];
+    if (!head) return;
+    head.fixture.menu = change(head.fixture.menu);
+    head.twin.menu = { ...head.twin.menu, address: head.fixture.menu.address };
+  }
+
+  /** The fixture that is plugged in at a place just now. */
+  fixtureAt(place: number): Fixture | undefined {
+    return this.heads[place]?.fixture;
   }
 
   /** Lever: another fixture is plugged in instead. */

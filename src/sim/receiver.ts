@@ -23,9 +23,9 @@ export class Receiver {
     this.axes = build.parts.map((part) => part.function).filter((id) => id === "Pan" || id === "Tilt");
   }
 
-  /** Set anew at its panel. */
-  listenAt(address: number): void {
-    this.menu = { ...this.menu, address };
+  /** Set anew. */
+  follow(menu: Menu): void {
+    this.menu = menu;
   }
 
   take(levels: Uint8Array | undefined, moment: Moment): void {

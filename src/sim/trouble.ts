@@ -106,4 +106,6 @@ export interface AirTrouble {
   readonly kind: "air";
   readonly fan: (moment: Moment) => { readonly loud: number; readonly tick: number; readonly turning: boolean };
   readonly smell?: (moment: Moment) => number;
+  /** Degrees that the head is hotter inside. */
+  readonly hotter?: (moment: Moment) => number;
 }

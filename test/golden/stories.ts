@@ -315,6 +315,7 @@ export const STORIES: Readonly<Record<string, () => Promise<Recording>>> = {
       profile: spot.profile,
       start: { universe: spot.universe, slot: spot.address },
       ganged: false,
+      uid: undefined,
       branch: undefined,
       circuit: undefined,
     }));

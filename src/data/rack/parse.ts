@@ -74,6 +74,7 @@ const fixtureAt = (file: DataFile, index: number, find: FindProfile, seen: Set<s
 
 const fixtureFrom = (entry: FixtureEntry, profile: Profile): RackFixture => ({
   serial: entry.serial,
+  uid: entry.uid,
   profile,
   place: { shelf: entry.shelf, position: entry.place },
   start:

@@ -14,6 +14,8 @@ export interface Rack {
 
 export interface RackFixture {
   readonly serial: string;
+  /** What it answers to over RDM, where the file says so. */
+  readonly uid: string | undefined;
   readonly profile: Profile;
   readonly place: RackPlace;
   /** Undefined until it was given one. */

@@ -8,6 +8,11 @@ const universe = z.int().min(1).max(63999);
 
 export const fixtureEntry = z.strictObject({
   serial: words,
+  uid: z
+    .string()
+    .regex(/^[0-9A-Fa-f]{4}:[0-9A-Fa-f]{8}$/, "four and eight hex digits, as in 7FF0:00000002")
+    .optional()
+    .describe("What it answers to over RDM; limber rdm find reads it"),
   profile: words.describe("Kind and mode: a name or a file"),
   shelf: words.describe("As a person would say it: top shelf, left case"),
   place: words.describe("On that shelf: 3rd from the left"),

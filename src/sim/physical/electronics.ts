@@ -107,6 +107,7 @@ const filterFelted: PhysicalFault = {
         kind: "air",
         fan: ({ warmth }) => ({ loud: warmth > 0.3 ? 0.5 : 0.1, tick: 0, turning: true }),
         smell: ({ warmth }) => (warmth > opens - 0.05 ? 0.5 : 0),
+        hotter: ({ warmth }) => 45 * warmth,
       },
       { kind: "source", drops: ({ warmth }) => warmth > opens, strikes: ({ warmth }) => warmth < opens - 0.15 },
     ];

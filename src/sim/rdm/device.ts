@@ -40,6 +40,8 @@ export interface Device {
   /** Parameters it does not know. */
   readonly lacks: ReadonlySet<number>;
   readonly kind: "fixture" | "proxy" | "proxied";
+  /** Without mains it hears nothing and says nothing. */
+  readonly powered: boolean;
 }
 
 export interface Sensor {
@@ -115,6 +117,7 @@ export const plainDevice = (uid: readonly number[], changes: Partial<Device> = {
   slow: new Map(),
   lacks: new Set(),
   kind: "fixture",
+  powered: true,
   ...changes,
 });
 

@@ -24,6 +24,10 @@ export class Responder {
   }
 
   hear(bytes: readonly number[]): Utterance | undefined {
+    if (!this.device.powered) {
+      this.muted = false;
+      return undefined;
+    }
     if (bytes[0] !== 0xcc || bytes[1] !== 1 || !this.concerns(bytes) || !isSummed(bytes)) return undefined;
     const [to, command] = [bytes.slice(3, 9), bytes[20] ?? 0];
     if (command === 0x10) return this.search(bytes, to);

@@ -11,6 +11,7 @@ const fixture = (kind: string, shelf: string, index: number): RackFixture => ({
   place: { shelf, position: `${index}` },
   start: undefined,
   ganged: false,
+  uid: undefined,
   branch: undefined,
   circuit: undefined,
 });

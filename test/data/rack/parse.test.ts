@@ -42,6 +42,7 @@ test("a rack file becomes a rack: fixtures with their kind, place, address and c
         place: { shelf: "top", position: "place of A-1" },
         start: { universe: 1, slot: 31 },
         ganged: false,
+        uid: undefined,
         branch: undefined,
         circuit: "A",
       },

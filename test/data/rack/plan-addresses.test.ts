@@ -13,6 +13,7 @@ const fixture = (serial: string, slots: number, more: Partial<RackFixture> = {})
   place: { shelf: "top", position: serial },
   start: undefined,
   ganged: false,
+  uid: undefined,
   branch: undefined,
   circuit: undefined,
   ...more,

@@ -20,6 +20,7 @@ const fixture = (serial: string, circuit: string | undefined, draws: Power | und
   place: { shelf: "top", position: serial },
   start: undefined,
   ganged: false,
+  uid: undefined,
   branch: undefined,
   circuit,
 });

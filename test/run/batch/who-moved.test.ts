@@ -11,6 +11,7 @@ const identifying = (count: number) => {
     profile: spot.profile,
     start: { universe: spot.universe, slot: spot.address },
     ganged: false,
+    uid: undefined,
     branch: undefined,
     circuit: undefined,
   }));

@@ -1,0 +1,44 @@
+import { InvalidArgumentError, Option } from "commander";
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+import type { RdmWhere } from "./rdm-find.ts";
+import type { SetBySerial } from "./rdm-lines.ts";
+
+/** What fixtures say of themselves over the DMX cable (RDM, ANSI E1.20). Nothing moves, unless a command says so. */
+export const questions: Family = (program, ends) => {
+  const rdm = program.command("rdm").description("what fixtures say of themselves over the DMX cable (RDM)");
+
+  taking(
+    rdm
+      .command("find [rack]")
+      .description("all fixtures that answer: who they are, address and mode, beside the rack file"),
+    ...where(),
+    new Option("--as <form>", "in which form; rack: a rack file of what was found")
+      .choices(["text", "json", "rack"])
+      .default("text"),
+    option.outOption(),
+    option.jsonOption(),
+  ).action(async (rack: string | undefined, { json, ...given }) => {
+    const { findFixtures } = await import("./rdm-find.ts");
+    await ends(findFixtures({ out: undefined, ...given, ...whereOf(given, rack), as: json ? "json" : given.as }));
+  });
+};
+
+/** Which lines are asked. */
+export const where = () => [
+  option.outputOption("the rack's or the bench file's, else sim"),
+  option.toOption(),
+  option.universeOption(),
+  option.benchOption(),
+  option.profileOption(),
+  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial),
+];
+
+type Given = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
+export const whereOf = ({ to, set = new Map() }: Given, rack: string | undefined) => ({ rack, to, set });
+
+const bySerial = (text: string, before: SetBySerial = new Map()): SetBySerial => {
+  const [serial, faults] = text.split("=", 2);
+  if (!serial || !faults) throw new InvalidArgumentError("it must be a serial number and a fault: SERIAL=FAULT.");
+  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
+};

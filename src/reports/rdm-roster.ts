@@ -1,0 +1,56 @@
+import { startInWords } from "../data/rack/rack.ts";
+import { modeInWords, type Roster, type RosterRow } from "../wire/rdm/roster.ts";
+import { hanging, padded } from "./wrap.ts";
+
+const WIDTH = 79;
+
+/** Who answered on which universe, and what is not as it should be. */
+export const rosterText = (roster: Roster, universes: readonly number[], hasRack: boolean): readonly string[] => {
+  const parts = universes.flatMap((universe) =>
+    universePart(
+      roster.rows.filter((row) => row.universe === universe),
+      universe,
+    ),
+  );
+  const wrong = roster.rows.flatMap((row) => row.wrong.map((words) => `${nameOf(row)}: ${words}`));
+  const strangers = hasRack ? roster.rows.filter(({ fixture }) => !fixture) : [];
+  const look = [
+    ...wrong,
+    ...strangers.map((row) => `${nameOf(row)}: is not in the rack file.`),
+    ...roster.missing.map(({ serial, start }) => `${serial}: nobody answered for it (${startInWords(start)}).`),
+  ];
+  const end = look.length > 0 ? ["TO LOOK AT", ...look.flatMap((words) => hanging("  - ", words, WIDTH))] : [];
+  const right = hasRack && look.length === 0 ? ["Addresses and modes are as the rack file says."] : [];
+  return [...parts, ...end, ...right];
+};
+
+const universePart = (rows: readonly RosterRow[], universe: number): readonly string[] => {
+  const count = rows.length === 1 ? "1 fixture answers" : `${rows.length} fixtures answer`;
+  const byAddress = [...rows].sort((a, b) => (a.identity.address ?? 0) - (b.identity.address ?? 0));
+  return [`UNIVERSE ${universe}: ${count}`, ...byAddress.flatMap(rowLines), ""];
+};
+
+/** Two lines each: where it listens and who it is; then what it says of itself. */
+const rowLines = (row: RosterRow): readonly string[] => {
+  const { identity } = row;
+  const mark = row.wrong.length > 0 ? "!" : " ";
+  const itself = [identity.maker, identity.model].filter((words) => words !== "").join(" ") || "says no model";
+  const more = [
+    itself,
+    ...(identity.software === "" ? [] : [`software ${identity.software}`]),
+    ...(identity.label === "" ? [] : [`label "${identity.label}"`]),
+  ].join(", ");
+  return [
+    `${mark} ${padded(slotsInWords(row), 9)}${padded(nameOf(row), 16)}${padded(identity.uid, 15)}mode ${modeInWords(identity)}`.trimEnd(),
+    `             ${more}`,
+  ];
+};
+
+const slotsInWords = ({ identity: { address, mode } }: RosterRow): string => {
+  if (address === undefined) return "no slots";
+  return mode && mode.slots > 1 ? `${address}-${address + mode.slots - 1}` : String(address);
+};
+
+/** The serial number of the rack file, else the one it gives itself, else its UID. */
+export const nameOf = ({ fixture, identity }: RosterRow): string =>
+  fixture?.serial ?? (identity.serial || identity.uid);
