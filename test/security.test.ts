@@ -46,6 +46,10 @@ describe("what the program may do to the computer it runs on", () => {
     expect(where(/\beval\(|new Function\(|createServer\(|\.listen\(\d/)).toEqual([]);
   });
 
+  test("a port is bound in one place only: Art-Net's, while fixtures behind a gateway are asked", () => {
+    expect(where(/\.bind\(/)).toEqual(["io/network/art-rdm.ts"]);
+  });
+
   test("every dependency is justified where contributors read, and none that is gone", () => {
     const { dependencies } = JSON.parse(readFileSync("package.json", "utf8")) as {
       dependencies: Record<string, string>;

@@ -21,7 +21,8 @@ export const rackFromFound = (found: readonly FoundFixture[], kinds: readonly Pr
 
 const entryOf = ({ universe, identity }: FoundFixture, index: number, kinds: readonly Profile[]): string => {
   const { uid, serial, address, mode, model } = identity;
-  const alike = kinds.filter(({ slots }) => slots === mode?.slots);
+  const named = (kind: Profile) => model !== "" && [kind.name, kind.fixture, kind.title].includes(model);
+  const alike = kinds.filter(({ slots }) => slots === mode?.slots).sort((a, b) => Number(named(b)) - Number(named(a)));
   const [first] = alike;
   const pairs = [
     ["serial", inYaml(serial === "" ? uid : serial)],

@@ -22,6 +22,42 @@ export const questions: Family = (program, ends) => {
     const { findFixtures } = await import("./rdm-find.ts");
     await ends(findFixtures({ out: undefined, ...given, ...whereOf(given, rack), as: json ? "json" : given.as }));
   });
+
+  const one = () => [
+    new Option("--rack <file>", "the rack file that it stands in"),
+    ...where(),
+    option.personOption(),
+    option.journalOption(),
+  ];
+  taking(
+    rdm.command("read <fixture>").description("everything one fixture says of itself, by serial number, label or UID"),
+    ...one(),
+    option.jsonOption(),
+  ).action(async (name: string, { rack, ...given }) => {
+    const { readOne } = await import("./rdm-settings.ts");
+    await ends(readOne(name, { ...given, ...whereOf(given, rack) }));
+  });
+
+  taking(
+    rdm
+      .command("settings <fixture>")
+      .description("what was changed in its menu since it was last kept; put back after a yes"),
+    ...one(),
+  ).action(async (name: string, { rack, ...given }) => {
+    const { settingsOf } = await import("./rdm-settings.ts");
+    await ends(settingsOf(name, { ...given, ...whereOf(given, rack) }));
+  });
+
+  taking(
+    rdm
+      .command("address <rack>")
+      .description("set the rack file's addresses in the fixtures, after a yes, and read them back"),
+    new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
+    setOption(),
+  ).action(async (rack: string, { output, set = new Map() }) => {
+    const { sendAddresses } = await import("./rdm-address.ts");
+    await ends(sendAddresses(rack, { output, set }));
+  });
 };
 
 /** Which lines are asked. */
@@ -31,8 +67,10 @@ export const where = () => [
   option.universeOption(),
   option.benchOption(),
   option.profileOption(),
-  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial),
+  setOption(),
 ];
+const setOption = () =>
+  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial);
 
 type Given = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
 export const whereOf = ({ to, set = new Map() }: Given, rack: string | undefined) => ({ rack, to, set });

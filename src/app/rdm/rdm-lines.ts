@@ -90,7 +90,7 @@ export const rdmLineOn = async (
   }
 };
 
-/** Simulated fixtures are up and have found their homes, or not. */
+/** Simulated fixtures are up: each had time to search for its homes three times. */
 const simulatedLine = (universe: number, ones: readonly SimulatedOne[]): Result<RdmLine> => {
   const made = ones.map(({ profile, address, set, serial }, index) => {
     const build = simulatedBuild(profile, address);
@@ -104,12 +104,13 @@ const simulatedLine = (universe: number, ones: readonly SimulatedOne[]): Result<
       options: { ...HEALTHY, troubles: faults.troubles, seed, warmth: WARM },
     })),
   );
-  line.pass(UP_S * FRAMES_PER_SECOND);
+  line.pass(
+    Math.ceil(Math.max(0, ...ones.map(({ profile }) => 2 * profile.powerUp + profile.lamp.strike)) * FRAMES_PER_SECOND),
+  );
   const devices = made.map(({ serial, profile }, place) => simulatedDevice(line, place, serial, profile));
   return good({ universe, name: "sim", door: simRdmDoor(devices, universe), words: "Simulated fixtures answer here." });
 };
-/** Long enough for the slowest homing; as warm as after a while at work. */
-const UP_S = 150;
+/** As after a while at work. */
 const WARM = 0.9;
 
 const strangersIn = ({ fixtures }: Rack, set: SetBySerial): readonly Problem[] => {

@@ -16,7 +16,7 @@ export const simulatedDevice = (line: SimLine, place: number, serial: string, pr
       modelName: (profile.fixture ?? profile.name).slice(0, 32),
       serial,
       label: "",
-      modes: [profile.title.slice(0, 32), "Other mode"],
+      modes: ["Mode A", "Mode B"],
       counters: {
         deviceHours: 400 + (drawn % 6000),
         lampHours: 20 + ((drawn >>> 4) % 700),

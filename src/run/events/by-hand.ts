@@ -50,9 +50,11 @@ const readingTaken = z.strictObject({
   value: z.number().optional(),
   unit: text,
   verdict: z.enum(["within", "outside", "not-taken"]),
-  /** Of the competent person; empty when nothing was taken. */
+  /** Of the competent person; empty when nothing was taken, and when the fixture said it. */
   initials: text,
   note: text,
+  /** The fixture itself said it, over RDM: nobody typed it. */
+  source: z.literal("fixture").optional(),
 });
 
 /** What turned out to be wrong: a fault of the knowledge, something else in words, or nothing. */

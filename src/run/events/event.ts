@@ -4,6 +4,7 @@ import { STEP_RESULTS } from "../../domain/trade/results.ts";
 import { ROUTINE_IDS } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
+import { FIXTURE_SAID_BODIES } from "./fixture-said.ts";
 import { RACK_EVENTS } from "./rack-event.ts";
 import { SHIFT_EVENTS } from "./shift-event.ts";
 import { text } from "./text.ts";
@@ -154,6 +155,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   courseChanged,
   identified,
   ...BY_HAND_BODIES,
+  ...FIXTURE_SAID_BODIES,
   runClosed,
   ...RACK_EVENTS,
   ...SHIFT_EVENTS,

@@ -23,6 +23,10 @@ export interface RunView {
   readonly dirt: BodyOf<"dirt-judged">["dirt"] | undefined;
   readonly cleaned: readonly BodyOf<"cleaned">[];
   readonly readings: readonly BodyOf<"reading-taken">[];
+  /** What the fixture said of itself, the latest last. */
+  readonly said: readonly BodyOf<"fixture-said">[];
+  /** Its sensors while it was at work. */
+  readonly followed: readonly BodyOf<"sensors-followed">[];
   readonly found: readonly BodyOf<"found">[];
   readonly repaired: readonly BodyOf<"repaired">[];
   /** Signed back, held back, lifted, a second opinion, another kind, the latest last; whether it counts is decided by the rules of release. */
@@ -66,6 +70,8 @@ export const emptyRun: RunView = {
   dirt: undefined,
   cleaned: [],
   readings: [],
+  said: [],
+  followed: [],
   found: [],
   repaired: [],
   decisions: [],
@@ -126,6 +132,10 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, cleaned: [...run.cleaned, body] };
     case "reading-taken":
       return { ...next, readings: [...run.readings, body] };
+    case "fixture-said":
+      return { ...next, said: [...run.said, body] };
+    case "sensors-followed":
+      return { ...next, followed: [...run.followed, body] };
     case "found":
       return { ...next, found: [...run.found, body] };
     case "repaired":

@@ -25,11 +25,11 @@ export interface Roster {
 /** What is found beside a rack file; without one, only clashes among those found. */
 export const rosterOf = (found: readonly FoundFixture[], rack: Rack | undefined): Roster => {
   const known = found.map((one) => ({ ...one, fixture: rack && fixtureOf(rack, one.identity) }));
-  const rows = known.map((row) => ({
+  const rows = known.map((row, index) => ({
     ...row,
     wrong: [
       ...(row.fixture ? wrongSetting(row, row.fixture) : []),
-      ...known.filter((other) => other !== row).flatMap((other) => inTheWay(row, other)),
+      ...known.slice(0, index).flatMap((other) => inTheWay(row, other)),
       ...row.identity.troubles,
     ],
   }));

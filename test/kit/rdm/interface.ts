@@ -29,6 +29,8 @@ export const rdmInterface = (cable: Cable, kind: InterfaceKind = "does RDM"): Rd
     else say(12, []);
   };
   const pair = ptyPair((chunk) => {
+    // Whoever has written has it open.
+    if (heard.length === 0) pair.taken();
     bytes = [...bytes, ...chunk];
     for (let length = messageLength(bytes); length !== undefined; length = messageLength(bytes)) {
       if (bytes[0] === 0x7e && bytes[length - 1] === 0xe7) take(bytes[1] ?? 0, bytes.slice(4, length - 1));

@@ -1,0 +1,12 @@
+import { typedLines } from "../../ui/typed-lines.ts";
+
+/** A plain yes before something is changed in a fixture; anything else, and the end of the input, is a no. */
+export const saysYes = async (question: string): Promise<boolean> => {
+  const lines = typedLines();
+  try {
+    lines.say(`${question} Type yes, or anything else to leave it.`);
+    return (await lines.next())?.trim().toLowerCase() === "yes";
+  } finally {
+    lines.close();
+  }
+};

@@ -1,0 +1,63 @@
+import { placeInWords, type Rack } from "../../data/rack/rack.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { fileShelf } from "../../io/files/files.ts";
+import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
+import { setAddress } from "../../wire/rdm/settings.ts";
+import { uidIn } from "../../wire/rdm/uid.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { complain, print, refuse } from "../common/print.ts";
+import { loadRack } from "../rack/rack-data.ts";
+import { saysYes } from "./consent.ts";
+import { type RdmLine, rackRdmLines, type SetBySerial } from "./rdm-lines.ts";
+import { inTalk, survey } from "./survey.ts";
+
+export interface SendAddressesOptions {
+  readonly output: string;
+  readonly set: SetBySerial;
+}
+
+/** Sets the addresses of the rack file in the fixtures themselves, after a yes, and reads each back. No levels are sent meanwhile. */
+export const sendAddresses = async (file: string, { output, set }: SendAddressesOptions): Promise<ExitCode> => {
+  const loaded = loadRack(fileShelf(), file);
+  if (!loaded.ok) return refuse(loaded.problems);
+  const rack = loaded.value.value;
+  const lines = await rackRdmLines(rack, output, set);
+  if (!lines.ok) return refuse(lines.problems);
+  const { found, notes } = await survey(lines.value, complain);
+  for (const words of notes) complain(safeText(words));
+  const { rows, missing } = rosterOf(found, rack);
+  for (const { serial } of missing) complain(`${safeText(serial)}: nobody answered for it; set it at its panel.`);
+  const wrong = rows.filter(isElsewhere);
+  if (wrong.length === 0) {
+    print("All that answered listen where the rack file says.");
+    return EXIT.done;
+  }
+  for (const row of wrong) print(safeText(wantedInWords(row)));
+  if (!(await saysYes(`Set ${wrong.length === 1 ? "this address" : `these ${wrong.length} addresses`}?`))) {
+    print("Nothing was changed.");
+    return EXIT.done;
+  }
+  return setAll(wrong, lines.value, rack);
+};
+
+const isElsewhere = ({ fixture, universe, identity }: RosterRow): boolean =>
+  fixture?.start !== undefined && fixture.start.universe === universe && fixture.start.slot !== identity.address;
+
+const wantedInWords = ({ fixture, identity }: RosterRow): string =>
+  `${fixture?.serial} (${fixture ? placeInWords(fixture.place) : ""}): from address ${identity.address ?? "none"} to ${fixture?.start?.slot}`;
+
+const setAll = async (rows: readonly RosterRow[], lines: readonly RdmLine[], { fixtures }: Rack): Promise<ExitCode> => {
+  let failed = 0;
+  for (const { fixture, universe, identity } of rows) {
+    const door = lines.find((line) => line.universe === universe)?.door;
+    const slot = fixture?.start?.slot;
+    const uid = uidIn(identity.uid);
+    if (!door || slot === undefined || uid === undefined) continue;
+    const trouble = await inTalk(door, setAddress(uid, slot));
+    if (trouble === undefined) continue;
+    failed += 1;
+    complain(safeText(`${fixture?.serial ?? identity.uid}: ${trouble}`));
+  }
+  print(`${rows.length - failed} of ${rows.length} set and read back; ${fixtures.length} in the rack.`);
+  return failed > 0 ? EXIT.world : EXIT.done;
+};

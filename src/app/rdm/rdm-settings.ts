@@ -1,0 +1,118 @@
+import { existsSync } from "node:fs";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { openJournal } from "../../io/store/journal.ts";
+import { readingText } from "../../reports/rdm-reading.ts";
+import { LineError } from "../../run/ports.ts";
+import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
+import {
+  type ChangedSetting,
+  changedSettings,
+  type FixtureSettings,
+  putBack,
+  SETTING_NAMES,
+  SETTING_WORDS,
+  settingText,
+} from "../../wire/rdm/settings.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { complain, print, refuse } from "../common/print.ts";
+import { saysYes } from "./consent.ts";
+import { keepSaid, lastSaid } from "./kept-said.ts";
+import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
+import type { RdmWhere } from "./rdm-find.ts";
+import { inTalk } from "./survey.ts";
+
+export interface OneFixtureOptions extends RdmWhere {
+  readonly journal: string;
+  readonly person: string;
+}
+
+/** Everything that one fixture says of itself, kept with its latest run where it has one. */
+export const readOne = (name: string, options: OneFixtureOptions & { readonly json: boolean }): Promise<ExitCode> =>
+  withFixture(name, options, async ({ fixture, reading }) => {
+    print(options.json ? JSON.stringify(reading, undefined, 2) : readingText(reading).map(safeText).join("\n"));
+    if (!options.json) print(await keepSaid(options, fixture.serial, reading));
+    return EXIT.done;
+  });
+
+/** What of its settings is not as it was when they were last kept; put back after a yes, and read back. */
+export const settingsOf = (name: string, options: OneFixtureOptions): Promise<ExitCode> =>
+  withFixture(name, options, async ({ fixture, reading }) => {
+    const before = await settingsBefore(options.journal, fixture.serial);
+    if (!before) {
+      print(settingLines(reading.settings).join("\n"));
+      print(
+        `\nNothing was kept of ${safeText(fixture.serial)} before. ${await keepSaid(options, fixture.serial, reading)}`,
+      );
+      return EXIT.done;
+    }
+    const changes = changedSettings(before.settings, reading.settings);
+    if (changes.length === 0) {
+      print(`All settings are as they were on ${before.at.slice(0, 10)}.`);
+      return EXIT.done;
+    }
+    print(`Changed since ${before.at.slice(0, 10)}, by the previous hirer perhaps:`);
+    for (const change of changes) print(`  - ${changeText(change)}`);
+    return putBackAfterYes(fixture, changes);
+  });
+
+const putBackAfterYes = async (
+  { serial, uid, door }: AskedFixture,
+  changes: readonly ChangedSetting[],
+): Promise<ExitCode> => {
+  print("A changed mode, address or inversion may make the fixture move when levels are sent again: keep clear of it.");
+  if (!(await saysYes(`Put ${changes.length === 1 ? "it" : `these ${changes.length}`} back in ${safeText(serial)}?`))) {
+    print("Nothing was changed.");
+    return EXIT.done;
+  }
+  const troubles = await inTalk(door, putBack(uid, changes));
+  if (typeof troubles === "string" || troubles.length > 0) {
+    for (const words of [troubles].flat()) complain(safeText(words));
+    return EXIT.world;
+  }
+  print("Put back, and read back as it was.");
+  return EXIT.done;
+};
+
+/** "pan inverted: was off, is on". */
+const changeText = ({ name, was, is }: ChangedSetting): string =>
+  `${SETTING_WORDS[name]}: was ${safeText(settingText(name, was))}, is ${safeText(settingText(name, is))}`;
+
+const settingLines = (settings: FixtureSettings): readonly string[] =>
+  SETTING_NAMES.flatMap((name) => {
+    const value = settings[name];
+    return value === undefined ? [] : [`  ${SETTING_WORDS[name]}: ${safeText(settingText(name, value))}`];
+  });
+
+const settingsBefore = async (file: string, serial: string) => {
+  if (!existsSync(file)) return undefined;
+  const journal = await openJournal(file);
+  try {
+    return await lastSaid(journal, serial);
+  } finally {
+    await journal.close();
+  }
+};
+
+interface Here {
+  readonly fixture: AskedFixture;
+  readonly reading: FixtureReading;
+}
+
+/** Finds the fixture and reads all of it. */
+const withFixture = async (
+  name: string,
+  where: RdmWhere,
+  work: (here: Here) => Promise<ExitCode>,
+): Promise<ExitCode> => {
+  const fixture = await fixtureCalled(name, where);
+  if (!fixture.ok) return refuse(fixture.problems);
+  try {
+    const reading = await inTalk(fixture.value.door, readFixture(fixture.value.uid));
+    if (typeof reading !== "string") return await work({ fixture: fixture.value, reading });
+    complain(safeText(reading));
+  } catch (error) {
+    if (!(error instanceof LineError)) throw error;
+    complain(safeText(error.message));
+  }
+  return EXIT.world;
+};

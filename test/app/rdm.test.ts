@@ -1,0 +1,133 @@
+import { spawn } from "node:child_process";
+import { join } from "node:path";
+import { afterAll, describe, expect, test } from "vitest";
+import { chanceFrom } from "../../src/sim/chance.ts";
+import { Cable, SOUND_CABLE } from "../../src/sim/rdm/cable.ts";
+import { type Device, plainDevice, uidOf } from "../../src/sim/rdm/device.ts";
+import { uidIn } from "../../src/wire/rdm/uid.ts";
+import { loopbackAddress } from "../io/network/receiver.ts";
+import { built } from "../kit/built.ts";
+import { workplace } from "../kit/limber.ts";
+import { gatewayAt } from "../kit/rdm/gateway.ts";
+import { type InterfaceKind, rdmInterface } from "../kit/rdm/interface.ts";
+import { MANNERS, type Manner } from "../wire/rdm/manners.ts";
+
+const place = workplace();
+afterAll(() => place.remove());
+
+/** The program beside this one, so that the other end of its cable can answer meanwhile. */
+const limber = (args: readonly string[], typed = "") =>
+  new Promise<{ code: number | null; out: string; err: string }>((resolve) => {
+    const run = spawn(process.execPath, [join(built(), "main.js"), ...args], {
+      env: { PATH: process.env["PATH"] ?? "", HOME: place.folder },
+    });
+    let [out, err] = ["", ""];
+    run.stdout.on("data", (text) => (out += text));
+    run.stderr.on("data", (text) => (err += text));
+    run.stdin.end(typed);
+    run.on("exit", (code) => resolve({ code, out, err }));
+  });
+
+describe("beside a rack file, on the simulated line", () => {
+  const set = ["--set", "SP-102=address-off", "--set", "BM-101=menu-other-mode"];
+
+  test("who answers, and what is not as the file says", async () => {
+    const { code, out } = await limber(["rdm", "find", "demo", ...set]);
+    expect(code).toBe(0);
+    expect(out).toContain("UNIVERSE 1: 12 fixtures answer");
+    expect(out.slice(out.indexOf("TO LOOK AT"))).toMatchInlineSnapshot(`
+      "TO LOOK AT
+        - BM-101: It is in mode 2 of 2, Mode B, 11 slots; its profile beam has 18
+          slots.
+        - SP-102: It listens at universe 1, address 37; the rack file says universe
+          1, address 31.
+        - SP-103: Its slots 61 to 90 overlap SP-102 (top, 2nd from the left), which
+          has 37 to 66.
+      "
+    `);
+  });
+
+  test("a rack file of what was found is read again, and its fixtures are known by their UIDs", async () => {
+    const file = join(place.folder, "found.yaml");
+    expect((await limber(["rdm", "find", "demo", "--as", "rack", "--out", file])).code).toBe(0);
+    expect(place.limber("rack", "check", file)).toMatchObject({ code: 0, err: "" });
+    expect((await limber(["rdm", "find", file])).out).toContain("Addresses and modes are as the rack file says.");
+  });
+
+  test("an address is set in the fixture after a yes, and read back; without a yes nothing is changed", async () => {
+    const command = ["rdm", "address", "demo", "--set", "SP-102=address-off"];
+    expect((await limber(command, "yes\n")).out).toContain("1 of 1 set and read back");
+    expect((await limber(command, "no\n")).out).toContain("Nothing was changed.");
+    expect((await limber(command)).out).toContain("Nothing was changed.");
+  });
+
+  test("everything that one says: its heat too, and what it reports of it", async () => {
+    const { out } = await limber(["rdm", "read", "SP-104", "--rack", "demo", "--set", "SP-104=filter-felted"]);
+    expect(out).toMatch(/Head \d+ C, normal 5 to 85: above/);
+    expect(out).toMatch(/error: too hot, sensor 0 \(Head\), \d+ C/);
+  });
+
+  test("a name that nobody answers to", async () => {
+    const { code, err } = await limber(["rdm", "read", "SP-1O4", "--rack", "demo"]);
+    expect([code, err]).toEqual([2, expect.stringContaining("nobody answers to this name")]);
+  });
+});
+
+/** A fixture on a real cable, with an interface at a pseudo-terminal, and one bad manner. */
+const onCable = async (args: readonly string[], devices: readonly Device[], manner?: Manner, kind?: InterfaceKind) => {
+  const spoil = manner === undefined ? SOUND_CABLE.spoil : MANNERS[manner];
+  const far = rdmInterface(new Cable(devices, chanceFrom(1), { lost: 0, spoil }), kind);
+  const ended = await limber([...args, "--output", `serial:${far.pair.path}`]);
+  return ended;
+};
+const SPOT = "7FF0:0000002A";
+const spot = (changes: Partial<Device> = {}) => plainDevice(uidOf(SPOT), changes);
+
+describe("over a framed serial interface", () => {
+  test("a fixture is found and read", async () => {
+    const { out } = await onCable(["rdm", "find"], [spot({ label: "Truss 3" })]);
+    expect(out).toContain(`1-24     SN7ff00000002a  ${SPOT}  mode 1 of 2, Standard, 24 slots`);
+    expect(out).toContain('Bench Prototypes Spot Sixteen, software 1.2.3, label "Truss 3"');
+  });
+
+  test("an interface that does no RDM costs one sentence", async () => {
+    const { code, err } = await onCable(["rdm", "find"], [spot()], undefined, "knows no RDM");
+    expect([code, err.trim()]).toEqual([3, "Universe 1: this interface does not do RDM, or nothing answers."]);
+  });
+
+  test.each<{ manner: Manner; says: string }>([
+    { manner: "wrong checksum", says: "never answers cleanly" },
+    { manner: "text that is no text", says: "SOFTWARE_VERSION_LABEL: holds bytes that are no text" },
+    { manner: "more time, for ever", says: "asks for more time without end" },
+    { manner: "lies about its length", says: "never answers cleanly" },
+    { manner: "vanishes", says: "0 fixtures answer" },
+  ])(
+    "$manner: a sentence, and nothing that a terminal obeys",
+    async ({ manner, says }) => {
+      const { out, err } = await onCable(["rdm", "find"], [spot()], manner);
+      expect(`${out}${err}`.replaceAll(/\s+/g, " ")).toContain(says);
+      expect(`${out}${err}`.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    },
+    60_000,
+  );
+
+  test("two fixtures with one UID are told of", async () => {
+    const { out, err } = await onCable(["rdm", "find"], [spot(), spot()]);
+    expect(`${out}${err}`).toMatch(/two fixtures may have this one number|wrong checksum|breaks off|not RDM|overlap/);
+  }, 60_000);
+});
+
+test("over an Art-Net gateway: found in its table, and it is said that a port is open meanwhile", async () => {
+  const address = loopbackAddress();
+  const gateway = await gatewayAt(address, 3, new Cable([spot()], chanceFrom(1)));
+  const { out, err } = await limber(["rdm", "find", "--output", "artnet:3", "--to", address]);
+  await gateway.close();
+  expect(out).toContain(SPOT);
+  expect(err).toContain(`Art-Net's port 6454 is open on this computer while this is asked, for ${address} only.`);
+  expect(uidIn(SPOT)).toBe(0x7ff0_0000_002a);
+});
+
+test("outputs on which nothing can answer say so", async () => {
+  const { err } = await limber(["rdm", "find", "--output", "sacn:1", "--to", "multicast"]);
+  expect(err).toContain("nothing can answer here; RDM needs serial: or artnet:");
+});
