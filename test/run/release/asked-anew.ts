@@ -62,12 +62,24 @@ const looks: Check = (path) => DUE.flatMap((id) => when(answersTo(path, id).at(-
 
 const CURES: Readonly<Record<string, readonly string[]>> = {
   capacitors: ["capacitor-bulged"],
-  "yoke-wires": ["insulation-worn"],
+  "yoke-wires": ["insulation-worn", "joint-scorched", "loom-tired"],
   "yoke-entry": ["insulation-worn"],
   "plug-and-cord": ["cord-damaged"],
-  water: ["water-inside"],
+  // Wet, or smells burnt.
+  water: [
+    "water-inside",
+    "board-faulty",
+    "driver-dead",
+    "source-contacts",
+    "joint-scorched",
+    "power-link-loose",
+    "capacitor-bulged",
+    "screws-loose-base",
+    "cord-damaged",
+  ],
   brackets: ["brackets-loose"],
   "power-links": ["power-link-loose"],
+  "driver-marks": ["driver-dead", "board-faulty"],
 };
 
 /** Bad at any time: repaired, or taken for none by another person (of these paths, JD), and good after that. */
@@ -96,6 +108,26 @@ const failedTest: Check = (path) => {
     failed >= 0 && (work < 0 || last(path, test("within"), work) < 0),
     "the electrical test failed, and no repair and no good test came after it",
   );
+};
+
+/** What forbids power: dangers, and locks, brackets, cord, water or cable that were not good when last looked at. */
+export const againstPowerAnew = (path: History): readonly string[] => [
+  ...dangers(path),
+  ...failedTest(path),
+  ...brokenEarth(path),
+  ...["transport-locks", "plug-and-cord", "water", "yoke-entry", "brackets"].flatMap((id) =>
+    when(["bad", "unsure"].includes(answersTo(path, id).at(-1) ?? "good"), `${id} is not good`),
+  ),
+];
+
+const brokenEarth: Check = (path) => {
+  const earth =
+    (verdict: string): Fits =>
+    (body) =>
+      body.kind === "reading-taken" && body.reading === "earth-continuity" && body.verdict === verdict;
+  const bad = last(path, earth("outside"));
+  const repaired = last(path, mends("earth-broken"), bad + 1);
+  return when(bad >= 0 && (repaired < 0 || last(path, earth("within"), repaired) < 0), "the earth is broken");
 };
 
 const heldBack: Check = (path) => {

@@ -1,8 +1,12 @@
 import { describe, expect, test } from "vitest";
+import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
+import { standingOf } from "../../../src/run/release/standing.ts";
+import { verdictInWords, verdictOf } from "../../../src/run/release/verdict.ts";
+import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
@@ -184,6 +188,65 @@ describe("hold points", () => {
     expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
     expect(run.session).toMatchObject({ trouble: "pulled out", cleared: false });
     expect(run.send({ kind: "line-open" }).session.trouble).toBeUndefined();
+  });
+});
+
+describe("a danger", () => {
+  const powered = (run: Driven) => run.wishes.filter(({ kind }) => kind === "mains-on" || kind === "play").length;
+
+  test("a bad inspection of the wires that is left open is neither closed nor switched on: repaired and inspected again, or locked out", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "fault", ["yoke-wires"]);
+    const before = powered(run);
+    run.send({ kind: "name-fault", fault: "nothing" });
+    expect(taskOf(run)).toMatchObject({ kind: "blocked", dangers: [{ source: "yoke-wires", wants: "repair" }] });
+    run.send({ kind: "confirm" });
+    expect(taskOf(run)).toMatchObject({ kind: "fault" });
+    run.send({ kind: "name-fault", fault: "insulation-worn" }).send({ kind: "confirm" });
+    run.send({ kind: "name-fault", fault: "nothing" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-wires", why: "again" });
+    byHand(run, isHold(CLOSING[0]));
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+    expect(powered(run)).toBe(before);
+  });
+
+  test("an earth out of limit ends locked out, and the sheet's reasons begin with it", () => {
+    const steps = ["power-up: fixture", "hold-point: opening", "reading: earth-continuity", "hold-point: closing"];
+    const run = byHand(new Driven(jobOf(steps)).started().playOut(), never).send({ kind: "confirm" });
+    byHand(run, ({ kind }) => kind === "reading");
+    run.send({ kind: "filled", what: "initials", text: "EE" }).send({ kind: "judge", result: "fail" });
+    expect(taskOf(run)?.kind).toBe("blocked");
+    run.send({ kind: "decline" });
+    expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
+    const { profile } = run.session.job.timeline;
+    const standing = standingOf(historyNow(run.session), fittedOf(profile));
+    expect(standing.state).toBe("blocked");
+    expect(verdictInWords(verdictOf(standing))).toMatch(
+      /^Do not use: earth broken between base, yoke and head, and \d+ more$/,
+    );
+  });
+
+  test("an answer that was a slip is taken back at once, and asked for again", () => {
+    const run = byHand(swept(), (task) => task.kind === "look" && task.inspection === "yoke-wires");
+    run.send({ kind: "judge", result: "fail" }).send({ kind: "undo" });
+    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-wires" });
+    expect(run.events("inspection-corrected")).toHaveLength(1);
+    byHand(run.send({ kind: "judge", result: "pass" }), isHold(CLOSING[0]));
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: CLOSING[0] });
+  });
+
+  test("the computer may stand still meanwhile: the question stays, and nothing is closed or switched on for it", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look");
+    const before = taskOf(run);
+    run.send({ kind: "stood-still", time: 2.5 });
+    expect(taskOf(run)).toEqual(before);
+    expect(run.session.holds).toEqual(expect.arrayContaining([...OPENING]));
+    expect(run.events("course-changed").filter(({ what }) => what === "away")).toEqual([]);
+  });
+
+  test("after a long time nobody knows whether it is still isolated: that is asked anew before the next inspection", () => {
+    const run = byHand(swept(), ({ kind }) => kind === "look").send({ kind: "stood-still", time: 3600 });
+    run.send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: OPENING[0] });
   });
 });
 

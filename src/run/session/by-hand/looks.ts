@@ -10,6 +10,7 @@ import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { OPENING } from "../../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { isAskedAlone } from "../../../domain/trade/safety-findings.ts";
+import type { EventBody } from "../../events/event.ts";
 import { answersOf, observationsOf } from "../../events/observations.ts";
 import { curesOf } from "../../release/dangers.ts";
 import { knownIn } from "../job.ts";
@@ -73,7 +74,8 @@ const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
     : view.inspected.some((one) => one.inspection === id);
 
 /** Bad, and since then something was mended or cleaned that it tells of. */
-const isToBeLookedAtAgain = ({ told }: Session, id: InspectionId): boolean => {
+const isToBeLookedAtAgain = (session: Session, id: InspectionId): boolean => {
+  const told = withoutTakenBack(session.told);
   const last = told.findLastIndex((body) => body.kind === "inspected" && body.inspection === id);
   const body = told[last];
   if (body?.kind !== "inspected" || body.answer !== "bad") return false;
@@ -101,7 +103,7 @@ const proposedLook = (session: Session): InspectionId | undefined => {
 
 /** A press that nobody could put a name to proposes nothing. */
 const isSuspect = ({ told }: Session): boolean =>
-  told.some(
+  withoutTakenBack(told).some(
     (body) =>
       (body.kind === "step-judged" &&
         (body.result === "fail" || (body.result === "unsure" && body.symptoms.length > 0))) ||
@@ -128,13 +130,14 @@ const bestLook = (id: FaultId): InspectionId => {
 
 /** A step that failed or was unsure, or a look that was bad, since so many events. */
 export const somethingWrong = ({ told }: Session, since = 0): boolean =>
-  told
-    .slice(since)
-    .some(
-      (body) =>
-        (body.kind === "step-judged" && (body.result === "fail" || body.result === "unsure")) ||
-        (body.kind === "inspected" && body.answer === "bad"),
-    );
+  withoutTakenBack(told.slice(since)).some(
+    (body) =>
+      (body.kind === "step-judged" && (body.result === "fail" || body.result === "unsure")) ||
+      (body.kind === "inspected" && body.answer === "bad"),
+  );
+
+const withoutTakenBack = (told: readonly EventBody[]): readonly EventBody[] =>
+  told.filter((body, index) => !(body.kind === "inspected" && told[index + 1]?.kind === "inspection-corrected"));
 
 /** Once isolated every cover that was looked behind is open. */
 const openNow = ({ holds, view }: Session): readonly CoverId[] => {
