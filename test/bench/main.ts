@@ -7,6 +7,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   plan: async () => (await import("./plan/plan.ts")).planBench(),
   faults: async () => (await import("./faults/faults.ts")).faultsBench(),
   append: async () => (await import("./store/append.ts")).appendBench(),
+  damage: async () => (await import("./damage/damage.ts")).damageBench(),
   read: async () => (await import("./store/read.ts")).readBench(),
   memory: async () => (await import("./memory/memory.ts")).memoryBench(),
   presses: async () => (await import("./presses/presses.ts")).pressesBench(),

@@ -80,4 +80,14 @@ export const memory: Family = (program, ends) => {
     const { acceptFindings } = await import("./journal-check.ts");
     await ends(acceptFindings(file, person, why));
   });
+
+  taking(
+    journal
+      .command("rescue <file>")
+      .description("write everything that is sound in a damaged journal into a new one, and list the rest"),
+    option.journalOption(),
+  ).action(async (file, { journal: damaged }) => {
+    const { rescue } = await import("./journal-check.ts");
+    await ends(rescue(damaged, file));
+  });
 };

@@ -4,11 +4,11 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { holdPointWords } from "../../domain/trade/hold-points.ts";
 import { holdsBefore, INSPECTION_IDS, type inspection } from "../../domain/trade/inspections.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { keptRun } from "../fixture/kept-run.ts";
+import { openHere } from "./with-journal.ts";
 
 export interface ByHandOptions {
   readonly journal: string;
@@ -62,7 +62,7 @@ const keep = async (
   { journal: file, person }: ByHandOptions,
 ): Promise<ExitCode> => {
   if (!body.ok) return refuse(body.problems);
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     const kept = await keptRun(journal, name);
     if (!kept.ok) return refuse(kept.problems);

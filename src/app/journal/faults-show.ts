@@ -4,7 +4,6 @@ import { type Offer, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { coverWords } from "../../domain/trade/covers.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { offerInWords, settledInWords } from "../../reports/next-words.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
@@ -12,10 +11,11 @@ import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { keptRun } from "../fixture/kept-run.ts";
 import { shopHistory } from "./shop-history.ts";
+import { openHere } from "./with-journal.ts";
 
 /** What may be wrong after a run, with all the numbers and where each comes from, and what to do next. */
 export const showFaults = async (file: string, name: string, json: boolean): Promise<ExitCode> => {
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     const kept = await keptRun(journal, name);
     if (!kept.ok) return refuse(kept.problems);

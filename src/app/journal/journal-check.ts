@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
@@ -76,4 +77,19 @@ export const isTrusted = async (journal: FileJournal, serial: string): Promise<b
   for (const finding of findings) complain(`  - ${safeText(findingInWords(finding))}`);
   complain('"limber journal check" says the same at any time; DEVELOPERS.md says what can be done.');
   return false;
+};
+
+/** Saves what can be saved of a damaged journal; the damaged file stays as it is. */
+export const rescue = async (file: string, out: string): Promise<ExitCode> => {
+  if (!existsSync(file)) return refuse([problem(file, "there is no journal here", "--journal names another one")]);
+  const { rescueJournal } = await import("../../io/store/rescue.ts");
+  const { events, runs, lost } = rescueJournal(file, out, new Date().toISOString());
+  print(`Written to ${safeText(out)}: ${many(events, "event")} of ${many(runs, "run")}, each as it was written.`);
+  if (lost.length === 0) print("Nothing was lost.");
+  else print("Not in it:");
+  for (const one of lost) print(`  - ${safeText(one)}`);
+  print(
+    `${safeText(file)} is as it was. To go on with the new one, keep the old one elsewhere and name the new one in its place.`,
+  );
+  return lost.length === 0 ? EXIT.done : EXIT.world;
 };

@@ -1,4 +1,3 @@
-import { openJournal } from "../../io/store/journal.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
 import { deliver } from "../common/deliver.ts";
@@ -6,6 +5,7 @@ import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
 import { keptRun } from "../fixture/kept-run.ts";
 import { knowledgeIn, sheetFrom } from "../fixture/play-run.ts";
+import { openHere } from "./with-journal.ts";
 
 /** The forms a job sheet comes in. */
 export const SHEET_FORMS = ["text", "json", "csv", "html", "label"] as const;
@@ -20,7 +20,7 @@ export interface SheetOptions {
 
 /** The job sheet of a run in the journal. */
 export const showSheet = async (name: string, { journal: file, as, out }: SheetOptions): Promise<ExitCode> => {
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     const kept = await keptRun(journal, name);
     if (!kept.ok) return refuse(kept.problems);

@@ -1,8 +1,10 @@
 import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
 import { type FileJournal, openJournal } from "../../io/store/journal.ts";
+import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { ExitCode } from "../common/exit.ts";
-import { refuse } from "../common/print.ts";
+import { complain, refuse } from "../common/print.ts";
 
 /** Works on a journal that is there already: a misspelt name must not make an empty one. */
 export const withJournal = async (
@@ -10,10 +12,20 @@ export const withJournal = async (
   work: (journal: FileJournal) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
   if (!existsSync(file)) return refuse([problem(file, "there is no journal here", "the first limber sweep makes one")]);
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     return await work(journal);
   } finally {
     await journal.close();
   }
 };
+
+/** The journal, opened; what is wrong with it though it can be read is said at once. Rejects with JournalError. */
+export const openHere = async (file: string): Promise<FileJournal> => {
+  const journal = await openJournal(file);
+  for (const finding of journal.wrong) complain(`${safeText(file)}: ${findingInWords(finding)}. ${WHAT_TO_DO}`);
+  return journal;
+};
+
+const WHAT_TO_DO =
+  'Put the newer file back if there is one; "limber journal accept" goes on without it. Until then nothing can be signed.';

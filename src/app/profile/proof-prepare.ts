@@ -6,11 +6,11 @@ import { type Quickness, USUAL_QUICKNESS } from "../../diagnosis/places/stopwatc
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { framesIn } from "../../domain/units.ts";
 import { fileShelf } from "../../io/files/files.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { type Loaded, load } from "../common/data.ts";
 import { constantsIn } from "../fixture/measured.ts";
 import { type Rig, type RigOptions, rigFor } from "../fixture/rig.ts";
 import { warmUp } from "../fixture/warm-up.ts";
+import { openHere } from "../journal/with-journal.ts";
 import type { Part } from "./proof-part.ts";
 
 /** What is to be proved, and on what. */
@@ -65,7 +65,7 @@ const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.st
 /** Of somebody whose presses are kept, their own; else what is usual. */
 export const quicknessOf = async ({ person, journal }: ProofOrder): Promise<Quickness> => {
   if (person === "") return USUAL_QUICKNESS;
-  const kept = await openJournal(journal);
+  const kept = await openHere(journal);
   try {
     return knownOf(await constantsIn(kept), person, "").quickness;
   } finally {

@@ -4,11 +4,11 @@ import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
 import { identifyTurns } from "../../run/batch/turns.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
+import { openHere } from "../journal/with-journal.ts";
 import { loadDraft } from "./rack-data.ts";
 import { loadRackMaterial } from "./rack-material.ts";
 import { prepareRack } from "./rack-prepare.ts";
@@ -30,7 +30,7 @@ export const identifyRack = async (file: string, options: IdentifyOptions): Prom
   if (!ready.ok) return refuse(ready.problems);
   const { plan, members } = ready.value.job;
   const asking = { ...plan, turns: identifyTurns(rack.fixtures, 0), asks: "who-moved" } as const;
-  const journal = await openJournal(options.journal);
+  const journal = await openHere(options.journal);
   try {
     const batch = openBatch(asking, members, options.person);
     return await carryOutRack(options, ready.value, batch, journal, async (ended) =>

@@ -2,7 +2,6 @@ import { fastClock } from "../../io/clock/fast-clock.ts";
 import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { tellRackPlan } from "../../reports/rack-plan.ts";
 import { tellRackSheet } from "../../reports/rack-sheet.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
@@ -11,6 +10,7 @@ import type { Journal } from "../../run/ports.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { shopHistory } from "../journal/shop-history.ts";
+import { openHere } from "../journal/with-journal.ts";
 import { type FaultRate, faultRateIn } from "./fault-rate.ts";
 import { playRack } from "./play-rack.ts";
 import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
@@ -37,7 +37,7 @@ export interface RackRunOptions extends RackEyesOptions {
 export const runRack = async (names: RackNames, options: RackRunOptions): Promise<ExitCode> => {
   const material = loadRackMaterial(fileShelf(), names);
   if (!material.ok) return refuse(material.problems);
-  const journal = await openJournal(options.journal);
+  const journal = await openHere(options.journal);
   try {
     const { learned } = await shopHistory(journal);
     const wanted = { ...options, learned, seed: options.watcher ?? 1 };

@@ -1,17 +1,17 @@
 import { knownOf } from "../../diagnosis/places/known.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { type PracticeRound, practiceData, tellPractice, tellRound } from "../../reports/practice.ts";
 import type { Journal } from "../../run/ports.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { constantsIn } from "../fixture/measured.ts";
+import { openHere } from "../journal/with-journal.ts";
 import { type PracticeOptions, practiceRound } from "./practice-round.ts";
 
 /** Rounds at the simulated bench with something hidden, or nothing; after each what was set, caught, missed and falsely called. */
 export const practice = async (options: PracticeOptions): Promise<ExitCode> => {
-  const journal = await openJournal(options.journal);
+  const journal = await openHere(options.journal);
   try {
     const rounds: PracticeRound[] = [];
     for (let number = 1; number <= options.rounds; number++) {

@@ -1,7 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { type ChainHead, NO_HASH, type PrintedHead } from "../../run/events/chain.ts";
 import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
-import type { AcceptedFinding, JournalFinding } from "../../run/events/journal-finding.ts";
+import { type AcceptedFinding, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import { JournalError } from "../../run/ports.ts";
 import { hasHead, headOf } from "./appending.ts";
 import { wrongSchema } from "./database.ts";
@@ -21,6 +21,8 @@ export interface Checking {
   fixtures(after: string, most: number): Checked<string>;
   /** The database's own rules, and chains that were once longer. */
   rules(): readonly JournalFinding[];
+  /** Chains that were once longer, as far as nobody has accepted it: said whenever the journal is opened. */
+  ended(): readonly JournalFinding[];
   accepted(): readonly AcceptedFinding[];
   accept(finding: AcceptedFinding): void;
   /** Whether an event of this number, whose hash begins so, is here: of this bench or another. */
@@ -62,6 +64,10 @@ export const checking = (database: Database, file: string): Checking => {
       ...wrongSchema(database).map(({ type, name }) => ({ kind: "schema", type, name }) as const),
       ...endedChains(database),
     ],
+    ended: () => {
+      const keys = new Set(acceptedIn(database).map(({ key }) => key));
+      return endedChains(database).filter((one) => !keys.has(findingKey(one)));
+    },
     accepted: () => acceptedIn(database),
     accept: ({ key, words }) => {
       database.prepare("INSERT INTO marks VALUES ('accepted', ?, 0, ?)").run(key, words);

@@ -1,5 +1,6 @@
 import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
 import { type ChainHead, readHead } from "../../run/events/chain.ts";
+import { proofOf } from "./fold.ts";
 
 /**
  * Beside the journal stands which event was its last, so that an older copy of the journal, or one whose end was cut
@@ -13,7 +14,7 @@ export interface HeadFile {
 }
 
 /** As long as the longest head, so that a shorter one leaves nothing of the one before. */
-const WIDTH = 100;
+const WIDTH = 120;
 
 export const headFile = (journal: string): HeadFile => {
   const file = headFileOf(journal);
@@ -21,14 +22,16 @@ export const headFile = (journal: string): HeadFile => {
   return {
     read: () =>
       attempted(() => {
-        const [origin = "", printed = ""] = readFileSync(file, "utf8").split(" ");
+        const [origin = "", printed = "", proof] = readFileSync(file, "utf8").split(" ");
         const head = readHead(printed);
-        return head && origin !== "" ? { origin, ...head } : undefined;
+        // A note that is itself damaged says nothing.
+        return head && proof === proofOf(origin, printed) ? { origin, ...head } : undefined;
       }),
     write: ({ origin, number, hash }) =>
       attempted(() => {
         opened ??= openSync(file, "w", 0o600);
-        writeSync(opened, `${origin} ${number}-${hash} `.padEnd(WIDTH), 0);
+        const printed = `${number}-${hash}`;
+        writeSync(opened, `${origin} ${printed} ${proofOf(origin, printed)} `.padEnd(WIDTH), 0);
       }),
     close: () => {
       if (opened !== undefined) closeSync(opened);

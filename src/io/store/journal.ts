@@ -12,6 +12,8 @@ import { startThread, type Thread } from "./thread.ts";
 
 /** A journal in a file. */
 export interface FileJournal extends Journal {
+  /** What was found wrong when it was opened, though it can be read: its end is missing. */
+  readonly wrong: readonly JournalFinding[];
   /** Writes a whole copy into a new file while the journal is in use; the copy is itself a journal. Rejects with JournalError. */
   backup(file: string): Promise<void>;
   /** Forgets what is kept ready of the runs and folds it again from the events. Rejects with JournalError. */
@@ -45,8 +47,9 @@ const PAGE_ROWS = 100;
  */
 export const openJournal = async (file: string, patience: Seconds = 2): Promise<FileJournal> => {
   const thread = startThread(new URL("./worker.js", import.meta.url), file);
+  let wrong: readonly JournalFinding[];
   try {
-    await thread.ask({ kind: "open", file, patience });
+    wrong = await thread.ask({ kind: "open", file, patience });
   } catch (error) {
     await thread.stop();
     throw error;
@@ -54,6 +57,7 @@ export const openJournal = async (file: string, patience: Seconds = 2): Promise<
   const groups = inGroups<Row>((rows) => thread.ask({ kind: "insert", rows }));
   let closed: Promise<void> | undefined;
   return {
+    wrong,
     append: async (event) => groups.add(toRow(event)),
     events: (run) => read(thread, file, run === undefined ? { kind: "all" } : { kind: "run", run }),
     past: async (serial) => {

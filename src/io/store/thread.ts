@@ -40,7 +40,7 @@ export type Ask =
   | { readonly kind: "close" };
 
 export interface Answers {
-  readonly open: undefined;
+  readonly open: readonly JournalFinding[];
   readonly insert: undefined;
   readonly page: readonly StoredRow[];
   readonly backup: undefined;

@@ -30,7 +30,7 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
     case "open":
       file = ask.file;
       table = openTable(ask.file, ask.patience);
-      return undefined;
+      return table.check.ended();
     case "insert":
       opened().insert(ask.rows);
       return undefined;
