@@ -1,9 +1,10 @@
 import { randomBytes } from "node:crypto";
 import { existsSync } from "node:fs";
-import { type FileJournal, openJournal } from "../../io/store/journal.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
 import { type FixtureSaid, saidBody } from "../../run/events/fixture-said.ts";
 import type { FixtureReading } from "../../wire/rdm/fixture.ts";
+import { openHere } from "../journal/with-journal.ts";
 
 /** What a fixture last said of itself, and when, as the journal has it; undefined where it never did. */
 export const lastSaid = async (
@@ -25,7 +26,7 @@ export const keepSaid = async (
 ): Promise<string> => {
   const nowhere = "It is not kept: this serial number has no run in the journal yet.";
   if (!existsSync(file)) return nowhere;
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     const last = (await journal.briefs({ kind: "fixture", serial })).at(-1);
     if (!last) return nowhere;

@@ -1,6 +1,5 @@
 import { existsSync } from "node:fs";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { openJournal } from "../../io/store/journal.ts";
 import { readingText } from "../../reports/rdm-reading.ts";
 import { LineError } from "../../run/ports.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
@@ -15,6 +14,7 @@ import {
 } from "../../wire/rdm/settings.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
+import { openHere } from "../journal/with-journal.ts";
 import { saysYes } from "./consent.ts";
 import { keepSaid, lastSaid } from "./kept-said.ts";
 import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
@@ -85,7 +85,7 @@ const settingLines = (settings: FixtureSettings): readonly string[] =>
 
 const settingsBefore = async (file: string, serial: string) => {
   if (!existsSync(file)) return undefined;
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     return await lastSaid(journal, serial);
   } finally {

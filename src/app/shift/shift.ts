@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
-import { type FileJournal, openJournal } from "../../io/store/journal.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
@@ -15,6 +15,7 @@ import { print, refuse } from "../common/print.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume, sweep } from "../fixture/sweep.ts";
 import { sign } from "../journal/between-runs.ts";
+import { openHere } from "../journal/with-journal.ts";
 import { boardIn } from "./board.ts";
 import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
 
@@ -240,7 +241,7 @@ const farewell = async (options: ShiftOptions): Promise<ExitCode> => {
 
 /** The journal is open only while it is asked something: the run itself opens it too. */
 const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {
-  const journal = await openJournal(file);
+  const journal = await openHere(file);
   try {
     return await work(journal);
   } finally {

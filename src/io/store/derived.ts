@@ -3,8 +3,8 @@ import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import type { Which } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
 import { inTransaction } from "./database.ts";
-import { type Cell, forget, type Progress, progressOf, proofOf, takeIn, uptoIn } from "./fold.ts";
-import { EVENT_COLUMNS, fromRow, type StoredRow } from "./row.ts";
+import { forget, type Progress, progressOf, takeIn, uptoIn } from "./fold.ts";
+import { type Cell, EVENT_COLUMNS, fromRow, proofOf, type StoredRow } from "./row.ts";
 
 /**
  * What is kept ready of every run, so that nobody reads the whole journal: folded from the events when it is asked for,

@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { passedAgain } from "../../run/events/cases.ts";
 import { type Digest, digestOf, type ProfileOf } from "../../run/events/digest.ts";
@@ -6,7 +5,7 @@ import { isNameless } from "../../run/events/no-serial.ts";
 import { orderKey } from "../../run/events/order.ts";
 import { wasPressed } from "../../run/events/which.ts";
 import { inTransaction } from "./database.ts";
-import { EVENT_COLUMNS, fromRow, type StoredRow } from "./row.ts";
+import { type Cell, EVENT_COLUMNS, fromRow, proofOf, type StoredRow } from "./row.ts";
 
 /** How far the derived tables have come: the serial number of the last event taken in, and how many events are newer. */
 export interface Progress {
@@ -42,12 +41,6 @@ const TABLES = `
   CREATE INDEX runs_passed_again ON runs (passed_again) WHERE passed_again IS NOT NULL;
   CREATE TABLE fixtures (fixture TEXT PRIMARY KEY, standing TEXT, proof TEXT NOT NULL) STRICT;
 `;
-
-export type Cell = string | number | null;
-
-/** The checksum of a derived row: it tells damage, and is no protection against anybody who means harm. */
-export const proofOf = (...cells: readonly Cell[]): string =>
-  createHash("sha256").update(JSON.stringify(cells)).digest("hex").slice(0, 16);
 
 export const progressOf = (database: Database): Progress => {
   const upto = uptoIn(database) ?? 0;

@@ -1,6 +1,6 @@
 import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
 import { type ChainHead, readHead } from "../../run/events/chain.ts";
-import { proofOf } from "./fold.ts";
+import { proofOf } from "./row.ts";
 
 /**
  * Beside the journal stands which event was its last, so that an older copy of the journal, or one whose end was cut
