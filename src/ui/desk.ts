@@ -12,6 +12,8 @@ export interface Desk {
   /** Which page of the list of functions lies open instead, to choose one from. */
   readonly choosing: number | undefined;
   readonly entry: Entry | undefined;
+  /** Which of the choices of the question the buttons have come to; undefined before the first press. */
+  readonly mark: number | undefined;
   /** Asked for while it moved; waits until the step is over. */
   readonly wanted: "away" | "freeze" | undefined;
 }
@@ -28,6 +30,7 @@ export const clearDesk = (question: string | undefined): Desk => ({
   about: 0,
   choosing: undefined,
   entry: undefined,
+  mark: undefined,
   wanted: undefined,
 });
 

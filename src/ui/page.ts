@@ -5,11 +5,12 @@ import type { Session } from "../run/session/session.ts";
 import { refusedRows } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
 import { handRows } from "./by-hand-rows.ts";
+import { choicesAt } from "./choices.ts";
 import { farRows } from "./far-rows.ts";
 import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
-import { headline } from "./headline.ts";
+import { type Headline, headline } from "./headline.ts";
 import { holdingRows, slowRows } from "./holding-rows.ts";
-import { anyOf } from "./key-plan.ts";
+import { anyOf, keyWords } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { headlineOf, movingRows } from "./moving-rows.ts";
 import { placedRows } from "./placed-rows.ts";
@@ -26,7 +27,7 @@ export const pageOf = (sight: Sight): readonly Row[] => {
   const { columns, rows } = sight.size;
   if (columns < LEAST.columns || rows < LEAST.rows) return tooSmall(sight);
   const head = headerRows(sight);
-  const body = stageRows(sight);
+  const body = [...stageRows(sight), ...markRows(sight)];
   const spare = rows - 1 - [...head, ...body].filter(({ keep }) => keep === 2).length;
   return fitted([...head, BLANK, ...headlineRows(sight, spare), BLANK, ...body], rows - 1);
 };
@@ -83,12 +84,19 @@ const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };
 
+/** What the again button would take, so that it can be read from afar. */
+const markedHeadline = (sight: Sight): Headline | undefined => {
+  const { session, desk, plan, letters } = sight;
+  const marked = desk.mark === undefined || letters === "usual" ? undefined : choicesAt(session, desk, plan)[desk.mark];
+  return marked && { usual: marked.words, far: marked.words };
+};
+
 /** Two lines of large letters, or one that is twice as large; where there is more to read, one line. */
 const MOST_LARGE = { moving: 11, still: 5 };
 
 /** What it is about, in capitals, or several rows high where there is room. */
 const headlineRows = (sight: Sight, spare: number): readonly Row[] => {
-  const { usual, far } = headline(sight);
+  const { usual, far } = markedHeadline(sight) ?? headline(sight);
   const large =
     sight.letters === "usual"
       ? undefined
@@ -98,6 +106,20 @@ const headlineRows = (sight: Sight, spare: number): readonly Row[] => {
           Math.min(spare, MOST_LARGE[sight.session.stage.kind === "moving" ? "moving" : "still"]),
         );
   return large ? large.map((text) => asRow(text, "strong")) : [asRow(usual.toUpperCase(), "strong")];
+};
+
+/** How the three buttons answer; once somebody uses them, what they would say. */
+const markRows = ({ session, desk, plan, size }: Sight): readonly Row[] => {
+  const choices = desk.entry ? [] : choicesAt(session, desk, plan);
+  const marked = desk.mark === undefined ? undefined : choices[desk.mark];
+  const [press = "", again = ""] = [plan.press[0], plan.again[0]].map((key) => key && keyWords(key));
+  if (marked) return said(`> ${marked.words}  (${again}: this one; ${press}: the next)`, size.columns, "strong");
+  return said(
+    choices.length === 0 ? "" : `By the buttons: ${press} goes through the answers, ${again} takes one.`,
+    size.columns,
+    "faint",
+    0,
+  );
 };
 
 export const stageRows = (sight: Sight): readonly Row[] => {

@@ -3,6 +3,7 @@ import type { Input } from "../run/session/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
+import { choicesAt } from "./choices.ts";
 import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
@@ -19,7 +20,24 @@ export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan):
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
   // There the stop button too means that it shall stand still, and that is done.
   if (isKey(plan.stop, key) && drawn.session.stage.kind !== "at-spot") return [desk, [{ kind: "stop" }]];
-  return atStage(desk, key, drawn, plan);
+  return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
+};
+
+/** At a question the press button goes from choice to choice, and the again button takes the one that is marked. */
+const byButtons = (desk: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed | undefined => {
+  const choices = choicesAt(drawn.session, desk, plan);
+  if (choices.length === 0) return undefined;
+  if (isKey(plan.press, key))
+    return [{ ...desk, mark: desk.mark === undefined ? 0 : (desk.mark + 1) % choices.length }, [HERE]];
+  const marked = desk.mark === undefined ? undefined : choices[desk.mark];
+  if (!marked || !isKey(plan.again, key)) return undefined;
+  return marked.keys.reduce<Keyed>(
+    ([before, inputs], one) => {
+      const [after, more] = atStage(before, one, drawn, plan);
+      return [after, [...inputs, ...more]];
+    },
+    [{ ...desk, mark: undefined }, []],
+  );
 };
 
 const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Keyed => {

@@ -1,0 +1,139 @@
+import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
+import { DIRT, DIRT_IDS } from "../domain/trade/cleanings.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import { inspection } from "../domain/trade/inspections.ts";
+import { symptomWords } from "../domain/trade/symptoms.ts";
+import { followUpInWords, offeredInWords } from "../reports/next-words.ts";
+import type { HandTask } from "../run/session/by-hand/task.ts";
+import { guardedBy } from "../run/session/guarded.ts";
+import type { Session } from "../run/session/session.ts";
+import { pageOf } from "./asking.ts";
+import type { Desk } from "./desk.ts";
+import { movable } from "./finding-keys.ts";
+import type { KeyPlan } from "./key-plan.ts";
+import { aboutInWords, aboutsOf, MOST } from "./pages.ts";
+import type { Asking } from "./sight.ts";
+
+/** One answer that the three buttons can give: its words, and the keys that would give it at a keyboard. */
+export interface Choice {
+  readonly words: string;
+  readonly keys: readonly string[];
+}
+
+/**
+ * The answers to the open question in the order in which the press button goes through them, the commonest first; none
+ * while it moves, and none for a page that is guarded: that wants a letter of its own.
+ */
+export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+  const { stage } = session;
+  const { absent } = plan.letters;
+  switch (stage.kind) {
+    case "asking":
+      return desk.choosing === undefined ? symptomChoices(session, desk, stage, plan) : functionChoices(session, desk);
+    case "confirming":
+      return [choice("I watched all of these", "enter"), choice("I did not watch them", absent), ...undoing(plan)];
+    case "what-moved":
+      return [...movedChoices(session, desk), choice("leave it and go on", absent)];
+    case "setting-found":
+      return [choice("leave it and go on", absent)];
+    case "placed":
+      return [
+        choice("go on with the run", "enter"),
+        ...stage.tests.map((test, at) => choice(followUpInWords(test), `${at + 1}`)),
+        choice("back to where it happened", plan.letters.return),
+        ...undoing(plan),
+      ];
+    case "what-next":
+      return [
+        ...stage.offers.flatMap((offer, at) =>
+          offer.kind === "inspection" ? [] : [choice(offeredInWords(offer), `${at + 1}`)],
+        ),
+        choice("enough, to the job sheet", "enter"),
+      ];
+    case "by-hand":
+      return guardedBy(stage) === undefined ? handChoices(stage.task, plan) : [];
+    default:
+      return [];
+  }
+};
+
+const choice = (words: string, ...keys: readonly string[]): Choice => ({ words, keys });
+const undoing = ({ letters }: KeyPlan): readonly Choice[] => [
+  choice("the answer before was wrong: ask it again", letters.undo),
+];
+
+/** A step that somebody pressed in is asked for its symptom first, a quiet one whether all was well. */
+const symptomChoices = (session: Session, desk: Desk, stage: Asking, plan: KeyPlan): readonly Choice[] => {
+  const pressed = (session.view.steps[stage.index]?.presses.length ?? 0) > 0;
+  const { good, failed, unsure } = plan.letters;
+  const usual = stage.symptoms.length > 0 ? [choice("it failed, as named", "enter")] : [];
+  const well = choice("nothing was wrong", good);
+  return [
+    ...(pressed ? usual : [...usual, well]),
+    ...pageOf(desk, session, stage).symptoms.map((id, at) => choice(symptomWords(id), `${at + 1}`, "enter")),
+    ...(pressed ? [well] : []),
+    choice("unsure what it was", unsure),
+    choice("it failed, but none of these", failed),
+    choice("another list of symptoms", "0"),
+    ...otherFunctions(session, stage),
+    choice("play it again", ...plan.again.slice(0, 1)),
+    ...undoing(plan),
+  ];
+};
+
+const otherFunctions = ({ job }: Session, { index }: Asking): readonly Choice[] =>
+  aboutsOf(job, index).length > 1 ? [choice("it was another function", "tab")] : [];
+
+const functionChoices = ({ job, stage }: Session, { choosing = 0 }: Desk): readonly Choice[] =>
+  stage.kind === "asking"
+    ? [
+        ...aboutsOf(job, stage.index)
+          .slice(choosing * MOST, (choosing + 1) * MOST)
+          .map((about, at) => choice(aboutInWords(about), `${at + 1}`)),
+        choice("more functions", "0"),
+      ]
+    : [];
+
+const movedChoices = (session: Session, { page }: Desk): readonly Choice[] => [
+  ...movable(session)
+    .slice(page * MOST, (page + 1) * MOST)
+    .map((what, at) => choice(what === "nothing" ? "nothing moved" : functionWords(what), `${at + 1}`)),
+  choice("more functions", "0"),
+];
+
+const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choice[] => {
+  const { good, failed, unsure, absent, undo } = letters;
+  switch (task.kind) {
+    case "look":
+      return [
+        choice("good", good),
+        choice("not good", failed),
+        choice("unsure", unsure),
+        choice("not looked at", absent),
+        choice("the look before", undo),
+      ];
+    case "looks":
+      return [
+        choice("I have looked at all of these, they are good", good),
+        ...task.inspections.map((id, at) => choice(`not good, or not looked at: ${inspection(id).look}`, `${at + 1}`)),
+        choice("the look before", undo),
+      ];
+    case "dirt":
+      return DIRT_IDS.map((id, at) => choice(DIRT[id].words, `${at + 1}`));
+    case "fault":
+      return [
+        ...task.choices.map((id, at) => choice(knownFault(id).title, `${at + 1}`)),
+        choice("something else", "9"),
+        choice("nothing more was found", absent),
+      ];
+    case "cleans":
+    case "clean":
+      return [choice("all of this is done", good), choice("left out", absent)];
+    case "mend":
+      return [choice("this repair, as it stands", "enter"), choice("not repaired now", absent)];
+    case "reading":
+      return [choice("in limit", good), choice("out of limit", failed), choice("not measured", absent)];
+    default:
+      return task.kind === "sign" ? [choice("another repair for the record", ...again.slice(0, 1))] : [];
+  }
+};

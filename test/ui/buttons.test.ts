@@ -1,0 +1,94 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { symptomWords } from "../../src/domain/trade/symptoms.ts";
+import { guardedBy } from "../../src/run/session/guarded.ts";
+import { choicesAt } from "../../src/ui/choices.ts";
+import { clearDesk } from "../../src/ui/desk.ts";
+import { pagesOf } from "../../src/ui/pages.ts";
+import { Driven, jobOf } from "../kit/driven.ts";
+import { shippedProfile } from "../kit/shipped.ts";
+import { AGREE, PLAN, Typist } from "./sights.ts";
+
+const PRESS = "space";
+const AGAIN = "a";
+
+/** At the question of one step in which somebody pressed once. */
+const pressedIn = (step: string, profile = "spot-16bit") => {
+  const run = new Driven(jobOf([step, "sweep: Pan"], {}, profile)).started();
+  return new Typist(run.send({ kind: "press" }, 40).playOut());
+};
+
+const routineFor = (kind: string | undefined, id: string): string =>
+  id.endsWith("Pos") ? "rotate" : kind === "travel" ? "sweep" : kind === "wheel" ? "step-through" : "in-and-out";
+
+describe("three buttons are enough", () => {
+  const spot = shippedProfile("spot-16bit");
+  const functions = [...spot.functions.keys()].filter((id) => !["Control1", "LampControl"].includes(id));
+
+  test.each(functions)("%s: each of its five commonest symptoms takes at most six presses", (id) => {
+    const step = `${routineFor(spot.functions.get(id)?.kind, id)}: ${id}`;
+    const job = jobOf([step]);
+    const five = pagesOf(job, 0, id)[0]!.symptoms.slice(0, 5);
+    for (const [at, symptom] of five.entries()) {
+      const typist = pressedIn(step);
+      const presses = [...Array(at + 1).fill(PRESS), AGAIN];
+      expect(presses.length).toBeLessThanOrEqual(6);
+      typist.press(...presses);
+      expect(typist.run.events("step-judged")[0]).toMatchObject({
+        result: "fail",
+        symptoms: [{ symptom, function: id }],
+      });
+    }
+  });
+
+  test("the marked answer stands on the page, and in large letters from afar", () => {
+    const typist = pressedIn("sweep: Pan").press(PRESS);
+    const [first] = pagesOf(jobOf(["sweep: Pan"]), 0, "Pan")[0]!.symptoms;
+    expect(typist.page()).toContain(`> ${symptomWords(first!)}  (A: this one; SPACE: the next)`);
+    const far = typist.page({ letters: "several rows high", size: { columns: 120, rows: 40 } });
+    expect(far).not.toContain("WHAT DID YOU SEE?");
+  });
+
+  test("a quiet step: the first answer is that nothing was wrong", () => {
+    const typist = new Typist(new Driven(jobOf(["sweep: Pan", "sweep: Iris"])).started().playOut());
+    typist.press(PRESS, AGAIN);
+    expect(typist.run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("without a mark the again button plays the step again, as it always did", () => {
+    const typist = pressedIn("sweep: Pan").press(AGAIN);
+    expect(typist.run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+  });
+
+  test("after a continuous group it is confirmed, or not, by the buttons alone", () => {
+    const run = new Driven(jobOf(["sweep: Pan"], { mode: "hands-off" })).started().send({ kind: "here" }).playOut();
+    expect(run.session.stage.kind).toBe("confirming");
+    new Typist(run).press(PRESS, AGAIN);
+    expect(run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("whatever choices are taken, every question that is not guarded has some", () => {
+    const steps = ["sweep: Pan", "sweep: [ColorSub_C, ColorSub_M]", "step-through: Gobo1"];
+    fc.assert(
+      fc.property(fc.array(fc.nat({ max: 11 }), { minLength: 30, maxLength: 30 }), (picks) => {
+        const typist = new Typist(new Driven(jobOf(steps)).started());
+        for (const pick of picks) if (typist.run.session.stage.kind !== "finished") onwards(typist, pick);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
+/** One thing happens: a movement ends, a guarded page gets its letter, or a choice is taken by the buttons. */
+const onwards = (typist: Typist, pick: number): void => {
+  const { run } = typist;
+  const { stage } = run.session;
+  if (stage.kind === "at-spot") typist.press(AGAIN);
+  else if (["moving", "slow-start", "stirring"].includes(stage.kind)) run.playOut();
+  else if (guardedBy(stage)) typist.press(AGREE);
+  else {
+    const choices = choicesAt(run.session, clearDesk(undefined), PLAN);
+    expect(choices.length, stage.kind).toBeGreaterThan(0);
+    typist.press(...Array((pick % choices.length) + 1).fill(PRESS), AGAIN);
+  }
+};
