@@ -1,5 +1,6 @@
 import { randomBytes } from "node:crypto";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
@@ -111,7 +112,7 @@ const withFixture = (
     if (person.trim() === "") return refuse([problem("--person", "this is kept with initials", "--person KM")]);
     const runs = await journal.briefs({ kind: "fixture", serial });
     const last = runs.findLast(({ simulated }) => !simulated) ?? runs.at(-1);
-    const standing = (await journal.standings({ kind: "fixture", serial })).get(serial);
+    const standing = (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial));
     if (!last || !standing) return refuse([await unknownSerial(journal, serial)]);
     return work({ journal, standing, keep: (body) => keep(journal, last, person, body) });
   });
@@ -133,7 +134,7 @@ const keep = async (
 ): Promise<ExitCode> => {
   const id = `${run}-between-${randomBytes(6).toString("hex")}`;
   await journal.append({ id, v: EVENT_VERSION, bench, person, at: new Date().toISOString(), run, body });
-  const standing = (await journal.standings({ kind: "fixture", serial })).get(serial);
+  const standing = (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial));
   return standing ? tellStanding(standing, EXIT.done) : EXIT.done;
 };
 

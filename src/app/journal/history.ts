@@ -1,3 +1,4 @@
+import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { tellHistory } from "../../reports/history-text.ts";
@@ -22,7 +23,7 @@ export const showHistory = async (serial: string, options: HistoryOptions): Prom
   return withJournal(options.journal, async (journal) => {
     const which = { kind: "fixture", serial } as const;
     const runs = await journal.briefs(which);
-    const history = historyOf(serial, runs, (await journal.standings(which)).get(serial));
+    const history = historyOf(serial, runs, (await journal.standings(which)).get(identityKey(serial)));
     if (!history) return refuse([await unknown(journal, serial)]);
     return deliver(options.json ? JSON.stringify(history, undefined, 2) : tellHistory(history), options.out);
   });
@@ -35,7 +36,7 @@ const NAMELESS = problem(
 );
 
 const unknown = async (journal: Journal, serial: string): Promise<Problem> => {
-  const serials = [...(await journal.standings({ kind: "all" })).keys()];
+  const serials = [...new Set((await journal.briefs({ kind: "all" })).map((brief) => brief.serial))];
   const hint = hintFor(serial, serials) ?? '"limber stock" lists the fixtures';
   return problem(serial, "no run of a fixture with this serial number is in the journal", hint);
 };

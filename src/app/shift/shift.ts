@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
@@ -173,7 +174,7 @@ const afterwards = async (
   settings: ShiftSettings,
 ): Promise<void> => {
   const standing = await withRuns(options.journal, async (journal) =>
-    (await journal.standings({ kind: "fixture", serial })).get(serial),
+    (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial)),
   );
   if (!standing) return;
   const verdict = verdictOf(standing);

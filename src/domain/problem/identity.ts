@@ -5,14 +5,12 @@
 
 /** What two spellings of one name have in common: NFKC, without what cannot be seen, blanks made one, case folded. */
 export const identityKey = (name: string): string =>
-  name
-    .normalize("NFKC")
-    .replace(INVISIBLE, "")
-    .replace(/\s+/gu, " ")
-    .trim()
+  blanksMadeOne(blanksMadeOne(name.normalize("NFKC")).replace(INVISIBLE, ""))
     .toUpperCase()
     .toLowerCase()
     .normalize("NFKC");
+
+const blanksMadeOne = (name: string): string => name.replace(/\s+/gu, " ").trim();
 
 /** Default ignorables, format characters (bidi marks among them), controls, and what has no character yet or is for private use. */
 const INVISIBLE = /[\p{Default_Ignorable_Code_Point}\p{Cf}\p{Cc}\p{Co}\p{Cn}\p{Cs}]/gu;
@@ -20,7 +18,7 @@ const INVISIBLE = /[\p{Default_Ignorable_Code_Point}\p{Cf}\p{Cc}\p{Co}\p{Cn}\p{C
 export const isSameName = (a: string, b: string): boolean => identityKey(a) === identityKey(b);
 
 /** How a name is written down: NFKC, one blank at a time, none around it. Its case stays as it was typed. */
-export const writtenName = (name: string): string => name.normalize("NFKC").replace(/\s+/gu, " ").trim();
+export const writtenName = (name: string): string => blanksMadeOne(name.normalize("NFKC"));
 
 /** What is wrong with a name, in words; undefined when it may be used. */
 export const nameTrouble = (name: string): string | undefined => {

@@ -1,4 +1,5 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { type ChainHead, NO_HASH, type PrintedHead } from "../../run/events/chain.ts";
 import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import { type AcceptedFinding, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
@@ -52,8 +53,8 @@ export const checking = (database: Database, file: string): Checking => {
       return { findings, next: names.at(-1), seen: names.length };
     },
     fixture: (serial) => [
-      ...textsOf(database, RUNS_OF_FIXTURE, serial).flatMap(follows),
-      ...derivedFixture(database, file, profileOf, serial),
+      ...runsOfFixture(database, serial).flatMap(follows),
+      ...derivedFixture(database, file, profileOf, identityKey(serial)),
     ],
     fixtures: (after, most) => {
       const serials = textsOf(database, FIXTURE_PAGE, after, most);
@@ -143,8 +144,15 @@ const readable = <T>(work: () => T): T | "damaged" => {
   }
 };
 
-const RUNS_OF_FIXTURE = `
-  SELECT DISTINCT run FROM events WHERE kind = 'run-opened' AND json_extract(event, '$.body.fixture.serial') = ?
+/** By the events themselves, however the serial number was spelt in each. */
+const runsOfFixture = (database: Database, serial: string): readonly string[] =>
+  database
+    .prepare(OPENINGS)
+    .all()
+    .filter((row) => isSameName(String(row["serial"]), serial))
+    .map((row) => String(row["run"]));
+const OPENINGS = `
+  SELECT DISTINCT run, json_extract(event, '$.body.fixture.serial') AS serial FROM events WHERE kind = 'run-opened'
 `;
 
 const endedChains = (database: Database): readonly JournalFinding[] =>

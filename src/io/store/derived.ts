@@ -1,4 +1,5 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import type { Which } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
@@ -30,7 +31,7 @@ export interface Teaching {
 
 export type FixtureAsked = Extract<Which, { readonly kind: "all" | "fixture" }>;
 
-/** A fixture's serial number, and its standing as JSON. */
+/** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
 export type StandingRow = readonly [serial: string, standing: string];
 
 export const derivedIn = (database: Database, file: string): Derived => {
@@ -80,7 +81,7 @@ const runsSql = (which: Which): readonly [sql: string, ...values: readonly Cell[
     case "all":
       return [`SELECT ${RUN_COLUMNS} FROM runs ORDER BY begun`];
     case "fixture":
-      return [`SELECT ${RUN_COLUMNS} FROM runs WHERE fixture = ? ORDER BY begun`, which.serial];
+      return [`SELECT ${RUN_COLUMNS} FROM runs WHERE fixture = ? ORDER BY begun`, identityKey(which.serial)];
     case "named":
       return [`SELECT ${RUN_COLUMNS} FROM runs WHERE instr(run, ?) = 1 ORDER BY begun`, which.beginning];
     case "pressed":
@@ -119,7 +120,7 @@ interface FixtureCells {
 const standingRows = (database: Database, which: FixtureAsked) =>
   (which.kind === "all"
     ? database.prepare("SELECT * FROM fixtures ORDER BY fixture").all()
-    : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(which.serial)) as FixtureCells[];
+    : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(identityKey(which.serial))) as FixtureCells[];
 
 /** Calculates at most so many of those that are to be calculated. */
 const settle = (database: Database, file: string, profileOf: ProfileOf, which: FixtureAsked, most: number): void => {

@@ -1,4 +1,5 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { passedAgain } from "../../run/events/cases.ts";
 import { type Digest, digestOf, type ProfileOf } from "../../run/events/digest.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
@@ -114,7 +115,7 @@ export const runRow = (database: Database, file: string, profileOf: ProfileOf, r
 const cellsOf = (begun: string, { brief, lesson }: Digest): RunRow => [
   brief.run,
   begun,
-  brief.serial,
+  identityKey(brief.serial),
   passedAgain(brief) ?? null,
   Number(wasPressed(brief)),
   JSON.stringify(brief),

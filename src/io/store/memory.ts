@@ -1,3 +1,4 @@
+import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { casesIn, digestsOf, readingProfiles } from "../../run/events/digest.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
 import { askedOf } from "../../run/events/which.ts";
@@ -20,7 +21,7 @@ export const memoryJournal = (): Journal => {
     },
     events: async (run) => events().filter((event) => run === undefined || event.run === run),
     past: async (serial) => {
-      const runs = new Set(digests().flatMap(({ brief }) => (brief.serial === serial ? [brief.run] : [])));
+      const runs = new Set(digests().flatMap(({ brief }) => (isSameName(brief.serial, serial) ? [brief.run] : [])));
       return events().filter(({ run }) => runs.has(run));
     },
     briefs: async (which) =>
@@ -31,8 +32,10 @@ export const memoryJournal = (): Journal => {
     head: async () => undefined,
     cases: async () => casesIn(digests()),
     standings: async (which) => {
-      const serials = new Set(digests().flatMap(({ brief: { serial } }) => (isNameless(serial) ? [] : [serial])));
-      const asked = [...serials].filter((serial) => which.kind === "all" || serial === which.serial);
+      const serials = new Set(
+        digests().flatMap(({ brief: { serial } }) => (isNameless(serial) ? [] : [identityKey(serial)])),
+      );
+      const asked = [...serials].filter((serial) => which.kind === "all" || serial === identityKey(which.serial));
       return new Map(asked.map((serial) => [serial, standingIn(events(), serial, profileOf)]));
     },
     close: async () => undefined,

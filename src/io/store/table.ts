@@ -1,5 +1,6 @@
 import { closeSync, fsyncSync, openSync, rmSync } from "node:fs";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { identityKey } from "../../domain/problem/identity.ts";
 import type { Seconds } from "../../domain/units.ts";
 import { DAWN, type Stamp } from "../../run/events/order.ts";
 import { type Appending, appendingTo } from "./appending.ts";
@@ -55,7 +56,7 @@ const whereOf = (of: EventsOf): readonly [sql: string, ...values: readonly strin
     case "run":
       return ["run = ?", of.run];
     case "fixture":
-      return ["run IN (SELECT run FROM runs WHERE fixture = ?)", of.serial];
+      return ["run IN (SELECT run FROM runs WHERE fixture = ?)", identityKey(of.serial)];
     default:
       return of satisfies never;
   }

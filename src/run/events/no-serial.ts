@@ -1,7 +1,9 @@
+import { identityKey } from "../../domain/problem/identity.ts";
+
 /** Given to the simulated fixture of a practice round, which is no fixture of the shop's. */
 export const PRACTICE_SERIAL = "practice";
 
 /** What stands for the serial number of a fixture when nobody gave one: runs of different fixtures may bear it. */
 const NO_SERIAL: readonly string[] = ["", "unknown", PRACTICE_SERIAL];
 
-export const isNameless = (serial: string): boolean => NO_SERIAL.includes(serial.trim());
+export const isNameless = (serial: string): boolean => NO_SERIAL.includes(identityKey(serial));

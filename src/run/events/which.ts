@@ -1,3 +1,4 @@
+import { isSameName } from "../../domain/problem/identity.ts";
 import type { RunBrief } from "./brief.ts";
 
 /** Which runs are asked for. */
@@ -15,7 +16,7 @@ export const askedOf = (runs: readonly RunBrief[], which: Which): readonly RunBr
     case "all":
       return runs;
     case "fixture":
-      return runs.filter(({ serial }) => serial === which.serial);
+      return runs.filter(({ serial }) => isSameName(serial, which.serial));
     case "named":
       return runs.filter(({ run }) => run.startsWith(which.beginning));
     case "pressed":

@@ -1,3 +1,4 @@
+import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import type { RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
@@ -66,9 +67,9 @@ export const boardOf = (of: BoardOf, { runs, standings, expected, simulated }: B
   const lengths = lengthsIn(counted);
   const seen = grouped(
     counted.filter((run) => belongs(run, of)),
-    ({ serial }) => serial,
+    ({ serial }) => identityKey(serial),
   ).map((own) => seenRow(own, standings, lengths));
-  const unseen = expected.filter((serial) => !seen.some((row) => row.serial === serial));
+  const unseen = expected.filter((serial) => !seen.some((row) => isSameName(row.serial, serial)));
   const rows = [...seen, ...unseen.map((serial) => unseenRow(serial, counted, lengths))];
   return {
     of,
@@ -102,7 +103,7 @@ type Runs = readonly [RunBrief, ...RunBrief[]];
 
 const seenRow = (own: Runs, standings: Standings, lengths: Lengths): BoardRow => {
   const last = own.at(-1) ?? own[0];
-  const standing = standings.get(last.serial);
+  const standing = standings.get(identityKey(last.serial));
   const state = stateOf(last, standing?.state);
   return {
     serial: last.serial,

@@ -4,7 +4,7 @@ import type { RunEvent } from "../events/event.ts";
 import { historyOf } from "../release/history.ts";
 import { type Standing, standingOf } from "../release/standing.ts";
 
-/** Where every fixture that has a serial number stands, by that number. */
+/** Where every fixture that has a serial number stands, by the key of that number (`identityKey`): one fixture, however it was spelt. */
 export type Standings = ReadonlyMap<string, Standing>;
 
 /** By the rules of release, from all events of the fixture's runs in the order of writing. */

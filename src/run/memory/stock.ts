@@ -1,4 +1,5 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { passedWhole, type RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
@@ -66,10 +67,12 @@ export interface StockReturn {
 /** Of all runs there are, in any order: the real ones, or those of fixtures that have simulated ones only. */
 export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "real" | "simulated"): Stock => {
   const real = all.filter(({ simulated }) => !simulated);
-  const serials = new Set(real.map(({ serial }) => serial));
-  const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(serial));
+  const serials = new Set(real.map(({ serial }) => identityKey(serial)));
+  const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(identityKey(serial)));
   const runs = inTime(wanted.filter(({ serial }) => !isNameless(serial)));
-  const fixtures = [...grouped(runs, ({ serial }) => serial)].sort(([a], [b]) => (a.serial < b.serial ? -1 : 1));
+  const fixtures = [...grouped(runs, ({ serial }) => identityKey(serial))].sort(([a], [b]) =>
+    a.serial < b.serial ? -1 : 1,
+  );
   return {
     simulated: kind === "simulated",
     fixtures: fixtures.map((own) => stockFixture(own, standings)),
@@ -87,7 +90,7 @@ const lastOf = (runs: Runs): RunBrief => runs.at(-1) ?? runs[0];
 
 const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
   const { serial, profile, run, at } = lastOf(runs);
-  const standing = standings.get(serial);
+  const standing = standings.get(identityKey(serial));
   if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
   const because = standing.reasons.map(({ words }) => words);
   return { serial, profile, state: standing.state, because, runs: runs.length, run, at };

@@ -1,3 +1,4 @@
+import { isSameName } from "../../domain/problem/identity.ts";
 import type { EventBody } from "../events/event.ts";
 
 /** One event of a fixture, with the run it was written in and who was there. */
@@ -12,7 +13,9 @@ export type History = readonly Told[];
 
 /** The history of the fixture with this serial number. A simulated run says nothing of a real fixture: where there is a real one, simulated ones are left out. */
 export const historyOf = <T extends Told>(events: readonly T[], serial: string): readonly T[] => {
-  const openings = events.filter((one) => one.body.kind === "run-opened" && one.body.fixture.serial === serial);
+  const openings = events.filter(
+    (one) => one.body.kind === "run-opened" && isSameName(one.body.fixture.serial, serial),
+  );
   const real = openings.filter(({ body }) => body.kind === "run-opened" && !body.simulated);
   const runs = new Set((real.length > 0 ? real : openings).map(({ run }) => run));
   return events.filter(({ run }) => runs.has(run));

@@ -62,8 +62,11 @@ test("caught up piece by piece or folded anew, the tables are the same, and are 
       );
       expect(caughtUp.fixtures).toEqual(
         ["A-1", "A-2"]
-          .filter((fixture) => digests.some(({ brief }) => brief.serial === fixture))
-          .map((fixture) => ({ fixture, standing: JSON.stringify(standingIn(events, fixture, readingProfiles())) })),
+          .filter((serial) => digests.some(({ brief }) => brief.serial === serial))
+          .map((serial) => ({
+            fixture: serial.toLowerCase(),
+            standing: JSON.stringify(standingIn(events, serial, readingProfiles())),
+          })),
       );
 
       table.derived.forget();

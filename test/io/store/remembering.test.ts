@@ -38,8 +38,24 @@ describe.each([
     expect(names(await journal.briefs({ kind: "all" }))).toEqual(["b-2", "b-1", "B-3"]);
     expect(names(await journal.briefs({ kind: "fixture", serial: "A'%_1" }))).toEqual(["b-2", "B-3"]);
     expect(names(await journal.briefs({ kind: "fixture", serial: "A%" }))).toEqual([]);
+    expect(names(await journal.briefs({ kind: "fixture", serial: " a'%_1\u200b" }))).toEqual(["b-2", "B-3"]);
     expect(names(await journal.briefs({ kind: "named", beginning: "b-" }))).toEqual(["b-2", "b-1"]);
     expect(names(await journal.briefs({ kind: "named", beginning: "b_" }))).toEqual([]);
+  });
+
+  test("knows one fixture by its serial number however it was spelt in each run", async () => {
+    const journal = await open();
+    const runs = [
+      { run: "1", serial: "A-17" },
+      { run: "2", serial: "a-17 " },
+      { run: "3", serial: "A\u200b-17" },
+      { run: "4", serial: "A-1" },
+    ];
+    for (const event of runs.flatMap(eventsOf)) await journal.append(event);
+    expect(names(await journal.briefs({ kind: "fixture", serial: "A-17" }))).toEqual(["1", "2", "3"]);
+    expect([...(await journal.standings({ kind: "all" })).keys()].sort()).toEqual(["a-1", "a-17"]);
+    const past = await journal.past("A-17");
+    expect(new Set(past.map(({ run }) => run))).toEqual(new Set(["1", "2", "3"]));
   });
 
   test("tells the latest runs in which somebody with initials pressed", async () => {

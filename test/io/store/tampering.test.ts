@@ -74,7 +74,7 @@ test.each([
     words: [
       "event 3 of bench B is missing",
       'what is kept ready of run run-1 does not follow from its events ("limber rebuild" makes it again)',
-      'what is kept ready of fixture A-1 does not follow from its events ("limber rebuild" makes it again)',
+      'what is kept ready of fixture a-1 does not follow from its events ("limber rebuild" makes it again)',
     ],
   },
   {

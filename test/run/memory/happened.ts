@@ -1,3 +1,4 @@
+import { identityKey } from "../../../src/domain/problem/identity.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import { FUNCTIONS } from "../../../src/domain/trade/functions.ts";
 import type { StepResult } from "../../../src/domain/trade/results.ts";
@@ -58,7 +59,7 @@ export const standingFrom = (serial: string, ...happened: readonly Happened[]): 
 
 /** Where each of these fixtures stands. */
 export const standingsFrom = (...happened: readonly Happened[]): Standings =>
-  new Map(happened.map(({ serial = "A-17" }) => [serial, standingFrom(serial, ...happened)]));
+  new Map(happened.map(({ serial = "A-17" }) => [identityKey(serial), standingFrom(serial, ...happened)]));
 
 export const briefFrom = (happened: Happened): RunBrief => briefOf(eventsOf(happened))!;
 
