@@ -2,7 +2,11 @@
 const dist = process.env.LIMBER_DIST ?? "dist";
 
 export default {
-  input: { main: `${dist}/main.js`, worker: `${dist}/io/store/worker.js` },
+  input: {
+    main: `${dist}/main.js`,
+    worker: `${dist}/io/store/worker.js`,
+    "diagnosis-worker": `${dist}/run/shell/diagnosis-worker.js`,
+  },
   platform: "node",
   // Native parts and what finds its own files stay where npm put them; the last is asked for by ink only when debugging.
   external: ["serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],

@@ -8,6 +8,7 @@ import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
 import type { Which } from "./events/which.ts";
 import type { Standings } from "./memory/standing.ts";
+import type { Diagnosis, Findings } from "./session/diagnose.ts";
 import type { Input } from "./session/input.ts";
 import type { Session } from "./session/session.ts";
 
@@ -116,6 +117,13 @@ export interface Journal {
   head(): Promise<ChainHead | undefined>;
   /** Where fixtures stand that have a serial number: all of them, or one. */
   standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<Standings>;
+  close(): Promise<void>;
+}
+
+/** Works out what may be wrong, where it holds up no frame. */
+export interface DiagnosisDoor {
+  /** One question at a time. */
+  ask(findings: Findings): Promise<Diagnosis>;
   close(): Promise<void>;
 }
 

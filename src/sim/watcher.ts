@@ -59,7 +59,10 @@ export class SimulatedWatcher implements Watcher {
   /** Agrees to whatever a person would agree to; what moved instead it leaves to people. */
   private agree(stage: Session["stage"], question: string | undefined): void {
     const waits =
-      stage.kind === "slow-start" || stage.kind === "stirring" || (stage.kind === "line-lost" && !stage.back);
+      stage.kind === "slow-start" ||
+      stage.kind === "stirring" ||
+      stage.kind === "diagnosing" ||
+      (stage.kind === "line-lost" && !stage.back);
     if (waits || question === undefined) return;
     const leaves = stage.kind === "what-moved" || stage.kind === "setting-found";
     this.answer({ kind: leaves ? "decline" : stage.kind === "paused" ? "go-on" : "confirm", answers: question });

@@ -30,6 +30,8 @@ export const headline = (sight: Sight): Headline => {
       return { usual: "what moved?", far: "What moved?" };
     case "setting-found":
       return { usual: "how it is set", far: "Settings" };
+    case "diagnosing":
+      return { usual: "working out what it may be", far: "One moment" };
     case "placed":
       return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
     case "at-spot":

@@ -17,7 +17,7 @@ import { placedRows } from "./placed-rows.ts";
 import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { spotRows } from "./spot-rows.ts";
-import { confirmingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
+import { confirmingRows, diagnosingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
 
 /** What the screen needs. One row stays free: a full screen would be cleared at every drawing. */
 export const LEAST = { columns: 80, rows: 24 } as const;
@@ -80,7 +80,8 @@ export const restInWords = (session: Session): string => {
 
 const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   if (stage.kind === "by-hand") return "by hand";
-  const index = "index" in stage ? stage.index : "next" in stage ? stage.next.index : undefined;
+  const about = stage.kind === "diagnosing" ? stage.then : stage;
+  const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };
 
@@ -139,6 +140,8 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return whatMovedRows(sight, stage);
     case "setting-found":
       return settingRows(sight, stage);
+    case "diagnosing":
+      return diagnosingRows(sight);
     case "placed":
       return placedRows(sight, stage);
     case "at-spot":

@@ -68,6 +68,7 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
     case "opening":
     case "slow-start":
     case "stirring":
+    case "diagnosing":
     case "finished":
       return [desk, [HERE]];
     default:

@@ -132,4 +132,11 @@ const HOW = {
   failed: "It cannot go on. What was kept stays kept.",
 } as const;
 
+/** A second at most; keys wait as well. */
+export const diagnosingRows = ({ plan, size }: Sight): readonly Row[] => [
+  ...said("All answers so far are weighed together. It goes on by itself.", size.columns),
+  BLANK,
+  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+];
+
 export const openingRows = ({ size }: Sight): readonly Row[] => said("Opening the DMX line ...", size.columns);

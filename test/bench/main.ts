@@ -15,6 +15,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   screen: async () => (await import("./screen/screen.ts")).screenBench(),
   fuzz: async () => (await import("./fuzz/fuzz.ts")).fuzzBench(),
   found: async () => (await import("./found/found.ts")).foundBench(),
+  stops: async () => (await import("./stops/stops.ts")).stopsBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
   kills: async () => (await import("./store/kills.ts")).killsBench(),

@@ -6,6 +6,7 @@ import { silentVoice } from "../../src/io/voice/silent.ts";
 import type { Conduct } from "../../src/run/batch/conduct.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
 import { type Clock, type Journal, JournalError, LineError, type Watcher } from "../../src/run/ports.ts";
+import { diagnosedHere } from "../../src/run/shell/diagnosis-thread.ts";
 import type { Doors, OpenedLines } from "../../src/run/shell/doors.ts";
 import { Shell } from "../../src/run/shell/shell.ts";
 
@@ -50,6 +51,7 @@ export const recorded = async <State, Told>(
     },
     voice: silentVoice,
     log: silentLog,
+    diagnosis: diagnosedHere,
     byHand: more.byHand ?? (() => {}),
     signals: (listen) => {
       signal = listen;

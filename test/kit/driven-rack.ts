@@ -8,6 +8,7 @@ import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/b
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
 import type { RackWish } from "../../src/run/batch/wish.ts";
+import { diagnose } from "../../src/run/session/diagnose.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 export interface RackOfTests {
@@ -74,7 +75,8 @@ export class DrivenRack {
     const [batch, wishes] = stepRack(this.batch, stamped);
     this.batch = batch;
     this.wishes.push(...wishes);
-    return this;
+    const asked = wishes.findLast((wish) => wish.kind === "diagnose");
+    return asked ? this.send({ kind: "diagnosed", answers: asked.key, diagnosis: diagnose(asked.findings) }) : this;
   }
 
   differs(serial: string, frame = 400): this {

@@ -2,6 +2,7 @@ import { jobFor, type Order } from "../../src/app/fixture/job.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import type { BodyOf, EventBody, EventKind } from "../../src/run/events/event.ts";
+import { diagnose } from "../../src/run/session/diagnose.ts";
 import type { Input, Stamped } from "../../src/run/session/input.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, questionOf, type Session } from "../../src/run/session/session.ts";
@@ -41,6 +42,8 @@ export class Driven {
   session: Session;
   readonly wishes: Wish[] = [];
   at = 0;
+  /** "by hand": a test answers it when it wants. */
+  diagnosis: "at once" | "by hand" = "at once";
 
   constructor(job: Job, earlier: readonly EventBody[] = []) {
     this.session = openSession(job, "KM", earlier);
@@ -53,7 +56,19 @@ export class Driven {
     const [session, wishes] = step(this.session, stamped);
     this.session = session;
     this.wishes.push(...wishes);
-    return this;
+    const asked = wishes.findLast((wish) => wish.kind === "diagnose");
+    return asked && this.diagnosis === "at once" ? this.answerDiagnosis(asked) : this;
+  }
+
+  /** What another thread would send back. */
+  answerDiagnosis({ key, findings } = this.askedDiagnosis()): this {
+    return this.send({ kind: "diagnosed", answers: key, diagnosis: diagnose(findings) });
+  }
+
+  private askedDiagnosis() {
+    const asked = this.wishes.findLast((wish) => wish.kind === "diagnose");
+    if (!asked) throw new Error("nobody asked for a diagnosis");
+    return asked;
   }
 
   begin(): this {

@@ -1,9 +1,9 @@
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
+import { FAST } from "../../src/app/common/pace.ts";
 import { playRack } from "../../src/app/rack/play-rack.ts";
 import { FRAMES_PER_SECOND } from "../../src/domain/units.ts";
-import { fastClock } from "../../src/io/clock/fast-clock.ts";
 import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { silentVoice } from "../../src/io/voice/silent.ts";
@@ -27,7 +27,7 @@ test(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, ev
   const { plan, members } = rackJobOf(RACK);
   const heap: number[] = [];
   const ended = await playRack(openBatch(plan, members, "KM"), "bench", {
-    clock: fastClock,
+    ...FAST,
     lines,
     journal,
     watcher: () => new WillingWatcher(() => heap.push(usedAfterCleaning())),

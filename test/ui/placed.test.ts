@@ -16,6 +16,16 @@ const digitOf = (at: Typist, words: string): string => new RegExp(`(\\d)  .*${wo
 const atTheEnd: Truth = { kind: "ends", low: true, high: false };
 
 describe("after a step with presses", () => {
+  test("while it is worked out the page says so, and only stopping is offered", async () => {
+    const run = pressing(new Driven(jobOf([FULL, "sweep: Iris"])).started(), atTheEnd);
+    run.diagnosis = "by hand";
+    const at = new Typist(run);
+    at.press(digitOf(at, "jerks"), "enter");
+    await expect(`${at.page()}\n`).toMatchFileSnapshot("./pages/diagnosing.txt");
+    expect(at.press("enter", "space").run.session.stage.kind).toBe("diagnosing");
+    expect(at.press("escape").run.session.stage.kind).toBe("finished");
+  });
+
   test("the place is drawn along the travel and told, with what it may be now and what would tell more", async () => {
     await expect(`${pressedFor({ kind: "position", place: 90 }).page()}\n`).toMatchFileSnapshot("./pages/placed.txt");
   });

@@ -17,6 +17,7 @@ const { memoryJournal } = await from("io/store/memory.js");
 const { silentLog } = await from("io/log/file.js");
 const { spectacleOf } = await from("sim/spectacle.js");
 const { silentVoice } = await from("io/voice/silent.js");
+const { diagnosisThread } = await from("run/shell/diagnosis-thread.js");
 const { systemSignals, systemMishaps } = await from("run/shell/signals.js");
 
 /** Real seconds, but no frame is ever called late or skipped: a busy machine must not decide what a test sees. */
@@ -75,6 +76,7 @@ const options = (frame) => ({
 const open = plain ? (await from("ui/plain.js")).plainScreen : (await from("ui/screen.js")).screen;
 const over = await playRun(openSession(job, "KM"), "test-run", {
   clock: () => patientClock,
+  diagnosis: diagnosisThread(),
   line,
   journal,
   watcher: (frame) => open(options(frame)),

@@ -2,7 +2,6 @@ import type { Profile } from "../../data/profile/profile.ts";
 import { parseSequence } from "../../data/sequence/parse.ts";
 import type { Quickness } from "../../diagnosis/places/stopwatch.ts";
 import type { Result } from "../../domain/problem/problem.ts";
-import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
@@ -14,6 +13,7 @@ import type { Answer } from "../../run/verification/questions.ts";
 import { Prover } from "../../ui/prover.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
 import type { Material } from "../common/data.ts";
+import { realTime } from "../common/pace.ts";
 import { jobFor } from "../fixture/job.ts";
 import { playRun } from "../fixture/play-run.ts";
 import type { Rig } from "../fixture/rig.ts";
@@ -61,9 +61,10 @@ export const playPart = async (
   } as const;
   const job = jobFor(material, order);
   if (!job.ok) return job;
+  const log = fileLog();
   let prover: Prover | undefined;
   const ended = await playRun(openSession(job.value, ""), "proof", {
-    clock: () => frameClock(),
+    ...realTime(simulated ? "all simulated" : "real", log),
     line: await rig.open(),
     journal: memoryJournal(),
     watcher: (frame) => {
@@ -71,7 +72,7 @@ export const playPart = async (
       return prover;
     },
     voice: silentVoice,
-    log: fileLog(),
+    log,
     byHand: rig.byHand,
     signals: systemSignals,
     mishaps: systemMishaps,

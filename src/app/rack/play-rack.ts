@@ -2,7 +2,7 @@ import type { Batch } from "../../run/batch/batch.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import { rackRun } from "../../run/batch/rack-run.ts";
 import type { Deed } from "../../run/batch/wish.ts";
-import type { Clock, Journal, Log, Voice, Watcher } from "../../run/ports.ts";
+import type { Clock, DiagnosisDoor, Journal, Log, Voice, Watcher } from "../../run/ports.ts";
 import type { OpenedLines } from "../../run/shell/doors.ts";
 import { Shell } from "../../run/shell/shell.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
@@ -15,6 +15,7 @@ export interface RackDoors {
   readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
   readonly voice: Voice;
   readonly log: Log;
+  readonly diagnosis: DiagnosisDoor;
   readonly byHand: (deed: Deed) => void;
 }
 
@@ -28,5 +29,9 @@ export const playRack = async (batch: Batch, bench: string, doors: RackDoors): P
     mishaps: systemMishaps,
     bench,
   });
-  return await shell.run();
+  try {
+    return await shell.run();
+  } finally {
+    await doors.diagnosis.close();
+  }
 };

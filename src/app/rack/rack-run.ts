@@ -1,13 +1,12 @@
-import { fastClock } from "../../io/clock/fast-clock.ts";
-import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { tellRackPlan } from "../../reports/rack-plan.ts";
 import { tellRackSheet } from "../../reports/rack-sheet.ts";
-import { type Batch, openBatch } from "../../run/batch/batch.ts";
+import { type Batch, type Member, openBatch } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
 import type { Journal } from "../../run/ports.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
+import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { shopHistory } from "../journal/shop-history.ts";
 import { openHere } from "../journal/with-journal.ts";
@@ -74,19 +73,22 @@ export const carryOutRack = async (
   if (!eyes.ok) return refuse(eyes.problems);
   if (options.fast) warmUpRack(sim, batch.members);
   else warmUpRackMeanwhile(sim, batch.members);
+  const log = fileLog();
   const ended = await playRack(batch, bench.name, {
-    clock: options.fast ? fastClock : () => frameClock(),
+    ...(options.fast ? FAST : realTime(batch.members.every(isSimulated) ? "all simulated" : "real", log)),
     lines: await openRackLines(outputs, sim.lines),
     journal,
     watcher: eyes.value.watcher,
     voice: eyes.value.voice,
-    log: fileLog(),
+    log,
     byHand: sim.byHand,
   });
   eyes.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);
   return await tell(ended);
 };
+
+const isSimulated = ({ session }: Member): boolean => session.job.opening.simulated;
 
 const tellSheet = async ({ json }: RackRunOptions, ended: Batch, journal: Journal): Promise<ExitCode> => {
   const sheet = await rackSheetFrom(journal, ended, ended.now);

@@ -1,12 +1,12 @@
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fastClock } from "../../io/clock/fast-clock.ts";
 import { silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
 import type { Journal, Shelf } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
+import { FAST } from "../common/pace.ts";
 import { playRack } from "./play-rack.ts";
 import { openRackLines } from "./rack-lines.ts";
 import { loadRackMaterial, type RackNames } from "./rack-material.ts";
@@ -36,7 +36,7 @@ export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): P
   warmUpRack(sim, job.members);
   const journal = memoryJournal();
   const ended = await playRack(openBatch(job.plan, job.members, "sim"), bench.name, {
-    clock: fastClock,
+    ...FAST,
     lines: await openRackLines(outputs, sim.lines),
     journal,
     watcher: () =>

@@ -1,6 +1,4 @@
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fastClock } from "../../io/clock/fast-clock.ts";
-import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
@@ -17,6 +15,7 @@ import { onlooker } from "../../sim/onlooker/onlooker.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import type { Names } from "../common/data.ts";
+import { FAST, realTime } from "../common/pace.ts";
 import { personHere } from "../fixture/person.ts";
 import { knowledgeIn, playRun, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
@@ -68,9 +67,11 @@ export const practiceRound = async (
   let beside: PracticeWatch | undefined;
   // A clock of the bench counts from the program's start, not from the round's.
   let began = 0;
+  const log = fileLog();
+  const pace = options.watcher === undefined ? realTime("all simulated", log) : FAST;
   const ended = await playRun(session, run, {
     clock: (busy) => {
-      const clock = options.watcher === undefined ? frameClock() : fastClock(busy);
+      const clock = pace.clock(busy);
       began = clock.now();
       return clock;
     },
@@ -81,7 +82,8 @@ export const practiceRound = async (
       return beside;
     },
     voice: eyes.value.voice,
-    log: fileLog(),
+    log,
+    diagnosis: pace.diagnosis,
     byHand: bench.hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,

@@ -1,7 +1,5 @@
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fastClock } from "../../io/clock/fast-clock.ts";
-import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { fileLog, silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
@@ -15,6 +13,7 @@ import { onlooker } from "../../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { loadMaterial, type Names, otherProfiles } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
+import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { jobFor, knowing } from "../fixture/job.ts";
 import { personHere } from "../fixture/person.ts";
@@ -58,13 +57,14 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
   if (!person.ok) return refuse(person.problems);
   warmUpMeanwhile(bench.line, framesBefore(openSession(job, "")));
   const journal = memoryJournal();
+  const log = fileLog();
   const ended = await playRun(openSession(job, ""), options.run, {
-    clock: () => frameClock(),
+    ...realTime("all simulated", log),
     line: bench.line,
     journal,
     watcher: person.value.watcher,
     voice: person.value.voice,
-    log: fileLog(),
+    log,
     byHand: bench.hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,
@@ -88,7 +88,7 @@ export const simulatedRun = async (
   warmUp(line, framesBefore(openSession(job, "sim")));
   const journal = memoryJournal();
   await playRun(openSession(job, "sim"), options.run, {
-    clock: fastClock,
+    ...FAST,
     line,
     journal,
     watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed), 0, hands),

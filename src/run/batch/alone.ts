@@ -93,6 +93,11 @@ const carried = (batch: Batch, index: number, [session, wishes]: Change): RackCh
   const members = batch.members.map((one, at) => (at === index ? member : one));
   const own = wishes
     .filter(({ kind }) => kind !== "end")
-    .map((wish) => lifted(wish.kind === "play" ? { ...wish, key: aloneMark(member.run) + wish.key } : wish, member));
+    .map((wish) =>
+      lifted(
+        wish.kind === "play" || wish.kind === "diagnose" ? { ...wish, key: aloneMark(member.run) + wish.key } : wish,
+        member,
+      ),
+    );
   return wishing({ ...batch, members }, ...own);
 };

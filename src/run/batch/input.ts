@@ -1,4 +1,5 @@
 import type { Seconds } from "../../domain/units.ts";
+import type { Diagnosis } from "../session/diagnose.ts";
 import type { PersonInput, RigConduct } from "../session/input.ts";
 
 /** What a person says to a rack: all that can be said to one fixture, and what concerns several. */
@@ -18,6 +19,7 @@ export type RackInput =
 export type RackWorld =
   | { readonly kind: "begin" }
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
+  | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
   | { readonly kind: "line-lost"; readonly universe: number; readonly words: string }
   | { readonly kind: "line-open"; readonly universe: number }
   /** Nothing could be sent for so long: the computer slept, or the program was held. */

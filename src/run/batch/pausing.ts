@@ -1,7 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import { begin } from "../session/beginning.ts";
 import type { Timed } from "../session/input.ts";
-import { isNobodysLoss, stoodStillWords } from "../session/interrupting.ts";
+import { stoodStillWords } from "../session/interrupting.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
@@ -23,8 +23,6 @@ export const takeBreak = (batch: Batch): RackChange =>
 export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
   const { kind } = batch.stage;
   if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
-  const jobs = batch.members.map(({ session }) => session.job);
-  if (isNobodysLoss(jobs, time)) return stay(batch);
   const words = stoodStillWords(time);
   const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
   if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);

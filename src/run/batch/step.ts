@@ -38,6 +38,10 @@ export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Ra
       return stopped(batch, input);
     case "played":
       return input.answers === rackQuestionOf(batch) ? played(batch, input) : stay(batch);
+    case "diagnosed":
+      return batch.stage.kind === "alone" && input.answers === rackQuestionOf(batch)
+        ? aloneGoesOn(batch, batch.stage, input, goOn)
+        : stay(batch);
     case "person":
       return stay({ ...batch, person: input.initials });
     default:

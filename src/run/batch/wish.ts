@@ -3,6 +3,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
+import type { Findings } from "../session/diagnose.ts";
 import type { Wish } from "../session/wish.ts";
 
 /** Where a fixture listens, and what it is. Ganged fixtures share one. */
@@ -44,6 +45,8 @@ export type RackWish =
       readonly person: string;
       readonly count: number;
     }
+  /** What may be wrong with one of them, worked out on another thread; `key` comes back with "diagnosed". */
+  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings }
   | { readonly kind: "say"; readonly words: string }
   | { readonly kind: "end" };
 

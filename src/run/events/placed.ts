@@ -22,7 +22,8 @@ export const placedIn = (view: RunView, profile: Profile, known: Known = USUAL):
     return assessment ? [{ function: id, assessment, step }] : [];
   });
 
-const lastPressed = ({ steps }: RunView): ReadonlyMap<FunctionId, number> =>
+/** The last step that was pressed in for each of these functions. */
+export const lastPressed = ({ steps }: RunView): ReadonlyMap<FunctionId, number> =>
   new Map(
     steps.flatMap((step, at) => {
       const [id] = step.functions;

@@ -1,15 +1,19 @@
 import type { ReportedSymptom } from "../events/event.ts";
+import { askFault } from "./by-hand/mending.ts";
 import { andThen, type Change, stay } from "./change.ts";
 import { leave } from "./coming-back.ts";
+import type { Diagnosis } from "./diagnose.ts";
+import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
-import { askGroup, confirmSilence } from "./flow.ts";
+import { askGroup, confirmSilence, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
-import { placedAt } from "./placing.ts";
+import { isWorthPlacing, placedAt } from "./placing.ts";
 import { back, repeat, undoJudgement } from "./retaking.ts";
-import type { Session, Stage } from "./session.ts";
+import type { AfterDiagnosis, Session, Stage } from "./session.ts";
 
-type Asking = Extract<Stage, { kind: "asking" }>;
+type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
+type Asking = StageOf<"asking">;
 
 /** Answers about a step that is over. */
 export const answer = (session: Session, stage: Asking, input: Stamped): Change => {
@@ -61,8 +65,20 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
 
 /** Where it was pressed is shown before anything else is asked. */
 const placeOrAsk = (session: Session, index: number): Change => {
-  const placed = placedAt(session, index);
+  if (!isWorthPlacing(session, index)) return askGroup(session);
+  const diagnosis = diagnosisNow(session);
+  if (!diagnosis) return askForDiagnosis(session, { kind: "place", index });
+  const placed = placedAt(session, index, diagnosis);
   return placed ? stay({ ...session, stage: placed }) : askGroup(session);
+};
+
+/** The diagnosis is there: on to whatever waited for it. */
+export const diagnosed = (session: Session, { of, then }: StageOf<"diagnosing">, diagnosis: Diagnosis): Change =>
+  afterDiagnosis({ ...session, diagnosed: { of, diagnosis } }, then);
+
+export const afterDiagnosis = (session: Session, then: AfterDiagnosis): Change => {
+  if (then.kind === "place") return placeOrAsk(session, then.index);
+  return then.kind === "name-fault" ? askFault(session) : goOn(session);
 };
 
 /** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
@@ -72,11 +88,7 @@ const undo = (session: Session, stage: Asking): Change =>
     : undoJudgement(session);
 
 /** Answers to "did you watch these". */
-export const answerSilence = (
-  session: Session,
-  { indexes }: Extract<Stage, { kind: "confirming" }>,
-  input: Stamped,
-): Change => {
+export const answerSilence = (session: Session, { indexes }: StageOf<"confirming">, input: Stamped): Change => {
   switch (input.kind) {
     case "confirm":
       return confirmSilence(session, "there");

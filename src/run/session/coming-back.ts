@@ -1,6 +1,7 @@
 import { holdsAfter } from "./by-hand/holds.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { courseOf } from "./course.ts";
+import { askForDiagnosis } from "./diagnosing.ts";
 import { goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
@@ -41,6 +42,7 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
     (s) => {
+      if (stage.asked?.kind === "diagnosing") return askForDiagnosis(s, stage.asked.then);
       if (stage.asked) return stay({ ...s, stage: stage.asked });
       return isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next);
     },

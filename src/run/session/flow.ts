@@ -1,11 +1,12 @@
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/timed.ts";
 import { isAdded } from "../events/view.ts";
-import { offersNow } from "./advising.ts";
+import { offersIn, wantsAdvice } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
 import { knownIn, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import type { Next } from "./next.ts";
@@ -23,6 +24,7 @@ export const goOn = (session: Session): Change => {
   const task = handDue(session, next);
   const due = next === undefined || task !== undefined || groupIsDue(session);
   if (due && session.group.length > 0) return askGroup(session);
+  if (task === DIAGNOSIS_FIRST) return askForDiagnosis(session, { kind: "go-on" });
   if (task) return byHand(session, task);
   return next === undefined ? finishing(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
 };
@@ -130,7 +132,10 @@ const finishing = (session: Session): Change =>
 
 /** Offered once, as long as it is under power. */
 const orAdvice = (session: Session, otherwise: () => Change): Change => {
-  const offers = session.advised ? [] : offersNow(session);
+  if (!wantsAdvice(session)) return otherwise();
+  const diagnosis = diagnosisNow(session);
+  if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
+  const offers = offersIn(diagnosis);
   return offers.length > 0
     ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "rest" })
     : otherwise();

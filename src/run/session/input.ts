@@ -2,6 +2,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { ReportedSymptom } from "../events/event.ts";
+import type { Diagnosis } from "./diagnose.ts";
 
 /**
  * All that can happen to a session. Keys never read state: they name the question they answer (`answers`), and a
@@ -55,6 +56,7 @@ export type WorldInput =
   | { readonly kind: "begin" }
   /** The last frame of a playing is out; how the rig itself behaved meanwhile. */
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
+  | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
   | { readonly kind: "line-lost"; readonly words: string }
   | { readonly kind: "line-open" }
   /** Nothing could be sent for so long: the computer slept, or the program was held. */

@@ -2,7 +2,7 @@ import type { Seconds } from "../../domain/units.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
-import { type Job, livesByFrames, stepAt } from "./job.ts";
+import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
 
@@ -60,12 +60,7 @@ const reopen = (session: Session, next: Next, words: string): Change =>
 
 /** Nothing moves, and what is open is about what has been. */
 const isQuestion = ({ kind }: Stage): boolean =>
-  ["asking", "confirming", "what-moved", "setting-found", "placed", "what-next"].includes(kind);
-
-/** What a busy computer holds up for less than this, where all fixtures are simulated, is held up for nobody. */
-const SIMULATED_STANDSTILL_S = 10;
-export const isNobodysLoss = (jobs: readonly Job[], time: Seconds): boolean =>
-  time < SIMULATED_STANDSTILL_S && jobs.every(livesByFrames);
+  ["asking", "confirming", "what-moved", "setting-found", "diagnosing", "placed", "what-next"].includes(kind);
 
 export const stoodStillWords = (time: Seconds): string =>
   `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
@@ -77,7 +72,6 @@ export const stoodStillWords = (time: Seconds): string =>
 export const stoodStill = (session: Session, time: Seconds, frame: number): Change => {
   const { stage } = session;
   if (stage.kind === "finished" || stage.kind === "opening" || stage.kind === "line-lost") return stay(session);
-  if (isNobodysLoss([session.job], time)) return stay(session);
   const words = stoodStillWords(time);
   const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
   if (stage.kind === "by-hand") return stay(stoodStillByHand(session, time));
@@ -108,6 +102,8 @@ const lostMeanwhile = (session: Session, words: string): Change =>
 const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  if (stage.kind === "diagnosing" && stage.then.kind === "place")
+    return { index: stage.then.index, frame: 0, pace: 1, lost: false };
   if (stage.kind === "by-hand") return { index: openOrLast(session), frame: 0, pace: 1, lost: false };
   if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
   if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };

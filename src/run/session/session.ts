@@ -2,6 +2,7 @@ import type { Conclusion, Moved } from "../../data/rack/what-moved.ts";
 import type { Ranked } from "../../diagnosis/model/rank.ts";
 import type { Assessment } from "../../diagnosis/places/assessment.ts";
 import type { FollowUp } from "../../diagnosis/places/follow-up.ts";
+import type { CoverId } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { HoldPointId } from "../../domain/trade/hold-points.ts";
 import type { Seconds } from "../../domain/units.ts";
@@ -11,6 +12,7 @@ import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { handQuestion } from "./by-hand/task.ts";
+import type { Diagnosis } from "./diagnose.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
 import type { Next } from "./next.ts";
@@ -35,6 +37,8 @@ export interface Session {
   /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
   readonly cleared: boolean;
   readonly slowShown: boolean;
+  /** The latest diagnosis, and what it was made from. */
+  readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
@@ -57,6 +61,23 @@ export interface Played {
   /** The line was lost, or nothing could be sent for a while, in the middle of it. */
   readonly lost: boolean;
 }
+
+/** What a diagnosis is made from. The same is not diagnosed twice. */
+export interface DiagnosedFrom {
+  readonly steps: RunView["steps"];
+  readonly inspected: RunView["inspected"];
+  readonly person: string;
+  /** Covers that are off. */
+  readonly open: readonly CoverId[];
+}
+
+/** Where a session goes on once it has its diagnosis. */
+export type AfterDiagnosis =
+  /** What was pressed in this step is placed, or the next question is asked. */
+  | { readonly kind: "place"; readonly index: number }
+  | { readonly kind: "go-on" }
+  /** What was it? */
+  | { readonly kind: "name-fault" };
 
 /** What happens just now; each stage carries only what is true in it. */
 export type Stage =
@@ -94,6 +115,8 @@ export type Stage =
       readonly answers: readonly Moved[];
       readonly conclusion: Conclusion;
     }
+  /** What may be wrong is being worked out beside the frames; then it goes on by itself. */
+  | { readonly kind: "diagnosing"; readonly of: DiagnosedFrom; readonly then: AfterDiagnosis }
   | Placed
   /** Back at a place that was found, working to and fro there. */
   | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }
@@ -142,6 +165,8 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
       return `moved:${stage.index}.${stage.answers.length}`;
     case "setting-found":
       return `setting:${stage.index}.${stage.answers.length}`;
+    case "diagnosing":
+      return `diagnosis:${view.count}`;
     case "placed":
       return `placed:${stage.index}.${view.added.length}`;
     case "at-spot":
@@ -175,6 +200,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   group: [],
   cleared: false,
   slowShown: false,
+  diagnosed: undefined,
   holds: [],
   advised: false,
   named: 0,

@@ -1,5 +1,5 @@
 import { choose } from "./advising.ts";
-import { answer, answerSilence } from "./answering.ts";
+import { answer, answerSilence, diagnosed } from "./answering.ts";
 import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
@@ -36,6 +36,10 @@ export const step = (session: Session, input: Stamped): Change => {
       return stoodStill(s, input.time, input.frame);
     case "played":
       return input.answers === questionOf(s) ? afterPlaying(s, input) : stay(s);
+    case "diagnosed":
+      return s.stage.kind === "diagnosing" && input.answers === questionOf(s)
+        ? diagnosed(s, s.stage, input.diagnosis)
+        : stay(s);
     case "signal":
     case "stop":
       return stop(s, input);
@@ -90,6 +94,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return answerOffers(session, stage, input);
     case "slow-start":
     case "stirring":
+    case "diagnosing":
     case "opening":
     case "finished":
       return stay(session);

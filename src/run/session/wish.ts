@@ -2,6 +2,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
+import type { Findings } from "./diagnose.ts";
 
 /** What a session wants of the world. The shell carries wishes out; their outcomes come back as inputs. */
 export type Wish =
@@ -22,5 +23,7 @@ export type Wish =
   /** The person has mended this: the same. */
   | { readonly kind: "mended"; readonly fault: FaultId }
   | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
+  /** What may be wrong, worked out on another thread; `key` comes back with "diagnosed". */
+  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings }
   | { readonly kind: "say"; readonly words: string }
   | { readonly kind: "end" };

@@ -53,6 +53,25 @@ export const lineLane = (
   );
 };
 
+/** Has one diagnosis after the other worked out; one that nobody waits for any more is dropped. */
+export const diagnosisLane = (
+  wishes: Observable<RackWish>,
+  { diagnosis: door }: Pick<Doors<never, never>, "diagnosis">,
+  answered: () => void,
+): Observable<RackWorld> => {
+  const ended = wishes.pipe(filter(({ kind }) => kind === "end"));
+  return wishes.pipe(
+    filter((wish) => wish.kind === "diagnose"),
+    concatMap(({ key, findings }) =>
+      defer(() => door.ask(findings)).pipe(
+        map((diagnosis): RackWorld => ({ kind: "diagnosed", answers: key, diagnosis })),
+        takeUntil(ended),
+        finalize(answered),
+      ),
+    ),
+  );
+};
+
 /** Writes one event after the other, each told when it is on disk. */
 export const journalLane = (
   wishes: Observable<RackWish>,

@@ -7,7 +7,7 @@ import type { Tick } from "../ports.ts";
 import type { Changed } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
-import { journalLane, lineLane } from "./lanes.ts";
+import { diagnosisLane, journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
 /** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
@@ -52,8 +52,11 @@ export class Shell<State, Told> {
       const { clock, watcher, signals, mishaps } = this.doors;
       const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
       const stopClock = clock.start((tick) => {
+        const left = this.restLeft;
         this.beat(tick);
-        if (--this.restLeft > 0 || (this.busy() && !this.mistake)) return;
+        // A run that ends within a beat has all its frames of rest still before it, like one that ends between two.
+        if (left === this.restLeft) this.restLeft -= 1;
+        if (this.restLeft > 0 || (this.busy() && !this.mistake)) return;
         stopClock();
         watcher.close();
         this.doors.lines.close().then(() => {
@@ -117,7 +120,7 @@ export class Shell<State, Told> {
     this.state = state;
     this.doors.watcher.show(state);
     for (const wish of wishes) {
-      if (wish.kind === "write" || wish.kind === "open-line") this.outstanding++;
+      if (wish.kind === "write" || wish.kind === "open-line" || wish.kind === "diagnose") this.outstanding++;
       this.wishes.next(wish);
     }
   }
@@ -130,6 +133,7 @@ export class Shell<State, Told> {
       this.instantLane(),
       lineLane(this.wishes, this.doors, (input) => this.hear(input), answered),
       journalLane(this.wishes, this.doors, answered),
+      diagnosisLane(this.wishes, this.doors, answered),
     ];
   }
 

@@ -1,8 +1,8 @@
 import { loadMaterial } from "../../../src/app/common/data.ts";
+import { FAST } from "../../../src/app/common/pace.ts";
 import { playRun } from "../../../src/app/fixture/play-run.ts";
 import { framesBefore, warmUp } from "../../../src/app/fixture/warm-up.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
-import { fastClock } from "../../../src/io/clock/fast-clock.ts";
 import { fileShelf } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
@@ -84,7 +84,7 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
   warmUp(bench.line, framesBefore(session));
   const journal = memoryJournal();
   await playRun(session, "run", {
-    clock: fastClock,
+    ...FAST,
     line: bench.line,
     journal,
     watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, onlooker(bench.build, seed))),

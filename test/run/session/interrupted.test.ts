@@ -53,12 +53,6 @@ describe("a line that is lost", () => {
 });
 
 describe("a computer that stood still", () => {
-  test("for a few seconds is nobody's loss on the simulated line, where the fixture lives by frames; for a minute it is", () => {
-    const run = new Driven(jobOf(TWO, { output: "sim" })).started().send({ kind: "stood-still", time: 3 }, 77);
-    expect(run.session.stage.kind).toBe("moving");
-    expect(run.send({ kind: "stood-still", time: 60 }, 77).session.stage.kind).toBe("paused");
-  });
-
   test("in a movement: dark and still, said, kept; the area is confirmed anew and the step starts over, slowly first", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stood-still", time: 723.4 }, 77);
     const words = "The computer stood still for 723 s; nothing was sent meanwhile.";

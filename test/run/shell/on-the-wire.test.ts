@@ -11,6 +11,7 @@ import { singleRun } from "../../../src/run/batch/single.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import type { Input } from "../../../src/run/session/input.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
+import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
 import { onlyLine } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
@@ -67,6 +68,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
     watcher,
     voice: silentVoice,
     log: silentLog,
+    diagnosis: diagnosedHere,
     byHand: () => {},
     signals: () => () => {},
     mishaps: () => () => {},

@@ -10,6 +10,7 @@ import { type Clock, type Journal, JournalError } from "../../../src/run/ports.t
 import type { Input } from "../../../src/run/session/input.ts";
 import type { Job } from "../../../src/run/session/job.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
+import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
 import { onlyLine } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
@@ -34,6 +35,7 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
     watcher,
     voice: silentVoice,
     log: silentLog,
+    diagnosis: diagnosedHere,
     byHand: () => {},
     signals: (listen) => {
       signal = listen;

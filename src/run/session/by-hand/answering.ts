@@ -1,15 +1,16 @@
 import { READINGS, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
 import { andThen, type Change, stay, wishing, write } from "../change.ts";
+import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
 import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
-import { faultTask, towardsSafety } from "./due.ts";
+import { towardsSafety } from "./due.ts";
 import { at, typedNumber, typedText } from "./entry.ts";
 import { holdsAfter } from "./holds.ts";
 import { lookAt } from "./looks.ts";
-import { answerFault, answerMend } from "./mending.ts";
+import { answerFault, answerMend, askFault } from "./mending.ts";
 import { answerOnceMore, answerSign } from "./signing.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
@@ -123,7 +124,10 @@ const takenBy = ({ person }: Session, { reading, initials }: TaskOf<"reading">):
 
 /** Repaired and inspected again, or it ends locked out. Power is not offered. */
 const answerBlocked = (session: Session, { dangers }: TaskOf<"blocked">, input: Stamped): Change => {
-  if (input.kind === "confirm") return at(session, towardsSafety(session, dangers[0]));
-  if (input.kind === "again") return at(session, faultTask(session));
+  if (input.kind === "confirm") {
+    const task = towardsSafety(session, dangers[0]);
+    return task === DIAGNOSIS_FIRST ? askForDiagnosis(session, { kind: "name-fault" }) : at(session, task);
+  }
+  if (input.kind === "again") return askFault(session);
   return input.kind === "decline" ? end(session, "stopped") : stay(session);
 };

@@ -1,15 +1,12 @@
-import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandStep, HandWork } from "../../../data/sequence/by-hand.ts";
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
-import { rank } from "../../../diagnosis/model/rank.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
 import { holdsBefore, inspection } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
-import { answersOf, observationsOf } from "../../events/observations.ts";
 import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
 import { closingDue } from "../../release/hold-rules.ts";
-import { knownIn } from "../job.ts";
+import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
 import type { Next } from "../next.ts";
 import type { Session } from "../session.ts";
 import { cleanTask } from "./cleaning.ts";
@@ -17,16 +14,20 @@ import { closes, historyNow, holdDue, holdOfStep } from "./holds.ts";
 import { lookAt, lookDue, somethingWrong } from "./looks.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
+/** What is due by hand; where that hangs on the diagnosis, the diagnosis. */
+type Due = HandTask | DiagnosisFirst | undefined;
+
 /** What is to be done by hand before the driven step `next`, or at the end without one; undefined when it can go on. */
-export const handDue = (session: Session, next: number | undefined): HandTask | undefined => {
+export const handDue = (session: Session, next: number | undefined): Due => {
   for (const step of session.job.sequence.byHand) {
     const task = next === undefined || step.before <= next ? taskOf(session, step) : undefined;
+    if (task === DIAGNOSIS_FIRST) return task;
     if (task) return stoppedBy(session, task) ?? task;
   }
   return undefined;
 };
 
-const taskOf = (session: Session, { id, work }: HandStep): HandTask | undefined => {
+const taskOf = (session: Session, { id, work }: HandStep): Due => {
   switch (work.kind) {
     case "hold-point":
       return holdTask(session, id, work.points);
@@ -42,15 +43,15 @@ const taskOf = (session: Session, { id, work }: HandStep): HandTask | undefined 
 };
 
 /** Before it is closed it is said what was found. */
-const holdTask = (session: Session, step: string, points: readonly HoldPointId[]): HandTask | undefined => {
+const holdTask = (session: Session, step: string, points: readonly HoldPointId[]): Due => {
   const point = holdOfStep(session, step, points);
   return point && closes(points) && mendingDue(session) ? faultTask(session) : point;
 };
 
-const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): HandTask | undefined => {
+const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): Due => {
   const look = lookDue(session, work);
-  if (look?.kind === "looks") return holdDue(session, COVERS[look.cover].holds) ?? look;
-  return look && lookOrMeasure(session, look);
+  if (look === undefined || look === DIAGNOSIS_FIRST) return look;
+  return look.kind === "looks" ? (holdDue(session, COVERS[look.cover].holds) ?? look) : lookOrMeasure(session, look);
 };
 
 /** Its hold points first. The earth is measured, not looked at. */
@@ -64,7 +65,7 @@ const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {
   "electrical-safety": ["unplugged"],
   "source-hours": ["still"],
 };
-const readingTask = (session: Session, step: string, reading: ReadingId): HandTask | undefined => {
+const readingTask = (session: Session, step: string, reading: ReadingId): Due => {
   if (session.view.readings.some((one) => one.step === step)) return undefined;
   // A repair after the reading would want the reading again.
   if (reading !== "source-hours" && mendingDue(session)) return faultTask(session);
@@ -78,17 +79,13 @@ const mendingDue = (session: Session): boolean => somethingWrong(session, sessio
 
 const MOST_CHOICES = 8;
 /** What it may have been, likeliest first, what was mended in this run left out. */
-export const faultTask = (session: Session): TaskOf<"fault"> => {
-  const { view, job } = session;
-  const { profile } = job.timeline;
-  const { faults } = rank(
-    fittedOf(profile),
-    observationsOf(view, profile, knownIn(session)),
-    answersOf(view),
-    job.learned,
+export const faultTask = (session: Session): TaskOf<"fault"> | DiagnosisFirst => {
+  const diagnosis = diagnosisNow(session);
+  if (!diagnosis) return DIAGNOSIS_FIRST;
+  const mended = session.view.repaired.flatMap((one) => (one.what === "fault" ? [one.fault] : []));
+  const likeliest = diagnosis.ranking.faults.flatMap((one) =>
+    one.kind === "fault" && !mended.includes(one.id) ? [one.id] : [],
   );
-  const mended = view.repaired.flatMap((one) => (one.what === "fault" ? [one.fault] : []));
-  const likeliest = faults.flatMap((one) => (one.kind === "fault" && !mended.includes(one.id) ? [one.id] : []));
   const choices = [...new Set([...wantedBy(session, likeliest), ...likeliest])];
   return { kind: "fault", choices: choices.slice(0, MOST_CHOICES), note: "" };
 };
@@ -128,7 +125,7 @@ export const blockedBy = (session: Session): TaskOf<"blocked"> | undefined => {
 };
 
 /** What comes next for a danger: what was repaired, then the inspection or the measurement again, behind its hold points. */
-export const towardsSafety = (session: Session, danger: OpenDanger): HandTask => {
+export const towardsSafety = (session: Session, danger: OpenDanger): HandTask | DiagnosisFirst => {
   const { source, wants } = danger;
   if (wants === "repair") return faultTask(session);
   if (source !== "electrical-safety") return lookOrMeasure(session, lookAt(source, "again"));

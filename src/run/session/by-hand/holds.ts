@@ -1,4 +1,6 @@
+import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../domain/trade/hold-points.ts";
+import { inspection } from "../../../domain/trade/inspections.ts";
 import type { History } from "../../release/history.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
@@ -34,6 +36,13 @@ export const holdOfStep = (
   const confirmed = view.confirmed.filter((one) => one.step === step).map(({ point }) => point);
   const point = points.find((one) => !confirmed.includes(one));
   return point && { kind: "hold-point", point, step, next: undefined };
+};
+
+/** Once isolated every cover that was looked behind is off. */
+export const coversOff = ({ holds, view }: Session): readonly CoverId[] => {
+  if (!OPENING.every((point) => holds.includes(point))) return [];
+  const behind = new Set(view.inspected.map((one) => inspection(one.inspection).cover));
+  return COVER_IDS.filter((cover) => behind.has(cover));
 };
 
 export const closes = (points: readonly HoldPointId[]): boolean =>

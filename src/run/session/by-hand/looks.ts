@@ -2,18 +2,13 @@ import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandWork } from "../../../data/sequence/by-hand.ts";
 import { type FaultId, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../diagnosis/model/network.ts";
-import { whatNext } from "../../../diagnosis/model/next.ts";
-import { rank } from "../../../diagnosis/model/rank.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
-import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
-import { OPENING } from "../../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { isAskedAlone } from "../../../domain/trade/safety-findings.ts";
 import type { EventBody } from "../../events/event.ts";
-import { answersOf, observationsOf } from "../../events/observations.ts";
 import { curesOf } from "../../release/dangers.ts";
-import { knownIn } from "../job.ts";
+import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
 
@@ -21,7 +16,7 @@ import type { TaskOf } from "./task.ts";
 export const lookDue = (
   session: Session,
   { looks }: Extract<HandWork, { kind: "inspect" }>,
-): TaskOf<"look"> | TaskOf<"looks"> | undefined => {
+): TaskOf<"look"> | TaskOf<"looks"> | DiagnosisFirst | undefined => {
   const listed =
     typeof looks === "string" ? dueLooks(session).filter((id) => looks !== "outside" || isOutside(id)) : looks;
   const again = (looks === "outside" ? listed : session.view.inspected.map(({ inspection: id }) => id)).find((id) =>
@@ -29,7 +24,7 @@ export const lookDue = (
   );
   if (again) return lookAt(again, "again");
   const proposed = looks === "proposed" ? proposedLook(session) : undefined;
-  if (proposed) return lookAt(proposed, "proposed");
+  if (proposed) return proposed === DIAGNOSIS_FIRST ? proposed : lookAt(proposed, "proposed");
   return together(listed.filter((id) => !isAnswered(session, id)));
 };
 
@@ -87,15 +82,14 @@ const isToBeLookedAtAgain = (session: Session, id: InspectionId): boolean => {
 };
 
 /** What confirms the faults that are as good as certain, then what the fault model would look at next; only what can be looked at while it is isolated. */
-const proposedLook = (session: Session): InspectionId | undefined => {
+const proposedLook = (session: Session): InspectionId | DiagnosisFirst | undefined => {
   if (!isSuspect(session) || proposedInVain(session) >= MOST_IN_VAIN) return undefined;
-  const { job, view } = session;
-  const { profile } = job.timeline;
-  const seen = [fittedOf(profile), observationsOf(view, profile, knownIn(session)), answersOf(view)] as const;
-  const certain = rank(...seen, job.learned).faults.flatMap((one) =>
+  const diagnosis = diagnosisNow(session);
+  if (!diagnosis) return DIAGNOSIS_FIRST;
+  const { ranking, advice } = diagnosis;
+  const certain = ranking.faults.flatMap((one) =>
     one.kind === "fault" && one.probability >= CERTAIN ? [bestLook(one.id)] : [],
   );
-  const advice = whatNext(...seen, openNow(session), job.learned);
   const offers = advice.kind === "offers" ? advice.offers : [];
   const looks = offers.flatMap((offer) => (offer.kind === "inspection" ? [offer.inspection] : []));
   return [...certain, ...looks].find((id) => !wantsPower(id) && !isAnswered(session, id));
@@ -138,10 +132,3 @@ export const somethingWrong = ({ told }: Session, since = 0): boolean =>
 
 const withoutTakenBack = (told: readonly EventBody[]): readonly EventBody[] =>
   told.filter((body, index) => !(body.kind === "inspected" && told[index + 1]?.kind === "inspection-corrected"));
-
-/** Once isolated every cover that was looked behind is open. */
-const openNow = ({ holds, view }: Session): readonly CoverId[] => {
-  if (!OPENING.every((point) => holds.includes(point))) return [];
-  const behind = new Set(view.inspected.map((one) => inspection(one.inspection).cover));
-  return COVER_IDS.filter((cover) => behind.has(cover));
-};

@@ -1,10 +1,17 @@
 import { andThen, type Change, stay, wishing, write } from "../change.ts";
+import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
 import { faultTask } from "./due.ts";
 import { at, typedNumber, typedText } from "./entry.ts";
 import type { TaskOf } from "./task.ts";
+
+/** Asks what it was; where that hangs on the diagnosis, after it. */
+export const askFault = (session: Session): Change => {
+  const task = faultTask(session);
+  return task === DIAGNOSIS_FIRST ? askForDiagnosis(session, { kind: "name-fault" }) : at(session, task);
+};
 
 /** What it was: a fault, something else in words, or nothing more. One after the other until nothing more is said. */
 export const answerFault = (session: Session, { note }: TaskOf<"fault">, input: Stamped): Change => {
@@ -37,7 +44,7 @@ const nothingMore = (session: Session): Change => {
 /** Mended with part, minutes and initials, or left as it is for now. */
 export const answerMend = (session: Session, task: TaskOf<"mend">, input: Stamped): Change => {
   if (input.kind === "filled") return at(session, { ...task, ...entryOf(input) });
-  if (input.kind === "decline") return at(session, faultTask(session));
+  if (input.kind === "decline") return askFault(session);
   if (input.kind !== "confirm" || task.initials === "") return stay(session);
   const { mended, part, minutes, initials, note } = task;
   const work = { kind: "repaired", part, minutes: minutes ?? 0, initials, note } as const;
@@ -46,7 +53,7 @@ export const answerMend = (session: Session, task: TaskOf<"mend">, input: Stampe
       ? ({ ...work, what: mended } as const)
       : ({ ...work, what: "fault", fault: mended } as const);
   const wished = mended === "something-else" ? stay(session) : wishing(session, { kind: "mended", fault: mended });
-  return andThen(wished, (m) => andThen(write(m, body), (s) => at(s, faultTask(s))));
+  return andThen(wished, (m) => andThen(write(m, body), askFault));
 };
 
 const entryOf = ({ what, text }: Extract<Stamped, { kind: "filled" }>) => {

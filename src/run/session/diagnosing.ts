@@ -1,0 +1,52 @@
+import { coversOff } from "./by-hand/holds.ts";
+import { type Change, wishing } from "./change.ts";
+import type { Diagnosis, Findings } from "./diagnose.ts";
+import { type AfterDiagnosis, type DiagnosedFrom, questionOf, type Session } from "./session.ts";
+
+/** What stands where a decision needs a diagnosis that has to be asked for first. */
+export const DIAGNOSIS_FIRST = "diagnosis first";
+export type DiagnosisFirst = typeof DIAGNOSIS_FIRST;
+
+/** The diagnosis of all that is known now; undefined while it has to be asked for. */
+export const diagnosisNow = (session: Session): Diagnosis | undefined => {
+  const { diagnosed } = session;
+  return diagnosed && isSame(diagnosed.of, evidenceNow(session)) ? diagnosed.diagnosis : undefined;
+};
+
+/** Asks for it, and waits without standing in the way of the frames. */
+export const askForDiagnosis = (session: Session, then: AfterDiagnosis): Change => {
+  const waiting: Session = { ...session, stage: { kind: "diagnosing", of: evidenceNow(session), then } };
+  return wishing(waiting, { kind: "diagnose", key: questionOf(waiting) ?? "", findings: findingsNow(session) });
+};
+
+const evidenceNow = (session: Session): DiagnosedFrom => {
+  const { steps, inspected } = session.view;
+  return { steps, inspected, person: session.person, open: coversOff(session) };
+};
+
+const isSame = (a: DiagnosedFrom, b: DiagnosedFrom): boolean =>
+  a.steps === b.steps && a.inspected === b.inspected && a.person === b.person && a.open.join() === b.open.join();
+
+/** The texts that a run was made from say nothing here, and need not travel. */
+const findingsNow = (session: Session): Findings => {
+  const { job, view, person } = session;
+  const { opened } = view;
+  return {
+    profile: job.timeline.profile,
+    bench: job.bench,
+    view: {
+      ...view,
+      opened: opened && {
+        ...opened,
+        profile: { ...opened.profile, text: "" },
+        sequence: { ...opened.sequence, text: "" },
+        bench: { ...opened.bench, text: "" },
+      },
+    },
+    simulated: job.opening.simulated,
+    person,
+    learned: job.learned,
+    constants: job.constants,
+    open: coversOff(session),
+  };
+};

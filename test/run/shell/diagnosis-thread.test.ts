@@ -1,0 +1,48 @@
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { expect, test } from "vitest";
+import { diagnose, type Findings } from "../../../src/run/session/diagnose.ts";
+import { diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
+import { built } from "../../kit/built.ts";
+import { Driven, jobOf } from "../../kit/driven.ts";
+
+const code = () => pathToFileURL(join(built(), "run", "shell", "diagnosis-worker.js"));
+
+const findings = (): Findings => {
+  const run = new Driven(jobOf(["sweep: Pan"])).started().playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } }).send({ kind: "confirm" });
+  return run.wishes.findLast((wish) => wish.kind === "diagnose")!.findings;
+};
+
+test("another thread answers what this one would", async () => {
+  const thread = diagnosisThread(code());
+  const asked = findings();
+  expect(await thread.ask(asked)).toEqual(diagnose(asked));
+  expect(await thread.ask(asked), "and once more").toEqual(diagnose(asked));
+  await thread.close();
+});
+
+test("this thread goes on meanwhile", async () => {
+  const thread = diagnosisThread(code());
+  const asked = findings();
+  let turns = 0;
+  let over = false;
+  const turn = () => {
+    turns += 1;
+    if (!over) setImmediate(turn);
+  };
+  turn();
+  await thread.ask(asked);
+  over = true;
+  expect(turns).toBeGreaterThan(2);
+  await thread.close();
+});
+
+test("a thread that cannot work is noted, and the run has its diagnosis all the same", async () => {
+  const noted: string[] = [];
+  const thread = diagnosisThread(pathToFileURL(join(built(), "no-such-file.js")), (what) => noted.push(what));
+  const asked = findings();
+  expect(await thread.ask(asked)).toEqual(diagnose(asked));
+  expect(noted).toEqual(["diagnosis thread died"]);
+  await thread.close();
+});
