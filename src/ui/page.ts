@@ -80,7 +80,7 @@ export const restInWords = (session: Session): string => {
 
 const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   if (stage.kind === "by-hand") return "by hand";
-  const about = stage.kind === "diagnosing" ? stage.then : stage;
+  const about = stage.kind === "diagnosing" ? stage.purpose : stage;
   const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };

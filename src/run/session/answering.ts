@@ -73,11 +73,11 @@ const placeOrAsk = (session: Session, index: number): Change => {
 };
 
 /** The diagnosis is there: on to whatever waited for it. */
-export const diagnosed = (session: Session, { of, then }: StageOf<"diagnosing">, diagnosis: Diagnosis): Change =>
-  afterDiagnosis({ ...session, diagnosed: { of, diagnosis } }, then);
+export const diagnosed = (session: Session, { of, purpose }: StageOf<"diagnosing">, diagnosis: Diagnosis): Change =>
+  afterDiagnosis({ ...session, diagnosed: { of, diagnosis } }, purpose);
 
-export const afterDiagnosis = (session: Session, then: AfterDiagnosis): Change => {
-  if (then.kind === "place") return placeOrAsk(session, then.index);
+export const afterDiagnosis = (session: Session, purpose: AfterDiagnosis): Change => {
+  if (purpose.kind === "place") return placeOrAsk(session, purpose.index);
   return then.kind === "name-fault" ? askFault(session) : goOn(session);
 };
 

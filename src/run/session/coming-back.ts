@@ -42,7 +42,7 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),
     (s) => {
-      if (stage.asked?.kind === "diagnosing") return askForDiagnosis(s, stage.asked.then);
+      if (stage.asked?.kind === "diagnosing") return askForDiagnosis(s, stage.asked.purpose);
       if (stage.asked) return stay({ ...s, stage: stage.asked });
       return isOver(s, stage.next.index) ? goOn(s) : towards(s, stage.next);
     },

@@ -14,8 +14,8 @@ export const diagnosisNow = (session: Session): Diagnosis | undefined => {
 };
 
 /** Asks for it, and waits without standing in the way of the frames. */
-export const askForDiagnosis = (session: Session, then: AfterDiagnosis): Change => {
-  const waiting: Session = { ...session, stage: { kind: "diagnosing", of: evidenceNow(session), then } };
+export const askForDiagnosis = (session: Session, purpose: AfterDiagnosis): Change => {
+  const waiting: Session = { ...session, stage: { kind: "diagnosing", of: evidenceNow(session), purpose } };
   return wishing(waiting, { kind: "diagnose", key: questionOf(waiting) ?? "", findings: findingsNow(session) });
 };
 

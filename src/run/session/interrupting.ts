@@ -102,8 +102,8 @@ const lostMeanwhile = (session: Session, words: string): Change =>
 const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
-  if (stage.kind === "diagnosing" && stage.then.kind === "place")
-    return { index: stage.then.index, frame: 0, pace: 1, lost: false };
+  if (stage.kind === "diagnosing" && stage.purpose.kind === "place")
+    return { index: stage.purpose.index, frame: 0, pace: 1, lost: false };
   if (stage.kind === "by-hand") return { index: openOrLast(session), frame: 0, pace: 1, lost: false };
   if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
   if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };

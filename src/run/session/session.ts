@@ -116,7 +116,7 @@ export type Stage =
       readonly conclusion: Conclusion;
     }
   /** What may be wrong is being worked out beside the frames; then it goes on by itself. */
-  | { readonly kind: "diagnosing"; readonly of: DiagnosedFrom; readonly then: AfterDiagnosis }
+  | { readonly kind: "diagnosing"; readonly of: DiagnosedFrom; readonly purpose: AfterDiagnosis }
   | Placed
   /** Back at a place that was found, working to and fro there. */
   | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }

@@ -17,7 +17,7 @@ const asked = (run: Driven) => run.wishes.filter((wish) => wish.kind === "diagno
 describe("while it is worked out what may be wrong", () => {
   test("the run waits for it and says so; keys that would answer change nothing", () => {
     const run = waiting();
-    expect(run.session.stage).toMatchObject({ kind: "diagnosing", then: { kind: "place", index: 0 } });
+    expect(run.session.stage).toMatchObject({ kind: "diagnosing", purpose: { kind: "place", index: 0 } });
     const before = run.session.stage;
     run.send({ kind: "confirm" }).send({ kind: "choose", offer: 0 }).send({ kind: "press" });
     expect(run.session.stage).toBe(before);
@@ -62,7 +62,7 @@ test("a step that nobody pressed in, or only once, asks for nothing", () => {
   expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
   run.send({ kind: "press" }, 100).playOut().send({ kind: "judge", result: "unsure" });
   expect(asked(run), "only what could be done next is asked for, at the end").toBe(1);
-  expect(run.session.stage).toMatchObject({ kind: "diagnosing", then: { kind: "go-on" } });
+  expect(run.session.stage).toMatchObject({ kind: "diagnosing", purpose: { kind: "go-on" } });
 });
 
 test("what travels to another thread is data, without the texts that the run was made from, and says the same there", () => {
