@@ -10,7 +10,7 @@ import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
 import { isWorthPlacing, placedAt } from "./placing.ts";
 import { back, repeat, undoJudgement } from "./retaking.ts";
-import type { AfterDiagnosis, Session, Stage } from "./session.ts";
+import type { Session, Stage } from "./session.ts";
 
 type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
 type Asking = StageOf<"asking">;
@@ -73,12 +73,11 @@ const placeOrAsk = (session: Session, index: number): Change => {
 };
 
 /** The diagnosis is there: on to whatever waited for it. */
-export const diagnosed = (session: Session, { of, purpose }: StageOf<"diagnosing">, diagnosis: Diagnosis): Change =>
-  afterDiagnosis({ ...session, diagnosed: { of, diagnosis } }, purpose);
-
-export const afterDiagnosis = (session: Session, purpose: AfterDiagnosis): Change => {
-  if (purpose.kind === "place") return placeOrAsk(session, purpose.index);
-  return then.kind === "name-fault" ? askFault(session) : goOn(session);
+export const diagnosed = (session: Session, stage: StageOf<"diagnosing">, diagnosis: Diagnosis): Change => {
+  const { of, purpose } = stage;
+  const known: Session = { ...session, diagnosed: { of, diagnosis } };
+  if (purpose.kind === "place") return placeOrAsk(known, purpose.index);
+  return purpose.kind === "name-fault" ? askFault(known) : goOn(known);
 };
 
 /** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
