@@ -4,7 +4,7 @@ import type { Attends } from "./attends.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
 import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
-import { REMIND_AFTER_S } from "./moving-rows.ts";
+import { isWatched, REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
 import type { Page } from "./pages-out.ts";
@@ -90,7 +90,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   /** Once, when somebody has been quiet for too long while it goes on by itself. */
   remind(): "now" | undefined {
     const { session } = this;
-    const alone = session?.stage.kind === "moving" && session.job.opening.mode === "hands-off";
+    const alone = session !== undefined && isWatched(session) && session.job.opening.mode === "hands-off";
     if (!alone || this.reminded || this.quiet() < REMIND_AFTER_S) return undefined;
     this.reminded = true;
     return "now";

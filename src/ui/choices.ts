@@ -1,18 +1,21 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { DIRT, DIRT_IDS } from "../domain/trade/cleanings.ts";
+import { cleaning, DIRT, DIRT_IDS } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import { followUpInWords, offeredInWords } from "../reports/next-words.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
 import { guardedBy } from "../run/session/guarded.ts";
+import { stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
+import { stepInWords } from "../run/session/words.ts";
 import { pageOf } from "./asking.ts";
 import type { Desk } from "./desk.ts";
 import { movable } from "./finding-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
 import { aboutInWords, aboutsOf, MOST } from "./pages.ts";
 import type { Asking } from "./sight.ts";
+import { silentOn } from "./waiting-rows.ts";
 
 /** One answer that the three buttons can give: its words, and the keys that would give it at a keyboard. */
 export interface Choice {
@@ -31,7 +34,14 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
     case "asking":
       return desk.choosing === undefined ? symptomChoices(session, desk, stage, plan) : functionChoices(session, desk);
     case "confirming":
-      return [choice("I watched all of these", "enter"), choice("I did not watch them", absent), ...undoing(plan)];
+      return [
+        choice("I watched all of these", "enter"),
+        choice("I did not watch them", absent),
+        ...silentOn(desk, stage.indexes).map((at, digit) =>
+          choice(`not as it should be: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`, `${digit + 1}`),
+        ),
+        ...undoing(plan),
+      ];
     case "what-moved":
       return [...movedChoices(session, desk), choice("leave it and go on", absent)];
     case "setting-found":
@@ -127,6 +137,10 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
         choice("nothing more was found", absent),
       ];
     case "cleans":
+      return [
+        choice("all of this is done", good),
+        ...task.cleanings.map((id, at) => choice(`by itself: ${cleaning(id).what}`, `${at + 1}`)),
+      ];
     case "clean":
       return [choice("all of this is done", good), choice("left out", absent)];
     case "mend":

@@ -16,6 +16,7 @@ import { movingOf, namesOf, seenPlace } from "./seen.ts";
 import type { Moving, Sight } from "./sight.ts";
 import { type Marked, stripRows } from "./strip.ts";
 import { leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
+import { soakRows } from "./together-rows.ts";
 import { toldPlace } from "./told.ts";
 
 /** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
@@ -28,6 +29,7 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
     ...travelRows(sight, stage),
     BLANK,
     ...said(`Watch for: ${safeText(stage.step.watch)}.`, columns, "strong"),
+    ...(stage.step.routine === "soak" ? soakRows(sight) : []),
     ...spectacleRows(sight, stage.step.functions),
     BLANK,
     ...said(pressesInWords(sight.session, stage), columns, "strong"),
@@ -134,10 +136,13 @@ const beforeInWords = (session: Session): string => {
 export const REMIND_AFTER_S = 40;
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
+/** Nobody has to stand by while it soaks. */
+export const isWatched = ({ stage }: Session): boolean => stage.kind === "moving" && stage.step.routine !== "soak";
+
 export const keysRows = (sight: Sight): readonly Row[] => {
   const { plan, desk, quiet, session, size } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
-  const silent = handsOff && quiet >= REMIND_AFTER_S;
+  const silent = handsOff && isWatched(session) && quiet >= REMIND_AFTER_S;
   const waiting = desk.wanted
     ? `After this step: ${desk.wanted === "away" ? "still and dark, as you are leaving" : "it stands still"}.`
     : handsOff

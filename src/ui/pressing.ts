@@ -8,8 +8,10 @@ import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { atPlace } from "./placed-keys.ts";
+import type { StageOf } from "./sight.ts";
 import { atSpot } from "./spot-keys.ts";
 import { typing } from "./typing.ts";
+import { silentOn } from "./waiting-rows.ts";
 
 const HERE: Input = { kind: "here" };
 
@@ -44,7 +46,7 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
   const { stage } = session;
   switch (stage.kind) {
     case "moving":
-      return whileMoving(desk, key, plan);
+      return whileMoving(desk, key, stage, plan);
     case "asking":
       return atQuestion(desk, key, session, stage, plan);
     case "holding":
@@ -52,7 +54,7 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
     case "line-lost":
       return guardedOrPerson(desk, key, stage, plan);
     case "confirming":
-      return aboutSilence(desk, key, plan);
+      return aboutSilence(desk, key, stage, plan);
     case "what-moved":
       return atWhatMoved(desk, key, session, plan);
     case "setting-found":
@@ -77,8 +79,10 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
 };
 
 /** The three buttons; what else is asked for waits until the step is over, and every key says that somebody is there. */
-const whileMoving = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+const whileMoving = (desk: Desk, key: string, { step }: StageOf<"moving">, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
+  if (step.routine === "soak" && /^[1-9]$/.test(key))
+    return [desk, [{ kind: "choose", answers, offer: Number(key) - 1 }]];
   if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   const action = actionOf(plan, key);
@@ -95,8 +99,11 @@ const guardedOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): 
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
 };
 
-const aboutSilence = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
+  if (/^[1-9]$/.test(key))
+    return [desk, [{ kind: "choose", answers, offer: silentOn(desk, indexes)[Number(key) - 1] ?? -1 }]];
+  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
   if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
   const action = actionOf(plan, key);
   if (action === "absent") return [desk, [{ kind: "decline", answers }]];

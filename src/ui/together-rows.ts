@@ -2,7 +2,7 @@ import { CLEANING_CAUTIONS, cleaning, DIRT, DIRT_IDS, effortOf, PAD_RULES } from
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
-import { isWiped } from "../run/session/by-hand/cleaning.ts";
+import { cleaningAhead, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
@@ -51,6 +51,24 @@ export const dirtChoices = ({ size }: Sight): readonly Row[] =>
   DIRT_IDS.flatMap((id, at) =>
     said(`${at + 1}  ${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, size.columns, "strong"),
   );
+
+/** While it soaks nobody has to watch: what is asked on paper, then what to get ready. */
+export const soakRows = (sight: Sight): readonly Row[] => {
+  const { session, size } = sight;
+  if (isDirtOpen(session))
+    return [
+      ...said("Meanwhile, on paper. How dirty did it come back? Its digit:", size.columns),
+      ...dirtChoices(sight),
+    ];
+  const { dirt } = session.view;
+  const ahead = cleaningAhead(session);
+  if (dirt === undefined || ahead.length === 0) return [];
+  const pads = ahead.reduce((sum, id) => sum + effortOf(id, dirt).pads, 0);
+  return said(
+    `Meanwhile, get ready for cleaning (${DIRT[dirt].words}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
+    size.columns,
+  );
+};
 
 /** All that is to be cleaned, in the order of work. */
 export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Row[] => {

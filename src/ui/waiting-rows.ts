@@ -6,6 +6,7 @@ import type { Next } from "../run/session/next.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { answerRows } from "./answer-rows.ts";
+import type { Desk } from "./desk.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
@@ -19,7 +20,11 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
   const { absent, undo, away } = plan.letters;
   return [
     ...said("Nothing was pressed in these steps:", size.columns),
-    ...atMost(8, said(namesOf(session, indexes), size.columns), indexes.length),
+    ...silentOn(sight.desk, indexes).map((at, digit) => stepRow(session, indexes[at] ?? 0, digit + 1)),
+    ...said(
+      pagesOf(indexes) > 1 ? `0  more: page ${pageOn(sight.desk, indexes) + 1} of ${pagesOf(indexes)}` : "",
+      size.columns,
+    ),
     BLANK,
     ...said(
       uncovered.length > 0
@@ -34,7 +39,7 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
       ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
     ]),
     ...said(
-      `Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `One was not as it should be: its digit. Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
       size.columns,
     ),
     ...personRows(sight),
@@ -52,8 +57,18 @@ const namesOf = ({ job }: Session, indexes: readonly number[]): string => {
   return [...done].map(([routine, what]) => `${capital(routine)}: ${what.join("; ")}.`).join(" ");
 };
 
-const atMost = (most: number, rows: readonly Row[], steps: number): readonly Row[] =>
-  rows.length <= most ? rows : [...rows.slice(0, most - 1), asRow(`... ${steps} steps in all.`)];
+const MOST_LISTED = 9;
+const pagesOf = (indexes: readonly number[]): number => Math.max(1, Math.ceil(indexes.length / MOST_LISTED));
+const pageOn = ({ page }: Pick<Desk, "page">, indexes: readonly number[]): number => page % pagesOf(indexes);
+
+/** Which of the silent steps lie open, by their place among all of them: the first has the digit 1. */
+export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): readonly number[] => {
+  const from = pageOn(desk, indexes) * MOST_LISTED;
+  return indexes.map((_, at) => at).slice(from, from + MOST_LISTED);
+};
+
+const stepRow = ({ job }: Session, index: number, digit: number): Row =>
+  asRow(`${digit}  ${stepInWords(stepAt(job, index))}`);
 
 const wasThere = ({ group, signs }: Session, index: number): boolean => {
   const played = group.find((one) => one.index === index);

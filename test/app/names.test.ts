@@ -50,7 +50,7 @@ describe("the shell completes", () => {
   test.each([
     { words: ["swe"], to: ["sweep"], because: "commands" },
     { words: ["rack", "id"], to: ["identify"], because: "commands of a family" },
-    { words: ["sweep", "--hand"], to: ["--hands-off"], because: "options" },
+    { words: ["sweep", "--ask"], to: ["--ask-each"], because: "options" },
     { words: ["sweep", "--profile", "spot-8"], to: ["spot-8bit"], because: "names of data files" },
     { words: ["sheet", "--as", "ht"], to: ["html"], because: "the choices of an option" },
     { words: ["found", "some-run", "pan-belt"], to: ["pan-belt-slack"], because: "names of faults" },

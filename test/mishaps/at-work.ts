@@ -46,6 +46,7 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
         process.execPath,
         join(built(), "main.js"),
         "sweep",
+        "--ask-each",
         "--output",
         ...output,
         "--sequence",

@@ -123,6 +123,7 @@ test(
     const first: Hands = { seen: /^ {2}(?:TILT: WHAT DID YOU SEE\?\s+Tilt: jump|IRIS: WHAT)/m, mended: new Set() };
     const sweep = program(
       "sweep",
+      "--ask-each",
       SEQUENCE,
       "--profile",
       PROFILE,

@@ -44,8 +44,12 @@ export const formOption = (forms: readonly [string, ...string[]]) =>
   new Option("--as <form>", "in which form").choices(forms).default(forms[0]);
 export const outOption = () => new Option("--out <file>", "write it to a new file instead of printing it");
 export const modeOption = () => new Option("--mode <name>", "which of its modes");
-export const handsOffOption = () =>
-  new Option("--hands-off", "go on by itself; silence is confirmed in groups").default(false);
+export const askEachOption = () =>
+  new Option("--ask-each", "ask after every step, not only after those in which something was pressed").default(false);
+export const continuousOption = () =>
+  new Option("--continuous", "go on by itself; silence is confirmed in groups").default(false);
+/** What continuous was called before. */
+export const handsOffOption = () => new Option("--hands-off").default(false).hideHelp();
 export const setOption = () =>
   new Option(
     "--set <fault>",

@@ -14,16 +14,18 @@ export const simulatedBench: Family = (program, ends) => {
     option.addressOption(),
     ...option.simulationOptions(),
     option.jsonOption(),
+    option.continuousOption(),
     option.handsOffOption(),
     ...option.screenOptions(),
-  ).action(async ({ profile, sequence, bench, set, watcher, fast, handsOff, ...given }) => {
+  ).action(async ({ profile, sequence, bench, set, watcher, fast, continuous, handsOff, ...given }) => {
     const { startOnScreen, startUnattended } = await import("./start.ts");
     const alone = fast || watcher !== undefined || (await nobodyIsHere(given));
     const names = { profile, sequence: sequence ?? (alone ? "quick" : "first-look"), bench };
     const drawFrom = alone || sequence !== undefined ? "all" : "plain-to-see";
     const seed = watcher ?? (alone ? 1 : randomBytes(4).readUInt32LE());
     const order = { ...given, names, set: option.faultsToSet(set), seed, drawFrom, run: runName() } as const;
-    await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode: handsOff ? "hands-off" : "attended" }));
+    const mode = continuous || handsOff ? "hands-off" : "attended";
+    await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode }));
   });
 
   taking(

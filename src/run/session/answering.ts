@@ -5,7 +5,7 @@ import { leave } from "./coming-back.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
-import { askGroup, confirmSilence, goOn } from "./flow.ts";
+import { askAbout, askGroup, confirmSilence, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
 import { isWorthPlacing, placedAt } from "./placing.ts";
@@ -93,6 +93,8 @@ export const answerSilence = (session: Session, { indexes }: StageOf<"confirming
       return confirmSilence(session, "there");
     case "decline":
       return confirmSilence(session, "not there");
+    case "choose":
+      return indexes[input.offer] === undefined ? stay(session) : askAbout(session, indexes[input.offer] ?? 0);
     case "undo":
       return undoJudgement(session);
     case "away":

@@ -13,16 +13,16 @@ import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
 import type { Played, Session } from "./session.ts";
 
-/** A hands-off group lasts about so long before the person is asked; a quick check fits into one. */
+/** Where it goes on by itself, a group lasts about so long before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;
-/** Steps that are asked about at once even hands-off: what follows is worth nothing when these are wrong; so is what somebody chose. */
-const ASKED_AT_ONCE: readonly string[] = ["power-up", "identify"];
+/** Longer than anybody watches without a sign of life, and what follows is worth nothing when it went wrong: asked about by itself. */
+const ASKED_BY_ITSELF: readonly string[] = ["power-up", "soak"];
 
 /** On to whatever is due: questions about the group, else the next step, else the end. */
 export const goOn = (session: Session): Change => {
   const next = nextOpen(session);
   const task = handDue(session, next);
-  const due = next === undefined || task !== undefined || groupIsDue(session);
+  const due = next === undefined || task !== undefined || groupIsDue(session) || isUnwatched(session, next);
   if (due && session.group.length > 0) return askGroup(session);
   if (task === DIAGNOSIS_FIRST) return askForDiagnosis(session, { kind: "go-on" });
   if (task) return byHand(session, task);
@@ -45,27 +45,35 @@ const nextOpen = ({ job, view, group }: Session): number | undefined => {
 };
 
 const groupIsDue = (session: Session): boolean => {
-  const { group, job } = session;
+  const { group, job, view } = session;
   if (job.opening.mode === "attended") return group.length > 0;
   const length = group.reduce((sum, { start, end }) => sum + end - start, 0);
-  return length >= GROUP_SECONDS || group.some(({ index }) => isAskedAtOnce(session, index));
+  return length >= GROUP_SECONDS || group.some(({ index }) => isAskedByItself(session, index) || isAdded(view, index));
 };
 
-const isAskedAtOnce = ({ job, view }: Session, index: number): boolean =>
-  ASKED_AT_ONCE.includes(stepAt(job, index).routine) || isAdded(view, index);
+const isAskedByItself = ({ job }: Session, index: number): boolean =>
+  ASKED_BY_ITSELF.includes(stepAt(job, index).routine);
+
+/** Nobody stands by for it: what came before is answered for before it begins. */
+const isUnwatched = ({ job }: Session, index: number): boolean => stepAt(job, index).routine === "soak";
 
 /** Pressed steps are asked about one by one, then the silent ones are confirmed together. */
 export const askGroup = (session: Session): Change => {
   const open = session.group.filter(({ index }) => session.view.steps[index]?.judged === undefined);
   const asked = open.find((played) => mustAsk(session, played));
-  if (asked) {
-    const attempt = session.view.steps[asked.index]?.attempt ?? 1;
-    const symptoms = measuredSymptoms(session, asked.index);
-    return stay({ ...session, stage: { kind: "asking", index: asked.index, attempt, symptoms, note: "" } });
-  }
+  if (asked) return askAbout(session, asked.index);
   if (open.length > 0)
     return stay({ ...session, stage: { kind: "confirming", indexes: open.map(({ index }) => index) } });
   return goOn({ ...session, group: [], signs: session.signs.slice(-1) });
+};
+
+/** What came of one step; in a group also where somebody says that it was not as it should be. */
+export const askAbout = (session: Session, index: number): Change => {
+  const attempt = session.view.steps[index]?.attempt ?? 1;
+  return stay({
+    ...session,
+    stage: { kind: "asking", index, attempt, symptoms: measuredSymptoms(session, index), note: "" },
+  });
 };
 
 /** What was timed and is slow is named already: ENTER agrees, and it can be taken back like any other. */
@@ -77,7 +85,9 @@ const measuredSymptoms = (session: Session, index: number): readonly ReportedSym
 const mustAsk = (session: Session, { index }: Played): boolean =>
   session.job.opening.mode === "attended" ||
   (session.view.steps[index]?.presses.length ?? 0) > 0 ||
-  isAskedAtOnce(session, index);
+  isAskedByItself(session, index) ||
+  // What somebody chose to play is asked about.
+  isAdded(session.view, index);
 
 /** Silence counts as a pass only for what was watched: never more than a minute without a sign of life. */
 export const confirmSilence = (session: Session, was: "there" | "not there"): Change => {

@@ -4,6 +4,8 @@ import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
+import { sayDirt } from "./by-hand/answering-cleaning.ts";
+import { isDirtOpen } from "./by-hand/cleaning.ts";
 import { andThen, type Change, stay } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { answerMoved, stirred } from "./finding.ts";
@@ -118,6 +120,10 @@ const answerOffers = (
   return input.kind === "confirm" || input.kind === "decline" ? goOn({ ...session, advised: true }) : stay(session);
 };
 
+/** A soak needs no eyes: what is asked on paper can be answered meanwhile. */
+const besideSoak = (session: Session, { step }: Extract<Stage, { kind: "moving" }>, input: Stamped): Change =>
+  (step.routine === "soak" && isDirtOpen(session) ? sayDirt(session, input) : undefined) ?? stay(session);
+
 const whileMoving = (
   session: Session,
   stage: Extract<Stage, { kind: "moving" }>,
@@ -135,6 +141,8 @@ const whileMoving = (
     case "freeze":
     case "away":
       return pause(session, stage, input.kind, input.frame);
+    case "choose":
+      return besideSoak(session, stage, input);
     default:
       return stay(session);
   }

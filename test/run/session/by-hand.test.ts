@@ -459,24 +459,20 @@ describe("readings", () => {
   const measuring = () => byHand(swept(), (task) => task.kind === "reading" && task.reading === "electrical-safety");
 
   test("what a competent person takes does not count without that person's initials", () => {
-    const run = measuring().send({ kind: "judge", result: "pass" });
-    expect(taskOf(run)?.kind).toBe("reading");
-    run
-      .send({ kind: "filled", what: "value", text: "0,07" })
-      .send({ kind: "filled", what: "initials", text: "EE" })
-      .send({ kind: "judge", result: "pass" });
-    expect(run.events("reading-taken").slice(-1)).toEqual([
-      {
-        kind: "reading-taken",
-        step: "reading-electrical-safety",
-        reading: "electrical-safety",
-        value: 0.07,
-        unit: "",
-        verdict: "within",
-        initials: "EE",
-        note: "",
-      },
+    const run = byHand(swept(), ({ kind }) => kind === "reading");
+    run.send({ kind: "filled", what: "value", text: "0,07" }).send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)).toMatchObject({ kind: "reading", initials: "" });
+    run.send({ kind: "filled", what: "initials", text: "EE" }).send({ kind: "judge", result: "pass" });
+    expect(run.events("reading-taken")).toMatchObject([
+      { reading: "earth-continuity", value: 0.07, unit: "ohm", verdict: "within", initials: "EE" },
     ]);
+  });
+
+  test("whoever measured before stands there for the next measurement, to be agreed to or replaced", () => {
+    const run = measuring();
+    expect(taskOf(run)).toMatchObject({ kind: "reading", reading: "electrical-safety", initials: "EE" });
+    run.send({ kind: "filled", what: "initials", text: "LM" }).send({ kind: "judge", result: "pass" });
+    expect(run.events("reading-taken").at(-1)).toMatchObject({ reading: "electrical-safety", initials: "LM" });
   });
 
   test("not taken is kept as such, and stands against the signature", () => {

@@ -135,13 +135,49 @@ describe("hands-off", () => {
     expect(run.events("pressed")[0]).toMatchObject({ step: "sweep-pan" });
   });
 
-  test("power-up is asked about at once", () => {
-    const run = new Driven(jobOf(["power-up: fixture", ...TWO], { mode: "hands-off" }))
+  /** Switched on, both safety points confirmed, as far as the question after the last playing. */
+  const powered = (...steps: readonly string[]): Driven =>
+    new Driven(jobOf(["power-up: fixture", ...steps], { mode: "hands-off" }))
       .begin()
       .send({ kind: "confirm" })
       .send({ kind: "confirm" })
       .playOut();
+
+  test("coming up is asked about by itself, since it is longer than anybody watches without a key", () => {
+    const run = powered("identify: fixture", ...TWO);
     expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+    run.send({ kind: "confirm" }).playOut();
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  });
+
+  test("one step of a silent group was not as it should be: it is asked about, and the others are confirmed after it", () => {
+    const run = new Driven(jobOf(TWO, { mode: "hands-off" })).started().playOut().playOut();
+    expect(run.session.stage).toEqual({ kind: "confirming", indexes: [0, 1] });
+    run.send({ kind: "choose", offer: 1 });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+    run.send({ kind: "judge", result: "fail" });
+    expect(run.session.stage).toEqual({ kind: "confirming", indexes: [0] });
+  });
+
+  const SOAK = "soak: [Pan, Tilt]";
+  test("what came before a soak is answered for before it begins, and the soak by itself after it", () => {
+    const run = new Driven(jobOf([...TWO.slice(0, 1), SOAK, ...TWO.slice(1)], { mode: "hands-off" })).started();
+    run.playOut();
+    expect(run.session.stage).toEqual({ kind: "confirming", indexes: [0] });
+    run.send({ kind: "confirm" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+    run.playOut();
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+  });
+
+  test("while it soaks it can be said how dirty it came back; otherwise a digit says nothing while it moves", () => {
+    const clean = { opening: "hold-point: opening", clean: "clean: due", closing: "hold-point: closing" };
+    const steps = [SOAK, ...Object.values(clean), "{ power-up: fixture, id: last }"];
+    const run = new Driven(jobOf(steps, { mode: "hands-off" })).started();
+    run.send({ kind: "choose", offer: 0 }).send({ kind: "choose", offer: 2 });
+    expect(run.events("dirt-judged")).toEqual([{ kind: "dirt-judged", dirt: "light" }]);
+    const other = new Driven(jobOf([TWO[0] ?? "", ...steps.slice(1)], { mode: "hands-off" })).started();
+    expect(other.send({ kind: "choose", offer: 0 }).events("dirt-judged")).toEqual([]);
   });
 });
 

@@ -31,6 +31,20 @@ export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: 
     : { kind: "cleans", cleanings, dirt };
 };
 
+/** Something is to be cleaned later, and nobody has said yet how dirty it came back. */
+export const isDirtOpen = ({ job, view }: Session): boolean =>
+  view.dirt === undefined && job.sequence.byHand.some(({ work }) => work.kind === "clean");
+
+/** What cleaning will take, as far as it can be told before anything is opened. */
+export const cleaningAhead = (session: Session): readonly CleaningId[] => {
+  const { dirt } = session.view;
+  return dirt === undefined
+    ? []
+    : cleaningsDue(fittedIn(session), dirt, (id) => isFilmSeen(session, id)).filter(
+        (id) => !session.view.cleaned.some((done) => done.cleaning === id),
+      );
+};
+
 const fittedIn = ({ job }: Session) => mechanismsOf(fittedOf(job.timeline.profile));
 
 /** Whether a place is wiped, or only looked at by torch because nothing but dust came in. */

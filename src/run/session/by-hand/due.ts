@@ -3,7 +3,7 @@ import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
 import { holdsBefore, inspection } from "../../../domain/trade/inspections.ts";
-import type { ReadingId } from "../../../domain/trade/readings.ts";
+import { READINGS, type ReadingId } from "../../../domain/trade/readings.ts";
 import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
 import { closingDue } from "../../release/hold-rules.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
@@ -72,8 +72,15 @@ const readingTask = (session: Session, step: string, reading: ReadingId): Due =>
   return measure(session, reading, step);
 };
 
-const measure = (session: Session, reading: ReadingId, step: string | undefined): HandTask =>
-  holdDue(session, HOLDS[reading]) ?? { kind: "reading", reading, step, value: undefined, initials: "", note: "" };
+const measure = (session: Session, reading: ReadingId, step: string | undefined): HandTask => {
+  const initials = READINGS[reading].signed === "by a competent person" ? whoMeasured(session) : "";
+  return holdDue(session, HOLDS[reading]) ?? { kind: "reading", reading, step, value: undefined, initials, note: "" };
+};
+
+/** Whoever took the measurement before stands there to be agreed to or replaced. */
+const whoMeasured = ({ view }: Session): string =>
+  view.readings.findLast((one) => READINGS[one.reading].signed === "by a competent person" && one.initials !== "")
+    ?.initials ?? "";
 
 const mendingDue = (session: Session): boolean => somethingWrong(session, session.named);
 
