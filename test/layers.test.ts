@@ -14,6 +14,7 @@ const FLOORS = [
   ["data/profile"],
   ["data/sequence"],
   ["data/bench"],
+  ["data/shop"],
   ["plan"],
   ["data/rack"],
   ["wire"],

@@ -151,7 +151,7 @@ export interface Spectacle {
 }
 
 /** Data files by name. */
-export type ShelfKind = "profiles" | "sequences" | "benches" | "racks";
+export type ShelfKind = "profiles" | "sequences" | "benches" | "racks" | "shops";
 export interface Shelf {
   names(kind: ShelfKind): readonly string[];
   /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */

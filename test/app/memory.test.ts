@@ -57,7 +57,7 @@ test("an export to a file has everything as it was written, as JSON and as a tab
   expect([find[0], find.at(-1)]).toEqual([`'${SERIAL}`, NOTE]);
   expect(limber("export", "--json", "--out", json)).toMatchObject({
     code: 3,
-    err: expect.stringContaining("there already"),
+    err: expect.stringContaining("there is such a file already"),
   });
 });
 

@@ -9,6 +9,7 @@ import { rackFile } from "../../src/data/rack/schema.ts";
 import { HAND_SHAPES } from "../../src/data/sequence/by-hand.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { STEP_SHAPES, sequenceFile } from "../../src/data/sequence/schema.ts";
+import { parseShop, shopFile } from "../../src/data/shop/shop.ts";
 import { good } from "../../src/domain/problem/problem.ts";
 import { tellProblems } from "../../src/domain/problem/tell.ts";
 import { compile } from "../../src/plan/compile.ts";
@@ -25,6 +26,7 @@ const PARSERS = {
   profiles: parseProfile,
   sequences: parseSequence,
   benches: parseBench,
+  shops: parseShop,
   racks: (source: string, text: string) => parseRack(source, text, (name) => good(shippedProfile(name))),
 } as const;
 const files = Object.entries(PARSERS).flatMap(([folder, parse]) =>
@@ -71,6 +73,7 @@ test.each([
     }),
   },
   { file: "benches/bench.schema.json", schema: benchFile },
+  { file: "shops/shop.schema.json", schema: shopFile },
   { file: "racks/rack.schema.json", schema: rackFile },
 ])("$file is what the program checks by", async ({ file, schema }) => {
   await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);

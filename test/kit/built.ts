@@ -35,7 +35,9 @@ const builtNow = (): string => {
 };
 
 /** As the package ships them beside the program. */
-const DATA_FOLDERS = readdirSync(".").filter((name) => ["profiles", "sequences", "benches", "racks"].includes(name));
+const DATA_FOLDERS = readdirSync(".").filter((name) =>
+  ["profiles", "sequences", "benches", "racks", "shops"].includes(name),
+);
 const CACHE = resolve("node_modules/.cache/limber-built");
 /** Sources change while other test runs still use older builds. */
 const KEPT = 60;

@@ -40,6 +40,7 @@ const ONE_OF: Readonly<Record<ShelfKind, string>> = {
   sequences: "sequence",
   benches: "bench file",
   racks: "rack file",
+  shops: "shop file",
 };
 
 export const load = <T>(

@@ -20,6 +20,7 @@ export const sequenceOption = () => new Option("--sequence <name>", "test plan: 
 export const anySequenceOption = () =>
   new Option("--sequence <name>", "test plan: a name or a file (a person: first-look, else quick)");
 export const benchOption = () => new Option("--bench <name>", "this bench: a name or a file").default("bench");
+export const shopOption = () => new Option("--shop <name>", "levels of release: a name or a file").default("shop");
 export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
 export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
 export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");

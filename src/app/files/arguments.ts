@@ -16,6 +16,7 @@ const KINDS_OF_NAMES: readonly KindOfNames[] = [
   "sequences",
   "benches",
   "racks",
+  "shops",
 ];
 const SHELLS: readonly ShellName[] = ["bash", "zsh", "fish"];
 

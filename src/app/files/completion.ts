@@ -84,6 +84,8 @@ const namedBy = async (what: string | undefined, journal: FromJournal): Promise<
       return fileShelf().names("benches");
     case "rack":
       return fileShelf().names("racks");
+    case "shop":
+      return fileShelf().names("shops");
     case "set":
     case "fault":
       return FAULT_IDS;

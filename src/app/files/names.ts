@@ -28,7 +28,8 @@ export type KindOfNames =
   | "profiles"
   | "sequences"
   | "benches"
-  | "racks";
+  | "racks"
+  | "shops";
 
 export interface Named {
   readonly name: string;
@@ -90,7 +91,7 @@ export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readon
 const mechanismsOf = (profile: Profile) => new Set(fittedOf(profile).map(({ mechanism }) => mechanism));
 
 /** The files that come with Limber, each with its title. */
-const filesOf = (kind: "profiles" | "sequences" | "benches" | "racks"): readonly Named[] =>
+const filesOf = (kind: "profiles" | "sequences" | "benches" | "racks" | "shops"): readonly Named[] =>
   fileShelf()
     .names(kind)
     .map((name) => ({ name, words: /^title: *(.*)$/m.exec(fileShelf().read(kind, name)?.text ?? "")?.[1] ?? "" }));

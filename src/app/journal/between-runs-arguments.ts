@@ -1,3 +1,4 @@
+import { Option } from "commander";
 import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
 
@@ -29,13 +30,15 @@ export const betweenRuns: Family = (program, ends) => {
   });
 
   taking(
-    program.command("sign <serial>").description("sign a fixture back, or be told everything that stands against it"),
+    program.command("sign <serial>").description("release a fixture, or be told everything that blocks its release"),
+    new Option("--level <name>", "at this level (usual: the most thorough that is possible)"),
+    option.shopOption(),
     option.journalOption(),
     option.personOption(),
     option.noteOption(),
   ).action(async (serial, given) => {
     const { sign } = await import("./between-runs.ts");
-    await ends(sign(serial, given));
+    await ends(sign(serial, { level: undefined, ...given }));
   });
 
   taking(

@@ -10,10 +10,13 @@ import { standingInWords } from "../../reports/standing-words.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { printedHead } from "../../run/events/chain.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
+import { FULL } from "../../run/release/levels.ts";
+import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import type { Standing } from "../../run/release/standing.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { isTrusted } from "./journal-check.ts";
+import { offersFor } from "./levels.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** What is kept of a fixture between its runs: repairs, readings, the signature. It is written with its latest run. */
@@ -24,20 +27,32 @@ export interface BetweenRunsOptions {
 }
 
 /** Signs a fixture back, or refuses with every reason. */
-export const sign = (serial: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+export const sign = (
+  serial: string,
+  { shop, level, ...options }: BetweenRunsOptions & { readonly shop: string; readonly level: string | undefined },
+): Promise<ExitCode> =>
   withFixture(serial, options, async ({ standing, keep, journal }) => {
     if (standing.state === "ready") return tellStanding(standing, EXIT.done);
-    if (standing.reasons.length > 0) {
-      complain(`${safeText(serial)} cannot be signed back:`);
-      for (const { words } of standing.reasons) complain(`  - ${safeText(words)}`);
-      return EXIT.input;
-    }
+    const offers = await offersFor(journal, serial, shop);
+    if (!offers.ok) return refuse(offers.problems);
+    const asked = level === undefined ? offers.value : offers.value.filter((one) => one.level === level);
+    const offer = bestOffer(asked);
+    if (!offer) return refuseAt(serial, nearestOffer(asked), level);
     if (!(await isTrusted(journal, serial))) return EXIT.world;
-    const code = await keep({ kind: "signed-off", initials: options.person, note: options.note });
+    const at = offer.due === FULL ? {} : { level: { name: offer.level, due: [...offer.due] } };
+    const code = await keep({ kind: "signed-off", initials: options.person, note: options.note, ...at });
+    if (dueNextInWords(offer) !== "") print(dueNextInWords(offer));
     const head = await journal.head();
     if (head) print(`Journal at ${printedHead(head)}`);
     return code;
   });
+
+const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string | undefined): ExitCode => {
+  if (!offer) return refuse([problem(level ?? "", "there is no such level in the shop file")]);
+  complain(`${safeText(serial)} cannot be signed at level ${safeText(offer.level)}:`);
+  for (const { words } of offer.reasons) complain(`  - ${safeText(words)}`);
+  return EXIT.input;
+};
 
 /** Puts a fixture by, with everything that stands against it and a person's own words. */
 export const quarantine = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>

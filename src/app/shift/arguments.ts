@@ -15,6 +15,7 @@ export const shifts: Family = (program, ends) => {
     new Option("--sequence <name>", "test plan for every fixture (usual: as before, else quick)"),
     new Option("--hire <name>", "what the fixtures came back from; the board shows it"),
     new Option("--list <file>", "the serial numbers that belong to the hire, one a line"),
+    option.shopOption(),
     option.journalOption(),
     option.setBySerialOption(),
     option.watcherOption(),

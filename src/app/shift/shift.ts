@@ -8,6 +8,7 @@ import { boardLines } from "../../reports/board.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
 import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
+import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -16,6 +17,7 @@ import { print, refuse } from "../common/print.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume, sweep } from "../fixture/sweep.ts";
 import { sign } from "../journal/between-runs.ts";
+import { offersFor } from "../journal/levels.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { boardIn } from "./board.ts";
 import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
@@ -28,6 +30,8 @@ export interface ShiftOptions extends Omit<RunOptions, "person" | "run" | "set" 
   readonly to: string | undefined;
   readonly sequence: string | undefined;
   readonly hire: string | undefined;
+  /** The shop file with the levels of release: a name or a file. */
+  readonly shop: string;
   /** A file with the serial numbers of the hire, one a line. */
   readonly list: string | undefined;
   /** Faults to be set in simulated fixtures, by serial. */
@@ -173,25 +177,44 @@ const afterwards = async (
   options: ShiftOptions,
   settings: ShiftSettings,
 ): Promise<void> => {
-  const standing = await withRuns(options.journal, async (journal) =>
+  const offers = await withRuns(options.journal, (journal) => offersFor(journal, serial, options.shop));
+  if (!offers.ok) {
+    refuse(offers.problems);
+    return;
+  }
+  const best = bestOffer(offers.value);
+  if (best) return await offerSignature(serial, best, options, settings);
+  tellBlocked(serial, await verdictNow(serial, options), nearestOffer(offers.value));
+  await offerAside(serial, code, options, settings);
+};
+
+const verdictNow = async (serial: string, { journal: file }: ShiftOptions): Promise<string> => {
+  const standing = await withRuns(file, async (journal) =>
     (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial)),
   );
-  if (!standing) return;
-  const verdict = verdictOf(standing);
-  const { because } = verdict;
-  print(`\n${safeText(serial)}: ${VERDICT_WORDS[verdict.kind].toUpperCase()}`);
-  for (const words of because.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
-  if (because.length > MOST_REASONS)
-    print(`  and ${because.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
-  if (standing.state === "to-sign") await offerSignature(serial, options, settings);
-  else if (standing.state !== "ready") await offerAside(serial, code, options, settings);
+  return standing ? VERDICT_WORDS[verdictOf(standing).kind] : VERDICT_WORDS["not-released"];
 };
 
 const MOST_REASONS = 3;
 
-const offerSignature = async (serial: string, { journal }: ShiftOptions, { person }: ShiftSettings): Promise<void> => {
-  const said = await asked(`ENTER alone signs it back as ${safeText(person)}. Anything else leaves it unsigned.`);
-  if (said === "") await sign(serial, { journal, person, note: "" });
+/** At most three reasons: whoever stands here wants to know what to do next, the rest is in the history. */
+const tellBlocked = (serial: string, verdict: string, nearest: LevelOffer | undefined): void => {
+  const reasons = nearest?.reasons ?? [];
+  print(`\n${safeText(serial)}: ${verdict.toUpperCase()}`);
+  for (const { words } of reasons.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
+  if (reasons.length > MOST_REASONS)
+    print(`  and ${reasons.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
+};
+
+const offerSignature = async (
+  serial: string,
+  offer: LevelOffer,
+  { journal, shop }: ShiftOptions,
+  { person }: ShiftSettings,
+): Promise<void> => {
+  print(`\n${safeText(serial)}: NOTHING WRONG, ready for release at level ${safeText(offer.level)}`);
+  const said = await asked(`ENTER alone releases it, signed ${safeText(person)}. Anything else leaves it unsigned.`);
+  if (said === "") await sign(serial, { journal, person, note: "", shop, level: offer.level });
   else print(`${safeText(serial)} is not signed.`);
 };
 

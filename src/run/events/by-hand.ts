@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { CLEANING_IDS, DIRT_IDS } from "../../domain/trade/cleanings.ts";
+import { COVER_IDS } from "../../domain/trade/covers.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
 import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
@@ -10,6 +11,15 @@ import { someText, text } from "./text.ts";
 
 /** The step of the sequence that asked for it; absent when it was done between steps or between runs. */
 const forStep = { step: text.optional() };
+
+/** What a level of release asked for (`trade/needs.ts`). */
+const need = z.discriminatedUnion("kind", [
+  z.strictObject({ kind: z.literal("sequence"), name: someText }),
+  z.strictObject({ kind: z.literal("inspection"), name: z.enum(INSPECTION_IDS) }),
+  z.strictObject({ kind: z.literal("measurement"), name: z.enum(READING_IDS) }),
+  z.strictObject({ kind: z.literal("cover"), name: z.enum(COVER_IDS) }),
+  z.strictObject({ kind: z.literal("full"), name: z.literal("check") }),
+]);
 
 const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text, ...forStep });
 
@@ -72,7 +82,13 @@ const repaired = z.discriminatedUnion("what", [
 ]);
 
 /** Counts only when nothing stood against it at that moment; the rules are in `release/`. */
-const signedOff = z.strictObject({ kind: z.literal("signed-off"), initials: someText, note: text });
+const signedOff = z.strictObject({
+  kind: z.literal("signed-off"),
+  initials: someText,
+  note: text,
+  /** The shop's level, and what it asked for at this return; absent for the full check. */
+  level: z.strictObject({ name: someText, due: z.array(need) }).optional(),
+});
 
 /** Held back, with everything that stood against it and a person's own words. */
 const quarantined = z.strictObject({

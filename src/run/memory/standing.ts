@@ -19,4 +19,5 @@ const UNREADABLE: Standing = {
   state: "not-released",
   reasons: [{ rule: "tested", words: "the profile of its last run cannot be read any more" }],
   signed: undefined,
+  level: undefined,
 };

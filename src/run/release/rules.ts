@@ -44,6 +44,21 @@ const RULES = {
 export type RuleId = keyof typeof RULES;
 export const RULE_IDS = Object.keys(RULES) as readonly RuleId[];
 
+/** What no level of release can leave out: whatever is wrong, dangerous, unfinished or unexplained. */
+export const ALWAYS: ReadonlySet<RuleId> = new Set<RuleId>([
+  "danger",
+  "held-back",
+  "bad",
+  "failed",
+  "repaired",
+  "disturbed",
+  "passed-enough",
+  "named",
+  "over",
+  "pressed",
+  "held",
+]);
+
 /** Why a fixture is not ready. */
 export interface Reason {
   readonly rule: RuleId;

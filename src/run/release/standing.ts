@@ -1,7 +1,9 @@
 import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { BodyOf } from "../events/event.ts";
 import { againstPower } from "./dangers.ts";
 import type { History, Told } from "./history.ts";
 import { closingDue } from "./hold-rules.ts";
+import { FULL, reasonsAtLevel } from "./levels.ts";
 import { eventsIn } from "./moment.ts";
 import { type Reason, type RuleId, reasonsAgainst } from "./rules.ts";
 
@@ -12,6 +14,8 @@ export interface Standing {
   readonly reasons: readonly Reason[];
   /** Who signed, when it is ready. */
   readonly signed: string | undefined;
+  /** At which level, when it is ready: "full", or one of the shop's own. */
+  readonly level: string | undefined;
 }
 
 interface State {
@@ -54,20 +58,30 @@ export const STATE_WORDS: Readonly<Record<StateId, string>> = {
 
 /** Where the fixture stands after all of this. A signature counts when nothing stood against it; whatever is written afterwards opens the matter again. */
 export const standingOf = (history: History, fitted: readonly Fitted[]): Standing => {
-  let episode: Told[] = [];
-  let signed: string | undefined;
+  const { episode, signed } = sinceRelease(history, fitted);
+  if (signed !== undefined)
+    return { state: "ready", reasons: [], signed: signed.initials, level: signed.level?.name ?? FULL };
+  const facts = { history: episode, reasons: reasonsAgainst(episode, fitted) };
+  const state = STATES.find(({ holds }) => holds(facts));
+  if (!state) throw new Error("Bug: no state holds");
+  return { state: state.id, reasons: facts.reasons, signed: undefined, level: undefined };
+};
+
+/** What was written since the last signature that counts; and that signature, where nothing was written after it. */
+export const sinceRelease = <T extends Told>(
+  history: readonly T[],
+  fitted: readonly Fitted[],
+): { readonly episode: readonly T[]; readonly signed: BodyOf<"signed-off"> | undefined } => {
+  let episode: T[] = [];
+  let signed: BodyOf<"signed-off"> | undefined;
   for (const told of history) {
     if (told.body.kind !== "signed-off") {
       episode.push(told);
       signed = undefined;
-    } else if (signed === undefined && reasonsAgainst(episode, fitted).length === 0) {
+    } else if (signed === undefined && reasonsAtLevel(episode, fitted, told.body.level?.due ?? FULL).length === 0) {
       episode = [];
-      signed = told.body.initials;
+      signed = told.body;
     }
   }
-  if (signed !== undefined) return { state: "ready", reasons: [], signed };
-  const facts = { history: episode, reasons: reasonsAgainst(episode, fitted) };
-  const state = STATES.find(({ holds }) => holds(facts));
-  if (!state) throw new Error("Bug: no state holds");
-  return { state: state.id, reasons: facts.reasons, signed };
+  return { episode, signed };
 };

@@ -1,3 +1,4 @@
+import { FULL } from "./levels.ts";
 import type { RuleId } from "./rules.ts";
 import type { Standing } from "./standing.ts";
 
@@ -9,7 +10,7 @@ export type Verdict =
   | { readonly kind: "retest"; readonly because: readonly string[] }
   /** Nothing wrong is known; what is still to be done before it is signed. */
   | { readonly kind: "not-released"; readonly because: readonly string[] }
-  | { readonly kind: "released"; readonly by: string; readonly because: readonly [] };
+  | { readonly kind: "released"; readonly by: string; readonly level: string; readonly because: readonly [] };
 
 /** What a rule with something open says of the fixture; the heaviest decides. */
 const WEIGHTS = {
@@ -35,8 +36,8 @@ const HEAVIEST_FIRST = ["do-not-use", "needs-work", "retest", "not-released"] as
  * The one answer that sheet, page, label, history and stock print first. `because` holds the reasons of that weight,
  * those of the lighter ones after them.
  */
-export const verdictOf = ({ state, reasons, signed }: Standing): Verdict => {
-  if (signed !== undefined) return { kind: "released", by: signed, because: [] };
+export const verdictOf = ({ state, reasons, signed, level = FULL }: Standing): Verdict => {
+  if (signed !== undefined) return { kind: "released", by: signed, level, because: [] };
   const weightOf = (rule: RuleId) => (rule === "failed" && state === "to-replay" ? "retest" : WEIGHTS[rule]);
   const because = HEAVIEST_FIRST.map((weight) => reasons.filter(({ rule }) => weightOf(rule) === weight));
   const kind = HEAVIEST_FIRST.find((_, index) => (because[index] ?? []).length > 0) ?? "not-released";
@@ -54,7 +55,7 @@ export const VERDICT_WORDS = {
 
 /** "Do not use: capacitor in the base bulged", "Released by KM", "Not released yet: waits for a signature". */
 export const verdictInWords = (verdict: Verdict): string => {
-  if (verdict.kind === "released") return `Released by ${verdict.by}`;
+  if (verdict.kind === "released") return `Released at level ${verdict.level} by ${verdict.by}`;
   const [first = "waits for a signature", ...others] = verdict.because;
   const words = VERDICT_WORDS[verdict.kind];
   const more = others.length > 0 ? `, and ${others.length} more` : "";

@@ -41,8 +41,18 @@ const added = (history: readonly Told[], ...bodies: readonly EventBody[]) => [
 
 describe("the way of a fixture from truck to shelf", () => {
   test("everything in order waits for a signature, and the signature makes it ready", () => {
-    expect(standingOf(checkIn(), FITTED)).toEqual({ state: "to-sign", reasons: [], signed: undefined });
-    expect(standingOf(added(checkIn(), signed), FITTED)).toEqual({ state: "ready", reasons: [], signed: "KM" });
+    expect(standingOf(checkIn(), FITTED)).toEqual({
+      state: "to-sign",
+      reasons: [],
+      signed: undefined,
+      level: undefined,
+    });
+    expect(standingOf(added(checkIn(), signed), FITTED)).toEqual({
+      state: "ready",
+      reasons: [],
+      signed: "KM",
+      level: "full",
+    });
   });
 
   test("failed, mended, replayed and signed is ready too", () => {

@@ -1,0 +1,99 @@
+import { z } from "zod";
+import { checkShape, readDataFile } from "../../domain/problem/document.ts";
+import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { COVER_IDS } from "../../domain/trade/covers.ts";
+import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
+import type { Need } from "../../domain/trade/needs.ts";
+import { READING_IDS } from "../../domain/trade/readings.ts";
+
+const every = z
+  .union([
+    z.literal("return"),
+    z.strictObject({
+      returns: z.int().positive().max(1000).optional().describe("After so many returns since it was done last"),
+      hours: z.number().positive().max(100_000).optional().describe("After so many hours of the light source"),
+      months: z.number().positive().max(240).optional().describe("After so many months"),
+    }),
+  ])
+  .describe("How often it is due: at every return, or by the first of these limits that is passed");
+
+const need = z.union([
+  z.strictObject({ sequence: z.string().min(1), every }),
+  z.strictObject({ inspection: z.enum(INSPECTION_IDS), every }),
+  z.strictObject({ measurement: z.enum(READING_IDS), every }),
+  z.strictObject({ cover: z.enum(COVER_IDS), every }),
+  z.strictObject({ full: z.literal("check"), every }),
+]);
+
+const level = z.strictObject({
+  level: z
+    .string()
+    .regex(/^[a-z][a-z0-9-]{0,19}$/, "must be a short name of small letters, digits and -")
+    .refine((name) => name !== "full", "full is the whole check-in and always there"),
+  title: z.string().min(1).max(60),
+  needs: z.array(need).min(1).max(200),
+});
+
+/** The shape of a shop file: what this shop asks for before a fixture leaves, in levels, the most thorough first. */
+export const shopFile = z.strictObject({
+  shop: z.string().min(1).max(40),
+  title: z.string().min(1).max(80),
+  levels: z.array(level).max(20).describe("Besides the full check; dangers block every level and cannot be left out"),
+});
+
+/** How often something is due. */
+export type Every =
+  | { readonly kind: "return" }
+  | {
+      readonly kind: "limits";
+      readonly returns: number | undefined;
+      readonly hours: number | undefined;
+      readonly months: number | undefined;
+    };
+
+export interface LevelNeed {
+  readonly need: Need;
+  readonly every: Every;
+}
+
+/** A level at which a shop releases fixtures. */
+export interface Level {
+  readonly name: string;
+  readonly title: string;
+  readonly needs: readonly LevelNeed[];
+}
+
+/** A shop's own rules. */
+export interface Shop {
+  readonly name: string;
+  readonly title: string;
+  /** The most thorough first. */
+  readonly levels: readonly Level[];
+}
+
+/** Reads a shop file: the shop, or everything that is wrong with the file at once. */
+export const parseShop = (source: string, text: string): Result<Shop> => {
+  const file = readDataFile(source, text);
+  if (!file.ok) return file;
+  const checked = checkShape(file.value, shopFile);
+  if (!checked.ok) return checked;
+  const { shop, title, levels } = checked.value;
+  const names = levels.map(({ level: name }) => name);
+  const twice = names.find((name, index) => names.indexOf(name) !== index);
+  if (twice !== undefined) return bad(problem(source, `level "${twice}" is there twice`));
+  return good({
+    name: shop,
+    title,
+    levels: levels.map((one) => ({ name: one.level, title: one.title, needs: one.needs.map(needFrom) })),
+  });
+};
+
+const needFrom = ({ every: often, ...what }: z.infer<typeof need>): LevelNeed => {
+  const [[kind, name] = ["", ""]] = Object.entries(what);
+  return { need: { kind, name } as Need, every: everyFrom(often) };
+};
+
+const everyFrom = (often: z.infer<typeof every>): Every =>
+  often === "return"
+    ? { kind: "return" }
+    : { kind: "limits", returns: often.returns, hours: often.hours, months: often.months };
