@@ -39,17 +39,29 @@ export const sign = (
     const offer = bestOffer(asked);
     if (!offer) return refuseAt(serial, nearestOffer(asked), level);
     if (!(await isTrusted(journal, serial))) return EXIT.world;
-    const at = offer.due === FULL ? {} : { level: { name: offer.level, due: [...offer.due] } };
-    const code = await keep({ kind: "signed-off", initials: options.person, note: options.note, ...at });
-    if (dueNextInWords(offer) !== "") print(dueNextInWords(offer));
-    const head = await journal.head();
-    if (head) print(`Journal at ${printedHead(head)}`);
+    const code = await keep(signature(offer, options));
+    await tellSigned(journal, offer);
     return code;
   });
 
+const signature = ({ level, due }: LevelOffer, { person, note }: BetweenRunsOptions): EventBody => ({
+  kind: "signed-off",
+  initials: person,
+  note,
+  ...(due === FULL ? {} : { level: { name: level, due: [...due] } }),
+});
+
+/** When the rest is due, and where the journal stands now. */
+const tellSigned = async (journal: FileJournal, offer: LevelOffer): Promise<void> => {
+  const next = dueNextInWords(offer);
+  if (next !== "") print(next);
+  const head = await journal.head();
+  if (head) print(`Journal at ${printedHead(head)}`);
+};
+
 const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string | undefined): ExitCode => {
   if (!offer) return refuse([problem(level ?? "", "there is no such level in the shop file")]);
-  complain(`${safeText(serial)} cannot be signed at level ${safeText(offer.level)}:`);
+  complain(`${safeText(serial)} cannot be released at level ${safeText(offer.level)}:`);
   for (const { words } of offer.reasons) complain(`  - ${safeText(words)}`);
   return EXIT.input;
 };
