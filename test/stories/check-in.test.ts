@@ -145,7 +145,9 @@ test(
 
     const refusal = place.limber("sign", "A-17", "--person", "KM", "--journal", place.journal);
     expect(refusal.code).toBe(2);
-    expect(refusal.err).toContain("A-17 cannot be released at level full:\n  - failed, not passed since: tilt: jump and back\n");
+    expect(refusal.err).toContain(
+      "A-17 cannot be released at level full:\n  - failed, not passed since: tilt: jump and back\n",
+    );
 
     const again: Hands = { seen: /never/, mended: new Set() };
     const replay = program("replay", runOf(afterwards(sweep)), "--only", "disturbed");
