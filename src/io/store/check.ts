@@ -130,6 +130,7 @@ const derivedFixture = (
   const standing = kept?.["standing"];
   // Not calculated yet: it will be when somebody asks.
   if (kept && standing === null) return [];
+  if (!kept && runsOfFixture(database, serial).length === 0) return [];
   const wanted = readable(() => standingText(database, file, profileOf, serial));
   return wanted === "damaged" || wanted === standing ? [] : [{ kind: "derived", of: "fixture", name: serial }];
 };

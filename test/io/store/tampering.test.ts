@@ -121,6 +121,11 @@ test("what is kept ready of a run and does not follow from its events shows, als
   expect((await journal.check({ kind: "fixture", serial: "A-1" }, () => {})).findings).toEqual([]);
 });
 
+test("a fixture that was never seen before holds together: its first check-in can be signed", async () => {
+  const journal = await opened(await journalFile());
+  expect((await journal.check({ kind: "fixture", serial: "NEW-1" }, () => {})).findings).toEqual([]);
+});
+
 test("an older copy put back shows by itself where the newer one was, and anywhere by what is printed", async () => {
   const file = await journalFile();
   const old = join(dirname(file), "old", "journal.db");
