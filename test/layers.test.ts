@@ -30,8 +30,9 @@ const FLOORS = [
   ["run/verification"],
   ["run/ports"],
   // Above this line the world begins. `ports` itself stands below it but describes doors that wait, so it may say Promise.
+  ["run/sharing"],
   ["run/shell"],
-  ["io/clock", "io/serial", "io/network", "io/store", "io/files", "io/voice", "io/log", "sim", "ui"],
+  ["io/clock", "io/serial", "io/network", "io/store", "io/share", "io/files", "io/voice", "io/log", "sim", "ui"],
   ["app"],
   ["main"],
 ];

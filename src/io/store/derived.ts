@@ -5,7 +5,7 @@ import type { Which } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
 import { inTransaction } from "./database.ts";
 import { forget, type Progress, progressOf, takeIn, uptoIn } from "./fold.ts";
-import { type Cell, EVENT_COLUMNS, fromRow, proofOf, type StoredRow } from "./row.ts";
+import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
 
 /**
  * What is kept ready of every run, so that nobody reads the whole journal: folded from the events when it is asked for,
@@ -141,7 +141,7 @@ const FIXTURE_EVENTS = `
 
 /** Where a fixture stands by all of its events, in the one order. */
 export const standingText = (database: Database, file: string, profileOf: ProfileOf, fixture: string): string => {
-  const rows = database.prepare(FIXTURE_EVENTS).all(fixture) as StoredRow[];
+  const rows = readableHere(database.prepare(FIXTURE_EVENTS).all(fixture) as StoredRow[]);
   return JSON.stringify(
     standingIn(
       rows.map((row) => fromRow(row, file)),

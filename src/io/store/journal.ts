@@ -6,7 +6,7 @@ import type { Stamp } from "../../run/events/order.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
 import { level, type Rebuilt, remembering } from "./remembering.ts";
-import { fromRow, type Row, toRow } from "./row.ts";
+import { fromRow, type Row, readableHere, toRow } from "./row.ts";
 import type { EventsOf } from "./table.ts";
 import { startThread, type Thread } from "./thread.ts";
 
@@ -89,7 +89,7 @@ const read = async (thread: Thread, file: string, of: EventsOf): Promise<readonl
   const events: RunEvent[] = [];
   for (let after: Stamp | undefined; ; ) {
     const page = await thread.ask({ kind: "page", of, after, limit: PAGE_ROWS });
-    events.push(...page.map((row) => fromRow(row, file)));
+    events.push(...readableHere(page).map((row) => fromRow(row, file)));
     after = page.at(-1);
     if (page.length < PAGE_ROWS) return events;
   }

@@ -75,6 +75,10 @@ export const wrongIn = (row: StoredRow): string | undefined => {
 /** Two benches may have given one id to two events. */
 export const foreignId = (origin: string, id: string): string => `${origin}/${id}`;
 
+/** Without what other benches wrote with a newer Limber: it is kept, and read when this one is updated. */
+export const readableHere = (rows: readonly StoredRow[]): readonly StoredRow[] =>
+  rows.filter(({ v, id, origin }) => v <= EVENT_VERSION || !id.startsWith(`${origin}/`));
+
 const parsed = (text: string): unknown => {
   try {
     return JSON.parse(text);

@@ -9,6 +9,8 @@ import { openDatabase } from "./database.ts";
 import { type Derived, derivedIn } from "./derived.ts";
 import { createPrivate } from "./place.ts";
 import { EVENT_COLUMNS, mustBeSound, type StoredRow } from "./row.ts";
+import { type Sharing, sharingOf } from "./sharing.ts";
+import { type Site, siteOf } from "./site.ts";
 
 /** The journal on disk, as the worker thread holds it. Every function blocks until done, and throws JournalError or the error of SQLite or the system. */
 export interface Table extends Appending {
@@ -18,6 +20,8 @@ export interface Table extends Appending {
   backup(file: string): void;
   readonly derived: Derived;
   readonly check: Checking;
+  readonly share: Sharing;
+  readonly site: Site;
 }
 
 /** Which events are read. Those of a fixture are found by the derived tables, which must have caught up. */
@@ -42,6 +46,8 @@ export const openTable = (file: string, patience: Seconds): Table => {
     backup: (to) => copy(database, to),
     derived: derivedIn(database, file),
     check: checking(database, file),
+    share: sharingOf(database, file),
+    site: siteOf(database),
     close: () => {
       appending.close();
       database.close();

@@ -56,6 +56,17 @@ export interface ChainedEvent extends ChainLink {
 /** Nothing of this event was changed since it was written. */
 export const isSound = (one: ChainedEvent): boolean => hashOf(one, one.event) === one.hash;
 
+/** Why an event cannot be the next one after this head of the same bench; undefined when it can. */
+export const breakAt = (
+  head: Pick<ChainHead, "number" | "hash"> | undefined,
+  next: ChainedEvent,
+): string | undefined => {
+  const { number, hash } = head ?? { number: 0, hash: NO_HASH };
+  if (next.number !== number + 1) return `number ${next.number} where ${number + 1} must be`;
+  if (next.before !== hash) return "it does not follow the event before it";
+  return isSound(next) ? undefined : "it is not as it was written";
+};
+
 /** A head as it stands on a job sheet or label: its number, and the beginning of its hash. */
 export type PrintedHead = Pick<ChainHead, "number" | "hash">;
 

@@ -1,0 +1,146 @@
+import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { breakAt, type ChainedEvent, type ChainHead, hashOf, NO_HASH } from "../../run/events/chain.ts";
+import { EVENT_VERSION } from "../../run/events/event.ts";
+import { isNameless } from "../../run/events/no-serial.ts";
+import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
+import { headOf, ownOrigin } from "./appending.ts";
+import { inTransaction, ownFrom, TRIGGERS } from "./database.ts";
+import { headFile } from "./head-file.ts";
+import { EVENT_COLUMNS, foreignId, newOrigin, PUT_EVENT, type StoredRow } from "./row.ts";
+
+/** The journal's side of an exchange with other benches, and what is told of them. */
+export interface Sharing extends ChainStore {
+  /** Events of other benches that only a newer Limber can read; they are kept. */
+  newer(): number;
+  /** Fixtures that are open here and at another bench, or at two others. The derived tables must have caught up. */
+  openTwice(): readonly OpenTwice[];
+}
+
+/** One serial number, several unfinished runs at different benches. */
+export interface OpenTwice {
+  readonly serial: string;
+  readonly runs: readonly { readonly run: string; readonly origin: string }[];
+}
+
+export const sharingOf = (database: Database, file: string): Sharing => {
+  const hashes = database.prepare("SELECT lower(hex(hash)) AS hash FROM events WHERE origin = ? AND number = ?");
+  const chain = database.prepare(
+    `SELECT ${EVENT_COLUMNS} FROM events WHERE origin = ? AND number > ? ORDER BY number LIMIT ?`,
+  );
+  return {
+    owns: () => ownsIn(database),
+    head: (origin) => headOf(database, origin),
+    hashAt: (origin, number) => {
+      const row = hashes.get(origin, number);
+      return row && String(row["hash"]);
+    },
+    chain: (origin, after, most) => chain.all(origin, after, most) as StoredRow[],
+    receive: (events) => receive(database, events),
+    rehome: (origin, from) => rehome(database, file, origin, from),
+    renew: () => {
+      const fresh = newOrigin();
+      inTransaction(database, () => ownFrom(database, fresh));
+      return fresh;
+    },
+    newer: () => Number(database.prepare(`SELECT count(*) AS n FROM events WHERE v > ${EVENT_VERSION}`).get()["n"]),
+    openTwice: () => openTwice(database),
+  };
+};
+
+const ownsIn = (database: Database): readonly string[] =>
+  database
+    .prepare("SELECT origin FROM marks WHERE what = 'own' ORDER BY rowid")
+    .all()
+    .map((row) => String(row["origin"]));
+
+const receive = (database: Database, events: readonly ChainedEvent[]): Refusal | undefined => {
+  const put = database.prepare(PUT_EVENT);
+  const owns = new Set(ownsIn(database));
+  const taken = database.prepare("SELECT 1 FROM events WHERE id = ?");
+  let broken: Refusal | undefined;
+  inTransaction(database, () => {
+    const heads = new Map<string, ChainHead | undefined>();
+    for (const one of events) {
+      const { origin, number, hash } = one;
+      const head = heads.has(origin) ? heads.get(origin) : headOf(database, origin);
+      // Known already: sent twice, or taken in by another program meanwhile.
+      if (head && number <= head.number) continue;
+      const filed = filedUnder(one.event);
+      const why = breakAt(head, one) ?? (filed ? undefined : "its content is no event");
+      if (why !== undefined || !filed) {
+        broken = { origin, number, why: why ?? "" };
+        return;
+      }
+      const { run, at, v, kind } = filed;
+      const id = owns.has(origin) && !taken.get(filed.id) ? filed.id : foreignId(origin, filed.id);
+      put.run(id, run, at, v, kind, one.event, origin, number, one.time, one.counter, one.before, hash);
+      heads.set(origin, one);
+    }
+  });
+  return broken;
+};
+
+interface FiledUnder {
+  readonly id: string;
+  readonly run: string;
+  readonly at: string;
+  readonly v: number;
+  readonly kind: string;
+}
+
+/** What an event is looked up by, also one that only a newer program understands. */
+const filedUnder = (text: string): FiledUnder | undefined => {
+  try {
+    const { id, run, at, v, body } = JSON.parse(text);
+    const kind: unknown = body?.kind;
+    const texts = [id, run, at, kind].every((one) => typeof one === "string" && !one.includes("\0"));
+    return texts && Number.isInteger(v) ? { id, run, at, v, kind: String(kind) } : undefined;
+  } catch {
+    return undefined;
+  }
+};
+
+/** Their places in the chain are all that changes: what they say and when it was written stays. */
+const rehome = (database: Database, file: string, origin: string, from: number): string => {
+  const fresh = newOrigin();
+  inTransaction(database, () => {
+    const rows = database
+      .prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE origin = ? AND number >= ? ORDER BY number`)
+      .all(origin, from) as StoredRow[];
+    database.exec("DROP TRIGGER events_stay; DROP TRIGGER events_keep");
+    const move = database.prepare(
+      "UPDATE events SET origin = ?, number = ?, before = unhex(?), hash = unhex(?) WHERE serial = ?",
+    );
+    let before = NO_HASH;
+    for (const [index, { serial, time, counter, event }] of rows.entries()) {
+      const hash = hashOf({ origin: fresh, number: index + 1, time, counter, before }, event);
+      move.run(fresh, index + 1, before, hash, serial);
+      before = hash;
+    }
+    // The derived tables name events by their bench.
+    database.exec(`${TRIGGERS} DROP TABLE IF EXISTS fold`);
+    database.prepare("INSERT INTO marks VALUES ('moved', ?, ?, ?)").run(origin, from, fresh);
+    ownFrom(database, fresh);
+  });
+  const note = headFile(file);
+  const head = headOf(database, ownOrigin(database));
+  if (head) note.write(head);
+  note.close();
+  return fresh;
+};
+
+const OPEN_RUNS = `
+  SELECT fixture, run, substr(begun, -12) AS origin FROM runs
+  WHERE json_extract(brief, '$.ended') = 'open' AND NOT json_extract(brief, '$.simulated') ORDER BY fixture, begun
+`;
+
+const openTwice = (database: Database): readonly OpenTwice[] => {
+  const open = new Map<string, { readonly run: string; readonly origin: string }[]>();
+  for (const row of database.prepare(OPEN_RUNS).all()) {
+    const one = { run: String(row["run"]), origin: String(row["origin"]) };
+    open.set(String(row["fixture"]), [...(open.get(String(row["fixture"])) ?? []), one]);
+  }
+  return [...open]
+    .map(([serial, runs]) => ({ serial, runs }))
+    .filter(({ serial, runs }) => !isNameless(serial) && new Set(runs.map(({ origin }) => origin)).size > 1);
+};

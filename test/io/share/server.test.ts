@@ -1,0 +1,221 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import postgres from "postgres";
+import { afterAll, beforeAll, beforeEach, describe, expect, onTestFinished, test } from "vitest";
+import { MIGRATIONS } from "../../../src/io/share/migrations.ts";
+import { addressIn, openShare, type PostgresShare } from "../../../src/io/share/server.ts";
+import { toRow } from "../../../src/io/store/row.ts";
+import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { stockOf } from "../../../src/run/memory/stock.ts";
+import { exchange } from "../../../src/run/sharing/exchange.ts";
+import { noPostgres, type OwnPostgres, ownPostgres } from "../../kit/postgres.ts";
+import { eventsOf, foundBody } from "../../run/memory/happened.ts";
+
+const missing = noPostgres();
+if (missing) console.warn(`Sharing over a real PostgreSQL is NOT tested here: ${missing}.`);
+
+describe("an address", () => {
+  test.each([
+    { url: "postgres://km@db.shop.example/limber", ssl: "verify-full", because: "a server elsewhere is verified" },
+    { url: "postgres://km@db.shop.example/limber?sslmode=prefer", ssl: "verify-full", because: "less is not enough" },
+    { url: "postgres://km@db.shop.example/limber?sslmode=disable", ssl: false, because: "a person wrote so" },
+    { url: "postgres://km@localhost/limber", ssl: false, because: "nothing leaves this computer" },
+    { url: "postgres:///limber?host=/run/postgresql", ssl: false, because: "neither over a Unix socket" },
+  ])("$url: TLS $ssl, because $because", ({ url, ssl }) => {
+    expect(addressIn(url, {})).toMatchObject({ ssl, database: "limber" });
+  });
+
+  test("what the URL leaves out the usual variables say", () => {
+    const env = { PGHOST: "db.shop.example", PGUSER: "km", PGPASSWORD: "secret", PGDATABASE: "limber", PGPORT: "6432" };
+    expect(addressIn(undefined, env)).toEqual({
+      host: "db.shop.example",
+      user: "km",
+      password: "secret",
+      database: "limber",
+      port: 6432,
+      ssl: "verify-full",
+    });
+  });
+
+  test("anything else is refused in words that do not repeat it", () => {
+    for (const url of ["", "secret", "http://km:secret@db/limber"])
+      expect(() => addressIn(url, {})).toThrow(/no PostgreSQL URL(?!.*secret)/);
+  });
+});
+
+describe.skipIf(missing)("on a PostgreSQL of its own", () => {
+  let server: OwnPostgres;
+  let folder = "";
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), "limber-share-"));
+    server = await ownPostgres();
+  });
+  afterAll(async () => {
+    await server?.remove();
+    rmSync(folder, { recursive: true, force: true });
+  });
+  let shop = "";
+  let count = 0;
+  beforeEach(() => {
+    count += 1;
+    shop = `shop ${count}`;
+  });
+
+  const share = async (): Promise<PostgresShare> => {
+    const door = await openShare({ url: server.url, shop, name: "bench" });
+    onTestFinished(() => door.close());
+    await door.migrate();
+    return door;
+  };
+  const bench = (name: string): Table => openTable(join(folder, `${count}-${name}.db`), 5);
+  const sql = () => {
+    const all = postgres({ host: server.folder, user: "limber", database: "postgres", max: 1, onnotice: () => {} });
+    onTestFinished(() => all.end());
+    return all;
+  };
+  const write = (table: Table, run: string, more = {}) =>
+    table.insert(eventsOf({ run, serial: "A-1", steps: [{ of: "Pan", result: "fail" }], ...more }).map(toRow));
+  const told = (table: Table) => table.page({ kind: "all" }, undefined, 10_000).map(({ event }) => event);
+
+  test("the schema is made step by step, once, also by two at once", async () => {
+    const doors = await Promise.all([
+      openShare({ url: server.url, shop, name: "a" }),
+      openShare({ url: server.url, shop, name: "b" }),
+    ]);
+    await Promise.all(doors.map((door) => door.migrate()));
+    for (const door of doors) expect(await door.missing()).toBe(0);
+    expect(await sql()`SELECT count(*)::int AS steps FROM limber.migrations`).toEqual([{ steps: MIGRATIONS.length }]);
+    for (const door of doors) await door.close();
+  });
+
+  test("events go over whole and verified, sent twice they are there once, and nobody can change them unseen", async () => {
+    const door = await share();
+    const [a, b, c] = [bench("a"), bench("b"), bench("c")];
+    write(a, "run-1", {
+      after: [foundBody("pan-belt-slack", "two\nlines, 'quoted' \"twice\" \\ \u202e \ud83d\ude00 \ud800")],
+    });
+    expect(await exchange(a.share, door)).toMatchObject({ pushed: 5, refused: [] });
+    expect(await exchange(a.share, door)).toMatchObject({ pushed: 0, pulled: 0 });
+    const [origin = ""] = a.share.owns();
+    expect(await door.push(origin, a.share.chain(origin, 0, 100))).toBe("stored");
+    expect(await exchange(b.share, door)).toMatchObject({ pulled: 5, refused: [] });
+    expect(told(b)).toEqual(told(a));
+
+    await sql()`UPDATE limber.events SET event = replace(event, 'fail', 'pass') WHERE origin = ${origin} AND number = 3`;
+    expect(await exchange(c.share, door)).toMatchObject({ refused: [{ origin, number: 3 }] });
+  });
+
+  test("numbers that leave one out, or are in use, are not taken", async () => {
+    const door = await share();
+    const a = bench("a");
+    write(a, "run-1");
+    const [origin = ""] = a.share.owns();
+    const all = a.share.chain(origin, 0, 100);
+    expect(await door.push(origin, all.slice(1))).toBe("taken");
+    expect(await door.push(origin, all.slice(0, 2))).toBe("stored");
+    expect(await door.push(origin, [{ ...all[1]!, hash: "0".repeat(64) }])).toBe("taken");
+    expect(await door.push(origin, all)).toBe("stored");
+  });
+
+  test("a bench that was forgotten is refused, and one that nobody knows is said to be unknown", async () => {
+    const door = await share();
+    const a = bench("a");
+    write(a, "run-1");
+    await exchange(a.share, door);
+    expect(await door.forget(a.share.owns()[0]!)).toBe(true);
+    expect(await door.forget("nobody")).toBe(false);
+    write(a, "run-2");
+    expect(await exchange(a.share, door)).toMatchObject({ forgotten: true, pushed: 0 });
+  });
+
+  test("a shop hears of its own benches only", async () => {
+    const door = await share();
+    const a = bench("a");
+    write(a, "run-1");
+    await exchange(a.share, door);
+    const other = await openShare({ url: server.url, shop: "another shop", name: "x" });
+    expect((await other.benches()).map(({ origin }) => origin)).not.toContain(a.share.owns()[0]);
+    expect((await door.benches()).map(({ origin }) => origin)).toEqual([a.share.owns()[0]]);
+    await other.close();
+  });
+
+  test("the server gone, and back: nothing is lost, and it is said in words", async () => {
+    const door = await share();
+    const a = bench("a");
+    write(a, "run-1");
+    await server.stop("immediate");
+    await expect(exchange(a.share, door)).rejects.toMatchObject({
+      name: "ShareError",
+      message: expect.stringContaining("Nothing is lost"),
+    });
+    await server.start();
+    const again = await share();
+    expect(await exchange(a.share, again)).toMatchObject({ pushed: 4 });
+  });
+
+  test("the views say what the stock says, and the reader's role reads them and nothing else", async () => {
+    const door = await share();
+    const a = bench("a");
+    write(a, "run-1", { after: [foundBody("pan-belt-slack")] });
+    write(a, "run-2", { serial: "A-2", steps: [{ of: "Pan", result: "pass" }] });
+    a.insert([
+      toRow({
+        ...eventsOf({ run: "run-1" })[0]!,
+        id: "repair",
+        body: {
+          kind: "repaired",
+          what: "fault",
+          fault: "pan-belt-slack",
+          part: "belt",
+          minutes: 12,
+          initials: "KM",
+          note: "",
+        },
+      }),
+    ]);
+    do while (a.derived.catchUp(1000).left > 0);
+    while (a.derived.standings({ kind: "all" }, 0, 1000) === undefined);
+    await door.publish(a.site.next(1000)!);
+
+    const briefs = a.derived.briefs({ kind: "all" }, 0)!.map((text) => JSON.parse(text));
+    const standings = new Map(
+      a.derived.standings({ kind: "all" }, 0, 0)!.map(([serial, text]) => [serial, JSON.parse(text)]),
+    );
+    const { fixtures } = stockOf(briefs, standings, "real");
+    const all = sql();
+    const read = (view: string) => all.unsafe(`SELECT * FROM limber.${view} WHERE shop = '${shop}' ORDER BY 2, 3, 4`);
+    expect([...(await read("fixtures"))]).toEqual(
+      fixtures.map(({ serial, profile, state, runs, run, at }) => ({
+        shop,
+        serial,
+        profile,
+        state,
+        runs,
+        last_run: run,
+        last_run_at: new Date(at),
+      })),
+    );
+    expect((await read("due")).map(({ serial, reason }) => `${serial}: ${reason}`).toSorted()).toEqual(
+      fixtures.flatMap(({ serial, because }) => because.map((reason) => `${serial}: ${reason}`)).toSorted(),
+    );
+    expect(await read("runs")).toHaveLength(2);
+    expect([...(await read("results"))]).toMatchObject([
+      { run: "run-1", result: "fail" },
+      { run: "run-2", result: "pass" },
+    ]);
+    expect([...(await read("repairs"))]).toMatchObject([
+      { serial: "A-1", repaired: "pan-belt-slack", part: "belt", minutes: 12, person: "KM" },
+    ]);
+
+    await all.unsafe("SET ROLE limber_reader");
+    expect(await read("fixtures")).toHaveLength(2);
+    for (const forbidden of [
+      "SELECT * FROM limber.events",
+      "SELECT * FROM limber.site_runs",
+      "DELETE FROM limber.fixtures",
+      "SELECT limber.push('x', '[]')",
+    ])
+      await expect(all.unsafe(forbidden)).rejects.toMatchObject({ code: "42501" });
+  });
+});
