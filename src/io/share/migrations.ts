@@ -59,11 +59,11 @@ export const MIGRATIONS: readonly string[] = [
     shop text NOT NULL, serial text NOT NULL, events integer NOT NULL, fixture jsonb NOT NULL, PRIMARY KEY (shop, serial)
   );
   CREATE VIEW limber.fixtures AS
-    SELECT shop, serial, fixture->>'profile' AS profile, fixture->>'state' AS state, (fixture->>'runs')::int AS runs,
+    SELECT shop, fixture->>'serial' AS serial, fixture->>'profile' AS profile, fixture->>'state' AS state, (fixture->>'runs')::int AS runs,
       fixture->>'run' AS last_run, (fixture->>'at')::timestamptz AS last_run_at
     FROM limber.site_fixtures WHERE NOT (fixture->>'simulated')::boolean;
   CREATE VIEW limber.due AS
-    SELECT shop, serial, fixture->>'state' AS state, reason FROM limber.site_fixtures, jsonb_array_elements_text(fixture->'because') AS reason
+    SELECT shop, fixture->>'serial' AS serial, fixture->>'state' AS state, reason FROM limber.site_fixtures, jsonb_array_elements_text(fixture->'because') AS reason
     WHERE NOT (fixture->>'simulated')::boolean;
   CREATE VIEW limber.runs AS
     SELECT shop, run, origin AS bench, brief->>'serial' AS serial, brief->>'profile' AS profile, brief->>'sequence' AS sequence,

@@ -1,6 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
-import { breakAt, type ChainedEvent, type ChainHead, hashOf, NO_HASH } from "../../run/events/chain.ts";
+import { breakAt, type ChainedEvent, hashOf, NO_HASH } from "../../run/events/chain.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
+import { grouped } from "../../run/events/grouped.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
 import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
 import { headOf, ownOrigin } from "./appending.ts";
@@ -54,30 +55,37 @@ const ownsIn = (database: Database): readonly string[] =>
     .map((row) => String(row["origin"]));
 
 const receive = (database: Database, events: readonly ChainedEvent[]): Refusal | undefined => {
-  const put = database.prepare(PUT_EVENT);
-  const owns = new Set(ownsIn(database));
-  const taken = database.prepare("SELECT 1 FROM events WHERE id = ?");
+  const take = taker(database);
   let broken: Refusal | undefined;
   inTransaction(database, () => {
-    const heads = new Map<string, ChainHead | undefined>();
     for (const one of events) {
-      const { origin, number, hash } = one;
-      const head = heads.has(origin) ? heads.get(origin) : headOf(database, origin);
-      // Known already: sent twice, or taken in by another program meanwhile.
-      if (head && number <= head.number) continue;
-      const filed = filedUnder(one.event);
-      const why = breakAt(head, one) ?? (filed ? undefined : "its content is no event");
-      if (why !== undefined || !filed) {
-        broken = { origin, number, why: why ?? "" };
-        return;
-      }
-      const { run, at, v, kind } = filed;
-      const id = owns.has(origin) && !taken.get(filed.id) ? filed.id : foreignId(origin, filed.id);
-      put.run(id, run, at, v, kind, one.event, origin, number, one.time, one.counter, one.before, hash);
-      heads.set(origin, one);
+      const why = take(one);
+      if (why === undefined) continue;
+      broken = { origin: one.origin, number: one.number, why };
+      return;
     }
   });
   return broken;
+};
+
+/** Takes in one event, or says why not. */
+const taker = (database: Database): ((one: ChainedEvent) => string | undefined) => {
+  const put = database.prepare(PUT_EVENT);
+  const owns = new Set(ownsIn(database));
+  const taken = database.prepare("SELECT 1 FROM events WHERE id = ?");
+  return (one) => {
+    const { origin, number, time, counter, before, hash, event } = one;
+    const head = headOf(database, origin);
+    // Known already: sent twice, or taken in by another program meanwhile.
+    if (head && number <= head.number) return undefined;
+    const broken = breakAt(head, one);
+    if (broken !== undefined) return broken;
+    const filed = filedUnder(event);
+    if (!filed) return "its content is no event";
+    const id = owns.has(origin) && !taken.get(filed.id) ? filed.id : foreignId(origin, filed.id);
+    put.run(id, filed.run, filed.at, filed.v, filed.kind, event, origin, number, time, counter, before, hash);
+    return undefined;
+  };
 };
 
 interface FiledUnder {
@@ -130,17 +138,22 @@ const rehome = (database: Database, file: string, origin: string, from: number):
 };
 
 const OPEN_RUNS = `
-  SELECT fixture, run, substr(begun, -12) AS origin FROM runs
+  SELECT fixture, json_extract(brief, '$.serial') AS serial, run, substr(begun, -12) AS origin FROM runs
   WHERE json_extract(brief, '$.ended') = 'open' AND NOT json_extract(brief, '$.simulated') ORDER BY fixture, begun
 `;
 
 const openTwice = (database: Database): readonly OpenTwice[] => {
-  const open = new Map<string, { readonly run: string; readonly origin: string }[]>();
-  for (const row of database.prepare(OPEN_RUNS).all()) {
-    const one = { run: String(row["run"]), origin: String(row["origin"]) };
-    open.set(String(row["fixture"]), [...(open.get(String(row["fixture"])) ?? []), one]);
-  }
-  return [...open]
-    .map(([serial, runs]) => ({ serial, runs }))
-    .filter(({ serial, runs }) => !isNameless(serial) && new Set(runs.map(({ origin }) => origin)).size > 1);
+  const rows = database
+    .prepare(OPEN_RUNS)
+    .all()
+    .map((row) => ({
+      fixture: String(row["fixture"]),
+      serial: String(row["serial"]),
+      run: String(row["run"]),
+      origin: String(row["origin"]),
+    }));
+  return grouped(rows, ({ fixture }) => fixture)
+    .filter(([{ serial }]) => !isNameless(serial))
+    .filter((runs) => new Set(runs.map(({ origin }) => origin)).size > 1)
+    .map((runs) => ({ serial: runs[0].serial, runs: runs.map(({ run, origin }) => ({ run, origin })) }));
 };

@@ -33,19 +33,25 @@ export const meetingPlace = () => {
       push: (origin, batch) =>
         asked(() => {
           if (forgotten.has(origin)) return "forgotten";
-          const all = [...(events.get(origin) ?? [])];
-          for (const one of batch) {
-            const there = all[one.number - 1];
-            if (there && there.hash !== one.hash) return "taken";
-            if (!there && (one.number !== all.length + 1 || one.before !== (all.at(-1)?.hash ?? NO_HASH)))
-              return "taken";
-            if (!there) all.push(one);
-          }
-          events.set(origin, all);
-          return "stored";
+          const all = followed(events.get(origin) ?? [], batch);
+          if (all) events.set(origin, all);
+          return all ? "stored" : "taken";
         }),
       pull: (origin, after, most) => asked(() => (events.get(origin) ?? []).slice(after, after + most)),
     };
   };
   return { events, forgotten, seenBy, kind: seenBy(() => {}) };
+};
+
+/** What is there with what follows it; undefined where something does not follow, or a number is in use. */
+const followed = (there: readonly ChainedEvent[], batch: readonly ChainedEvent[]): ChainedEvent[] | undefined => {
+  const all = [...there];
+  for (const one of batch) {
+    const same = all[one.number - 1];
+    if (same && same.hash !== one.hash) return undefined;
+    if (same) continue;
+    if (one.number !== all.length + 1 || one.before !== (all.at(-1)?.hash ?? NO_HASH)) return undefined;
+    all.push(one);
+  }
+  return all;
 };
