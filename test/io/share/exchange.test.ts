@@ -70,7 +70,7 @@ const happenings = fc.array(
     },
     /** A repair is written with the latest run of the fixture, at whichever bench that was. */
     {
-      weight: 2,
+      weight: 4,
       arbitrary: fc.record({
         kind: fc.constant("repairs" as const),
         bench: fc.nat(2),
@@ -89,7 +89,7 @@ const happenings = fc.array(
     { weight: 1, arbitrary: fc.record({ kind: fc.constant("reopens" as const), bench: fc.nat(2) }) },
     { weight: 1, arbitrary: fc.record({ kind: fc.constant("folds" as const), bench: fc.nat(2) }) },
   ),
-  { maxLength: 25 },
+  { minLength: 10, maxLength: 30, size: "max" },
 );
 
 type Happening = typeof happenings extends fc.Arbitrary<readonly (infer One)[]> ? One : never;
@@ -123,7 +123,7 @@ test("whatever the order, the cuts and the clocks: in the end all benches derive
       }
       rmSync(folder, { recursive: true, force: true });
     }),
-    { numRuns: 40 },
+    { numRuns: 40, endOnFailure: true },
   );
 }, 240_000);
 
