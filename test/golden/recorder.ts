@@ -52,6 +52,7 @@ export const recorded = async <State, Told>(
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
+    questions: new Map(),
     byHand: more.byHand ?? (() => {}),
     signals: (listen) => {
       signal = listen;

@@ -33,6 +33,7 @@ test(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, ev
     watcher: () => new WillingWatcher(() => heap.push(usedAfterCleaning())),
     voice: silentVoice,
     log: silentLog,
+    questions: new Map(),
     byHand: () => {},
   });
   expect(ended.stage).toEqual({ kind: "finished", how: "finished" });

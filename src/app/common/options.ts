@@ -72,6 +72,10 @@ export const onlyOption = () =>
     .choices(["failed", "disturbed", "all"])
     .default("all");
 
+export const rdmOption = () =>
+  new Option("--rdm <when>", "ask the fixture itself over RDM; usual: in a check-in and in a soak")
+    .choices(["usual", "always", "never"])
+    .default("usual");
 export const plainOption = () =>
   new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
 export const distanceOption = () =>

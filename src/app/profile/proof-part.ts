@@ -66,6 +66,8 @@ export const playPart = async (
   const ended = await playRun(openSession(job.value, ""), "proof", {
     ...realTime(simulated ? "all simulated" : "real", log),
     line: await rig.open(),
+
+    asked: undefined,
     journal: memoryJournal(),
     watcher: (frame) => {
       prover = new Prover(lines, frame, rig.bench && sightOf(rig.bench.line));

@@ -2,7 +2,7 @@ import type { Batch } from "../../run/batch/batch.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import { rackRun } from "../../run/batch/rack-run.ts";
 import type { Deed } from "../../run/batch/wish.ts";
-import type { Clock, DiagnosisDoor, Journal, Log, Voice, Watcher } from "../../run/ports.ts";
+import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
 import type { OpenedLines } from "../../run/shell/doors.ts";
 import { Shell } from "../../run/shell/shell.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
@@ -11,6 +11,7 @@ import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
 export interface RackDoors {
   readonly clock: (busy: () => boolean) => Clock;
   readonly lines: OpenedLines;
+  readonly questions: ReadonlyMap<number, RdmDoor>;
   readonly journal: Journal;
   readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
   readonly voice: Voice;

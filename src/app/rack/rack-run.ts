@@ -8,13 +8,14 @@ import type { Journal } from "../../run/ports.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
+import { isAsked, type WhenAsked } from "../fixture/rig.ts";
 import { shopHistory } from "../journal/shop-history.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { type FaultRate, faultRateIn } from "./fault-rate.ts";
 import { playRack } from "./play-rack.ts";
 import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
 import type { RackJob } from "./rack-job.ts";
-import { openRackLines } from "./rack-lines.ts";
+import { openRackLines, simulatedQuestions } from "./rack-lines.ts";
 import { loadRackMaterial, type RackNames } from "./rack-material.ts";
 import { prepareRack, type ReadyRack } from "./rack-prepare.ts";
 import { rackSheetFrom } from "./rack-sheet-from.ts";
@@ -30,6 +31,7 @@ export interface RackRunOptions extends RackEyesOptions {
   /** The name of the new run. */
   readonly run: string;
   readonly json: boolean;
+  readonly rdm: WhenAsked;
 }
 
 /** A sequence on a whole rack: groups first, then the odd ones alone; kept in the journal. */
@@ -74,9 +76,13 @@ export const carryOutRack = async (
   if (options.fast) warmUpRack(sim, batch.members);
   else warmUpRackMeanwhile(sim, batch.members);
   const log = fileLog();
+  const { lines, questions } = await openRackLines(outputs, sim.lines);
+  const sequence = batch.members[0]?.session.job.sequence;
+  const asks = sequence !== undefined && isAsked(options.rdm, sequence);
   const ended = await playRack(batch, bench.name, {
     ...(options.fast ? FAST : realTime(batch.members.every(isSimulated) ? "all simulated" : "real", log)),
-    lines: await openRackLines(outputs, sim.lines),
+    lines,
+    questions: asks ? new Map([...questions, ...simulatedQuestions(batch.members, sim.fixtures)]) : new Map(),
     journal,
     watcher: eyes.value.watcher,
     voice: eyes.value.voice,

@@ -37,7 +37,7 @@ export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): P
   const journal = memoryJournal();
   const ended = await playRack(openBatch(job.plan, job.members, "sim"), bench.name, {
     ...FAST,
-    lines: await openRackLines(outputs, sim.lines),
+    lines: (await openRackLines(outputs, sim.lines)).lines,
     journal,
     watcher: () =>
       new SimulatedRackWatcher(
@@ -46,6 +46,7 @@ export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): P
       ),
     voice: silentVoice,
     log: silentLog,
+    questions: new Map(),
     byHand: sim.byHand,
   });
   return good({ ended, journal });

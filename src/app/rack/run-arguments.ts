@@ -53,6 +53,7 @@ const carrying = () => [
   option.setBySerialOption(),
   option.watcherOption(),
   option.fastOption(),
+  option.rdmOption(),
   ...option.screenOptions(),
   option.jsonOption(),
 ];

@@ -20,6 +20,7 @@ export const shifts: Family = (program, ends) => {
     option.setBySerialOption(),
     option.watcherOption(),
     option.fastOption(),
+    option.rdmOption(),
     ...option.screenOptions(),
   ).action(async ({ set = new Map(), ...given }) => {
     const { shift } = await import("./shift.ts");

@@ -76,6 +76,8 @@ export const practiceRound = async (
       return clock;
     },
     line: bench.line,
+
+    asked: undefined,
     journal,
     watcher: (frame) => {
       beside = new PracticeWatch(eyes.value.watcher(frame), bench.line, new AllSeeing(bench.build));

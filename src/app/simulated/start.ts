@@ -61,6 +61,8 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
   const ended = await playRun(openSession(job, ""), options.run, {
     ...realTime("all simulated", log),
     line: bench.line,
+
+    asked: undefined,
     journal,
     watcher: person.value.watcher,
     voice: person.value.voice,
@@ -90,6 +92,8 @@ export const simulatedRun = async (
   await playRun(openSession(job, "sim"), options.run, {
     ...FAST,
     line,
+
+    asked: undefined,
     journal,
     watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed), 0, hands),
     voice: silentVoice,

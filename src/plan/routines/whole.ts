@@ -88,6 +88,9 @@ export const comeBack: Routine = {
   },
 };
 
+/** So long it stands still at both ends: then the fixture itself can be asked, which may hold up a frame. */
+const STANDS_S = 0.5;
+
 /** Slow travel again and again, to see what heat does. */
 export const soak: Routine = {
   suits: travels,
@@ -95,8 +98,10 @@ export const soak: Routine = {
   play: (task, score) => {
     const { seconds = 60 } = task.step.options;
     times(Math.max(1, Math.round(seconds / 20)), () => {
-      score.ramp(allAtShare(task, 1), 10);
-      score.ramp(allAtShare(task, 0), 10);
+      score.ramp(allAtShare(task, 1), 10 - STANDS_S);
+      score.hold(STANDS_S);
+      score.ramp(allAtShare(task, 0), 10 - STANDS_S);
+      score.hold(STANDS_S);
     });
   },
 };

@@ -1,3 +1,4 @@
+import type { FixtureQuestion } from "../session/asked.ts";
 import type { Changed } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import type { RackWorld } from "./input.ts";
@@ -8,5 +9,7 @@ export interface Conduct<State, Told> {
   readonly opening: State;
   /** Everything that is sent the rest state before the beginning and at the end. */
   readonly spots: readonly Spot[];
+  /** Which fixtures are to be asked something just now. */
+  readonly asks: (state: State) => readonly FixtureQuestion[];
   readonly step: (state: State, input: Timed<Told | RackWorld>) => Changed<State, RackWish>;
 }

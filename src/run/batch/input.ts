@@ -1,4 +1,6 @@
 import type { Seconds } from "../../domain/units.ts";
+import type { BodyOf } from "../events/event.ts";
+import type { FixtureSaid } from "../events/fixture-said.ts";
 import type { Diagnosis } from "../session/diagnose.ts";
 import type { PersonInput, RigConduct } from "../session/input.ts";
 
@@ -27,4 +29,8 @@ export type RackWorld =
   /** So many events of `run` are on disk. */
   | { readonly kind: "stored"; readonly run: string; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }
+  /** The fixture of this run has answered, over RDM. */
+  | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
+  | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
+  | { readonly kind: "no-rdm"; readonly words: string }
   | { readonly kind: "signal"; readonly name: string };

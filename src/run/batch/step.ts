@@ -1,9 +1,12 @@
+import { fixtureSaid } from "../session/asked.ts";
+import { type Change, write as writeOfOne } from "../session/change.ts";
 import type { PersonInput, Timed } from "../session/input.ts";
+import type { Session } from "../session/session.ts";
 import { toldApart } from "./addresses.ts";
 import { aloneGoesOn } from "./alone.ts";
 import { type Batch, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
-import { andThen, type RackChange, stay, write } from "./change.ts";
+import { andThen, forEach, type RackChange, stay, write } from "./change.ts";
 import { end, journalFailed } from "./ending.ts";
 import { confirmHold, goOn, lookAt } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
@@ -26,6 +29,13 @@ export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Ra
       return stay(kept(batch, input.run, input.count));
     case "journal-failed":
       return journalFailed(batch, input.words);
+    case "fixture-said":
+    case "sensors-followed":
+      return ofMember(batch, input.run, (session) =>
+        input.kind === "fixture-said" ? fixtureSaid(session, input.body) : writeOfOne(session, input.body),
+      );
+    case "no-rdm":
+      return stay({ ...batch, trouble: batch.trouble ?? input.words });
     case "line-lost":
     case "line-open":
       return aboutLine(batch, input);
@@ -47,6 +57,11 @@ export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Ra
     default:
       return said(signOfLife(batch), input);
   }
+};
+
+const ofMember = (batch: Batch, run: string, change: (session: Session) => Change): RackChange => {
+  const index = batch.members.findIndex((member) => member.run === run);
+  return index < 0 ? stay(batch) : forEach(batch, [index], change);
 };
 
 const signOfLife = (batch: Batch): Batch => ({ ...batch, signs: [...batch.signs, batch.now] });

@@ -52,6 +52,15 @@ const sensorsFollowed = z.strictObject({
 export const FIXTURE_SAID_BODIES = [fixtureSaid, sensorsFollowed] as const;
 export type FixtureSaid = z.infer<typeof fixtureSaid>;
 
+/** Hours that the fixture said itself, so that nobody has to type them. */
+export const isFixtures = ({
+  reading,
+  source,
+}: {
+  readonly reading: string;
+  readonly source?: "fixture" | undefined;
+}): boolean => reading === "source-hours" && source === "fixture";
+
 /** A reading as the journal keeps it. */
 export const saidBody = (reading: FixtureReading): FixtureSaid => {
   const { identity, counters, settings, sensors, status, slots, lampState, selfTests } = reading;

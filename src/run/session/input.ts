@@ -1,7 +1,8 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
-import type { ReportedSymptom } from "../events/event.ts";
+import type { BodyOf, ReportedSymptom } from "../events/event.ts";
+import type { FixtureSaid } from "../events/fixture-said.ts";
 import type { Diagnosis } from "./diagnose.ts";
 
 /**
@@ -64,6 +65,11 @@ export type WorldInput =
   /** So many events of this run are on disk. */
   | { readonly kind: "stored"; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }
+  /** The fixture itself has answered, over RDM. */
+  | { readonly kind: "fixture-said"; readonly body: FixtureSaid }
+  | { readonly kind: "sensors-followed"; readonly body: BodyOf<"sensors-followed"> }
+  /** Nothing on the line answers questions. */
+  | { readonly kind: "no-rdm"; readonly words: string }
   /** SIGINT, SIGTERM, SIGHUP. */
   | { readonly kind: "signal"; readonly name: string };
 

@@ -1,12 +1,13 @@
 import { choose } from "./advising.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
+import { fixtureSaid } from "./asked.ts";
 import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { sayDirt } from "./by-hand/answering-cleaning.ts";
 import { isDirtOpen } from "./by-hand/cleaning.ts";
-import { andThen, type Change, stay } from "./change.ts";
+import { andThen, type Change, stay, write } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { askGroup, goOn, towards } from "./flow.ts";
@@ -30,6 +31,12 @@ export const step = (session: Session, input: Stamped): Change => {
       return stay({ ...s, stored: Math.max(s.stored, input.count) });
     case "journal-failed":
       return journalFailed(s, input.words);
+    case "fixture-said":
+      return fixtureSaid(s, input.body);
+    case "sensors-followed":
+      return write(s, input.body);
+    case "no-rdm":
+      return stay({ ...s, trouble: s.trouble ?? input.words });
     case "line-lost":
       return lineLost(s, input.words, input.frame);
     case "line-open":

@@ -1,5 +1,5 @@
 import type { Deed } from "../batch/wish.ts";
-import type { Clock, DiagnosisDoor, Journal, LineError, Log, Voice, Watcher } from "../ports.ts";
+import type { Clock, DiagnosisDoor, Journal, LineError, Log, RdmDoor, Voice, Watcher } from "../ports.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
 export interface OpenedLine {
@@ -31,6 +31,8 @@ export interface Doors<State, Told> {
   readonly voice: Voice;
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;
+  /** By universe: where fixtures are asked themselves while the run goes on; none where they are not to be. */
+  readonly questions: ReadonlyMap<number, RdmDoor>;
   /** Only simulated fixtures have to be told what was done to them. */
   readonly byHand: (deed: Deed) => void;
   /** Inputs from outside the run: signals of the system. */

@@ -1,5 +1,6 @@
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import { sampler } from "../../plan/sample.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
 import type { Part, Spot } from "../batch/wish.ts";
 import type { Tick } from "../ports.ts";
 import type { RigConduct } from "../session/input.ts";
@@ -31,7 +32,8 @@ export class Player {
     this.levels.darken(spots);
     const rig = { worstLate: 0, dropped: 0 };
     const frames = Math.max(...parts.map(({ step }) => step.frames));
-    this.playing = { key, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
+    const steps = parts.map(({ step }) => step);
+    this.playing = { key, steps, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
   }
 
   freeze(): void {
@@ -52,6 +54,16 @@ export class Player {
   standing(sinceTick: Seconds): { readonly frame: Frame; readonly after: Seconds } {
     const frame = this.playing?.n ?? 0;
     return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
+  }
+
+  /** True when nothing that is played now moves within so many frames. */
+  standsStill(frames: Frame): boolean {
+    const { playing } = this;
+    if (!playing) return true;
+    const [from, to] = [playing.n, playing.n + frames];
+    return playing.steps.every(({ moves }) =>
+      moves.every((move) => move.start >= to || move.start + move.frames < from),
+    );
   }
 
   /** One beat of the clock: samples at the deadline and hands over, never queues. */
@@ -84,6 +96,7 @@ export class Player {
 
 interface Playing {
   readonly key: string;
+  readonly steps: readonly CompiledStep[];
   readonly tracks: readonly Track[];
   /** Of the longest part. */
   readonly frames: Frame;

@@ -7,6 +7,7 @@ import type { Tick } from "../ports.ts";
 import type { Changed } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
+import { FixtureQuestions } from "./fixture-questions.ts";
 import { diagnosisLane, journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
@@ -16,6 +17,9 @@ const REST_FRAMES = 8;
 /** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
 const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 
+/** A fixture is asked while nothing moves for so many frames: an answer holds up two of them at most. */
+const STILL_FRAMES: Frame = 4;
+
 /** A run: joins clock, keys and DMX lines into inputs, and carries out what is wished. Resolves when the run is over and every door is shut. */
 export class Shell<State, Told> {
   private readonly inputs = new Subject<Timed<Told | RackWorld>>();
@@ -23,6 +27,7 @@ export class Shell<State, Told> {
   private readonly conduct: Conduct<State, Told>;
   private readonly doors: Doors<State, Told>;
   private readonly player: Player;
+  private readonly questions: FixtureQuestions;
   private state: State;
   private outstanding = 0;
   private lastTickAt = 0;
@@ -39,10 +44,15 @@ export class Shell<State, Told> {
       (universe, levels) => doors.lines.send(universe, levels),
       (answers, rig) => this.hear({ kind: "played", answers, rig }),
     );
+    this.questions = new FixtureQuestions(
+      doors.questions,
+      () => doors.clock.now(),
+      (answer) => this.hear(answer),
+    );
   }
 
   /** True while a door has not answered: a clock in no time must wait. */
-  readonly busy = (): boolean => this.outstanding > 0;
+  readonly busy = (): boolean => this.outstanding > 0 || this.questions.busy;
 
   /** The frame of the step that is out just now: for a screen that draws the movement. */
   readonly frame = (): Frame => this.player.standing(0).frame;
@@ -59,6 +69,7 @@ export class Shell<State, Told> {
         if (this.restLeft > 0 || (this.busy() && !this.mistake)) return;
         stopClock();
         watcher.close();
+        this.questions.close();
         this.doors.lines.close().then(() => {
           // Not before: a second Ctrl-C would end the process in the middle of the last frames.
           for (const stop of deaf) stop();
@@ -80,6 +91,7 @@ export class Shell<State, Told> {
       if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
       this.lastTickAt = this.doors.clock.now();
       this.player.tick(tick);
+      this.questions.beat(this.player.standsStill(STILL_FRAMES));
     } catch (error) {
       this.goDark(error);
     }
@@ -119,6 +131,7 @@ export class Shell<State, Told> {
   private publish([state, wishes]: Changed<State, RackWish>): void {
     this.state = state;
     this.doors.watcher.show(state);
+    this.questions.consider(this.conduct.asks(state));
     for (const wish of wishes) {
       if (wish.kind === "write" || wish.kind === "open-line" || wish.kind === "diagnose") this.outstanding++;
       this.wishes.next(wish);

@@ -86,6 +86,8 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
   await playRun(session, "run", {
     ...FAST,
     line: bench.line,
+
+    asked: undefined,
     journal,
     watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, onlooker(bench.build, seed))),
     voice: silentVoice,

@@ -61,6 +61,7 @@ const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> 
     voice: silentVoice,
     log: silentLog,
     diagnosis: stops.asked(door),
+    questions: new Map(),
     byHand: bench.hands.did,
     signals: () => () => {},
     mishaps: () => () => {},

@@ -69,6 +69,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
+    questions: new Map(),
     byHand: () => {},
     signals: () => () => {},
     mishaps: () => () => {},

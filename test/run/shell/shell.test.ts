@@ -36,6 +36,7 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
+    questions: new Map(),
     byHand: () => {},
     signals: (listen) => {
       signal = listen;

@@ -4,6 +4,7 @@ import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
 import { holdsBefore, inspection } from "../../../domain/trade/inspections.ts";
 import { READINGS, type ReadingId } from "../../../domain/trade/readings.ts";
+import { isFixtures } from "../../events/fixture-said.ts";
 import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
 import { closingDue } from "../../release/hold-rules.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
@@ -66,7 +67,8 @@ const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {
   "source-hours": ["still"],
 };
 const readingTask = (session: Session, step: string, reading: ReadingId): Due => {
-  if (session.view.readings.some((one) => one.step === step)) return undefined;
+  const taken = session.view.readings.some((one) => one.step === step || (one.reading === reading && isFixtures(one)));
+  if (taken) return undefined;
   // A repair after the reading would want the reading again.
   if (reading !== "source-hours" && mendingDue(session)) return faultTask(session);
   return measure(session, reading, step);

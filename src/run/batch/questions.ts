@@ -1,0 +1,36 @@
+import { type AskingTime, type FixtureQuestion, wantedOf } from "../session/asked.ts";
+import { stepAt } from "../session/job.ts";
+import type { Session } from "../session/session.ts";
+import { type Batch, memberAt } from "./batch.ts";
+import type { Wisher } from "./wish.ts";
+
+/** What one fixture is to be asked itself just now; nothing most of the time. */
+export const questionTo = (
+  session: Session,
+  { run, serial, spot }: Wisher,
+  time: AskingTime,
+): readonly FixtureQuestion[] => {
+  const wanted = wantedOf(session, time);
+  const { universe, address } = spot;
+  return wanted ? [{ run, serial, universe, address, wanted, litSince: session.litSince }] : [];
+};
+
+/** Everybody of a rack who is there and has power: not before the slow movement was shown. */
+export const rackQuestions = (batch: Batch): readonly FixtureQuestion[] => {
+  const time = rackTime(batch);
+  return time === "not now"
+    ? []
+    : batch.members
+        .filter(({ state }) => state === "here")
+        .flatMap((member) => questionTo(member.session, member, time));
+};
+
+const rackTime = (batch: Batch): AskingTime => {
+  const { stage, slowShown } = batch;
+  if (!slowShown || stage.kind === "opening" || stage.kind === "line-lost" || stage.kind === "finished")
+    return "not now";
+  if (stage.kind !== "moving") return "while it stands";
+  const { members, index } = stage.next;
+  const soaks = members.some((one) => stepAt(memberAt(batch, one).session.job, index).routine === "soak");
+  return soaks ? "while it soaks" : "while it stands";
+};

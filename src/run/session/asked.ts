@@ -1,0 +1,78 @@
+import type { Seconds } from "../../domain/units.ts";
+import type { BodyOf, EventBody } from "../events/event.ts";
+import { type FixtureSaid, isFixtures } from "../events/fixture-said.ts";
+import { andThen, type Change, stay, write } from "./change.ts";
+import { goOn } from "./flow.ts";
+import { stepAt } from "./job.ts";
+import type { Session } from "./session.ts";
+
+/**
+ * What a fixture is to be asked itself just now, over RDM. `since` names the power-up that it is asked after, so that
+ * whoever could not be found is asked again when it has been switched on again.
+ */
+export type FixtureWanted =
+  | { readonly kind: "everything"; readonly since: number }
+  | { readonly kind: "sensors"; readonly since: number; readonly known: FixtureSaid };
+
+/** A fixture of a run that is to be asked something. */
+export interface FixtureQuestion {
+  readonly run: string;
+  readonly universe: number;
+  readonly serial: string;
+  readonly address: number;
+  readonly wanted: FixtureWanted;
+  /** On the run's clock: when the light came on. */
+  readonly litSince: Seconds | undefined;
+}
+
+/** What may be asked while this happens: nothing while there is no line, everything, or its sensors again and again. */
+export type AskingTime = "not now" | "while it stands" | "while it soaks";
+
+export const askingTime = ({ stage, job }: Session): AskingTime => {
+  if (stage.kind === "opening" || stage.kind === "line-lost" || stage.kind === "finished") return "not now";
+  return stage.kind === "moving" && stepAt(job, stage.index).routine === "soak" ? "while it soaks" : "while it stands";
+};
+
+/** Everything, once it has power and after every power-up; while it soaks its sensors again and again. */
+export const wantedOf = (session: Session, time: AskingTime): FixtureWanted | undefined => {
+  const since = time === "not now" ? undefined : poweredSince(session);
+  if (since === undefined) return undefined;
+  const known = session.told.slice(since).findLast((body) => body.kind === "fixture-said");
+  if (known?.kind !== "fixture-said") return { kind: "everything", since };
+  return time === "while it soaks" && known.sensors.length > 0 ? { kind: "sensors", since, known } : undefined;
+};
+
+/** The number of events told when it was last switched on; undefined while it has no power, or homes under somebody's eyes. */
+const poweredSince = ({ told, view, job }: Session): number | undefined => {
+  const routineOf = (id: string) => view.steps.find((step) => step.id === id)?.routine;
+  const isOn = (body: EventBody) => body.kind === "step-judged" && routineOf(body.step) === "power-up";
+  const isOff = (body: EventBody) =>
+    (body.kind === "hold-confirmed" && (body.point === "isolated" || body.point === "unplugged")) ||
+    (body.kind === "step-started" && routineOf(body.step) === "power-up");
+  const last = told.findLastIndex((body) => isOn(body) || isOff(body));
+  const event = told[last];
+  if (event) return isOn(event) ? last : undefined;
+  return job.timeline.steps.some(({ fitted, routine }) => fitted && routine === "power-up") ? undefined : 0;
+};
+
+/** The fixture has answered: kept as its own word, and what need not be typed any more is not asked. */
+export const fixtureSaid = (session: Session, body: FixtureSaid): Change =>
+  andThen(write(session, body), (s) => {
+    const hours = body.counters.LAMP_HOURS;
+    if (hours === undefined || s.view.readings.some(isFixtures)) return stay(s);
+    return andThen(write(s, sourceHours(hours)), (after) => (isAskedForHours(after) ? goOn(after) : stay(after)));
+  });
+
+const sourceHours = (value: number): BodyOf<"reading-taken"> => ({
+  kind: "reading-taken",
+  reading: "source-hours",
+  value,
+  unit: "h",
+  verdict: "within",
+  initials: "",
+  note: "",
+  source: "fixture",
+});
+
+const isAskedForHours = ({ stage }: Session): boolean =>
+  stage.kind === "by-hand" && stage.task.kind === "reading" && stage.task.reading === "source-hours";
