@@ -30,7 +30,8 @@ export class FixtureQuestions {
   private wanted: readonly FixtureQuestion[] = [];
   private readonly underWay = new Set<number>();
   private readonly given = new Set<number>();
-  private readonly unfound = new Set<string>();
+  /** Asked everything after this power-up: answered, or not to be found. */
+  private readonly settled = new Set<string>();
   private readonly found = new Map<number, readonly FixtureIdentity[]>();
   private readonly followedAt = new Map<string, Seconds>();
   private waiting: (() => void)[] = [];
@@ -80,7 +81,7 @@ export class FixtureQuestions {
     this.opened(door, () => this.answer(door, next))
       .catch((error: unknown) => {
         if (!(error instanceof LineError)) throw error;
-        this.unfound.add(keyOf(next));
+        this.settled.add(keyOf(next));
       })
       .finally(() => {
         this.underWay.delete(universe);
@@ -96,22 +97,23 @@ export class FixtureQuestions {
   }
 
   private isDue(question: FixtureQuestion): boolean {
-    if (this.closed || this.unfound.has(keyOf(question))) return false;
+    if (this.closed) return false;
+    if (question.wanted.kind === "everything") return !this.settled.has(keyOf(question));
     const last = this.followedAt.get(question.run);
-    return question.wanted.kind === "everything" || last === undefined || this.now() - last >= FOLLOW_EVERY;
+    return last === undefined || this.now() - last >= FOLLOW_EVERY;
   }
 
   private async answer(door: RdmDoor, question: FixtureQuestion): Promise<void> {
     const uid = await this.uidOf(door, question);
     if (uid === undefined) {
-      this.unfound.add(keyOf(question));
+      this.settled.add(keyOf(question));
       return;
     }
     const { run, wanted } = question;
     if (wanted.kind === "everything") {
       const said = await this.talk(door, readFixture(uid));
+      this.settled.add(keyOf(question));
       if (said && !this.closed) this.hear({ kind: "fixture-said", run, body: saidBody(said) });
-      if (!said) this.unfound.add(keyOf(question));
       return;
     }
     this.followedAt.set(run, this.now());
