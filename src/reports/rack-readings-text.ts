@@ -8,9 +8,7 @@ const TRACK = 44;
 /** All charts of a rack, and at the end, once, what they can and cannot show. */
 export const chartsText = (charts: readonly ReadingsChart[]): readonly string[] => [
   ...charts.flatMap((chart) => [...chartText(chart), "", ""]),
-  ...[
-    ...new Set(charts.map(({ quantity, shows }) => (quantity.startsWith("colour") ? `Colour. ${shows}` : shows))),
-  ].flatMap((words) => wrapped(words, WIDTH)),
+  ...[...new Set(charts.map(({ shows }) => shows))].flatMap((words) => wrapped(words, WIDTH)),
 ];
 
 /** A chart as text: one row for each fixture along a scale from the smallest to the largest, the middle and the limits marked. */

@@ -1,4 +1,4 @@
-import { oddOnes, oddRule, type Risk } from "../data/rack/odd.ts";
+import { type OddOnes, oddInRack } from "../data/rack/odd.ts";
 import { placeInWords, type RackFixture } from "../data/rack/rack.ts";
 import { luxAt, type Readings, usualDistance } from "../data/rack/readings.ts";
 import { FUNCTION_IDS, functionWords } from "../domain/trade/functions.ts";
@@ -36,56 +36,66 @@ interface Quantity {
   readonly decimals: number;
   /** The smallest difference that is worth a look: of the middle one, or as it is. Judgement. */
   readonly matters: { readonly share: number } | { readonly difference: number };
-  readonly risk: Risk;
 }
 
 /** Everything that was read, kind by kind: light at one distance, colour, travel times. Only fixtures of one kind are compared. */
 export const readingsCharts = (readings: readonly Readings[]): readonly ReadingsChart[] => {
   const kinds = [...new Set(readings.map(({ fixture }) => fixture.profile.name))];
-  return kinds.flatMap((kind) => {
+  const series = kinds.flatMap((kind) => {
     const of = readings.filter(({ fixture }) => fixture.profile.name === kind);
-    return [...lightCharts(of), ...colourCharts(of), ...travelCharts(of)];
+    return [...lightSeries(of), ...colourSeries(of), ...travelSeries(of)].filter(({ values }) => values.length > 0);
   });
+  const found = oddInRack(
+    series.map(({ quantity, values }) => {
+      const numbers = values.map(([, value]) => value);
+      return { values: numbers, matters: mattering(quantity, numbers) };
+    }),
+  );
+  const sharers = found.filter((one) => one !== undefined).length;
+  return series.map((one, n) => chartOf(one, found[n], sharers));
 };
 
 type Values = readonly (readonly [RackFixture, number])[];
 
-const lightCharts = (readings: readonly Readings[]): readonly ReadingsChart[] => {
+/** One quantity of all fixtures of one kind. */
+interface Series {
+  readonly quantity: Quantity;
+  readonly values: Values;
+  /** What must be said of how it was read. */
+  readonly remarks: readonly string[];
+}
+
+const lightSeries = (readings: readonly Readings[]): readonly Series[] => {
   const metres = usualDistance(readings.flatMap(({ light }) => light?.at ?? []));
   if (metres === undefined) return [];
   const values = valuesOf(readings, ({ light }) => light && luxAt(light, metres));
-  const matters = { share: 0.05 };
-  const chart = chartOf({ name: `light at ${metres} m`, unit: "lux", decimals: 0, matters, risk: "all" }, values);
   const elsewhere = readings.filter(({ light }) => light && light.at !== metres).map(({ fixture }) => fixture.serial);
-  return [{ ...chart, said: [...chart.said, ...(elsewhere.length > 0 ? [reckoned(elsewhere, metres)] : [])] }];
+  return [
+    {
+      quantity: { name: `light at ${metres} m`, unit: "lux", decimals: 0, matters: { share: 0.05 } },
+      values,
+      remarks: elsewhere.length > 0 ? [calculated(elsewhere, metres)] : [],
+    },
+  ];
 };
 
-const reckoned = (serials: readonly string[], metres: number): string =>
+const calculated = (serials: readonly string[], metres: number): string =>
   `${serials.join(", ")}: read at another distance and reckoned to ${metres} m by its square, which a narrow beam follows only roughly.`;
 
-/** x and y share the risk of a false name; the distance from the middle alone would be named far too often, since x and y go together. */
-const colourCharts = (readings: readonly Readings[]): readonly ReadingsChart[] =>
-  (["x", "y"] as const).flatMap((axis) => {
-    const values = valuesOf(readings, ({ colour }) => colour?.[axis]);
-    const matters = { difference: 0.004 };
-    return values.length === 0
-      ? []
-      : [chartOf({ name: `colour ${axis}`, unit: "", decimals: 4, matters, risk: "half" }, values)];
-  });
+/** x and y are judged apart; the distance from the middle alone would be named far too often, since x and y go together. */
+const colourSeries = (readings: readonly Readings[]): readonly Series[] =>
+  (["x", "y"] as const).map((axis) => ({
+    quantity: { name: `colour ${axis}`, unit: "", decimals: 4, matters: { difference: 0.004 } },
+    values: valuesOf(readings, ({ colour }) => colour?.[axis]),
+    remarks: [],
+  }));
 
-const travelCharts = (readings: readonly Readings[]): readonly ReadingsChart[] =>
-  FUNCTION_IDS.flatMap((id) => {
-    const values = valuesOf(readings, ({ travel }) => travel.get(id));
-    const matters = { difference: 0.2 };
-    return values.length === 0
-      ? []
-      : [
-          chartOf(
-            { name: `full travel of ${functionWords(id)}`, unit: "s", decimals: 2, matters, risk: "all" },
-            values,
-          ),
-        ];
-  });
+const travelSeries = (readings: readonly Readings[]): readonly Series[] =>
+  FUNCTION_IDS.map((id) => ({
+    quantity: { name: `full travel of ${functionWords(id)}`, unit: "s", decimals: 2, matters: { difference: 0.2 } },
+    values: valuesOf(readings, ({ travel }) => travel.get(id)),
+    remarks: [],
+  }));
 
 const valuesOf = (readings: readonly Readings[], take: (one: Readings) => number | undefined): Values =>
   readings.flatMap((one) => {
@@ -93,10 +103,7 @@ const valuesOf = (readings: readonly Readings[], take: (one: Readings) => number
     return value === undefined ? [] : [[one.fixture, value] as const];
   });
 
-const chartOf = (quantity: Quantity, values: Values): ReadingsChart => {
-  const numbers = values.map(([, value]) => value);
-  const rule = oddRule(numbers.length, quantity.risk);
-  const found = rule && oddOnes(rule, numbers, mattering(quantity, numbers));
+const chartOf = ({ quantity, values, remarks }: Series, found: OddOnes | undefined, sharers: number): ReadingsChart => {
   const rows = values.map(([fixture, value], index) => ({
     serial: fixture.serial,
     place: placeInWords(fixture.place),
@@ -104,14 +111,15 @@ const chartOf = (quantity: Quantity, values: Values): ReadingsChart => {
     words: value.toFixed(quantity.decimals),
     odd: found?.odd.includes(index) ?? false,
   }));
+  const bounded = found !== undefined && Number.isFinite(found.high);
   return {
     quantity: quantity.name,
     unit: quantity.unit,
     kind: values[0]?.[0].profile.title ?? "",
     rows,
-    limits: found && { middle: found.middle, low: found.low, high: found.high },
-    said: found ? oddInWords(quantity, rows, found.middle) : [],
-    shows: canShow(numbers.length, quantity.risk),
+    limits: bounded ? { middle: found.middle, low: found.low, high: found.high } : undefined,
+    said: [...(found ? oddInWords(quantity, rows, found.middle) : []), ...remarks],
+    shows: canShow(values.length, sharers),
   };
 };
 

@@ -63,9 +63,8 @@ test("what it writes to a file can be checked, shown and played at once, and is 
 test.each([
   { args: [gdtf, "--mode", "basic"], says: 'basic: there is no mode of this name (did you mean "Basic"?)' },
   { args: ["nowhere.gdtf"], says: "nowhere.gdtf: there is no such file or folder" },
-  { args: ["profiles"], says: "profiles: this is a folder" },
   { args: [short], says: "short.yaml: not a zip archive, or cut off (a GDTF file is a zip archive)" },
-  { args: [], says: "missing required argument 'file'" },
+  { args: [], says: "missing required argument 'path'" },
 ])("$says: exit 2, no stack trace", ({ args, says }) => {
   const { code, err, out } = place.limber("profile", "import", ...args);
   expect(err).toContain(says);

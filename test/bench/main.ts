@@ -18,16 +18,20 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   stops: async () => (await import("./stops/stops.ts")).stopsBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
+  readings: async () => (await import("./readings/readings.ts")).readingsBench(),
+  "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),
+  "gdtf-survey": async () => (await import("./gdtf/survey.ts")).surveyBench(values.folder),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
   "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),
 };
 
 /** These take many minutes, and run only when they are named. */
-const LONG = ["kills", "set-faults", "runs-killed", "found"];
+const LONG = ["kills", "set-faults", "runs-killed", "found", "gdtf-survey", "readings", "odd-levels"];
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--kills 100` is for `runs-killed`; `--json` keeps the rows.
+ * often and says how far the ratios spread; `--kills 100` is for `runs-killed`, `--folder FOLDER` for `gdtf-survey`; `--json`
+ * keeps the rows.
  */
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -35,6 +39,7 @@ const { values, positionals } = parseArgs({
     json: { type: "boolean", default: false },
     times: { type: "string", default: "1" },
     kills: { type: "string", default: "100" },
+    folder: { type: "string" },
   },
 });
 const wanted = positionals.length > 0 ? positionals : Object.keys(BENCHES).filter((name) => !LONG.includes(name));

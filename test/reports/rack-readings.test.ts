@@ -44,14 +44,14 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
   expect(page.join("\n")).toMatchInlineSnapshot(`
     "Light at 5 m, lux: Spot, 16-bit pan and tilt, 30 slots
 
-      SP-201  10200  ...................[...........|o..........]
-      SP-202   9900  ...................[..........o|...........]
-      SP-203  10500  ...................[...........|...o.......]
-      SP-204   6100  o..................[...........|...........]  odd
-      SP-205   9648  ...................[........o..|...........]
-      SP-206  10050  ...................[...........o...........]
-      SP-207  10350  ...................[...........|.o.........]
-      SP-208   9800  ...................[.........o.|...........]
+      SP-201  10200  ...............[.............|o............]
+      SP-202   9900  ...............[............o|.............]
+      SP-203  10500  ...............[.............|..o..........]
+      SP-204   6100  o..............[.............|.............]  odd
+      SP-205   9648  ...............[..........o..|.............]
+      SP-206  10050  ...............[.............o.............]
+      SP-207  10350  ...............[.............|.o...........]
+      SP-208   9800  ...............[...........o.|.............]
 
       o a reading    | the middle of those that are not odd    [ ] the limits
 
@@ -119,11 +119,9 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
 
 
     What 8 of a kind can show: one that is six times as far off as good ones differ
-    among themselves is named 8 times in 10, two such 6 times in 10. In about one
-    rack of 20 with nothing wrong one is named all the same. Simulated.
-    Colour. What 8 of a kind can show: one that is six times as far off as good ones
-    differ among themselves is named 6 times in 10, two such 4 times in 10. In about
-    one rack of 20 with nothing wrong one is named all the same. Simulated.
+    among themselves is named 5 times in 10, two such 2 times in 10. With nothing
+    wrong, no more than one rack of 20 has a name all the same, all its readings
+    taken together. Simulated.
     With 2 of a kind no reading can say which one is odd: compare them by eye, or
     with one that is known to be good."
   `);

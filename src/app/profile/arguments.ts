@@ -43,11 +43,21 @@ export const profiles: Family = (program, ends) => {
     });
 
   taking(
-    profile.command("import <file>").description("a maker's GDTF file: lists its modes, or makes a profile of one"),
+    profile
+      .command("import <path>")
+      .description(
+        "a maker's GDTF file: lists its modes, or makes a profile of one. A folder of such files, or an MVR scene: profiles for the shop's library, and a rack file of the scene",
+      ),
     option.modeOption(),
     option.outOption(),
-  ).action(async (file: string, { mode, out }) => {
-    const { importProfile } = await import("./profile-import.ts");
-    await ends(importProfile({ file, mode, out }));
-  });
+  )
+    .option(
+      "--replace",
+      "let profiles of other files take the place of those in the library; what was measured is kept",
+      false,
+    )
+    .action(async (path: string, { mode, out, replace }) => {
+      const { importAny } = await import("./import-any.ts");
+      await ends(importAny({ path, mode, out, replace }));
+    });
 };

@@ -94,11 +94,9 @@ const modeWords = (description: Description, element: Element): string => {
 
 /** What became of the slots of a mode, and how much is left to measure. */
 export const coverageWords = ({ slots, driven, held, why }: Coverage, toMeasure: number): readonly string[] => {
-  const free = slots - driven - held;
   const parts = [
     `${driven} of ${slots} slots driven (${Math.round((100 * driven) / slots)} %)`,
     `${held} held`,
-    ...(free > 0 ? [`${free} not in the file`] : []),
     `${toMeasure} values to measure`,
   ];
   return [

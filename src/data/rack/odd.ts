@@ -1,7 +1,7 @@
-import { extremeCriticals, extremeRounds, outliers } from "../../domain/statistics/extremes.ts";
+import { extremeCriticals, extremeRounds, grubbsCritical, outliers } from "../../domain/statistics/extremes.ts";
 import { medianDistances } from "../../domain/statistics/median-distance.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
-import { studentQuantile } from "../../domain/statistics/student.ts";
+import { ODD_LEVELS, SHARERS } from "./odd-levels.ts";
 
 /** What one kind of reading of fixtures of one kind says: which differ, and between which limits the others lie. */
 export interface OddOnes {
@@ -16,58 +16,101 @@ export interface OddOnes {
 
 /** With fewer nobody can say which of them is the odd one. */
 export const FEWEST = 4;
-/** From here on several may be taken away one after the other, and enough are left to compare with. */
-const MANY = 8;
+/** In racks up to this size medians are looked at too: two odd ones hide each other from means. */
+export const WITH_MEDIANS = 7;
 /** Of a large rack at most this share is looked at as odd. */
 const MOST_ODD = 1 / 4;
+/** The reference that the simulated factors belong to. */
+const REFERENCE = 0.05;
 
-/** "all": readings of one number. "half": one of two numbers that are judged together, such as x and y of a colour. */
-export type Risk = "all" | "half";
+/** The critical values of all rounds before a factor is put on them. */
+export const referenceCriticals = (count: number): readonly number[] =>
+  remembered(ROUNDS, count, () =>
+    extremeCriticals(count, count <= WITH_MEDIANS ? 1 : Math.floor(count * MOST_ODD), REFERENCE),
+  );
 
-/**
- * The risk that a rack with nothing wrong still has an odd one, as asked of each test. Generalised ESD is asked for .03, since
- * with few values it finds more than it should: .03 comes out near .05. The cuts are passed by the greatest median distance
- * of 5 and of 2.5 % of racks with nothing wrong (simulated); the usual cut of 3.5 would be passed by 15 to 20 %.
- */
-const RISKS = {
-  all: { many: 0.03, few: 0.05, cuts: { 4: 6.89, 5: 7.949, 6: 5.532, 7: 5.846 } },
-  half: { many: 0.015, few: 0.025, cuts: { 4: 9.968, 5: 11.486, 6: 7.216, 7: 7.629 } },
-} as const;
+/** Each takes some milliseconds, and a rack asks for the same again and again. */
+const ROUNDS = new Map<number, readonly number[]>();
+const FIRST = new Map<number, number>();
 
-/** What readings of so many fixtures have to pass; worked out once for a rack. */
-export interface OddRule {
+const remembered = <T>(known: Map<number, T>, count: number, work: () => T): T => {
+  const value = known.get(count) ?? work();
+  known.set(count, value);
+  return value;
+};
+
+/** What readings of so many fixtures have to pass. */
+interface OddRule {
   readonly criticals: readonly number[];
   /** For median distances; undefined in a large rack, which needs none. */
   readonly cut: number | undefined;
-  /** By how many of the others' deviations one more sound fixture may differ from them, by how many are odd. */
-  readonly reaches: readonly number[];
+  readonly factor: number;
 }
 
-/** Undefined with fewer than four fixtures. */
-export const oddRule = (count: number, risk: Risk = "all"): OddRule | undefined => {
-  if (count < FEWEST) return undefined;
-  const { many, few, cuts } = RISKS[risk];
-  const alpha = count < MANY ? few : many;
-  const most = count < MANY ? 1 : Math.floor(count * MOST_ODD);
+/**
+ * @param count fixtures that were read, four or more
+ * @param sharers readings of the rack that share the risk of naming a sound fixture
+ */
+const oddRule = (count: number, sharers: number): OddRule => {
+  const line = ODD_LEVELS[Math.min(count - FEWEST, ODD_LEVELS.length - 1)];
+  const at = SHARERS.findIndex((many) => many >= sharers);
+  const [factor, cut] = line?.at(at) ?? [Number.POSITIVE_INFINITY, 0];
   return {
-    criticals: extremeCriticals(count, most, alpha),
-    cut: count < MANY ? cuts[count as keyof typeof cuts] : undefined,
-    reaches: Array.from({ length: count - 2 }, (_, odd) => reachOf(count - odd, alpha)),
+    criticals: referenceCriticals(count).map((critical) => factor * critical),
+    cut: cut > 0 ? cut : undefined,
+    factor,
   };
 };
 
-/** Grubbs' test turned round: how far from so many others one more has to be to be odd. */
-const reachOf = (others: number, alpha: number): number =>
-  studentQuantile(1 - alpha / (2 * (others + 1)), others - 1) * Math.sqrt(1 + 1 / others);
+/** One kind of reading of fixtures of one kind. */
+export interface Reading {
+  readonly values: readonly number[];
+  /** The smallest difference from the middle that is worth a look. */
+  readonly matters: number;
+}
 
-/** `matters` is the smallest difference from the middle that is worth a look. As many values as the rule was made for. */
-export const oddOnes = (rule: OddRule, values: readonly number[], matters: number): OddOnes => {
+/**
+ * All readings of a rack together. The risk of 5 % that a rack with nothing wrong has an odd one is the whole rack's: the
+ * reading that is least likely by chance is judged first, as if all shared the risk, then the next as if all but one did, until
+ * one says nothing (Holm 1979, "A simple sequentially rejective multiple test procedure"). Limits come from simulation.
+ *
+ * @returns for each reading what it says; undefined with fewer than four values
+ */
+export const oddInRack = (readings: readonly Reading[]): readonly (OddOnes | undefined)[] => {
+  const judged = new Map<number, OddOnes>();
+  const waiting = new Set(readings.flatMap(({ values }, n) => (values.length >= FEWEST ? [n] : [])));
+  for (let found = true; found && waiting.size > 0; ) {
+    const sharers = waiting.size;
+    const tried = [...waiting].map((n) => ({ n, says: oddOnes(readings[n], sharers) }));
+    const first = tried.find(({ says }) => says.odd.length > 0);
+    found = first !== undefined;
+    for (const { n, says } of first ? [first] : tried) judged.set(n, says);
+    if (first) waiting.delete(first.n);
+  }
+  return readings.map((_, n) => judged.get(n));
+};
+
+const oddOnes = ({ values, matters }: Reading = { values: [], matters: 0 }, sharers: number): OddOnes => {
+  const rule = oddRule(values.length, sharers);
   const distant = distantOnes(rule, values);
   const { middle } = without(values, distant);
   const odd = distant.filter((index) => Math.abs((values[index] ?? middle) - middle) >= matters);
   const others = without(values, odd);
-  const reach = Math.max(matters, (rule.reaches[odd.length] ?? 0) * others.deviation);
+  const reach =
+    others.deviation > 0
+      ? Math.max(matters, reachOf(values.length - odd.length, rule.factor) * others.deviation)
+      : matters;
   return { odd, middle: others.middle, low: others.middle - reach, high: others.middle + reach };
+};
+
+/** Grubbs' test turned round: how far from so many others, in their deviations, one more has to be to be odd. */
+const reachOf = (others: number, factor: number): number => {
+  const count = others + 1;
+  const critical = factor * remembered(FIRST, count, () => grubbsCritical(count, REFERENCE));
+  const left = (count - 1) ** 2 - count * critical ** 2;
+  if (left <= 0) return Number.POSITIVE_INFINITY;
+  const t = critical * Math.sqrt((count * (count - 2)) / left);
+  return t * Math.sqrt(1 + 1 / others);
 };
 
 /** With few, two odd ones hide each other from means; medians sometimes still see them. */

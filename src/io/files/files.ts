@@ -1,17 +1,24 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Shelf } from "../../run/ports.ts";
+import type { Shelf, ShelfKind } from "../../run/ports.ts";
+import { dataFolder } from "../store/place.ts";
 
-/** The data files that come with Limber, and any file a person names by its path. */
-export const fileShelf = (root: string = SHIPPED): Shelf => ({
-  names: (kind) => namesIn(join(root, kind)),
-  read: (kind, name) => {
-    const file = isPath(name) ? name : join(root, kind, `${name}.yaml`);
-    if (!isPath(name) && !namesIn(join(root, kind)).includes(name)) return undefined;
-    return isFile(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
-  },
-});
+/** The data files that come with Limber, the shop's own library of profiles, and any file a person names by its path. */
+export const fileShelf = (root: string = SHIPPED, library: string = libraryFolder(process.env)): Shelf => {
+  const foldersOf = (kind: ShelfKind) => (kind === "profiles" ? [join(root, kind), library] : [join(root, kind)]);
+  return {
+    names: (kind) => [...new Set(foldersOf(kind).flatMap(namesIn))].toSorted(),
+    read: (kind, name) => {
+      const folder = foldersOf(kind).find((one) => namesIn(one).includes(name));
+      const file = isPath(name) ? name : folder && join(folder, `${name}.yaml`);
+      return file && isFile(file) ? { file: shown(file), text: readFileSync(file, "utf8") } : undefined;
+    },
+  };
+};
+
+/** Where imported profiles are kept for the whole shop: beside the journal. */
+export const libraryFolder = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "profiles");
 
 /** The way from a data file to the schema that an editor checks it by. */
 export const schemaFor = (file: string): string => {

@@ -4,7 +4,10 @@ import { dirname, isAbsolute, join } from "node:path";
 import { journalError } from "./trouble.ts";
 
 /** Where the journal lies when nobody says otherwise (XDG Base Directory Specification: a relative XDG_DATA_HOME is ignored). */
-export const journalPlace = (env: NodeJS.ProcessEnv): string => join(dataHome(env), "limber", "journal.db");
+export const journalPlace = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "journal.db");
+
+/** Limber's own folder among the user's data. */
+export const dataFolder = (env: NodeJS.ProcessEnv): string => join(dataHome(env), "limber");
 
 const dataHome = (env: NodeJS.ProcessEnv): string => {
   const told = env["XDG_DATA_HOME"];

@@ -19,7 +19,7 @@ export interface Made {
   readonly draft: Drafted;
 }
 
-/** What became of the slots of a mode. Those of none belong to no channel of the file. */
+/** What became of the slots of a mode: all are one or the other. */
 export interface Coverage {
   readonly slots: number;
   readonly driven: number;
@@ -56,7 +56,7 @@ export const holdingsOf = (
 ): readonly Holding[] => {
   const moved = new Set(made.flatMap((one) => slotsOf(one)));
   const goesOut = made.some(({ claim }) => goesDark(claim.id));
-  return mode.channels
+  const own = mode.channels
     .filter((channel) => channel.break === mode.break)
     .flatMap((channel): readonly Holding[] => {
       const free = channel.slots.filter((slot) => !moved.has(slot));
@@ -67,6 +67,18 @@ export const holdingsOf = (
       const why = refused.get(channel) ?? left.find((one) => one.channel.at === channel.at)?.why ?? fateWords(is);
       return [{ slots: channel.slots, at: heldAt(channel, claims, goesOut), is, why }];
     });
+  return [...own, ...gapsIn(mode, new Set([...moved, ...own.flatMap(({ slots }) => slots)]))];
+};
+
+/** Slots between the others that no channel of the file has, at most four to a line as a profile writes them. */
+const gapsIn = ({ slots }: Mode, taken: ReadonlySet<number>): readonly Holding[] => {
+  const free = Array.from({ length: slots }, (_, n) => n + 1).filter((slot) => !taken.has(slot));
+  return Array.from({ length: Math.ceil(free.length / 4) }, (_, n) => ({
+    slots: free.slice(4 * n, 4 * n + 4),
+    at: 0,
+    is: "nothing",
+    why: "no channel of the file has it",
+  }));
 };
 
 const cellSlots = ({ copies }: Claim, spec: Drafted["spec"]): readonly number[] =>

@@ -7,6 +7,8 @@ export interface Element {
   readonly name: string;
   readonly attributes: ReadonlyMap<string, string>;
   readonly children: readonly Element[];
+  /** What stands in it outside of its children, trimmed. */
+  readonly text: string;
   /** Where its tag begins in the text. */
   readonly at: number;
 }
@@ -116,8 +118,12 @@ const elementFrom = (name: string, node: Node): Element => ({
   name,
   attributes: attributesFrom((node[ATTRIBUTES] ?? {}) as Readonly<Record<string, string>>),
   children: elementsOf(node[name] as readonly Node[]),
+  text: textIn(node[name] as readonly Node[]),
   at: (node[WHERE] as { readonly startIndex?: number } | undefined)?.startIndex ?? 0,
 });
+
+const textIn = (nodes: readonly Node[]): string =>
+  plain(nodes.flatMap((node) => (TEXT in node ? [String(node[TEXT])] : [])).join("")).trim();
 
 const attributesFrom = (written: Readonly<Record<string, string>>): ReadonlyMap<string, string> =>
   new Map(Object.entries(written).map(([key, value]) => [key, plain(value).trim()]));

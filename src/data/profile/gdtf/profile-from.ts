@@ -8,6 +8,7 @@ import type { Coverage } from "./coverage.ts";
 import type { FixtureType, Mode } from "./description.ts";
 import type { Element } from "./element.ts";
 import { type ImportedMode, importMode } from "./import-mode.ts";
+import { changesBetween, withMeasured } from "./newer.ts";
 import type { Description } from "./read-fixture.ts";
 import { modeName, readMode } from "./read-mode.ts";
 import type { Drafted } from "./travel.ts";
@@ -19,6 +20,8 @@ export interface Imported {
   readonly coverage: Coverage;
   /** How many values are only usual ones, to be measured. */
   readonly toMeasure: number;
+  /** What an older file of the same fixture said otherwise. */
+  readonly changes: readonly string[];
   readonly notes: readonly Problem[];
 }
 
@@ -30,20 +33,30 @@ export interface ImportSource {
   readonly mode: Element;
   /** What the profile is called; undefined: after the fixture and its mode. */
   readonly name: string | undefined;
+  /** What is known of the file beside its name, as it will stand at the head of the profile. */
+  readonly origin?: string;
+  /** A profile that was made of an older file of the same fixture: what was measured for it is kept. */
+  readonly older?: ProfileFile;
 }
 
 /**
  * Makes a profile of one mode. It is read back as any other before it is handed out, and what the checks would doubt in it is
  * allowed with the reason that the maker's file has it so: what Limber writes, Limber takes.
  */
-export const profileFrom = ({ file: source, description, mode: element, name }: ImportSource): Result<Imported> => {
+export const profileFrom = (order: ImportSource): Result<Imported> => {
+  const { file: source, description, mode: element, name, older } = order;
   const read = readMode(description, element);
   if (!read.ok) return read;
+  if (isPlaceholder(read.value))
+    return bad(
+      description.xml.problem(element, "every slot is called a dimmer: the file only holds a place for a fixture"),
+    );
   const imported = importMode(description, read.value);
-  const file = fileFrom(description.fixture, imported, name ?? profileName(description.fixture, modeName(element)));
+  const fresh = fileFrom(description.fixture, imported, name ?? profileName(description.fixture, modeName(element)));
+  const file = older ? withMeasured(older, fresh) : fresh;
   const remarks: Remarks = {
     schema: "./profile.schema.json",
-    about: headOf(source, description.fixture, read.value),
+    about: headOf(order, read.value),
     ...remarksOf(imported),
   };
   const parsed = readProfile(`${source}, as a profile`, profileText(file, remarks));
@@ -55,8 +68,15 @@ export const profileFrom = ({ file: source, description, mode: element, name }: 
     text: profileText(doubts.length > 0 ? { ...file, allow } : file, remarks),
     coverage: imported.coverage,
     toMeasure: FRAME_USUAL + [...imported.functions.values()].reduce((sum, { measure }) => sum + measure.length, 0),
+    changes: older ? changesBetween(older, fresh) : [],
     notes: [...imported.notes, ...doubts.map(({ problem }) => without(description, element, problem, "as a profile"))],
   });
+};
+
+/** Some programs write a file for a fixture that they know nothing of: Dimmer1, Dimmer2 and so on, one for each slot. */
+const isPlaceholder = ({ channels }: Mode): boolean => {
+  const names = new Set(channels.flatMap(({ functions }) => functions.map(({ attribute }) => attribute)));
+  return names.size > 1 && [...names].every((name) => /^Dimmer\d+$/.test(name));
 };
 
 const reasonFor = ({ message }: Problem): string => safeText(`From the maker's file, not looked at yet: ${message}`);
@@ -121,8 +141,9 @@ const slug = (text: string): string =>
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-+|-+$/g, "") || "fixture";
 
-const headOf = (source: string, fixture: FixtureType, mode: Mode): readonly string[] => [
-  safeText(`Made by Limber from ${source}: ${fixture.name}, mode ${mode.name}.`),
+const headOf = ({ file, description, origin }: ImportSource, mode: Mode): readonly string[] => [
+  safeText(`Made by Limber from ${file}: ${description.fixture.name}, mode ${mode.name}.`),
+  ...(origin === undefined ? [] : [safeText(origin)]),
   "Slots, ranges and positions are the file's. What the file does not say is a usual value and marked: measure it.",
 ];
 

@@ -229,6 +229,12 @@ test("a mode without any light of its own is refused: it could not be made dark"
   expect(toldOf(archiveOf(lightOnly("Pan", "Tilt")))).toContain("no way to go dark");
 });
 
+test("a file that only holds a place for a fixture, every slot a dimmer of its own, is refused", () => {
+  expect(toldOf(archiveOf(lightOnly("Dimmer1", "Dimmer2", "Dimmer3")))).toContain(
+    "every slot is called a dimmer: the file only holds a place for a fixture",
+  );
+});
+
 test("an emitter that Limber does not drive is held dark, whatever its default is", () => {
   const { profile } = profileOf(channelOf("1", "ColorAdd_BM", one("ColorAdd_BM"), `Default="255/1"`));
   expect(profile.held).toEqual([{ slots: [1], at: 0 }]);

@@ -30,7 +30,7 @@ export const profileOf = (
   const told = notes.map(({ message }) => message);
   return {
     profile: must(parseProfile("imported.yaml", text)),
-    notes: told.filter((words) => !FREE_SLOTS.test(words)),
+    notes: told,
     text,
   };
 };
@@ -49,9 +49,13 @@ export const problemsOf = (archive: Uint8Array, mode?: string): readonly Problem
 };
 
 const description = (channels: readonly string[]): string =>
-  descriptionOf(modeOf("One", [...channels, DIMMER].join("\n")), { wheels: WHEELS });
+  descriptionOf(modeOf("One", [...channels, dimmerBehind(channels)].join("\n")), { wheels: WHEELS });
 
-/** Between the channels of a test and the dimmer of all tests. */
-const FREE_SLOTS = /^as a profile: slots? \d+( to \d+)? ha(s|ve) no function$/;
-const DIMMER = channelOf("500", "Dimmer", `<ChannelFunction Attribute="Dimmer"/>`);
+/** On the first slot behind all others. */
+const dimmerBehind = (channels: readonly string[]): string => {
+  const slots = [...channels.join("").matchAll(/(?:Offset|Coarse|Fine)="([\d,\s]+)"/g)].flatMap(([, list]) =>
+    (list ?? "").split(",").map(Number),
+  );
+  return channelOf(String(Math.max(0, ...slots) + 1), "Dimmer", `<ChannelFunction Attribute="Dimmer"/>`);
+};
 const WHEELS = `<Wheel Name="W"><Slot Name="Open"/><Slot Name="Red"/><Slot Name="Blue"/></Wheel>`;

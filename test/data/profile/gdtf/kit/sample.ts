@@ -158,4 +158,6 @@ const cells = modeOf(
 ).replace(`Geometry="Base"`, `Geometry="Washlight"`);
 
 export const SAMPLE = descriptionOf([basic, extended, cells].join("\n"), { wheels: WHEELS, geometries: GEOMETRIES });
-export const sampleArchive = (): Uint8Array => archiveOf(SAMPLE, { "thumbnail.png": new Uint8Array([1, 2, 3]) });
+/** Another picture makes another file of the same fixture. */
+export const sampleArchive = (picture: readonly number[] = [1, 2, 3]): Uint8Array =>
+  archiveOf(SAMPLE, { "thumbnail.png": Uint8Array.from(picture) });
