@@ -1,5 +1,5 @@
 import { InvalidArgumentError, Option } from "commander";
-import { journalPlace } from "../../io/store/place.ts";
+import { journalPlace } from "../../io/data-folder.ts";
 import { LEVELS } from "../simulated/practice-levels.ts";
 
 /** Options that several commands share, each described once. */

@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { journalPlace } from "../../io/store/place.ts";
+import { journalPlace } from "../../io/data-folder.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";

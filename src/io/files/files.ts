@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Shelf, ShelfKind } from "../../run/ports.ts";
-import { dataFolder } from "../store/place.ts";
+import { libraryFolder } from "../data-folder.ts";
 
 /** The data files that come with Limber, the shop's own library of profiles, and any file a person names by its path. */
 export const fileShelf = (root: string = SHIPPED, library: string = libraryFolder(process.env)): Shelf => {
@@ -16,9 +16,6 @@ export const fileShelf = (root: string = SHIPPED, library: string = libraryFolde
     },
   };
 };
-
-/** Where imported profiles are kept for the whole shop: beside the journal. */
-export const libraryFolder = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "profiles");
 
 /** The way from a data file to the schema that an editor checks it by. */
 export const schemaFor = (file: string): string => {

@@ -1,7 +1,7 @@
 import { homedir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { journalPlace } from "../../../src/io/store/place.ts";
+import { journalPlace } from "../../../src/io/data-folder.ts";
 
 /** XDG Base Directory Specification 0.8: default, and "if an implementation encounters a relative path ... ignore it". From memory. */
 test.each([
