@@ -20,7 +20,7 @@ export interface FixtureLine {
   readonly serial: string;
   readonly place: string;
   readonly run: string;
-  /** "nothing seen", "odd", "withdrawn", "not finished". */
+  /** "nothing seen", "odd", "pressed", "withdrawn", "not finished". */
   readonly state: string;
   /** What was named, in words. */
   readonly symptoms: readonly string[];
@@ -53,7 +53,9 @@ export const DEFER = "Limber does not replace the maker's manual, local codes or
 
 const oddLines = ({ fixtures }: RackSheet): readonly string[] => {
   const odd = fixtures.filter(({ state }) => state === "odd");
-  if (odd.length === 0) return ["Nothing wrong was seen on any fixture that was watched.", ""];
+  const pressed = fixtures.filter(({ state }) => state === "pressed");
+  if (odd.length + pressed.length === 0) return ["Nothing wrong was seen on any fixture that was watched.", ""];
+  if (odd.length === 0) return pressedLines(pressed);
   return [
     `Something wrong with ${odd.length === 1 ? "one" : odd.length}`,
     ...odd.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
@@ -62,8 +64,22 @@ const oddLines = ({ fixtures }: RackSheet): readonly string[] => {
       ...(set.length === 0 ? [] : hanging("    ", `had been set: ${set.join(", ")}`, WIDTH)),
     ]),
     "",
+    ...pressedLines(pressed),
   ];
 };
+
+/** Somebody pressed for them, and the run ended before it was asked what was seen. */
+const pressedLines = (pressed: readonly FixtureLine[]): readonly string[] =>
+  pressed.length === 0
+    ? []
+    : [
+        ...hanging(
+          "Pressed for, not yet answered: ",
+          pressed.map(({ serial, place }) => `${serial}, ${place}`).join("; "),
+          WIDTH,
+        ),
+        "",
+      ];
 
 const quietLines = ({ fixtures }: RackSheet, state: string, title: string): readonly string[] => {
   const some = fixtures.filter((one) => one.state === state);

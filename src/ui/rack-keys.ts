@@ -1,5 +1,5 @@
 import type { Batch } from "../run/batch/batch.ts";
-import type { KeyPlan } from "./key-plan.ts";
+import { type KeyPlan, keyWords } from "./key-plan.ts";
 
 /** Under the fingers of two hands first. */
 const LETTERS = "dfgjklertuiopcvbnmhqyxz";
@@ -7,13 +7,40 @@ const LETTERS = "dfgjklertuiopcvbnmhqyxz";
 /** So many fixtures stand on one page of the rack. */
 export const ON_A_PAGE = 12;
 
-/** The key of every fixture that can be pressed for now, by its place in the rack; the buttons of the bench and the letters for a break come first. */
-export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
-  const { away, person } = plan.letters;
-  const taken = [...plan.press, ...plan.again, ...plan.stop, away, person, plan.own["go-on"]];
-  const free = [...LETTERS].filter((letter) => !taken.some((key) => key.toLowerCase() === letter));
-  return new Map(withKeys(batch, leafed).flatMap((index, at) => (free[at] === undefined ? [] : [[index, free[at]]])));
+/**
+ * The letters of this bench that a fixture may have: neither a button nor a letter that means something else at a rack.
+ */
+export const lettersFor = (plan: KeyPlan): readonly string[] => {
+  const { away, person, undo } = plan.letters;
+  const taken = [...plan.press, ...plan.again, ...plan.stop, away, person, undo, plan.own["go-on"]];
+  return [...LETTERS].filter((letter) => !taken.some((key) => key.toLowerCase() === letter));
 };
+
+/**
+ * A fixture's letter, by its place in the rack from 0: it keeps it for the whole run, on every page. In a rack of more
+ * fixtures than there are letters those that share one have a number behind it ("D2"), and never move together.
+ */
+export const letterOf = (index: number, plan: KeyPlan): { readonly key: string; readonly label: string } => {
+  const free = lettersFor(plan);
+  const key = free[index % free.length] ?? "";
+  const round = Math.floor(index / free.length);
+  return { key, label: `${keyWords(key)}${round === 0 ? "" : round + 1}` };
+};
+
+/** The key of every fixture that can be pressed for now, by its place in the rack. */
+export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
+  const keys = new Map<string, number>();
+  // Whoever moves comes first: of two that share a letter the one that waits has none for now.
+  for (const index of [...movingOf(batch), ...withKeys(batch, leafed)]) {
+    const { key } = letterOf(index, plan);
+    if (key !== "" && !keys.has(key)) keys.set(key, index);
+  }
+  const live = new Set(withKeys(batch, leafed));
+  return new Map([...keys].flatMap(([key, index]) => (live.has(index) ? [[index, key] as const] : [])));
+};
+
+const movingOf = ({ stage }: Batch): readonly number[] =>
+  stage.kind === "moving" || stage.kind === "which" || stage.kind === "slow-start" ? stage.next.members : [];
 
 /** While a pass is watched every fixture of it keeps its key; in a break each on the page that lies open has one. */
 const withKeys = (batch: Batch, leafed: number): readonly number[] => {
@@ -28,8 +55,14 @@ const passOf = ({ plan, pass }: Batch): readonly number[] => [
   ...new Set(plan.turns.flatMap((turn) => (turn.pass === pass ? turn.members : []))),
 ];
 
-/** The page that was leafed to; while something moves, from the one where it moves. */
+/** The page that was leafed to, in the order of the rack. Whatever moves is on it, whichever page lies open. */
 export const pageOfRack = (batch: Batch, leafed: number): readonly number[] => {
+  const moving = movingOf(batch);
+  const others = leafedTo(batch, leafed).filter((index) => !moving.includes(index));
+  return [...moving, ...others.slice(0, Math.max(0, ON_A_PAGE - moving.length))].toSorted((a, b) => a - b);
+};
+
+const leafedTo = (batch: Batch, leafed: number): readonly number[] => {
   const pages = Math.ceil(batch.members.length / ON_A_PAGE);
   const page = (Math.floor(focusOf(batch) / ON_A_PAGE) + leafed) % pages;
   const all = [...batch.members.keys()];

@@ -64,7 +64,10 @@ const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly
   return [
     ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
     ...said(wanted ? "After this step: a break." : "", size.columns, "strong"),
-    ...said(`One differs: its letter, each time. Not sure which: ${anyOf(plan.press)}.`, size.columns),
+    ...said(
+      `One differs: its letter. Wrong letter: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
+      size.columns,
+    ),
     ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
   ];
 };

@@ -7,7 +7,7 @@ import { refusedRows, WAITING } from "./answer-rows.ts";
 import type { Screen } from "./options.ts";
 import { PlainScreen } from "./plain.ts";
 import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
-import { fixtureKeys } from "./rack-keys.ts";
+import { fixtureKeys, letterOf } from "./rack-keys.ts";
 import type { RackDrawn, RackSight } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
@@ -65,7 +65,7 @@ const opening = (sight: RackSight): readonly string[] => {
 
 const keysInWords = ({ batch, desk, plan }: RackSight): string => {
   const keys = [...fixtureKeys(batch, desk.leafed, plan)].map(
-    ([index, key]) => `${key.toUpperCase()} ${safeText(placeInWords(memberAt(batch, index).place))}`,
+    ([index]) => `${letterOf(index, plan).label} ${safeText(placeInWords(memberAt(batch, index).place))}`,
   );
   return keys.length > 0 ? `Letters: ${keys.join("; ")}.` : "";
 };

@@ -46,6 +46,7 @@ const whileMoving = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPla
   if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   if (actionOf(plan, key) === "away") return [desk, [{ kind: "away", answers }]];
+  if (actionOf(plan, key) === "undo") return [desk, [{ kind: "undo-differs", answers }]];
   return differing(desk, key, drawn, plan) ?? [desk, [HERE]];
 };
 

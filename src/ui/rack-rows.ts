@@ -5,9 +5,8 @@ import { stepOf } from "../run/batch/flow.ts";
 import type { Spectacle } from "../run/ports.ts";
 import { stepAt } from "../run/session/job.ts";
 import { functionsInWords } from "../run/session/words.ts";
-import { keyWords } from "./key-plan.ts";
 import { symptomInWords } from "./pages.ts";
-import { fixtureKeys, pageOfRack, pagesOfRack } from "./rack-keys.ts";
+import { fixtureKeys, letterOf, pageOfRack, pagesOfRack } from "./rack-keys.ts";
 import type { RackSight } from "./rack-sight.ts";
 import { isMoving, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
@@ -23,7 +22,8 @@ export const fixtureRows = (sight: RackSight): readonly Row[] => {
   const rows = shown.map((index, at) => {
     const { shelf } = memberAt(batch, index).place;
     const before = at === 0 ? undefined : memberAt(batch, shown[at - 1] ?? 0).place.shelf;
-    return rowOf(sight, index, { key: keys.get(index), shelf: shelf === before ? "" : shelf, widths });
+    const key = keys.has(index) ? letterOf(index, plan).label : undefined;
+    return rowOf(sight, index, { key, shelf: shelf === before ? "" : shelf, widths });
   });
   const pages = pagesOfRack(batch);
   return pages < 2
@@ -59,7 +59,7 @@ const rowOf = (
   const state = stateOf(sight.batch, index);
   const cells = [
     cell(shelf, widths.shelf),
-    key === undefined ? " " : keyWords(key),
+    (key ?? "").padEnd(Math.max(1, letterOf(sight.batch.members.length - 1, sight.plan).label.length)),
     cell(member.place.position, widths.position),
     cell(member.serial, widths.serial),
     state.padEnd(widths.state),

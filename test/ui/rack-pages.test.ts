@@ -4,6 +4,7 @@ import { rackGuardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { CLEAR_RACK_DESK, type RackDesk } from "../../src/ui/rack-desk.ts";
+import { letterOf } from "../../src/ui/rack-keys.ts";
 import { rackPageOf } from "../../src/ui/rack-page.ts";
 import { rackPressed } from "../../src/ui/rack-pressing.ts";
 import type { RackSight } from "../../src/ui/rack-sight.ts";
@@ -151,4 +152,38 @@ test.each<{ page: string; shows: () => string; because: string }>([
   { page: "rack-still-there", shows: () => moving().page({ quiet: 41 }), because: "no key for 40 seconds" },
 ])("$page: $because", async ({ page, shows }) => {
   await expect(shows()).toMatchFileSnapshot(`./pages/${page}.txt`);
+});
+
+test("a fixture has one letter for the whole run: on every page, in every group, in a break", () => {
+  const letters = Array.from({ length: 48 }, (_, index) => letterOf(index, plan).label);
+  expect(new Set(letters).size).toBe(48);
+  const rack = moving(spots(17));
+  const seen = new Map<string, Set<string>>();
+  for (const keys of [[], ["tab"], ["tab"]]) {
+    for (const [, letter = "", serial = ""] of rack
+      .press(...keys)
+      .page()
+      .matchAll(/ ([A-Z]\d?) +\d+ +(S\d+) /g))
+      seen.set(serial, (seen.get(serial) ?? new Set()).add(letter));
+  }
+  for (const [serial, its] of seen) expect([...its], serial).toEqual([letters[Number(serial.slice(1)) - 1]]);
+  expect(seen.size).toBeGreaterThan(3);
+});
+
+test("whatever moves is on the screen, whichever page lies open", () => {
+  const rack = moving(spots(17));
+  for (const keys of [[], ["tab"], ["tab"]])
+    expect(
+      rack
+        .press(...keys)
+        .page()
+        .match(/moves now/g)?.length,
+    ).toBe(6);
+});
+
+test("a wrong letter is taken back, and the right one pressed", () => {
+  const rack = moving();
+  rack.press("d", "u", "f");
+  const presses = rack.rack.batch.members.map(({ session }) => session.view.steps[0]?.presses.length ?? 0);
+  expect(presses.slice(0, 2)).toEqual([0, 1]);
 });

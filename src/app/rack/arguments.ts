@@ -27,6 +27,13 @@ export const racks: Family = (program, ends) => {
   });
 
   taking(
+    rack.command("letters <file>").description("strips to tape on: the letter of every fixture in a rack run"),
+    option.benchOption(),
+  ).action(async (file, { bench }) => {
+    const { rackLetters } = await import("./rack-letters.ts");
+    await ends(rackLetters(file, bench));
+  });
+  taking(
     rack.command("import <table>").description("a rack file from a table: serial, profile, place, universe, address"),
     option.outOption(),
   ).action(async (table, { out }) => {

@@ -52,5 +52,6 @@ const likeliest = ({ faults }: JobSheet): string =>
 const stateOf = ({ state, session }: Member, symptoms: number): string => {
   if (state === "withdrawn") return "withdrawn";
   if (symptoms > 0) return "odd";
+  if (session.view.steps.some(({ presses, judged }) => presses.length > 0 && judged === undefined)) return "pressed";
   return session.view.closed === "finished" ? "nothing seen" : "not finished";
 };

@@ -11,6 +11,8 @@ export type RackInput =
   | { readonly kind: "signal"; readonly name: string }
   /** This fixture does it otherwise than the others; after "one of them": it was this one. */
   | { readonly kind: "differs"; readonly answers: string; readonly member: number }
+  /** The last "differs" was the wrong fixture. */
+  | { readonly kind: "undo-differs"; readonly answers: string }
   | { readonly kind: "withdraw"; readonly answers: string; readonly member: number; readonly why: string }
   /** Another fixture of the same kind and mode now stands in its place, at its address. */
   | { readonly kind: "swap"; readonly answers: string; readonly member: number; readonly serial: string }

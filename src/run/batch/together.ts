@@ -1,3 +1,4 @@
+import { write } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
@@ -63,6 +64,8 @@ export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>
   switch (input.kind) {
     case "differs":
       return differs(batch, stage, input);
+    case "undo-differs":
+      return undoDiffers(batch, stage);
     case "press":
       return stay({ ...batch, stage: { ...stage, unclaimed: [...stage.unclaimed, pressedAt(batch, stage, input)] } });
     case "again":
@@ -82,6 +85,21 @@ const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => 
   return forEach(batch, [input.member], (session) =>
     session.stage.kind === "moving" ? press(session, session.stage, { ...input, kind: "press" }) : [session, []],
   );
+};
+
+/** The latest press of this step, whoever it was for, is taken back: another letter was meant. */
+const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
+  const latest = next.members
+    .flatMap((member) => {
+      const last = memberAt(batch, member).session.view.steps[next.index]?.presses.at(-1);
+      return last ? [{ member, after: last.after }] : [];
+    })
+    .toSorted((a, b) => b.after - a.after)[0];
+  if (!latest) return stay(batch);
+  return forEach(batch, [latest.member], (session) => {
+    const view = session.view.steps[next.index];
+    return view ? write(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : [session, []];
+  });
 };
 
 /** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */

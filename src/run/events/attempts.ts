@@ -17,7 +17,7 @@ export interface Attempt {
 /** The attempts at one step after an event more that speaks of it. */
 export const attemptsAfter = (
   attempts: readonly Attempt[],
-  body: BodyOf<"step-started" | "pressed" | "step-judged" | "course-changed">,
+  body: BodyOf<"step-started" | "pressed" | "press-corrected" | "step-judged" | "course-changed">,
 ): readonly Attempt[] => {
   if (body.kind === "step-started") return [...attempts, begun(body)];
   return attempts.map((one) => (one.number === body.attempt ? changed(one, body) : one));
@@ -31,8 +31,12 @@ const begun = ({ attempt, played }: BodyOf<"step-started">): Attempt => ({
   came: undefined,
 });
 
-const changed = (one: Attempt, body: BodyOf<"pressed" | "step-judged" | "course-changed">): Attempt => {
+const changed = (
+  one: Attempt,
+  body: BodyOf<"pressed" | "press-corrected" | "step-judged" | "course-changed">,
+): Attempt => {
   if (body.kind === "pressed") return { ...one, presses: [...one.presses, { frame: body.frame, after: body.after_s }] };
+  if (body.kind === "press-corrected") return { ...one, presses: one.presses.slice(0, -1) };
   if (body.kind === "step-judged") return { ...one, came: body.result };
   const until = BREAKS_OFF.includes(body.what) && body.frame > 0 ? body.frame : one.until;
   return AGAIN.includes(body.what) ? { ...one, until, came: one.came ?? "again" } : { ...one, until };

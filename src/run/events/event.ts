@@ -86,6 +86,9 @@ const pressed = z.strictObject({
   after_s: z.number(),
 });
 
+/** Takes back the last press of an attempt: the wrong key, or another fixture's letter. */
+const pressCorrected = z.strictObject({ kind: z.literal("press-corrected"), ...stepRef });
+
 const stepJudged = z.strictObject({
   kind: z.literal("step-judged"),
   ...stepRef,
@@ -149,6 +152,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   stepAdded,
   stepStarted,
   pressed,
+  pressCorrected,
   stepJudged,
   stepCorrected,
   shown,

@@ -101,6 +101,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
         judged: undefined,
       }));
     case "pressed":
+    case "press-corrected":
       return onStep(next, body.step, (step) => {
         const attempts = attemptsAfter(step.attempts, body);
         return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };

@@ -49,6 +49,7 @@ const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
   for (const { step, body } of eventsOfSteps(history, movement)) {
     if (body.kind === "step-started") [presses, pace] = [0, body.pace];
     if (body.kind === "pressed") presses++;
+    if (body.kind === "press-corrected") presses = Math.max(0, presses - 1);
     if (body.kind === "step-corrected") attempts.pop();
     if (body.kind === "step-judged" && (pace >= 1 || body.result !== "pass"))
       attempts.push({ passes: passesOf(step), presses, result: body.result });

@@ -60,6 +60,7 @@ const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verd
       presses = 0;
     }
     if (body.kind === "pressed") presses++;
+    if (body.kind === "press-corrected") presses = Math.max(0, presses - 1);
     else if (body.kind === "step-judged")
       verdicts.push({ at, result: body.result, pace, presses: body.note.trim() === "" ? presses : 0 });
     else if (body.kind === "step-corrected") verdicts.pop();
