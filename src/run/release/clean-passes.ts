@@ -1,5 +1,6 @@
 import type { BodyOf } from "../events/event.ts";
 import type { History } from "./history.ts";
+import { pressesAfter } from "./step-facts.ts";
 
 /** How often a fault that comes and goes was seen in one movement, and how often the movement has been clean since. */
 export interface Seen {
@@ -48,8 +49,7 @@ const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
   let [presses, pace] = [0, 1];
   for (const { step, body } of eventsOfSteps(history, movement)) {
     if (body.kind === "step-started") [presses, pace] = [0, body.pace];
-    if (body.kind === "pressed") presses++;
-    if (body.kind === "press-corrected") presses = Math.max(0, presses - 1);
+    presses = pressesAfter(presses, body);
     if (body.kind === "step-corrected") attempts.pop();
     if (body.kind === "step-judged" && (pace >= 1 || body.result !== "pass"))
       attempts.push({ passes: passesOf(step), presses, result: body.result });

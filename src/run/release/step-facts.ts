@@ -1,6 +1,6 @@
 import { functionWords } from "../../domain/trade/functions.ts";
 import { ROUTINES } from "../../domain/trade/routines.ts";
-import type { BodyOf } from "../events/event.ts";
+import type { BodyOf, EventBody } from "../events/event.ts";
 import type { Tested } from "./disturbed.ts";
 import type { History, Told } from "./history.ts";
 import { type Moment, NEVER } from "./moment.ts";
@@ -48,6 +48,12 @@ interface Verdict {
   readonly presses: number;
 }
 
+/** How many presses of an attempt count after an event more. */
+export const pressesAfter = (presses: number, { kind }: EventBody): number => {
+  if (kind === "pressed") return presses + 1;
+  return kind === "press-corrected" ? Math.max(0, presses - 1) : presses;
+};
+
 /** What was said of the steps with these names, in order. */
 const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verdict[] => {
   const verdicts: Verdict[] = [];
@@ -59,9 +65,8 @@ const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verd
       pace = body.pace;
       presses = 0;
     }
-    if (body.kind === "pressed") presses++;
-    if (body.kind === "press-corrected") presses = Math.max(0, presses - 1);
-    else if (body.kind === "step-judged")
+    presses = pressesAfter(presses, body);
+    if (body.kind === "step-judged")
       verdicts.push({ at, result: body.result, pace, presses: body.note.trim() === "" ? presses : 0 });
     else if (body.kind === "step-corrected") verdicts.pop();
   }
