@@ -1,17 +1,14 @@
-/**
- * What is shipped: the program and its two worker threads, bundled from the sources with every library that is plain
- * JavaScript, so that it starts quickly and brings few packages along. Tests bundle into a folder of their own.
- */
-const dist = process.env.LIMBER_DIST ?? "dist/bundle";
+/** The program in few files, so that it starts quickly; the file-by-file build stays beside it. */
+const dist = process.env.LIMBER_DIST ?? "dist";
 
 export default {
   input: {
-    main: "src/main.ts",
-    worker: "src/io/store/worker.ts",
-    "diagnosis-worker": "src/run/shell/diagnosis-worker.ts",
+    main: `${dist}/main.js`,
+    worker: `${dist}/io/store/worker.js`,
+    "diagnosis-worker": `${dist}/run/shell/diagnosis-worker.js`,
   },
   platform: "node",
-  // Native parts stay where npm put them; the last is asked for by ink only when somebody debugs it.
-  external: ["serialport", "@photostructure/sqlite", "react-devtools-core"],
-  output: { dir: dist, format: "esm", cleanDir: true },
+  // Native parts and what finds its own files stay where npm put them; the last is asked for by ink only when debugging.
+  external: ["serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],
+  output: { dir: `${dist}/bundle`, format: "esm" },
 };

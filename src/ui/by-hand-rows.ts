@@ -1,8 +1,10 @@
+import { roleTrouble } from "../data/shop/shop.ts";
+import { safeText } from "../domain/problem/terminal.ts";
 import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { COVERS, type CoverId } from "../domain/trade/covers.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
-import { READINGS } from "../domain/trade/readings.ts";
+import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
@@ -128,6 +130,17 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
 /** Left out first where there is no room. */
 const spare = (row: Row): Row => ({ ...row, keep: 1 });
 
+/** Why "in limit" does not count yet; empty when it does. */
+const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined, initials: string): string => {
+  const competent = READINGS[id].signed === "by a competent person";
+  if (competent && initials === "") return "Before it counts: the initials of who took it, by 2.";
+  const unfit = competent ? roleTrouble(session.job.people, "measure", initials) : undefined;
+  if (unfit !== undefined) return `${safeText(unfit)}.`;
+  const trouble = valueTrouble(id, value);
+  if (trouble === undefined) return "";
+  return value === undefined ? "Before it counts as in limit: the value, by 1." : `${trouble}: check the value, by 1.`;
+};
+
 const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Row[] => {
   const { how, unit, signed } = READINGS[id];
   const { good, failed, absent } = sight.plan.letters;
@@ -145,11 +158,7 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
       ["Taken by", initials],
       ["Note", note],
     ]),
-    ...said(
-      competent && initials === "" ? "Before it counts: the initials of who took it, by 2." : "",
-      sight.size.columns,
-      "strong",
-    ),
+    ...said(missingIn(sight, id, value, initials), sight.size.columns, "strong"),
     ...answerRows(
       sight,
       said(

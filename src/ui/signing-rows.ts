@@ -1,3 +1,4 @@
+import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
@@ -17,12 +18,12 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
   const { size, desk, plan, session } = sight;
   const pages = Math.max(1, Math.ceil(reasons.length / AT_A_TIME));
   const page = desk.page % pages;
-  const { good, failed } = plan.letters;
+  const { failed } = plan.letters;
   return [
     ...said(
       reasons.length === 0
-        ? "Nothing stands against it: every step passed, every look and hold point is answered, the readings are signed."
-        : `${reasons.length} ${reasons.length === 1 ? "thing stands" : "things stand"} against signing it back:`,
+        ? "Nothing blocks the release: every step passed, every inspection and hold point is answered, the measurements are signed."
+        : `${reasons.length} ${reasons.length === 1 ? "thing is" : "things are"} still to do before it is signed back:`,
       size.columns,
       reasons.length === 0 ? "strong" : "plain",
     ),
@@ -33,18 +34,28 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
     ),
     ...said(pages > 1 ? `0  more (${page + 1} of ${pages})` : "", size.columns),
     BLANK,
-    ...writtenRows(sight, [["Why it is put by", note]]),
+    ...writtenRows(sight, [["Why it is held back", note]]),
     ...said(
       session.person === "" ? `First your initials: ${keyWords(plan.letters.person)}.` : "",
       size.columns,
       "strong",
     ),
     ...answerRows(sight, [
-      ...said(reasons.length === 0 ? `${keyWords(good)}: I sign it back, ready for use.` : "", size.columns, "strong"),
-      ...said(`${keyWords(failed)}: put it by, in quarantine. ENTER: leave it as it stands.`, size.columns, "strong"),
+      ...said(signWords(sight, reasons.length), size.columns, "strong"),
+      ...said(
+        `${keyWords(failed)}: hold it back${note === "" ? `; write first why (${keyWords(plan.letters.note)})` : ""}. ENTER: leave it as it is.`,
+        size.columns,
+        "strong",
+      ),
     ]),
     ...moreRows(sight, ""),
   ];
+};
+
+const signWords = ({ plan, session }: Sight, reasons: number): string => {
+  if (reasons > 0) return "";
+  const unfit = session.person === "" ? undefined : roleTrouble(session.job.people, "release", session.person);
+  return unfit === undefined ? `${keyWords(plan.letters.good)}: I sign it back, ready for use.` : `${safeText(unfit)}.`;
 };
 
 /** A fault that comes and goes is not shown to be gone by one clean replay. */
@@ -53,7 +64,7 @@ export const onceMoreRows = (sight: Sight, { index, clean, needed }: TaskOf<"onc
   return [
     ...said(`${capital(stepInWords(stepAt(session.job, index)))}.`, size.columns, "strong"),
     ...said(
-      `This came and went before the repair. Clean ${clean} ${clean === 1 ? "time" : "times"} so far; ${needed} in a row are needed before it can be taken for mended.`,
+      `It failed before, now and then or without a known reason. Clean ${clean} ${clean === 1 ? "time" : "times"} since; ${needed} in a row are needed before it counts as gone.`,
       size.columns,
     ),
     ...said("Even then it may come back in one case of twenty. A few clean passes prove nothing.", size.columns),

@@ -73,8 +73,8 @@ test.each([
     }),
   },
   { file: "benches/bench.schema.json", schema: benchFile },
-  { file: "shops/shop.schema.json", schema: shopFile },
   { file: "racks/rack.schema.json", schema: rackFile },
+  { file: "shops/shop.schema.json", schema: shopFile },
 ])("$file is what the program checks by", async ({ file, schema }) => {
   await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);
 });

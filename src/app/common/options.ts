@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option } from "commander";
+import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
 import { journalPlace } from "../../io/data-folder.ts";
 import { LEVELS } from "../simulated/practice-levels.ts";
 
@@ -6,6 +7,13 @@ import { LEVELS } from "../simulated/practice-levels.ts";
 const whole = (text: string): number => {
   if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("a whole number is wanted.");
   return Number(text);
+};
+
+/** Initials and serial numbers: two spellings that look the same are the same. */
+const named = (text: string): string => {
+  const trouble = nameTrouble(text);
+  if (trouble !== undefined) throw new InvalidArgumentError(`it ${trouble}.`);
+  return writtenName(text);
 };
 
 const listed = (text: string, before: readonly string[] | undefined): readonly string[] => [
@@ -23,8 +31,16 @@ export const benchOption = () => new Option("--bench <name>", "this bench: a nam
 export const shopOption = () => new Option("--shop <name>", "levels of release: a name or a file").default("shop");
 export const addressOption = () => new Option("--address <slot>", "start address").argParser(whole).default(1);
 export const universeOption = () => new Option("--universe <number>", "universe").argParser(whole).default(1);
-export const serialOption = () => new Option("--serial <number>", "serial number of the fixture").default("unknown");
-export const personOption = () => new Option("--person <initials>", "who watches").default("", "nobody");
+export const serialOption = () =>
+  new Option("--serial <number>", "serial number of the fixture").argParser(named).default("unknown");
+export const personOption = () =>
+  new Option("--person <initials>", "who watches").argParser(named).default("", "nobody");
+export const newSerialOption = () =>
+  new Option("--new", "the serial number is a new fixture's: it is in no run yet").default(false);
+export const otherKindOption = () =>
+  new Option("--other-kind <words>", "why the serial number stands on another kind of fixture than before").argParser(
+    named,
+  );
 export const noteOption = () => new Option("--note <words>", "in your own words").default("", "none");
 /** `usual`: what is taken when nothing is said. */
 export const outputOption = (usual: string) =>

@@ -42,13 +42,40 @@ export const betweenRuns: Family = (program, ends) => {
   });
 
   taking(
-    program.command("quarantine <serial>").description("put a fixture by, in your own words"),
+    program
+      .command("hold <serial>")
+      .alias("quarantine")
+      .description("hold a fixture back, in your own words: it is not released before somebody lifts it"),
     option.whyOption(),
     option.journalOption(),
     option.personOption(),
   ).action(async (serial, { why, ...given }) => {
-    const { quarantine } = await import("./between-runs.ts");
-    await ends(quarantine(serial, why, { ...given, note: "" }));
+    const { holdBack } = await import("./between-runs.ts");
+    await ends(holdBack(serial, why, { ...given, note: "" }));
+  });
+
+  taking(
+    program.command("lift <serial>").description("a fixture is no longer held back, and why"),
+    option.whyOption(),
+    option.journalOption(),
+    option.personOption(),
+  ).action(async (serial, { why, ...given }) => {
+    const { liftHold } = await import("./between-runs.ts");
+    await ends(liftHold(serial, why, { ...given, note: "" }));
+  });
+
+  taking(
+    program
+      .command("second-opinion <serial> <inspection>")
+      .description(
+        "another person looked as well and takes a danger for none: who and why; inspect it again afterwards",
+      ),
+    option.whyOption(),
+    option.journalOption(),
+    option.personOption(),
+  ).action(async (serial, inspection, { why, ...given }) => {
+    const { secondOpinion } = await import("./between-runs.ts");
+    await ends(secondOpinion(serial, inspection, why, { ...given, note: "" }));
   });
 
   taking(

@@ -1,10 +1,12 @@
 import { randomBytes } from "node:crypto";
+import { type People, roleTrouble } from "../../data/shop/shop.ts";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
+import { READING_IDS, READINGS, valueTrouble } from "../../domain/trade/readings.ts";
+import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { standingInWords } from "../../reports/standing-words.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
@@ -15,6 +17,7 @@ import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../
 import type { Standing } from "../../run/release/standing.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
+import { peopleFor, shopFor } from "../common/shop.ts";
 import { isTrusted } from "./journal-check.ts";
 import { offersFor } from "./levels.ts";
 import { withJournal } from "./with-journal.ts";
@@ -31,9 +34,11 @@ export const sign = (
   serial: string,
   { shop, level, ...options }: BetweenRunsOptions & { readonly shop: string; readonly level: string | undefined },
 ): Promise<ExitCode> =>
-  withFixture(serial, options, async ({ standing, keep, journal }) => {
+  withFixture(serial, options, async ({ standing, keep, journal, people }) => {
+    const unfit = roleTrouble(people, "release", options.person);
+    if (unfit !== undefined) return refuse([problem("--person", unfit)]);
     if (standing.state === "ready") return tellStanding(standing, EXIT.done);
-    const offers = await offersFor(journal, serial, shop);
+    const offers = await offersFor(journal, serial, shopFor(options.journal, shop));
     if (!offers.ok) return refuse(offers.problems);
     const asked = level === undefined ? offers.value : offers.value.filter((one) => one.level === level);
     const offer = bestOffer(asked);
@@ -66,16 +71,47 @@ const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string |
   return EXIT.input;
 };
 
-/** Puts a fixture by, with everything that stands against it and a person's own words. */
-export const quarantine = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
-  withFixture(serial, options, ({ standing, keep }) =>
-    keep({
-      kind: "quarantined",
-      reasons: standing.reasons.map(({ words }) => words),
-      initials: options.person,
-      note: why,
-    }),
+/** Holds a fixture back, with everything that stands against it and a person's own words. */
+export const holdBack = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ standing, keep }) =>
+    why.trim() === ""
+      ? refuse([problem("--why", "say why it is held back", '--why "waits for a part"')])
+      : keep({
+          kind: "quarantined",
+          reasons: standing.reasons.map(({ words }) => words),
+          initials: options.person,
+          note: why,
+        }),
   );
+
+/** Lifts what is held back: a person does, and says why. */
+export const liftHold = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ standing, keep, people }) => {
+    const unfit = roleTrouble(people, "lift", options.person);
+    if (unfit !== undefined) return refuse([problem("--person", unfit)]);
+    if (!standing.reasons.some(({ rule }) => rule === "held-back"))
+      return refuse([problem(serial, "nobody holds it back")]);
+    if (why.trim() === "") return refuse([problem("--why", "say why it is no longer held back")]);
+    return keep({ kind: "hold-lifted", initials: options.person, note: why });
+  });
+
+/** Somebody else looked as well and takes a danger for none; a good answer to the inspection must follow. */
+export const secondOpinion = (
+  serial: string,
+  about: string,
+  why: string,
+  options: BetweenRunsOptions,
+): Promise<ExitCode> =>
+  withFixture(serial, options, async ({ keep, people }) => {
+    const unfit = roleTrouble(people, "lift", options.person);
+    if (unfit !== undefined) return refuse([problem("--person", unfit)]);
+    const known = [...SAFETY_INSPECTIONS, "electrical-safety" as const];
+    const source = known.find((id) => id === about);
+    if (!source)
+      return refuse([problem(about, "is no inspection of a danger", hintFor(about, known) ?? known.join(", "))]);
+    if (why.trim() === "") return refuse([problem("--why", "say why it is no danger")]);
+    return keep({ kind: "second-opinion", about: source, initials: options.person, note: why });
+  });
 
 /** Keeps that a fault was mended, between two runs. */
 export const mended = (
@@ -105,13 +141,17 @@ export const takeReading = (
   which: string,
   { verdict, value, ...options }: BetweenRunsOptions & { readonly verdict: string; readonly value: number | undefined },
 ): Promise<ExitCode> =>
-  withFixture(serial, options, async ({ keep }) => {
+  withFixture(serial, options, async ({ keep, people }) => {
     const reading = READING_IDS.find((id) => id === which);
     const said = (["within", "outside"] as const).find((one) => one === verdict);
     if (!reading)
       return refuse([problem(which, "is no reading", hintFor(which, READING_IDS) ?? READING_IDS.join(", "))]);
     if (!said) return refuse([problem(verdict, "is no answer", "within or outside the limit")]);
-    const { unit } = READINGS[reading];
+    const { unit, signed } = READINGS[reading];
+    const unfit = signed === "by a competent person" ? roleTrouble(people, "measure", options.person) : undefined;
+    if (unfit !== undefined) return refuse([problem("--person", unfit)]);
+    const trouble = said === "within" ? valueTrouble(reading, value) : undefined;
+    if (trouble !== undefined) return refuse([problem("--value", trouble, "what the meter showed")]);
     const measured = value === undefined ? {} : { value };
     return keep({
       kind: "reading-taken",
@@ -127,6 +167,7 @@ export const takeReading = (
 interface FixtureHere {
   readonly journal: FileJournal;
   readonly standing: Standing;
+  readonly people: People;
   readonly keep: (body: EventBody) => Promise<ExitCode>;
 }
 
@@ -137,11 +178,13 @@ const withFixture = (
 ): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
     if (person.trim() === "") return refuse([problem("--person", "this is kept with initials", "--person KM")]);
+    const people = peopleFor(file);
+    if (!people.ok) return refuse(people.problems);
     const runs = await journal.briefs({ kind: "fixture", serial });
     const last = runs.findLast(({ simulated }) => !simulated) ?? runs.at(-1);
     const standing = (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial));
     if (!last || !standing) return refuse([await unknownSerial(journal, serial)]);
-    return work({ journal, standing, keep: (body) => keep(journal, last, person, body) });
+    return work({ journal, standing, people: people.value, keep: (body) => keep(journal, last, person, body) });
   });
 
 const unknownSerial = async (journal: FileJournal, serial: string) => {

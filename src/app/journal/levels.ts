@@ -1,8 +1,8 @@
-import { fittedOf } from "../../data/profile/profile.ts";
 import { parseShop } from "../../data/shop/shop.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { readingProfiles } from "../../run/events/digest.ts";
+import { everFitted } from "../../run/memory/standing.ts";
 import type { Journal } from "../../run/ports.ts";
 import { historyOf } from "../../run/release/history.ts";
 import { type LevelOffer, levelOffers } from "../../run/release/offers.ts";
@@ -17,8 +17,7 @@ export const offersFor = async (
   const shop = load(fileShelf(), "shops", shopName, parseShop);
   if (!shop.ok) return shop;
   const history = historyOf(await journal.past(serial), serial);
-  const opening = history.findLast(({ body }) => body.kind === "run-opened")?.body;
-  const profile = opening?.kind === "run-opened" ? readingProfiles()(opening.profile) : undefined;
-  if (!profile) return bad(problem(serial, "has no run whose profile can be read"));
-  return good(levelOffers(shop.value.value.levels, history, fittedOf(profile), new Date().toISOString()));
+  const fitted = everFitted(history, readingProfiles());
+  if (!fitted) return bad(problem(serial, "has no run whose profile can be read"));
+  return good(levelOffers(shop.value.value.levels, history, fitted, new Date().toISOString()));
 };

@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { identityKey } from "../../domain/problem/identity.ts";
+import { identityKey, nameTrouble } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
@@ -14,8 +14,10 @@ import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { runName } from "../common/family.ts";
 import { print, refuse } from "../common/print.ts";
+import { shopFor } from "../common/shop.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume, sweep } from "../fixture/sweep.ts";
+import { nearestTo } from "../fixture/which-fixture.ts";
 import { sign } from "../journal/between-runs.ts";
 import { offersFor } from "../journal/levels.ts";
 import { openHere } from "../journal/with-journal.ts";
@@ -148,6 +150,9 @@ const begin = async (
     address: patch.address,
     mode: "hands-off",
     hire: settings.hire === "" ? undefined : settings.hire,
+    // A new one was asked about already.
+    isNew: true,
+    otherKind: "",
   });
 };
 
@@ -155,8 +160,14 @@ type Patch = Pick<RunBrief, "profile" | "universe" | "address">;
 
 /** A serial number that was never seen here is asked for its kind and its place on the line, once. */
 const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Patch | undefined> => {
-  print(`${safeText(serial)} is new here.`);
+  const trouble = nameTrouble(serial);
+  if (trouble !== undefined) {
+    print(`${safeText(serial)} ${trouble}: type it again.`);
+    return undefined;
+  }
   const runs = await withRuns(journal, (open) => open.briefs({ kind: "all" }));
+  const near = nearestTo(serial, [...new Set(runs.map((run) => run.serial))]);
+  print(`${safeText(serial)} is new here${near === undefined ? "" : `; the nearest that is not: ${safeText(near)}`}.`);
   const recent = [...new Set(runs.toReversed().map(({ profile }) => profile))].slice(0, 9);
   const kinds = recent.length > 0 ? recent : fileShelf().names("profiles").slice(0, 9);
   for (const [at, name] of kinds.entries()) print(`  ${at + 1}  ${safeText(name)}`);
@@ -177,7 +188,9 @@ const afterwards = async (
   options: ShiftOptions,
   settings: ShiftSettings,
 ): Promise<void> => {
-  const offers = await withRuns(options.journal, (journal) => offersFor(journal, serial, options.shop));
+  const offers = await withRuns(options.journal, (journal) =>
+    offersFor(journal, serial, shopFor(options.journal, options.shop)),
+  );
   if (!offers.ok) {
     refuse(offers.problems);
     return;

@@ -1,6 +1,7 @@
 import { z } from "zod";
-import { checkShape, readDataFile } from "../../domain/problem/document.ts";
-import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { isSameName, nameTrouble } from "../../domain/problem/identity.ts";
+import { bad, byPlace, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { COVER_IDS } from "../../domain/trade/covers.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import type { Need } from "../../domain/trade/needs.ts";
@@ -34,11 +35,30 @@ const level = z.strictObject({
   needs: z.array(need).min(1).max(200),
 });
 
+/** What a person may be named for. What nobody is named for, everybody may do. */
+export const ROLES = {
+  release: "sign a fixture back",
+  measure: "take the electrical measurements",
+  lift: "lift what is held back, and give a second opinion on a danger",
+} as const;
+export type RoleId = keyof typeof ROLES;
+const ROLE_IDS = Object.keys(ROLES) as readonly RoleId[];
+
+const person = z.strictObject({
+  initials: z.string().min(1).max(20),
+  name: z.string().optional(),
+  may: z
+    .array(z.enum(ROLE_IDS))
+    .min(1)
+    .describe("release: sign back. measure: competent for electrical measurements. lift: lift what is held back"),
+});
+
 /** The shape of a shop file: what this shop asks for before a fixture leaves, in levels, the most thorough first. */
 export const shopFile = z.strictObject({
   shop: z.string().min(1).max(40),
   title: z.string().min(1).max(80),
   levels: z.array(level).max(20).describe("Besides the full check; dangers block every level and cannot be left out"),
+  people: z.array(person).max(200).optional().describe("Who may do what; what nobody is named for, everybody may do"),
 });
 
 /** How often something is due. */
@@ -63,12 +83,16 @@ export interface Level {
   readonly needs: readonly LevelNeed[];
 }
 
+/** Who may do what, by initials. Empty: everybody may do everything. */
+export type People = readonly { readonly initials: string; readonly may: readonly RoleId[] }[];
+
 /** A shop's own rules. */
 export interface Shop {
   readonly name: string;
   readonly title: string;
   /** The most thorough first. */
   readonly levels: readonly Level[];
+  readonly people: People;
 }
 
 /** Reads a shop file: the shop, or everything that is wrong with the file at once. */
@@ -77,15 +101,40 @@ export const parseShop = (source: string, text: string): Result<Shop> => {
   if (!file.ok) return file;
   const checked = checkShape(file.value, shopFile);
   if (!checked.ok) return checked;
-  const { shop, title, levels } = checked.value;
+  const { shop, title, levels, people = [] } = checked.value;
   const names = levels.map(({ level: name }) => name);
   const twice = names.find((name, index) => names.indexOf(name) !== index);
   if (twice !== undefined) return bad(problem(source, `level "${twice}" is there twice`));
+  const wrong = people.flatMap((one, index) => personProblems(file.value, people, one, index));
+  if (wrong.length > 0) return bad(...byPlace(wrong));
   return good({
     name: shop,
     title,
     levels: levels.map((one) => ({ name: one.level, title: one.title, needs: one.needs.map(needFrom) })),
+    people: people.map(({ initials, may }) => ({ initials, may })),
   });
+};
+
+type Person = z.infer<typeof person>;
+const personProblems = (
+  file: DataFile,
+  people: readonly Person[],
+  { initials }: Person,
+  index: number,
+): readonly Problem[] => {
+  const path = ["people", index, "initials"];
+  const trouble = nameTrouble(initials);
+  if (trouble !== undefined) return [problemAt(file, path, { message: `"${initials}" ${trouble}` })];
+  if (people.findIndex((one) => isSameName(one.initials, initials)) === index) return [];
+  const hint = "one entry with all that this person may do";
+  return [problemAt(file, path, { message: `"${initials}" is named twice`, hint })];
+};
+
+/** Why this person may not do it, in words; undefined when it may be done. */
+export const roleTrouble = (people: People, role: RoleId, initials: string): string | undefined => {
+  const named = people.filter(({ may }) => may.includes(role)).map((one) => one.initials);
+  if (named.length === 0 || named.some((one) => isSameName(one, initials))) return undefined;
+  return `${initials === "" ? "nobody in particular" : initials} may not ${ROLES[role]}; ${named.join(", ")} may`;
 };
 
 const needFrom = ({ every: often, ...what }: z.infer<typeof need>): LevelNeed => {

@@ -20,3 +20,7 @@ export const historyOf = <T extends Told>(events: readonly T[], serial: string):
   const runs = new Set((real.length > 0 ? real : openings).map(({ run }) => run));
   return events.filter(({ run }) => runs.has(run));
 };
+
+/** What was written since the serial number stands on the kind of fixture that it stands on now. */
+export const sinceKindChanged = (history: History): History =>
+  history.slice(history.findLastIndex(({ body }) => body.kind === "kind-changed") + 1);

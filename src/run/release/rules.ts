@@ -2,7 +2,7 @@ import type { Fitted } from "../../diagnosis/model/network.ts";
 import { isNameless } from "../events/no-serial.ts";
 import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
 import { dangerWords } from "./dangers.ts";
-import type { History } from "./history.ts";
+import { type History, sinceKindChanged } from "./history.ts";
 import { badLooks, openLooks, unansweredHolds } from "./hold-rules.ts";
 import { eventsIn, lastOf, NEVER } from "./moment.ts";
 import { impossibleReadings, unsignedReadings } from "./reading-rules.ts";
@@ -29,7 +29,10 @@ const RULES = {
   /** No run is unfinished. */
   over: (history) => unfinishedRuns(history),
   /** Every step and every function was tested. */
-  tested: (history, fitted) => [...untestedSteps(history), ...untestedFunctions(history, fitted)],
+  tested: (history, fitted) => [
+    ...untestedSteps(sinceKindChanged(history)),
+    ...untestedFunctions(sinceKindChanged(history), fitted),
+  ],
   /** What was pressed in and called a pass has a reason. */
   pressed: pressedPasses,
   /** Every due inspection is answered. */

@@ -1,6 +1,8 @@
 import type { Bench } from "../../data/bench/bench.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import type { Sequence, Step } from "../../data/sequence/sequence.ts";
+import type { People } from "../../data/shop/shop.ts";
+import type { Fitted } from "../../diagnosis/model/network.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type Known, kindOf, knownOf } from "../../diagnosis/places/known.ts";
@@ -23,6 +25,10 @@ export interface Job {
   readonly learned: Learned;
   /** How quick people press and how late fixtures follow, as far as earlier presses tell. */
   readonly constants: Constants;
+  /** All that this fixture has, by the profiles of all its runs: none of it is forgotten because a smaller mode runs today. */
+  readonly fitted: readonly Fitted[];
+  /** Who may sign and measure here. */
+  readonly people: People;
   /** What was written of this fixture before this run. */
   readonly past: History;
   /** What stays to be done before the fixture can be signed back is shown at the end. */

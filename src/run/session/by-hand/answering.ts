@@ -1,4 +1,5 @@
-import { READINGS, valueTrouble } from "../../../domain/trade/readings.ts";
+import { roleTrouble } from "../../../data/shop/shop.ts";
+import { READINGS, type ReadingId, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
 import { andThen, type Change, stay, wishing, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
@@ -115,9 +116,17 @@ const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped
   const common = { kind: "reading-taken", ...(step === undefined ? {} : { step }), reading, unit, note } as const;
   if (verdict === "not-taken") return andThen(write(session, { ...common, verdict, initials: "" }), goOn);
   const initials = takenBy(session, task);
-  if (initials === "" || (verdict === "within" && valueTrouble(reading, value) !== undefined)) return stay(session);
+  if (
+    initials === "" ||
+    mayNotMeasure(session, reading, initials) ||
+    (verdict === "within" && valueTrouble(reading, value) !== undefined)
+  )
+    return stay(session);
   return andThen(write(session, { ...common, ...(value === undefined ? {} : { value }), verdict, initials }), goOn);
 };
+
+const mayNotMeasure = ({ job }: Session, reading: ReadingId, initials: string): boolean =>
+  READINGS[reading].signed === "by a competent person" && roleTrouble(job.people, "measure", initials) !== undefined;
 
 const takenBy = ({ person }: Session, { reading, initials }: TaskOf<"reading">): string =>
   initials || (READINGS[reading].signed === "by whoever reads it" ? person : "");

@@ -1,6 +1,6 @@
-import { fittedOf } from "../../../data/profile/profile.ts";
-import { comesAndGoes, seenIn } from "../../release/clean-passes.ts";
+import { passesWanted } from "../../release/care-rules.ts";
 import { standingOf } from "../../release/standing.ts";
+import { stepFacts } from "../../release/step-facts.ts";
 import type { Session } from "../session.ts";
 import { historyNow, THIS_RUN } from "./holds.ts";
 import type { TaskOf } from "./task.ts";
@@ -11,15 +11,16 @@ export const endTask = (session: Session): TaskOf<"once-more"> | TaskOf<"sign"> 
   return (session.enough ? undefined : onceMore(session)) ?? signTask(session);
 };
 
-/** A replayed step that failed now and then before, and has not been clean often enough since to call it mended. */
+/** A replayed step that failed before, and has not been clean often enough since to call it gone. */
 const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
   if (session.job.opening.replays === undefined) return undefined;
   const history = historyNow(session);
+  const facts = stepFacts(history);
   return session.view.steps
     .flatMap((step, index): readonly TaskOf<"once-more">[] => {
-      const seen = step.judged?.result === "pass" ? seenIn(history, step.fingerprint) : undefined;
-      if (!seen || !comesAndGoes(seen) || seen.clean >= seen.needed) return [];
-      return [{ kind: "once-more", index, clean: seen.clean, needed: seen.needed }];
+      const fact = step.judged?.result === "pass" && facts.find(({ movement }) => movement === step.fingerprint);
+      const wanted = fact ? passesWanted(history, session.job.fitted, fact) : undefined;
+      return wanted ? [{ kind: "once-more", index, clean: wanted.clean, needed: wanted.needed }] : [];
     })
     .at(0);
 };
@@ -27,6 +28,6 @@ const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
 /** As it would stand with this run over. */
 const signTask = (session: Session): TaskOf<"sign"> => {
   const over = { run: THIS_RUN, person: session.person, body: { kind: "run-closed", how: "finished" } } as const;
-  const { reasons } = standingOf([...historyNow(session), over], fittedOf(session.job.timeline.profile));
+  const { reasons } = standingOf([...historyNow(session), over], session.job.fitted);
   return { kind: "sign", reasons, note: "" };
 };

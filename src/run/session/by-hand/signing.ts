@@ -1,3 +1,4 @@
+import { roleTrouble } from "../../../data/shop/shop.ts";
 import { andThen, type Change, stay, write } from "../change.ts";
 import { end, goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
@@ -10,9 +11,13 @@ export const answerSign = (session: Session, { reasons, note }: TaskOf<"sign">, 
   if (input.kind === "confirm") return end(session, "finished");
   if (input.kind !== "judge" || session.person === "") return stay(session);
   const initials = session.person;
-  if (input.result === "pass" && reasons.length === 0)
+  if (
+    input.result === "pass" &&
+    reasons.length === 0 &&
+    roleTrouble(session.job.people, "release", initials) === undefined
+  )
     return andThen(end(session, "finished"), (s) => write(s, { kind: "signed-off", initials, note }));
-  if (input.result !== "fail" || (note === "" && reasons.length === 0)) return stay(session);
+  if (input.result !== "fail" || note === "") return stay(session);
   const words = reasons.map((reason) => reason.words);
   return andThen(end(session, "finished"), (s) => write(s, { kind: "quarantined", reasons: words, initials, note }));
 };
