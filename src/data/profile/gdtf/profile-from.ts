@@ -1,9 +1,8 @@
 import { bad, good, type Problem, type Result } from "../../../domain/problem/problem.ts";
 import { safeText } from "../../../domain/problem/terminal.ts";
-import { lint } from "../lint/lint.ts";
-import { readProfile } from "../parse.ts";
+import { madeProfile, slug } from "../made.ts";
 import type { ProfileFile } from "../schema.ts";
-import { profileText, type Remarks } from "../write.ts";
+import type { Remarks } from "../write.ts";
 import type { Coverage } from "./coverage.ts";
 import type { FixtureType, Mode } from "./description.ts";
 import type { Element } from "./element.ts";
@@ -59,17 +58,15 @@ export const profileFrom = (order: ImportSource): Result<Imported> => {
     about: headOf(order, read.value),
     ...remarksOf(imported),
   };
-  const parsed = readProfile(`${source}, as a profile`, profileText(file, remarks));
-  if (!parsed.ok) return bad(...parsed.problems.map((one) => without(description, element, one)), ...imported.notes);
-  const doubts = lint(parsed.value);
-  const allow = Object.fromEntries(doubts.map(({ rule, problem }) => [rule, reasonFor(problem)]));
+  const made = madeProfile(`${source}, as a profile`, file, remarks, "From the maker's file");
+  if (!made.ok) return bad(...made.problems.map((one) => without(description, element, one)), ...imported.notes);
   return good({
     name: file.profile,
-    text: profileText(doubts.length > 0 ? { ...file, allow } : file, remarks),
+    text: made.value.text,
     coverage: imported.coverage,
     toMeasure: FRAME_USUAL + [...imported.functions.values()].reduce((sum, { measure }) => sum + measure.length, 0),
     changes: older ? changesBetween(older, fresh) : [],
-    notes: [...imported.notes, ...doubts.map(({ problem }) => without(description, element, problem, "as a profile"))],
+    notes: [...imported.notes, ...made.value.doubts.map((one) => without(description, element, one, "as a profile"))],
   });
 };
 
@@ -78,8 +75,6 @@ const isPlaceholder = ({ channels }: Mode): boolean => {
   const names = new Set(channels.flatMap(({ functions }) => functions.map(({ attribute }) => attribute)));
   return names.size > 1 && [...names].every((name) => /^Dimmer\d+$/.test(name));
 };
-
-const reasonFor = ({ message }: Problem): string => safeText(`From the maker's file, not looked at yet: ${message}`);
 
 /** Power-up and lamp: no GDTF file holds their times. */
 const FRAME_USUAL = 2;
@@ -133,13 +128,6 @@ const shutterRest = (shutter: Drafted | undefined): ProfileFile["rest"] => {
 /** Not a dimmer that runs backwards, or begins further up: those say with rest_pct where it is dark. */
 const restsAtNothing = (dimmer: Drafted | undefined): boolean =>
   dimmer !== undefined && !("rest_pct" in dimmer.spec) && !("from_raw" in dimmer.spec);
-
-const slug = (text: string): string =>
-  text
-    .normalize("NFKD")
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-+|-+$/g, "") || "fixture";
 
 const headOf = ({ file, description, origin }: ImportSource, mode: Mode): readonly string[] => [
   safeText(`Made by Limber from ${file}: ${description.fixture.name}, mode ${mode.name}.`),
