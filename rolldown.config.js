@@ -5,6 +5,7 @@ export default {
   input: {
     main: `${dist}/main.js`,
     worker: `${dist}/io/store/worker.js`,
+    "share-worker": `${dist}/app/share/share-worker.js`,
     "diagnosis-worker": `${dist}/run/shell/diagnosis-worker.js`,
   },
   platform: "node",

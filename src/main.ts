@@ -11,6 +11,7 @@ import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
 import { profiles } from "./app/profile/arguments.ts";
 import { racks } from "./app/rack/arguments.ts";
 import { questions } from "./app/rdm/arguments.ts";
+import { shares } from "./app/share/arguments.ts";
 import { shifts } from "./app/shift/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
 import { hintFor } from "./domain/problem/nearest.ts";
@@ -42,6 +43,7 @@ const families = [
   profiles,
   racks,
   questions,
+  shares,
 ];
 for (const family of families) family(program, ends);
 
@@ -66,7 +68,7 @@ const unknownCommand = (word: string | undefined): Problem | undefined => {
 
 /** The world's mistakes are said in their own words; ours are said to be ours. */
 const tell = (error: unknown): ExitCode => {
-  const world = error instanceof Error && (error.name === "LineError" || error.name === "JournalError");
+  const world = error instanceof Error && ["LineError", "JournalError", "ShareError"].includes(error.name);
   const words = error instanceof Error ? error.message : String(error);
   process.stderr.write(world ? `${words}\n` : `This is a mistake in Limber, not in what you did: ${words}\n`);
   return world ? EXIT.world : EXIT.bug;

@@ -5,6 +5,7 @@ import { type FileJournal, openJournal } from "../../io/store/journal.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { complain, refuse } from "../common/print.ts";
+import { settingsFile } from "../share/settings-file.ts";
 
 /** Works on a journal that is there already: a misspelt name must not make an empty one. */
 export const withJournal = async (
@@ -24,7 +25,9 @@ export const withJournal = async (
 export const openHere = async (file: string): Promise<FileJournal> => {
   const journal = await openJournal(file);
   for (const finding of journal.wrong) complain(`${safeText(file)}: ${findingInWords(finding)}. ${WHAT_TO_DO}`);
-  return journal;
+  if (!existsSync(settingsFile(file))) return journal;
+  const { shared } = await import("../share/sharer.ts");
+  return shared(journal, file);
 };
 
 const WHAT_TO_DO =

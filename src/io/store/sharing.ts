@@ -15,6 +15,9 @@ export interface Sharing extends ChainStore {
   newer(): number;
   /** Fixtures that are open here and at another bench, or at two others. The derived tables must have caught up. */
   openTwice(): readonly OpenTwice[];
+  /** How the last exchange ended, in the words of whoever made it. */
+  note(text: string): void;
+  noted(): string | undefined;
 }
 
 /** One serial number, several unfinished runs at different benches. */
@@ -45,6 +48,15 @@ export const sharingOf = (database: Database, file: string): Sharing => {
     },
     newer: () => Number(database.prepare(`SELECT count(*) AS n FROM events WHERE v > ${EVENT_VERSION}`).get()["n"]),
     openTwice: () => openTwice(database),
+    note: (text) =>
+      inTransaction(database, () => {
+        database.exec("DELETE FROM marks WHERE what = 'exchange'");
+        database.prepare("INSERT INTO marks VALUES ('exchange', '', 0, ?)").run(text);
+      }),
+    noted: () => {
+      const row = database.prepare("SELECT note FROM marks WHERE what = 'exchange'").get();
+      return row && String(row["note"]);
+    },
   };
 };
 

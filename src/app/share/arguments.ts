@@ -1,0 +1,57 @@
+import { Option } from "commander";
+import { type Family, taking } from "../common/family.ts";
+import * as option from "../common/options.ts";
+
+/** Commands for several benches that know of each other's fixtures. */
+export const shares: Family = (program, ends) => {
+  const share = program
+    .command("share")
+    .description("several benches, one memory: exchange events over a PostgreSQL server");
+
+  taking(
+    share.command("join").description("take this journal into a share; the server's schema is made after a yes"),
+    new Option(
+      "--url-file <file>",
+      "a private file with the address, postgres://USER@HOST/DATABASE (else PGHOST and so on)",
+    ),
+    new Option("--shop <name>", "only the benches of this shop hear of each other").default("", "all of them"),
+    new Option("--name <words>", "what people call this bench").default("", "the computer's name"),
+    new Option("--yes", "go on without asking").default(false),
+    option.journalOption(),
+  ).action(async (given) => {
+    const { joinShare } = await import("./share.ts");
+    await ends(joinShare({ urlFile: undefined, ...given }));
+  });
+
+  taking(
+    share.command("status").description("which benches there are, what is sent and received, what is open twice"),
+    option.journalOption(),
+    option.jsonOption(),
+  ).action(async ({ journal, json }) => {
+    const { shareStatus } = await import("./share.ts");
+    await ends(shareStatus(journal, json));
+  });
+
+  taking(share.command("now").description("exchange now, and say what was exchanged"), option.journalOption()).action(
+    async ({ journal }) => {
+      const { shareNow } = await import("./share.ts");
+      await ends(shareNow(journal));
+    },
+  );
+
+  taking(
+    share.command("forget <bench>").description("a bench that is lost or stolen: refuse whatever it sends from now on"),
+    option.journalOption(),
+  ).action(async (bench, { journal }) => {
+    const { forgetBench } = await import("./share.ts");
+    await ends(forgetBench(journal, bench));
+  });
+
+  taking(
+    share.command("leave").description("go on alone; what was shared stays on the server"),
+    option.journalOption(),
+  ).action(async ({ journal }) => {
+    const { leaveShare } = await import("./share.ts");
+    await ends(leaveShare(journal));
+  });
+};

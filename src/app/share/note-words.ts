@@ -1,0 +1,32 @@
+import type { OpenTwice } from "../../io/store/sharing.ts";
+import { many } from "../../reports/stock-words.ts";
+import type { ExchangeNote } from "./exchange-once.ts";
+
+/** What a person should know of an exchange; nothing when all is well. */
+export const troublesIn = ({ outcome }: ExchangeNote): readonly string[] => {
+  if (outcome.kind === "failed") return [`Not shared: ${outcome.why}`];
+  return [
+    ...(outcome.forgotten ? ["The share takes no more events of this bench: somebody told it to forget it."] : []),
+    ...outcome.renewed.map(
+      (origin) =>
+        `Another journal used the numbers of this one (an older copy was put back, or it was copied): it goes on as bench ${origin}. Nothing is lost.`,
+    ),
+    ...outcome.refused.map(
+      ({ origin, number, why }) => `Refused from bench ${origin}: event ${number} and what follows it (${why}).`,
+    ),
+    ...openTwiceInWords(outcome.openTwice),
+  ];
+};
+
+export const openTwiceInWords = (all: readonly OpenTwice[]): readonly string[] =>
+  all.map(
+    ({ serial, runs }) =>
+      `${serial} is open at more than one bench: ${runs.map(({ run, origin }) => `run ${run} at bench ${origin}`).join(", ")}.`,
+  );
+
+export const doneInWords = ({ at, outcome }: ExchangeNote): string => {
+  const when = at.slice(0, 16).replace("T", " ");
+  return outcome.kind === "failed"
+    ? `Last tried ${when} UTC`
+    : `Last exchange ${when} UTC: ${many(outcome.pushed, "event")} sent, ${many(outcome.pulled, "event")} received`;
+};

@@ -1,0 +1,84 @@
+import { Worker } from "node:worker_threads";
+import { safeText } from "../../domain/problem/terminal.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
+import { complain } from "../common/print.ts";
+import type { ExchangeNote } from "./exchange-once.ts";
+import { troublesIn } from "./note-words.ts";
+
+const MINUTE_MS = 60_000;
+/** At the end of a command nobody waits longer for a server that does not answer; the next command goes on with it. */
+const LAST_MS = 4_000;
+
+/**
+ * A journal that takes part in a share: what is written to it is exchanged every minute and when it is closed, by a
+ * thread of its own that begins with the first event. Whoever only reads starts nothing.
+ */
+export const shared = (journal: FileJournal, file: string): FileJournal => {
+  let thread: ShareThread | undefined;
+  return {
+    ...journal,
+    append: async (event) => {
+      await journal.append(event);
+      thread ??= startThread(file);
+    },
+    close: async () => {
+      const last = thread;
+      thread = undefined;
+      await last?.end();
+      await journal.close();
+    },
+  };
+};
+
+interface ShareThread {
+  /** A last exchange, and what a person should know of it. */
+  end(): Promise<void>;
+}
+
+interface Answer {
+  readonly number: number;
+  readonly note: ExchangeNote | undefined;
+}
+
+const startThread = (file: string): ShareThread => {
+  const worker = new Worker(new URL("./share-worker.js", import.meta.url), { name: "share", workerData: file });
+  let asked = 0;
+  let latest: Answer = { number: 0, note: undefined };
+  let heard = () => {};
+  worker.on("message", (answer: Answer) => {
+    latest = answer;
+    heard();
+  });
+  // It is beside the work: whatever becomes of it, the run goes on and the events stay in the journal.
+  const died = () => {
+    latest = { number: Number.POSITIVE_INFINITY, note: latest.note };
+    heard();
+  };
+  worker.on("error", died);
+  worker.on("exit", died);
+  worker.unref();
+  const ask = () => {
+    asked += 1;
+    worker.postMessage(asked);
+  };
+  const everyMinute = setInterval(ask, MINUTE_MS).unref();
+  const answered = () =>
+    new Promise<void>((resolve) => {
+      const timer = setTimeout(resolve, LAST_MS);
+      heard = () => {
+        if (latest.number < asked) return;
+        clearTimeout(timer);
+        resolve();
+      };
+      heard();
+    });
+  return {
+    end: async () => {
+      clearInterval(everyMinute);
+      ask();
+      await answered();
+      await worker.terminate();
+      for (const words of latest.note ? troublesIn(latest.note) : []) complain(safeText(words));
+    },
+  };
+};
