@@ -10,6 +10,6 @@ export default {
   },
   platform: "node",
   // Native parts and what finds its own files stay where npm put them; the last is asked for by ink only when debugging.
-  external: ["serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],
+  external: ["pg", "serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],
   output: { dir: `${dist}/bundle`, format: "esm" },
 };

@@ -1,4 +1,4 @@
-import type { Sql } from "postgres";
+import type { Client, ClientConfig, QueryResultRow } from "pg";
 import type { ChainedEvent } from "../../run/events/chain.ts";
 import { NO_HASH } from "../../run/events/chain.ts";
 import type { PushAnswer, SharedBench, ShareServer } from "../../run/sharing/exchange.ts";
@@ -47,52 +47,90 @@ export class ShareError extends Error {
 /** Nobody waits longer for a server that does not answer. */
 const PATIENCE_S = 10;
 
-export const openShare = async ({ url, shop, name }: ShareDoor): Promise<PostgresShare> => {
-  const { default: postgres } = await import("postgres");
-  const { database, user, password, ...where } = addressIn(url, process.env);
-  const sql = postgres({
-    ...where,
-    ...(database === undefined ? {} : { database }),
-    ...(user === undefined ? {} : { user }),
-    ...(password === undefined ? {} : { password }),
-    max: 1,
-    connect_timeout: PATIENCE_S,
-    idle_timeout: 30,
-    onnotice: () => {},
-    fetch_types: false,
-  });
-  const ask = <T>(work: Promise<T>): Promise<T> => work.catch((error: unknown) => Promise.reject(inWords(error)));
-  const rows = (text: string, ...values: readonly (string | number)[]): Promise<readonly Row[]> =>
-    ask(sql.unsafe<Row[]>(text, [...values]));
+export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
+  const { url, shop } = door;
+  const ask = asker(await clientFor(url));
   return {
-    benches: async () =>
-      (await rows("SELECT * FROM limber.benches WHERE shop = $1 ORDER BY origin", shop)).map(benchIn),
+    benches: async () => (await ask("SELECT * FROM limber.benches WHERE shop = $1 ORDER BY origin", shop)).map(benchIn),
     hashAt: async (origin, number) => {
-      const [row] = await rows(
-        "SELECT encode(hash, 'hex') AS hash FROM limber.events WHERE origin = $1 AND number = $2",
-        origin,
-        number,
-      );
+      const [row] = await ask(HASH_AT, origin, number);
       return row && String(row["hash"]);
     },
-    push: (origin, events) => push(sql, { origin, shop, name }, events),
-    pull: async (origin, after, most) => pulled(await rows(PULL, origin, after, most), origin),
-    missing: () => ask(missing(sql)),
-    migrate: () => ask(migrate(sql)),
+    push: (origin, events) => push(ask, origin, door, events),
+    pull: async (origin, after, most) => pulled(await ask(PULL, origin, after, most), origin),
+    missing: () => missing(ask),
+    migrate: () => inOne(ask, () => migrate(ask)),
     join: async (origin) => {
-      await rows(JOIN, origin, shop, name);
+      await ask(JOIN, origin, shop, door.name);
     },
-    forget: async (origin) =>
-      (await rows("UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RETURNING origin", origin)).length > 0,
-    publish: async (site) => {
-      await rows(PUBLISH_RUNS, shop, JSON.stringify(site.runs));
-      await rows(PUBLISH_FIXTURES, shop, JSON.stringify(site.fixtures));
+    forget: async (origin) => (await ask(FORGET, origin)).length > 0,
+    publish: async ({ runs, fixtures }) => {
+      await ask(PUBLISH_RUNS, shop, JSON.stringify(runs));
+      await ask(PUBLISH_FIXTURES, shop, JSON.stringify(fixtures));
     },
-    close: () => sql.end({ timeout: 2 }),
+    close: () => ask.close(),
   };
 };
 
-type Row = Readonly<Record<string, unknown>>;
+/** Asks one thing after the other; connects with the first. Rejects with ShareError for whatever is not our own bug. */
+interface Ask {
+  (text: string, ...values: readonly (string | number)[]): Promise<readonly QueryResultRow[]>;
+  close(): Promise<void>;
+}
+
+const asker = (client: Client): Ask => {
+  let connected: Promise<unknown> | undefined;
+  // A connection that breaks while nothing is asked is noticed by the next question.
+  client.on("error", () => undefined);
+  const ask = async (text: string, ...values: readonly (string | number)[]): Promise<readonly QueryResultRow[]> => {
+    try {
+      connected ??= client.connect();
+      await connected;
+      // Several statements in one text may have no values.
+      const { rows } = values.length > 0 ? await client.query(text, [...values]) : await client.query(text);
+      return rows;
+    } catch (error) {
+      throw inWords(error);
+    }
+  };
+  const close = async () => {
+    if (connected) await client.end().catch(() => undefined);
+  };
+  return Object.assign(ask, { close });
+};
+
+/** All of it or nothing. */
+const inOne = async (ask: Ask, work: () => Promise<void>): Promise<void> => {
+  await ask("BEGIN");
+  try {
+    await work();
+    await ask("COMMIT");
+  } catch (error) {
+    // Where the connection is gone the server has undone it by itself.
+    await ask("ROLLBACK").catch(() => undefined);
+    throw error;
+  }
+};
+
+const clientFor = async (url: string | undefined): Promise<Client> => {
+  const { host, port, database, user, password, ssl } = addressIn(url, process.env);
+  const { default: pg } = await import("pg");
+  const said: ClientConfig = {
+    ...(database === undefined ? {} : { database }),
+    ...(user === undefined ? {} : { user }),
+    ...(password === undefined ? {} : { password }),
+  };
+  const tls = { "verify-full": true, require: { rejectUnauthorized: false }, none: false } as const;
+  return new pg.Client({
+    ...said,
+    host,
+    port,
+    ssl: tls[ssl],
+    connectionTimeoutMillis: PATIENCE_S * 1000,
+    query_timeout: 6 * PATIENCE_S * 1000,
+    application_name: "limber",
+  });
+};
 
 interface Address {
   readonly host: string;
@@ -100,7 +138,7 @@ interface Address {
   readonly database: string | undefined;
   readonly user: string | undefined;
   readonly password: string | undefined;
-  readonly ssl: "verify-full" | "require" | false;
+  readonly ssl: "verify-full" | "require" | "none";
 }
 
 /** As libpq reads an address (PostgreSQL manual, 34.1.1.2), the parts that are used here; the variables fill in what it leaves out. */
@@ -128,12 +166,12 @@ const HERE: readonly string[] = ["localhost", "127.0.0.1", "[::1]", "::1"];
 
 /** TLS with a verified certificate for every server that is not this computer; less only where a person wrote so. */
 const tlsFor = (host: string, mode: string | undefined): Address["ssl"] => {
-  if (host.startsWith("/") || mode === "disable") return false;
+  if (host.startsWith("/") || mode === "disable") return "none";
   if (mode === "require") return "require";
-  return HERE.includes(host) && mode === undefined ? false : "verify-full";
+  return HERE.includes(host) && mode === undefined ? "none" : "verify-full";
 };
 
-const benchIn = (row: Row): SharedBench => ({
+const benchIn = (row: QueryResultRow): SharedBench => ({
   origin: String(row["origin"]),
   number: Number(row["number"]),
   hash: String(row["hash"]),
@@ -147,9 +185,14 @@ const JOIN = `
   ON CONFLICT (origin) DO UPDATE SET shop = excluded.shop, name = excluded.name, seen = now()
 `;
 
+const HASH_AT = "SELECT encode(hash, 'hex') AS hash FROM limber.events WHERE origin = $1 AND number = $2";
+const FORGET = "UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RETURNING origin";
+const KNOWN = "INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";
+
 const push = async (
-  sql: Sql,
-  { origin, shop, name }: { readonly origin: string; readonly shop: string; readonly name: string },
+  ask: Ask,
+  origin: string,
+  { shop, name }: ShareDoor,
   events: readonly ChainedEvent[],
 ): Promise<PushAnswer> => {
   const batch = events.map(({ number, time, counter, before, hash, event }) => ({
@@ -161,19 +204,14 @@ const push = async (
     event,
   }));
   try {
-    await sql.begin(async (work) => {
-      await work.unsafe("INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING", [
-        origin,
-        shop,
-        name,
-      ]);
-      await work.unsafe("SELECT limber.push($1, $2::text::json)", [origin, JSON.stringify(batch)]);
-    });
+    await ask(KNOWN, origin, shop, name);
+    await ask("SELECT limber.push($1, $2::json)", origin, JSON.stringify(batch));
     return "stored";
   } catch (error) {
-    if (codeOf(error) === "LB001") return "forgotten";
-    if (codeOf(error) === "LB002") return "taken";
-    throw inWords(error);
+    const code = error instanceof ShareError ? codeOf(error.cause) : "";
+    if (code === "LB001") return "forgotten";
+    if (code === "LB002") return "taken";
+    throw error;
   }
 };
 
@@ -184,7 +222,7 @@ const PULL = `
   FROM limber.events AS now WHERE origin = $1 AND number > $2 ORDER BY number LIMIT $3
 `;
 
-const pulled = (rows: readonly Row[], origin: string): readonly ChainedEvent[] =>
+const pulled = (rows: readonly QueryResultRow[], origin: string): readonly ChainedEvent[] =>
   rows.map((row) => ({
     origin,
     number: Number(row["number"]),
@@ -195,42 +233,52 @@ const pulled = (rows: readonly Row[], origin: string): readonly ChainedEvent[] =
     event: String(row["event"]),
   }));
 
-const missing = async (sql: Sql): Promise<number> => {
-  const [there] = await sql.unsafe("SELECT to_regclass('limber.migrations') IS NOT NULL AS there");
-  if (!there?.["there"]) return MIGRATIONS.length;
-  const [row] = await sql.unsafe("SELECT count(*)::int AS taken FROM limber.migrations");
-  const taken = Number(row?.["taken"]);
+const OLDEST = 150000;
+
+const missing = async (ask: Ask): Promise<number> => {
+  const [server] = await ask(
+    "SELECT current_setting('server_version_num')::int AS version, to_regclass('limber.migrations') IS NOT NULL AS made",
+  );
+  if (Number(server?.["version"]) < OLDEST) throw new ShareError("The server is older than PostgreSQL 15.");
+  if (!server?.["made"]) return MIGRATIONS.length;
+  const taken = await stepsTaken(ask);
   if (taken > MIGRATIONS.length)
     throw new ShareError("The share was made by a newer Limber. Update this one; until then nothing is exchanged.");
   return MIGRATIONS.length - taken;
 };
 
-/** Two benches may join in the same moment: the second waits and finds nothing to do. */
-const migrate = (sql: Sql): Promise<void> =>
-  sql.begin(async (work) => {
-    await work.unsafe("SELECT pg_advisory_xact_lock(1280131666)");
-    await work.unsafe("CREATE SCHEMA IF NOT EXISTS limber");
-    await work.unsafe(
-      "CREATE TABLE IF NOT EXISTS limber.migrations (number int PRIMARY KEY, at timestamptz NOT NULL DEFAULT now())",
-    );
-    const [row] = await work.unsafe("SELECT count(*)::int AS taken FROM limber.migrations");
-    for (const [index, step] of MIGRATIONS.entries()) {
-      if (index < Number(row?.["taken"])) continue;
-      await work.unsafe(step);
-      await work.unsafe("INSERT INTO limber.migrations (number) VALUES ($1)", [index + 1]);
-    }
-  }) as Promise<void>;
+const stepsTaken = async (ask: Ask): Promise<number> => {
+  const [row] = await ask("SELECT count(*)::int AS taken FROM limber.migrations");
+  return Number(row?.["taken"]);
+};
+
+/** Any number, the same for every bench: two may join in the same moment, the second waits and finds nothing to do. */
+const MIGRATING = 1280131666;
+
+const migrate = async (ask: Ask): Promise<void> => {
+  await ask("SELECT pg_advisory_xact_lock($1)", MIGRATING);
+  await ask("CREATE SCHEMA IF NOT EXISTS limber");
+  await ask(
+    "CREATE TABLE IF NOT EXISTS limber.migrations (number int PRIMARY KEY, at timestamptz NOT NULL DEFAULT now())",
+  );
+  const taken = await stepsTaken(ask);
+  for (const [index, step] of MIGRATIONS.entries()) {
+    if (index < taken) continue;
+    await ask(step);
+    await ask("INSERT INTO limber.migrations (number) VALUES ($1)", index + 1);
+  }
+};
 
 const PUBLISH_RUNS = `
   INSERT INTO limber.site_runs (shop, run, begun, origin, events, brief)
   SELECT $1, run, begun, origin, events, brief::jsonb
-  FROM json_to_recordset($2::text::json) AS r(run text, begun text, origin text, events int, brief text)
+  FROM json_to_recordset($2::json) AS r(run text, begun text, origin text, events int, brief text)
   ON CONFLICT (shop, run) DO UPDATE SET begun = excluded.begun, origin = excluded.origin, events = excluded.events, brief = excluded.brief
   WHERE site_runs.events <= excluded.events
 `;
 const PUBLISH_FIXTURES = `
   INSERT INTO limber.site_fixtures (shop, serial, events, fixture)
-  SELECT $1, serial, events, fixture::jsonb FROM json_to_recordset($2::text::json) AS r(serial text, events int, fixture text)
+  SELECT $1, serial, events, fixture::jsonb FROM json_to_recordset($2::json) AS r(serial text, events int, fixture text)
   ON CONFLICT (shop, serial) DO UPDATE SET events = excluded.events, fixture = excluded.fixture
   WHERE site_fixtures.events <= excluded.events
 `;
@@ -248,6 +296,7 @@ const WORDS: Readonly<Record<string, string>> = {
   CONNECTION_ENDED: "The server has closed the connection",
   CONNECTION_DESTROYED: "The connection was cut",
   ECONNRESET: "The connection was cut",
+  EPIPE: "The connection was cut",
   "28P01": "The server refuses this user or password",
   "28000": "The server refuses this user",
   "3D000": "There is no such database on the server",
@@ -260,12 +309,26 @@ const WORDS: Readonly<Record<string, string>> = {
   "57P03": "The server is starting up",
 };
 
+/** What SQL of ours would be blamed for: wrong data, broken rules, wrong syntax (PostgreSQL's manual, appendix A). */
+const OURS = ["22", "23", "42"];
+
+/** The driver says some things without a code. */
+const SAYINGS: readonly (readonly [says: RegExp, words: string])[] = [
+  [/^Connection terminated|^Client (has encountered|was closed)/, "The connection was cut"],
+  [/timeout/i, "The server does not answer"],
+  [/does not support SSL/, "The server does not speak TLS, and without it nothing is sent over a network"],
+];
+
+/** Whatever else the system, the driver or the server says with a code is the world's trouble; anything else is our own bug. */
 const inWords = (error: unknown): unknown => {
-  if (error instanceof ShareError) return error;
+  if (error instanceof ShareError || !(error instanceof Error)) return error;
   const code = codeOf(error);
   const tls = code.startsWith("ERR_TLS") || code.includes("CERT") || code.includes("SELF_SIGNED");
-  const words = tls ? "The server's certificate cannot be verified" : WORDS[code];
-  return words === undefined
-    ? error
-    : new ShareError(`${words}. Nothing is lost: this bench keeps its events and sends them later.`, { cause: error });
+  const saying = SAYINGS.find(([says]) => code === "" && says.test(error.message))?.[1];
+  const words = tls ? "The server's certificate cannot be verified" : (WORDS[code] ?? saying);
+  if (words === undefined && (code === "" || OURS.includes(code.slice(0, 2)))) return error;
+  return new ShareError(
+    `${words ?? `The exchange was cut short (${code})`}. Nothing is lost: this bench keeps its events and sends them later.`,
+    { cause: error },
+  );
 };
