@@ -51,10 +51,15 @@ const beforeAndAfter = ({ compared }: JobSheet): readonly string[] => {
   ];
 };
 
-const whereItStands = ({ standing: [state, ...reasons] }: JobSheet): readonly string[] =>
+const whereItStands = ({ standing: [state, ...reasons], finish }: JobSheet): readonly string[] =>
   state === undefined
     ? []
-    : ["", `Where it stands: ${safeText(state)}`, ...reasons.flatMap((one) => hanging("  - ", safeText(one), WIDTH))];
+    : [
+        "",
+        `Where it stands: ${safeText(state)}`,
+        ...reasons.flatMap((one) => hanging("  - ", safeText(one), WIDTH)),
+        ...(finish === "" ? [] : hanging("  next: ", finish, WIDTH)),
+      ];
 
 export const CAUTION =
   "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";

@@ -13,6 +13,7 @@ import type { Standing } from "../run/release/standing.ts";
 import { type Verdict, verdictOf } from "../run/release/verdict.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
+import { nextInWords } from "./next-command.ts";
 import { adviceInWords } from "./next-words.ts";
 import { type SheetStep, sheetStep } from "./sheet-step.ts";
 import { standingInWords } from "./standing-words.ts";
@@ -53,6 +54,8 @@ export interface JobSheet {
   readonly compared: readonly Compared[];
   /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
   readonly standing: readonly string[];
+  /** The one command that comes next, in a sentence; empty where nothing is to be done. */
+  readonly finish: string;
   /** The last event of the journal when the sheet was made, as it is printed; undefined where nothing was kept. */
   readonly journal: string | undefined;
 }
@@ -111,6 +114,7 @@ export const jobSheetOf = (
     steps: view.steps.map(sheetStep),
     rig: view.rig,
     faults: ranking.faults
+      .filter((fault) => !isRepaired(view, fault))
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
       .map(sheetFault),
@@ -121,10 +125,24 @@ export const jobSheetOf = (
     byHand: byHandInWords(view),
     compared,
     standing: isWorkedOn(view) ? standingInWords(standing) : [],
+    finish: isWorkedOn(view) ? nextInWords(opened.fixture.serial, standing.reasons) : "",
     journal: head && printedHead(head),
-    warnings: [...ranking.warnings.map(({ say }) => say), ...ranking.leftOut.map((one) => `not reckoned with: ${one}`)],
+    warnings: [
+      ...ranking.warnings.filter((one) => isRelevant(one, view)).map(({ say }) => say),
+      ...ranking.leftOut.map((one) => `not reckoned with: ${one}`),
+    ],
   };
 };
+
+/** What was repaired in this run explains what was seen before it, and is ranked no more. */
+const isRepaired = ({ repaired }: RunView, { id }: Ranked): boolean =>
+  repaired.some((repair) => repair.what === "fault" && repair.fault === id);
+
+/** Of the dangers: what was found, what was due in this run, and what the symptoms speak for. */
+const isRelevant = ({ state, probability }: Ranking["warnings"][number], view: RunView): boolean =>
+  state === "found" || view.inspected.length > 0 || probability >= WORTH_A_WARNING;
+
+const WORTH_A_WARNING = 0.05;
 
 /** A look at movements alone does not ask where the fixture stands. */
 const isWorkedOn = ({ opened, inspected, decisions }: RunView): boolean =>

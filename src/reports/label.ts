@@ -5,11 +5,12 @@ import type { JobSheet } from "./job-sheet.ts";
 /** Characters that a small label carries in a row, and its rows. */
 const COLUMNS = 24;
 
-/** Words for a small label, rows of at most 24 characters: serial, state, date, the run's short code, and where the journal stood. */
+/** Words for a small label, rows of at most 24 characters: the verdict and why, serial, date, the run's short code, and where the journal stood. */
 export const labelOf = (sheet: JobSheet): readonly string[] =>
   [
-    safeText(sheet.fixture.serial),
     stateOf(sheet),
+    ...whyOf(sheet),
+    safeText(sheet.fixture.serial),
     sheet.begun.slice(0, 10),
     `run ${shortCode(sheet.run)}`,
     ...(sheet.journal === undefined ? [] : [`no. ${sheet.journal}`]),
@@ -17,6 +18,10 @@ export const labelOf = (sheet: JobSheet): readonly string[] =>
 
 /** The last part of a run's name tells it apart and can be read aloud. */
 const shortCode = (run: string): string => safeText(run.split("-").at(-1) ?? run);
+
+/** What is wrong with it; what is only still to be done does not fit. */
+const whyOf = ({ verdict }: JobSheet): readonly string[] =>
+  verdict.kind === "do-not-use" || verdict.kind === "needs-work" ? verdict.because.slice(0, 1).map(safeText) : [];
 
 /** Simulated, so that nobody sticks it on a real one. */
 const stateOf = ({ simulated, verdict }: JobSheet): string =>

@@ -1,5 +1,6 @@
 import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
+import { nextInWords } from "../reports/next-command.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { stepAt } from "../run/session/job.ts";
@@ -33,6 +34,7 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
         .map((line) => asRow(line)),
     ),
     ...said(pages > 1 ? `0  more (${page + 1} of ${pages})` : "", size.columns),
+    ...said(nextInWords(session.job.opening.fixture.serial, reasons), size.columns, "strong"),
     BLANK,
     ...writtenRows(sight, [["Why it is held back", note]]),
     ...said(

@@ -71,8 +71,14 @@ test("a rack run as a table has one row for every fixture, odd or not", () => {
   expect(rows.filter((row) => row[3] === "odd").map((row) => row[1])).toEqual(["SP-208"]);
 });
 
-test("a label is four short rows: serial, state, date, and a code that finds the run", () => {
-  expect(labelOf(usualSheet())).toEqual(["A-17", "SIM NEEDS WORK", "2026-11-25", "run 00c0de"]);
+test("a label is a few short rows: the verdict and what is wrong, serial, date, and a code that finds the run", () => {
+  expect(labelOf(usualSheet())).toEqual([
+    "SIM NEEDS WORK",
+    "failed, not passed si...",
+    "A-17",
+    "2026-11-25",
+    "run 00c0de",
+  ]);
   expect(labelOf({ ...usualSheet(), journal: "1234567-9c1e77ab02dd" }).at(-1)).toBe("no. 1234567-9c1e77ab02dd");
   for (const row of labelOf(hostileSheet())) {
     expect(row.length).toBeLessThanOrEqual(24);

@@ -7,6 +7,7 @@ import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
 import { standingOf } from "../../src/run/release/standing.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
+import { write } from "../../src/run/session/change.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 
 const sheetOf = (run: Driven) => {
@@ -72,10 +73,32 @@ test("a rig that behaved is not mentioned", () => {
   expect(tellJobSheet(sheetOf(run.send({ kind: "judge", result: "pass" })))).not.toContain("The rig");
 });
 
-test("a danger whose look by hand is due stands on every page, whatever is more likely", () => {
-  const page = tellJobSheet(sheetOf(failed)).replaceAll(/\s+/g, " ");
-  for (const look of ["wires into the yoke", "earth continuity from base to yoke to head", "tops of all capacitors"])
-    expect(page).toContain(look);
+const warned = (run: Driven): string => sheetOf(run).warnings.join("; ");
+const DANGEROUS = ["wires into the yoke", "earth continuity from base to yoke to head", "tops of all capacitors"];
+
+test("dangers are listed where the run had inspections, not on every sheet of a run that only moved", () => {
+  for (const look of DANGEROUS) expect(warned(failed)).not.toContain(look);
+  const inspected = new Driven(jobOf(["inspect: [front-lens]", "power-up: fixture"])).begin();
+  inspected.send({ kind: "confirm" }).send({ kind: "judge", result: "pass" });
+  for (const look of DANGEROUS) expect(warned(inspected)).toContain(look);
+});
+
+test("a danger that what was seen speaks for is listed also where nothing was inspected", () => {
+  const run = new Driven(jobOf(["{ shake: [Pan, Tilt] }", "{ sweep: Pan, passes: 2 }"])).started().playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "reset-itself" } }).send({ kind: "confirm" });
+  expect(warned(run)).toContain("tops of all capacitors");
+});
+
+test("what was repaired in the run explains what was seen before it, and is ranked no more", () => {
+  const ranked = (run: Driven) => sheetOf(run).faults.map(({ id }) => id);
+  const run = new Driven(jobOf(["{ sweep: Iris, passes: 2 }"])).started();
+  run.send({ kind: "press" }, 60).playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Iris" } }).send({ kind: "confirm" });
+  expect(ranked(run)[0]).toBe("iris-leaf-bent");
+  const repair = { part: "iris", minutes: 12, initials: "KM", note: "" };
+  const [repaired] = write(run.session, { kind: "repaired", what: "fault", fault: "iris-leaf-bent", ...repair });
+  run.session = repaired;
+  expect(ranked(run)).not.toContain("iris-leaf-bent");
 });
 
 test("no statistics word and no raw attribute reaches the page", () => {

@@ -8,6 +8,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { READING_IDS, READINGS, valueTrouble } from "../../domain/trade/readings.ts";
 import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
+import { nextInWords } from "../../reports/next-command.ts";
 import { standingInWords } from "../../reports/standing-words.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
 import { printedHead } from "../../run/events/chain.ts";
@@ -68,6 +69,7 @@ const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string |
   if (!offer) return refuse([problem(level ?? "", "there is no such level in the shop file")]);
   complain(`${safeText(serial)} cannot be released at level ${safeText(offer.level)}:`);
   for (const { words } of offer.reasons) complain(`  - ${safeText(words)}`);
+  complain(nextInWords(serial, offer.reasons));
   return EXIT.input;
 };
 

@@ -1,6 +1,7 @@
 import { h } from "hastscript";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
+import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
 import { comparedInWords, countsInWords, worthTelling } from "../compared-words.ts";
 import type { JobSheet, SheetFault } from "../job-sheet.ts";
 import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
@@ -26,14 +27,18 @@ export const jobSheetPage = (sheet: JobSheet): string =>
         ...countsInWords(sheet.compared),
       ]),
     ),
-    ...section("Where it stands", list(sheet.standing.map(safeText))),
+    ...section("Where it stands", [
+      ...list(sheet.standing.map(safeText)),
+      ...(sheet.finish === "" ? [] : [h("p", `Next: ${sheet.finish}`)]),
+    ]),
     ...section("Before it is used again", list(sheet.warnings)),
     h("footer", [...set(sheet), h("p", CAUTION)]),
   ]);
 
 const heading = (sheet: JobSheet): readonly Piece[] => [
   h("h1", safeText(sheet.fixture.serial)),
-  h("p", { class: "state" }, `${tally(sheet.steps)}; ${ENDED[sheet.ended]}`),
+  ...verdictPieces(sheet.verdict),
+  h("p", `${tally(sheet.steps)}; ${ENDED[sheet.ended]}`),
   ...(sheet.rig.spoilt > 0 ? [h("p", spoiltInWords(sheet.rig))] : []),
   ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: a simulated fixture, not a real one.")] : []),
   h("dl", [
@@ -47,6 +52,22 @@ const heading = (sheet: JobSheet): readonly Piece[] => [
     ...(sheet.replays === undefined ? [] : pair("Plays again", safeText(sheet.replays))),
   ]),
 ];
+
+/** What a person may do with it, before anything else; at most three reasons, then their number. */
+const verdictPieces = (verdict: Verdict): readonly Piece[] => {
+  const wrong = verdict.kind === "do-not-use" || verdict.kind === "needs-work";
+  const words =
+    verdict.kind === "released"
+      ? verdictInWords(verdict)
+      : VERDICT_WORDS[verdict.kind].replace(/^./, (letter) => letter.toUpperCase());
+  const more = verdict.because.length - MOST_REASONS;
+  return [
+    h("p", { class: wrong ? "verdict wrong" : "verdict" }, safeText(words)),
+    ...list([...verdict.because.slice(0, MOST_REASONS).map(safeText), ...(more > 0 ? [`and ${more} more`] : [])]),
+  ];
+};
+
+const MOST_REASONS = 3;
 
 const pair = (term: string, words: string): readonly Piece[] => [h("dt", term), h("dd", words)];
 

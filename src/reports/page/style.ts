@@ -15,6 +15,8 @@ h1 { font-size: 1.9rem; line-height: 1.15; margin: 0; }
 h2 { font-size: 1.05rem; margin: 1.4rem 0 0.4rem; padding-bottom: 0.15rem; border-bottom: 2px solid var(--ink); }
 p { margin: 0.3rem 0; }
 .quiet, caption, figcaption { color: var(--quiet); font-size: 0.9rem; }
+.verdict { font-weight: 700; font-size: 1.4rem; border-left: 0.4rem solid var(--ink); padding: 0.1rem 0.6rem; margin: 0.5rem 0; }
+.verdict.wrong { border-color: var(--mark); color: var(--mark); }
 .state { font-weight: 700; font-size: 1.15rem; }
 .notice { border: 2px solid var(--mark); color: var(--mark); padding: 0.3rem 0.6rem; margin: 0.6rem 0; font-weight: 600; }
 ul, ol { margin: 0.3rem 0; padding-left: 1.2rem; }

@@ -1,0 +1,30 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import type { Reason } from "../run/release/rules.ts";
+
+/** The one command that comes next for a fixture that is not released; undefined where nothing blocks it. */
+export const nextCommand = (serial: string, reasons: readonly Reason[]): string | undefined => {
+  const has = (rule: Reason["rule"]) => reasons.some((reason) => reason.rule === rule);
+  const name = asArgument(serial);
+  if (reasons.length === 0) return undefined;
+  if (has("named")) return "limber sweep check-in --serial NUMBER";
+  if (has("held-back")) return `limber history ${name}`;
+  if (has("over")) return "limber resume";
+  if (has("danger") || has("repaired")) return `limber mended ${name} FAULT`;
+  return `limber finish ${name}`;
+};
+
+/** What it does, in words. */
+export const nextInWords = (serial: string, reasons: readonly Reason[]): string => {
+  const command = nextCommand(serial, reasons);
+  if (command === undefined) return "";
+  if (command.startsWith("limber finish"))
+    return `${command} plays, asks for and measures what is still to be done, and then for the signature.`;
+  if (command.startsWith("limber mended")) return `Repair it, keep that with "${command}", then limber finish.`;
+  if (command === "limber resume") return '"limber resume" goes on with the open run; then limber finish.';
+  if (command.startsWith("limber history")) return `"${command}" says who holds it back, and why.`;
+  return `Without a serial number nobody can tell it from others: "${command}".`;
+};
+
+/** As a shell takes it. */
+const asArgument = (serial: string): string =>
+  /^[\w.@%+=:,/-]+$/.test(serial) ? serial : `'${safeText(serial).replaceAll("'", `'\\''`)}'`;

@@ -1,0 +1,51 @@
+import { afterAll, expect, test } from "vitest";
+import { workplace } from "../kit/limber.ts";
+
+const place = workplace();
+afterAll(() => place.remove());
+
+const SEQUENCE = place.file(
+  "short.yaml",
+  `sequence: short
+title: Short
+steps:
+  - inspect: outside
+  - power-up: fixture
+  - { sweep: Iris, seconds: 0.6, passes: 4 }
+  - { sweep: Pan, seconds: 2, passes: 2 }
+  - { shake: [Pan, Tilt], seconds: 1 }
+`,
+);
+const JOURNAL = ["--journal", place.journal, "--person", "KM"];
+const FAST = ["--fast", "--watcher", "3", ...JOURNAL];
+const next = (words: string): string => /next: ([\s\S]*?)\n\n/.exec(words)?.[1]?.replaceAll(/\s+/g, " ") ?? "";
+
+/** The simulated person inspects and repairs, measures nothing and signs nothing: those are a competent person's. */
+test("limber finish does what is still to be done, says beforehand what that is, and asks for a person where one is needed", () => {
+  const first = place.limber("sweep", SEQUENCE, "--serial", "A-17", "--set", "none", ...FAST);
+  expect(next(first.out)).toContain("limber finish A-17 plays, asks for and measures what is still to be done");
+
+  const again = place.limber("finish", "A-17", ...FAST);
+  expect(again.code).toBe(0);
+  expect(again.err).toMatch(/Still to be done: \d+ inspections, .*measurement.*; then the signature\./);
+  expect(again.out).toContain("wires into the yoke, both ends");
+  expect(again.out).not.toMatch(/^ {2}- .*: not looked at/m);
+
+  place.limber("found", /run (\S+),/.exec(again.out)?.[1] ?? "", "iris-leaf-bent", ...JOURNAL);
+  const refused = place.limber("finish", "A-17", ...FAST);
+  expect(refused.code).toBe(2);
+  expect(refused.err).toContain("found, not repaired: iris leaf bent");
+  expect(refused.err).toContain('Repair it, keep that with "limber mended A-17 FAULT", then limber finish.');
+
+  const signed = place.limber("sign", "A-17", ...JOURNAL);
+  expect(signed.code).toBe(2);
+  expect(signed.err).toContain('"limber mended A-17 FAULT"');
+}, 240_000);
+
+test("a serial number that no run has is said", () => {
+  const { code, err } = place.limber("finish", "B-99", ...FAST);
+  expect({ code, err }).toEqual({
+    code: 2,
+    err: expect.stringContaining("no run of a fixture with this serial number"),
+  });
+}, 60_000);
