@@ -7,9 +7,10 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
 import type { FunctionPast } from "../run/memory/functions.ts";
-import type { FixtureHistory, PastRun, PastStep } from "../run/memory/history.ts";
+import type { Counted, FixtureHistory, PastRun, PastStep } from "../run/memory/history.ts";
 import type { Return } from "../run/memory/returns.ts";
 import { STATE_WORDS } from "../run/release/standing.ts";
+import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
 import { ENDED } from "./job-sheet-text.ts";
 import { hoursInWords, many, STATE_CAUTION } from "./stock-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
@@ -29,6 +30,10 @@ export const tellHistory = (history: FixtureHistory): string =>
     ...section("Run by run, oldest first", history.runs.flatMap(tellRun)),
     ...section("Function by function, oldest run first", history.functions.flatMap(tellFunction)),
     ...section(
+      "What it counted, as it says itself",
+      history.counted.flatMap((one) => hanging(`  ${one.at.slice(0, 10)}  `, countedInWords(one), WIDTH)),
+    ),
+    ...section(
       "Seen most often",
       history.symptoms.flatMap((one) =>
         hanging(`  ${many(one.runs.length, "run").padEnd(9)} `, sayReported(one), WIDTH),
@@ -43,6 +48,14 @@ export const tellHistory = (history: FixtureHistory): string =>
     "",
     ...wrapped(STATE_CAUTION, WIDTH),
   ].join("\n");
+
+const countedInWords = ({ counters, backwards }: Counted): string => {
+  const told = COUNTER_NAMES.flatMap((name) =>
+    counters[name] === undefined ? [] : [`${COUNTER_WORDS[name]} ${counters[name]}`],
+  );
+  const back = backwards.map((name) => COUNTER_WORDS[name]).join(" and ");
+  return `${told.join(", ")}${back === "" ? "" : `; ${back} lower than before: was a board changed, or were they set back?`}`;
+};
 
 const MOST_REASONS = 5;
 

@@ -26,6 +26,9 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     "",
     "What to do next",
     ...sheet.next.flatMap((one) => hanging("  - ", one, WIDTH)),
+    ...(sheet.itself.length > 0
+      ? ["", "What the fixture says of itself", ...sheet.itself.flatMap((one) => hanging("  - ", safeText(one), WIDTH))]
+      : []),
     ...(sheet.byHand.length > 0
       ? ["", "By hand", ...sheet.byHand.flatMap((one) => hanging("  - ", safeText(one), WIDTH))]
       : []),

@@ -13,6 +13,7 @@ import type { Standing } from "../run/release/standing.ts";
 import { type Verdict, verdictOf } from "../run/release/verdict.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
+import { saidInWords } from "./fixture-said.ts";
 import { nextInWords } from "./next-command.ts";
 import { adviceInWords } from "./next-words.ts";
 import { type SheetStep, sheetStep } from "./sheet-step.ts";
@@ -48,6 +49,8 @@ export interface JobSheet {
   /** What to do next to be sure, the quickest way first. */
   readonly next: readonly string[];
   readonly warnings: readonly string[];
+  /** What the fixture said of itself over RDM, its sensors drawn; empty where it was not asked. */
+  readonly itself: readonly string[];
   /** What was done by hand: looks, cleaning, readings, what was found and mended. */
   readonly byHand: readonly string[];
   /** Of a replay: what became of every movement. Empty otherwise. */
@@ -122,6 +125,7 @@ export const jobSheetOf = (
     timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
     quickness: known.words,
     next: adviceInWords(advice),
+    itself: saidInWords(view),
     byHand: byHandInWords(view),
     compared,
     standing: isWorkedOn(view) ? standingInWords(standing) : [],

@@ -42,11 +42,16 @@ const OTHERS = {
 const stateLines = ({ fixtures }: Stock, state: StateId): readonly string[] =>
   section(capital(STATE_WORDS[state]), fixtures.filter((one) => one.state === state).map(tellFixture));
 
-const tellFixture = ({ serial, profile, at, because }: StockFixture): Line => {
+const tellFixture = ({ serial, profile, at, because, counters }: StockFixture): Line => {
   const [first, ...others] = because;
   const reason =
     first === undefined ? "" : `: ${safeText(first)}${others.length > 0 ? `, and ${others.length} more` : ""}`;
-  return [at.slice(0, 10), `${safeText(serial)}, ${safeText(profile)}${reason}`];
+  const hours = [
+    ...(counters?.LAMP_HOURS === undefined ? [] : [`lamp ${counters.LAMP_HOURS} h`]),
+    ...(counters?.DEVICE_HOURS === undefined ? [] : [`device ${counters.DEVICE_HOURS} h`]),
+  ];
+  const counted = hours.length > 0 ? ` (${hours.join(", ")})` : "";
+  return [at.slice(0, 10), `${safeText(serial)}, ${safeText(profile)}${counted}${reason}`];
 };
 
 const tellFault = ({ fault, profile, found, serials }: StockFault): Line => [

@@ -3,6 +3,7 @@ import type { StepResult } from "../../domain/trade/results.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { minutesOf } from "./at-work.ts";
 import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
+import type { FixtureSaid } from "./fixture-said.ts";
 import { type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
@@ -30,6 +31,8 @@ export interface RunBrief {
   readonly finds: readonly Signed<BodyOf<"found">>[];
   readonly repairs: readonly Signed<BodyOf<"repaired">>[];
   readonly ended: BodyOf<"run-closed">["how"] | "open";
+  /** What the fixture counted, as it said in this run, the latest; undefined where it was not asked. */
+  readonly counters: FixtureSaid["counters"] | undefined;
   /** What the fixture came back from; empty when nobody said. */
   readonly hire: string;
   readonly aside: BodyOf<"set-aside"> | undefined;
@@ -75,6 +78,7 @@ export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
     finds: view.found.map(signed),
     repairs: view.repaired.map(signed),
     ended: view.closed ?? "open",
+    counters: view.said.at(-1)?.counters,
     hire: opened.hire ?? "",
     aside: view.aside,
   };

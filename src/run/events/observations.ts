@@ -4,19 +4,22 @@ import type { InspectionAnswer, Observation } from "../../diagnosis/model/observ
 import { type Known, USUAL } from "../../diagnosis/places/known.ts";
 import type { ReportedSymptom } from "./event.ts";
 import { placedIn, symptomsOfPlace } from "./placed.ts";
+import { saidObservations } from "./said-symptoms.ts";
 import type { RunView, StepView } from "./view.ts";
 
 /**
- * What a run says about the fixture, in the fault model's own shape: one observation for each judged step. Where presses
+ * What a run says about the fixture, in the fault model's own shape: one observation for each judged step, and what the fixture last said of itself. Where presses
  * settle a pattern it is a symptom too, of the last step that was pressed in: one finding, however many steps it took.
  */
 export const observationsOf = (run: RunView, profile: Profile, known: Known = USUAL): readonly Observation[] => {
   const fitted = fittedOf(profile);
   const placed = placedIn(run, profile, known);
-  return run.steps.flatMap((step, index) => {
+  const said = run.said.at(-1);
+  const watched = run.steps.flatMap((step, index) => {
     const patterns = placed.filter((one) => one.step === index).flatMap((one) => symptomsOfPlace(one, profile));
     return observationOf(step, movementsIn(run, index), fitted, patterns);
   });
+  return said ? [...watched, ...saidObservations(said, profile)] : watched;
 };
 
 /** The movements of what moved most in a step, as it was compiled. */

@@ -1,6 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { StepResult } from "../../domain/trade/results.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
+import { COUNTER_NAMES, type CounterName, type FixtureCounters } from "../../wire/rdm/fixture.ts";
 import type { BriefStep, RunBrief } from "../events/brief.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import type { Standing } from "../release/standing.ts";
@@ -25,6 +26,17 @@ export interface FixtureHistory {
   readonly parts: readonly PartPast[];
   /** What was there again in a later job. */
   readonly returns: readonly Return[];
+  /** What it counted, run by run, as it said itself. */
+  readonly counted: readonly Counted[];
+}
+
+/** A reading of a fixture's own counters. */
+export interface Counted {
+  readonly run: string;
+  readonly at: string;
+  readonly counters: NonNullable<RunBrief["counters"]>;
+  /** Those that were higher before: a board was changed, or somebody set them back. */
+  readonly backwards: readonly CounterName[];
 }
 
 export interface PastRun {
@@ -77,8 +89,18 @@ export const historyOf = (
     symptoms: symptomsIn(runs),
     parts: partsIn(runs),
     returns: returnsIn(runs),
+    counted: countedIn(runs),
   };
 };
+
+const countedIn = (runs: readonly RunBrief[]): readonly Counted[] => {
+  const read = runs.flatMap(({ run, at, counters }) => (counters ? [{ run, at, counters }] : []));
+  return read.map((one, index) => ({ ...one, backwards: backwards(read[index - 1]?.counters ?? {}, one.counters) }));
+};
+
+/** Counters of a fixture only rise. */
+export const backwards = (before: FixtureCounters, now: FixtureCounters): readonly CounterName[] =>
+  COUNTER_NAMES.filter((name) => (before[name] ?? 0) > (now[name] ?? Number.POSITIVE_INFINITY));
 
 const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
   const { run, bench, person, at, minutes, profile, sequence, replays, ended, looks, finds, repairs } = brief;

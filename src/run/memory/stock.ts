@@ -38,6 +38,8 @@ export interface StockFixture {
   /** The last one, and when it began. */
   readonly run: string;
   readonly at: string;
+  /** What it counted when it was last asked; undefined where it never was. */
+  readonly counters: RunBrief["counters"];
 }
 
 /** A fault by the kind of fixture it was found in. */
@@ -93,8 +95,11 @@ const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
   const standing = standings.get(identityKey(serial));
   if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
   const because = standing.reasons.map(({ words }) => words);
-  return { serial, profile, state: standing.state, because, runs: runs.length, run, at };
+  return { serial, profile, state: standing.state, because, runs: runs.length, run, at, counters: lastCounted(runs) };
 };
+
+const lastCounted = (runs: Runs): RunBrief["counters"] =>
+  runs.findLast(({ counters }) => counters !== undefined)?.counters;
 
 const faultsIn = (runs: readonly RunBrief[]): readonly StockFault[] => {
   const found = runs.flatMap((run) => partsIn([run]).map(({ fault }) => ({ fault, ...run })));
