@@ -1,11 +1,15 @@
+import { fittedOf } from "../../data/profile/profile.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
+import { mechanismsOf } from "../../diagnosis/model/network.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { secondsOf } from "../../domain/units.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { compile } from "../../plan/compile.ts";
 import { fingerprint } from "../../plan/fingerprint.ts";
 import { type Plan, type PlannedStep, planOf } from "../../plan/plan.ts";
+import { handMinutes, minutesInWords } from "../../reports/hand-minutes.ts";
 import { handWorkInWords } from "../../reports/hand-work-words.ts";
+import { wrapped } from "../../reports/wrap.ts";
 import { stepInWords } from "../../run/session/words.ts";
 import { loadMaterial, type Names } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -17,13 +21,24 @@ export const showSequence = (names: Names, json: boolean): ExitCode => {
   if (!material.ok) return refuse(material.problems);
   const { profile, sequence, bench } = material.value;
   const plan = planOf(compile(profile.value, sequence.value, bench.value));
+  const fitted = mechanismsOf(fittedOf(profile.value));
+  const [ordinary, dustOnly] = (["ordinary", "light"] as const).map((dirt) =>
+    handMinutes(sequence.value, fitted, dirt),
+  );
+  if (!ordinary || !dustOnly) throw new Error("Bug: two levels of dirt give two plans");
   if (json) {
     const steps = plan.steps.map((entry) =>
       stepData(entry, entry.step.fitted ? fingerprint(profile.value, entry.step) : ""),
     );
     print(
       JSON.stringify(
-        { sequence: sequence.value.name, profile: profile.value.name, ...totals(plan), steps },
+        {
+          sequence: sequence.value.name,
+          profile: profile.value.name,
+          ...totals(plan),
+          by_hand_min: { ordinary, dust_only: dustOnly },
+          steps,
+        },
         undefined,
         2,
       ),
@@ -37,6 +52,7 @@ export const showSequence = (names: Names, json: boolean): ExitCode => {
         ...byHandBefore(sequence.value, plan.steps.length),
         "",
         ...totalLines(plan),
+        ...minutesInWords(plan, ordinary, dustOnly).flatMap((words) => wrapped(words, 78)),
       ].join("\n"),
     );
   }
@@ -76,7 +92,7 @@ const stepLine = ({ step, length }: PlannedStep): string => {
 };
 
 const totalLines = (plan: Plan): readonly string[] => [
-  `${clock(plan.total)} in all, ${clock(plan.watched)} of it watched.`,
+  `Driven ${clock(plan.total)}, ${clock(plan.watched)} of it watched.`,
   `The fixture itself could not do these movements in less than ${clock(plan.floor)}.`,
 ];
 

@@ -7,6 +7,7 @@ export interface ReadingEntry {
   readonly unit: string;
   readonly how: string;
   readonly signed: "by a competent person" | "by whoever reads it";
+  readonly minutes: number;
   /** Without a value it counts for nothing. */
   readonly value: "needed" | "as it comes";
   /** No such thing reads more than this: a slip of the keys, or another unit. */
@@ -19,6 +20,7 @@ export const READINGS = {
     unit: "ohm",
     how: "mains plug out; from the earth pin to bare metal of base, yoke and head, while yoke and head are moved",
     signed: "by a competent person",
+    minutes: 2,
     value: "needed",
     atMost: 5,
   },
@@ -27,6 +29,7 @@ export const READINGS = {
     unit: "",
     how: "all covers on; as the local rule says, with a tester in date; the value is the tester's record number, if it has one",
     signed: "by a competent person",
+    minutes: 3,
     value: "as it comes",
     atMost: Number.POSITIVE_INFINITY,
   },
@@ -35,6 +38,7 @@ export const READINGS = {
     unit: "h",
     how: "from the panel menu, powered, hands off everything else",
     signed: "by whoever reads it",
+    minutes: 0.5,
     value: "as it comes",
     atMost: 200_000,
   },

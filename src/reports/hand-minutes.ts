@@ -1,0 +1,90 @@
+import type { HandWork } from "../data/sequence/by-hand.ts";
+import type { Sequence } from "../data/sequence/sequence.ts";
+import { cleaning, cleaningsDue, type DirtId, effortOf } from "../domain/trade/cleanings.ts";
+import { COVERS } from "../domain/trade/covers.ts";
+import { alwaysDue } from "../domain/trade/due.ts";
+import type { HoldPointId } from "../domain/trade/hold-points.ts";
+import { type InspectionId, inspection } from "../domain/trade/inspections.ts";
+import type { MechanismId } from "../domain/trade/mechanisms.ts";
+import { READINGS } from "../domain/trade/readings.ts";
+
+/** What the work by hand of a sequence takes on a fixture in which nothing is wrong, in minutes. Common practice, no source. */
+export interface HandMinutes {
+  readonly inspecting: number;
+  /** Off and on again, each cover once. */
+  readonly covers: number;
+  readonly cleaning: number;
+  readonly measuring: number;
+  /** Isolating, proving dead, and everything else that is confirmed. */
+  readonly confirming: number;
+}
+
+export const handMinutes = (
+  { byHand }: Pick<Sequence, "byHand">,
+  fitted: ReadonlySet<MechanismId>,
+  dirt: DirtId,
+): HandMinutes => {
+  const work = byHand.map((step) => step.work);
+  const measured = work.flatMap((one) => (one.kind === "reading" ? [one.reading] : []));
+  const looks = new Set(work.flatMap((one) => looksIn(one, fitted)));
+  // The earth is measured where the sequence says so.
+  if (measured.includes("earth-continuity")) looks.delete("earth-continuity");
+  const places = new Set(
+    work.flatMap((one) =>
+      one.kind === "clean"
+        ? cleaningsDue(fitted, dirt, () => false).filter((id) => one.what === "due" || one.what.includes(id))
+        : [],
+    ),
+  );
+  const covers = new Set([
+    ...[...looks].map((id) => inspection(id).cover),
+    ...[...places].map((id) => cleaning(id).cover),
+  ]);
+  return {
+    inspecting: sum([...looks].map((id) => inspection(id).minutes)),
+    covers: sum([...covers].map((cover) => COVERS[cover].minutes)),
+    cleaning: sum([...places].map((id) => effortOf(id, dirt).minutes)),
+    measuring: sum(measured.map((id) => READINGS[id].minutes)),
+    confirming: sum(work.flatMap((one) => (one.kind === "hold-point" ? one.points.map(minutesOf) : []))),
+  };
+};
+
+const looksIn = (work: HandWork, fitted: ReadonlySet<MechanismId>): readonly InspectionId[] => {
+  if (work.kind !== "inspect") return [];
+  if (typeof work.looks !== "string") return work.looks.filter((id) => fitted.has(inspection(id).on));
+  const due = alwaysDue(fitted);
+  return work.looks === "outside" ? due.filter((id) => inspection(id).cover === "outside") : due;
+};
+
+/** Locking off and proving dead takes a tester and a walk; the others are a look. */
+const minutesOf = (point: HoldPointId): number => (point === "isolated" ? 2 : 0.2);
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
+
+export const allOf = ({ inspecting, covers, cleaning: clean, measuring, confirming }: HandMinutes): number =>
+  inspecting + covers + clean + measuring + confirming;
+
+/** What is to be known before a technician begins: driven, by hand, and what runs without anybody. */
+export const minutesInWords = (
+  { total, watched }: { readonly total: number; readonly watched: number },
+  ordinary: HandMinutes,
+  dustOnly: HandMinutes,
+): readonly string[] => {
+  const [all, less] = [allOf(ordinary), allOf(dustOnly)];
+  if (all === 0) return [];
+  const soak = (total - watched) / 60;
+  const parts = [
+    ["inspecting", ordinary.inspecting],
+    ["covers", ordinary.covers],
+    ["cleaning", ordinary.cleaning],
+    ["measuring", ordinary.measuring],
+    ["confirming", ordinary.confirming],
+  ] as const;
+  return [
+    `By hand about ${round(all)} min: ${parts.flatMap(([name, minutes]) => (minutes > 0 ? [`${name} ${round(minutes)}`] : [])).join(", ")}; about ${round(less)} min when it came back with dust only.`,
+    `In all about ${round(total / 60 + all)} min, ${round(total / 60 + less)} with dust only.${soak > 0 ? ` ${round(soak)} min of it nobody stands by: time for paper work, so your own time is ${round(watched / 60 + all)}, ${round(watched / 60 + less)} with dust only.` : ""}`,
+    "Cooling down and stored charge come on top, as the maker's manual says; so does whatever is wrong with it.",
+  ];
+};
+
+const round = (minutes: number): number => Math.max(1, Math.round(minutes));
