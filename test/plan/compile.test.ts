@@ -175,3 +175,11 @@ test("a lamp with a slot of its own is struck there, and the slot goes back to r
     ["LampControl", 130, 0],
   ]);
 });
+
+test("what is judged by the smallest movement gets a small hard dot: iris nearly shut, zoom narrow, light low; colour an even white field", () => {
+  const of = (text: string, id: FunctionId): number => Math.round(degrees(stepOf(text), id, 0));
+  const zoom = spot.functions.get("Zoom") as Travel;
+  const dot = "{ snap: Pan, deg: 15, times: 2 }";
+  expect([of(dot, "Iris"), of(dot, "Dimmer"), of(dot, "Zoom")]).toEqual([10, 20, Math.min(zoom.from, zoom.to)]);
+  expect([of("sweep: CTO", "Iris"), of("sweep: CTO", "Dimmer")]).toEqual([100, 100]);
+});

@@ -233,6 +233,11 @@ describe.each(RULES)("$name: $why", ({ name, why }) => {
   });
 });
 
+test("thirty-five flashes a second are the most that a strobe is taken to make", () => {
+  const told = (hertz: number) => doubtsIn(SOUND.replace("to_hz: 15", `to_hz: ${hertz}`)).map(({ rule }) => rule);
+  expect([told(35), told(35.1)]).toEqual([[], ["strobe-too-fast"]]);
+});
+
 test("every name has its rule, in the same order", () => {
   expect(RULES.map(({ name }) => name)).toEqual(RULE_NAMES);
 });

@@ -43,6 +43,11 @@ test.each([
     because: "a level means one thing",
   },
   {
+    change: ["{ from: 32, to: 255, is: open }", "{ from: 31, to: 255, is: open }"],
+    says: "overlaps the band 0 to 31",
+    because: "one level in two bands is enough",
+  },
+  {
     change: ["{ from: 32, to: 255, is: open }", "{ from: 255, to: 32, is: open }"],
     says: "runs backwards, from 255 to 32",
     because: "a band has a low and a high end",

@@ -54,6 +54,23 @@ describe("the stock", () => {
     ]);
   });
 
+  test("a repair written down after the find ends the waiting; one from before it does not", () => {
+    const repaired = {
+      kind: "repaired",
+      what: "fault",
+      fault: "pan-belt-slack",
+      part: "pan belt",
+      minutes: 20,
+      initials: "KM",
+      note: "",
+    } as const;
+    const waiting = (after: Happened["after"] & object) =>
+      stocked([{ run: "1", serial: "C-1", at: day(2), ...failed, after }]).parts.map(({ part }) => part);
+    const find = foundBody("pan-belt-slack");
+    expect(waiting([find, repaired])).toEqual([]);
+    expect(waiting([repaired, find])).toEqual(["pan belt"]);
+  });
+
   test("reckons mean minutes of finished runs only, by sequence and kind", () => {
     // Minutes between the events: 4 with a find, 3 without.
     expect(stock.minutes).toEqual([{ sequence: "short", profile: "spot", runs: 5, mean: (4 + 3 + 4 + 4 + 3) / 5 }]);

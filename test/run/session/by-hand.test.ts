@@ -136,6 +136,18 @@ describe("hold points", () => {
     expect(run.wishes.findLast(({ kind }) => kind === "write")).toMatchObject({ person: "KM" });
   });
 
+  test("all of them lapse when the mains returns: what was unplugged is asked for anew", () => {
+    const up = "{ power-up: fixture, id: up-again }";
+    const steps = ["hold-point: unplugged", "power-up: fixture", "reading: electrical-safety", up, "sweep: Iris"];
+    const run = byHand(new Driven(jobOf(steps)).begin(), never).send({ kind: "confirm" });
+    expect(run.session.holds).toEqual(["unplugged"]);
+    run.send({ kind: "confirm" });
+    expect(run.session.stage, "the mains is on").toMatchObject({ kind: "moving", index: 0 });
+    expect(run.session.holds).toEqual([]);
+    run.playOut().send({ kind: "judge", result: "pass" });
+    expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "unplugged" });
+  });
+
   test("nobody's confirmation is none", () => {
     const run = swept().send({ kind: "person", initials: "" }).send({ kind: "confirm" });
     expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "isolated" });
@@ -506,6 +518,16 @@ describe("the end", () => {
     expect(put?.reasons.length).toBeGreaterThan(5);
     expect(run.bodies.slice(-2).map(({ kind }) => kind)).toEqual(["run-closed", "quarantined"]);
     expect(run.session.stage).toEqual({ kind: "finished", how: "finished" });
+  });
+
+  test("with nothing against it, nobody holds it back without a word of their own", () => {
+    const sign = (note: string) => {
+      const run = ended();
+      run.session = { ...run.session, stage: { kind: "by-hand", task: { kind: "sign", reasons: [], note } } };
+      return run.send({ kind: "judge", result: "fail" });
+    };
+    expect(taskOf(sign(""))?.kind).toBe("sign");
+    expect(sign("smells odd").events("quarantined")).toMatchObject([{ reasons: [], note: "smells odd" }]);
   });
 
   test("left as it stands it just ends", () => {

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { secondsOf } from "../../../src/domain/units.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import type { Input } from "../../../src/run/session/input.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
@@ -121,6 +122,15 @@ describe("hands-off", () => {
     ).started();
     long.playOut().send({ kind: "here" }).playOut().send({ kind: "confirm" });
     expect(long.results()).toEqual({ "sweep-pan": "not-watched", "sweep-iris": "pass" });
+  });
+
+  test("two hundred seconds of movement are as much as is asked about together; a second less goes on", () => {
+    const after = (seconds: number) => {
+      const run = new Driven(jobOf(TWO, { mode: "hands-off" })).started();
+      run.at += seconds - secondsOf(run.session.job.timeline.steps[0]?.frames ?? 0);
+      return run.playOut().session.stage.kind;
+    };
+    expect([after(199), after(200)]).toEqual(["moving", "confirming"]);
   });
 
   test("only pressed steps are asked about, the silent ones are confirmed together", () => {
@@ -245,6 +255,7 @@ describe("the course of a run", () => {
 describe("when the rig misbehaves", () => {
   test.each([
     { rig: { worstLate: 0.031, dropped: 0 }, because: "a frame 31 ms late looks like a jerk" },
+    { rig: { worstLate: 0.025, dropped: 0 }, because: "a frame late by a whole frame looks like a jerk" },
     { rig: { worstLate: 0, dropped: 1 }, because: "a missing frame looks like a jerk" },
   ])("$because: the step is repeated, never a pass or a fail", ({ rig }) => {
     const run = new Driven(jobOf(TWO)).started().playOut(rig);
@@ -252,6 +263,11 @@ describe("when the rig misbehaves", () => {
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
     run.playOut().send({ kind: "judge", result: "pass" });
     expect(run.results()["sweep-pan"]).toBe("pass");
+  });
+
+  test("less than a frame late is seen by nobody: the step is judged", () => {
+    const run = new Driven(jobOf(TWO)).started().playOut({ worstLate: 0.0249, dropped: 0 });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
   });
 
   test("after three late attempts it stays marked to be repeated and the run goes on", () => {
