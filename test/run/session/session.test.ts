@@ -125,12 +125,12 @@ describe("hands-off", () => {
   });
 
   test("two hundred seconds of movement are as much as is asked about together; a second less goes on", () => {
-    const after = (seconds: number) => {
+    const stageAfter = (seconds: number) => {
       const run = new Driven(jobOf(TWO, { mode: "hands-off" })).started();
       run.at += seconds - secondsOf(run.session.job.timeline.steps[0]?.frames ?? 0);
       return run.playOut().session.stage.kind;
     };
-    expect([after(199), after(200)]).toEqual(["moving", "confirming"]);
+    expect([stageAfter(199), stageAfter(200)]).toEqual(["moving", "confirming"]);
   });
 
   test("only pressed steps are asked about, the silent ones are confirmed together", () => {
