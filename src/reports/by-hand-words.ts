@@ -25,7 +25,14 @@ const cleanedInWords = ({ cleaning: id, done, note }: RunView["cleaned"][number]
   joined(`${done === "done" ? "cleaned" : "not cleaned"}: ${cleaning(id).what}`, note);
 
 const VERDICTS = { within: "in limit", outside: "OUT OF LIMIT", "not-taken": "not taken" } as const;
-const readingInWords = ({ reading: id, value, unit, verdict, initials, note }: RunView["readings"][number]): string =>
+export const readingInWords = ({
+  reading: id,
+  value,
+  unit,
+  verdict,
+  initials,
+  note,
+}: RunView["readings"][number]): string =>
   joined(
     `${READINGS[id].words}: ${[value === undefined ? "" : `${value} ${unit}`.trim(), VERDICTS[verdict]].filter(Boolean).join(", ")}`,
     initials === "" ? "" : `signed ${initials}`,

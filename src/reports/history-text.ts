@@ -1,6 +1,7 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook, sayOf } from "../diagnosis/model/words.ts";
 import { safeText } from "../domain/problem/terminal.ts";
+import { cleaning } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, type StepResult } from "../domain/trade/results.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
@@ -10,7 +11,9 @@ import type { FunctionPast } from "../run/memory/functions.ts";
 import type { Counted, FixtureHistory, PastRun, PastStep } from "../run/memory/history.ts";
 import type { Return } from "../run/memory/returns.ts";
 import { STATE_WORDS } from "../run/release/standing.ts";
+import { verdictInWords, verdictOf } from "../run/release/verdict.ts";
 import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
+import { decisionInWords, readingInWords } from "./by-hand-words.ts";
 import { ENDED } from "./job-sheet-text.ts";
 import { hoursInWords, many, STATE_CAUTION } from "./stock-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
@@ -59,11 +62,13 @@ const countedInWords = ({ counters, backwards }: Counted): string => {
 
 const MOST_REASONS = 5;
 
-const standingLines = ({ runs, standing: { state, reasons, signed } }: FixtureHistory): readonly string[] => {
+const standingLines = ({ runs, standing }: FixtureHistory): readonly string[] => {
+  const { state, reasons, signed } = standing;
   const more = reasons.length - MOST_REASONS;
   return [
+    ...hanging("", safeText(verdictInWords(verdictOf(standing))), WIDTH),
     `${many(runs.length, "run")}; ${STATE_WORDS[state]}${signed === undefined ? "" : `, signed by ${safeText(signed)}`}.`,
-    ...section("What stands against calling it ready", [
+    ...section("Still to do before it is signed back", [
       ...reasons.slice(0, MOST_REASONS).flatMap(({ words }) => hanging("  - ", safeText(words), WIDTH)),
       ...(more > 0 ? [`  and ${more} more`] : []),
     ]),
@@ -83,8 +88,26 @@ const tellRun = (run: PastRun): readonly string[] => [
     hanging("    looked        ", joined([sayLook(inspection, answer), note]), WIDTH),
   ),
   ...run.finds.flatMap((find) => hanging("    found         ", joined([findInWords(find), find.note]), WIDTH)),
-  ...run.repairs.flatMap((repair) => hanging("    mended        ", repairInWords(repair), WIDTH)),
+  ...run.repairs.flatMap((repair) => hanging("    repaired      ", repairInWords(repair), WIDTH)),
+  ...run.readings.flatMap((one) => hanging("    measured      ", safeText(readingInWords(one)), WIDTH)),
+  ...cleaningLine(run),
+  ...run.decisions.flatMap((one) => hanging("    decided       ", safeText(decisionInWords(one)), WIDTH)),
+  ...(run.doubt === undefined ? [] : hanging("    remark        ", run.doubt, WIDTH)),
 ];
+
+/** "cleaned: dust, front lens; left out: colour flags". */
+const cleaningLine = ({ cleanings }: PastRun): readonly string[] => {
+  const words = CLEANED.flatMap(([done, mark]) => {
+    const these = cleanings.filter((one) => one.done === done).map((one) => cleaning(one.cleaning).what);
+    return these.length > 0 ? [`${mark}: ${these.join(", ")}`] : [];
+  });
+  return words.length > 0 ? hanging("    cleaning      ", words.join("; "), WIDTH) : [];
+};
+const CLEANED = [
+  ["done", "done"],
+  ["not-needed", "not needed"],
+  ["left-out", "left out"],
+] as const;
 
 const runInWords = (run: PastRun): string =>
   [

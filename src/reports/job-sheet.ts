@@ -4,6 +4,7 @@ import type { Ranked, Ranking } from "../diagnosis/model/rank.ts";
 import { type Known, USUAL } from "../diagnosis/places/known.ts";
 import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
 import { functionWords } from "../domain/trade/functions.ts";
+import type { InspectionId } from "../domain/trade/inspections.ts";
 import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
@@ -93,6 +94,8 @@ export interface Around {
   readonly known?: Known;
   readonly compared?: readonly Compared[];
   readonly standing: Standing;
+  /** Inspections that are good by the latest answer in any run of the fixture. */
+  readonly clear?: ReadonlySet<InspectionId>;
   readonly head?: ChainHead | undefined;
 }
 
@@ -100,10 +103,11 @@ export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice, known = USUAL, compared = [], standing, head }: Around,
+  { ranking, advice, known = USUAL, compared = [], standing, head, clear = new Set() }: Around,
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
+  const verdict = verdictOf(standing);
   return {
     fixture: opened.fixture,
     profile: opened.profile.name,
@@ -111,7 +115,7 @@ export const jobSheetOf = (
     ...kept,
     simulated: opened.simulated,
     set: opened.set,
-    verdict: verdictOf(standing),
+    verdict,
     ended: view.closed ?? "open",
     replays: opened.replays,
     steps: view.steps.map(sheetStep),
@@ -132,8 +136,8 @@ export const jobSheetOf = (
     finish: isWorkedOn(view) ? nextInWords(opened.fixture.serial, standing.reasons) : "",
     journal: head && printedHead(head),
     warnings: [
-      ...ranking.warnings.filter((one) => isRelevant(one, view)).map(({ say }) => say),
-      ...ranking.leftOut.map((one) => `not reckoned with: ${one}`),
+      ...ranking.warnings.filter((one) => isRelevant(one, view, verdict, clear)).map(({ say }) => say),
+      ...ranking.leftOut.map((one) => `left out of the calculation: ${one}`),
     ],
   };
 };
@@ -142,10 +146,18 @@ export const jobSheetOf = (
 const isRepaired = ({ repaired }: RunView, { id }: Ranked): boolean =>
   repaired.some((repair) => repair.what === "fault" && repair.fault === id);
 
-/** Of the dangers: what was found, what was due in this run, and what the symptoms speak for. */
-const isRelevant = ({ state, probability }: Ranking["warnings"][number], view: RunView): boolean =>
-  state === "found" || view.inspected.length > 0 || probability >= WORTH_A_WARNING;
-
+/** Of the dangers: what was found, what was due in this run, and what the symptoms speak for; not what is good by any run of the fixture. */
+const isRelevant = (
+  { inspection, state, probability }: Ranking["warnings"][number],
+  view: RunView,
+  verdict: Verdict,
+  clear: ReadonlySet<InspectionId>,
+): boolean => {
+  if (clear.has(inspection)) return false;
+  return (
+    state === "found" || (verdict.kind !== "released" && (view.inspected.length > 0 || probability >= WORTH_A_WARNING))
+  );
+};
 const WORTH_A_WARNING = 0.05;
 
 /** A look at movements alone does not ask where the fixture stands. */

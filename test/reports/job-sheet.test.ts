@@ -110,3 +110,22 @@ test("no statistics word and no raw attribute reaches the page", () => {
 test("every line fits 80 columns", () => {
   for (const line of tellJobSheet(sheetOf(failed)).split("\n")) expect(line.length).toBeLessThanOrEqual(80);
 });
+
+test("a fixture that is released has no danger that is only due; one that is good by another run is no danger", () => {
+  const { profile } = failed.session.job.timeline;
+  const fitted = fittedOf(profile);
+  const observations = observationsOf(failed.session.view, profile);
+  const around = { ranking: rank(fitted, observations), advice: whatNext(fitted, observations) };
+  const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
+  const released = { state: "ready", reasons: [], signed: "KM", level: "full" } as const;
+  const signed = jobSheetOf(kept, failed.session.view, profile, { ...around, standing: released });
+  expect(signed.warnings).toEqual([]);
+  expect(tellJobSheet(signed)).toContain("Released at level full by KM");
+  const open = standingOf(historyNow(failed.session), fitted);
+  const clear = new Set(["earth-continuity"] as const);
+  const looked = { kind: "inspected", inspection: "front-lens", answer: "good", note: "" } as const;
+  const view = { ...failed.session.view, inspected: [looked] };
+  const known = jobSheetOf(kept, view, profile, { ...around, standing: open, clear });
+  expect(known.warnings.join()).not.toContain("earth");
+  expect(known.warnings.length).toBeGreaterThan(0);
+});

@@ -4,7 +4,7 @@ import type { RoutineId } from "../../domain/trade/routines.ts";
 import { minutesOf } from "./at-work.ts";
 import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
 import type { FixtureSaid } from "./fixture-said.ts";
-import { type StepView, viewOf } from "./view.ts";
+import { type Decision, type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
 export interface RunBrief {
@@ -30,6 +30,10 @@ export interface RunBrief {
   readonly looks: readonly Signed<BodyOf<"inspected">>[];
   readonly finds: readonly Signed<BodyOf<"found">>[];
   readonly repairs: readonly Signed<BodyOf<"repaired">>[];
+  readonly readings: readonly Signed<BodyOf<"reading-taken">>[];
+  readonly cleanings: readonly Signed<BodyOf<"cleaned">>[];
+  /** Signed back, held back, lifted, second opinions, another kind. */
+  readonly decisions: readonly Signed<Decision>[];
   readonly ended: BodyOf<"run-closed">["how"] | "open";
   /** What the fixture counted, as it said in this run, the latest; undefined where it was not asked. */
   readonly counters: FixtureSaid["counters"] | undefined;
@@ -77,6 +81,9 @@ export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
     looks: view.inspected.map(signed),
     finds: view.found.map(signed),
     repairs: view.repaired.map(signed),
+    readings: view.readings.map(signed),
+    cleanings: view.cleaned.map(signed),
+    decisions: view.decisions.map(signed),
     ended: view.closed ?? "open",
     counters: view.said.at(-1)?.counters,
     hire: opened.hire ?? "",

@@ -6,7 +6,7 @@ import type { BriefStep, RunBrief } from "../events/brief.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import type { Standing } from "../release/standing.ts";
 import { type FunctionPast, functionsIn } from "./functions.ts";
-import { hoursBetween, inTime, realFirst } from "./jobs.ts";
+import { hoursBetween, realFirst } from "./jobs.ts";
 import { type PartPast, partsIn } from "./parts.ts";
 import { type Return, returnsIn } from "./returns.ts";
 import { type SymptomPast, symptomsIn } from "./symptoms.ts";
@@ -58,6 +58,11 @@ export interface PastRun {
   readonly looks: RunBrief["looks"];
   readonly finds: RunBrief["finds"];
   readonly repairs: RunBrief["repairs"];
+  readonly readings: RunBrief["readings"];
+  readonly cleanings: RunBrief["cleanings"];
+  readonly decisions: RunBrief["decisions"];
+  /** Why its date cannot be right, in words; undefined where it may be. */
+  readonly doubt: string | undefined;
 }
 
 export interface PastStep {
@@ -70,13 +75,13 @@ export interface PastStep {
   readonly note: string;
 }
 
-/** All runs with this serial number, in any order, and where the fixture stands by them; undefined where there is none. */
+/** All runs with this serial number, in the order of writing, and where the fixture stands by them; undefined where there is none. */
 export const historyOf = (
   serial: string,
   all: readonly RunBrief[],
   standing: Standing | undefined,
 ): FixtureHistory | undefined => {
-  const runs = inTime(realFirst(all));
+  const runs = realFirst(all);
   const last = runs.at(-1);
   if (!last || !standing) return undefined;
   return {
@@ -103,7 +108,8 @@ export const backwards = (before: FixtureCounters, now: FixtureCounters): readon
   COUNTER_NAMES.filter((name) => (before[name] ?? 0) > (now[name] ?? Number.POSITIVE_INFINITY));
 
 const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
-  const { run, bench, person, at, minutes, profile, sequence, replays, ended, looks, finds, repairs } = brief;
+  const { run, bench, person, at, minutes, profile, sequence, replays, ended } = brief;
+  const { looks, finds, repairs, readings, cleanings, decisions } = brief;
   return {
     run,
     bench,
@@ -120,8 +126,22 @@ const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
     looks,
     finds,
     repairs,
+    readings,
+    cleanings,
+    decisions,
+    doubt: before && dateDoubt(before, brief),
   };
 };
+
+/** Runs come in the order of writing: one dated long before what was written before it, or years after, has a wrong clock. */
+const dateDoubt = (before: RunBrief, { at }: RunBrief): string | undefined => {
+  const days = (Date.parse(at) - Date.parse(before.until)) / 86_400_000;
+  if (days < -1) return `dated ${Math.round(-days)} days before what was written before it: a clock was wrong`;
+  return days > MOST_DAYS
+    ? `dated ${Math.round(days / 365)} years after the run before: was a clock wrong?`
+    : undefined;
+};
+const MOST_DAYS = 3 * 365;
 
 const countsOf = (steps: readonly BriefStep[]): PastRun["counts"] => {
   const counts: Partial<Record<StepResult, number>> = {};

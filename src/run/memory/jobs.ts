@@ -11,12 +11,6 @@ export const jobsIn = (runs: readonly RunBrief[]): ((run: string) => string) => 
   return (run) => root(run, new Set([run]));
 };
 
-/** Oldest first. Several benches write into one journal, so the order of writing is not the order of time. */
-export const inTime = (runs: readonly RunBrief[]): readonly RunBrief[] =>
-  [...runs].sort((a, b) => compare(a.at, b.at) || compare(a.run, b.run));
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
 /** The real runs, or all simulated ones where there is no real run: what a simulation says counts for no real fixture. */
 export const realFirst = (runs: readonly RunBrief[]): readonly RunBrief[] => {
   const real = runs.filter(({ simulated }) => !simulated);

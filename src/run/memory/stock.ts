@@ -4,7 +4,6 @@ import { passedWhole, type RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
 import type { StateId } from "../release/standing.ts";
-import { inTime } from "./jobs.ts";
 import { type MeanMinutes, meanMinutes } from "./mean-minutes.ts";
 import { type MeanMending, meanMending } from "./mending.ts";
 import { type PartPast, partsIn } from "./parts.ts";
@@ -66,12 +65,12 @@ export interface StockReturn {
   readonly hours: number;
 }
 
-/** Of all runs there are, in any order: the real ones, or those of fixtures that have simulated ones only. */
+/** Of all runs there are, in the order of writing: the real ones, or those of fixtures that have simulated ones only. */
 export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "real" | "simulated"): Stock => {
   const real = all.filter(({ simulated }) => !simulated);
   const serials = new Set(real.map(({ serial }) => identityKey(serial)));
   const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(identityKey(serial)));
-  const runs = inTime(wanted.filter(({ serial }) => !isNameless(serial)));
+  const runs = wanted.filter(({ serial }) => !isNameless(serial));
   const fixtures = [...grouped(runs, ({ serial }) => identityKey(serial))].sort(([a], [b]) =>
     a.serial < b.serial ? -1 : 1,
   );

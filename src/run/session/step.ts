@@ -1,3 +1,4 @@
+import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
 import { choose } from "./advising.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureSaid } from "./asked.ts";
@@ -53,12 +54,22 @@ export const step = (session: Session, input: Stamped): Change => {
     case "stop":
       return stop(s, input);
     case "person":
-      return stay({ ...s, person: input.initials });
+      return named(s, input.initials);
     case "here":
       return stay(signOfLife(s));
     default:
       return input.answers === questionOf(s) ? atStage(signOfLife(s), input) : tooLate(signOfLife(s), input);
   }
+};
+
+/** Two spellings of one person's initials are one person; what nobody could read is taken from nobody. */
+const named = (session: Session, initials: string): Change => {
+  const trouble = nameTrouble(initials);
+  return stay(
+    trouble === undefined
+      ? { ...session, person: writtenName(initials) }
+      : { ...session, trouble: `"${initials}" cannot be used: it ${trouble}.` },
+  );
 };
 
 /** An answer to a question that is over does nothing; a press still belongs to the step that was being watched. */

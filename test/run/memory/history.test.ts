@@ -1,5 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { exportCsv } from "../../../src/reports/export-csv.ts";
+import { tellHistory } from "../../../src/reports/history-text.ts";
+import type { EventBody } from "../../../src/run/events/event.ts";
 import { functionsIn } from "../../../src/run/memory/functions.ts";
 import { historyOf } from "../../../src/run/memory/history.ts";
 import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";
@@ -37,10 +40,10 @@ const NEXT: Happened = {
 };
 const STANDING = standingFrom("A-17", CHECK_IN, REPLAY, NEXT);
 const historyFrom = (...happened: readonly Happened[]) => historyOf("A-17", happened.map(briefFrom), STANDING);
-const history = historyFrom(NEXT, CHECK_IN, REPLAY)!;
+const history = historyFrom(CHECK_IN, REPLAY, NEXT)!;
 
 describe("the history of a fixture", () => {
-  test("tells its runs oldest first, in whatever order and at whichever bench they were written", () => {
+  test("tells its runs in the order of writing, at whichever bench that was", () => {
     expect(history.runs.map(({ run, bench }) => [run, bench])).toEqual([
       ["check-in", "bench one"],
       ["replay", "bench one"],
@@ -129,12 +132,53 @@ test("simulated runs are told of a fixture only where it has no real ones", () =
   expect(standingFrom("A-17", REPLAY, simulated)).toEqual(real);
 });
 
-test("the order of writing changes nothing", () => {
-  const briefs = [CHECK_IN, REPLAY, NEXT].map(briefFrom);
-  const any = fc.shuffledSubarray(briefs, { minLength: 3 });
+test("runs stand in the order of writing, whatever their dates are", () => {
+  const written = fc.shuffledSubarray([CHECK_IN, REPLAY, NEXT], { minLength: 3 });
   fc.assert(
-    fc.property(any, (shuffled) => {
-      expect(historyOf("A-17", shuffled, STANDING)).toEqual(history);
+    fc.property(written, (happened) => {
+      const runs = historyFrom(...happened)?.runs.map(({ run }) => run);
+      expect(runs).toEqual(happened.map(({ run }) => run));
     }),
   );
+});
+
+describe("what was done besides looking", () => {
+  const failedTest = {
+    kind: "reading-taken",
+    reading: "electrical-safety",
+    value: 12,
+    unit: "",
+    verdict: "outside",
+    initials: "EE",
+    note: "",
+  } as const;
+  const HELD: EventBody = { kind: "quarantined", reasons: [], initials: "KM", note: "waits for a part" };
+  const happened: readonly Happened[] = [
+    { run: "1", after: [{ kind: "signed-off", initials: "KM", note: "" }, failedTest, HELD] },
+  ];
+
+  test("a failed electrical test after the signature, and who held it back, stand in the history", () => {
+    const history = historyOf("A-17", happened.map(briefFrom), standingFrom("A-17", ...happened))!;
+    const page = tellHistory(history);
+    expect(page).toContain("Do not use: electrical safety test out of limit");
+    expect(page).toContain("measured      electrical safety test: 12, OUT OF LIMIT; signed EE");
+    expect(page).toContain("decided       signed back by KM");
+    expect(page).toContain("decided       held back by KM; waits for a part");
+    expect(exportCsv(happened.map(briefFrom))).toContain("measurement,electrical-safety,,,outside 12 EE");
+  });
+
+  test("runs stand in the order of writing, and a date that cannot be right is remarked", () => {
+    const runs = [
+      { run: "1", at: "2026-11-20T09:00:00.000Z" },
+      { run: "2", at: "2019-01-01T09:00:00.000Z" },
+      { run: "3", at: "2031-01-01T09:00:00.000Z" },
+    ];
+    const history = historyOf("A-17", runs.map(briefFrom), standingFrom("A-17", ...runs))!;
+    expect(history.runs.map(({ run }) => run)).toEqual(["1", "2", "3"]);
+    expect(history.runs.map(({ doubt }) => doubt)).toEqual([
+      undefined,
+      "dated 2880 days before what was written before it: a clock was wrong",
+      "dated 12 years after the run before: was a clock wrong?",
+    ]);
+  });
 });

@@ -8,7 +8,7 @@ import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
 import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
 import { towardsSafety } from "./due.ts";
-import { at, typedNumber, typedText } from "./entry.ts";
+import { at, typedInitials, typedNumber, typedText } from "./entry.ts";
 import { holdsAfter } from "./holds.ts";
 import { lookAt } from "./looks.ts";
 import { answerFault, answerMend, askFault } from "./mending.ts";
@@ -106,7 +106,7 @@ const VERDICTS = { pass: "within", fail: "outside", "not-asked": "not-taken" } a
 /** What only a competent person may take does not count without that person's initials, nor "in limit" with a value that cannot be. */
 const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped): Change => {
   if (input.kind === "filled" && input.what === "initials")
-    return at(session, { ...task, initials: typedText(input.text) });
+    return at(session, { ...task, initials: typedInitials(input.text) });
   if (input.kind === "filled" && input.what === "value")
     return at(session, { ...task, value: typedNumber(input.text) });
   if (input.kind !== "judge" || input.result === "unsure") return stay(session);

@@ -1,3 +1,4 @@
+import { nameTrouble, writtenName } from "../../../domain/problem/identity.ts";
 import { type Change, stay } from "../change.ts";
 import type { Session } from "../session.ts";
 import type { HandTask } from "./task.ts";
@@ -6,6 +7,9 @@ export const at = (session: Session, task: HandTask): Change => stay({ ...sessio
 
 /** As the journal takes it. */
 export const typedText = (text: string): string => text.replaceAll("\0", "").trim();
+
+/** Initials of whoever measured or repaired; nothing where nobody could read them. */
+export const typedInitials = (text: string): string => (nameTrouble(text) === undefined ? writtenName(text) : "");
 
 /** A comma is a point to half of the world; undefined for what is no number. */
 export const typedNumber = (text: string): number | undefined => {

@@ -4,7 +4,7 @@ import { goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
 import { faultTask } from "./due.ts";
-import { at, typedNumber, typedText } from "./entry.ts";
+import { at, typedInitials, typedNumber, typedText } from "./entry.ts";
 import type { TaskOf } from "./task.ts";
 
 /** Asks what it was; where that hangs on the diagnosis, after it. */
@@ -59,5 +59,5 @@ export const answerMend = (session: Session, task: TaskOf<"mend">, input: Stampe
 const entryOf = ({ what, text }: Extract<Stamped, { kind: "filled" }>) => {
   if (what === "part") return { part: typedText(text) };
   if (what === "minutes") return { minutes: typedNumber(text) };
-  return what === "initials" ? { initials: typedText(text) } : {};
+  return what === "initials" ? { initials: typedInitials(text) } : {};
 };
