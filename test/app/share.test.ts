@@ -1,3 +1,4 @@
+import { spawnSync } from "node:child_process";
 import { chmodSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -18,6 +19,43 @@ test("a bench by itself takes part in no share, is told so, and nothing listens 
     });
   place.remove();
 });
+
+/** What of the share a process loads, told on stderr by a hook of Node's own (nodejs.org/api/module.html, customization hooks). */
+const TELLS = `export const resolve = (name, context, next) => {
+  if (name === "pg" || /share-worker|sharer|share\\/server/.test(name)) process._rawDebug("LOADS " + name);
+  return next(name, context);
+}`;
+const HOOK = `import { register } from "node:module"; register(${JSON.stringify(`data:text/javascript,${encodeURIComponent(TELLS)}`)});`;
+const loadedBy = (place: ReturnType<typeof workplace>, ...args: readonly string[]): readonly string[] => {
+  const { stderr } = spawnSync(process.execPath, [join(built(), "main.js"), ...args, "--journal", place.journal], {
+    encoding: "utf8",
+    env: {
+      PATH: process.env["PATH"] ?? "",
+      HOME: place.folder,
+      NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(HOOK)}`,
+    },
+  });
+  return stderr.split("\n").filter((line) => line.startsWith("LOADS "));
+};
+
+test("a bench by itself loads nothing of the share, whatever it does; one that shares does", () => {
+  const place = workplace();
+  const sweep = [
+    "sweep",
+    "--watcher",
+    "1",
+    "--fast",
+    "--sequence",
+    place.file("short.yaml", SHORT_SEQUENCE),
+    "--serial",
+    "A-1",
+  ];
+  for (const args of [sweep, ["runs"], ["stock"], ["--help"]]) expect(loadedBy(place, ...args)).toEqual([]);
+  const settings = { version: 1, address: { kind: "environment" }, shop: "", name: "bench" };
+  place.file("journal.db-share.json", JSON.stringify(settings));
+  expect(loadedBy(place, ...sweep)).toEqual(expect.arrayContaining([expect.stringContaining("sharer.js")]));
+  place.remove();
+}, 120_000);
 
 describe.skipIf(missing)("benches that share", () => {
   let server: OwnPostgres;

@@ -22,11 +22,23 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),
   "gdtf-survey": async () => (await import("./gdtf/survey.ts")).surveyBench(values.folder),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
+  share: async () => (await import("./share/share.ts")).shareBench(),
+  "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),
   "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),
 };
 
 /** These take many minutes, and run only when they are named. */
-const LONG = ["kills", "set-faults", "runs-killed", "found", "gdtf-survey", "readings", "odd-levels"];
+const LONG = [
+  "kills",
+  "share",
+  "share-killed",
+  "set-faults",
+  "runs-killed",
+  "found",
+  "gdtf-survey",
+  "readings",
+  "odd-levels",
+];
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so

@@ -75,7 +75,9 @@ export const isTrusted = async (journal: FileJournal, serial: string): Promise<b
   if (findings.length === 0) return true;
   complain("The journal does not hold together, so nothing can be signed by it:");
   for (const finding of findings) complain(`  - ${safeText(findingInWords(finding))}`);
-  complain('"limber journal check" says the same at any time; DEVELOPERS.md says what can be done.');
+  complain(
+    '"limber journal rescue NEW-FILE" saves what is sound of a damaged one; "limber journal accept" goes on although events are missing.',
+  );
   return false;
 };
 
