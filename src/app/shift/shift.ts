@@ -153,8 +153,16 @@ const begin = async (
     // A new one was asked about already.
     isNew: true,
     otherKind: "",
+    kept: last && (await keptProfile(last, options)),
   });
 };
+
+/** The profile of its last run: what was made of a file of one's own is found again without that file. */
+const keptProfile = ({ run }: RunBrief, { journal: file }: ShiftOptions) =>
+  withRuns(file, async (journal) => {
+    const opening = (await journal.events(run)).find(({ body }) => body.kind === "run-opened")?.body;
+    return opening?.kind === "run-opened" ? opening.profile : undefined;
+  });
 
 type Patch = Pick<RunBrief, "profile" | "universe" | "address">;
 
@@ -196,7 +204,8 @@ const afterwards = async (
     return;
   }
   const best = bestOffer(offers.value);
-  if (best) return await offerSignature(serial, best, options, settings);
+  // Whoever stopped it had a reason, whatever an earlier run had shown.
+  if (best && code === EXIT.done) return await offerSignature(serial, best, options, settings);
   tellBlocked(serial, await verdictNow(serial, options), nearestOffer(offers.value));
   await offerAside(serial, code, options, settings);
 };
