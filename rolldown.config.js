@@ -1,15 +1,18 @@
-/** The program in few files, so that it starts quickly; the file-by-file build stays beside it. */
-const dist = process.env.LIMBER_DIST ?? "dist";
+/**
+ * What is shipped: the program and its worker threads, bundled from the sources with every library that is plain
+ * JavaScript, so that it starts quickly and brings few packages along. Tests bundle into a folder of their own.
+ */
+const dist = process.env.LIMBER_DIST ?? "dist/bundle";
 
 export default {
   input: {
-    main: `${dist}/main.js`,
-    worker: `${dist}/io/store/worker.js`,
-    "share-worker": `${dist}/app/share/share-worker.js`,
-    "diagnosis-worker": `${dist}/run/shell/diagnosis-worker.js`,
+    main: "src/main.ts",
+    worker: "src/io/store/worker.ts",
+    "share-worker": "src/app/share/share-worker.ts",
+    "diagnosis-worker": "src/run/shell/diagnosis-worker.ts",
   },
   platform: "node",
-  // Native parts and what finds its own files stay where npm put them; the last is asked for by ink only when debugging.
-  external: ["pg", "serialport", "@photostructure/sqlite", /^dmx-ts/, "react-devtools-core"],
-  output: { dir: `${dist}/bundle`, format: "esm" },
+  // Native parts stay where npm put them; the others are asked for only by somebody who installs or debugs them.
+  external: ["serialport", "@photostructure/sqlite", "react-devtools-core", "pg-native"],
+  output: { dir: dist, format: "esm" },
 };

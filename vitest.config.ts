@@ -1,11 +1,38 @@
 import { defineConfig } from "vitest/config";
 
+/** Rooms that know no clock, no process and no file of their own: their tests share one module graph. */
+const PURE = [
+  "domain",
+  "data",
+  "plan",
+  "wire",
+  "diagnosis",
+  "reports",
+  "sim",
+  ...["events", "memory", "release", "session", "batch", "verification"].map((room) => `run/${room}`),
+].map((room) => `test/${room}/**/*.test.{ts,tsx}`);
+
+/** Minutes each: kills, whole stories under a terminal, the packed program. `npm test` leaves them out, `.ci/run` does not. */
+const LONG = [
+  "test/stories/**/*.test.ts",
+  "test/mishaps/goes-on.test.ts",
+  "test/mishaps/ends.test.ts",
+  "test/io/store/killed.test.ts",
+  "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
+  "test/app/profile-prove.test.ts",
+  "test/packed/**/*.test.ts",
+];
+
 export default defineConfig({
   test: {
-    include: ["test/**/*.test.{ts,tsx}"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
     // Many tests wait for programs under a terminal rather than compute: a core left free would only make all of it longer.
     maxWorkers: "100%",
+    projects: [
+      { extends: true, test: { name: "rooms", include: PURE, isolate: false } },
+      { extends: true, test: { name: "program", include: ["test/**/*.test.{ts,tsx}"], exclude: [...PURE, ...LONG] } },
+      { extends: true, test: { name: "long", include: LONG } },
+    ],
   },
 });

@@ -2,7 +2,7 @@ import { execFileSync, spawn } from "node:child_process";
 import { readdirSync, readFileSync, readlinkSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
-import { built } from "./kit/built.ts";
+import { program } from "./kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "./kit/limber.ts";
 import { inTerminal } from "./kit/terminal.ts";
 
@@ -67,16 +67,7 @@ describe.runIf(process.platform === "linux")("a run on the simulated line", () =
   test("has no socket open", async () => {
     const run = spawn(
       process.execPath,
-      [
-        join(built(), "main.js"),
-        "sweep",
-        "--watcher",
-        "1",
-        "--sequence",
-        short,
-        "--journal",
-        join(place.folder, "sockets.db"),
-      ],
+      [program(), "sweep", "--watcher", "1", "--sequence", short, "--journal", join(place.folder, "sockets.db")],
       { env: { PATH: process.env["PATH"], HOME: place.folder }, stdio: "ignore" },
     );
     const ended = new Promise((resolve) => run.on("exit", resolve));
@@ -89,7 +80,7 @@ describe.runIf(process.platform === "linux")("a run on the simulated line", () =
   test("leaves nothing that others on the computer may read, whatever the umask", () => {
     const home = workplace();
     const command = `umask 000; exec "$0" "$@"`;
-    const args = [process.execPath, join(built(), "main.js"), "sweep", "--watcher", "1", "--fast", "--sequence", short];
+    const args = [process.execPath, program(), "sweep", "--watcher", "1", "--fast", "--sequence", short];
     execFileSync("sh", ["-c", command, ...args], { env: { PATH: process.env["PATH"], HOME: home.folder } });
     const made = readdirSync(home.folder, { recursive: true, encoding: "utf8" });
     expect(made.some((name) => name.endsWith(".db")) && made.some((name) => name.endsWith("limber.log"))).toBe(true);
@@ -130,12 +121,9 @@ describe("text from outside cannot drive the terminal", () => {
   );
 
   test("on the screen it is shown and does nothing: all the terminal is told is known by kind", async () => {
-    const run = inTerminal(
-      [join(built(), "main.js"), "sweep", ...names, "--journal", join(place.folder, "screen.db")],
-      {
-        env: { HOME: place.folder },
-      },
-    );
+    const run = inTerminal([program(), "sweep", ...names, "--journal", join(place.folder, "screen.db")], {
+      env: { HOME: place.folder },
+    });
     await run.until("BEFORE ANYTHING MOVES");
     run.type("c");
     await run.until("SLOW MOVEMENT FIRST");

@@ -1,7 +1,6 @@
 import { spawnSync } from "node:child_process";
-import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 
 const place = workplace();
@@ -150,7 +149,7 @@ test("whoever reads only the beginning of what is printed ends nothing", () => {
   ];
   const { status, stderr } = spawnSync(
     "bash",
-    ["-c", '"$0" "$@" > >(exec 0<&-; true); ', process.execPath, join(built(), "main.js"), ...sweep],
+    ["-c", '"$0" "$@" > >(exec 0<&-; true); ', process.execPath, program(), ...sweep],
     { encoding: "utf8", env: { PATH: process.env["PATH"], HOME: place.folder } },
   );
   expect({ status, stderr }).toEqual({ status: 0, stderr: "" });

@@ -1,7 +1,6 @@
-import { execFileSync, spawnSync } from "node:child_process";
-import { join } from "node:path";
+import { spawnSync } from "node:child_process";
 import { afterAll, expect, test } from "vitest";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 
 const place = workplace();
@@ -11,13 +10,8 @@ afterAll(() => {
 
 test("the bundled program finds its data files, its journal's thread and its packages", () => {
   const short = place.file("short.yaml", SHORT_SEQUENCE);
-  const rolldown = join("node_modules", "rolldown", "bin", "cli.mjs");
-  execFileSync(process.execPath, [rolldown, "-c", "rolldown.config.js"], {
-    env: { ...process.env, LIMBER_DIST: built() },
-  });
-  const main = join(built(), "bundle", "main.js");
   const run = (...args: readonly string[]) =>
-    spawnSync(process.execPath, [main, ...args], {
+    spawnSync(process.execPath, [program(), ...args], {
       encoding: "utf8",
       env: { PATH: process.env["PATH"] ?? "", HOME: place.folder },
     });

@@ -4,7 +4,7 @@ import { parse } from "csv-parse/sync";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import type { RunBrief } from "../../src/run/events/brief.ts";
 import type { RunEvent } from "../../src/run/events/event.ts";
-import { built } from "../kit/built.ts";
+import { built, program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 import { inTerminal } from "../kit/terminal.ts";
 
@@ -67,7 +67,7 @@ test.each([
   ["runs", "--json"],
   ["history", SERIAL, "--json"],
 ])("a terminal is given nothing that it would obey: %s %s", async (...args) => {
-  const run = inTerminal([join(built(), "main.js"), ...args, "--journal", place.journal], {
+  const run = inTerminal([program(), ...args, "--journal", place.journal], {
     env: { HOME: place.folder },
   });
   expect(await run.ended).toBe(0);

@@ -1,9 +1,8 @@
 import { spawnSync } from "node:child_process";
-import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { namesOf } from "../../src/app/files/names.ts";
 import { FAULT_IDS } from "../../src/diagnosis/model/knowledge/faults.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 
@@ -63,7 +62,7 @@ describe("the shell completes", () => {
 
   test("a real bash does, after reading what limber completion prints", () => {
     const script = place.limber("completion", "bash").out;
-    const limber = `limber() { "${process.execPath}" "${join(built(), "main.js")}" "$@"; }`;
+    const limber = `limber() { "${process.execPath}" "${program()}" "$@"; }`;
     const typed = `COMP_WORDS=(limber sweep --sequence qui); COMP_CWORD=3; _limber; echo "\${COMPREPLY[@]}"`;
     const bash = spawnSync("bash", ["-c", [limber, script, typed].join("\n")], { encoding: "utf8" });
     expect(bash.stdout).toBe("quick\n");

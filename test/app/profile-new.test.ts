@@ -3,14 +3,14 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
 import { readProfile } from "../../src/data/profile/parse.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { must } from "../kit/shipped.ts";
 import { inTerminal } from "../kit/terminal.ts";
 
 const place = workplace();
 afterAll(() => place.remove());
-const main = () => join(built(), "main.js");
+const main = () => program();
 
 /** A name, a fixture, a mode of six slots on LEDs: pan and tilt in one slot each, shutter, dimmer, and two that do nothing. */
 const ANSWERS = ["little", "Little spot", "", "6", "", "", "", "", "", "tilt", "", "", "", "", "", "", "", "", "", ""];

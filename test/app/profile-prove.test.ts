@@ -1,8 +1,7 @@
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
 import { readProfile } from "../../src/data/profile/parse.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { must } from "../kit/shipped.ts";
 import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
@@ -78,7 +77,7 @@ test("a profile with four slips is proved, put right and timed; comments stay, a
   const file = place.file("copied.yaml", COPIED);
   const real = place.file("real.yaml", REAL);
   const args = ["profile", "prove", file, "--output", "sim", "--really", real];
-  const run = inTerminal([join(built(), "main.js"), ...args], { columns: 120, rows: 50 });
+  const run = inTerminal([program(), ...args], { columns: 120, rows: 50 });
   const answer = answerer(run);
   await answer(SEEN, /What was seen goes with this:/);
   await answer(
@@ -122,7 +121,7 @@ test("a fixture that stands at another address is said to, and the profile is le
         (_, a, b) => `slots: [${Number(a) + 2}${b ? `, ${Number(b) + 2}` : ""}]`,
       )}`,
   );
-  const run = inTerminal([join(built(), "main.js"), "profile", "prove", file, "--output", "sim", "--really", really], {
+  const run = inTerminal([program(), "profile", "prove", file, "--output", "sim", "--really", really], {
     columns: 120,
     rows: 50,
   });
@@ -142,7 +141,7 @@ test("a fixture that stands at another address is said to, and the profile is le
 
 test("stop in the middle: dark, and the file as it was", async () => {
   const file = place.file("stopped.yaml", REAL.replace("profile: real", "profile: stopped"));
-  const run = inTerminal([join(built(), "main.js"), "profile", "prove", file, "--output", "sim"]);
+  const run = inTerminal([program(), "profile", "prove", file, "--output", "sim"]);
   await run.until("C and ENTER: all of this is so");
   run.type("c\r");
   await run.until("Step 1 of 4,");

@@ -6,7 +6,7 @@ import { Cable, SOUND_CABLE } from "../../src/sim/rdm/cable.ts";
 import { type Device, plainDevice, uidOf } from "../../src/sim/rdm/device.ts";
 import { uidIn } from "../../src/wire/rdm/uid.ts";
 import { loopbackAddress } from "../io/network/receiver.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { gatewayAt } from "../kit/rdm/gateway.ts";
 import { type InterfaceKind, rdmInterface } from "../kit/rdm/interface.ts";
@@ -18,7 +18,7 @@ afterAll(() => place.remove());
 /** The program beside this one, so that the other end of its cable can answer meanwhile. */
 const limber = (args: readonly string[], typed = "") =>
   new Promise<{ code: number | null; out: string; err: string }>((resolve) => {
-    const run = spawn(process.execPath, [join(built(), "main.js"), ...args], {
+    const run = spawn(process.execPath, [program(), ...args], {
       env: { PATH: process.env["PATH"] ?? "", HOME: place.folder },
     });
     let [out, err] = ["", ""];

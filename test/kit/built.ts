@@ -14,10 +14,13 @@ import {
 import { join, resolve } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 
+/** The program as it is shipped, bundled from today's sources, for tests that start it. */
+export const program = (): string => join(built(), "bundle", "main.js");
+
 /**
- * The program compiled from today's sources, for tests that start processes or threads: the folder with `main.js` in it.
- * Built once for any number of test files; the folder above is laid out as the project (package.json, profiles, sequences).
- * Types are not checked here.
+ * The folder with that bundle, and beside it every source compiled by itself, for tests that start a thread or call inner
+ * parts from a process of their own. Built once for any number of test files; the folder above is laid out as the project
+ * (package.json, profiles, sequences). Types are not checked here.
  */
 export const built = (): string => {
   dist ??= builtNow();
@@ -47,7 +50,11 @@ const build = (place: string): void => {
   const started = `${place}.started`;
   rmSync(started, { recursive: true, force: true });
   const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--noCheck"];
-  execFileSync(process.execPath, [...tsc, "--outDir", join(started, "dist")]);
+  const dist = join(started, "dist");
+  execFileSync(process.execPath, [...tsc, "--outDir", dist]);
+  const rolldown = ["node_modules/rolldown/bin/cli.mjs", "-c", "rolldown.config.js", "--log-level", "silent"];
+  const env = { ...process.env, LIMBER_DIST: join(dist, "bundle") };
+  execFileSync(process.execPath, rolldown, { env });
   cpSync("package.json", join(started, "package.json"));
   for (const folder of DATA_FOLDERS) symlinkSync(resolve(folder), join(started, folder));
   renameSync(started, place);
@@ -77,7 +84,7 @@ const sourcesHash = (): string => {
     .map((name) => join("src", name));
   // Several checkouts may share one node_modules, and a build points at the data files of its own.
   const hash = createHash("sha256").update(resolve());
-  for (const file of ["package.json", "tsconfig.json", "tsconfig.build.json", ...sources])
+  for (const file of ["package.json", "tsconfig.json", "tsconfig.build.json", "rolldown.config.js", ...sources])
     hash.update(file).update(readFileSync(file));
   return hash.digest("hex").slice(0, 16);
 };

@@ -2,7 +2,7 @@ import { spawn, spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { built } from "./built.ts";
+import { program } from "./built.ts";
 
 /** The program as a user's shell runs it: without a terminal, without this test's environment. */
 export interface Ended {
@@ -21,7 +21,7 @@ export const workplace = () => {
     writeFileSync(path, text);
     return path;
   };
-  const main = () => join(built(), "main.js");
+  const main = () => program();
   return {
     folder,
     file,

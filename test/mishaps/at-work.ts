@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { sampleRest } from "../../src/plan/sample.ts";
 import type { EventBody } from "../../src/run/events/event.ts";
 import { builtStore } from "../io/store/built-store.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { lineDecoder } from "../kit/line-decoder.ts";
 import { type PtyPair, ptyPair } from "../kit/pty.ts";
 import { shippedProfile } from "../kit/shipped.ts";
@@ -44,7 +44,7 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
         "-c",
         HANDS_FREE,
         process.execPath,
-        join(built(), "main.js"),
+        program(),
         "sweep",
         "--ask-each",
         "--output",

@@ -1,6 +1,5 @@
-import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
 
@@ -117,8 +116,8 @@ const worksUntil = async (run: TerminalRun, words: RegExp, hands: Hands): Promis
   }
 };
 
-const program = (...args: readonly string[]) =>
-  inTerminal([join(built(), "main.js"), ...args, "--person", "KM", "--journal", place.journal], {
+const started = (...args: readonly string[]) =>
+  inTerminal([program(), ...args, "--person", "KM", "--journal", place.journal], {
     env: { HOME: place.folder },
   });
 const afterwards = (run: TerminalRun): string => {
@@ -130,7 +129,7 @@ test(
   "from truck to shelf: looked at cold, swept, isolated, opened, mended, closed, refused, replayed, before and after, signed",
   async () => {
     const first: Hands = { seen: /^ {2}(?:TILT: WHAT DID YOU SEE\?\s+Tilt: jump|IRIS: WHAT)/m, mended: new Set() };
-    const sweep = program(
+    const sweep = started(
       "sweep",
       "--ask-each",
       SEQUENCE,
@@ -158,7 +157,7 @@ test(
     );
 
     const again: Hands = { seen: /never/, mended: new Set() };
-    const replay = program("replay", runOf(afterwards(sweep)), "--only", "disturbed");
+    const replay = started("replay", runOf(afterwards(sweep)), "--only", "disturbed");
     await worksUntil(replay, /SIGN IT BACK\?/, again);
     replay.type("g");
     expect(await replay.ended).toBe(0);

@@ -1,6 +1,5 @@
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { expect, test } from "vitest";
 import { simulatedBuild } from "../../src/app/simulated/simulated-build.ts";
 import { simulatedDevice } from "../../src/app/simulated/simulated-device.ts";
@@ -23,7 +22,7 @@ import { readIdentity } from "../../src/wire/rdm/identity.ts";
 import { rosterOf } from "../../src/wire/rdm/roster.ts";
 import { changedSettings, putBack, setAddress } from "../../src/wire/rdm/settings.ts";
 import { uidIn } from "../../src/wire/rdm/uid.ts";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
 import { rdmInterface } from "../kit/rdm/interface.ts";
 import { play } from "../wire/rdm/play.ts";
@@ -121,7 +120,7 @@ test("the same twelve over a framed serial interface: the program sees what it s
     readFileSync("racks/demo.yaml", "utf8").replace("output: sim", `output: "serial:${far.pair.path}"`),
   );
   const out = await new Promise<string>((resolve) => {
-    const run = spawn(process.execPath, [join(built(), "main.js"), "rdm", "find", file], {
+    const run = spawn(process.execPath, [program(), "rdm", "find", file], {
       env: { PATH: process.env["PATH"] ?? "", HOME: place.folder },
     });
     let text = "";

@@ -2,7 +2,7 @@ import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
 import { quickSpot } from "./play.ts";
 
@@ -29,8 +29,7 @@ const workplace = () => {
     "sequence: short\ntitle: Short check\nsteps:\n  - { in-and-out: Prism1, times: 3, dwell_s: 0.5 }\n  - { in-and-out: Frost1, times: 1, dwell_s: 0.3 }\n",
   );
   const journal = join(folder, "journal.db");
-  const start = (...args: readonly string[]): TerminalRun =>
-    inTerminal([join(built(), "main.js"), ...args, "--journal", journal]);
+  const start = (...args: readonly string[]): TerminalRun => inTerminal([program(), ...args, "--journal", journal]);
   return { start, run: () => start("rack", "run", rack!, "--sequence", sequence!) };
 };
 

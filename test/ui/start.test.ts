@@ -2,7 +2,7 @@ import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { built } from "../kit/built.ts";
+import { program } from "../kit/built.ts";
 import { inTerminal } from "../kit/terminal.ts";
 
 /** The program itself, as somebody starts it who has just installed it. Real seconds, however busy the machine. */
@@ -11,7 +11,7 @@ const SLOW = 240_000;
 test(
   "under a terminal it opens the simulated bench with something hidden in the fixture; Ctrl-C tells what had been set",
   async () => {
-    const run = inTerminal([join(built(), "main.js"), "start", "--bench", "benches/bench.yaml"]);
+    const run = inTerminal([program(), "start", "--bench", "benches/bench.yaml"]);
     const first = await run.until("BEFORE ANYTHING MOVES");
     expect(first).toContain("SIMULATED fixture.");
     expect(first).toContain("Practice: find out what is wrong with this fixture.");
@@ -32,7 +32,7 @@ test(
     const sequence = join(mkdtempSync(join(tmpdir(), "limber-start-")), "pan.yaml");
     writeFileSync(sequence, "sequence: pan\ntitle: Pan\nsteps:\n  - { sweep: Pan, deg_per_s: 100, passes: 6 }\n");
     const args = ["start", "--bench", "benches/bench.yaml", "--set", "pan-track-dented", "--sequence", sequence];
-    const run = inTerminal([join(built(), "main.js"), ...args]);
+    const run = inTerminal([program(), ...args]);
     await run.until("BEFORE ANYTHING MOVES");
     run.type("c");
     await run.until(/\[-*O-*\|-*\]|\[-*\|-*O-*\]/);

@@ -10,7 +10,7 @@ import { tellHistory } from "../../../src/reports/history-text.ts";
 import { tellStock } from "../../../src/reports/stock-text.ts";
 import { historyOf } from "../../../src/run/memory/history.ts";
 import { stockOf } from "../../../src/run/memory/stock.ts";
-import { built } from "../../kit/built.ts";
+import { program } from "../../kit/built.ts";
 import { SHORT_SEQUENCE } from "../../kit/limber.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row, table } from "../line/row.ts";
@@ -104,7 +104,7 @@ const commandRows = (folder: string, file: string): readonly Row[] => {
   writeFileSync(sequence, SHORT_SEQUENCE);
   const limber = (journal: string, ...args: readonly string[]): number => {
     const start = performance.now();
-    const { status, stderr } = spawnSync(process.execPath, [join(built(), "main.js"), ...args, "--journal", journal], {
+    const { status, stderr } = spawnSync(process.execPath, [program(), ...args, "--journal", journal], {
       encoding: "utf8",
       env: { ...process.env, HOME: folder },
     });

@@ -1,13 +1,12 @@
 import { spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { parseBench } from "../../../src/data/bench/bench.ts";
 import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { parseSequence } from "../../../src/data/sequence/parse.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { fingerprint } from "../../../src/plan/fingerprint.ts";
 import { planOf } from "../../../src/plan/plan.ts";
-import { built } from "../../kit/built.ts";
+import { program } from "../../kit/built.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row } from "../line/row.ts";
 import { rackOf48Ready } from "./rack.ts";
@@ -36,7 +35,7 @@ export const planBench = async (): Promise<readonly Row[]> => {
   const spot = read(parseProfile, "profiles/spot-16bit.yaml");
   const full = read(parseSequence, "sequences/full.yaml");
   const compiled = compile(spot, full, bench);
-  const main = join(built(), "main.js");
+  const main = program();
   const help = timed(5, () => spawnSync(process.execPath, [main, "--help"]));
   const bare = timed(5, () => spawnSync(process.execPath, ["-e", "0"]));
   const costs = ["quick", "full"].map((name) => ({

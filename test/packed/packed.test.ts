@@ -1,0 +1,78 @@
+import { execFileSync, spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+
+/** Packing, installing from the registry and three other Node versions: as long as the network takes. */
+const SLOW = 600_000;
+const folder = mkdtempSync(join(tmpdir(), "limber-packed-"));
+const prefix = join(folder, "prefix");
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const npm = (...args: readonly string[]): string =>
+  execFileSync("npm", [...args, "--no-audit", "--no-fund", "--prefer-offline"], { encoding: "utf8" });
+
+/** As somebody installs it who has no repository and no compiler, and lets no package run scripts. */
+beforeAll(() => {
+  npm("pack", "--pack-destination", folder);
+  const [tarball] = readdirSync(folder).filter((name) => name.endsWith(".tgz"));
+  npm("install", "--global", "--ignore-scripts", "--prefix", prefix, join(folder, tarball!));
+}, SLOW);
+
+const installed = join(prefix, "lib", "node_modules", "limber");
+const environment = { HOME: folder, PATH: process.env["PATH"] ?? "" };
+const run = (program: string, ...args: readonly string[]) => {
+  const { status, stdout, stderr } = spawnSync(program, args, { cwd: folder, env: environment, encoding: "utf8" });
+  return { status, stdout, stderr };
+};
+const limber = (...args: readonly string[]) => run(join(prefix, "bin", "limber"), ...args);
+
+test("the package holds the program, the data files and nothing else", () => {
+  expect(readdirSync(installed).sort()).toEqual(
+    ["README.md", "benches", "dist", "node_modules", "package.json", "profiles", "racks", "sequences", "shops"].sort(),
+  );
+  expect(readdirSync(join(installed, "dist"))).toEqual(["bundle"]);
+});
+
+test("it brings few packages along: what is bundled is not installed once more", () => {
+  const packages = readdirSync(join(installed, "node_modules")).flatMap((name) =>
+    name.startsWith("@") ? readdirSync(join(installed, "node_modules", name)).map((one) => `${name}/${one}`) : [name],
+  );
+  expect(packages.filter((name) => !name.startsWith(".")).length).toBeLessThanOrEqual(30);
+  for (const bundled of ["ink", "react", "rxjs", "zod", "dmx-ts"]) expect(packages).not.toContain(bundled);
+});
+
+/** Every part that is found by its place: data files, the journal's thread, native packages. */
+const works = (command: (...args: readonly string[]) => ReturnType<typeof run>) => {
+  const journal = join(folder, `journal-${Math.random()}.db`);
+  const swept = command(
+    ...["sweep", "--profile", "led-wash", "--sequence", "quick", "--watcher", "1", "--fast"],
+    ...["--serial", "P-1", "--journal", journal],
+  );
+  expect({ status: swept.status, stderr: swept.stderr }).toEqual({ status: 0, stderr: "" });
+  expect(command("runs", "--journal", journal).stdout).toContain("P-1");
+  expect(command("outputs").stdout).toContain("sim");
+};
+
+test(
+  "installed with scripts off into an empty folder, it finds profiles, sequences, its threads and its native parts",
+  () => {
+    works(limber);
+  },
+  SLOW,
+);
+
+test.each([20, 22, 24])(
+  "it runs on Node %i",
+  (version) => {
+    const name = `node-${process.platform}-${process.arch}`;
+    const place = join(folder, `node-${version}`);
+    npm("install", "--ignore-scripts", "--prefix", place, `${name}@${version}`);
+    const node = join(place, "node_modules", name, "bin", "node");
+    expect(existsSync(node)).toBe(true);
+    expect(run(node, "--version").stdout).toMatch(new RegExp(`^v${version}\\.`));
+    works((...args) => run(node, join(installed, "dist", "bundle", "main.js"), ...args));
+  },
+  SLOW,
+);
