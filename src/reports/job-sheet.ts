@@ -138,6 +138,7 @@ export const jobSheetOf = (
     warnings: [
       ...ranking.warnings.filter((one) => isRelevant(one, view, verdict, clear)).map(({ say }) => say),
       ...ranking.leftOut.map((one) => `left out of the calculation: ${one}`),
+      ...ranking.unexplained.map((one) => `not explained by anything known: ${one}`),
     ],
   };
 };

@@ -3,7 +3,7 @@ import type { FixtureBuild, PartBuild } from "./build.ts";
 import { between, chanceFrom, seedFor } from "./chance.ts";
 import { Leaf } from "./leaf.ts";
 import { Light } from "./light.ts";
-import type { Making, Part } from "./part.ts";
+import { AS_DRAWN, type Making, type Part } from "./part.ts";
 import { Travel } from "./travel.ts";
 import type { MoverTrouble, Trouble } from "./trouble.ts";
 import { Turn } from "./turn.ts";
@@ -26,8 +26,11 @@ export const assemble = (
   seed: number,
 ): readonly Fitted[] =>
   build.parts.flatMap((part, index) => {
-    const own = troubles.filter((trouble) => trouble.kind === "mover" && trouble.function === part.function);
-    const made = make(part, own as readonly MoverTrouble[], makingOf(copy, seed, part.function));
+    const own = troubles.filter(
+      (trouble): trouble is MoverTrouble => trouble.kind === "mover" && trouble.function === part.function,
+    );
+    const making = makingOf(copy, seed, part.function);
+    const made = make(part, [...own, ...noiseOf(part.function, making)], making);
     return made ? [{ part: made, index }] : [];
   });
 
@@ -50,8 +53,24 @@ const make = (build: PartBuild, troubles: readonly MoverTrouble[], making: Makin
   }
 };
 
+/** Heard only while it moves. */
+const noiseOf = (id: FunctionId, { noise }: Making): readonly MoverTrouble[] =>
+  Object.keys(noise).length === 0
+    ? []
+    : [{ kind: "mover", function: id, sounds: ({ speed }) => (speed > 0.05 ? noise : {}) }];
+
 const makingOf = (copy: Copy, seed: number, id: FunctionId): Making => {
-  if (copy === "drawn") return { pace: 1, shift: 0 };
+  if (copy === "drawn") return AS_DRAWN;
   const chance = chanceFrom(seedFor(seed, id));
-  return { pace: between(chance, 0.985, 1.015), shift: between(chance, -1, 1) };
+  return {
+    pace: between(chance, 0.985, 1.015),
+    shift: between(chance, -1, 1),
+    laterUp_s: (LATER_UP_S[id] ?? 0) * between(chance, -1, 1),
+    noise: chance() < NOISY ? { [chance() < 0.5 ? "scrape" : "rattle"]: between(chance, 0.05, 0.14) } : {},
+  };
 };
+
+/** Weight and belts make the axes answer later one way than the other: at most so much. An assumption. */
+const LATER_UP_S: Readonly<Partial<Record<FunctionId, number>>> = { Pan: 0.06, Tilt: 0.15 };
+/** One part of so many makes some noise that means nothing. An assumption. */
+const NOISY = 0.06;

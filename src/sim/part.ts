@@ -2,7 +2,7 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { PartBuild } from "./build.ts";
 import type { Homing } from "./homing.ts";
 import type { Moment } from "./moment.ts";
-import type { PartScene } from "./scene.ts";
+import type { PartScene, Sounds } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
 /** One part of the simulated fixture, advanced once a frame. */
@@ -21,7 +21,14 @@ export interface Making {
   readonly pace: number;
   /** How far beside the true place home is found, as a share of what the eye would notice. */
   readonly shift: number;
+  /** How much later it answers when it goes up than when it goes down; below 0 the other way round. Seconds. */
+  readonly laterUp_s: number;
+  /** Noises that mean nothing, each just below what can be heard by itself. */
+  readonly noise: Partial<Sounds>;
 }
+
+/** Exactly as the drawing says. */
+export const AS_DRAWN: Making = { pace: 1, shift: 0, laterUp_s: 0, noise: {} };
 
 export type MakePart<B extends PartBuild> = (build: B, troubles: readonly MoverTrouble[], making: Making) => Part;
 

@@ -1,5 +1,5 @@
 import type { TravelBuild } from "./build.ts";
-import { Delay } from "./delay.ts";
+import { LagByDirection } from "./delay.ts";
 import { clamp, type Limits, limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
 import type { Moment } from "./moment.ts";
@@ -13,7 +13,7 @@ export class Travel implements Part {
   readonly function;
   private readonly build: TravelBuild;
   private readonly motor: Motor;
-  private readonly demand: Delay<number>;
+  private readonly demand: LagByDirection;
   private readonly limits: Limits;
 
   constructor(build: TravelBuild, troubles: readonly MoverTrouble[], making: Making) {
@@ -30,7 +30,10 @@ export class Travel implements Part {
       },
       [...troubles, ownShift(build, making)],
     );
-    this.demand = new Delay(build.lag_s);
+    this.demand = new LagByDirection(
+      build.lag_s + Math.max(0, making.laterUp_s),
+      build.lag_s + Math.max(0, -making.laterUp_s),
+    );
   }
 
   obey(levels: readonly number[], moment: Moment): void {

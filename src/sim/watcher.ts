@@ -22,10 +22,13 @@ export class SimulatedWatcher implements Watcher {
   private stopWatching = () => {};
 
   private readonly hands: Hands;
+  /** So many of the offered tests it still runs. */
+  private followUps: number;
 
-  constructor(line: SimLine, onlooker: Onlooker, which = 0, hands: Hands = IDLE) {
+  constructor(line: SimLine, onlooker: Onlooker, which = 0, hands: Hands = IDLE, followUps = 0) {
     this.line = line;
     this.hands = hands;
+    this.followUps = followUps;
     this.onlooker = onlooker;
     this.which = which;
   }
@@ -49,7 +52,19 @@ export class SimulatedWatcher implements Watcher {
     else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
     else if (stage.kind === "by-hand")
       for (const input of answersByHand(session, stage.task, question ?? "", this.hands)) this.answer(input);
+    else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
     else this.agree(stage, question);
+  }
+
+  /** Runs the first test that needs no hands, as long as it wants to; then goes on. */
+  private follow(offers: Extract<Session["stage"], { kind: "what-next" }>["offers"], answers: string): void {
+    const offer = offers.findIndex(({ kind }) => kind === "driven");
+    if (this.followUps <= 0 || offer < 0) {
+      this.answer({ kind: "confirm", answers });
+      return;
+    }
+    this.followUps -= 1;
+    this.answer({ kind: "choose", answers, offer });
   }
 
   close(): void {

@@ -89,7 +89,9 @@ const HANDS = [
 /** The physical fixture, watched by the simulated watcher: with `set` in it. */
 const simulated = (set: readonly string[], sequence: string, mode: "attended" | "hands-off", practising = false) => {
   const names = { profile: "spot-16bit", sequence, bench: "bench" };
-  const made = must(simulatedJob(fileShelf(), { names, address: 1, set, seed: 7, drawFrom: "all" }, mode));
+  const made = must(
+    simulatedJob(fileShelf(), { names, address: 1, set, seed: 7, drawFrom: "all", copy: "drawn" }, mode),
+  );
   const { line, build, hands } = made.bench;
   const session = openSession(made.job, "KM");
   warmUp(line, framesBefore(session));

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
-import { mechanismsOf } from "../../src/diagnosis/model/network.ts";
+import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
 import { cleanPlanFor, cleanPlanInWords } from "../../src/reports/clean-plan.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 

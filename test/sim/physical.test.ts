@@ -52,9 +52,9 @@ test("the table has every fault, and every fault has its own name and words", ()
   expect(new Set(PHYSICAL_FAULTS.map(({ words }) => words)).size).toBe(PHYSICAL_FAULTS.length);
 });
 
-test("about half of the faults are kept aside for measuring", () => {
+test("between a third and a half of the faults are kept aside for measuring", () => {
   const aside = PHYSICAL_FAULTS.filter((fault) => fault.aside).length;
-  expect(aside / PHYSICAL_FAULTS.length).toBeGreaterThan(0.4);
+  expect(aside / PHYSICAL_FAULTS.length).toBeGreaterThan(0.35);
   expect(aside / PHYSICAL_FAULTS.length).toBeLessThan(0.6);
 });
 

@@ -45,6 +45,7 @@ test.each(stories)(
       set: [set],
       seed: 1,
       drawFrom: "all" as const,
+      copy: "drawn" as const,
       run: "story",
     };
     const sheet = must(await simulatedRun(fileShelf(), order));

@@ -17,6 +17,7 @@ test.each(profiles)(
       set: [],
       seed: 1,
       drawFrom: "all" as const,
+      copy: "drawn" as const,
       run: "library",
     };
     const { steps, ended } = must(await simulatedRun(fileShelf(), order));

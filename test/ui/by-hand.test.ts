@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
-import { mechanismsOf } from "../../src/diagnosis/model/network.ts";
+import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
 import { CLEANING_IDS } from "../../src/domain/trade/cleanings.ts";
 import type { CoverId } from "../../src/domain/trade/covers.ts";
 import { alwaysDue } from "../../src/domain/trade/due.ts";

@@ -66,8 +66,9 @@ describe("what next", () => {
       routine: "snap",
       function: "Tilt",
       seconds: 6,
-      reason: "would part: tilt belt slack (shows) from dirty encoder",
+      reason: "tells tilt belt slack from tilt encoder dirty: only tilt belt slack would show",
       expectedMinutes: 4,
+      bits: 0.5,
     },
     {
       kind: "inspection",
@@ -76,6 +77,7 @@ describe("what next", () => {
       minutes: 0.2,
       reason: "would find: transport lock left on",
       expectedMinutes: 5,
+      bits: 0.3,
     },
   ];
   const offered = (): Session => {

@@ -76,6 +76,20 @@ export const watcherOption = () =>
   new Option("--watcher <seed>", "let the simulated watcher watch; the seed says what it notices").argParser(whole);
 export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
 export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
+export const followUpsOption = () =>
+  new Option("--follow-ups <number>", "of the tests offered at the end of a run, how many are run too")
+    .argParser(whole)
+    .default(0);
+
+export const keepCasesOption = () =>
+  new Option("--keep <file>", "keep finished runs in this file; begun again, the trial goes on from there").default(
+    undefined as string | undefined,
+    "nowhere",
+  );
+export const shareOption = () =>
+  new Option("--part <share>", "this process does one share of the runs, as 1/2")
+    .default(undefined as string | undefined)
+    .hideHelp();
 export const levelOption = () =>
   new Option("--level <level>", "how hard it is to notice what is hidden").choices(LEVELS).default("easy");
 export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);

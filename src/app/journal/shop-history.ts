@@ -1,7 +1,6 @@
 import type { Case } from "../../diagnosis/model/case.ts";
-import { learn } from "../../diagnosis/model/learn.ts";
+import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
 import { type Learned, NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
-import { wholeTrade } from "../../diagnosis/model/whole-trade.ts";
 import type { Journal } from "../../run/ports.ts";
 
 /** What this shop's own finds have taught, reckoned anew from all of its cases every time. */

@@ -23,7 +23,15 @@ export const simulatedBench: Family = (program, ends) => {
     const names = { profile, sequence: sequence ?? (alone ? "quick" : "first-look"), bench };
     const drawFrom = alone || sequence !== undefined ? "all" : "plain-to-see";
     const seed = watcher ?? (alone ? 1 : randomBytes(4).readUInt32LE());
-    const order = { ...given, names, set: option.faultsToSet(set), seed, drawFrom, run: runName() } as const;
+    const order = {
+      ...given,
+      names,
+      set: option.faultsToSet(set),
+      seed,
+      drawFrom,
+      copy: "drawn",
+      run: runName(),
+    } as const;
     const mode = continuous || handsOff ? "hands-off" : "attended";
     await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode }));
   });
@@ -58,10 +66,13 @@ export const simulatedBench: Family = (program, ends) => {
     ...option.dataOptions(),
     option.runsOption(),
     option.seedOption(),
+    option.followUpsOption(),
+    option.keepCasesOption(),
+    option.shareOption(),
     option.jsonOption(),
-  ).action(async ({ profile, sequence, bench, runs, seed, json }) => {
+  ).action(async ({ profile, sequence, bench, ...given }) => {
     const { trial } = await import("./trial.ts");
-    await ends(trial({ names: { profile, sequence, bench }, runs, seed, json }));
+    await ends(trial({ ...given, names: { profile, sequence, bench } }));
   });
 };
 

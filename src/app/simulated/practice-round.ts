@@ -53,7 +53,7 @@ export const practiceRound = async (
   const set = options.set ?? hiddenFault(options.level, seed);
   const made = simulatedJob(
     fileShelf(),
-    { names: options.names, address: 1, set, seed, drawFrom: "all", serial: PRACTICE_SERIAL },
+    { names: options.names, address: 1, set, seed, drawFrom: "all", copy: "drawn", serial: PRACTICE_SERIAL },
     "attended",
   );
   if (!made.ok) return made;

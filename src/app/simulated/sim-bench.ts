@@ -1,5 +1,6 @@
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import type { Copy } from "../../sim/assemble.ts";
 import type { FixtureBuild } from "../../sim/build.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
 import { SimLine } from "../../sim/line.ts";
@@ -24,11 +25,13 @@ export interface SimOrder {
   /** Says which fault is drawn, and where and how bad the faults are. */
   readonly seed: number;
   readonly drawFrom: "all" | "plain-to-see";
+  /** As drawn, or as made: with the tolerances and small noises that no two fixtures share. */
+  readonly copy: Copy;
 }
 
 export const simBench = (
   { profile, bench }: Material,
-  { address, set, seed, drawFrom }: SimOrder,
+  { address, set, seed, drawFrom, copy }: SimOrder,
 ): Result<SimBench> => {
   const build = simulatedBuild(profile.value, address);
   const made = setFaults(build, set ?? drawn(build, seed, drawFrom), seed);
@@ -36,7 +39,7 @@ export const simBench = (
   if (wrong.length > 0) return bad(...wrong);
   const plugged = (troubles: SetFaults["troubles"]) => ({
     build,
-    options: { ...HEALTHY, troubles, seed, attitude: bench.value.attitude },
+    options: { ...HEALTHY, troubles, seed, copy, attitude: bench.value.attitude },
   });
   const line = new SimLine([plugged(made.troubles)]);
   line.mains("off");
@@ -51,9 +54,12 @@ export const simBench = (
   return good({ line, build, set: ids, hands });
 };
 
-/** The faults that this fixture can have. */
-export const settable = (build: FixtureBuild, seed: number): readonly string[] =>
-  PHYSICAL_FAULTS.map(({ id }) => id).filter((id) => setFaults(build, [id], seed).set.length > 0);
+/** Of these faults those that this fixture can have. */
+export const settable = (
+  build: FixtureBuild,
+  seed: number,
+  ids: readonly string[] = PHYSICAL_FAULTS.map(({ id }) => id),
+): readonly string[] => ids.filter((id) => setFaults(build, [id], seed).set.length > 0);
 
 /** What shows plainly in a first look at everything, for somebody who meets the rig for the first time. */
 const PLAIN_TO_SEE: readonly string[] = [

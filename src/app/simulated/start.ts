@@ -6,12 +6,14 @@ import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { Journal, Shelf } from "../../run/ports.ts";
+import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { EXACT, type Habits } from "../../sim/onlooker/habits.ts";
 import { onlooker } from "../../sim/onlooker/onlooker.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
-import { loadMaterial, type Names, otherProfiles } from "../common/data.ts";
+import { loadMaterial, type Material, type Names, otherProfiles } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
@@ -19,7 +21,7 @@ import { jobFor, knowing } from "../fixture/job.ts";
 import { personHere } from "../fixture/person.ts";
 import { exitFor, playRun, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
-import { type SimOrder, simBench } from "./sim-bench.ts";
+import { type SimBench, type SimOrder, simBench } from "./sim-bench.ts";
 import { sightOf } from "./sim-sight.ts";
 
 export interface StartOptions extends SimOrder {
@@ -85,32 +87,54 @@ export const simulatedRun = async (
 ): Promise<Result<JobSheet>> => {
   const made = simulatedJob(shelf, options, "attended");
   if (!made.ok) return made;
-  const { material, bench, job } = made.value;
+  const journal = memoryJournal();
+  await playSimulated(made.value, options.run, journal, { seed: options.seed, habits: EXACT, followUps: 0 });
+  return good(await sheetFrom(journal, options.run, made.value.material.profile.value, made.value.job));
+};
+
+/** Who watches, and how many of the offered tests they run at the end. */
+export interface SimulatedPerson {
+  readonly seed: number;
+  readonly habits: Habits;
+  readonly followUps: number;
+}
+
+/** In no real time, watched by a simulated person, into this journal. */
+export const playSimulated = async (
+  { bench, job }: SimulatedJob,
+  run: string,
+  journal: Journal,
+  { seed, habits, followUps }: SimulatedPerson,
+): Promise<void> => {
   const { line, build, hands } = bench;
   warmUp(line, framesBefore(openSession(job, "sim")));
-  const journal = memoryJournal();
-  await playRun(openSession(job, "sim"), options.run, {
+  await playRun(openSession(job, "sim"), run, {
     ...FAST,
     line,
 
     asked: undefined,
     journal,
-    watcher: () => new SimulatedWatcher(line, onlooker(build, options.seed), 0, hands),
+    watcher: () => new SimulatedWatcher(line, onlooker(build, seed, habits), 0, hands, followUps),
     voice: silentVoice,
     log: silentLog,
     byHand: hands.did,
     signals: systemSignals,
     mishaps: systemMishaps,
   });
-  return good(await sheetFrom(journal, options.run, material.profile.value, job));
 };
+
+export interface SimulatedJob {
+  readonly material: Material;
+  readonly bench: SimBench;
+  readonly job: Job;
+}
 
 /** A job on the simulated bench, with its fixture. */
 export const simulatedJob = (
   shelf: Shelf,
   options: SimOrder & { readonly names: Names; readonly serial?: string },
   mode: "attended" | "hands-off",
-) => {
+): Result<SimulatedJob> => {
   const material = loadMaterial(shelf, options.names);
   if (!material.ok) return material;
   const bench = simBench(material.value, options);

@@ -4,8 +4,8 @@ import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
 import { chanceOf } from "./chances.ts";
 import type { Condition } from "./knowledge/entry.ts";
-import type { Fitted } from "./network.ts";
 import type { Observation } from "./observation.ts";
+import type { Place } from "./places.ts";
 
 /** What a result tells of symptoms that were not reported. All starter values, judgement. */
 const HEEDED: Readonly<Record<Observation["result"], Probability>> = {
@@ -39,6 +39,23 @@ const hiddenInTheDark = ({ routine, functions }: Observation, symptom: SymptomId
   functions.every(({ function: id }) => AXES.has(id)) &&
   !((routine === "power-up" || routine === "home") && LIGHTS_UP.has(symptom));
 
+/**
+ * The steps in which something could be judged. Once the light never came, what only the light shows is unjudged from then
+ * on; once everything is dead or nothing moves, so is everything.
+ */
+export function judgeable(observations: readonly Observation[], symptom: SymptomId): readonly Observation[] {
+  const dark = SYMPTOMS[symptom].by === "light" && !LIGHTS_UP.has(symptom);
+  const ends = observations.findIndex(({ symptoms }) =>
+    symptoms.some((one) => ENDS_ALL.has(one.symptom) || (dark && one.symptom === "no-strike")),
+  );
+  return ends < 0 ? observations : observations.slice(0, ends);
+}
+
+const ENDS_ALL: ReadonlySet<SymptomId> = new Set(["went-dead", "nothing-moves"]);
+
+/** What does not travel shows nothing else of its own: it does not grind, and nobody sees whether it is slow. */
+export const standsStill = (symptom: SymptomId): boolean => symptom === "no-move" || symptom === "trembles";
+
 /** How far a fault comes out in a step, by its own condition. Starter values, judgement. */
 export function expression(when: Condition, observation: Observation): Probability {
   const { litMinutes, routine, attitude } = observation;
@@ -68,6 +85,30 @@ const SHAKES: Readonly<Partial<Record<RoutineId, Probability>>> = { shake: 1, sn
 /** Rises from a little at once to fully after ten minutes of light. */
 const warmth = (litMinutes: number): Probability => Math.min(1, 0.2 + 0.08 * Math.max(0, litMinutes));
 
-/** Parallel copies in one mechanism: a pass of cyan says nothing of magenta. Both functions of one gobo wheel are one copy. */
-export const copyOf = ({ function: id }: Fitted): string =>
-  id.startsWith("Blade") ? id.slice(0, "Blade1".length) : id.replace(/Pos$/, "");
+/** One chance that a symptom had to show itself and be caught. */
+export interface Chance {
+  readonly observation: Observation;
+  readonly caught: Probability;
+}
+
+/** The chances that a symptom had at a place. */
+export const chancesOf = (observations: readonly Observation[], place: Place, symptom: SymptomId): readonly Chance[] =>
+  judgeable(observations, symptom)
+    .filter((one) => place === "fixture" || moves(one, place))
+    .map((observation) => ({ observation, caught: exposure(observation, symptom) }))
+    .filter(({ caught }) => caught > 0);
+
+export const moves = ({ functions }: Observation, place: Exclude<Place, "fixture">): boolean =>
+  functions.some(({ function: id }) => place.functions.includes(id));
+
+/** How much silence says against a fault of a condition: 0 when it had no chance to show, near 1 when it had many. */
+export function silenceOf(chances: readonly Chance[]): (when: Condition) => Probability {
+  const known = new Map<Condition, Probability>();
+  return (when) => {
+    const value =
+      known.get(when) ??
+      1 - chances.reduce((left, { observation, caught }) => left * (1 - caught * expression(when, observation)), 1);
+    known.set(when, value);
+    return value;
+  };
+}

@@ -1,5 +1,6 @@
 import type { Probability } from "../../domain/units.ts";
 import { absorb, type Part, type WeighedFault } from "./absorb.ts";
+import type { LayeredNetwork } from "./layers.ts";
 import { checkNetwork, type Evidence, type Network } from "./network-shape.ts";
 import { partPosteriors, partWeight } from "./subsets.ts";
 
@@ -13,11 +14,10 @@ export interface Belief {
 /**
  * Exact, by a recursion that never subtracts (textbook sums of signed terms lose all digits: Heckerman 1989, Quickscore).
  * Evidence that cannot happen has probability 0, and then no fault has a posterior: each is NaN.
- * Throws TooManySymptoms beyond 20 connected symptoms, RangeError when the network or the evidence makes no sense.
+ * Throws TooManySymptoms beyond 20 connected symptoms, RangeError when a network without a middle layer or its evidence makes no sense.
  */
-export function infer(network: Network, evidence: Evidence): Belief {
-  checkNetwork(network, evidence);
-  const { constant, parts, untouched } = absorb(network, evidence);
+export function infer(network: Network | LayeredNetwork, evidence: Evidence): Belief {
+  const { constant, parts, untouched } = absorb(layered(network, evidence), evidence);
   const reckoned = parts.map((part) => ({ part, ...partPosteriors(part) }));
   const factors = [constant, ...untouched.map(weightOf), ...reckoned.map(({ weight }) => weight)];
   const possible = factors.every((factor) => factor > 0);
@@ -34,9 +34,8 @@ export function infer(network: Network, evidence: Evidence): Belief {
 }
 
 /** The exact probability that no fault of the network is there, in the light of the evidence. */
-export function inferNone(network: Network, evidence: Evidence): Probability {
-  checkNetwork(network, evidence);
-  const { parts, untouched } = absorb(network, evidence);
+export function inferNone(network: Network | LayeredNetwork, evidence: Evidence): Probability {
+  const { parts, untouched } = absorb(layered(network, evidence), evidence);
   return multiply([
     ...untouched.map((fault) => fault.without / weightOf(fault)),
     ...parts.map((part) => weightOfNone(part) / partWeight(part)),
@@ -44,9 +43,40 @@ export function inferNone(network: Network, evidence: Evidence): Probability {
 }
 
 /** The exact probability that every present symptom came by chance, whatever else may be wrong; 1 when there is none. */
-export function inferChance(network: Network, evidence: Evidence): Probability {
+export const inferChance = (network: LayeredNetwork, evidence: Evidence): Probability =>
+  multiply(absorb(network, evidence).parts.map((part) => weightOfNone(part) / partWeight(part)));
+
+/** A network without a middle layer as one with it: all that a fault shows is one effect, which happens for certain. */
+function layered(network: Network | LayeredNetwork, evidence: Evidence): LayeredNetwork {
+  if (isLayered(network)) return network;
   checkNetwork(network, evidence);
-  return multiply(absorb(network, evidence).parts.map((part) => weightOfNone(part) / partWeight(part)));
+  const links = new Map(network.faults.map(({ id }) => [id, new Map<string, Probability>()]));
+  for (const symptom of network.symptoms)
+    for (const [fault, link] of Object.entries(symptom.links)) links.get(fault)?.set(symptom.id, link);
+  return {
+    symptoms: network.symptoms,
+    faults: network.faults.map(({ id, prior }) => ({
+      id,
+      prior,
+      effects: [{ probability: 1, links: links.get(id) ?? new Map() }],
+      ways: [],
+    })),
+  };
+}
+
+const isLayered = (network: Network | LayeredNetwork): network is LayeredNetwork =>
+  network.faults.length > 0 && network.faults.every((fault) => "ways" in fault);
+
+/** The answer that no fault is there. */
+export const NOTHING_BROKEN = "nothing-broken";
+
+/** The likeliest single answer: a fault of these, or that there is none. */
+export function likeliest(network: LayeredNetwork, evidence: Evidence, among: (fault: string) => boolean) {
+  const { posteriors } = infer(network, evidence);
+  const none = { id: NOTHING_BROKEN, probability: inferNone(network, evidence) };
+  return Object.entries(posteriors)
+    .filter(([id]) => among(id))
+    .reduce((best, [id, probability]) => (probability > best.probability ? { id, probability } : best), none);
 }
 
 const weightOf = (fault: WeighedFault): number => fault.with + fault.without;

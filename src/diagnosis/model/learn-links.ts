@@ -28,7 +28,8 @@ export function learnLinks(
   priorOf: (link: Probability) => Beta,
   rounds = MOST_ROUNDS,
 ): LearnedLinks {
-  const learned = network.symptoms.map((symptom) => learnSymptom(symptom, network, cases, priorOf, rounds));
+  const known = cases.filter(({ confirmed }) => confirmed.length > 0).map(indexed);
+  const learned = network.symptoms.map((symptom) => learnSymptom(symptom, network, known, priorOf, rounds));
   return {
     links: Object.fromEntries(
       learned.filter(({ figures }) => figures.length > 0).map((one) => [one.id, Object.fromEntries(one.figures)]),
@@ -48,11 +49,11 @@ interface Row {
 function learnSymptom(
   symptom: NetworkSymptom,
   network: Network,
-  cases: readonly Case[],
+  cases: readonly Indexed[],
   priorOf: (link: Probability) => Beta,
   rounds: number,
 ) {
-  const rows = cases.flatMap((one) => rowsOf(symptom, network, one));
+  const rows = rowsOf(symptom, cases, backgroundOf(symptom, network));
   const parents = [...new Set(rows.flatMap((row) => row.parents.map(({ fault }) => fault)))];
   const betas = new Map(parents.map((fault) => [fault, priorOf(symptom.links[fault] ?? 0)]));
   const logLikelihood: number[] = [];
@@ -71,20 +72,42 @@ function learnSymptom(
   };
 }
 
-function rowsOf(symptom: NetworkSymptom, network: Network, one: Case): readonly Row[] {
-  const finding = one.findings.find(({ id }) => id === symptom.id);
-  const parents = one.confirmed.filter((fault) => (symptom.links[fault] ?? 0) > 0);
-  if (!finding || parents.length === 0) return [];
-  return [{ seen: finding.seen, leak: backgroundOf(symptom, network, one), parents: parents.map(withChance(finding)) }];
+function rowsOf(symptom: NetworkSymptom, cases: readonly Indexed[], background: Background): readonly Row[] {
+  return cases.flatMap((one) => {
+    const finding = one.findings.get(symptom.id);
+    const parents = one.confirmed.filter((fault) => (symptom.links[fault] ?? 0) > 0);
+    if (!finding || parents.length === 0) return [];
+    return [{ seen: finding.seen, leak: background(one.outcome), parents: parents.map(withChance(finding)) }];
+  });
 }
+
+/** A case whose findings are found at once: there are hundreds in each, and each is asked for by every symptom. */
+interface Indexed {
+  readonly outcome: Case;
+  readonly confirmed: readonly string[];
+  readonly findings: ReadonlyMap<string, CaseFinding>;
+}
+
+const indexed = (outcome: Case): Indexed => ({
+  outcome,
+  confirmed: outcome.confirmed,
+  findings: new Map(outcome.findings.map((finding) => [finding.id, finding])),
+});
 
 const withChance =
   ({ chance }: CaseFinding) =>
   (fault: string) => ({ fault, chance: chance[fault] ?? 1 });
 
-function backgroundOf({ leak, links }: NetworkSymptom, { faults }: Network, one: Case): Probability {
-  const unknown = faults.filter(({ id }) => !one.confirmed.includes(id) && !isAbsent(id, one));
-  return 1 - unknown.reduce((left, { id, prior }) => left * (1 - prior * (links[id] ?? 0)), 1 - leak);
+/** How often a symptom shows in a case without any of the confirmed faults. */
+type Background = (one: Case) => Probability;
+
+function backgroundOf({ leak, links }: NetworkSymptom, { faults }: Network): Background {
+  const parents = faults.filter(({ id }) => (links[id] ?? 0) > 0);
+  return (one) => {
+    if (one.rest === "absent") return leak;
+    const unknown = parents.filter(({ id }) => !one.confirmed.includes(id) && !isAbsent(id, one));
+    return 1 - unknown.reduce((left, { id, prior }) => left * (1 - prior * (links[id] ?? 0)), 1 - leak);
+  };
 }
 
 type Links = ReadonlyMap<string, Probability>;
@@ -101,8 +124,11 @@ function improve(fault: string, rows: readonly Row[], links: Links, beta: Beta |
   const { a, b } = beta ?? { a: 1, b: 1 };
   const own = rows.filter(({ parents }) => parents.some((parent) => parent.fault === fault));
   const on = own.reduce((sum, row) => sum + shareOf(fault, row, links), 0);
-  return (a - 1 + on) / (a + b - 2 + own.length);
+  return Math.min(CERTAIN, Math.max(0, (a - 1 + on) / (a + b - 2 + own.length)));
 }
+
+/** Sums of shares round up: a link stays below 1, or what was not seen once would be impossible. */
+const CERTAIN: Probability = 1 - 1e-12;
 
 /** How probable it is that this fault did show the symptom: caught, or missed while something else was caught. */
 function shareOf(fault: string, row: Row, links: Links): Probability {

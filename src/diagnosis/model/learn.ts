@@ -1,29 +1,50 @@
+import { FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
+import { MECHANISM_IDS } from "../../domain/trade/mechanisms.ts";
+import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { type Case, isAbsent } from "./case.ts";
+import { type Case, isKnown } from "./case.ts";
+import { type KeptClaim, temperOf } from "./claims.ts";
+import type { FaultId } from "./knowledge/faults.ts";
+import { isOneOfMany, knownFault } from "./knowledge/faults.ts";
+import { type LayeredFault, marginals } from "./layers.ts";
 import { type Beta, learnLinks } from "./learn-links.ts";
+import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
 import type { Network } from "./network-shape.ts";
-import type { Figure, Learned } from "./shop.ts";
+import { canShow, findingAt, isMoving, type MovingPart } from "./places.ts";
+import { type Figure, keyOf, type Learned, PRIOR_WEIGHT, STRUCK } from "./shop.ts";
 
-/** A starter prior counts as much as this many fixtures, a starter link as much as so many cases. Judgement. */
-const PRIOR_WEIGHT = 40;
+/** A starter link counts as much as so many cases. Judgement. */
 const LINK_WEIGHT = 8;
 
 /** The shop's numbers from all its cases, reckoned anew from the starter values each time. */
-export const learn = (network: Network, cases: readonly Case[]): Learned => ({
-  priors: Object.fromEntries(
-    network.faults
-      .map(({ id, prior }) => [id, learnPrior(id, prior, cases)] as const)
-      .filter(([, figure]) => figure.of > 0),
-  ),
-  links: learnLinks(network, cases, (link) => ({ a: 1 + link * LINK_WEIGHT, b: 1 + (1 - link) * LINK_WEIGHT })).links,
+export function learn(network: Network, cases: readonly Case[]): Learned {
+  const returned = cases.filter(isKnown);
+  const clean = returned.filter(({ confirmed }) => confirmed.length === 0).length;
+  return {
+    priors:
+      returned.length === 0
+        ? {}
+        : Object.fromEntries(network.faults.map(({ id, prior }) => [id, learnPrior(id, prior, returned)])),
+    links: learnLinks(network, cases, (link) => ({ a: 1 + link * LINK_WEIGHT, b: 1 + (1 - link) * LINK_WEIGHT })).links,
+    clean: { value: returned.length === 0 ? 0 : clean / returned.length, yes: clean, of: returned.length },
+    temper: temperOf(cases.filter(({ confirmed }) => confirmed.length > 0).map(claimIn)),
+  };
+}
+
+/** What was said first by numbers that had learned from no case at all, so not from this one either. */
+const claimIn = ({ first, confirmed }: Case): KeptClaim => ({
+  probability: first.probability,
+  right: confirmed.includes(first.id),
 });
 
-/** Beta prior and counting: what was neither found nor looked for counts neither way. */
-function learnPrior(fault: string, prior: Probability, cases: readonly Case[]): Figure {
-  const yes = cases.filter(({ confirmed }) => confirmed.includes(fault)).length;
-  const no = cases.filter((one) => isAbsent(fault, one)).length;
-  const { mean } = betaUpdate({ a: prior * PRIOR_WEIGHT, b: (1 - prior) * PRIOR_WEIGHT }, yes, yes + no);
-  return { value: mean, yes, of: yes + no };
+/**
+ * How often a fixture that comes back has it: of all that came back and of which it is known in the end what they had, clean
+ * ones included. Beta prior and counting.
+ */
+function learnPrior(fault: string, prior: Probability, returned: readonly Case[]): Figure {
+  const yes = returned.filter(({ confirmed }) => confirmed.includes(fault)).length;
+  const { mean } = betaUpdate({ a: prior * PRIOR_WEIGHT, b: (1 - prior) * PRIOR_WEIGHT }, yes, returned.length);
+  return { value: mean, yes, of: returned.length };
 }
 
 /** Beta(a, b) after `yes` of `of`, with its mean. */
@@ -32,3 +53,91 @@ export const betaUpdate = ({ a, b }: Beta, yes: number, of: number): Beta & { re
   b: b + of - yes,
   mean: (a + yes) / (a + b + of),
 });
+
+/** A fixture that has every mechanism: what one kind of fixture teaches about a mechanism counts for the others. */
+const EVERYTHING = [
+  ...MECHANISM_IDS.map((mechanism) => ({
+    mechanism,
+    function: (Object.keys(FUNCTIONS) as FunctionId[]).find((id) => FUNCTIONS[id].mechanism === mechanism) ?? "Pan",
+  })),
+  { mechanism: "framing-blades" as const, function: "ShaperRot" as const },
+];
+
+/** The network that the shop's cases are learned into, without its middle layer, with its starter values. Built when it is first wanted. */
+export const wholeTrade = (): Network => {
+  built ??= flattened(networkFor(EVERYTHING));
+  return built;
+};
+
+let built: Network | undefined;
+
+/** What a fault may show although no link says so: a case may teach it. */
+const UNTHOUGHT_OF: Probability = 0.01;
+
+function flattened(network: FixtureNetwork): Network {
+  const faults = network.faults.filter(({ id }) => !isStranger(id));
+  const rows = new Map<string, Record<string, Probability>>();
+  const leaks = new Map<string, Probability>();
+  const leakAt = new Map(network.symptoms.map(({ id, leak }) => [id, leak]));
+  const put = (key: string, fault: string, link: Probability, leak: Probability) => {
+    const row = rows.get(key) ?? {};
+    rows.set(key, row);
+    row[fault] = Math.max(row[fault] ?? 0, link);
+    leaks.set(key, leak);
+  };
+  for (const fault of faults)
+    for (const { key, id, link } of [...shownAt(fault, network.parts), ...struckBy(fault, network.parts)])
+      put(key, fault.id, link, leakAt.get(id) ?? 0);
+  return {
+    faults: faults.map(({ id, prior }) => ({ id, prior })),
+    symptoms: [...rows].map(([id, links]) => ({ id, leak: leaks.get(id) ?? 0, links })),
+  };
+}
+
+interface Shown {
+  readonly key: string;
+  /** Of the finding it stands for, or of one like it. */
+  readonly id: string;
+  readonly link: Probability;
+}
+
+/** Whatever a fault shows anywhere, and on its own mechanism also what nobody thought of. */
+function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Shown[] {
+  const links = marginals(isOneOfMany(fault.id) ? { ...fault, ways: [] } : fault);
+  const own = knownFault(fault.id as FaultId).mechanism;
+  const atParts = parts.flatMap((part) =>
+    SYMPTOM_IDS.filter((symptom) => canShow(part.mechanism, symptom)).map((symptom) => {
+      const { id } = findingAt(part, symptom);
+      return {
+        key: keyOf(part.mechanism, symptom),
+        id,
+        link: links.get(id) ?? (part.mechanism === own ? UNTHOUGHT_OF : 0),
+      };
+    }),
+  );
+  const whole = SYMPTOM_IDS.map((symptom) => {
+    const { id } = findingAt("fixture", symptom);
+    return { key: id, id, link: links.get(id) ?? (isMoving(own) ? 0 : UNTHOUGHT_OF) };
+  });
+  const looks = [...links].filter(([id]) => id.startsWith("inspection/")).map(([id, link]) => ({ key: id, id, link }));
+  return [...atParts, ...whole, ...looks].filter(({ link }) => link > 0);
+}
+
+/** What a fault that may strike any part shows at the one it has struck, on the average of those that can show it. */
+function struckBy(fault: LayeredFault, parts: readonly MovingPart[]): readonly Shown[] {
+  if (!isOneOfMany(fault.id)) return [];
+  const single = parts.flatMap((part) => {
+    const way = fault.ways.find(({ effects }) =>
+      effects.some(({ links }) => [...links.keys()].some((id) => id.startsWith(`${part.key}/`))),
+    );
+    return way ? [{ part, links: marginals({ ...fault, effects: way.effects, ways: [] }) }] : [];
+  });
+  return SYMPTOM_IDS.flatMap((symptom): readonly Shown[] => {
+    const able = single.filter(({ part }) => canShow(part.mechanism, symptom));
+    const [first] = able;
+    if (!first) return [];
+    const link =
+      able.reduce((sum, { part, links }) => sum + (links.get(findingAt(part, symptom).id) ?? 0), 0) / able.length;
+    return [{ key: keyOf(STRUCK, symptom), id: findingAt(first.part, symptom).id, link: Math.max(link, UNTHOUGHT_OF) }];
+  });
+}

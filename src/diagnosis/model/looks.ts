@@ -3,6 +3,8 @@ import { type InspectionId, inspection } from "../../domain/trade/inspections.ts
 import type { Probability } from "../../domain/units.ts";
 import type { Weighed } from "./evidence.ts";
 import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
+import { effectsOf, type LayeredFault } from "./layers.ts";
+import { isStranger } from "./network.ts";
 import type { InspectionAnswer } from "./observation.ts";
 import type { Look, Opening } from "./order.ts";
 
@@ -28,15 +30,21 @@ export function suspectsOf(
   answers: readonly InspectionAnswer[],
 ): readonly Suspect[] {
   const answered = new Set(answers.filter(({ answer }) => answer !== "not-asked").map(({ inspection: id }) => id));
-  const present = new Set(evidence.present);
-  const seen = network.symptoms.filter(({ id }) => present.has(id));
-  const blamed = new Set(seen.flatMap(({ links }) => Object.keys(links)));
+  const blamed = new Set(network.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
   return Object.entries(posteriors).flatMap(([id, probability]) => {
-    if (probability < NEGLIGIBLE || (seen.length > 0 && !blamed.has(id))) return [];
+    if (isStranger(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
     const best = bestLook(knownFault(id as FaultId), answered);
     return best ? [{ id: id as FaultId, probability, look: best.id, told: best.told }] : [];
   });
 }
+
+const canBringAny = (fault: LayeredFault, findings: readonly string[]): boolean =>
+  effectsOf(fault).some(({ probability, links }) =>
+    findings.some((id) => probability * (links.get(id) ?? 0) >= BLAMED),
+  );
+
+/** A fault that shows a finding more seldom than this is not looked for because of it. Judgement. */
+const BLAMED: Probability = 0.02;
 
 function bestLook({ found }: KnownFault, answered: ReadonlySet<InspectionId>) {
   const open = Object.entries(found)

@@ -1,126 +1,265 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
-import { type InspectionId, inspectionsOf } from "../../domain/trade/inspections.ts";
-import type { MechanismId } from "../../domain/trade/mechanisms.ts";
-import type { SymptomId } from "../../domain/trade/symptoms.ts";
-import { SYMPTOMS } from "../../domain/trade/symptoms.ts";
+import { inspectionsOf } from "../../domain/trade/inspections.ts";
+import { MECHANISM_IDS, type MechanismId } from "../../domain/trade/mechanisms.ts";
+import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import type { SymptomKey } from "./knowledge/entry.ts";
+import { MOSTLY, NEARLY_ALWAYS } from "./knowledge/effect.ts";
+import { EFFECTS, type EffectId, type EffectTable, shownOn } from "./knowledge/effects.ts";
+import type { FaultEffect } from "./knowledge/entry.ts";
 import { FAULTS, type KnownFault } from "./knowledge/faults.ts";
 import { inspectionLeak, leakOf } from "./knowledge/leaks.ts";
-import type { Network, NetworkSymptom } from "./network-shape.ts";
-import { canShow, type FindingId, findingAt, findingsOf, isMoving, type Place, placeOf } from "./places.ts";
-import { type Learned, NOTHING_LEARNED } from "./shop.ts";
+import type { LayeredFault, LayeredNetwork, NetworkEffect, Way } from "./layers.ts";
+import {
+  belongsToMover,
+  canShow,
+  type Fitted,
+  findingAt,
+  findingsOf,
+  isMoving,
+  isRing,
+  type MovingPart,
+  mechanismsOf,
+  partsOf,
+  placeOf,
+} from "./places.ts";
 
-/** A function of this fixture and the mechanism that moves it. */
-export interface Fitted {
-  readonly function: FunctionId;
-  readonly mechanism: MechanismId;
+export { type Fitted, mechanismsOf } from "./places.ts";
+
+/** The network of a kind of fixture, and the parts that its findings stand at. */
+export interface FixtureNetwork extends LayeredNetwork {
+  readonly parts: readonly MovingPart[];
 }
 
-/** What every moving light has, whatever its functions. */
-const ALWAYS_THERE: readonly MechanismId[] = [
-  "yoke-loom",
-  "light-engine",
-  "optics",
-  "cooling",
-  "power-supply",
-  "control",
-  "chassis",
-];
-
-export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId> =>
-  new Set([...fitted.map(({ mechanism }) => mechanism), ...ALWAYS_THERE]);
-
 /**
- * The faults that this fixture can have, and all that can be reported or looked at on it: `mechanism/symptom`,
- * `fixture/symptom`, `inspection/id`. With the shop's history where there is any.
+ * The faults that this fixture can have with the physical effects between them and what can be reported or looked at:
+ * `part/symptom`, `fixture/symptom`, `inspection/id`. Kept, since a shop has few kinds of fixtures and asks about them often.
  */
-export const networkFor = (fitted: readonly Fitted[], learned: Learned = NOTHING_LEARNED): Network =>
-  withHistory(starterFor(mechanismsOf(fitted)), learned);
+export function networkFor(fitted: readonly Fitted[]): FixtureNetwork {
+  const key = fitted.map(({ function: id, mechanism }) => `${id} ${mechanism}`).join();
+  const network = kept.get(key) ?? buildNetwork(fitted, EFFECTS);
+  kept.set(key, network);
+  return network;
+}
 
-/** Kept, since a shop has few kinds of fixtures and asks about them thousands of times when it learns from its journal. */
-const starters = new Map<string, Network>();
-const starterFor = (mechanisms: ReadonlySet<MechanismId>): Network => {
-  const key = [...mechanisms].join();
-  const kept = starters.get(key) ?? starterOf(mechanisms);
-  starters.set(key, kept);
-  return kept;
-};
+const kept = new Map<string, FixtureNetwork>();
 
-function starterOf(mechanisms: ReadonlySet<MechanismId>): Network {
-  const faults = FAULTS.filter(({ mechanism }) => mechanisms.has(mechanism));
-  const links = linksOf(faults, mechanisms);
-  const symptoms = findingsOf(mechanisms).map(
-    ({ place, symptom }): NetworkSymptom => ({
-      id: findingAt(place, symptom),
-      leak: leakOf(symptom),
-      links: Object.fromEntries(links.get(findingAt(place, symptom)) ?? []),
-    }),
-  );
+/** With a table of effects of one's own: what a link is good for is seen by taking it out. */
+export function buildNetwork(fitted: readonly Fitted[], effects: EffectTable): FixtureNetwork {
+  const table = remembering(effects);
+  const mechanisms = mechanismsOf(fitted);
+  const parts = partsOf(fitted);
+  const looks = inspectionsOf(mechanisms);
   return {
-    faults: faults.map(({ id, prior }) => ({ id, prior })),
-    symptoms: [...symptoms, ...looksOf(faults, mechanisms)],
+    parts,
+    faults: [
+      ...FAULTS.filter(({ mechanism }) => mechanisms.has(mechanism)).map((fault) => faultIn(fault, parts, table)),
+      ...strangersIn(mechanisms, parts),
+    ],
+    symptoms: [
+      ...findingsOf(parts).map(({ id, what }) => ({ id, leak: leakOf(what) })),
+      ...looks.map((id) => ({ id: `inspection/${id}`, leak: inspectionLeak(id) })),
+    ],
   };
 }
 
-/** The shop's own numbers in place of the starter values, where there are any. */
-const withHistory = ({ faults, symptoms }: Network, { priors, links }: Learned): Network => ({
-  faults: faults.map(({ id, prior }) => ({ id, prior: priors[id]?.value ?? prior })),
-  symptoms: symptoms.map((symptom) => {
-    const own = Object.entries(links[symptom.id] ?? {}).filter(([fault]) => fault in symptom.links);
-    const changed = Object.fromEntries(own.map(([fault, { value }]) => [fault, value]));
-    return own.length > 0 ? { ...symptom, links: { ...symptom.links, ...changed } } : symptom;
-  }),
-});
+/** What an effect shows on a mechanism. */
+type Shows = (effect: EffectId, mechanism: MechanismId) => ReadonlyMap<SymptomId, Probability>;
 
-type Links = Map<FindingId, Map<string, Probability>>;
+/** The same few are asked for thousands of times while a network is built. */
+function remembering(effects: EffectTable): Shows {
+  const known = new Map<string, ReadonlyMap<SymptomId, Probability>>();
+  return (effect, mechanism) => {
+    const shown = known.get(`${effect} ${mechanism}`) ?? shownOn(effect, mechanism, effects);
+    known.set(`${effect} ${mechanism}`, shown);
+    return shown;
+  };
+}
 
-/** Two ways to the same symptom are two chances for it. */
-function linksOf(faults: readonly KnownFault[], mechanisms: ReadonlySet<MechanismId>): Links {
-  const links: Links = new Map();
-  for (const fault of faults)
-    for (const [finding, probability] of shownBy(fault, mechanisms)) {
-      const row = links.get(finding) ?? new Map<string, Probability>();
-      row.set(fault.id, 1 - (1 - (row.get(fault.id) ?? 0)) * (1 - probability));
-      links.set(finding, row);
-    }
-  return links;
+function faultIn(fault: KnownFault, parts: readonly MovingPart[], table: Shows): LayeredFault {
+  const copies = parts.filter((part) => part.mechanism === fault.mechanism && !isRing(part));
+  const grouped = fault.does.filter(({ on }) => isGrouped(on) || (on === "here" && copies.length > 1));
+  const single = fault.does.filter((one) => !grouped.includes(one));
+  const everywhere = single.flatMap((one) =>
+    isOnFixture(one, fault.mechanism)
+      ? [onFixture(one, fault.mechanism, parts, table)]
+      : targets(one, fault, parts).map((part) => onPart(one.effect, one.often, part, table)),
+  );
+  return {
+    id: fault.id,
+    prior: fault.prior,
+    effects: [...everywhere, seenByHand(fault)],
+    ways: groupsFor(grouped, copies, parts).map((group) => wayOf(group, grouped, fault, parts, table)),
+  };
+}
+
+const isGrouped = (on: FaultEffect["on"]): boolean => on === "one" || on === "board" || on === "each";
+
+/** What hits all parts at all times leaves hardly one out; what comes and goes, some. What hits several at once is also seen as several at once: a common cause is worth more than its single signs. */
+function wayOf(
+  { share, parts: hit }: Group,
+  grouped: readonly FaultEffect[],
+  { mechanism, when }: KnownFault,
+  parts: readonly MovingPart[],
+  table: Shows,
+): Way {
+  const ofAll = when === "always" ? NEARLY_ALWAYS : OF_SEVERAL;
+  const effects = grouped.flatMap(({ effect, on, often }) =>
+    hit.map((part) => onPart(effect, on === "each" ? ofAll : hit.length > 1 ? OF_SEVERAL : often, part, table)),
+  );
+  const together = { effect: "several-drop-out", often: MOSTLY } as const;
+  return { share, effects: hit.length > 1 ? [...effects, onFixture(together, mechanism, parts, table)] : effects };
+}
+
+const isOnFixture = ({ on }: FaultEffect, own: MechanismId): boolean =>
+  on === "fixture" ||
+  (on === "here" ? !isMoving(own) : on !== "ring" && !isGrouped(on) && !isMoving(on as MechanismId));
+
+const targets = (
+  { on }: FaultEffect,
+  { mechanism }: KnownFault,
+  parts: readonly MovingPart[],
+): readonly MovingPart[] => {
+  if (on === "ring") return parts.filter(isRing);
+  const wanted = on === "here" ? mechanism : on;
+  return parts.filter((part) => part.mechanism === wanted && !isRing(part));
+};
+
+/** One of the ways a fault can go: which parts it hits, and how surely each of them. */
+interface Group {
+  readonly share: Probability;
+  readonly parts: readonly MovingPart[];
+}
+
+/** Of the parts on one plug, or all that hear the same gaps, so many show it in one run. Judgement. */
+const OF_SEVERAL: Probability = 0.5;
+
+/** Exactly one copy, one motor or one plug, or all parts or none: each way with its share. */
+function groupsFor(
+  grouped: readonly FaultEffect[],
+  copies: readonly MovingPart[],
+  parts: readonly MovingPart[],
+): readonly Group[] {
+  const [first] = grouped;
+  if (!first || parts.length === 0) return [];
+  switch (first.on) {
+    case "board":
+      return boardsOf(parts);
+    case "one":
+      return oneMotorOf(parts);
+    case "each":
+      return [
+        { share: first.often, parts },
+        { share: 1 - first.often, parts: [] },
+      ];
+    default:
+      return copies.map((part) => ({ share: 1 / copies.length, parts: [part] }));
+  }
+}
+
+/** Any motor may fail as well as any other. */
+function oneMotorOf(parts: readonly MovingPart[]): readonly Group[] {
+  const motors = parts.reduce((sum, { functions }) => sum + functions.length, 0);
+  return parts.map((part) => ({ share: part.functions.length / motors, parts: [part] }));
+}
+
+/** What is usually driven from one board. Common practice, no source. */
+const BOARDS: readonly (readonly MechanismId[])[] = [
+  ["pan-drive", "tilt-drive"],
+  ["colour-flags", "colour-wheel"],
+  ["fixed-gobo-wheel", "rotating-gobo-wheel", "effect-wheel"],
+  ["prism", "frost", "iris", "dimmer-shutter"],
+  ["zoom", "focus"],
+  ["framing-blades"],
+];
+/** A plug serves one motor, a board or the whole head: judgement, by how many plugs of each kind a head has. */
+const PLUG = { motor: 0.45, board: 0.35, head: 0.2 } as const;
+
+function boardsOf(parts: readonly MovingPart[]): readonly Group[] {
+  const boards = BOARDS.map((on) => parts.filter(({ mechanism }) => on.includes(mechanism))).filter(
+    ({ length }) => length > 0,
+  );
+  return [
+    ...oneMotorOf(parts).map((one) => ({ ...one, share: one.share * PLUG.motor })),
+    ...boards.map((board) => ({ share: PLUG.board / boards.length, parts: board })),
+    { share: PLUG.head, parts },
+  ];
 }
 
 /** A report that names no function may come from any mechanism, but people seldom leave the name out. */
-const UNPLACED = 0.4;
+const UNPLACED: Probability = 0.4;
+/** What belongs to something else is said of the fixture now and then. */
+const ASIDE: Probability = 0.45;
 
-function shownBy(fault: KnownFault, mechanisms: ReadonlySet<MechanismId>): readonly [FindingId, Probability][] {
-  return Object.entries(fault.shows).flatMap(([key, probability]) => {
-    const symptom = symptomOf(key as SymptomKey);
-    const placed = placesOf(fault, key as SymptomKey, mechanisms);
-    const shared = key.startsWith("one/") ? placed.length : 1;
-    const unplaced = placed.filter((place) => place !== "fixture").slice(0, 1);
-    return [
-      ...placed.map((place): [FindingId, Probability] => [findingAt(place, symptom), probability / shared]),
-      ...unplaced.map((): [FindingId, Probability] => [findingAt("fixture", symptom), probability * UNPLACED]),
-    ];
-  });
+function onPart(effect: EffectId, often: Probability, part: MovingPart, table: Shows): NetworkEffect {
+  const links = new Map<string, Probability>();
+  for (const [symptom, link] of table(effect, part.mechanism)) {
+    const whole = findingAt("fixture", symptom).id;
+    const place = placeOf(part, symptom);
+    if (place !== "fixture") {
+      links.set(findingAt(place, symptom).id, link);
+      links.set(whole, link * UNPLACED);
+    } else if (SYMPTOMS[symptom].on === "fixture") links.set(whole, link);
+    else if (!belongsToMover(symptom)) links.set(whole, link * ASIDE);
+  }
+  return { probability: often, links };
 }
 
-const symptomOf = (key: SymptomKey): SymptomId => key.slice(key.lastIndexOf("/") + 1) as SymptomId;
+/** What only the light shows, or is only heard, is put down to whatever moves just then. */
+const PUT_DOWN = { light: 0.25, ear: 0.1, eye: 0.1, nose: 0 } as const;
 
-function placesOf(fault: KnownFault, key: SymptomKey, mechanisms: ReadonlySet<MechanismId>): readonly Place[] {
-  const symptom = symptomOf(key);
-  const where = key in SYMPTOMS ? fault.mechanism : key.slice(0, key.lastIndexOf("/"));
-  if (where === "fixture") return ["fixture"];
-  if (where === "any" || where === "one") return [...mechanisms].filter((id) => isMoving(id) && canShow(id, symptom));
-  const mechanism = where as MechanismId;
-  return mechanisms.has(mechanism) ? [placeOf(mechanism, symptom)] : [];
+function onFixture(
+  { effect, often }: Pick<FaultEffect, "effect" | "often">,
+  mechanism: MechanismId,
+  parts: readonly MovingPart[],
+  table: Shows,
+): NetworkEffect {
+  const links = new Map<string, Probability>();
+  for (const [symptom, link] of table(effect, mechanism)) {
+    links.set(findingAt("fixture", symptom).id, link);
+    const share = link * PUT_DOWN[SYMPTOMS[symptom].by];
+    for (const part of parts)
+      if (canShow(part.mechanism, symptom) && share > 0) links.set(findingAt(part, symptom).id, share);
+  }
+  return { probability: often, links };
 }
 
-function looksOf(faults: readonly KnownFault[], mechanisms: ReadonlySet<MechanismId>): readonly NetworkSymptom[] {
-  const links = new Map<string, [string, Probability][]>(inspectionsOf(mechanisms).map((id) => [id, []]));
-  for (const fault of faults)
-    for (const [id, probability] of Object.entries(fault.found)) links.get(id)?.push([fault.id, probability]);
-  return [...links].map(([id, row]) => ({
-    id: `inspection/${id}`,
-    leak: inspectionLeak(id as InspectionId),
-    links: Object.fromEntries(row),
-  }));
-}
+const seenByHand = ({ found }: KnownFault): NetworkEffect => ({
+  probability: 1,
+  links: new Map(Object.entries(found).map(([id, told]) => [`inspection/${id}`, told])),
+});
+
+/** One head of ten or so has something that stands on no list. Judgement. */
+const STRANGE = { part: 0.004, fixture: 0.02 } as const;
+/** It may show as anything, nobody knows as what. */
+const SHOWN_BY_A_STRANGER: Probability = 0.12;
+
+/** Whatever is wrong that stands on no list: a claim must leave room for it. */
+const strangersIn = (mechanisms: ReadonlySet<MechanismId>, parts: readonly MovingPart[]): readonly LayeredFault[] => [
+  ...parts.map((part) =>
+    stranger(
+      part.key,
+      STRANGE.part,
+      SYMPTOM_IDS.filter((symptom) => canShow(part.mechanism, symptom)).map((symptom) => findingAt(part, symptom).id),
+    ),
+  ),
+  stranger(
+    "fixture",
+    STRANGE.fixture,
+    SYMPTOM_IDS.filter((symptom) => !belongsToMover(symptom) && somewhere(mechanisms, symptom)).map(
+      (symptom) => findingAt("fixture", symptom).id,
+    ),
+  ),
+];
+
+const somewhere = (mechanisms: ReadonlySet<MechanismId>, symptom: SymptomId): boolean =>
+  SYMPTOMS[symptom].on === "fixture" || MECHANISM_IDS.some((id) => mechanisms.has(id) && canShow(id, symptom));
+
+const stranger = (key: string, prior: Probability, findings: readonly string[]): LayeredFault => ({
+  id: `${STRANGER}${key}`,
+  prior,
+  effects: [{ probability: 1, links: new Map(findings.map((id) => [id, SHOWN_BY_A_STRANGER])) }],
+  ways: [],
+});
+
+const STRANGER = "something else ";
+/** Stands for what is on no list; it has no name and no remedy and is never ranked. */
+export const isStranger = (fault: string): boolean => fault.startsWith(STRANGER);

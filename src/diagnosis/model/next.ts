@@ -3,19 +3,21 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Probability, Seconds } from "../../domain/units.ts";
-import { evidenceFrom, type Weighed } from "./evidence.ts";
+import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
 import type { FaultId } from "./knowledge/faults.ts";
+import { effectsOf } from "./layers.ts";
 import { looksFor, openingNow, suspectsOf } from "./looks.ts";
-import type { Fitted } from "./network.ts";
-import { sayFinds, sayTells } from "./next-words.ts";
+import { isStranger } from "./network.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import { bestOrder, type Opening } from "./order.ts";
+import type { Fitted } from "./places.ts";
 import { type Probe, probesFor } from "./probes.ts";
+import { unexplainedIn } from "./reasons.ts";
 import { minutesAfter, minutesTo, quietness, type Search, searchAmong } from "./search.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { type Showing, showingsAfter } from "./showing.ts";
-import { fewEnough } from "./telling.ts";
+import { bitsOfLook, bitsOfTest, type Leading, leadingOf, sayFinds, sayTells } from "./telling.ts";
 
 /** What to do next to find the fault in the fewest minutes. */
 export type Advice =
@@ -36,6 +38,8 @@ export interface DrivenTest {
   readonly reason: string;
   /** Expected minutes until the fault is found or given up, when this is done first. */
   readonly expectedMinutes: number;
+  /** Expected information about which of the leading answers it is. */
+  readonly bits: number;
 }
 
 export interface HandLook {
@@ -46,14 +50,21 @@ export interface HandLook {
   readonly minutes: number;
   readonly reason: string;
   readonly expectedMinutes: number;
+  readonly bits: number;
 }
 
-const SETTLED: Probability = 0.9;
+/** Odds of one in 39 that it is wrong, before anything is taken off for signs that repeat each other. */
+const SETTLED: Probability = 0.975;
 const OFFERS = 3;
-/** A driven test must save this much to be worth interrupting for. */
-const WORTH_MINUTES = 0.1;
+/** A driven test must promise this much to be worth interrupting for. */
+const WORTH_BITS = 0.08;
+/** Finding the key, watching the fixture get ready, answering: minutes that any offer costs beside its own. */
+const HANDLING = 0.15;
 
-/** The best three of all driven tests and looks by hand; asked again after each answer. `open`: covers that are off now. */
+/**
+ * The best three of all driven tests and looks by hand: those that tell most about the leading answers for their seconds and
+ * covers; asked again after each answer. `open`: covers that are off now.
+ */
 export function whatNext(
   fitted: readonly Fitted[],
   observations: readonly Observation[],
@@ -70,35 +81,51 @@ export function whatNext(
     return { kind: "settled", on, also };
   }
   const suspects = suspectsOf(posteriors, puzzle, answers).filter(({ id }) => !certain.includes(id));
-  const search = searchAmong(suspects, imaginedIn(puzzle), openingNow(new Set(open)));
-  const showingsOf = showingsAfter(fitted, observations, weighed, learned);
-  const tests = probesFor(fitted).flatMap((probe) => offerTest(probe, showingsOf(probe), search));
-  const offers = bestThree([...tests, ...offerLooks(search)]);
+  const imagined = imaginedIn(puzzle);
+  const search = searchAmong(suspects, imagined, openingNow(new Set(open)));
+  const leading = leadingOf(suspects, imagined);
+  const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
+  const tests = probesFor(fitted).flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading));
+  const offers = bestThree(
+    [...tests, ...offerLooks(search, leading)],
+    asksOf(weighed, unexplainedIn(weighed, posteriors)),
+  );
   return offers.length > 0 ? { kind: "offers", offers } : { kind: "nothing-worth-asking" };
 }
 
-/** Fewest minutes first; the best look by hand is always among them, for whoever has the cover off already. */
-function bestThree(all: readonly Offer[]): readonly Offer[] {
-  const sorted = [...all].sort((a, b) => a.expectedMinutes - b.expectedMinutes);
+/** Most told for the minutes first; the best look by hand is always among them, for whoever has the cover off already. */
+function bestThree(all: readonly Offer[], asksFirst: (offer: Offer) => boolean): readonly Offer[] {
+  const sorted = [...all].sort((a, b) => Number(asksFirst(b)) - Number(asksFirst(a)) || worthOf(b) - worthOf(a));
   const best = sorted.slice(0, OFFERS);
   const look = sorted.find(({ kind }) => kind === "inspection");
   return look && !best.includes(look) ? [...best.slice(0, OFFERS - 1), look] : best;
 }
+
+/** A test of a part on which something was reported that nothing explains comes before all others. */
+function asksOf({ findings }: Weighed, unexplained: readonly string[]): (offer: Offer) => boolean {
+  const functions = unexplained.flatMap((id) => {
+    const place = findings.get(id)?.place;
+    return place === undefined || place === "fixture" ? [] : place.functions;
+  });
+  return (offer) => offer.kind === "driven" && offer.function !== undefined && functions.includes(offer.function);
+}
+
+const worthOf = (offer: Offer): number =>
+  offer.bits / (HANDLING + (offer.kind === "driven" ? offer.seconds / 60 : offer.minutes));
 
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
 
 const certainOf = (posteriors: Readonly<Record<string, Probability>>): readonly FaultId[] =>
   Object.entries(posteriors)
-    .filter(([, probability]) => probability >= SETTLED)
+    .filter(([id, probability]) => !isStranger(id) && probability >= SETTLED)
     .sort(([, a], [, b]) => b - a)
     .map(([id]) => id as FaultId);
 
 /** What the certain faults bring about is no puzzle any more. */
 function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighed {
-  const explained = new Set(
-    weighed.network.symptoms.filter(({ links }) => certain.some((id) => (links[id] ?? 0) > 0)).map(({ id }) => id),
-  );
+  const sure = weighed.network.faults.filter(({ id }) => certain.some((one) => one === id));
+  const explained = new Set(sure.flatMap((fault) => effectsOf(fault).flatMap(({ links }) => [...links.keys()])));
   const present = weighed.evidence.present.filter((id) => !explained.has(id));
   return { ...weighed, evidence: { ...weighed.evidence, present } };
 }
@@ -110,7 +137,7 @@ function isSettled({ network, evidence }: Weighed, certain: readonly FaultId[]):
 }
 
 /** The looks in their best order, each as if it were done first; none when giving up costs less. */
-function offerLooks(search: Search): readonly HandLook[] {
+function offerLooks(search: Search, leading: readonly Leading[]): readonly HandLook[] {
   const { suspects, imagined, opening } = search;
   const looks = looksFor(suspects);
   return bestOrder(looks, opening).flatMap((look): readonly HandLook[] => {
@@ -122,24 +149,38 @@ function offerLooks(search: Search): readonly HandLook[] {
     const id = look.id as InspectionId;
     const reason = sayFinds(suspects.filter((suspect) => suspect.look === id));
     return [
-      { kind: "inspection", inspection: id, cover: inspection(id).cover, minutes, reason, expectedMinutes: expected },
+      {
+        kind: "inspection",
+        inspection: id,
+        cover: inspection(id).cover,
+        minutes,
+        reason,
+        expectedMinutes: expected,
+        bits: bitsOfLook(leading, id),
+      },
     ];
   });
 }
 
-/** A driven test after which the looks by hand would cost less than now, by more than the test itself takes. */
-function offerTest(probe: Probe, showings: readonly Showing[], search: Search): readonly DrivenTest[] {
-  const minutes = probe.seconds / 60 + minutesAfter(showings, search) / search.whole;
-  if (search.now - minutes < WORTH_MINUTES) return [];
-  const shows = (id: FaultId) => 1 - quietness(showings, id);
+/** A driven test that tells enough about the leading answers; what has shown something already is not done again. */
+function offerTest(
+  probe: Probe,
+  showings: readonly Showing[] | undefined,
+  search: Search,
+  leading: readonly Leading[],
+): readonly DrivenTest[] {
+  if (!showings) return [];
+  const bits = bitsOfTest(leading, showings);
+  if (bits < WORTH_BITS) return [];
   return [
     {
       kind: "driven",
       routine: probe.routine,
       function: probe.function,
       seconds: probe.seconds,
-      reason: sayTells(search, shows),
-      expectedMinutes: minutes,
+      reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
+      expectedMinutes: probe.seconds / 60 + minutesAfter(showings, search) / search.whole,
+      bits,
     },
   ];
 }

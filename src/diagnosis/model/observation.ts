@@ -3,7 +3,7 @@ import type { InspectionId } from "../../domain/trade/inspections.ts";
 import type { StepResult } from "../../domain/trade/results.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
-import type { Fitted } from "./network.ts";
+import type { Fitted } from "./places.ts";
 
 /** What came of one attempt at one driven step. */
 export interface Observation {

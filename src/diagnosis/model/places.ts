@@ -1,26 +1,48 @@
-import { MECHANISM_IDS, type MechanismId } from "../../domain/trade/mechanisms.ts";
+import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
+import { MECHANISM_IDS, MECHANISMS, type MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 
-/** Where the model keeps a symptom: a moving mechanism has its own, everything else belongs to the fixture as a whole. */
-export type Place = MechanismId | "fixture";
+/** A function of this fixture and the mechanism that moves it. */
+export interface Fitted {
+  readonly function: FunctionId;
+  readonly mechanism: MechanismId;
+}
 
-/** A symptom at a place, an inspection, or something that nobody put a name to. */
-export type FindingId = `${Place}/${SymptomId}` | `inspection/${string}` | `${Place}/unnamed`;
+/**
+ * Something that moves by itself and can fail by itself: a mechanism, or one of its like parts (one flag of three, one blade
+ * of four, one wheel of two). Both functions of one gobo wheel are one part.
+ */
+export interface MovingPart {
+  readonly key: string;
+  readonly mechanism: MechanismId;
+  /** Each has a motor of its own. */
+  readonly functions: readonly FunctionId[];
+  readonly words: string;
+}
+
+/** Where the model keeps a symptom: a part that moves has its own, everything else belongs to the fixture as a whole. */
+export type Place = MovingPart | "fixture";
+
+/** A symptom at a place, or something wrong there that nobody put a name to. */
+export interface Finding {
+  readonly id: string;
+  readonly place: Place;
+  readonly what: SymptomId | "unnamed";
+}
+
+export const findingAt = (place: Place, what: Finding["what"]): Finding => ({
+  id: `${place === "fixture" ? place : place.key}/${what}`,
+  place,
+  what,
+});
 
 const MOVING: ReadonlySet<MechanismId> = new Set(SYMPTOMS["no-move"].on);
 export const isMoving = (mechanism: MechanismId): boolean => MOVING.has(mechanism);
-export const MOVING_MECHANISMS = MECHANISM_IDS.filter(isMoving);
 
 export const canShow = (mechanism: MechanismId, symptom: SymptomId): boolean => {
   const on: readonly MechanismId[] | "fixture" = SYMPTOMS[symptom].on;
   return on !== "fixture" && on.includes(mechanism);
 };
-
-/** The mechanism itself if it moves and can show this; else the fixture. */
-export const placeOf = (mechanism: MechanismId, symptom: SymptomId): Place =>
-  isMoving(mechanism) && canShow(mechanism, symptom) ? mechanism : "fixture";
-
-export const findingAt = (place: Place, symptom: SymptomId): FindingId => `${place}/${symptom}`;
 
 /** Symptoms that only a moving mechanism shows: without a function nobody knows whose they are. */
 export const belongsToMover = (symptom: SymptomId): boolean => {
@@ -28,12 +50,63 @@ export const belongsToMover = (symptom: SymptomId): boolean => {
   return on !== "fixture" && on.every(isMoving);
 };
 
-/** Every place and symptom that a fixture with these mechanisms has. */
-export const findingsOf = (
-  fitted: ReadonlySet<MechanismId>,
-): readonly { readonly place: Place; readonly symptom: SymptomId }[] => [
-  ...MOVING_MECHANISMS.filter((place) => fitted.has(place)).flatMap((place) =>
-    SYMPTOM_IDS.filter((symptom) => canShow(place, symptom)).map((symptom) => ({ place, symptom })),
+/** The parts that move, in the order of the mechanisms. */
+export function partsOf(fitted: readonly Fitted[]): readonly MovingPart[] {
+  return MECHANISM_IDS.filter(isMoving).flatMap((mechanism) => {
+    const own = fitted.filter((one) => one.mechanism === mechanism);
+    const names = [...new Set(own.map(partName))];
+    return names.map((name): MovingPart => {
+      const functions = own.filter((one) => partName(one) === name).map((one) => one.function);
+      const [first] = functions;
+      const alone = names.length === 1 || first === undefined;
+      return {
+        key: alone ? mechanism : `${mechanism} ${name}`,
+        mechanism,
+        functions,
+        words: alone ? MECHANISMS[mechanism] : functionWords(first),
+      };
+    });
+  });
+}
+
+/** The two blades that dim and shut are one pair; the two motors of a framing blade move one blade. */
+const partName = ({ function: id, mechanism }: Fitted): string => {
+  if (mechanism === "dimmer-shutter") return mechanism;
+  return id.startsWith("Blade") ? id.slice(0, "Blade1".length) : id.replace(/Pos$/, "");
+};
+
+/** The ring that turns all framing blades together is no blade. */
+export const isRing = ({ functions }: MovingPart): boolean => functions.includes("ShaperRot");
+
+/** The part that a function moves, and undefined for what does not move. */
+export const partOf = (parts: readonly MovingPart[], { function: id, mechanism }: Fitted): MovingPart | undefined =>
+  parts.find((part) => part.functions.includes(id)) ?? parts.find((part) => part.mechanism === mechanism);
+
+/** The part itself if it can show this; else the fixture. */
+export const placeOf = (part: MovingPart | undefined, symptom: SymptomId): Place =>
+  part && canShow(part.mechanism, symptom) ? part : "fixture";
+
+/** Every symptom that can be reported of a fixture with these parts. */
+export const findingsOf = (parts: readonly MovingPart[]): readonly (Finding & { readonly what: SymptomId })[] => [
+  ...parts.flatMap((part) =>
+    SYMPTOM_IDS.filter((symptom) => canShow(part.mechanism, symptom)).map((what) => ({
+      ...findingAt(part, what),
+      what,
+    })),
   ),
-  ...SYMPTOM_IDS.map((symptom) => ({ place: "fixture" as const, symptom })),
+  ...SYMPTOM_IDS.map((what) => ({ ...findingAt("fixture", what), what })),
 ];
+
+/** What every moving light has, whatever its functions. */
+const ALWAYS_THERE: readonly MechanismId[] = [
+  "yoke-loom",
+  "light-engine",
+  "optics",
+  "cooling",
+  "power-supply",
+  "control",
+  "chassis",
+];
+
+export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId> =>
+  new Set([...fitted.map(({ mechanism }) => mechanism), ...ALWAYS_THERE]);

@@ -2,7 +2,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Seconds } from "../../domain/units.ts";
-import type { Fitted } from "./network.ts";
+import type { Fitted } from "./places.ts";
 
 /** A driven routine that could be run next, on one function or, without one, on the fixture as a whole. */
 export interface Probe {

@@ -1,14 +1,14 @@
 import type { CoverId } from "../../domain/trade/covers.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { evidenceFrom, type Weighed } from "./evidence.ts";
+import { type Belief, type Claim, claimOf } from "./claims.ts";
+import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferNone } from "./infer.ts";
 import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
-import { type Fitted, mechanismsOf } from "./network.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
-import { allReported, type Reasons, reasonsOf } from "./reasons.ts";
+import { type Fitted, mechanismsOf } from "./places.ts";
+import { allReported, type Reasons, reasonsOf, sayFinding, unexplainedIn } from "./reasons.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
-import { fewEnough } from "./telling.ts";
 import { type Warning, warningsOf } from "./warnings.ts";
 
 /** What may be wrong, most probable first; "nothing broken" has its place among the rest. */
@@ -19,21 +19,25 @@ export interface Ranking {
   readonly warnings: readonly Warning[];
   /** Reported symptoms beyond what can be reckoned together, the least telling ones, in words. Nearly always empty. */
   readonly leftOut: readonly string[];
+  /** What was reported and no fault that is believed in explains, in words: something on no list may be behind it. */
+  readonly unexplained: readonly string[];
 }
 
 export type Ranked = RankedFault | NothingBroken;
 
-interface Belief {
+interface Answer {
   readonly title: string;
   /** 0 to 1, exact for the model; shown on request only. */
   readonly probability: Probability;
-  readonly belief: "most likely" | "likely" | "possible";
+  readonly belief: Belief;
+  /** How it may be put. */
+  readonly claim: Claim;
   /** What speaks for it and against it, in plain words. */
   readonly because: readonly string[];
   readonly against: readonly string[];
 }
 
-export interface RankedFault extends Belief {
+export interface RankedFault extends Answer {
   readonly kind: "fault";
   readonly id: FaultId;
   readonly mechanism: MechanismId;
@@ -48,7 +52,7 @@ export interface RankedFault extends Belief {
   readonly retest: readonly MechanismId[];
 }
 
-export interface NothingBroken extends Belief {
+export interface NothingBroken extends Answer {
   readonly kind: "nothing-broken";
   readonly id: "nothing-broken";
 }
@@ -63,20 +67,24 @@ export function rank(
   const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
   const nothingBroken = inferNone(weighed.network, weighed.evidence);
+  const asked = (probability: Probability): Asked => ({ probability, claim: claimOf(probability, learned.temper) });
   const faults = [...reasonsOf(weighed)].map(([id, reasons]) =>
-    rankedFault(knownFault(id), posteriors[id] ?? 0, reasons, fitted),
+    rankedFault(knownFault(id), asked(posteriors[id] ?? 0), reasons, fitted),
   );
   return {
     nothingBroken,
-    faults: [nothing(nothingBroken, weighed), ...faults].sort((a, b) => b.probability - a.probability),
+    faults: [nothing(asked(nothingBroken), weighed), ...faults].sort((a, b) => b.probability - a.probability),
     warnings: warningsOf(fitted, answers, posteriors),
-    leftOut,
+    leftOut: leftOut.map((id) => sayFinding(id, weighed)),
+    unexplained: unexplainedIn(weighed, posteriors).map((id) => sayFinding(id, weighed)),
   };
 }
 
+type Asked = Pick<Answer, "probability" | "claim">;
+
 const rankedFault = (
   fault: KnownFault,
-  probability: Probability,
+  { probability, claim }: Asked,
   reasons: Reasons,
   fitted: readonly Fitted[],
 ): RankedFault => ({
@@ -85,7 +93,8 @@ const rankedFault = (
   title: fault.title,
   mechanism: fault.mechanism,
   probability,
-  belief: beliefOf(probability),
+  belief: claim.words,
+  claim,
   ...reasons,
   cover: fault.cover,
   module: fault.module,
@@ -96,12 +105,13 @@ const rankedFault = (
   retest: retestOf(fault, fitted),
 });
 
-const nothing = (probability: Probability, weighed: Weighed): NothingBroken => ({
+const nothing = ({ probability, claim }: Asked, weighed: Weighed): NothingBroken => ({
   kind: "nothing-broken",
   id: "nothing-broken",
   title: "nothing broken",
   probability,
-  belief: beliefOf(probability),
+  belief: claim.words,
+  claim,
   because: weighed.evidence.present.length === 0 ? ["nothing was reported"] : [],
   against: allReported(weighed),
 });
@@ -111,6 +121,3 @@ function retestOf({ retest }: KnownFault, fitted: readonly Fitted[]): readonly M
   const mechanisms = [...mechanismsOf(fitted)];
   return retest === "everything" ? mechanisms : mechanisms.filter((id) => retest.includes(id));
 }
-
-const beliefOf = (probability: Probability): Belief["belief"] =>
-  probability >= 0.5 ? "most likely" : probability >= 0.15 ? "likely" : "possible";

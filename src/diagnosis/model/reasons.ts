@@ -1,9 +1,8 @@
 import type { InspectionId } from "../../domain/trade/inspections.ts";
-import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Weighed } from "./evidence.ts";
 import type { FaultId } from "./knowledge/faults.ts";
-import type { NetworkSymptom } from "./network-shape.ts";
-import type { Place } from "./places.ts";
+import { type LayeredFault, marginals } from "./layers.ts";
+import { isStranger } from "./network.ts";
 import { sayLook, sayMissing, sayReport, sayUnnamed } from "./words.ts";
 
 const SPEAKS_FOR = 0.01;
@@ -18,18 +17,33 @@ export interface Reasons {
 
 /** What was reported or found that each fault explains, and what each would probably have shown and did not. */
 export function reasonsOf(weighed: Weighed): ReadonlyMap<FaultId, Reasons> {
-  const symptoms = new Map(weighed.network.symptoms.map((symptom) => [symptom.id, symptom]));
-  const pick = (ids: readonly string[]) => ids.flatMap((id) => symptoms.get(id) ?? []);
-  const present = byFault(pick(weighed.evidence.present), SPEAKS_FOR, ({ leak }, link) => link / leak);
-  const absent = byFault(pick(weighed.evidence.absent), SPEAKS_AGAINST, (_, link) => link);
+  const { network, evidence } = weighed;
+  const leaks = new Map(network.symptoms.map(({ id, leak }) => [id, leak]));
+  const present = new Set(evidence.present);
+  const absent = new Set(evidence.absent);
   return new Map(
-    weighed.network.faults.map(({ id }) => [
-      id as FaultId,
-      {
-        because: (present.get(id) ?? []).map((finding) => sayFinding(finding, weighed)),
-        against: (absent.get(id) ?? []).map(sayAbsent),
-      },
-    ]),
+    network.faults
+      .filter(({ id }) => !isStranger(id))
+      .map((fault) => {
+        const links = [...marginals(fault)].map(([finding, link]) => ({ finding, link }));
+        const because = heaviest(
+          links
+            .filter(({ finding, link }) => link >= SPEAKS_FOR && present.has(finding))
+            .map(({ finding, link }) => ({ finding, weight: link / (leaks.get(finding) ?? 1) })),
+        );
+        const against = heaviest(
+          links
+            .filter(({ finding, link }) => link >= SPEAKS_AGAINST && absent.has(finding))
+            .map(({ finding, link }) => ({ finding, weight: link })),
+        );
+        return [
+          fault.id as FaultId,
+          {
+            because: because.map((finding) => sayFinding(finding, weighed)),
+            against: against.map((finding) => sayAbsent(finding, weighed)),
+          },
+        ];
+      }),
   );
 }
 
@@ -37,20 +51,25 @@ export function reasonsOf(weighed: Weighed): ReadonlyMap<FaultId, Reasons> {
 export const allReported = (weighed: Weighed): readonly string[] =>
   weighed.evidence.present.map((id) => sayFinding(id, weighed));
 
-/** Of each fault the findings that weigh most. */
-function byFault(
-  symptoms: readonly NetworkSymptom[],
-  least: number,
-  weigh: (symptom: NetworkSymptom, link: number) => number,
-): ReadonlyMap<string, readonly string[]> {
-  const rows = new Map<string, { readonly finding: string; readonly weight: number }[]>();
-  for (const symptom of symptoms)
-    for (const [fault, link] of Object.entries(symptom.links))
-      if (link >= least)
-        rows.set(fault, [...(rows.get(fault) ?? []), { finding: symptom.id, weight: weigh(symptom, link) }]);
-  return new Map([...rows].map(([fault, row]) => [fault, heaviest(row)]));
+/** A fault believed this much, that shows a finding this often, explains it. Judgement. */
+const BELIEVED = 0.2;
+const EXPLAINS = 0.04;
+
+/** Findings that no fault that is believed in explains, by id. */
+export function unexplainedIn(
+  { network, evidence }: Weighed,
+  posteriors: Readonly<Record<string, number>>,
+): readonly string[] {
+  const believed = network.faults.filter(({ id }) => !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED);
+  const links = believed.map((fault) => marginals({ ...fault, ways: asIfAll(fault) }));
+  return evidence.present.filter((id) => !links.some((shown) => (shown.get(id) ?? 0) >= EXPLAINS));
 }
 
+/** Whichever way it went. */
+const asIfAll = ({ ways }: LayeredFault): LayeredFault["ways"] =>
+  ways.length === 0 ? [] : [{ share: 1, effects: ways.flatMap(({ effects }) => effects) }];
+
+/** Of each fault the findings that weigh most. */
 const heaviest = (row: readonly { readonly finding: string; readonly weight: number }[]): readonly string[] =>
   [...row]
     .sort((a, b) => b.weight - a.weight)
@@ -58,20 +77,18 @@ const heaviest = (row: readonly { readonly finding: string; readonly weight: num
     .map(({ finding }) => finding);
 
 /** What speaks for something, by its id in the network. */
-export function sayFinding(id: string, { reported, doubtful }: Weighed): string {
-  const [place, what] = split(id);
-  if (place === "inspection") return sayLook(what as InspectionId, doubtful.has(id) ? "unsure" : "bad");
-  if (what === "unnamed") return sayUnnamed(place as Place);
-  const sources = reported.find(({ finding }) => finding === id)?.sources ?? [];
-  return sayReport({ place: place as Place, symptom: what as SymptomId, sources });
+export function sayFinding(id: string, { findings, reported, doubtful }: Weighed): string {
+  const finding = findings.get(id);
+  if (!finding) return sayLook(lookIn(id), doubtful.has(id) ? "unsure" : "bad");
+  if (finding.what === "unnamed") return sayUnnamed(finding.place);
+  const report = reported.find((one) => one.finding.id === id);
+  return sayReport(report ?? { finding, symptom: finding.what, sources: [] });
 }
 
-function sayAbsent(id: string): string {
-  const [place, what] = split(id);
-  return place === "inspection" ? sayLook(what as InspectionId, "good") : sayMissing(place as Place, what as SymptomId);
+function sayAbsent(id: string, { findings }: Weighed): string {
+  const finding = findings.get(id);
+  return finding && finding.what !== "unnamed" ? sayMissing(finding.place, finding.what) : sayLook(lookIn(id), "good");
 }
 
-const split = (id: string): readonly [string, string] => {
-  const at = id.lastIndexOf("/");
-  return [id.slice(0, at), id.slice(at + 1)];
-};
+/** What is no finding of a part is a look by hand. */
+const lookIn = (id: string): InspectionId => id.slice("inspection/".length) as InspectionId;

@@ -1,65 +1,85 @@
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import type { Weighed } from "./evidence.ts";
-import { copyOf, exposure, expression } from "./exposure.ts";
-import type { FaultId } from "./knowledge/faults.ts";
-import { type Fitted, mechanismsOf, networkFor } from "./network.ts";
-import type { NetworkSymptom } from "./network-shape.ts";
+import { conditionOf, type Weighed } from "./evidence.ts";
+import { type Chance, chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
+import { type LayeredFault, marginals, type NetworkEffect } from "./layers.ts";
+import { networkFor } from "./network.ts";
 import { type Observation, withFunctions } from "./observation.ts";
-import { conditionOf } from "./pattern.ts";
-import { belongsToMover, findingAt, findingsOf, type Place } from "./places.ts";
+import { belongsToMover, type Fitted, findingsOf, type Place } from "./places.ts";
 import type { Probe } from "./probes.ts";
-import type { Learned } from "./shop.ts";
-import { type Chance, chancesOf, silenceOf } from "./silence.ts";
+import { type Learned, withHistory } from "./shop.ts";
 
 /** A symptom that a probe may bring out, and how likely under each fault, given all that was seen and not seen so far. */
 export interface Showing {
-  readonly by: ReadonlyMap<FaultId, Probability>;
+  readonly by: ReadonlyMap<string, Probability>;
   /** How likely it is reported although nothing is wrong. */
   readonly imagined: Probability;
 }
 
-/** Who imagined it once may do so again. Starter value, judgement. */
-const IMAGINED_AGAIN: Probability = 0.05;
-
-/** Prepares the question once for a fixture and its run; then asks it of any probe. */
+/**
+ * Prepares the question once for a fixture and its run, about these faults; then asks it of any probe. Undefined for a movement that has shown
+ * something already: once more it would tell nothing new.
+ */
 export function showingsAfter(
   fitted: readonly Fitted[],
   observations: readonly Observation[],
-  { network, evidence }: Weighed,
+  { evidence }: Weighed,
   learned: Learned,
-): (probe: Probe) => readonly Showing[] {
+  among: ReadonlySet<string>,
+): (probe: Probe) => readonly Showing[] | undefined {
   const run = withFunctions(fitted, observations);
   const present = new Set(evidence.present);
-  const nodes = new Map(networkFor(fitted, learned).symptoms.map((node) => [node.id, node]));
-  const weighed = new Map(network.symptoms.map((node) => [node.id, node]));
-  const open = findingsOf(mechanismsOf(fitted)).flatMap(({ place, symptom }): readonly Open[] => {
-    const id = findingAt(place, symptom);
-    const node = present.has(id) ? weighed.get(id) : nodes.get(id);
-    if (!node || (place === "fixture" && belongsToMover(symptom))) return [];
-    return [{ place, symptom, node, seen: present.has(id), copies: chancesOf(fitted, run, place, symptom) }];
+  const { faults, parts, symptoms } = withHistory(networkFor(fitted), learned);
+  const leaks = new Map(symptoms.map(({ id, leak }) => [id, leak]));
+  const links = faults
+    .filter(({ id }) => among.has(id))
+    .map((fault) => ({ id: fault.id, shows: marginals(asSeen(fault, present)) }));
+  const open = findingsOf(parts).flatMap(({ id, place, what }): readonly Open[] => {
+    if (present.has(id) || (place === "fixture" && belongsToMover(what))) return [];
+    const by = links.flatMap(({ id: fault, shows }) => {
+      const link = shows.get(id) ?? 0;
+      return link > 0 ? [[fault, link] as const] : [];
+    });
+    return [{ place, symptom: what, by, leak: leaks.get(id) ?? 0, before: chancesOf(run, place, what) }];
   });
   const last = run.at(-1);
   return (probe) => {
     const watched = watchedNow(probe, last);
-    const tried = run.filter((one) => sameMovement(one, watched)).length;
-    return open.flatMap((one) => {
-      const more = withOneMore(one, fitted, watched);
-      if (!more) return [];
-      if (!one.seen) return [firstShowing(one, more)];
-      // Once more to make sure is worth it; after that the same movement tells nothing new of what it showed.
-      return tried <= 1 ? [nextShowing(one, watched)] : [];
-    });
+    if (run.some((one) => one.symptoms.length > 0 && one.result === "fail" && sameMovement(one, watched)))
+      return undefined;
+    return open.flatMap((one) => showingOf(one, watched));
   };
 }
 
+/** The effects that explain what was seen are there, and the ways that explain none of it are not. */
+function asSeen(fault: LayeredFault, present: ReadonlySet<string>): LayeredFault {
+  const explains = ({ links }: NetworkEffect) => [...links].some(([id, link]) => link >= TELLING && present.has(id));
+  const seen = (effects: readonly NetworkEffect[]) =>
+    effects.map((effect) =>
+      explains(effect) ? { ...effect, probability: Math.max(effect.probability, SEEN) } : effect,
+    );
+  const able = fault.ways.filter(({ effects }) => effects.some(explains));
+  const ways = able.length > 0 ? able : fault.ways;
+  const whole = ways.reduce((sum, { share }) => sum + share, 0);
+  return {
+    ...fault,
+    effects: seen(fault.effects),
+    ways: ways.map(({ share, effects }) => ({ share: share / whole, effects: seen(effects) })),
+  };
+}
+
+/** A link this strong explains what was seen; then its effect is nearly sure. Judgement. */
+const TELLING: Probability = 0.1;
+const SEEN: Probability = 0.9;
+
+/** A finding that was not reported yet. */
 interface Open {
   readonly place: Place;
   readonly symptom: SymptomId;
-  readonly node: NetworkSymptom;
-  /** Reported already. */
-  readonly seen: boolean;
-  readonly copies: readonly (readonly Chance[])[];
+  readonly by: readonly (readonly [string, Probability])[];
+  readonly leak: Probability;
+  /** The chances it has had. */
+  readonly before: readonly Chance[];
 }
 
 const sameMovement = (a: Observation, b: Observation): boolean =>
@@ -76,35 +96,15 @@ const watchedNow = ({ routine, fitted }: Probe, last: Observation | undefined): 
   attitude: last?.attitude ?? "standing",
 });
 
-/** The chances after one more watched step, or nothing when that step cannot show this symptom. */
-function withOneMore({ place, symptom, copies }: Open, fitted: readonly Fitted[], watched: Observation) {
-  const caught = exposure(watched, symptom);
-  if (caught === 0) return undefined;
-  const chance: Chance = { observation: watched, caught };
-  if (place === "fixture") return copies.map((chances) => [...chances, chance]);
-  const moved = new Set(watched.functions.filter(({ mechanism }) => mechanism === place).map(copyOf));
-  if (moved.size === 0) return undefined;
-  const names = [...new Set(fitted.filter(({ mechanism }) => mechanism === place).map(copyOf))];
-  return copies.map((chances, i) => (moved.has(names[i] ?? "") ? [...chances, chance] : chances));
-}
-
 /** What had its chances and did not show is the less likely to show now. */
-function firstShowing({ node, copies }: Open, more: readonly (readonly Chance[])[]): Showing {
-  const before = silenceOf(copies);
-  const after = silenceOf(more);
-  const by = Object.entries(node.links).map(([id, link]): [FaultId, Probability] => {
+function showingOf({ place, symptom, by, leak, before }: Open, watched: Observation): readonly Showing[] {
+  const caught = place === "fixture" || moves(watched, place) ? exposure(watched, symptom) : 0;
+  if (caught === 0) return [];
+  const silentSoFar = silenceOf(before);
+  const silentAfter = silenceOf([...before, { observation: watched, caught }]);
+  const now = by.map(([id, link]): [string, Probability] => {
     const when = conditionOf(id);
-    return [id as FaultId, (link * (after(when) - before(when))) / (1 - link * before(when))];
+    return [id, (link * (silentAfter(when) - silentSoFar(when))) / (1 - link * silentSoFar(when))];
   });
-  return { by: new Map(by), imagined: node.leak };
-}
-
-/** What has shown once shows again where it can. */
-function nextShowing({ node, symptom }: Open, watched: Observation): Showing {
-  const caught = exposure(watched, symptom);
-  const by = Object.keys(node.links).map((id): [FaultId, Probability] => [
-    id as FaultId,
-    caught * expression(conditionOf(id), watched),
-  ]);
-  return { by: new Map(by), imagined: IMAGINED_AGAIN };
+  return [{ by: new Map(now), imagined: leak * caught }];
 }

@@ -1,4 +1,4 @@
-import type { Link, Part, WeighedFault } from "./absorb.ts";
+import type { Link, Part, WeighedEffect, WeighedFault } from "./absorb.ts";
 
 /** Beyond this many present symptoms in one part the tables outgrow the machine; up to 16 answer at once. */
 export const MOST_SYMPTOMS = 20;
@@ -29,9 +29,9 @@ export function partPosteriors(part: Part): { readonly weight: number; readonly 
     const tables = tablesFrom(marks[mark] ?? last, part.faults.slice(first, first + stride));
     for (let i = tables.length - 1; i >= 0; i--) {
       const fault = faultAt(part, first + i);
-      const pulled = pull(back.slice(), fault.links);
+      const pulled = happen(back, fault, pull);
       posteriors[first + i] = (fault.with * dot(tables[i] ?? last, pulled)) / weight;
-      back = blend(back, pulled, fault);
+      back = blend(fault.without, back, fault.with, pulled);
     }
   }
   return { weight, faults: posteriors };
@@ -68,7 +68,27 @@ function tablesFrom(first: Table, faults: readonly WeighedFault[]): readonly Tab
   return tables;
 }
 
-const advance = (table: Table, fault: WeighedFault): Table => blend(table, push(table.slice(), fault.links), fault);
+const advance = (table: Table, fault: WeighedFault): Table =>
+  blend(fault.without, table, fault.with, happen(table, fault, push));
+
+/** The fault is there: each of its effects or not, and one of its ways. What it does to a table, or on the way back. */
+function happen(table: Table, { effects, ways, elsewhere }: WeighedFault, turn: Turn): Table {
+  const all = (before: Table, some: readonly WeighedEffect[]) =>
+    some.reduce<Table>((now, effect) => mayHappen(now, effect, turn), before);
+  const own = all(table, effects);
+  if (ways.length === 0) return own;
+  const sum = own.map((weight) => weight * elsewhere);
+  for (const way of ways) {
+    const after = all(own, way.effects);
+    for (let s = 0; s < sum.length; s++) sum[s] = (sum[s] as number) + way.weight * (after[s] as number);
+  }
+  return sum;
+}
+
+const mayHappen = (before: Table, { on, off, links }: WeighedEffect, turn: Turn): Table =>
+  blend(off, before, on, turn(before.slice(), links));
+
+type Turn = (table: Table, links: readonly Link[]) => Table;
 
 /** Switches symptoms on: what was without the bit goes over to "with" by the link. In place. */
 function push(table: Table, links: readonly Link[]): Table {
@@ -97,11 +117,10 @@ function pull(table: Table, links: readonly Link[]): Table {
   return table;
 }
 
-/** With the fault and without it, each by its weight. */
-function blend(without: Table, withIt: Table, fault: WeighedFault): Table {
-  const blended = new Float64Array(without.length);
-  for (let s = 0; s < blended.length; s++)
-    blended[s] = fault.without * (without[s] as number) + fault.with * (withIt[s] as number);
+/** Two tables, each by its weight. */
+function blend(a: number, one: Table, b: number, other: Table): Table {
+  const blended = new Float64Array(one.length);
+  for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] as number) + b * (other[s] as number);
   return blended;
 }
 

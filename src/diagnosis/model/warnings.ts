@@ -1,8 +1,8 @@
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
 import { FAULTS, type FaultId, type KnownFault } from "./knowledge/faults.ts";
-import { type Fitted, mechanismsOf } from "./network.ts";
 import type { InspectionAnswer } from "./observation.ts";
+import { type Fitted, mechanismsOf } from "./places.ts";
 
 /** A danger to people that must be looked for, or was found. */
 export interface Warning {

@@ -1,17 +1,14 @@
 import { functionWords } from "../../domain/trade/functions.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
-import { MECHANISMS } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOMS, type SymptomId, symptomWords } from "../../domain/trade/symptoms.ts";
 import { belongsToMover, type Place } from "./places.ts";
 import type { Reported } from "./reports.ts";
 
 /** "cyan sticks on the way"; "iris: opening is not round"; "reset itself, while pan moved". */
-export function sayReport({ place, symptom, sources }: Pick<Reported, "place" | "symptom" | "sources">): string {
+export function sayReport({ finding: { place }, symptom, sources }: Reported): string {
   const functions = new Set(sources.flatMap(({ report }) => (report.function ? [report.function] : [])));
   const named = [...functions].map(functionWords);
-  return place === "fixture"
-    ? sayOfFixture(named, symptom)
-    : sayOf(named.length > 0 ? named : [MECHANISMS[place]], symptom);
+  return place === "fixture" ? sayOfFixture(named, symptom) : sayOf(named.length > 0 ? named : [place.words], symptom);
 }
 
 function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
@@ -22,13 +19,13 @@ function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
 }
 
 export const sayUnnamed = (place: Place): string =>
-  place === "fixture" ? "something was wrong, nobody said what" : `${MECHANISMS[place]}: wrong, nobody said how`;
+  place === "fixture" ? "something was wrong, nobody said what" : `${place.words}: wrong, nobody said how`;
 
 /** "not seen on the iris: opening is not round". */
 export const sayMissing = (place: Place, symptom: SymptomId): string =>
   place === "fixture"
     ? `not noticed: ${symptomWords(symptom)}`
-    : `not noticed on the ${MECHANISMS[place]}: ${symptomWords(symptom)}`;
+    : `not noticed on the ${place.words}: ${symptomWords(symptom)}`;
 
 /** "pan belt edges: frayed, or rubber dust below". */
 export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure" | "not-asked"): string =>

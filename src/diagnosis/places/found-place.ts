@@ -1,3 +1,4 @@
+import { leastSquares } from "../../domain/statistics/least-squares.ts";
 import { studentQuantile } from "../../domain/statistics/student.ts";
 import type { Seconds } from "../../domain/units.ts";
 import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
@@ -8,7 +9,7 @@ import type { PlacedPress } from "./spots.ts";
 /** Where it happened, from the presses that belong to one place. */
 export interface FoundPlace {
   readonly at: number;
-  /** 95 %. From the midpoints where there are presses enough, else from the two speeds; undefined with too few for either. */
+  /** 95 %. From two speeds, or from the midpoints with room for a lag that differs by direction; undefined with too few presses for either. */
   readonly interval: { readonly low: number; readonly high: number } | undefined;
   /** At the speed at which they say most. */
   readonly midpoints: MidPlace;
@@ -21,21 +22,55 @@ export interface FoundPlace {
   readonly play: PlayFit | undefined;
 }
 
-/** Undefined without a press each way at the same speed: one way alone cannot tell the place from the reaction. */
+/**
+ * Undefined without a press each way at the same speed: one way alone cannot tell the place from the reaction. A fixture may
+ * answer later one way than the other (weight, belts); at one speed that cannot be told from another place, so the interval
+ * leaves room for it, and two speeds tell it.
+ */
 export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefined => {
   const speeds = speedsOf(spots);
   const found = speeds.flatMap((speed) => atSpeed(spots, speed) ?? []);
   const [best] = [...found].sort((a, b) => width(a.midpoints) - width(b.midpoints));
   if (!best) return undefined;
-  const play = speeds.length > 1 ? fitPlay(spots) : undefined;
-  const fitted = play && !best.midpoints.interval ? intervalOfFit(play, spots.length) : undefined;
+  const directed = speeds.length > 1 ? fitDirected(spots) : undefined;
   return {
     ...best,
-    at: fitted && play ? play.at.value : best.midpoints.at,
-    interval: best.midpoints.interval ?? fitted,
-    play,
+    at: directed?.at ?? best.midpoints.at,
+    interval: directed?.interval ?? withRoom(best),
+    play: speeds.length > 1 ? fitPlay(spots) : undefined,
   };
 };
+
+/** At most so much later one way than the other. Judgement. */
+const LATER_ONE_WAY_S: Seconds = 0.15;
+
+/** Half of what is later one way shifts the midpoint, in proportion to the speed. */
+const withRoom = ({ midpoints: { interval }, speed }: AtSpeed): FoundPlace["interval"] => {
+  const room = (speed * LATER_ONE_WAY_S) / 2;
+  return interval && { low: interval.low - room, high: interval.high + room };
+};
+
+/**
+ * Least squares of place on 1, direction, velocity and speed: what is later one way grows with
+ * the speed, the place does not. Each divided by its speed, since people scatter in time and not in degrees.
+ */
+const fitDirected = (spots: readonly PlacedPress[]) => {
+  const fit = leastSquares(
+    spots.map(({ velocity }) =>
+      [1, Math.sign(velocity), velocity, Math.abs(velocity)].map((one) => one / Math.abs(velocity)),
+    ),
+    spots.map(({ place, velocity }) => place / Math.abs(velocity)),
+  );
+  const at = fit?.[0];
+  const spare = spots.length - DIRECTED_UNKNOWNS;
+  if (at?.error === undefined || spare < ENOUGH_SPARE) return undefined;
+  const reach = at.error * studentQuantile(0.975, spare);
+  return { at: at.value, interval: { low: at.value - reach, high: at.value + reach } };
+};
+
+const DIRECTED_UNKNOWNS = 4;
+/** With fewer presses beyond the unknowns a single late one decides. Judgement. */
+const ENOUGH_SPARE = 4;
 
 type AtSpeed = Pick<FoundPlace, "midpoints" | "mean" | "speed" | "delay">;
 
@@ -47,12 +82,6 @@ const atSpeed = (spots: readonly PlacedPress[], speed: number): AtSpeed | undefi
   const mean = meanPlace(up, down);
   const delay = delayBetween(up, down, ups[0]?.velocity ?? speed);
   return midpoints && mean && delay !== undefined ? { midpoints, mean, speed, delay } : undefined;
-};
-
-const intervalOfFit = ({ at }: PlayFit, presses: number) => {
-  if (at.error === undefined) return undefined;
-  const reach = at.error * studentQuantile(0.975, presses - 3);
-  return { low: at.value - reach, high: at.value + reach };
 };
 
 /** Every speed once, in the order of appearance; two within two percent are one. */

@@ -1,9 +1,9 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import type { Case } from "../../diagnosis/model/case.ts";
-import { caseFrom } from "../../diagnosis/model/case-from.ts";
+import { caseFrom } from "../../diagnosis/model/case.ts";
 import { FAULTS, type FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { wholeTrade } from "../../diagnosis/model/learn.ts";
 import type { InspectionAnswer } from "../../diagnosis/model/observation.ts";
-import { wholeTrade } from "../../diagnosis/model/whole-trade.ts";
 import { passedWhole, type RunBrief } from "./brief.ts";
 import { answersOf, observationsOf } from "./observations.ts";
 import type { RunView } from "./view.ts";

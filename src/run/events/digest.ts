@@ -1,7 +1,7 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
-import type { Case } from "../../diagnosis/model/case.ts";
-import { briefOf, type RunBrief } from "./brief.ts";
+import { type Case, CLEAN } from "../../diagnosis/model/case.ts";
+import { briefOf, passedWhole, type RunBrief } from "./brief.ts";
 import { casesOf, lessonOf, passedAgain } from "./cases.ts";
 import type { BodyOf, RunEvent } from "./event.ts";
 import { grouped } from "./grouped.ts";
@@ -20,8 +20,9 @@ export type ProfileOf = (profile: BodyOf<"run-opened">["profile"]) => Profile | 
 export const digestOf = (events: readonly RunEvent[], profileOf: ProfileOf): Digest | undefined => {
   const brief = briefOf(events);
   if (!brief) return undefined;
-  const known = !brief.simulated && brief.finds.length > 0;
-  return { brief, lesson: known ? lessonIn(events, profileOf) : undefined };
+  if (brief.simulated) return { brief, lesson: undefined };
+  const clean = brief.finds.length === 0 && brief.replays === undefined && passedWhole(brief);
+  return { brief, lesson: brief.finds.length > 0 ? lessonIn(events, profileOf) : clean ? CLEAN : undefined };
 };
 
 const lessonIn = (events: readonly RunEvent[], profileOf: ProfileOf): Case | undefined => {

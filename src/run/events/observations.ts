@@ -1,6 +1,6 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Known, USUAL } from "../../diagnosis/places/known.ts";
 import type { ReportedSymptom } from "./event.ts";
 import { placedIn, symptomsOfPlace } from "./placed.ts";

@@ -1,5 +1,5 @@
 import { fittedOf } from "../../data/profile/profile.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { ProfileOf } from "../events/digest.ts";
 import type { RunEvent } from "../events/event.ts";
 import { type History, historyOf, sinceKindChanged } from "../release/history.ts";

@@ -1,4 +1,4 @@
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import { comesAndGoes, seenIn } from "./clean-passes.ts";
 import { disturbedBy, isDisturbed, mendedIn } from "./disturbed.ts";
 import type { History } from "./history.ts";

@@ -25,11 +25,13 @@ export interface OpenDanger {
 /** The faults of which one must have been repaired before this inspection counts as good again: those that it tells well. */
 export const curesOf = (look: InspectionId): readonly FaultId[] =>
   FAULTS.filter(
-    ({ id, found, shows }) =>
-      (found[look] ?? 0) >= TELLS_WELL || BURNT_PARTS[look]?.includes(id) || (look === "water" && BURNT in shows),
+    ({ id, found, does }) =>
+      (found[look] ?? 0) >= TELLS_WELL ||
+      BURNT_PARTS[look]?.includes(id) ||
+      (look === "water" && does.some(({ effect }) => effect === BURNT)),
   ).map(({ id }) => id);
 const TELLS_WELL = 0.3;
-const BURNT = "fixture/smells-burnt";
+const BURNT = "scorches";
 /** What a burn mark may be of, beside what the inspection tells. Common practice, no source. */
 const BURNT_PARTS: Readonly<Partial<Record<InspectionId, readonly FaultId[]>>> = {
   "driver-marks": ["board-faulty"],

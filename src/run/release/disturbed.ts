@@ -1,6 +1,6 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";

@@ -1,4 +1,4 @@
-import { type Fitted, mechanismsOf } from "../../diagnosis/model/network.ts";
+import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { alwaysDue } from "../../domain/trade/due.ts";
 import { CLOSING, type HoldPointId, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";

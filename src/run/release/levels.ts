@@ -1,6 +1,6 @@
 import type { Every, Level } from "../../data/shop/shop.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
-import { mechanismsOf } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
+import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { inspection, inspectionsOf } from "../../domain/trade/inspections.ts";
 import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";

@@ -1,5 +1,5 @@
 import type { Level } from "../../data/shop/shop.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
 import { type Due, dueAt, FULL, reasonsAtLevel } from "./levels.ts";

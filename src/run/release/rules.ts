@@ -1,4 +1,4 @@
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import { isNameless } from "../events/no-serial.ts";
 import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
 import { dangerWords } from "./dangers.ts";

@@ -1,4 +1,4 @@
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { BodyOf } from "../events/event.ts";
 import { againstPower } from "./dangers.ts";
 import type { History, Told } from "./history.ts";

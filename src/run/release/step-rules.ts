@@ -1,5 +1,5 @@
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { type Fitted, mechanismsOf } from "../../diagnosis/model/network.ts";
+import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { MECHANISMS } from "../../domain/trade/mechanisms.ts";
 import { type Disturbed, disturbedBy, isDisturbed, mendedIn, shows } from "./disturbed.ts";

@@ -2,7 +2,7 @@ import type { Bench } from "../../data/bench/bench.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import type { Sequence, Step } from "../../data/sequence/sequence.ts";
 import type { People } from "../../data/shop/shop.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type Known, kindOf, knownOf } from "../../diagnosis/places/known.ts";

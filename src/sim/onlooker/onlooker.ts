@@ -4,12 +4,12 @@ import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { type Chance, chanceFrom, exGaussian, seedFor } from "../chance.ts";
 import type { Scene } from "../scene.ts";
+import { EXACT, falseWordFor, type Habits, wordFor } from "./habits.ts";
 import type { Named, Notice, WatchedStep } from "./notice.ts";
 import { Perception } from "./perception.ts";
 
 /** Seconds of reaction: the mean and spread of the normal part and the mean of the tail. An assumption, as are the rates. */
 const REACTION = [0.3, 0.05, 0.1] as const;
-const MISSES = 0.1;
 /** Of what one would catch with one fixture in view, this share is left for each further one. An assumption. */
 const LEFT_FOR_EACH_MORE = 0.93;
 const FALSE_PRESSES_PER_S = 0.1 / 60;
@@ -30,12 +30,14 @@ export interface Onlooker {
 }
 
 /** The same seed gives the same presses for the same scenes. */
-export const onlooker = (build: FixtureBuild, seed: number): Onlooker =>
-  new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")));
+export const onlooker = (build: FixtureBuild, seed: number, habits: Habits = EXACT): Onlooker =>
+  new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")), habits);
 
 class Person implements Onlooker {
   private readonly perception: Perception;
   private readonly chance: Chance;
+  private readonly habits: Habits;
+  private step: WatchedStep | undefined;
   private due: readonly Frame[] = [];
   private told: readonly Named[] = [];
   private frame: Frame = 0;
@@ -48,12 +50,14 @@ class Person implements Onlooker {
   private starts = new Map<FunctionId, number>();
   private caught = new Map<FunctionId, number>();
 
-  constructor(perception: Perception, chance: Chance) {
+  constructor(perception: Perception, chance: Chance, habits: Habits) {
     this.perception = perception;
     this.chance = chance;
+    this.habits = habits;
   }
 
   begin(step: WatchedStep): void {
+    this.step = step;
     this.due = [];
     this.told = [];
     this.watching = true;
@@ -79,7 +83,7 @@ class Person implements Onlooker {
   end(): Report {
     for (const notice of this.perception.end()) this.take(notice);
     this.watching = false;
-    const named = unique(this.told);
+    const named = unique([...this.told.map((one) => this.inOwnWords(one)), ...this.imagined()]);
     const doubtful = named.length > 0 && this.told.every(({ clear }) => clear < 1.5);
     return {
       symptoms: named.map(({ symptom, function: id }) => ({ symptom, function: id })),
@@ -87,8 +91,21 @@ class Person implements Onlooker {
     };
   }
 
+  private inOwnWords(told: Named): Named {
+    return { ...told, symptom: wordFor(this.habits, told.symptom, told.function, this.chance) };
+  }
+
+  private imagined(): readonly Named[] {
+    const [id] = this.step?.functions ?? [];
+    if (this.habits.falseWord === 0 || id === undefined || this.told.length > 0) return [];
+    const symptom = this.chance() < this.habits.falseWord ? falseWordFor(id, this.chance) : undefined;
+    return symptom === undefined
+      ? []
+      : [{ kind: "symptom", symptom, function: id, from: id, when: "afterwards", clear: 2 }];
+  }
+
   private take(notice: Notice): void {
-    const missed = this.chance() < missesAmong(this.together);
+    const missed = this.chance() < missesAmong(this.habits.misses, this.together);
     if (notice.kind === "there") this.start(notice.function, missed);
     else if (notice.when === "afterwards") this.recall(notice, missed);
     else if (!missed) this.tell(notice);
@@ -121,8 +138,9 @@ class Person implements Onlooker {
   }
 }
 
-/** One in ten with one fixture in view, more with several. */
-const missesAmong = (together: number): number => 1 - (1 - MISSES) * LEFT_FOR_EACH_MORE ** (together - 1);
+/** More with several fixtures in view. */
+const missesAmong = (misses: number, together: number): number =>
+  1 - (1 - misses) * LEFT_FOR_EACH_MORE ** (together - 1);
 
 const unique = (told: readonly Named[]): typeof told =>
   told.filter(

@@ -7,9 +7,11 @@ import { ELECTRONIC_FAULTS } from "./electronics.ts";
 import type { PhysicalFault } from "./fault.ts";
 import { FLAG_FAULTS } from "./flags.ts";
 import { INSERT_FAULTS } from "./inserts.ts";
+import { LATER_FAULTS } from "./later.ts";
 import { LENS_FAULTS } from "./lenses.ts";
 import { LIGHT_FAULTS } from "./light.ts";
 import { SETTING_FAULTS } from "./settings.ts";
+import { STRANGE_FAULTS } from "./strange.ts";
 import { TURNER_FAULTS } from "./turners.ts";
 import { WHEEL_FAULTS } from "./wheels.ts";
 
@@ -25,7 +27,11 @@ export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [
   ...LIGHT_FAULTS,
   ...ELECTRONIC_FAULTS,
   ...SETTING_FAULTS,
+  ...LATER_FAULTS,
 ];
+
+/** Everything that can be set, and what stands on nobody's list besides. */
+const SETTABLE: readonly PhysicalFault[] = [...PHYSICAL_FAULTS, ...STRANGE_FAULTS];
 
 export interface SetFaults {
   readonly troubles: readonly Trouble[];
@@ -39,13 +45,13 @@ export interface SetFaults {
 
 /** Sets faults by name; the seed says where and how bad, the same again for the same seed. */
 export const setFaults = (build: FixtureBuild, ids: readonly string[], seed: number): SetFaults => {
-  const known = ids.flatMap((id) => PHYSICAL_FAULTS.find((fault) => fault.id === id) ?? []);
+  const known = ids.flatMap((id) => SETTABLE.find((fault) => fault.id === id) ?? []);
   const made = known.map((fault) => ({ fault, troubles: troublesOf(fault, build, seed) }));
   return {
     troubles: made.flatMap(({ troubles }) => troubles ?? []),
     set: made.filter(({ troubles }) => troubles !== undefined).map(({ fault }) => fault),
     notApplicable: made.filter(({ troubles }) => troubles === undefined).map(({ fault }) => fault.id),
-    unknown: ids.filter((id) => !PHYSICAL_FAULTS.some((fault) => fault.id === id)),
+    unknown: ids.filter((id) => !SETTABLE.some((fault) => fault.id === id)),
   };
 };
 

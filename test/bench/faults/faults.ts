@@ -1,9 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { argv, execPath } from "node:process";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { infer } from "../../../src/diagnosis/model/infer.ts";
-import { likeliestSets } from "../../../src/diagnosis/model/joint.ts";
 import { whatNext } from "../../../src/diagnosis/model/next.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { runWith, SPOT } from "../../diagnosis/model/spot.ts";
@@ -107,7 +105,6 @@ const weakQuestion = (present: number): Question => {
 
 function wholeRun(): readonly Row[] {
   const run = runWith({ "sweep Iris": ["grinds", "jerks"], "snap Pan": ["swings-on"], "sweep Zoom": ["stalls"] });
-  const { network, evidence } = evidenceFrom(SPOT, run, []);
   return [
     row(
       "rank a spot's run of 28 steps, with reasons",
@@ -118,11 +115,6 @@ function wholeRun(): readonly Row[] {
       "what to do next, all tests and looks",
       "ms",
       median(9, () => whatNext(SPOT, run)),
-    ),
-    row(
-      "the five likeliest sets of faults",
-      "ms",
-      median(9, () => likeliestSets(network, evidence, 5)),
     ),
   ];
 }

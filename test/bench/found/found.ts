@@ -42,6 +42,7 @@ const foundBy = async (profile: string, sequence: string): Promise<readonly Row[
       set: [fault],
       seed: SEED,
       drawFrom: "all",
+      copy: "drawn",
       run: "found",
     });
     if (!sheet.ok) throw new Error(`${fault} could not be set`);

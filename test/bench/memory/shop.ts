@@ -1,6 +1,8 @@
 import { jobFor } from "../../../src/app/fixture/job.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { FAULTS, type KnownFault } from "../../../src/diagnosis/model/knowledge/faults.ts";
+import { marginals } from "../../../src/diagnosis/model/layers.ts";
+import { networkFor } from "../../../src/diagnosis/model/network.ts";
 import { type SymptomId, symptomsOf } from "../../../src/domain/trade/symptoms.ts";
 import { type BodyOf, EVENT_VERSION, type EventBody, type RunEvent } from "../../../src/run/events/event.ts";
 import { must, shippedBench, shippedProfile, shippedSequence, shippedText } from "../../kit/shipped.ts";
@@ -83,8 +85,10 @@ const stepBodies = (
   ];
 };
 
-function ownSymptom({ mechanism, shows }: KnownFault): SymptomId | undefined {
-  return symptomsOf(mechanism).find((id) => shows[id] !== undefined);
+function ownSymptom({ id, mechanism }: KnownFault): SymptomId | undefined {
+  const fault = networkFor(FITTED).faults.find((one) => one.id === id);
+  const links = fault && marginals(fault);
+  return symptomsOf(mechanism).find((symptom) => (links?.get(`${mechanism}/${symptom}`) ?? 0) > 0.1);
 }
 
 const judged = (

@@ -76,7 +76,11 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
       kind === "sequences" ? { file: "placing.yaml", text: SEQUENCE } : shelf.read(kind, name),
   };
   if (!loadMaterial(placing, names).ok) throw new Error("the sweeps are misspelt");
-  const made = simulatedJob(placing, { names, address: 1, set: [fault], seed, drawFrom: "all" }, "attended");
+  const made = simulatedJob(
+    placing,
+    { names, address: 1, set: [fault], seed, drawFrom: "all", copy: "drawn" },
+    "attended",
+  );
   // Needs a function that this fixture lacks.
   if (!made.ok) return { before: [], after: [] };
   const { bench, job, material } = made.value;

@@ -46,7 +46,7 @@ const shortest = async (measure: () => Promise<number>): Promise<number> => {
 
 const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> => {
   const names = { profile: "spot-16bit", sequence: "check-in", bench: "bench" };
-  const order = { names, address: 1, set: [fault], seed: 7, drawFrom: "all" } as const;
+  const order = { names, address: 1, set: [fault], seed: 7, drawFrom: "all", copy: "drawn" } as const;
   const made = simulatedJob(fileShelf(), order, "attended");
   if (!made.ok) throw new Error(`${fault} cannot be set`);
   const { job, bench } = made.value;

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { knownFault } from "../../../src/diagnosis/model/knowledge/faults.ts";
+import { marginals } from "../../../src/diagnosis/model/layers.ts";
+import { networkFor } from "../../../src/diagnosis/model/network.ts";
 import type { InspectionAnswer } from "../../../src/diagnosis/model/observation.ts";
 import { type RankedFault, rank } from "../../../src/diagnosis/model/rank.ts";
 import type { InspectionId } from "../../../src/domain/trade/inspections.ts";
@@ -14,6 +16,8 @@ const suspects = (seen: Parameters<typeof runWith>[0], answers: Parameters<typeo
 const names = (...args: Parameters<typeof suspects>) => suspects(...args).map(({ id }) => id);
 const chance = (id: string, ...args: Parameters<typeof suspects>) =>
   suspects(...args).find((one) => one.id === id)!.probability;
+
+const shownBy = (id: string) => marginals(networkFor(SPOT).faults.find((fault) => fault.id === id)!);
 
 describe("iris", () => {
   test("an iris that scrapes: a bent leaf comes first, and the iris is replaced", () => {
@@ -85,7 +89,7 @@ describe("flags", () => {
       "power-up fixture": ["error-shown"],
     });
     expect(complaining).toBeLessThan(quiet);
-    expect(knownFault("flag-filings").shows).not.toHaveProperty("fixture/error-shown");
+    expect([...shownBy("flag-filings").keys()]).not.toContain("fixture/error-shown");
   });
 });
 
@@ -108,8 +112,8 @@ describe("plugs, power, heat, grime", () => {
 
   test("a fan that does not turn freely: heat", () => {
     expect(names({}, { "fans-by-finger": "bad" })[0]).toBe("fan-tired");
-    expect(Object.keys(knownFault("fan-tired").shows)).toContain("cuts-out");
-    expect(Object.keys(knownFault("fan-dead").shows)).toEqual(expect.arrayContaining(["cuts-out", "dim"]));
+    expect([...shownBy("fan-tired").keys()]).toContain("fixture/cuts-out");
+    expect([...shownBy("fan-dead").keys()]).toEqual(expect.arrayContaining(["fixture/cuts-out", "fixture/dim"]));
   });
 
   test("dirt on the optics dulls and tints every state, not one function", () => {

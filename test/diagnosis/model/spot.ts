@@ -1,5 +1,5 @@
-import type { Fitted } from "../../../src/diagnosis/model/network.ts";
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
+import type { Fitted } from "../../../src/diagnosis/model/places.ts";
 import { FUNCTIONS, type FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { RoutineId } from "../../../src/domain/trade/routines.ts";
 import type { SymptomId } from "../../../src/domain/trade/symptoms.ts";

@@ -53,7 +53,7 @@ test.each([
 test("a settled place in words and as a strip", () => {
   const found = assess(watched([FULL], place90, KEEN))!;
   expect(sayAssessment("Pan", found)).toEqual([
-    "both ways, a quarter turn from mid-travel towards the high end (92 degrees), give or take 4 degrees; DMX 43888 of 65535",
+    "both ways, a quarter turn from mid-travel towards the high end (92 degrees), give or take 8 degrees; DMX 43888 of 65535",
   ]);
   expect(rowsOf(found, 60)).toEqual([
     "                                       23                   ",

@@ -1,7 +1,7 @@
 import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import type { Case } from "../../../src/diagnosis/model/case.ts";
-import { caseFrom } from "../../../src/diagnosis/model/case-from.ts";
+import { caseFrom } from "../../../src/diagnosis/model/case.ts";
 import type { RunEvent } from "../../../src/run/events/event.ts";
 import { answersOf, observationsOf } from "../../../src/run/events/observations.ts";
 import { type RunView, viewOf } from "../../../src/run/events/view.ts";

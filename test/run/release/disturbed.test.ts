@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { FAULT_IDS, type FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
-import { mechanismsOf } from "../../../src/diagnosis/model/network.ts";
+import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { disturbedBy, isDisturbed, shows } from "../../../src/run/release/disturbed.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../../kit/shipped.ts";

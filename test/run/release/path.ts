@@ -1,4 +1,4 @@
-import { mechanismsOf } from "../../../src/diagnosis/model/network.ts";
+import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
 import { alwaysDue, blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";

@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, SELDOM } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with fans and cooling: heat, and what heat does to the rest. */
 export const COOLING = {
@@ -8,14 +9,7 @@ export const COOLING = {
       title: "filter or heat sink clogged",
       prior: 0.05,
       when: "warm",
-      shows: {
-        "cuts-out": 0.5,
-        dim: 0.25,
-        whines: 0.05,
-        "fixture/fan-loud": 0.35,
-        "fixture/light-out": 0.15,
-        "fixture/error-shown": 0.1,
-      },
+      does: [does("heat-kept", NEARLY_ALWAYS, "no air, no cooling")],
       found: { "dust-filters": 0.95 },
       cover: "head",
       module: "fans and cooling",
@@ -30,7 +24,10 @@ export const COOLING = {
       title: "fan bearing tired",
       prior: 0.03,
       when: "always",
-      shows: { whines: 0.3, ticks: 0.3, "cuts-out": 0.12, rattles: 0.1, "fixture/fan-loud": 0.6 },
+      does: [
+        does("fan-rough", NEARLY_ALWAYS, "a worn bearing is heard"),
+        does("heat-kept", SELDOM, "it moves less air"),
+      ],
       found: { "fans-by-finger": 0.85, "base-fans": 0.4, "yoke-fans": 0.4 },
       cover: "head",
       module: "fans and cooling",
@@ -45,7 +42,7 @@ export const COOLING = {
       title: "fan dead or its lead broken",
       prior: 0.012,
       when: "always",
-      shows: { "fan-still": 0.7, "cuts-out": 0.4, dim: 0.15, "fixture/error-shown": 0.4, "fixture/light-out": 0.15 },
+      does: [does("fan-stands", NEARLY_ALWAYS, "that is what it is"), does("heat-kept", MOSTLY, "no air, no cooling")],
       found: { "fan-leads": 0.6, "fans-by-finger": 0.4 },
       cover: "head",
       module: "fans and cooling",
@@ -60,13 +57,10 @@ export const COOLING = {
       title: "thermal sensor loose or broken",
       prior: 0.005,
       when: "always",
-      shows: {
-        "cuts-out": 0.5,
-        dim: 0.15,
-        "fixture/fan-loud": 0.35,
-        "fixture/error-shown": 0.4,
-        "fixture/light-out": 0.25,
-      },
+      does: [
+        does("heat-kept", NEARLY_ALWAYS, "the electronics believe it is hot"),
+        does("fan-rough", SELDOM, "fans run at full speed for nothing"),
+      ],
       found: { "thermal-sensor": 0.85 },
       cover: "head",
       module: "fans and cooling",

@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with dimmer and shutter blades. */
 export const DIMMER_SHUTTER = {
@@ -6,25 +7,13 @@ export const DIMMER_SHUTTER = {
   faults: {
     "shutter-drags": {
       title: "shutter or dimmer blade sticks",
-      prior: 0.015,
+      prior: 0.02,
       when: "always",
-      shows: {
-        "uneven-strobe": 0.5,
-        stalls: 0.4,
-        jerks: 0.35,
-        slow: 0.35,
-        "leaks-light": 0.4,
-        "dimmer-steps": 0.3,
-        "half-in": 0.25,
-        "hangs-closed": 0.2,
-        "no-move": 0.2,
-        "stops-short": 0.2,
-        trembles: 0.05,
-        grinds: 0.15,
-        "one-way-only": 0.25,
-        "at-one-place": 0.25,
-        "near-an-end": 0.2,
-      },
+      does: [
+        does("drag", NEARLY_ALWAYS, "a gummed pivot runs hard"),
+        does("sticks-shut", SOMETIMES, "blades stick where they overlap"),
+        does("bind-at-an-end", OFTEN, "it does not get quite shut or open"),
+      ],
       found: { "shutter-by-hand": 0.85 },
       cover: "head",
       module: "dimmer and shutter",
@@ -39,18 +28,11 @@ export const DIMMER_SHUTTER = {
       title: "shutter or dimmer blade warped by heat",
       prior: 0.01,
       when: "always",
-      shows: {
-        "leaks-light": 0.5,
-        grinds: 0.4,
-        stalls: 0.25,
-        "half-in": 0.2,
-        "uneven-strobe": 0.15,
-        "hangs-closed": 0.2,
-        "dimmer-steps": 0.15,
-        jerks: 0.15,
-        "at-one-place": 0.35,
-        "near-an-end": 0.25,
-      },
+      does: [
+        does("out-of-shape", NEARLY_ALWAYS, "warped is out of shape"),
+        does("rub-at-a-place", MOSTLY, "where it stands out it touches"),
+        does("sticks-shut", SELDOM, "warped blades hook on each other"),
+      ],
       found: { "shutter-flat": 0.9, "shutter-by-hand": 0.35 },
       cover: "head",
       module: "dimmer and shutter",
@@ -65,15 +47,10 @@ export const DIMMER_SHUTTER = {
       title: "bumper gone or shaft screw of the shutter slack",
       prior: 0.008,
       when: "always",
-      shows: {
-        rattles: 0.45,
-        "moved-after": 0.35,
-        "wrong-place": 0.35,
-        "uneven-strobe": 0.3,
-        "leaks-light": 0.2,
-        "half-in": 0.15,
-        "no-move": 0.08,
-      },
+      does: [
+        does("no-bumper", MOSTLY, "without a bumper it strikes"),
+        does("slip", OFTEN, "a slack screw does not hold the shaft"),
+      ],
       found: { "shutter-bumper": 0.9 },
       cover: "head",
       module: "dimmer and shutter",

@@ -1,22 +1,22 @@
 import type { CoverId } from "../../../domain/trade/covers.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { MechanismId } from "../../../domain/trade/mechanisms.ts";
-import type { SymptomId } from "../../../domain/trade/symptoms.ts";
 import type { Probability } from "../../../domain/units.ts";
+import type { EffectId } from "./effects.ts";
 
 /**
- * What a fault is called, how common it is, how it shows, and how it is mended. A key that is no symptom, mechanism or
- * inspection of the trade's lists does not compile.
+ * What a fault is called, how common it is, what it does to the fixture, and how it is mended. A key that is no effect,
+ * mechanism or inspection of the trade's lists does not compile.
  */
 export interface FaultEntry {
   readonly title: string;
   /** How often a fixture that comes back has it. */
   readonly prior: Probability;
   readonly when: Condition;
-  /** How often it brings the symptom about in a thorough test. */
-  readonly shows: Readonly<Partial<Record<SymptomKey, Probability>>>;
+  /** Each for itself, happens or not. */
+  readonly does: readonly FaultEffect[];
   /** How often the look by hand tells it. */
-  readonly found: Readonly<Partial<Record<InspectionId, Probability>>>;
+  readonly found: Found;
   readonly cover: CoverId;
   readonly module: string;
   readonly part: string;
@@ -29,22 +29,51 @@ export interface FaultEntry {
   readonly danger: Danger;
 }
 
+export type Found = Readonly<Partial<Record<InspectionId, Probability>>>;
+
+/** An effect of a fault: how often the fault has it strongly enough to be noticed, and why. */
+export interface FaultEffect {
+  readonly effect: EffectId;
+  readonly on: Reach;
+  readonly often: Probability;
+  readonly because: string;
+}
+
+/**
+ * `here`: on the fault's own mechanism, and where that has several copies (three flags, four blades) on one of them;
+ * `fixture`: on the fixture as a whole; `one`: on one moving mechanism, nobody knows which; `each`: on every moving
+ * mechanism, each for itself; `ring`: on the ring that turns all framing blades; `board`: on what hangs on one plug: a motor, a board or the whole head; or on one mechanism.
+ */
+export type Reach = "ring" | "here" | "fixture" | "one" | "each" | "board" | MechanismId;
+
+export const does = (effect: EffectId, often: Probability, because: string, on: Reach = "here"): FaultEffect => ({
+  effect,
+  on,
+  often,
+  because,
+});
+
 /** When a fault shows: the rest of the time it shows seldom. */
 export type Condition = "always" | "warm" | "cold" | "shaken" | "hung" | "now-and-then";
 
 /** Out of service: never signed back without its repair, whatever else passes. */
 export type Danger = "none" | "out of service";
 
-/**
- * Where a symptom shows: bare on the fault's own mechanism; with a place elsewhere; `any` on each moving mechanism alike;
- * `one` on a single one of them, nobody knows which.
- */
-export type SymptomKey = SymptomId | `${MechanismId | "fixture" | "any" | "one"}/${SymptomId}`;
-
 /** All that is known of one mechanism, and where the numbers come from: a published source, or judgement. */
-export interface Knowledge {
+export interface Knowledge<Id extends string = string> {
   readonly origin: string;
-  readonly faults: Readonly<Record<string, FaultEntry>>;
+  readonly faults: Readonly<Record<Id, FaultEntry>>;
 }
 
 export const STARTER = "starter value, judgement";
+
+/** The faults of one of several like mechanisms, each id with its name in front. */
+export const named = <Name extends string, Id extends string>(
+  name: Name,
+  faults: Readonly<Record<Id, FaultEntry>>,
+): Readonly<Record<`${Name}-${Id}`, FaultEntry>> =>
+  // Object.entries forgets which keys there were.
+  Object.fromEntries(Object.entries<FaultEntry>(faults).map(([id, fault]) => [`${name}-${id}`, fault])) as Record<
+    `${Name}-${Id}`,
+    FaultEntry
+  >;

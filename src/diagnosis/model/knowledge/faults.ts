@@ -1,26 +1,21 @@
 import { MECHANISM_IDS, type MechanismId } from "../../../domain/trade/mechanisms.ts";
+import { PAN_DRIVE, TILT_DRIVE } from "./axis.ts";
 import { CHASSIS } from "./chassis.ts";
 import { COLOUR_FLAGS } from "./colour-flags.ts";
-import { COLOUR_WHEEL } from "./colour-wheel.ts";
 import { CONTROL } from "./control.ts";
 import { COOLING } from "./cooling.ts";
 import { DIMMER_SHUTTER } from "./dimmer-shutter.ts";
-import { EFFECT_WHEEL } from "./effect-wheel.ts";
 import type { FaultEntry, Knowledge } from "./entry.ts";
-import { FIXED_GOBO_WHEEL } from "./fixed-gobo-wheel.ts";
-import { FOCUS } from "./focus.ts";
 import { FRAMING_BLADES } from "./framing-blades.ts";
 import { FROST } from "./frost.ts";
 import { IRIS } from "./iris.ts";
+import { FOCUS, ZOOM } from "./lenses.ts";
 import { LIGHT_ENGINE } from "./light-engine.ts";
 import { OPTICS } from "./optics.ts";
-import { PAN_DRIVE } from "./pan-drive.ts";
 import { POWER_SUPPLY } from "./power-supply.ts";
 import { PRISM } from "./prism.ts";
-import { ROTATING_GOBO_WHEEL } from "./rotating-gobo-wheel.ts";
-import { TILT_DRIVE } from "./tilt-drive.ts";
+import { COLOUR_WHEEL, EFFECT_WHEEL, FIXED_GOBO_WHEEL, ROTATING_GOBO_WHEEL } from "./wheels.ts";
 import { YOKE_LOOM } from "./yoke-loom.ts";
-import { ZOOM } from "./zoom.ts";
 
 /** Everything that is known, by mechanism. */
 const KNOWLEDGE = {
@@ -74,3 +69,9 @@ export function knownFault(id: FaultId): KnownFault {
 }
 
 export const FAULT_IDS: readonly FaultId[] = FAULTS.map(({ id }) => id);
+
+const ONE_OF_MANY: ReadonlySet<string> = new Set(
+  FAULTS.filter(({ does }) => does.some(({ on }) => on === "one" || on === "board")).map(({ id }) => id),
+);
+/** Strikes some part or other, nobody knows beforehand which. */
+export const isOneOfMany = (fault: string): boolean => ONE_OF_MANY.has(fault);

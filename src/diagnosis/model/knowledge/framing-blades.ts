@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, OFTEN, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with framing blades. */
 export const FRAMING_BLADES = {
@@ -8,16 +9,10 @@ export const FRAMING_BLADES = {
       title: "framing blade bent or burnt",
       prior: 0.012,
       when: "always",
-      shows: {
-        crooked: 0.6,
-        grinds: 0.4,
-        stalls: 0.25,
-        "half-in": 0.2,
-        jerks: 0.2,
-        "stops-short": 0.15,
-        rattles: 0.1,
-        "at-one-place": 0.45,
-      },
+      does: [
+        does("out-of-shape", NEARLY_ALWAYS, "a bent blade shows in the edge"),
+        does("rub-at-a-place", MOSTLY, "it touches its neighbour"),
+      ],
       found: { "blades-flat": 0.9, "blades-by-hand": 0.4 },
       cover: "head",
       module: "framing blades",
@@ -32,18 +27,10 @@ export const FRAMING_BLADES = {
       title: "framing blade drags or catches",
       prior: 0.012,
       when: "always",
-      shows: {
-        stalls: 0.5,
-        jerks: 0.4,
-        slow: 0.35,
-        "half-in": 0.35,
-        "stops-short": 0.3,
-        grinds: 0.2,
-        "no-move": 0.15,
-        trembles: 0.05,
-        "at-one-place": 0.3,
-        "one-way-only": 0.2,
-      },
+      does: [
+        does("drag", NEARLY_ALWAYS, "dirt in the guide holds it all the way"),
+        does("bind-at-an-end", SOMETIMES, "guides are dirtiest at their ends"),
+      ],
       found: { "blades-by-hand": 0.85 },
       cover: "head",
       module: "framing blades",
@@ -58,15 +45,10 @@ export const FRAMING_BLADES = {
       title: "framing blade slips in its drive",
       prior: 0.008,
       when: "always",
-      shows: {
-        "slips-back": 0.6,
-        "moved-after": 0.35,
-        "wrong-place": 0.35,
-        crooked: 0.25,
-        "half-in": 0.2,
-        rattles: 0.2,
-        "no-move": 0.1,
-      },
+      does: [
+        does("slip", MOSTLY, "the drive turns and the blade does not"),
+        does("weight-wins", OFTEN, "slack, it follows its weight"),
+      ],
       found: { "blades-by-hand": 0.6 },
       cover: "head",
       module: "framing blades",
@@ -81,17 +63,12 @@ export const FRAMING_BLADES = {
       title: "blade assembly turns hard or catches a wire",
       prior: 0.006,
       when: "always",
-      shows: {
-        stalls: 0.35,
-        jerks: 0.35,
-        slow: 0.3,
-        "stops-short": 0.35,
-        grinds: 0.25,
-        "wrong-place": 0.2,
-        "no-move": 0.1,
-        "near-an-end": 0.35,
-        "at-one-place": 0.25,
-      },
+      does: [
+        does("drag", OFTEN, "dirt in the ring holds it", "ring"),
+        does("bind-at-an-end", MOSTLY, "a caught wire stops it before the end", "ring"),
+        does("pulled-one-way", SOMETIMES, "a caught wire pulls back", "ring"),
+        does("rub-at-a-place", SOMETIMES, "a wire catches at one place", "ring"),
+      ],
       found: { "blades-turn": 0.9 },
       cover: "head",
       module: "framing blades",

@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with a frost. */
 export const FROST = {
@@ -8,17 +9,11 @@ export const FROST = {
       title: "frost warped by heat",
       prior: 0.012,
       when: "always",
-      shows: {
-        grinds: 0.4,
-        "half-in": 0.35,
-        stalls: 0.3,
-        shadow: 0.25,
-        jerks: 0.2,
-        "stops-short": 0.2,
-        rattles: 0.1,
-        "at-one-place": 0.4,
-        "near-an-end": 0.25,
-      },
+      does: [
+        does("out-of-shape", NEARLY_ALWAYS, "warped is out of shape"),
+        does("rub-at-a-place", MOSTLY, "where it stands out it touches"),
+        does("bind-at-an-end", SELDOM, "it does not fit its place any more"),
+      ],
       found: { "frost-flat": 0.9, "frost-by-hand": 0.4 },
       cover: "head",
       module: "frost",
@@ -33,19 +28,10 @@ export const FROST = {
       title: "frost arm fouled or dragging",
       prior: 0.01,
       when: "always",
-      shows: {
-        stalls: 0.45,
-        slow: 0.4,
-        "half-in": 0.4,
-        jerks: 0.4,
-        "no-move": 0.15,
-        "stops-short": 0.25,
-        grinds: 0.15,
-        trembles: 0.05,
-        "one-way-only": 0.25,
-        "at-one-place": 0.25,
-        "near-an-end": 0.2,
-      },
+      does: [
+        does("drag", NEARLY_ALWAYS, "a gummed arm runs hard"),
+        does("bind-at-an-end", SOMETIMES, "it does not get the last bit in or out"),
+      ],
       found: { "frost-by-hand": 0.85 },
       cover: "head",
       module: "frost",
@@ -60,14 +46,10 @@ export const FROST = {
       title: "frost arm slack on its shaft",
       prior: 0.006,
       when: "always",
-      shows: {
-        "slips-back": 0.45,
-        "tilt-matters": 0.4,
-        "half-in": 0.35,
-        "moved-after": 0.35,
-        "wrong-place": 0.3,
-        rattles: 0.2,
-      },
+      does: [
+        does("slip", MOSTLY, "the screw does not hold the shaft"),
+        does("weight-wins", OFTEN, "slack, it follows its weight"),
+      ],
       found: { "frost-arm": 0.9 },
       cover: "head",
       module: "frost",

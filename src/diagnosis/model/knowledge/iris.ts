@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with an iris; common practice: a bent leaf means a new iris. */
 export const IRIS = {
@@ -8,17 +9,11 @@ export const IRIS = {
       title: "iris leaf bent",
       prior: 0.02,
       when: "always",
-      shows: {
-        grinds: 0.65,
-        "not-round": 0.5,
-        jerks: 0.3,
-        stalls: 0.25,
-        "hangs-closed": 0.15,
-        "leaks-light": 0.1,
-        rattles: 0.1,
-        trembles: 0.05,
-        "at-one-place": 0.45,
-      },
+      does: [
+        does("rub-at-a-place", NEARLY_ALWAYS, "a bent leaf scrapes the others"),
+        does("out-of-shape", MOSTLY, "a bent leaf shows in the opening"),
+        does("sticks-shut", SELDOM, "bent leaves hook on each other"),
+      ],
       found: { "iris-leaves": 0.8, "iris-by-hand": 0.7 },
       cover: "head",
       module: "iris",
@@ -33,18 +28,11 @@ export const IRIS = {
       title: "iris leaves burnt or dry",
       prior: 0.012,
       when: "always",
-      shows: {
-        "hangs-closed": 0.55,
-        stalls: 0.45,
-        slow: 0.35,
-        jerks: 0.35,
-        "stops-short": 0.25,
-        grinds: 0.25,
-        "no-move": 0.15,
-        trembles: 0.05,
-        "near-an-end": 0.4,
-        "one-way-only": 0.25,
-      },
+      does: [
+        does("drag", MOSTLY, "burnt leaves run hard"),
+        does("sticks-shut", MOSTLY, "burnt leaves stick where they overlap most"),
+        does("rub-at-a-place", SELDOM, "a blistered leaf is felt at one place"),
+      ],
       found: { "iris-leaves": 0.55, "iris-by-hand": 0.45 },
       cover: "head",
       module: "iris",
@@ -59,17 +47,11 @@ export const IRIS = {
       title: "iris lever slack at its motor",
       prior: 0.008,
       when: "always",
-      shows: {
-        "stops-short": 0.4,
-        "moved-after": 0.35,
-        "wrong-place": 0.35,
-        creeps: 0.3,
-        rattles: 0.2,
-        "no-move": 0.2,
-        "slips-back": 0.25,
-        "hangs-closed": 0.1,
-        "near-an-end": 0.3,
-      },
+      does: [
+        does("slip", MOSTLY, "the lever turns on the shaft"),
+        does("play", OFTEN, "a slack lever is play"),
+        does("bind-at-an-end", SELDOM, "its reach no longer covers the travel"),
+      ],
       found: { "iris-lever": 0.85 },
       cover: "head",
       module: "iris",

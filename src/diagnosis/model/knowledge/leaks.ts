@@ -23,7 +23,6 @@ const MATTERS_OF_TASTE: ReadonlySet<SymptomId> = new Set([
   "fan-loud",
   "knocks",
   "swings-on",
-  "several-at-once",
   "something-else-moved",
 ]);
 

@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with the lamp or emitters and what drives them. */
 export const LIGHT_ENGINE = {
@@ -8,16 +9,13 @@ export const LIGHT_ENGINE = {
       title: "lamp worn out or emitters aged",
       prior: 0.05,
       when: "always",
-      shows: {
-        dim: 0.6,
-        tinted: 0.3,
-        flickers: 0.3,
-        "slow-strike": 0.3,
-        "no-strike": 0.15,
-        "cuts-out": 0.08,
-        shadow: 0.08,
-        "fixture/light-out": 0.1,
-      },
+      does: [
+        does("light-weak", NEARLY_ALWAYS, "an old source gives less"),
+        does("light-tinted", SOMETIMES, "and of another colour"),
+        does("light-unsteady", SOMETIMES, "the arc wanders"),
+        does("strikes-hard", SOMETIMES, "it asks more to strike"),
+        does("light-lost", SELDOM, "near its end it drops out"),
+      ],
       found: { "menu-hours": 0.75, lamp: 0.6 },
       cover: "head",
       module: "light engine",
@@ -32,7 +30,10 @@ export const LIGHT_ENGINE = {
       title: "lamp or its mirror out of line",
       prior: 0.01,
       when: "always",
-      shows: { shadow: 0.5, dim: 0.35, tinted: 0.08 },
+      does: [
+        does("field-uneven", MOSTLY, "the hot spot is off the middle"),
+        does("light-weak", OFTEN, "light misses the optics"),
+      ],
       found: { lamp: 0.5 },
       cover: "head",
       module: "light engine",
@@ -47,7 +48,7 @@ export const LIGHT_ENGINE = {
       title: "one string of emitters dead",
       prior: 0.012,
       when: "always",
-      shows: { "colour-dead": 0.75, dim: 0.3, "wrong-shade": 0.35, tinted: 0.3, shadow: 0.15 },
+      does: [does("emitter-out", NEARLY_ALWAYS, "a dark string is what it is")],
       found: { lamp: 0.4, "lamp-contacts": 0.2 },
       cover: "head",
       module: "light engine",
@@ -62,17 +63,13 @@ export const LIGHT_ENGINE = {
       title: "ballast, ignitor or emitter driver failing",
       prior: 0.02,
       when: "always",
-      shows: {
-        "no-strike": 0.35,
-        "slow-strike": 0.45,
-        flickers: 0.4,
-        "cuts-out": 0.25,
-        "colour-dead": 0.2,
-        dim: 0.15,
-        "dimmer-steps": 0.3,
-        "dimmer-shutter/dimmer-steps": 0.3,
-        "fixture/light-out": 0.3,
-      },
+      does: [
+        does("strikes-hard", OFTEN, "a weak ignitor"),
+        does("light-unsteady", OFTEN, "a driver near its limit"),
+        does("light-lost", SOMETIMES, "it gives up"),
+        does("emitter-out", SELDOM, "one channel of it"),
+        does("light-weak", SELDOM, "less current, less light"),
+      ],
       found: { "driver-swap": 0.9 },
       cover: "base",
       module: "light engine",
@@ -87,14 +84,13 @@ export const LIGHT_ENGINE = {
       title: "contact or lead of the light source scorched or loose",
       prior: 0.012,
       when: "shaken",
-      shows: {
-        flickers: 0.5,
-        "no-strike": 0.2,
-        "slow-strike": 0.15,
-        "colour-dead": 0.15,
-        "fixture/light-out": 0.4,
-        "fixture/smells-burnt": 0.2,
-      },
+      does: [
+        does("light-unsteady", MOSTLY, "a bad contact is unsteady"),
+        does("light-lost", OFTEN, "and opens"),
+        does("scorches", SOMETIMES, "it carries the current of the lamp"),
+        does("strikes-hard", SOMETIMES, "it does not carry the strike"),
+        does("emitter-out", SELDOM, "one lead of several"),
+      ],
       found: { "lamp-contacts": 0.9 },
       cover: "head",
       module: "light engine",

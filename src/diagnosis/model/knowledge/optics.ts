@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { MOSTLY, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with glass: grime tints and dulls every state at once, not one function. */
 export const OPTICS = {
@@ -8,7 +9,11 @@ export const OPTICS = {
       title: "grime on the lenses",
       prior: 0.09,
       when: "always",
-      shows: { dim: 0.45, veil: 0.45, tinted: 0.3, shadow: 0.08, "colour-flags/patchy": 0.08, "focus/not-sharp": 0.08 },
+      does: [
+        does("light-weak", OFTEN, "grime takes light"),
+        does("scatter", MOSTLY, "and scatters it"),
+        does("light-tinted", SOMETIMES, "grime is brown"),
+      ],
       found: { "front-lens": 0.6, "inner-lenses": 0.75 },
       cover: "head",
       module: "optics",
@@ -23,7 +28,11 @@ export const OPTICS = {
       title: "grime on the light pipe or condenser",
       prior: 0.04,
       when: "always",
-      shows: { dim: 0.5, tinted: 0.4, shadow: 0.2, veil: 0.05 },
+      does: [
+        does("light-weak", MOSTLY, "grime takes light"),
+        does("light-tinted", OFTEN, "baked on, it is brown"),
+        does("field-uneven", SOMETIMES, "patches are projected"),
+      ],
       found: { "light-pipe": 0.9 },
       cover: "head",
       module: "optics",
@@ -38,7 +47,11 @@ export const OPTICS = {
       title: "lens chipped or cracked",
       prior: 0.008,
       when: "always",
-      shows: { shadow: 0.45, veil: 0.2, "focus/not-sharp": 0.15 },
+      does: [
+        does("field-uneven", MOSTLY, "a chip is seen in the field"),
+        does("scatter", SOMETIMES, "its edge scatters"),
+        does("soft-picture", SELDOM, "a crack shifts the lens"),
+      ],
       found: { "lens-seats": 0.7, "front-lens": 0.4 },
       cover: "head",
       module: "optics",
@@ -53,17 +66,11 @@ export const OPTICS = {
       title: "inner lens loose in its seat",
       prior: 0.008,
       when: "always",
-      shows: {
-        "not-sharp": 0.3,
-        rattles: 0.3,
-        shadow: 0.05,
-        "focus/not-sharp": 0.5,
-        "zoom/not-sharp": 0.2,
-        "focus/rattles": 0.2,
-        "zoom/rattles": 0.2,
-        "focus/moved-after": 0.1,
-        "focus/tilt-matters": 0.2,
-      },
+      does: [
+        does("soft-picture", MOSTLY, "a lens askew makes nothing sharp"),
+        does("parts-loose", OFTEN, "a loose lens rattles"),
+        does("weight-wins", SELDOM, "it tips as the head tilts", "focus"),
+      ],
       found: { "lens-seats": 0.8 },
       cover: "head",
       module: "optics",

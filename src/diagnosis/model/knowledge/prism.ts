@@ -1,4 +1,5 @@
-import { type Knowledge, STARTER } from "./entry.ts";
+import { NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
+import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with a prism: its arm, its spring, its bearing, its glass. */
 export const PRISM = {
@@ -8,20 +9,10 @@ export const PRISM = {
       title: "prism arm drags",
       prior: 0.012,
       when: "always",
-      shows: {
-        "half-in": 0.5,
-        slow: 0.45,
-        stalls: 0.4,
-        jerks: 0.3,
-        grinds: 0.25,
-        "no-move": 0.15,
-        "stops-short": 0.3,
-        trembles: 0.05,
-        "wrong-place": 0.15,
-        "one-way-only": 0.3,
-        "near-an-end": 0.25,
-        "at-one-place": 0.2,
-      },
+      does: [
+        does("drag", NEARLY_ALWAYS, "a gummed or bent arm runs hard"),
+        does("bind-at-an-end", OFTEN, "it does not get the last bit in or out"),
+      ],
       found: { "prism-by-hand": 0.85 },
       cover: "head",
       module: "prism",
@@ -36,14 +27,10 @@ export const PRISM = {
       title: "spring or stop of the prism arm tired",
       prior: 0.008,
       when: "always",
-      shows: {
-        "slips-back": 0.45,
-        "tilt-matters": 0.45,
-        "half-in": 0.35,
-        "moved-after": 0.25,
-        rattles: 0.25,
-        "wrong-place": 0.2,
-      },
+      does: [
+        does("weight-wins", NEARLY_ALWAYS, "nothing holds it against its weight"),
+        does("play", SOMETIMES, "a worn stop leaves play"),
+      ],
       found: { "prism-spring": 0.85 },
       cover: "head",
       module: "prism",
@@ -58,18 +45,10 @@ export const PRISM = {
       title: "prism bearing rough",
       prior: 0.012,
       when: "always",
-      shows: {
-        ticks: 0.5,
-        "uneven-turning": 0.45,
-        grinds: 0.3,
-        wobbles: 0.3,
-        whines: 0.25,
-        "misses-angle": 0.2,
-        slow: 0.15,
-        stalls: 0.15,
-        jerks: 0.15,
-        "at-one-place": 0.4,
-      },
+      does: [
+        does("turns-rough", NEARLY_ALWAYS, "a rough bearing is what it is"),
+        does("item-loose", SELDOM, "a worn bearing lets the glass tip"),
+      ],
       found: { "prism-bearing": 0.85 },
       cover: "head",
       module: "prism",
@@ -84,7 +63,10 @@ export const PRISM = {
       title: "prism chipped or loose in its seat",
       prior: 0.005,
       when: "always",
-      shows: { shadow: 0.4, rattles: 0.3, ticks: 0.25, wobbles: 0.25, "misses-angle": 0.15 },
+      does: [
+        does("item-loose", OFTEN, "glass out of its seat"),
+        does("field-uneven", OFTEN, "a chip is seen in the field"),
+      ],
       found: { "prism-glass": 0.9 },
       cover: "head",
       module: "prism",

@@ -1,6 +1,6 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandWork } from "../../../data/sequence/by-hand.ts";
-import { mechanismsOf } from "../../../diagnosis/model/network.ts";
+import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import {
   CLEANING_IDS,
   type CleaningId,

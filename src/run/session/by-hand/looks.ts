@@ -1,7 +1,7 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandWork } from "../../../data/sequence/by-hand.ts";
 import { type FaultId, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
-import { mechanismsOf } from "../../../diagnosis/model/network.ts";
+import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";

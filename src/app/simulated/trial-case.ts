@@ -1,0 +1,127 @@
+import { fittedOf } from "../../data/profile/profile.ts";
+import { FAULT_IDS, type FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { whatNext } from "../../diagnosis/model/next.ts";
+import type { Observation } from "../../diagnosis/model/observation.ts";
+import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
+import { memoryJournal } from "../../io/store/memory.ts";
+import { answersOf, observationsOf } from "../../run/events/observations.ts";
+import { viewOf } from "../../run/events/view.ts";
+import type { Shelf } from "../../run/ports.ts";
+import { chanceFrom, seedFor } from "../../sim/chance.ts";
+import { WATCHERS } from "../../sim/onlooker/habits.ts";
+import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
+import { STRANGE_FAULTS } from "../../sim/physical/strange.ts";
+import type { Names } from "../common/data.ts";
+import { RIGHT_ANSWERS } from "./right-answers.ts";
+import { minutesUntil, USUAL_ORDER } from "./search-minutes.ts";
+import { playSimulated, simulatedJob } from "./start.ts";
+
+/** One simulated fixture to be tried: what is set in it, and the seed of everything that is left to chance. */
+export interface PlannedCase {
+  readonly kind: "one" | "two" | "strange" | "clean";
+  readonly set: readonly string[];
+  readonly seed: number;
+}
+
+/** What came of it. Plain data, kept line by line, so that a trial that was broken off goes on where it was. */
+export interface TriedCase extends PlannedCase {
+  readonly watcher: number;
+  /** Of the faults that were kept aside. */
+  readonly aside: boolean;
+  /** The answers that a repairer would accept, for each thing that was set. */
+  readonly right: readonly (readonly string[])[];
+  readonly ranked: readonly { readonly id: string; readonly probability: number }[];
+  readonly settled: readonly string[];
+  /** Of watching. */
+  readonly watchedMinutes: number;
+  /** Of looking by hand until the right fault is looked at: as ranked, and in the usual order. */
+  readonly byHand: { readonly ranked: number; readonly usual: number } | undefined;
+  readonly followUps: number;
+  readonly observations: readonly Observation[];
+}
+
+/** Two at once in 15 of 100 fixtures with something set, something on no list in 10. */
+const TWO = 0.15;
+const STRANGE = 0.1;
+
+/**
+ * Every fault by itself `runs` times, pairs drawn from all of them, things on no list, and one clean fixture for every five
+ * others. Each case has a seed of its own.
+ */
+export const planCases = (
+  settable: readonly string[],
+  strange: readonly string[],
+  runs: number,
+  seed: number,
+): readonly PlannedCase[] => {
+  const singles = settable.flatMap((fault) =>
+    Array.from({ length: runs }, () => ({ kind: "one" as const, set: [fault] })),
+  );
+  const share = singles.length / (1 - TWO - (strange.length > 0 ? STRANGE : 0));
+  const draw = chanceFrom(seedFor(seed, "pairs"));
+  const pick = (from: readonly string[]) => from[Math.floor(draw() * from.length)] ?? "";
+  const pairs = Array.from({ length: Math.round(share * TWO) }, () => {
+    const first = pick(settable);
+    return { kind: "two" as const, set: [first, pick(settable.filter((id) => id !== first))] };
+  });
+  const others =
+    strange.length === 0
+      ? []
+      : Array.from({ length: Math.round(share * STRANGE) }, () => ({ kind: "strange" as const, set: [pick(strange)] }));
+  const clean = Array.from({ length: Math.max(runs, Math.round(share / 5)) }, () => ({
+    kind: "clean" as const,
+    set: [],
+  }));
+  return [...singles, ...pairs, ...others, ...clean].map((one, n) => ({
+    ...one,
+    seed: seedFor(seed, `case ${n}`) % 1_000_000,
+  }));
+};
+
+/** One run of a sequence on a fixture as made, by one of three watchers, standing or hung. */
+export const tryCase = async (
+  shelf: Shelf,
+  names: Names,
+  followUps: number,
+  planned: PlannedCase,
+): Promise<TriedCase> => {
+  const { set, seed } = planned;
+  const watcher = seed % WATCHERS.length;
+  const order = { names, address: 1, set, seed, drawFrom: "all", copy: "made" } as const;
+  const made = simulatedJob(shelf, order, "attended");
+  const habits = WATCHERS[watcher];
+  if (!made.ok || !habits) throw new Error("Bug: a fault that can be set could not be set");
+  const journal = memoryJournal();
+  await playSimulated(made.value, "trial", journal, { seed, habits, followUps });
+  const view = viewOf((await journal.events("trial")).map(({ body }) => body));
+  const profile = made.value.material.profile.value;
+  const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
+  const { faults } = rank(...seen);
+  const advice = whatNext(...seen);
+  const right = set.map((one) => RIGHT_ANSWERS[one] ?? []);
+  return {
+    ...planned,
+    watcher,
+    aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
+    right,
+    ranked: faults
+      .slice(0, MOST_KEPT)
+      .map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) })),
+    settled: advice.kind === "settled" ? [advice.on, ...advice.also] : [],
+    watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
+    byHand: planned.kind === "one" ? minutesFor(faults, right[0] ?? []) : undefined,
+    followUps: view.added.length,
+    observations: seen[1],
+  };
+};
+
+const MOST_KEPT = 8;
+
+/** What the ranking does not name is looked for in the usual order afterwards. */
+const minutesFor = (faults: readonly Ranked[], right: readonly FaultId[]) => {
+  const ranked = faults.slice(0, MOST_KEPT).flatMap(({ id }) => FAULT_IDS.filter((one) => one === id));
+  const order = [...new Set([...ranked, ...USUAL_ORDER])];
+  return { ranked: minutesUntil(order, right), usual: minutesUntil(USUAL_ORDER, right) };
+};
+
+export const STRANGE_IDS: readonly string[] = STRANGE_FAULTS.map(({ id }) => id);

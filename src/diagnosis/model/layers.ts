@@ -1,0 +1,81 @@
+import type { Probability } from "../../domain/units.ts";
+
+/**
+ * What can be wrong, the physical effects it has, and what they show: three layers. A fault that is there has each of its
+ * own effects or not, by chance; of its ways, if it has any, exactly one. Each symptom is switched on by any effect or by chance.
+ */
+export interface LayeredNetwork {
+  readonly faults: readonly LayeredFault[];
+  readonly symptoms: readonly { readonly id: string; readonly leak: Probability }[];
+}
+
+export interface LayeredFault {
+  readonly id: string;
+  /** How often it is there before anything was looked at. */
+  readonly prior: Probability;
+  /** Whichever way it goes. */
+  readonly effects: readonly NetworkEffect[];
+  /** Exactly one of them, as one motor of many: shares that add up to 1, or none at all. */
+  readonly ways: readonly Way[];
+}
+
+export interface Way {
+  readonly share: Probability;
+  readonly effects: readonly NetworkEffect[];
+}
+
+/** Happens or not; if it happens it shows each symptom by its link, each for itself. */
+export interface NetworkEffect {
+  readonly probability: Probability;
+  readonly links: ReadonlyMap<string, Probability>;
+}
+
+/** All effects of a fault, of whichever way. */
+export const effectsOf = ({ effects, ways }: LayeredFault): readonly NetworkEffect[] => [
+  ...effects,
+  ...ways.flatMap((way) => way.effects),
+];
+
+/** The same fault with every link changed, or taken out where it becomes 0. */
+export const withLinks = (
+  fault: LayeredFault,
+  change: (link: Probability, symptom: string) => Probability,
+): LayeredFault => {
+  const changed = ({ probability, links }: NetworkEffect): NetworkEffect => ({
+    probability,
+    links: new Map(
+      [...links].flatMap(([symptom, link]) => {
+        const value = change(link, symptom);
+        return value > 0 ? [[symptom, value] as const] : [];
+      }),
+    ),
+  });
+  return {
+    ...fault,
+    effects: fault.effects.map(changed),
+    ways: fault.ways.map(({ share, effects }) => ({ share, effects: effects.map(changed) })),
+  };
+};
+
+/** How often the fault shows each symptom, over all its ways and effects: the links of a network without a middle. */
+export function marginals(fault: LayeredFault): ReadonlyMap<string, Probability> {
+  const always = quietnessOf(fault.effects);
+  const byWay = fault.ways.map(({ share, effects }) => ({ share, quiet: quietnessOf(effects) }));
+  const ids = new Set(effectsOf(fault).flatMap(({ links }) => [...links.keys()]));
+  return new Map(
+    [...ids].map((id) => {
+      const quiet = byWay.reduce(
+        (sum, way) => sum + way.share * (way.quiet.get(id) ?? 1),
+        fault.ways.length > 0 ? 0 : 1,
+      );
+      return [id, 1 - quiet * (always.get(id) ?? 1)];
+    }),
+  );
+}
+
+function quietnessOf(effects: readonly NetworkEffect[]): ReadonlyMap<string, Probability> {
+  const quiet = new Map<string, Probability>();
+  for (const { probability, links } of effects)
+    for (const [symptom, link] of links) quiet.set(symptom, (quiet.get(symptom) ?? 1) * (1 - probability * link));
+  return quiet;
+}
