@@ -49,6 +49,32 @@ export const questions: Family = (program, ends) => {
   });
 
   taking(
+    rdm.command("identify <fixture>").description("let one fixture show itself, after a yes: it may light up or move"),
+    ...one(),
+  ).action(async (name: string, { rack, ...given }) => {
+    const { identifyOne } = await import("./rdm-commands.ts");
+    await ends(identifyOne(name, { ...given, ...whereOf(given, rack) }));
+  });
+
+  taking(
+    rdm.command("test <fixture> [number]").description("a fixture's own tests: list them, or begin one after a yes"),
+    ...one(),
+  ).action(async (name: string, number: string | undefined, { rack, ...given }) => {
+    const { selfTest } = await import("./rdm-commands.ts");
+    const which = number === undefined ? undefined : Number(number);
+    await ends(selfTest(name, which, { ...given, ...whereOf(given, rack) }));
+  });
+
+  taking(
+    rdm.command("profile <fixture>").description("a draft of a profile from what a fixture says of its slots"),
+    ...one(),
+    option.outOption(),
+  ).action(async (name: string, { rack, out, ...given }) => {
+    const { profileFromFixture } = await import("./rdm-commands.ts");
+    await ends(profileFromFixture(name, out, { ...given, ...whereOf(given, rack) }));
+  });
+
+  taking(
     rdm
       .command("address <rack>")
       .description("set the rack file's addresses in the fixtures, after a yes, and read them back"),

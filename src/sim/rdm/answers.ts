@@ -126,7 +126,12 @@ const status: Entry = {
 const reportBytes = ({ type, id, data }: Report) => [0, 0, type, ...two(id), ...two(data[0]), ...two(data[1])];
 
 const selfTest: Entry = {
-  get: ({ testing }) => [testing === 0 ? 0 : 1],
+  /** Over by the second look. */
+  get: (device) => {
+    const running = device.testing === 0 ? 0 : 1;
+    device.testing = 0;
+    return [running];
+  },
   set: (device, [wanted = 0]) => {
     if (wanted !== 0 && wanted !== 255 && wanted > device.selfTests.length) return OUT_OF_RANGE;
     device.testing = wanted;

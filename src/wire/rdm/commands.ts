@@ -1,0 +1,60 @@
+import { ask, put, troubleWith } from "./ask.ts";
+import type { Dialogue } from "./dialogue.ts";
+import type { Inquiry } from "./identity.ts";
+import { PARAMETERS } from "./parameters.ts";
+import type { Uid } from "./uid.ts";
+
+/** What a fixture does when it is told to, over RDM: it may light up and move. */
+
+/** Shows itself, or stops showing itself; undefined when it took it. */
+export function* identify(uid: Uid, is: "on" | "off"): Dialogue<string | undefined> {
+  return troubleWith(PARAMETERS.IDENTIFY_DEVICE, yield* put(uid, PARAMETERS.IDENTIFY_DEVICE, is === "on"));
+}
+
+/** Begins one of its own tests, by its number; undefined when it took it. */
+export function* beginSelfTest(uid: Uid, test: number): Dialogue<string | undefined> {
+  return troubleWith(PARAMETERS.PERFORM_SELFTEST, yield* put(uid, PARAMETERS.PERFORM_SELFTEST, test));
+}
+
+/** How a self-test ended. */
+export type SelfTestEnd = "over" | "still running" | "not said";
+
+const MOST_LOOKS = 120;
+/** Waits until none of its own tests runs any more, looking once a second, two minutes at most. */
+export function* awaitSelfTest(uid: Uid): Dialogue<SelfTestEnd> {
+  for (let look = 0; look < MOST_LOOKS; look += 1) {
+    yield { kind: "pause", time: 1 };
+    const running = yield* ask(uid, PARAMETERS.PERFORM_SELFTEST, undefined);
+    if (running.kind !== "value") return "not said";
+    if (!running.value) return "over";
+  }
+  return "still running";
+}
+
+/** What a fixture says of each of its slots, for a draft of a profile. */
+export interface SlotWords {
+  readonly offset: number;
+  readonly type: number;
+  readonly label: number;
+  readonly words: string | undefined;
+  readonly usual: number | undefined;
+}
+
+/** SLOT_INFO, then where it has them each slot's own words and its default. */
+export function* readSlots(inquiry: Inquiry): Dialogue<readonly SlotWords[]> {
+  const slots = (yield* inquiry.read(PARAMETERS.SLOT_INFO, undefined)) ?? [];
+  const usual = (yield* inquiry.read(PARAMETERS.DEFAULT_SLOT_VALUE, undefined)) ?? [];
+  const told: SlotWords[] = [];
+  let describes = true;
+  for (const slot of slots) {
+    const before = inquiry.troubles.length;
+    const said: { readonly text: string } | undefined = describes
+      ? yield* inquiry.read(PARAMETERS.SLOT_DESCRIPTION, slot.offset)
+      : undefined;
+    // A refused slot is no trouble; one that describes none is not asked for all the others.
+    inquiry.troubles.length = before;
+    describes &&= said !== undefined;
+    told.push({ ...slot, words: said?.text, usual: usual.find(({ offset }) => offset === slot.offset)?.value });
+  }
+  return told;
+}
