@@ -7,9 +7,9 @@ export const nextCommand = (serial: string, reasons: readonly Reason[]): string 
   const name = asArgument(serial);
   if (reasons.length === 0) return undefined;
   if (has("named")) return "limber sweep check-in --serial NUMBER";
-  if (has("held-back")) return `limber history ${name}`;
-  if (has("over")) return "limber resume";
   if (has("danger") || has("repaired")) return `limber mended ${name} FAULT`;
+  if (has("over")) return "limber resume";
+  if (has("held-back")) return `limber lift ${name} --why WORDS`;
   return `limber finish ${name}`;
 };
 
@@ -21,7 +21,7 @@ export const nextInWords = (serial: string, reasons: readonly Reason[]): string 
     return `${command} plays, asks for and measures what is still to be done, and then for the signature.`;
   if (command.startsWith("limber mended")) return `Repair it, keep that with "${command}", then limber finish.`;
   if (command === "limber resume") return '"limber resume" goes on with the open run; then limber finish.';
-  if (command.startsWith("limber history")) return `"${command}" says who holds it back, and why.`;
+  if (command.startsWith("limber lift")) return `Whoever lifts it says why: "${command}"; then limber finish.`;
   return `Without a serial number nobody can tell it from others: "${command}".`;
 };
 

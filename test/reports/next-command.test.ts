@@ -10,7 +10,8 @@ test.each<[readonly RuleId[], string, string]>([
   [["danger", "measured"], "limber mended A-17 FAULT", "a danger is repaired before anything else"],
   [["repaired"], "limber mended A-17 FAULT", "what was found is repaired first"],
   [["over", "failed"], "limber resume", "an open run is ended first"],
-  [["held-back", "danger"], "limber history A-17", "only a person lifts what is held back"],
+  [["held-back", "danger"], "limber mended A-17 FAULT", "a danger comes before everything"],
+  [["held-back", "failed"], "limber lift A-17 --why WORDS", "only a person lifts what is held back"],
   [["named", "tested"], "limber sweep check-in --serial NUMBER", "nothing can be kept of what has no number"],
 ])("%s: %s, because %s", (rules, command) => {
   expect(nextCommand("A-17", open(...rules))).toBe(command);

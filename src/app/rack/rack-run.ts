@@ -1,3 +1,4 @@
+import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { tellRackPlan } from "../../reports/rack-plan.ts";
@@ -5,9 +6,11 @@ import { tellRackSheet } from "../../reports/rack-sheet.ts";
 import { type Batch, type Member, openBatch } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
 import type { Journal } from "../../run/ports.ts";
+import { againstPower } from "../../run/release/dangers.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
+import { eventsOfFixture } from "../fixture/fixture-past.ts";
 import { isAsked, type WhenAsked } from "../fixture/rig.ts";
 import { shopHistory } from "../journal/shop-history.ts";
 import { openHere } from "../journal/with-journal.ts";
@@ -38,6 +41,8 @@ export interface RackRunOptions extends RackEyesOptions {
 export const runRack = async (names: RackNames, options: RackRunOptions): Promise<ExitCode> => {
   const material = loadRackMaterial(fileShelf(), names);
   if (!material.ok) return refuse(material.problems);
+  const byHand = material.value.sequence.value.byHand.length;
+  if (byHand > 0) return refuse([handWorkProblem(names.sequence, byHand)]);
   const journal = await openHere(options.journal);
   try {
     const { learned } = await shopHistory(journal);
@@ -52,6 +57,28 @@ export const runRack = async (names: RackNames, options: RackRunOptions): Promis
   } finally {
     await journal.close();
   }
+};
+
+/** Work by hand is done at one fixture after the other, behind its own hold points. */
+const handWorkProblem = (sequence: string, count: number): Problem =>
+  problem(
+    sequence,
+    `${count} steps of this sequence are work by hand, which a rack run cannot do`,
+    `"limber sweep ${sequence}" for each fixture; a rack run takes quick or full`,
+  );
+
+/** Fixtures of the rack that must not get power: nobody switches them on with the others. */
+const lockedOut = async (journal: Journal, { members }: Batch): Promise<readonly Problem[]> => {
+  const problems: Problem[] = [];
+  for (const { serial, session } of members) {
+    const past = await eventsOfFixture(journal, session.job.opening);
+    problems.push(
+      ...againstPower(past).map(({ words }) =>
+        problem(serial, `no power before it is repaired: ${words}`, "take it off the rack and out of the rack file"),
+      ),
+    );
+  }
+  return problems;
 };
 
 const tellPlan = ({ plan, members }: RackJob, { rate, words }: FaultRate): void => {
@@ -70,6 +97,8 @@ export const carryOutRack = async (
   journal: Journal,
   tell: (ended: Batch) => Promise<ExitCode> = (ended) => tellSheet(options, ended, journal),
 ): Promise<ExitCode> => {
+  const dangers = await lockedOut(journal, batch);
+  if (dangers.length > 0) return refuse(dangers);
   const { sim, outputs, bench } = ready;
   const eyes = await rackEyes(options, ready);
   if (!eyes.ok) return refuse(eyes.problems);
