@@ -18,6 +18,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   stops: async () => (await import("./stops/stops.ts")).stopsBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
+  "rack-minutes": async () => (await import("./plan/rack-minutes.ts")).rackMinutesBench(),
   readings: async () => (await import("./readings/readings.ts")).readingsBench(),
   "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),
   "gdtf-survey": async () => (await import("./gdtf/survey.ts")).surveyBench(values.folder),

@@ -1,16 +1,43 @@
 import type { RackFixture } from "./rack.ts";
 
 /**
- * Fixtures that are watched together, as places in the rack from 0: one kind and mode to a group, shelf by shelf, at most so
- * many. None is alone where that can be helped: the odd one shows beside others.
+ * Fixtures that are watched together, as places in the rack from 0: kind by kind, shelf by shelf, at most so many. None is alone
+ * where that can be helped: the odd one shows beside others of its kind. What is left of one kind is watched with what is left of
+ * another where both together are not too many: each then plays its own steps, and the eyes are used.
  */
 export const groupsOf = (fixtures: readonly RackFixture[], most: number): readonly (readonly number[])[] =>
-  togetherBy([...fixtures.keys()], (index) => fixtures[index]?.profile.name).flatMap((kind) =>
-    filledUp(
-      togetherBy(kind, (index) => fixtures[index]?.place.shelf).flatMap((shelf) => inParts(shelf, most)),
-      most,
+  leftoversTogether(
+    kindsIn(fixtures, [...fixtures.keys()]).flatMap((kind) =>
+      filledUp(
+        togetherBy(kind, (index) => fixtures[index]?.place.shelf).flatMap((shelf) => inParts(shelf, most)),
+        most,
+      ),
     ),
+    most,
   );
+
+/** Those of one kind and mode together. */
+export const kindsIn = (fixtures: readonly RackFixture[], members: readonly number[]): readonly (readonly number[])[] =>
+  togetherBy(members, (index) => fixtures[index]?.profile.name);
+
+/** The largest first, each joined by the largest that still fits; groups come in the order of their first fixtures. */
+const leftoversTogether = (groups: readonly (readonly number[])[], most: number): readonly (readonly number[])[] => {
+  const waiting = groups.toSorted((a, b) => b.length - a.length);
+  const joined: (readonly number[])[] = [];
+  for (let next = waiting.shift(); next; next = waiting.shift()) {
+    let group = next;
+    for (let n = 0; n < waiting.length; ) {
+      const other = waiting[n] ?? [];
+      if (group.length + other.length > most) n += 1;
+      else {
+        group = [...group, ...other];
+        waiting.splice(n, 1);
+      }
+    }
+    joined.push(group);
+  }
+  return joined.toSorted((a, b) => Math.min(...a) - Math.min(...b));
+};
 
 /** In their order, as many to a part as may be; a last one that would be alone has one of the part before it for company. */
 export const inParts = <T>(all: readonly T[], most: number): readonly (readonly T[])[] => {

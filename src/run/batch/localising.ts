@@ -8,10 +8,19 @@ const PASSES = 8;
 /** Of the travel, and as slow as an eye likes to follow: a full travel in so many seconds at least. */
 const LEAST_PASS_S = 4;
 
-/** For all pressed steps; what two of them would have alike is played once. */
+/**
+ * For all pressed steps; what two of them would have alike is played once. Of functions that were pressed together only those
+ * count that were pressed by themselves too, where any was: the others were watched alone and showed nothing.
+ */
 export const localisedOnce = (steps: readonly Step[]): readonly Step[] => {
-  const all = steps.flatMap(localised);
+  const alone = new Set(steps.flatMap(({ functions }) => (functions.length === 1 ? functions : [])));
+  const all = steps.flatMap((step) => localised(narrowed(step, alone)));
   return all.filter((step, index) => all.findIndex((one) => alike(one, step)) === index);
+};
+
+const narrowed = (step: Step, alone: ReadonlySet<FunctionId>): Step => {
+  const own = step.functions.filter((id) => alone.has(id));
+  return own.length === 0 ? step : { ...step, functions: own };
 };
 
 const alike = (one: Step, other: Step): boolean =>

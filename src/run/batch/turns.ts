@@ -1,4 +1,4 @@
-import { groupsOf, inParts } from "../../data/rack/groups.ts";
+import { groupsOf, inParts, kindsIn } from "../../data/rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
 import type { Start } from "../../data/rack/starts.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
@@ -31,7 +31,7 @@ export interface Division {
   readonly uncounted: readonly RackFixture[];
 }
 
-/** The mains stage by stage where the sequence has a power-up; then group by group, each of one kind and mode, through the sequence. */
+/** The mains stage by stage where the sequence has a power-up; then group by group through the sequence. */
 export const turnsOf = (division: Division): readonly Turn[] => {
   const starts = startTurns(division);
   return [...starts, ...groupTurns(division, starts.length)];
@@ -65,7 +65,7 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
   return groups.flatMap((members, index) => {
     const name = `group ${index + 1} of ${groups.length}: ${shelvesOf(fixtures, members)}`;
     return stretchesOf(sequence).flatMap(({ care, steps }) =>
-      inParts(members, care === "fine" ? sizes.fine : sizes.broad).map(
+      partsFor(fixtures, members, care, sizes).map(
         (some): Turn => ({
           name,
           kind: "together",
@@ -78,6 +78,17 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
     );
   });
 };
+
+/** What is compared, or watched closely, is of one kind: beside another kind a difference says nothing. */
+const partsFor = (
+  fixtures: readonly RackFixture[],
+  members: readonly number[],
+  care: Stretch["care"],
+  sizes: GroupSizes,
+): readonly (readonly number[])[] =>
+  care === "broad"
+    ? inParts(members, sizes.broad)
+    : kindsIn(fixtures, members).flatMap((kind) => inParts(kind, care === "fine" ? sizes.fine : sizes.broad));
 
 /** Each address by itself, for finding out which fixture really listens there; ganged ones are asked once. */
 export const identifyTurns = (fixtures: readonly RackFixture[], step: number): readonly Turn[] => {
@@ -101,7 +112,7 @@ const shelvesOf = (fixtures: readonly RackFixture[], members: readonly number[])
   [...new Set(members.flatMap((index) => fixtures[index]?.place.shelf ?? []))].join(", ");
 
 interface Stretch {
-  readonly care: "broad" | "fine";
+  readonly care: "broad" | "fine" | "compared";
   readonly steps: readonly number[];
 }
 
@@ -110,7 +121,7 @@ const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
   const stretches: { readonly care: Stretch["care"]; readonly steps: number[] }[] = [];
   for (const [index, step] of steps.entries()) {
     if (step.routine === "power-up") continue;
-    const care = careOf(step);
+    const care = step.routine === "side-by-side" ? "compared" : careOf(step);
     const last = stretches.at(-1);
     if (last?.care === care) last.steps.push(index);
     else stretches.push({ care, steps: [index] });

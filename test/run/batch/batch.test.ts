@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";
 
+const GOBO = "{ step-through: Gobo1, dwell_s: 0.5 }";
 const PAN = "{ sweep: Pan, seconds: 3, passes: 2 }";
 const IRIS = "{ sweep: Iris, seconds: 2, passes: 2 }";
 
@@ -24,7 +25,7 @@ test("each step is announced once for all", () => {
 });
 
 test("six are watched together for movement and colour, three for what is fine; whoever is not watched has no part", () => {
-  const rack = new DrivenRack({ fixtures: spots(8), steps: [PAN, IRIS] }).begin();
+  const rack = new DrivenRack({ fixtures: spots(8), steps: [PAN, GOBO] }).begin();
   const seen: string[] = [];
   rack.until(({ stage }) => {
     if (stage.kind === "moving" && rack.playing()?.key !== seen.at(-1)?.split(" ")[0])
@@ -36,6 +37,26 @@ test("six are watched together for movement and colour, three for what is fine; 
     "S1 S2 S3",
     "S4 S5 S6",
     "S7 S8",
+    "S7 S8",
+  ]);
+});
+
+test("what is left of two kinds moves side by side, each its own way; what is watched closely, kind by kind", () => {
+  const washes = [9, 10].map(
+    (n) => `{ serial: W${n}, profile: led-wash, shelf: low, place: "${n}", universe: 1, address: ${250 + 20 * n} }`,
+  );
+  const rack = new DrivenRack({ fixtures: [...spots(8), ...washes], steps: [PAN, GOBO] }).begin();
+  const seen: string[] = [];
+  rack.until(({ stage }) => {
+    const now = `${rack.playing()?.key} ${rack.movers().join(" ")}`;
+    if (stage.kind === "moving" && now !== seen.at(-1)) seen.push(now);
+    return stage.kind === "finished";
+  });
+  expect(seen.map((one) => one.split(" ").slice(1).join(" "))).toEqual([
+    "S1 S2 S3 S4 S5 S6",
+    "S1 S2 S3",
+    "S4 S5 S6",
+    "S7 S8 W9 W10",
     "S7 S8",
   ]);
 });

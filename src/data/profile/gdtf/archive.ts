@@ -63,4 +63,4 @@ const textOf = (data: Uint8Array): { readonly text: string; readonly note: strin
   }
 };
 
-const trimmed = (text: string): string => text.replace(/[\0\s]+$/, "");
+const trimmed = (text: string): string => text.replace(/>\s*\0[\0\s]*$/, ">");

@@ -1,0 +1,82 @@
+import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
+import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
+import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
+import { secondsOf } from "../../../src/domain/units.ts";
+import { fileShelf } from "../../../src/io/files/files.ts";
+import { expectedOf } from "../../../src/run/batch/expected.ts";
+import type { Turn } from "../../../src/run/batch/turns.ts";
+import type { Shelf } from "../../../src/run/ports.ts";
+import { type Row, row } from "../line/row.ts";
+
+/** Eight spots, eight washes and eight beams on two universes and four circuits: what is left of each kind is two. */
+const THREE_KINDS = "three-kinds";
+
+const threeKinds = (): string => {
+  const kinds = ["spot-16bit", "led-wash", "beam"];
+  const fixtures = Array.from(
+    { length: 24 },
+    (_, n) =>
+      `  - { serial: F-${n + 1}, profile: ${kinds[Math.floor(n / 8)]}, shelf: shelf ${Math.floor(n / 8) + 1}, place: "${(n % 8) + 1}", universe: ${n < 12 ? 1 : 2}, address: ${1 + (n % 12) * 40}, circuit: ${"ABCD"[Math.floor(n / 6)]} }`,
+  );
+  const circuits = ["A", "B", "C", "D"].map((name) => `  ${name}: { rating_a: 32, volts: 230 }`);
+  const lines = [1, 2].map((universe) => `  - { universe: ${universe}, output: sim }`);
+  return [
+    `rack: ${THREE_KINDS}`,
+    "title: Three kinds",
+    "lines:",
+    ...lines,
+    "circuits:",
+    ...circuits,
+    "fixtures:",
+    ...fixtures,
+  ].join("\n");
+};
+
+const shelf: Shelf = {
+  names: (kind) => fileShelf(process.cwd()).names(kind),
+  read: (kind, name) =>
+    kind === "racks" && name === THREE_KINDS
+      ? { file: name, text: threeKinds() }
+      : fileShelf(process.cwd()).read(kind, name),
+};
+
+/** Share of fixtures that have something: three of 24. */
+const THREE_BAD = 3 / 24;
+
+/**
+ * Where the minutes of a rack run go, in movement alone: switching on, slow movements, groups watched at a glance, groups watched
+ * closely, and those that differ alone when three of 24 have something. Beside the whole stands one by one. Worked out from the
+ * plan, nothing is played.
+ */
+export const rackMinutesBench = (): readonly Row[] =>
+  [THREE_KINDS, "two-universes"].flatMap((rack) => ["quick", "full"].flatMap((sequence) => minutesOf(rack, sequence)));
+
+const minutesOf = (rack: string, sequence: string): readonly Row[] => {
+  const material = loadRackMaterial(shelf, { rack, sequence, bench: "bench" });
+  if (!material.ok) throw new Error(`${rack} and ${sequence} are not sound`);
+  const order = { run: "bench", person: "", learned: NOTHING_LEARNED, outputOf: () => "sim", set: new Map() };
+  const job = rackJobFor(shelf, { ...material.value, ...order });
+  if (!job.ok) throw new Error(`${rack} cannot be run`);
+  const { members, plan } = job.value;
+  const stepsOf = ({ members: own, steps }: Turn): number =>
+    steps.reduce(
+      (sum, step) =>
+        sum + Math.max(...own.map((one) => secondsOf(members[one]?.session.job.timeline.steps[step]?.frames ?? 0))),
+      0,
+    );
+  const minutes = (turns: readonly Turn[]): number => turns.reduce((sum, turn) => sum + stepsOf(turn), 0) / 60;
+  const groups = plan.turns.filter(({ kind }) => kind === "together");
+  const { together, alone, total, oneByOne } = expectedOf(plan, members, THREE_BAD);
+  const [mains, all] = [minutes(plan.turns.filter(({ kind }) => kind === "start")), minutes(groups)];
+  const large = minutes(groups.filter(({ members: own }) => own.length > 3));
+  const name = `${rack}, ${sequence}`;
+  return [
+    row(`${name}: switching on, stage by stage`, "min", mains),
+    row(`${name}: slow movement before each pass`, "min", together / 60 - mains - all),
+    row(`${name}: four to six at once`, "min", large),
+    row(`${name}: up to three at once`, "min", all - large),
+    row(`${name}: the odd ones alone`, "min", alone / 60),
+    row(`${name}: nothing wrong, beside one by one`, "min", together / 60, oneByOne / 60),
+    row(`${name}: three of 24 wrong, beside one by one`, "min", total / 60, oneByOne / 60),
+  ];
+};
