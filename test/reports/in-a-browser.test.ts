@@ -4,14 +4,16 @@ import { join } from "node:path";
 import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { safeText } from "../../src/domain/problem/terminal.ts";
+import { historyPage } from "../../src/reports/page/history-page.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
+import { overviewPage } from "../../src/reports/page/overview-page.ts";
 import { rackPage, readingsPage } from "../../src/reports/page/rack-page.ts";
 import { stockPage } from "../../src/reports/page/stock-page.ts";
 import { leastContrast, NO_BROWSER, openBrowser, sheetsOfPaper, showFile } from "../kit/browser.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { hostileRack, usualRack, usualReadings } from "./racks.ts";
-import { hostileSheet, usualSheet } from "./sheets.ts";
-import { hostileStock, usualStock } from "./stocks.ts";
+import { comparedSheet, hostileSheet, usualSheet } from "./sheets.ts";
+import { hostileHistory, hostileStock, usualHistory, usualStock } from "./stocks.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "limber-pages-"));
 const written = (name: string, html: string): string => {
@@ -20,11 +22,20 @@ const written = (name: string, html: string): string => {
   return file;
 };
 
+const TODAY = "2026-12-01T08:00:00.000Z";
 const PAGES = [
   { name: "a usual job sheet", file: written("usual.html", jobSheetPage(usualSheet())) },
   { name: "a job sheet full of hostile text", file: written("hostile.html", jobSheetPage(hostileSheet())) },
-  { name: "a stock of 48 fixtures", file: written("stock.html", stockPage(usualStock())) },
-  { name: "a stock full of hostile names", file: written("hostile-stock.html", stockPage(hostileStock())) },
+  { name: "a stock of 48 fixtures", file: written("stock.html", stockPage(usualStock(), TODAY)) },
+  { name: "a stock full of hostile names", file: written("hostile-stock.html", stockPage(hostileStock(), TODAY)) },
+  { name: "an overview", file: written("overview.html", overviewPage(usualStock(), TODAY)) },
+  {
+    name: "an overview of names that try to be more",
+    file: written("hostile-overview.html", overviewPage(hostileStock(), TODAY)),
+  },
+  { name: "the history of a fixture", file: written("history.html", historyPage(usualHistory())) },
+  { name: "a history full of hostile text", file: written("hostile-history.html", historyPage(hostileHistory())) },
+  { name: "before and after", file: written("compared.html", jobSheetPage(comparedSheet())) },
   { name: "a rack of 24", file: written("rack.html", rackPage(usualRack())) },
   { name: "a rack full of hostile names", file: written("hostile-rack.html", rackPage(hostileRack())) },
   { name: "readings of a rack", file: written("readings.html", readingsPage("Back from hire", usualReadings())) },

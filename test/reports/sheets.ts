@@ -45,3 +45,21 @@ export const hostileSheet = (): JobSheet => {
   const [serial = "", ...notes] = HOSTILE_TEXTS;
   return sheetOf(usualRun(serial, notes.join(" ~ ")), { ...KEPT, people: [...notes] });
 };
+
+/** Of a replay: what was repaired, what is not settled, what is still there, and what was good all the time. */
+export const comparedSheet = (): JobSheet => ({
+  ...usualSheet(),
+  compared: [
+    { words: "pan: full sweep", before: "fail", after: "pass", became: "mended", passes: "" },
+    {
+      words: "iris: full sweep",
+      before: "fail",
+      after: "pass",
+      became: "not settled",
+      passes: "seen in 1 of 4 passes; 3 clean since, 11 needed to take it for gone",
+    },
+    { words: "zoom: jump and back", before: "unsure", after: "fail", became: "still there", passes: "" },
+    { words: "frost: in and out", before: "fail", after: "not-asked", became: "not tested", passes: "" },
+    { words: "tilt: full sweep", before: "pass", after: "pass", became: "good as before", passes: "" },
+  ],
+});

@@ -7,11 +7,12 @@ export const memory: Family = (program, ends) => {
   taking(
     program.command("history <serial>").description("a fixture from run to run: what failed, was found, came back"),
     option.journalOption(),
+    option.formOption(["text", "json", "html"]),
     option.outOption(),
     option.jsonOption(),
-  ).action(async (serial, given) => {
+  ).action(async (serial, { json, ...given }) => {
     const { showHistory } = await import("./history.ts");
-    await ends(showHistory(serial, { out: undefined, ...given }));
+    await ends(showHistory(serial, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
   taking(
@@ -20,7 +21,7 @@ export const memory: Family = (program, ends) => {
       .description("every fixture as its runs left it, faults by kind, parts wanted, what came back"),
     option.journalOption(),
     new Option("--simulated", "the simulated fixtures instead of the real ones").default(false),
-    option.formOption(["text", "json", "csv", "html"]),
+    option.formOption(["text", "json", "csv", "html", "overview"]),
     option.outOption(),
     option.jsonOption(),
   ).action(async ({ json, ...given }) => {

@@ -3,16 +3,19 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { tellHistory } from "../../reports/history-text.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
-import { historyOf } from "../../run/memory/history.ts";
+import { type FixtureHistory, historyOf } from "../../run/memory/history.ts";
 import type { Journal } from "../../run/ports.ts";
 import { deliver } from "../common/deliver.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
 import { withJournal } from "./with-journal.ts";
 
+/** The forms a history comes in. */
+export const HISTORY_FORMS = ["text", "json", "html"] as const;
+
 export interface HistoryOptions {
   readonly journal: string;
-  readonly json: boolean;
+  readonly as: (typeof HISTORY_FORMS)[number];
   /** A file to write; without it the history is printed. */
   readonly out: string | undefined;
 }
@@ -25,8 +28,16 @@ export const showHistory = async (serial: string, options: HistoryOptions): Prom
     const runs = await journal.briefs(which);
     const history = historyOf(serial, runs, (await journal.standings(which)).get(identityKey(serial)));
     if (!history) return refuse([await unknown(journal, serial)]);
-    return deliver(options.json ? JSON.stringify(history, undefined, 2) : tellHistory(history), options.out);
+    return deliver(await inForm(history, options.as), options.out);
   });
+};
+
+/** What makes pages is loaded only when one is asked for. */
+const inForm = async (history: FixtureHistory, form: HistoryOptions["as"]): Promise<string> => {
+  if (form === "json") return JSON.stringify(history, undefined, 2);
+  return form === "html"
+    ? (await import("../../reports/page/history-page.ts")).historyPage(history)
+    : tellHistory(history);
 };
 
 const NAMELESS = problem(

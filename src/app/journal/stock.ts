@@ -5,7 +5,7 @@ import type { ExitCode } from "../common/exit.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms the stock comes in. */
-export const STOCK_FORMS = ["text", "json", "csv", "html"] as const;
+export const STOCK_FORMS = ["text", "json", "csv", "html", "overview"] as const;
 export type StockForm = (typeof STOCK_FORMS)[number];
 
 export interface StockOptions {
@@ -27,6 +27,8 @@ export const showStock = ({ journal: file, as, out, simulated }: StockOptions): 
     return deliver(await inForm(stock, as), out);
   });
 
+const today = (): string => new Date().toISOString();
+
 /** What makes pages and tables is loaded only when one is asked for. */
 const inForm = async (stock: Stock, form: StockForm): Promise<string> => {
   switch (form) {
@@ -37,7 +39,9 @@ const inForm = async (stock: Stock, form: StockForm): Promise<string> => {
     case "csv":
       return (await import("../../reports/stock-csv.ts")).stockCsv(stock);
     case "html":
-      return (await import("../../reports/page/stock-page.ts")).stockPage(stock);
+      return (await import("../../reports/page/stock-page.ts")).stockPage(stock, today());
+    case "overview":
+      return (await import("../../reports/page/overview-page.ts")).overviewPage(stock, today());
     default:
       return form satisfies never;
   }

@@ -2,13 +2,14 @@ import { h } from "hastscript";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
-import { comparedInWords, countsInWords, worthTelling } from "../compared-words.ts";
+import { countsInWords, worthTelling } from "../compared-words.ts";
 import type { JobSheet, SheetFault } from "../job-sheet.ts";
 import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import { whatWasSeen } from "../seen.ts";
 import { spoiltInWords } from "../spoilt.ts";
 import type { Where } from "../where.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
+import { resultGrid, type Told } from "./pictures.ts";
 import { stripDrawing } from "./strip-drawing.ts";
 
 /** The job sheet as a page to print, send or keep. */
@@ -20,13 +21,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
     ...section("What it may be", maybe(sheet.faults)),
     ...section("What to do next", list(sheet.next)),
     ...section("By hand", list(sheet.byHand.map(safeText))),
-    ...section(
-      "Before and after",
-      list([
-        ...worthTelling(sheet.compared).map((one) => `${one.became}: ${comparedInWords(one)}`),
-        ...countsInWords(sheet.compared),
-      ]),
-    ),
+    ...section("Before and after", beforeAndAfter(sheet)),
     ...section("Where it stands", [
       ...list(sheet.standing.map(safeText)),
       ...(sheet.finish === "" ? [] : [h("p", `Next: ${sheet.finish}`)]),
@@ -80,6 +75,23 @@ const seen = (sheet: JobSheet): readonly Piece[] => {
     all.map(({ step, result, about }) => [step, result, about]),
   );
 };
+
+/** Two columns, before and after; how often it came and went stands beside its name. */
+const beforeAndAfter = ({ compared }: JobSheet): readonly Piece[] => [
+  ...resultGrid(
+    "Every movement that was not good before, or is not now.",
+    "Movement",
+    ["before", "after"],
+    worthTelling(compared).map(({ words, before, after, became, passes }) => ({
+      name: `${words}: ${became}${passes === "" ? "" : `; ${passes}`}`,
+      results: [told(before), told(after)],
+    })),
+  ),
+  ...list(countsInWords(compared)),
+];
+
+const told = (result: JobSheet["compared"][number]["before"]): Told | undefined =>
+  result === "pass" || result === "fail" || result === "unsure" ? result : undefined;
 
 const place = ({ function: id, words, strip }: Where): Piece =>
   h("figure", [

@@ -3,6 +3,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import type { ReadingsChart } from "../rack-readings.ts";
 import { DEFER, type FixtureLine, type RackSheet, timeInWords } from "../rack-sheet.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
+import { places } from "./pictures.ts";
 import { readingsDrawing } from "./readings-drawing.ts";
 
 /** What came of a rack run, as a page: the odd ones first, every fixture in a row, and what it cost in time. */
@@ -13,6 +14,7 @@ export const rackPage = (sheet: RackSheet): string =>
     ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: simulated fixtures, not real ones.")] : []),
     h("p", `Run ${safeText(sheet.run)}; ${sheet.ended}.`),
     ...section("Something wrong", oddOnes(sheet)),
+    ...section("The rack", [plan(sheet)]),
     ...section("All fixtures", all(sheet)),
     h("footer", [h("p", timeInWords(sheet)), h("p", DEFER)]),
   ]);
@@ -43,6 +45,16 @@ const oddOnes = ({ fixtures }: RackSheet): readonly Piece[] =>
         mayBe ?? "",
         safeText(place),
       ]),
+  );
+
+/** Every fixture where it stands in the rack file, what was wrong in a heavier frame. */
+const plan = ({ fixtures }: RackSheet): Piece =>
+  places(
+    fixtures.map(({ serial, place, state }) => ({
+      name: safeText(serial),
+      words: [safeText(place), state].filter(Boolean).join(": "),
+      wrong: state === "odd" || state === "pressed" ? "wrong" : "not wrong",
+    })),
   );
 
 const all = ({ fixtures }: RackSheet): readonly Piece[] =>

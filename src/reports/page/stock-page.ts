@@ -5,13 +5,16 @@ import type { Stock } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/standing.ts";
 import { hoursInWords, leftOutInWords, tallyOf } from "../stock-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
+import { faultsByKind, oldestWaiting } from "./overview-page.ts";
 
 /** What stands on the shelf, what ails it, and what to order, as a page to print or send. */
-export const stockPage = (stock: Stock): string =>
+export const stockPage = (stock: Stock, today: string): string =>
   documentOf("Stock", [
     h("h1", "Stock"),
     h("p", { class: "state" }, tallyOf(stock.fixtures)),
     ...(stock.simulated ? [h("p", { class: "notice" }, "SIMULATED: simulated fixtures, not real ones.")] : []),
+    ...section("Oldest waiting", oldestWaiting(stock.fixtures, today, MOST_WAITING)),
+    ...section("Faults by kind", faultsByKind(stock)),
     ...section("Fixtures", fixtures(stock)),
     ...section("Faults found", faults(stock)),
     ...section("Parts wanted", parts(stock)),
@@ -19,6 +22,8 @@ export const stockPage = (stock: Stock): string =>
     ...section("How long a check takes", minutes(stock)),
     h("footer", [h("p", leftOutInWords(stock))]),
   ]);
+
+const MOST_WAITING = 8;
 
 const fixtures = (stock: Stock): readonly Piece[] =>
   table(

@@ -32,6 +32,23 @@ thead th { color: var(--quiet); font-weight: 600; font-size: 0.85rem; }
 tbody th { font-weight: 600; min-width: 5.5rem; }
 /* The second cell holds words of ours, never a text from outside. */
 td:nth-child(2) { overflow-wrap: normal; }
+.bars .quiet { font-weight: 400; }
+.bar { height: 0.35rem; margin-top: 0.15rem; background: var(--ink); }
+.number { white-space: nowrap; }
+.grid td, .grid thead th:not(:first-child) { text-align: center; padding: 0.15rem 0.1rem; }
+.grid thead th { font-size: 0.7rem; }
+.grid tbody th { font-weight: 400; }
+.grid .fail { font-weight: 700; background: var(--mark); color: var(--paper); }
+.grid .unsure { font-weight: 700; }
+.figures { display: flex; flex-wrap: wrap; gap: 0.5rem; margin: 0.8rem 0; }
+.figure { border: 1px solid var(--line); background: var(--shade); padding: 0.3rem 0.7rem; flex: 1 1 6.5rem; }
+.figure strong { display: block; font-size: 1.6rem; line-height: 1.1; }
+.side-by-side { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 1.2rem; align-items: start; }
+.places { display: grid; grid-template-columns: repeat(auto-fill, minmax(6.2rem, 1fr)); gap: 0.3rem; list-style: none; padding: 0; }
+.places li { border: 1px solid var(--line); padding: 0.2rem 0.4rem; margin: 0; }
+.places li.wrong { border: 2px solid var(--mark); color: var(--mark); }
+.places strong, .places span { display: block; }
+.places span { font-size: 0.85rem; }
 figure { margin: 0.6rem 0; }
 svg { display: block; width: 100%; height: auto; }
 svg .travel { stroke: var(--line); stroke-width: 2; }
