@@ -1,8 +1,4 @@
-import type { Bench } from "../data/bench/bench.ts";
-import type { Profile } from "../data/profile/profile.ts";
 import { type Seconds, secondsOf } from "../domain/units.ts";
-import { compileStep } from "./compile.ts";
-import { travelOf } from "./routines/task.ts";
 import type { CompiledStep, Timeline } from "./timeline.ts";
 
 /** What a sequence will cost before anything moves. */
@@ -39,22 +35,3 @@ export const planOf = ({ steps }: Timeline): Plan => {
     floor: steps.reduce((sum, { floor }) => sum + floor, 0),
   };
 };
-
-/**
- * The announced slow movement before anything moves at full speed: pan and tilt a little, dark, in 3 s,
- * so that whoever stands too near notices.
- */
-export const slowStart = (profile: Profile, bench: Bench): CompiledStep =>
-  compileStep(
-    profile,
-    bench,
-    {
-      id: "slow-start",
-      routine: "short-sweep",
-      functions: (["Pan", "Tilt"] as const).filter((id) => travelOf(profile, id)),
-      options: { beam: "shut", seconds: 1.5, passes: 2, inset_pct: 48, watch: "slow movement first: stand clear" },
-      line: 0,
-    },
-    profile.rest,
-    1,
-  );

@@ -1,6 +1,7 @@
-import { cellsOf, darkenedBy, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
+import { cellsOf, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
+import { darkRaw } from "./dark.ts";
 import type { CompiledStep, Move } from "./timeline.ts";
 
 /** The slots of the fixture at frame n of a step, slot 1 first: exact, and the same at every playing. Past the end it stands still. */
@@ -35,14 +36,14 @@ const heldOnly = (profile: Profile): Uint8Array => {
   return slots;
 };
 
-/** The same slots with the beam shut: what shuts it goes to its rest value. */
+/** The frame of a stop, made from the frame that was sent last: no light, and no other slot changes. */
 export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
-  const dark = slots.slice();
-  for (const id of new Set<FunctionId>(["Shutter1", "Dimmer", ...darkenedBy(profile.functions)])) {
-    const spec = profile.functions.get(id);
-    if (spec) writeAll(dark, spec, profile.rest.get(id) ?? 0);
+  const after = slots.slice();
+  for (const [id, spec] of profile.functions) {
+    const raw = darkRaw(profile, id);
+    if (raw !== undefined) writeAll(after, spec, raw);
   }
-  return dark;
+  return after;
 };
 
 /** The commanded raw value of a function at frame n. */

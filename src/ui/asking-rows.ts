@@ -46,7 +46,7 @@ const timedRows = ({ session, size }: Sight, { index }: Asking): readonly Row[] 
 export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
   `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
 
-const left = ({ session }: Sight): string => (session.cleared ? "" : "You left: the beam is shut.");
+const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again the area is asked about.");
 
 const listRows = (sight: Sight, stage: Asking): readonly Row[] => {
   const { session, desk } = sight;

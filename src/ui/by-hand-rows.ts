@@ -59,7 +59,7 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
     ...said(`${capital(holdPointWords(point))}.`, size.columns, "strong"),
     BLANK,
     ...said(
-      "The maker's manual and local rules go before these words. The DMX line is at rest.",
+      "The maker's manual and local rules go before these words. The beam is shut, and nothing is told to move.",
       size.columns,
       "faint",
       1,

@@ -14,7 +14,7 @@ import type { Sight, StageOf } from "./sight.ts";
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
   const { plan, size, session } = sight;
   const yes = keyWords(plan.own[point]);
-  const points = pointsInWords(session, point);
+  const points = [...pointsInWords(session, point), ...(point === "before-moving" ? unknownPoint(session) : [])];
   return [
     ...practiceRows(session, size.columns),
     ...points.flatMap((words) => item(words, size.columns)),
@@ -33,6 +33,12 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
     ...personRows(sight),
   ];
 };
+
+/** Only the first signal of a run comes to a head that stands anywhere. */
+export const unknownPoint = ({ commanded }: Session): readonly string[] =>
+  commanded === undefined
+    ? ["- where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
+    : [];
 
 /** What is confirmed at a safety point. */
 export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] =>
@@ -63,7 +69,7 @@ const item = (words: string, columns: number): readonly Row[] =>
 
 export const slowRows = ({ size, plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Row[] => [
   ...said(
-    "Pan and tilt move a little, slowly and dark, for 3 seconds, before anything moves at full speed.",
+    "Pan and tilt move a little and back, slowly and dark, for 3 seconds, before anything moves at full speed.",
     size.columns,
   ),
   BLANK,

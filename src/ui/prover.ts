@@ -10,7 +10,7 @@ import type { Input } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
 import { type Answer, questionFor } from "../run/verification/questions.ts";
-import { pointsInWords } from "./holding-rows.ts";
+import { pointsInWords, unknownPoint } from "./holding-rows.ts";
 import { isKey, isOwn, keyPlan } from "./key-plan.ts";
 import { Lookout } from "./lookout.ts";
 import { answeringInWords, provingInWords } from "./proving-words.ts";
@@ -64,7 +64,9 @@ export class Prover implements Watcher {
   }
 
   private tell(session: Session, stage: Stage): void {
-    if (stage.kind === "holding") for (const point of pointsInWords(session, stage.point)) this.lines.say(`  ${point}`);
+    if (stage.kind === "holding")
+      for (const point of [...pointsInWords(session, stage.point), ...unknownPoint(session)])
+        this.lines.say(`  ${point}`);
     for (const words of provingInWords(session)) this.lines.say(words);
     if (stage.kind === "asking") for (const words of this.lookout?.report() ?? []) this.lines.say(words);
     this.soon = setTimeout(() => this.askNow(session, stage), READ_MS);

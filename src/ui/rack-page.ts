@@ -15,8 +15,8 @@ export const rackPageOf = (sight: RackSight): readonly Row[] => {
   const { columns, rows } = sight.size;
   const told = toldNow(sight);
   if (columns < LEAST.columns || rows < LEAST.rows) return tooSmall(sight, told);
-  const list =
-    sight.letters === "usual" ? fixtureRows(sight) : fixtureRows(sight).filter(({ look }) => look === "strong");
+  const all = fixtureRows(sight);
+  const list = sight.letters === "usual" ? spared(sight, all) : all.filter(({ look }) => look === "strong");
   const fixed = [...headerRows(sight, told), ...told.above, ...list, ...told.below];
   const large = headlineRows(sight, told, rows - 1 - fixed.filter(({ keep }) => keep === 2).length);
   return fitted(
@@ -24,6 +24,10 @@ export const rackPageOf = (sight: RackSight): readonly Row[] => {
     rows - 1,
   );
 };
+
+/** On a safety page every word of the caution stays, and rows of fixtures give way. */
+const spared = ({ batch }: RackSight, list: readonly Row[]): readonly Row[] =>
+  batch.stage.kind === "holding" ? list.map((row) => ({ ...row, keep: 1 })) : list;
 
 /** Says what is wrong and keeps the buttons alive. */
 const tooSmall = ({ size, plan, batch }: RackSight, { headline }: Told): readonly Row[] => [

@@ -29,7 +29,11 @@ const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => 
         "Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on.",
         size.columns,
       ),
-      ...said("Nobody looks into a lens. Stopping here is not an emergency stop: the mains isolator is.", size.columns),
+      ...said(
+        "Nobody looks into a lens; anybody whom flashing light could harm has been told. Stopping here is no emergency stop: the mains isolator is.",
+        size.columns,
+      ),
+      ...said(unknownWords(batch, next), size.columns),
     ],
     below: [
       ...answerRows(
@@ -44,6 +48,12 @@ const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => 
     ],
   };
 };
+
+/** Nothing was sent to some of them in this run. */
+const unknownWords = (batch: RackSight["batch"], { members }: RackStageOf<"holding">["next"]): string =>
+  members.some((index) => memberAt(batch, index).session.commanded === undefined)
+    ? "Where they stand is not known: each may swing once, at any speed, when the signal begins."
+    : "";
 
 const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => {
   const { batch, plan, size } = sight;
@@ -210,6 +220,6 @@ export const finishedTold = ({ batch, size }: RackSight, { how }: RackStageOf<"f
       ...said(HOW[how], size.columns),
       ...said(odd === 1 ? "One has something wrong." : `${odd} have something wrong.`, size.columns, "strong"),
     ],
-    below: said("All go dark and still. The list follows.", size.columns),
+    below: said("All go dark and stay where they are. The list follows.", size.columns),
   };
 };

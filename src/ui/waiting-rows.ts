@@ -81,10 +81,11 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
   return [
     ...said(
       why === "away"
-        ? `It stands still and dark. ${step} starts again from its beginning, after the safety point.`
-        : `It stands still where it was. ${step} goes on from there.`,
+        ? `Dark, and still where it was. ${step} starts again from its beginning.`
+        : `Dark, and still where it was. ${step} goes on from there.`,
       size.columns,
     ),
+    ...said("Before it moves the area is asked about, and a slow movement comes first.", size.columns),
     BLANK,
     ...answerRows(sight, said(`${keyWords(plan.own["go-on"])}: I am here, go on.`, size.columns, "strong")),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
@@ -119,12 +120,14 @@ const lostRows = (columns: number): readonly Row[] =>
     columns,
   );
 
+const HELD = "The line is back: dark, and told to stand where it was told last.";
+
 /** Where nothing had moved a question was open. */
 const backRows = ({ job }: Session, next: Next | undefined, columns: number): readonly Row[] =>
   said(
     next === undefined
-      ? "The line is back and the fixture dark. The question that was open is asked again; before anything moves, a slow movement comes first."
-      : `The line is back and the fixture dark. A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
+      ? `${HELD} The question that was open is asked again; before anything moves, a slow movement comes first.`
+      : `${HELD} A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
     columns,
   );
 
@@ -137,7 +140,7 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
     ...said(`${tallyOf(session)}.`, size.columns, "strong"),
     ...said(kept ? "All of it is kept." : "Not all of it is kept yet.", size.columns),
     BLANK,
-    ...said("The fixture goes dark and still. The job sheet follows.", size.columns),
+    ...said("The fixture goes dark and stays where it is. The job sheet follows.", size.columns),
   ];
 };
 

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { sampleRest } from "../../src/plan/sample.ts";
 import type { EventBody } from "../../src/run/events/event.ts";
 import { builtStore } from "../io/store/built-store.ts";
 import { program } from "../kit/built.ts";
+import { isDark, movedBetween } from "../kit/held.ts";
 import { lineDecoder } from "../kit/line-decoder.ts";
 import { type PtyPair, ptyPair } from "../kit/pty.ts";
 import { shippedProfile } from "../kit/shipped.ts";
@@ -110,11 +110,11 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
     path,
     output: `serial:${path}`,
     packets: packets as readonly (readonly number[])[],
-    /** Resolves when what came last is the rest state. */
-    atRest: () =>
+    /** Resolves when it holds, dark, where it was last told to stand: so many packets in a row alike. */
+    held: () =>
       new Promise<void>((resolve) => {
         const look = () => {
-          if (isRest(packets.at(-1))) resolve();
+          if (isHeld(packets)) resolve();
         };
         waiting.add(look);
         look();
@@ -128,9 +128,28 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
 
 const SPOT = shippedProfile("spot-16bit");
 
+const ALIKE = 4;
 /** The shipped spot at address 1. */
-const isRest = (packet: readonly number[] | undefined): boolean =>
-  packet?.slice(0, SPOT.slots).join() === sampleRest(SPOT).join();
+const isHeld = (packets: readonly (readonly number[])[]): boolean => {
+  const last = packets.slice(-ALIKE);
+  return (
+    last.length === ALIKE &&
+    isDark(SPOT, last.at(-1)) &&
+    last.every((packet) => movedBetween(SPOT, last.at(-1), packet).length === 0)
+  );
+};
+
+/** How far pan and tilt are told to go from one packet to the next at most, in degrees: a stop that swings the head shows here. */
+export const farthest = (packets: readonly (readonly number[])[]): number =>
+  Math.max(
+    0,
+    ...packets.slice(1).flatMap((packet, n) =>
+      [0, 2].map((slot) => {
+        const raw = (one: readonly number[] | undefined) => 256 * (one?.[slot] ?? 0) + (one?.[slot + 1] ?? 0);
+        return (Math.abs(raw(packet) - raw(packets[n])) * 540) / 65_535;
+      }),
+    ),
+  );
 
 /** What stands at the end of the record. */
 export const ending = (record: readonly EventBody[]): unknown => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { loopbackAddress, receiverAt } from "../io/network/receiver.ts";
-import { ending, interfaceAt, SLOW, workplace } from "./at-work.ts";
+import { ending, farthest, interfaceAt, SLOW, workplace } from "./at-work.ts";
 
 const unbroken = (screen: string) => screen.replaceAll(/\s+/g, " ");
 
@@ -26,9 +26,12 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     cable[breaks]();
     expect(unbroken(await run.until(LOST))).toContain(says);
     cable.pullOut();
+    const from = cable.packets.length;
     cable.plugIn();
-    await cable.atRest();
     await run.until(BACK);
+    await cable.held();
+    // From where it was told to stand when the cable came out.
+    expect(farthest(cable.packets.slice(from - 1))).toBeLessThan(2);
     run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until((screen) => screen.includes("\n  PAN\n"));

@@ -3,8 +3,9 @@ import { inSector } from "../../src/data/bench/bench.ts";
 import { type Commands, physicalOf, type Travel } from "../../src/data/profile/profile.ts";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { compile, compileStep, settingAfter } from "../../src/plan/compile.ts";
-import { planOf, slowStart } from "../../src/plan/plan.ts";
+import { planOf } from "../../src/plan/plan.ts";
 import { rawAt, sample } from "../../src/plan/sample.ts";
+import { slowStart } from "../../src/plan/slow-start.ts";
 import type { CompiledStep } from "../../src/plan/timeline.ts";
 import { sequenceOf, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
@@ -147,11 +148,24 @@ test("the full check is watched for less than 22 minutes, and no step ends befor
 });
 
 test("the slow start takes 3 s, stays dark, and moves pan and tilt a little", () => {
-  const step = slowStart(spot, bench);
+  const step = slowStart(spot, spot.rest);
   const moving = step.moves.filter(({ frames }) => frames > 0);
   expect(moving.filter(({ function: id }) => id === "Pan").reduce((sum, { frames }) => sum + frames, 0) / 40).toBe(3);
   expect(step.beam).toBe("shut");
-  for (let n = 0; n < step.frames; n++) expect(Math.abs(degrees(step, "Pan", n))).toBeLessThanOrEqual(10.81);
+  for (let n = 0; n < step.frames; n++) expect(Math.abs(degrees(step, "Pan", n))).toBeLessThanOrEqual(21.61);
+});
+
+test("the slow start begins where everything stands, and ends there", () => {
+  const [first] = compile(spot, sequenceOf("{ sweep: Pan, seconds: 4, passes: 2 }"), bench).steps;
+  for (const frame of [0, 60, 137, first!.frames]) {
+    const standing = new Map([...first!.start.keys()].map((id) => [id, rawAt(first!, id, frame)] as const));
+    const step = slowStart(spot, standing);
+    for (const id of ["Pan", "Tilt"] as const)
+      for (const n of [0, step.frames]) expect(rawAt(step, id, n), `${id} at ${n}`).toBe(standing.get(id));
+    const pans = Array.from({ length: step.frames }, (_, n) => degrees(step, "Pan", n));
+    const quickest = Math.max(...pans.slice(1).map((pan, n) => Math.abs(pan - pans[n]!)));
+    expect(quickest * 40).toBeLessThan(15);
+  }
 });
 
 test("every frame lies within the slots of the mode", () => {

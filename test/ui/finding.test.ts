@@ -55,7 +55,9 @@ describe("the wrong thing moved", () => {
     }
     expect(at.run.session.stage.kind).toBe("setting-found");
     await expect(`${at.page()}\n`).toMatchFileSnapshot("./pages/setting-found.txt");
-    expect(at.press(AGREE).run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    expect(at.press(AGREE).run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    at.press(AGREE).run.playOut();
+    expect(at.run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
   });
 });
 

@@ -57,10 +57,10 @@ sim.line.scenes(([now]) => {
   scene = now.scene;
 });
 const spectacle = () => (scene ? spectacleOf(scene) : { parts: [], sounds: [], light: "dark", display: "" });
-let levels;
+const frames = [];
 const send = line.send.bind(line);
 line.send = (frame) => {
-  levels = [...frame];
+  frames.push([...frame]);
   return send(frame);
 };
 const journal = memoryJournal();
@@ -87,7 +87,16 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });
 process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value, job))}\n`);
-const { sampleRest } = await from("plan/sample.js");
-const atRest = sampleRest(material.profile.value).every((level, slot) => level === levels[slot]);
-process.stdout.write(`The last frame was ${atRest ? "the rest state" : levels.slice(0, 30).join(" ")}.\n`);
+// The stop is the last frame that differs from the one before; only slots of light and of commands may.
+const { functions } = material.profile.value;
+const light = ["Shutter1", "Dimmer", "Control1"].flatMap((id) => functions.get(id)?.slots ?? []);
+const stop = frames.findLastIndex((frame, n) => n > 0 && frame.join() !== frames[n - 1].join());
+const moved = frames[stop].flatMap((level, at) =>
+  level === frames[stop - 1][at] || light.includes(at + 1) ? [] : [at + 1],
+);
+const [shutter] = functions.get("Shutter1").slots;
+const isDark = frames.at(-1)[shutter - 1] < 32;
+process.stdout.write(
+  `The last frame was ${isDark ? "dark" : "LIT"}, and ${moved.length === 0 ? "nothing else had changed in it" : `slots ${moved} CHANGED`}.\n`,
+);
 process.exitCode = exitFor(over);

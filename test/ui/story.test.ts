@@ -48,7 +48,7 @@ test(
     await run.until(", time 2.");
     await run.until("IRIS: WHAT DID YOU SEE?");
     run.type("w");
-    await run.until("You left: the beam is shut.");
+    await run.until("Before it moves again the area is asked about.");
     run.type("u");
     await expect(`${await run.until("PAN: WHAT DID YOU SEE?")}\n`).toMatchFileSnapshot(page("asked-again"));
     run.type("\r");
@@ -67,7 +67,7 @@ test(
     expect(printed).toContain("pan: full sweep - pan scrapes or grinds; error on the display; 2 presses");
     expect(printed).toContain("clunk\\u202e at the left end");
     expect(printed).toContain("1 fail");
-    expect(printed).toContain("The last frame was the rest state.");
+    expect(printed).toContain("The last frame was dark, and nothing else had changed in it.");
     expect(run.output()).not.toContain("\u001b]0;");
     expect(run.output()).not.toContain("\u202e");
   },
@@ -129,7 +129,7 @@ test(
 );
 
 test(
-  "Ctrl-C at full movement: the rest state goes out, the job sheet is printed, the terminal is sane",
+  "Ctrl-C at full movement: it goes dark where it stands, the job sheet is printed, the terminal is sane",
   async () => {
     const run = play({ steps: ["{ sweep: Pan, seconds: 30, passes: 2 }"], thenInShell: "stty -a" });
     await run.until("BEFORE ANYTHING MOVES");
@@ -141,7 +141,7 @@ test(
     expect(run.buffer()).toBe("normal");
     const output = run.output();
     expect(output).toContain("stopped before the end");
-    expect(output).toContain("The last frame was the rest state.");
+    expect(output).toContain("The last frame was dark, and nothing else had changed in it.");
     expect(output.lastIndexOf("\u001b[?25h")).toBeGreaterThan(output.lastIndexOf("\u001b[?25l"));
     for (const mode of ["icanon", "echo", "isig", "icrnl"]) expect(output).toMatch(new RegExp(`[\\s]${mode}\\b`));
   },

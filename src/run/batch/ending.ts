@@ -18,7 +18,7 @@ const isOver = (closed: Session["view"]["closed"]): boolean => closed === "finis
 
 /** Every way to the end: the rest state goes out while it can, unfinished runs are closed, and the journal is told. */
 export const end = (batch: Batch, how: "finished" | "stopped" | "failed"): RackChange =>
-  andThen(wishing(batch, { kind: "rest" }), (b) =>
+  andThen(wishing(batch, { kind: "go-dark" }), (b) =>
     andThen(closeRuns(b, [...b.members.keys()], "stopped"), (closed) =>
       andThen(write(closed, { kind: "run-closed", how }), (over) =>
         wishing({ ...over, stage: { kind: "finished", how } }, { kind: "end" }),
@@ -32,7 +32,7 @@ export const journalFailed = (batch: Batch, words: string): RackChange =>
     ? stay({ ...batch, trouble: words })
     : wishing(
         { ...batch, trouble: words, stage: { kind: "finished", how: "failed" } },
-        { kind: "rest" },
+        { kind: "go-dark" },
         { kind: "say", words },
         { kind: "end" },
       );

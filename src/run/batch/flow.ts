@@ -1,4 +1,5 @@
 import type { Seconds } from "../../domain/units.ts";
+import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
 import { beginAlone } from "./alone.ts";
@@ -51,7 +52,7 @@ const slowStart = (batch: Batch, next: Next): RackChange => {
   const parts = partsOf(
     next.members.map((index) => {
       const { spot, session } = memberAt(batch, index);
-      return { spot, step: session.job.slowStart };
+      return { spot, step: slowStartOf(session) };
     }),
   );
   const words = `${turnOf(batch, next).name}: slow movement first. Stand clear.`;
@@ -74,7 +75,7 @@ const secondPass = (batch: Batch): RackChange => {
   const [first] = odd;
   if (first === undefined || batch.plan.asks === "who-moved")
     return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
-  if (batch.stage.kind !== "alone") return wishing({ ...batch, stage: { kind: "between", odd } }, { kind: "rest" });
+  if (batch.stage.kind !== "alone") return wishing({ ...batch, stage: { kind: "between", odd } }, { kind: "go-dark" });
   return lookAt(batch, first);
 };
 

@@ -49,7 +49,7 @@ export const lineOpen = (batch: Batch, universe: number, goOn: (batch: Batch) =>
     stage.kind === "line-lost" && stage.universe === universe
       ? wishing(
           { ...b, stage: { ...stage, back: true } },
-          { kind: "rest" },
+          { kind: "go-dark" },
           { kind: "say", words: `The DMX line of universe ${universe} is back. It goes on when you agree.` },
         )
       : stay(b),

@@ -1,12 +1,14 @@
 import { fixtureSaid } from "../session/asked.ts";
 import { type Change, write as writeOfOne } from "../session/change.ts";
+import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
 import type { PersonInput, Timed } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { toldApart } from "./addresses.ts";
 import { aloneGoesOn } from "./alone.ts";
-import { type Batch, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
+import { type Batch, type Member, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
 import { andThen, forEach, type RackChange, stay, write } from "./change.ts";
+import { withClearance } from "./clearance.ts";
 import { end, journalFailed } from "./ending.ts";
 import { confirmHold, goOn, lookAt } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
@@ -15,13 +17,37 @@ import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
 import { afterPlaying, differedTooLate, playTogether, whileMoving } from "./together.ts";
 import { answerWhich } from "./which.ts";
+import type { RackWish, Spot } from "./wish.ts";
 
 /**
  * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
  * one fixture that is looked at alone goes to that fixture's own session.
  */
 export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
-  const batch: Batch = { ...before, now: input.at };
+  const members = before.members.map((member) => withCommanded(member, commandedAt(member.session.commanded, input)));
+  const [after, wishes] = happened(withClearance({ ...before, members, now: input.at }), input);
+  return [{ ...after, members: after.members.map((member) => told(member, wishes)) }, wishes];
+};
+
+const withCommanded = (member: Member, commanded: Commanded | undefined): Member =>
+  commanded === member.session.commanded ? member : { ...member, session: { ...member.session, commanded } };
+
+/** What these wishes tell a fixture: a step where it listens, or to hold; whoever has no part in what plays holds too. */
+const told = (member: Member, wishes: readonly RackWish[]): Member =>
+  withCommanded(
+    member,
+    wishes.reduce((now, wish) => commandedBy(now, toldBy(wish, member.spot)), member.session.commanded),
+  );
+
+const toldBy = (wish: RackWish, { universe, address }: Spot) => {
+  if (wish.kind !== "play") return wish.kind === "go-dark" ? "dark" : undefined;
+  const part = wish.parts.find(({ spots }) =>
+    spots.some((spot) => spot.universe === universe && spot.address === address),
+  );
+  return part ? part.step : "dark";
+};
+
+const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
   switch (input.kind) {
     case "begin":
       return beginRack(batch);

@@ -33,9 +33,7 @@ export type RackWish =
   | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
   /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
   | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
-  | { readonly kind: "freeze" }
   | { readonly kind: "go-dark" }
-  | { readonly kind: "rest" }
   | { readonly kind: "by-hand"; readonly deed: Deed }
   /** `run` has so many events with this one. */
   | {

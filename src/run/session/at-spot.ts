@@ -2,9 +2,9 @@ import { fullRaw, type Profile, type Raw, rawOf, type Travel } from "../../data/
 import { whereabouts } from "../../diagnosis/places/assessment.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { settingAfter } from "../../plan/compile.ts";
-import { rawAt } from "../../plan/sample.ts";
 import { type ToAndFro, toAndFro } from "../../plan/to-and-fro.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { standingAt } from "./commanded.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { type Placed, questionOf, type Session, type Stage } from "./session.ts";
@@ -26,15 +26,13 @@ const PASS_S = 2;
 export const returnToSpot = (session: Session, placed: Placed): Change => {
   const spot = spotOf(session, placed);
   if (!spot) return stay(session);
-  return moveTo(session, placed, spot, settingAfter(stepAt(session.job, placed.index)), "returned");
+  return moveTo(session, placed, spot, standingIn(session, placed), "returned");
 };
 
 /** While it works there: a little to one side, faster, slower, or enough. */
 export const answerAtSpot = (session: Session, stage: AtSpot, input: Stamped): Change => {
-  const { placed, spot, step } = stage;
-  const standing = () =>
-    new Map([...settingAfter(step), [spot.function, rawAt(step, spot.function, input.frame)] as const]);
-  const on = (next: ToAndFro) => moveTo(session, placed, next, standing(), "nudged");
+  const { placed, spot } = stage;
+  const on = (next: ToAndFro) => moveTo(session, placed, next, standingIn(session, placed), "nudged");
   switch (input.kind) {
     case "nudge":
       return on(nudged(travelOf(session.job.timeline.profile, spot.function), spot, input.towards));
@@ -50,6 +48,10 @@ export const answerAtSpot = (session: Session, stage: AtSpot, input: Stamped): C
       return stay(session);
   }
 };
+
+/** Where it was last told to stand. */
+const standingIn = ({ job, commanded }: Session, { index }: Placed): ReadonlyMap<FunctionId, Raw> =>
+  commanded ? standingAt(commanded) : settingAfter(stepAt(job, index));
 
 /** Still there: on and on, as long as somebody touches a key now and then. */
 export const workedOn = (session: Session, stage: AtSpot): Change => {
@@ -89,7 +91,7 @@ const moveTo = (
 
 /** It stands still where it is, and what was found is shown again; whatever moves next begins slowly, as after every break. */
 const leaveSpot = (session: Session, placed: Placed): Change =>
-  wishing({ ...session, stage: placed, slowShown: false }, { kind: "freeze" });
+  wishing({ ...session, stage: placed, slowShown: false }, { kind: "go-dark" });
 
 const courseTo = ({ job, view }: Session, { index }: Placed, what: "returned" | "nudged", spot: ToAndFro) =>
   ({

@@ -20,20 +20,18 @@ export const leave = (session: Session, index: number): Change => {
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
   if (input.kind !== "confirm") return stay(session);
   return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
-    if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next);
+    if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next, stage.stirs);
     const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
     return andThen(wishing(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
   });
 };
 
-/** After a freeze it goes on at the same frame; after being away everything is confirmed anew and the step starts again. */
+/** The area is asked about first. After a freeze it goes on at the same frame, after being away the step starts again. */
 export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
   if (input.kind !== "go-on" && input.kind !== "confirm") return stay(session);
   const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
   const what = stage.why === "away" ? "back-again" : "went-on";
-  return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) =>
-    s.cleared ? play(s, next) : towards(s, next),
-  );
+  return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) => towards(s, next));
 };
 
 /** The line is back: one person agrees, then slowly, then on from the same frame. */

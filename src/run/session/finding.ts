@@ -5,7 +5,8 @@ import { compileStep } from "../../plan/compile.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
-import { questionOf, type Session, type Stage } from "./session.ts";
+import type { Next } from "./next.ts";
+import { questionOf, type Session, type Stage, type Stirs } from "./session.ts";
 
 /** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
 const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];
@@ -17,13 +18,25 @@ export const listensWrongly = ({ job, view }: Session, index: number): boolean =
   return identify && judged?.result === "fail" && judged.symptoms.some(({ symptom }) => WRONG.includes(symptom));
 };
 
-/** Stirs the function whose answer tells most; with nothing left to ask says what it can. */
-export const find = (session: Session, index: number, answers: readonly Moved[]): Change => {
+/** Asks on by stirring a function, through the safety page where it is due; with nothing left to ask says what it can. */
+export const find = (session: Session, index: number, answers: readonly Moved[], towards: Towards): Change => {
+  const conclusion = concluded(session, answers);
+  return conclusion.ask === undefined
+    ? stay({ ...session, stage: { kind: "setting-found", index, answers, conclusion } })
+    : towards(session, { index, frame: 0, pace: 1, lost: false }, answers);
+};
+
+export type Towards = (session: Session, next: Next, stirs: Stirs) => Change;
+
+const concluded = ({ job }: Session, answers: readonly Moved[]) =>
+  whatMoved(job.timeline.profile, job.otherModes, job.opening.fixture.address, answers);
+
+/** Stirs the function whose answer tells most. */
+export const stir = (session: Session, index: number, answers: readonly Moved[]): Change => {
   const { job } = session;
   const { profile } = job.timeline;
-  const conclusion = whatMoved(profile, job.otherModes, job.opening.fixture.address, answers);
-  const { ask } = conclusion;
-  if (ask === undefined) return stay({ ...session, stage: { kind: "setting-found", index, answers, conclusion } });
+  const { ask } = concluded(session, answers);
+  if (ask === undefined) throw new Error("Bug: nothing is left to be stirred");
   const stirring: Session = { ...session, stage: { kind: "stirring", index, ask, answers } };
   const step = compileStep(profile, job.bench, stirOf(ask), profile.rest, 1);
   return wishing(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
@@ -40,16 +53,15 @@ export const answerMoved = (
   session: Session,
   { index, ask, answers }: Extract<Stage, { kind: "what-moved" }>,
   input: Stamped,
-  leave: (session: Session) => Change,
+  { leave, towards }: { readonly leave: (session: Session) => Change; readonly towards: Towards },
 ): Change => {
   if (input.kind === "decline") return leave(session);
-  if (input.kind === "again") return find(session, index, answers);
+  if (input.kind === "again") return find(session, index, answers, towards);
   if (input.kind !== "moved") return stay(session);
   const more: readonly Moved[] = [...answers, { asked: ask, moved: input.what }];
-  const { profile } = session.job.timeline;
-  const { settled } = whatMoved(profile, session.job.otherModes, session.job.opening.fixture.address, more);
+  const { settled } = concluded(session, more);
   const conclusion = settled?.words ?? "can't say yet";
   return andThen(write(session, { kind: "identified", asked: ask, answer: input.what, conclusion }), (s) =>
-    find(s, index, more),
+    find(s, index, more, towards),
   );
 };

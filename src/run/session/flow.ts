@@ -1,3 +1,5 @@
+import { slowStart } from "../../plan/slow-start.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/timed.ts";
 import { isAdded } from "../events/view.ts";
@@ -6,12 +8,14 @@ import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { standingAt } from "./commanded.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
+import { stir } from "./finding.ts";
 import { knownIn, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
-import type { Played, Session } from "./session.ts";
+import type { Played, Session, Stirs } from "./session.ts";
 
 /** Where it goes on by itself, a group lasts about so long before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;
@@ -29,12 +33,12 @@ export const goOn = (session: Session): Change => {
   return next === undefined ? finishing(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
 };
 
-/** By hand, the line at rest; before it is isolated for it, what could still be driven is offered. */
+/** By hand, dark and still; before it is isolated for it, what could still be driven is offered. */
 const byHand = (session: Session, task: HandTask): Change =>
   isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
 
 const atHand = (session: Session, task: HandTask): Change =>
-  wishing({ ...session, stage: { kind: "by-hand", task } }, { kind: "rest" });
+  wishing({ ...session, stage: { kind: "by-hand", task } }, { kind: "go-dark" });
 
 /** The first fitted step that is neither judged nor waiting to be answered for. */
 const nextOpen = ({ job, view, group }: Session): number | undefined => {
@@ -113,25 +117,33 @@ export const longestSilence = (signs: readonly number[], { start, end }: Played)
 };
 
 /** Towards a step: through the safety points and the slow movement where they are due. */
-export const towards = (session: Session, next: Next): Change => {
+export const towards = (session: Session, next: Next, stirs: Stirs = undefined): Change => {
   const step = stepAt(session.job, next.index);
   const guard = guardOf(session, next);
   if (guard) return atHand(session, guard);
-  if (!session.cleared) return stay({ ...session, stage: { kind: "holding", point: "before-moving", next } });
+  if (!session.cleared) return stay({ ...session, stage: { kind: "holding", point: "before-moving", next, stirs } });
   if (step.routine === "power-up" && next.frame === 0)
-    return stay({ ...session, stage: { kind: "holding", point: "mains-on", next } });
-  if (!session.slowShown && step.routine !== "power-up") return slowStart(session, next);
-  return play(session, next);
+    return stay({ ...session, stage: { kind: "holding", point: "mains-on", next, stirs } });
+  if (!session.slowShown && step.routine !== "power-up") return beginSlowly(session, next, stirs);
+  return arrive(session, next, stirs);
 };
 
-const slowStart = (session: Session, next: Next): Change => {
-  const moving: Session = { ...session, stage: { kind: "slow-start", next } };
+/** Nothing stands before it any more. */
+export const arrive = (session: Session, next: Next, stirs: Stirs): Change =>
+  stirs ? stir(session, next.index, stirs) : play(session, next);
+
+const beginSlowly = (session: Session, next: Next, stirs: Stirs): Change => {
+  const moving: Session = { ...session, stage: { kind: "slow-start", next, stirs } };
   return wishing(
     moving,
     { kind: "say", words: "Slow movement first. Stand clear." },
-    { kind: "play", key: `slow-start:${next.index}`, step: session.job.slowStart, from: 0 },
+    { kind: "play", key: `slow-start:${next.index}`, step: slowStartOf(session), from: 0 },
   );
 };
+
+/** From where it was last told to stand; where nothing was sent yet, from its rest state, and the pages say so. */
+export const slowStartOf = ({ job, commanded }: Session): CompiledStep =>
+  commanded ? slowStart(job.timeline.profile, standingAt(commanded)) : job.slowStart;
 
 /** All planned steps are answered: what could tell more is offered while somebody watches, then it ends. */
 const finishing = (session: Session): Change =>
@@ -147,13 +159,13 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(diagnosis);
   return offers.length > 0
-    ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "rest" })
+    ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "go-dark" })
     : otherwise();
 };
 
-/** Every way to the end: the rest state goes out while it can, and the journal is told. */
+/** Every way to the end: dark where it stands while that can be sent, and the journal is told. */
 export const end = (session: Session, how: "finished" | "stopped" | "failed"): Change =>
-  andThen(wishing(session, { kind: "rest" }), (s) =>
+  andThen(wishing(session, { kind: "go-dark" }), (s) =>
     andThen(write(s, { kind: "run-closed", how }), (closed) =>
       wishing({ ...closed, stage: { kind: "finished", how } }, { kind: "end" }),
     ),

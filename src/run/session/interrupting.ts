@@ -15,7 +15,7 @@ export const lineOpen = (session: Session): Change => {
   const words = "The DMX line is back. It goes on when you agree.";
   return andThen(
     write({ ...session, stage: { ...stage, back: true } }, course(session, stage.next, "line-back", "")),
-    (s) => wishing(s, { kind: "rest" }, { kind: "say", words }),
+    (s) => wishing(s, { kind: "go-dark" }, { kind: "say", words }),
   );
 };
 
@@ -52,7 +52,7 @@ const reopen = (session: Session, next: Next, words: string): Change =>
   andThen(write(session, course(session, next, "line-lost", words)), (s) =>
     wishing(
       s,
-      { kind: "freeze" },
+      { kind: "go-dark" },
       { kind: "say", words: `The DMX line is lost. ${words}` },
       { kind: "open-line", patience: "until-open" },
     ),
@@ -117,7 +117,7 @@ const openOrLast = ({ view }: Session): number => {
   return open < 0 ? view.steps.length - 1 : open;
 };
 
-/** Freeze: still and as it is. Away: still and dark, and the step does not count as watched. */
+/** Either way dark, and before it moves again the area is asked about. After a freeze the step goes on at its frame; after being away it starts again. */
 export const pause = (
   session: Session,
   stage: Extract<Stage, { kind: "moving" }>,
@@ -125,15 +125,9 @@ export const pause = (
   frame: number,
 ): Change => {
   const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
-  const cleared = why === "freeze" && session.cleared;
-  const still: Session = {
-    ...session,
-    cleared,
-    slowShown: cleared && session.slowShown,
-    stage: { kind: "paused", why, next },
-  };
+  const still: Session = { ...session, stage: { kind: "paused", why, next } };
   return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
-    wishing(s, { kind: why === "away" ? "go-dark" : "freeze" }),
+    wishing(s, { kind: "go-dark" }),
   );
 };
 
@@ -143,12 +137,12 @@ export const journalFailed = (session: Session, words: string): Change =>
     ? stay({ ...session, trouble: words })
     : wishing(
         { ...session, trouble: words, stage: { kind: "finished", how: "failed" } },
-        { kind: "rest" },
+        { kind: "go-dark" },
         { kind: "say", words },
         { kind: "end" },
       );
 
-/** Stopped by the person or the system: the rest state, and the journal is told where. */
+/** Stopped by the person or the system: dark where it stands, and the journal is told where. */
 export const stop = (session: Session, input: Stamped): Change => {
   if (session.stage.kind === "finished") return stay(session);
   const next = nextOf(session, input.frame);

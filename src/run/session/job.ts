@@ -17,7 +17,7 @@ export interface Job {
   readonly bench: Bench;
   /** The opening event, which carries fixture, texts and fingerprints into the journal. */
   readonly opening: BodyOf<"run-opened">;
-  /** The announced slow movement that comes before anything at full speed. */
+  /** The announced slow movement that comes before anything at full speed, where nothing is known of where it stands. */
   readonly slowStart: CompiledStep;
   /** Other modes and kinds that the fixture may be set to when the wrong thing moves. */
   readonly otherModes: readonly Profile[];

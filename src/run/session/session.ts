@@ -12,6 +12,7 @@ import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { handQuestion } from "./by-hand/task.ts";
+import type { Commanded } from "./commanded.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
@@ -34,11 +35,13 @@ export interface Session {
   readonly signs: readonly Seconds[];
   /** Steps played and not yet answered for. */
   readonly group: readonly Played[];
-  /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
+  /** The safety page was answered, and the slow movement shown, since somebody may last have been at the fixture (`clearance.ts`). */
   readonly cleared: boolean;
   readonly slowShown: boolean;
   /** The latest diagnosis, and what it was made from. */
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
+  /** Where it was last told to stand in this run; undefined before anything was sent. */
+  readonly commanded: Commanded | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
@@ -83,8 +86,8 @@ export type AfterDiagnosis =
 export type Stage =
   | { readonly kind: "opening" }
   /** A safety point to be confirmed before what comes next. */
-  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next }
-  | { readonly kind: "slow-start"; readonly next: Next }
+  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next; readonly stirs: Stirs }
+  | { readonly kind: "slow-start"; readonly next: Next; readonly stirs: Stirs }
   | {
       readonly kind: "moving";
       readonly index: number;
@@ -133,6 +136,9 @@ export type Stage =
       readonly asked: Stage | undefined;
     }
   | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+
+/** Where the step itself is not played but one function after the other is stirred: what was answered so far. */
+export type Stirs = readonly Moved[] | undefined;
 
 /** The step that was just answered was pressed in: where in the travel that was, and what would tell more. */
 export interface Placed {
@@ -201,6 +207,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   cleared: false,
   slowShown: false,
   diagnosed: undefined,
+  commanded: undefined,
   holds: [],
   advised: false,
   named: 0,

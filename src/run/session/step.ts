@@ -9,22 +9,33 @@ import { answerHand } from "./by-hand/answering.ts";
 import { sayDirt } from "./by-hand/answering-cleaning.ts";
 import { isDirtOpen } from "./by-hand/cleaning.ts";
 import { andThen, type Change, stay, write } from "./change.ts";
+import { withClearance } from "./clearance.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
+import { commandedAt, commandedBy } from "./commanded.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { askGroup, goOn, towards } from "./flow.ts";
+import { arrive, askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
-import { play, played, press, pressTooLate } from "./playing.ts";
+import { played, press, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
+import type { Wish } from "./wish.ts";
 
 /**
  * All behaviour of a run: what a session becomes when something happens, and what it then wants of the world.
  * Pure: time comes with the input, and a key that answers a question which is over changes nothing.
  */
 export const step = (session: Session, input: Stamped): Change => {
-  const s: Session = { ...session, now: input.at };
+  const commanded = commandedAt(session.commanded, input);
+  const [after, wishes] = happened(withClearance({ ...session, now: input.at, commanded }), input);
+  return [{ ...after, commanded: wishes.reduce((now, wish) => commandedBy(now, told(wish)), commanded) }, wishes];
+};
+
+/** What a wish tells the fixture: a step to play, or to hold where it is. */
+const told = (wish: Wish) => (wish.kind === "play" ? wish.step : wish.kind === "go-dark" ? "dark" : undefined);
+
+const happened = (s: Session, input: Stamped): Change => {
   switch (input.kind) {
     case "begin":
       return begin(s);
@@ -78,7 +89,7 @@ const tooLate = (session: Session, input: Stamped & PersonInput): Change =>
 
 const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { stage } = session;
-  if (stage.kind === "slow-start") return play({ ...session, slowShown: true }, stage.next);
+  if (stage.kind === "slow-start") return arrive({ ...session, slowShown: true }, stage.next, stage.stirs);
   if (stage.kind === "stirring") return stirred(session, stage);
   if (stage.kind === "at-spot") return workedOn(session, stage);
   if (stage.kind !== "moving") return stay(session);
@@ -101,7 +112,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
     case "line-lost":
       return endLoss(session, stage, input);
     case "what-moved":
-      return answerMoved(session, stage, input, askGroup);
+      return answerMoved(session, stage, input, { leave: askGroup, towards });
     case "setting-found":
       return afterFinding(session, stage, input);
     case "placed":

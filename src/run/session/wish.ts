@@ -10,12 +10,8 @@ export type Wish =
   | { readonly kind: "open-line"; readonly patience: "once" | "until-open" }
   /** Play a step from a frame to its end; `key` comes back with "played". */
   | { readonly kind: "play"; readonly key: string; readonly step: CompiledStep; readonly from: Frame }
-  /** Stand still at the frame that is out. */
-  | { readonly kind: "freeze" }
-  /** Stand still and dark. */
+  /** Dark, and every axis holds where it was last told to stand: the one way in which anything ends or waits. */
   | { readonly kind: "go-dark" }
-  /** The rest state, held. */
-  | { readonly kind: "rest" }
   /** The person has switched the mains on: only the simulated fixture needs telling. */
   | { readonly kind: "mains-on" }
   /** The person has switched the mains off: the same. */

@@ -1,7 +1,7 @@
 import { darkened, sampleRest } from "../../plan/sample.ts";
 import type { Spot } from "../batch/wish.ts";
 
-/** What stands on every universe just now, and where the fixtures listen. A fixture that nothing was sent to yet rests. */
+/** What stands on every universe just now, and where the fixtures listen. A universe is silent until something plays on it. */
 export class Levels {
   private readonly universes = new Map<number, Uint8Array>();
   private readonly spots = new Map<string, Spot>();
@@ -11,31 +11,35 @@ export class Levels {
     return [...this.universes];
   }
 
+  /** Fixtures that listen somewhere; nothing is sent to them yet. */
   meet(spots: readonly Spot[]): void {
     for (const spot of spots) {
-      if (this.spots.has(placeOf(spot))) continue;
+      const known = this.spots.has(placeOf(spot));
       this.spots.set(placeOf(spot), spot);
-      if (!this.universes.has(spot.universe)) this.universes.set(spot.universe, new Uint8Array(512));
-      this.put(spot, sampleRest(spot.profile));
+      if (!known && this.universes.has(spot.universe)) this.put(spot, sampleRest(spot.profile));
     }
+  }
+
+  /** Something is about to play for these. On a universe that was silent, everybody who listens there begins at rest. */
+  begin(spots: readonly Spot[]): void {
+    this.meet(spots);
+    const silent = new Set(spots.map(({ universe }) => universe).filter((one) => !this.universes.has(one)));
+    for (const universe of silent) this.universes.set(universe, new Uint8Array(512));
+    for (const spot of this.spots.values()) if (silent.has(spot.universe)) this.put(spot, sampleRest(spot.profile));
   }
 
   put({ universe, address }: Spot, slots: Uint8Array): void {
     this.of(universe).set(slots, address - 1);
   }
 
-  rest(): void {
-    for (const spot of this.spots.values()) this.put(spot, sampleRest(spot.profile));
-  }
-
-  /** Still and dark, all but those that listen where one of `but` does. */
+  /** Dark, and every axis holds where it was last told to: all but those that listen where one of `but` does. */
   darken(but: readonly Spot[]): void {
     const places = new Set(but.map(placeOf));
     for (const spot of this.spots.values()) {
       const { universe, address, profile } = spot;
-      const start = address - 1;
-      if (!places.has(placeOf(spot)))
-        this.put(spot, darkened(profile, this.of(universe).slice(start, start + profile.slots)));
+      const levels = this.universes.get(universe);
+      if (!levels || places.has(placeOf(spot))) continue;
+      this.put(spot, darkened(profile, levels.slice(address - 1, address - 1 + profile.slots)));
     }
   }
 

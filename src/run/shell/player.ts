@@ -28,7 +28,7 @@ export class Player {
 
   play(key: string, parts: readonly Part[], from: Frame): void {
     const spots = parts.flatMap((part) => part.spots);
-    this.levels.meet(spots);
+    this.levels.begin(spots);
     this.levels.darken(spots);
     const rig = { worstLate: 0, dropped: 0 };
     const frames = Math.max(...parts.map(({ step }) => step.frames));
@@ -36,18 +36,10 @@ export class Player {
     this.playing = { key, steps, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
   }
 
-  freeze(): void {
-    this.playing = undefined;
-  }
-
+  /** Whatever played is over: dark, and every axis holds where it was last told to stand. */
   goDark(): void {
     this.playing = undefined;
     this.levels.darken([]);
-  }
-
-  rest(): void {
-    this.playing = undefined;
-    this.levels.rest();
   }
 
   /** The frame of the step that is out, and the seconds since its frame 0; zeros when nothing plays. */

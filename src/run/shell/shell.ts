@@ -11,8 +11,8 @@ import { FixtureQuestions } from "./fixture-questions.ts";
 import { diagnosisLane, journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
-/** After the last wish the rest state goes out for so many frames, so that one of them arrives. */
-const REST_FRAMES = 8;
+/** After the last wish the dark goes out for so many frames, so that one of them arrives. */
+const LAST_FRAMES = 8;
 
 /** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
 const STOOD_STILL: Frame = FRAMES_PER_SECOND;
@@ -32,7 +32,7 @@ export class Shell<State, Told> {
   private outstanding = 0;
   private lastTickAt = 0;
   private lastFrame: Frame | undefined;
-  private restLeft = Number.POSITIVE_INFINITY;
+  private framesLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
 
   constructor(conduct: Conduct<State, Told>, doors: Doors<State, Told>) {
@@ -62,11 +62,11 @@ export class Shell<State, Told> {
       const { clock, watcher, signals, mishaps } = this.doors;
       const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
       const stopClock = clock.start((tick) => {
-        const left = this.restLeft;
+        const left = this.framesLeft;
         this.beat(tick);
-        // A run that ends within a beat has all its frames of rest still before it, like one that ends between two.
-        if (left === this.restLeft) this.restLeft -= 1;
-        if (this.restLeft > 0 || (this.busy() && !this.mistake)) return;
+        // A run that ends within a beat has all its last frames still before it, like one that ends between two.
+        if (left === this.framesLeft) this.framesLeft -= 1;
+        if (this.framesLeft > 0 || (this.busy() && !this.mistake)) return;
         stopClock();
         watcher.close();
         this.questions.close();
@@ -97,12 +97,12 @@ export class Shell<State, Told> {
     }
   }
 
-  /** We are wrong: nothing we know can be trusted any more, so the rest state goes out and the run is over. */
+  /** We are wrong: nothing we know can be trusted any more, so it goes dark where it stands and the run is over. */
   private goDark(error: unknown): void {
     if (this.mistake) return;
     this.mistake = { error };
-    this.restLeft = REST_FRAMES;
-    this.player.rest();
+    this.framesLeft = LAST_FRAMES;
+    this.player.goDark();
     this.doors.log.note("bug", { error: String(error), stack: error instanceof Error ? error.stack : undefined });
   }
 
@@ -163,11 +163,9 @@ export class Shell<State, Told> {
   private carry(wish: RackWish): void {
     const { player, doors } = this;
     if (wish.kind === "play") player.play(wish.key, wish.parts, wish.from);
-    else if (wish.kind === "freeze") player.freeze();
     else if (wish.kind === "go-dark") player.goDark();
-    else if (wish.kind === "rest") player.rest();
     else if (wish.kind === "by-hand") doors.byHand(wish.deed);
     else if (wish.kind === "say") doors.voice.say(wish.words);
-    else if (wish.kind === "end") this.restLeft = REST_FRAMES;
+    else if (wish.kind === "end") this.framesLeft = LAST_FRAMES;
   }
 }

@@ -152,6 +152,7 @@ test("the second pass: only who was pressed, only what was pressed, one function
     ["alone-both-colorsub-m", ["ColorSub_M"]],
   ]);
   expect(added[0]!.frames).toBeGreaterThan(8 * 4 * 40);
+  rack.send({ kind: "confirm" });
   expect(rack.movers()).toEqual(["S2"]);
   rack.until(({ members }) => members[1]!.session.stage.kind === "asking");
   rack.send({ kind: "symptom", symptom: { symptom: "jerks", function: "ColorSub_C" } }).send({ kind: "confirm" });

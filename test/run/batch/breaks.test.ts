@@ -152,9 +152,9 @@ test("at the start a line that cannot be opened leaves the others to begin; with
   expect(none.batch.stage).toEqual({ kind: "finished", how: "failed" });
 });
 
-test("a journal that fails ends the rack at rest", () => {
+test("a journal that fails ends the rack dark where it stands", () => {
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("moving");
   rack.send({ kind: "journal-failed", words: "the disk is full" });
   expect(rack.batch).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
-  expect(rack.wishes.map(({ kind }) => kind)).toContain("rest");
+  expect(rack.wishes.map(({ kind }) => kind)).toContain("go-dark");
 });

@@ -22,6 +22,9 @@ test("all ganged ones move as one; only a pressed one is told apart from them", 
 test("by its panel it gets the first address that overlaps nobody, and keeps it", () => {
   const rack = apart().send({ kind: "told-apart", how: "own-address" });
   expect(rack.batch.members.map(({ spot }) => spot.address)).toEqual([1, 31, 1]);
+  // Somebody was at its panel: the area is asked about first.
+  expect(rack.batch.members[1]?.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  rack.send({ kind: "confirm" });
   expect(rack.movers()).toEqual(["G2"]);
   expect(rack.batch.record.addresses.get("G2")).toEqual({ universe: 1, address: 31 });
 });

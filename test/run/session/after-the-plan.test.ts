@@ -43,7 +43,13 @@ describe("identify: nothing or the wrong thing moves", () => {
 
   test("put right, the fixture is identified again; left as it is, the run goes on", () => {
     const right = answeredFrom(wrongly("wrong-thing"), 1).send({ kind: "confirm" });
-    expect(right.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
+    // Somebody was at its panel: the area is asked about first.
+    expect(right.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(right.send({ kind: "confirm" }).playOut().session.stage).toMatchObject({
+      kind: "moving",
+      index: 0,
+      attempt: 2,
+    });
     const left = wrongly("nothing-moves").playOut().send({ kind: "decline" });
     expect(left.session.stage).toMatchObject({ kind: "moving", index: 1 });
   });
@@ -79,18 +85,18 @@ describe("when every planned step has its answer", () => {
       .send({ kind: "symptom", symptom: { symptom: "jerks", function: "Pan" } })
       .send({ kind: "confirm" });
 
-  test("what could still tell more is offered, at rest, a driven test among it", () => {
+  test("what could still tell more is offered, dark and still, a driven test among it", () => {
     const { session, wishes } = unclear();
     expect(session.stage.kind).toBe("what-next");
     expect(session.stage.kind === "what-next" && session.stage.offers.map(({ kind }) => kind)).toContain("driven");
-    expect(wishes.at(-1)).toEqual({ kind: "rest" });
+    expect(wishes.at(-1)).toEqual({ kind: "go-dark" });
   });
 
   test("one key plays an offered test at once, as a step of the run, and what is offered is reckoned anew", () => {
     const run = unclear();
     const before = run.session.stage;
     const offer = before.kind === "what-next" ? before.offers.findIndex(({ kind }) => kind === "driven") : -1;
-    run.send({ kind: "choose", offer });
+    run.send({ kind: "choose", offer }).send({ kind: "confirm" }).playOut();
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 1, attempt: 1 });
     const [added] = run.events("step-added");
     expect(added?.step.fingerprint).toMatch(/^[0-9a-f]{64}$/);
@@ -103,7 +109,8 @@ describe("when every planned step has its answer", () => {
     const run = unclear();
     const { stage } = run.session;
     const offer = stage.kind === "what-next" ? stage.offers.findIndex(({ kind }) => kind === "follow-up") : -1;
-    expect(run.send({ kind: "choose", offer }).session.stage).toMatchObject({ kind: "moving", index: 1 });
+    run.send({ kind: "choose", offer }).send({ kind: "confirm" }).playOut();
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
     const [added] = run.events("step-added");
     expect(added?.step).toMatchObject({ id: "added-1-short-sweep", functions: ["Pan"] });
   });

@@ -127,7 +127,7 @@ describe("hold points", () => {
   test("one after the other, kept with who and for which step, the line at rest and the mains off", () => {
     const run = swept();
     expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "isolated" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "rest" });
+    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
     byHand(run, ({ kind }) => kind === "look");
     expect(run.events("hold-confirmed").slice(-4)).toEqual(
       OPENING.map((point) => ({ kind: "hold-confirmed", point, step: "hold-point-opening" })),
@@ -497,7 +497,9 @@ describe("the end", () => {
   /** A fixture with an iris and little else would do; the spot of these tests has more, so that "untested" stands against it. */
   const ended = () => {
     const run = byHand(swept(), never);
-    run.send({ kind: "confirm" }).playOut().send({ kind: "confirm" });
+    for (let turn = 0; turn < 4 && taskOf(run)?.kind !== "sign"; turn++)
+      if (run.session.stage.kind === "moving" || run.session.stage.kind === "slow-start") run.playOut();
+      else run.send({ kind: "confirm" });
     return run;
   };
 

@@ -95,7 +95,7 @@ describe("answers", () => {
     run.playOut().send({ kind: "judge", result: "pass" });
     const before = run.session;
     run.send({ kind: "press", answers: stale }, 3);
-    expect({ ...run.session, signs: 0 }).toEqual({ ...before, signs: 0 });
+    expect({ ...run.session, signs: 0, commanded: 0 }).toEqual({ ...before, signs: 0, commanded: 0 });
     expect(run.session.signs.length).toBe(before.signs.length + 1);
   });
 });
@@ -192,10 +192,12 @@ describe("hands-off", () => {
 });
 
 describe("the course of a run", () => {
-  test("freeze stands still and goes on at the same frame of the same attempt", () => {
+  test("a halt is dark; whoever halts may be at the head, so the area is asked about, then it goes on at the same frame", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "freeze" }, 55);
-    expect(run.wishes.at(-1)).toEqual({ kind: "freeze" });
+    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
     run.send({ kind: "go-on" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    run.send({ kind: "confirm" }).playOut();
     expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 55 });
     expect(run.session.stage).toMatchObject({ kind: "moving", attempt: 1 });
   });
@@ -239,16 +241,16 @@ describe("the course of a run", () => {
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 1, attempt: 2 });
   });
 
-  test("stop sends the rest state, tells the journal, and ends", () => {
+  test("stop goes dark where it stands, tells the journal, and ends", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stop" }, 20);
-    expect(run.wishes.slice(-4).map(({ kind }) => kind)).toEqual(["write", "rest", "write", "end"]);
+    expect(run.wishes.slice(-4).map(({ kind }) => kind)).toEqual(["write", "go-dark", "write", "end"]);
     expect(run.events("run-closed")).toEqual([{ kind: "run-closed", how: "stopped" }]);
   });
 
   test.each(["SIGINT", "SIGTERM", "SIGHUP"])("%s ends it the same way", (name) => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "signal", name });
     expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
-    expect(run.wishes).toContainEqual({ kind: "rest" });
+    expect(run.wishes).toContainEqual({ kind: "go-dark" });
   });
 });
 
@@ -295,7 +297,7 @@ describe("when the rig misbehaves", () => {
   test("when the journal fails nothing more is judged: rest, said, ended", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "journal-failed", words: "the disk is full" });
     expect(run.session).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
-    expect(run.wishes).toContainEqual({ kind: "rest" });
+    expect(run.wishes).toContainEqual({ kind: "go-dark" });
   });
 });
 

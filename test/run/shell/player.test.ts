@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { darkened, sample, sampleRest } from "../../../src/plan/sample.ts";
+import { darkened, sample } from "../../../src/plan/sample.ts";
 import type { Spot } from "../../../src/run/batch/wish.ts";
 import type { RigConduct } from "../../../src/run/session/input.ts";
 import { Player } from "../../../src/run/shell/player.ts";
@@ -62,22 +62,29 @@ test("a frame that the line dropped is counted", () => {
   expect(ended[0]?.rig.dropped).toBe(Math.ceil((long.frames - 4) / 100));
 });
 
-test("it goes on from a frame, freezes at it, goes dark at it, and rests", () => {
+test("nothing goes out before something plays", () => {
+  const { sent, player } = rig();
+  for (let frame = 0; frame < 80; frame++) player.tick({ frame, late: 0 });
+  player.goDark();
+  player.tick({ frame: 80, late: 0 });
+  expect(sent).toEqual([]);
+});
+
+test("it goes on from a frame; at a stop it goes dark, and nothing but light changes in that frame", () => {
   const { sent, player, parts } = rig();
   player.play("k", parts, 500);
   player.tick({ frame: 0, late: 0 });
   expect(player.standing(0.01)).toEqual({ frame: 500, after: 12.51 });
-  player.freeze();
-  player.tick({ frame: 1, late: 0 });
   player.goDark();
+  player.tick({ frame: 1, late: 0 });
   player.tick({ frame: 2, late: 0 });
-  player.rest();
-  player.tick({ frame: 3, late: 0 });
-  const [playing, frozen, dark, rest] = sent.map((levels) => levels.slice(0, 30));
-  expect(frozen).toEqual(playing);
-  expect([dark?.[0], dark?.[1]]).toEqual([playing?.[0], playing?.[1]]);
-  expect(dark?.[5]).toBeLessThanOrEqual(31);
-  expect(rest).toEqual(sampleRest(profile));
+  const [playing, dark, after] = sent.map((levels) => levels.slice(0, 30));
+  expect(dark).toEqual(darkened(profile, playing!));
+  expect(after).toEqual(dark);
+  const light = ["Shutter1", "Dimmer", "Control1"] as const;
+  const slots = light.flatMap((id) => profile.functions.get(id)?.slots ?? []);
+  for (const [at, level] of playing!.entries())
+    if (!slots.includes(at + 1)) expect(dark?.[at], `slot ${at + 1}`).toBe(level);
 });
 
 test("many fixtures play one step at once, each at its own address and universe; whoever has no part stands still and dark", () => {

@@ -3,7 +3,7 @@ import { fastClock } from "../../../src/io/clock/fast-clock.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
-import { sample, sampleRest } from "../../../src/plan/sample.ts";
+import { sample } from "../../../src/plan/sample.ts";
 import { singleRun } from "../../../src/run/batch/single.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import { type Clock, type Journal, JournalError } from "../../../src/run/ports.ts";
@@ -14,6 +14,7 @@ import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
 import { onlyLine } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
+import { isDark, movedBetween } from "../../kit/held.ts";
 import { ObligingWatcher } from "../../kit/obliging-watcher.ts";
 import { RecordingLine } from "../../kit/recording-line.ts";
 
@@ -61,12 +62,20 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
 const same = (clock: Clock) => clock;
 
 const slotsOf = (levels: Uint8Array | undefined) => levels?.slice(ADDRESS - 1, ADDRESS - 1 + 30);
-const isRest = (levels: Uint8Array | undefined) =>
-  slotsOf(levels)?.toString() === sampleRest(job.timeline.profile).toString();
+const { profile } = job.timeline;
+/** From the frame `from` on, counted from the end if negative, it is dark, and nothing but light differs from the frame before. */
+const expectHeld = (frames: readonly Uint8Array[], from: number) => {
+  const last = frames.map(slotsOf).slice(from);
+  const before = slotsOf(frames.at(from - 1));
+  for (const slots of last) {
+    expect(isDark(profile, slots)).toBe(true);
+    expect(movedBetween(profile, before, slots)).toEqual([]);
+  }
+};
 
 afterEach(() => void vi.useRealTimers());
 
-test("a whole run sends, for every step in order, each frame as its sample, then rests", async () => {
+test("a whole run sends, for every step in order, each frame as its sample, then holds where the last one ended, dark", async () => {
   const { line, run } = bench();
   const session = await run();
   expect(session.stage).toEqual({ kind: "finished", how: "finished" });
@@ -78,7 +87,7 @@ test("a whole run sends, for every step in order, each frame as its sample, then
     expect(at, `${step.id}: all its frames in a row`).toBeGreaterThanOrEqual(from);
     from = at + wanted.length;
   }
-  expect(isRest(line.frames.at(-1))).toBe(true);
+  expectHeld(line.frames, -5);
   expect(line.closed).toBe(1);
 });
 
@@ -156,11 +165,11 @@ test.each([
     expect(session.view.course.map(({ what }) => what)).toEqual(["away", "back-again"]);
     expect(session.view.confirmed.map(({ point }) => point)).toEqual(["before-moving", "before-moving"]);
     expect(session.view.steps[0]).toMatchObject({ attempt: 2, judged: { result: "pass" } });
-    const after = line.frames.slice(cut).map((levels) => slotsOf(levels)?.toString());
-    const wanted = Array.from({ length: job.slowStart.frames }, (_, n) =>
-      sample(job.timeline.profile, job.slowStart, n).toString(),
-    );
-    expect(after.slice(0, wanted.length)).toEqual(wanted);
+    const frames = line.frames.map(slotsOf);
+    // From where it was told to stand when the computer stood still, and back to there.
+    for (const at of [cut, cut + job.slowStart.frames])
+      expect(movedBetween(profile, frames[cut - 1], frames[at]), `frame ${at}`).toEqual([]);
+    for (const slots of frames.slice(cut, cut + job.slowStart.frames)) expect(isDark(profile, slots)).toBe(true);
   },
 );
 
@@ -205,17 +214,20 @@ test("a line that cannot be opened at all ends the run with its words", async ()
   expect(await run()).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the test line is busy" });
 });
 
-test.each(["SIGINT", "SIGTERM", "SIGHUP"])("%s in mid-movement: the last frames are the rest state", async (name) => {
-  const { line, run, signal } = bench();
-  line.onFrame = (count) => {
-    if (count === job.slowStart.frames + 60) signal(name);
-  };
-  const session = await run();
-  expect(session.stage).toEqual({ kind: "finished", how: "stopped" });
-  expect(line.frames.slice(-5).every(isRest)).toBe(true);
-});
+test.each(["SIGINT", "SIGTERM", "SIGHUP"])(
+  "%s in mid-movement: dark, and it holds where it was last told to stand",
+  async (name) => {
+    const { line, run, signal } = bench();
+    line.onFrame = (count) => {
+      if (count === job.slowStart.frames + 60) signal(name);
+    };
+    const session = await run();
+    expect(session.stage).toEqual({ kind: "finished", how: "stopped" });
+    expectHeld(line.frames, job.slowStart.frames + 60);
+  },
+);
 
-test("a journal that fails ends the run at rest, with its words", async () => {
+test("a journal that fails ends the run dark where it stands, with its words", async () => {
   let left = 6;
   const memory = memoryJournal();
   const journal: Journal = {
@@ -225,7 +237,7 @@ test("a journal that fails ends the run at rest, with its words", async () => {
   };
   const { line, run } = bench({ journal });
   expect(await run()).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
-  expect(isRest(line.frames.at(-1))).toBe(true);
+  expectHeld(line.frames, -5);
 });
 
 test.each([
@@ -257,6 +269,6 @@ test.each([
   const rig = bench();
   sin(rig);
   await expect(rig.run()).rejects.toThrow("Bug: on purpose");
-  expect(rig.line.frames.slice(-5).every(isRest)).toBe(true);
+  expectHeld(rig.line.frames, -5);
   expect([rig.watcher.closed, rig.line.closed]).toEqual([true, 1]);
 });

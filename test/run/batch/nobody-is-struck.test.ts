@@ -1,0 +1,238 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import type { Profile } from "../../../src/data/profile/profile.ts";
+import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
+import { rackRun } from "../../../src/run/batch/rack-run.ts";
+import { singleRun } from "../../../src/run/batch/single.ts";
+import type { Spot } from "../../../src/run/batch/wish.ts";
+import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { jobOf } from "../../kit/driven.ts";
+import { rackJobOf, spots } from "../../kit/driven-rack.ts";
+import { isDark, movedBetween } from "../../kit/held.ts";
+import { Wired, type WireFrame } from "../../kit/wired.ts";
+
+/**
+ * What the wire may carry, asked in other words than the rules say it: an axis moves only after somebody said that the area
+ * is clear, and never after a moment in which hands may have been at the head; a stop changes nothing but the light.
+ */
+const STEPS = [
+  "identify: fixture",
+  "{ sweep: Pan, seconds: 0.5, passes: 2 }",
+  "{ hold: Dimmer, at_pct: [40], seconds: 0.5 }",
+];
+const BY_HAND = [
+  "{ sweep: Pan, seconds: 0.5, passes: 1 }",
+  "{ inspect: [menu-settings] }",
+  "{ sweep: Tilt, seconds: 0.5, passes: 1 }",
+];
+
+/** Where people may be at the head, by the stage of a fixture or of a rack. */
+const AT_THE_HEAD = ["by-hand", "setting-found", "what-next", "paused", "line-lost", "own-address", "between"];
+/** Where everything stands dark. */
+const STOPS = ["by-hand", "what-next", "paused", "line-lost", "own-address", "between", "finished"];
+/** Where something moves in front of people, who see it. */
+const IN_MOTION = ["moving", "slow-start", "stirring", "at-spot", "finished", "opening"];
+const MINUTE_S = 60;
+/** What the world tells by itself, without anybody being there. */
+const BY_ITSELF = ["stored", "played", "line-lost", "line-open"];
+
+interface Now {
+  readonly stage: string;
+  /** The page that says that the area is clear, or that the mains goes on. */
+  readonly safetyPage: boolean;
+  readonly spots: readonly Spot[];
+}
+
+/** Watches a run: throws at the first frame that should not have gone out. */
+class Witness {
+  private clear = false;
+  private lastSeen = 0;
+  private stood = "opening";
+  private readonly before = new Map<string, readonly number[]>();
+  private readonly last = new Map<number, Uint8Array>();
+  readonly stages = new Set<string>();
+  private readonly look: () => Now;
+  private readonly now: () => number;
+
+  constructor(look: () => Now, now: () => number) {
+    this.look = look;
+    this.now = now;
+  }
+
+  hears(kind: string): void {
+    const { stage, safetyPage } = this.look();
+    this.stages.add(stage);
+    const unseen = !IN_MOTION.includes(stage) && this.now() - this.lastSeen > MINUTE_S;
+    if (unseen || AT_THE_HEAD.includes(stage)) this.clear = false;
+    if (safetyPage && kind === "confirm") this.clear = true;
+    if (!BY_ITSELF.includes(kind)) this.lastSeen = this.now();
+  }
+
+  reads({ universe, levels }: WireFrame): void {
+    const { stage, spots: all } = this.look();
+    if (IN_MOTION.includes(stage)) this.lastSeen = this.now();
+    const same = this.last.get(universe);
+    this.last.set(universe, levels);
+    if (stage !== this.stood || !same || Buffer.compare(same, levels) !== 0)
+      for (const spot of all) if (spot.universe === universe) this.readsOne(spot, levels, stage);
+    this.stood = stage;
+  }
+
+  private readsOne({ universe, address, profile }: Spot, levels: Uint8Array, stage: string): void {
+    const slots = [...levels.slice(address - 1, address - 1 + profile.slots)];
+    const was = this.before.get(`${universe}.${address}`);
+    this.before.set(`${universe}.${address}`, slots);
+    const moved = movedBetween(profile, was ?? slots.map(() => 0), slots);
+    if (moved.length > 0 && !this.clear)
+      throw new Error(`moves at "${stage}", after "${this.stood}": nobody cleared the area`);
+    if (was && stage !== this.stood && STOPS.includes(stage)) expectHeld(profile, stage, was, slots);
+  }
+}
+
+const expectHeld = (profile: Profile, stage: string, was: readonly number[], slots: readonly number[]): void => {
+  expect(movedBetween(profile, was, slots), `at the stop into "${stage}"`).toEqual([]);
+  expect(isDark(profile, slots), `dark at "${stage}"`).toBe(true);
+};
+
+type Said = Readonly<Record<string, unknown>> & { readonly kind: string };
+const symptom: Said = { kind: "symptom", symptom: { symptom: "nothing-moves" } };
+
+/** What a person says who gets on with it; `wrong`: that something is not as it should be. */
+const next = (stage: string, wrong: boolean): readonly Said[] => {
+  switch (stage) {
+    case "asking":
+      return wrong ? [symptom, { kind: "judge", result: "fail" }] : [{ kind: "judge", result: "pass" }];
+    case "what-moved":
+      return wrong ? [{ kind: "decline" }] : [{ kind: "moved", what: "nothing" }];
+    case "what-next":
+      return wrong ? [{ kind: "confirm" }] : [0, 1, 2, 3].map((offer) => ({ kind: "choose", offer }));
+    case "own-address":
+      return [{ kind: "told-apart", how: wrong ? "others-unplugged" : "own-address" }];
+    case "by-hand":
+      return [{ kind: "confirm" }, { kind: "judge", result: wrong ? "unsure" : "pass" }];
+    case "paused":
+      return [{ kind: "go-on" }];
+    case "moving":
+      return [{ kind: "differs", member: 1 }, { kind: "press" }];
+    default:
+      return [{ kind: "confirm" }];
+  }
+};
+
+const happening = fc.oneof(
+  { weight: 14, arbitrary: fc.record({ what: fc.constant("goes on"), wrong: fc.boolean() }) },
+  { weight: 2, arbitrary: fc.record({ what: fc.constant("frames"), count: fc.integer({ min: 1, max: 90 }) }) },
+  { weight: 1, arbitrary: fc.record({ what: fc.constant("waits"), count: fc.integer({ min: 30, max: 200 }) }) },
+  {
+    weight: 3,
+    arbitrary: fc
+      .constantFrom<readonly Said[]>(
+        ...["freeze", "away", "again", "press", "slower", "back", "undo", "return", "stop"].map((kind) => [{ kind }]),
+        [{ kind: "name-fault", fault: "nothing" }],
+        [
+          { kind: "line-lost", universe: 1, words: "out" },
+          { kind: "line-open", universe: 1 },
+        ],
+        [{ kind: "stood-still", time: 30 }],
+      )
+      .map((said) => ({ what: "says" as const, said })),
+  },
+);
+const courses = fc.array(happening, { minLength: 8, maxLength: 40 });
+
+/** So many times nothing is wrong. */
+const goesOn = (times: number) => Array.from({ length: times }, () => ({ what: "goes on" as const, wrong: false }));
+
+const MOVING = ["moving", "slow-start", "stirring"];
+const MOST_FRAMES = 400;
+
+/** Plays a run through a course, and says which stages it came through. */
+const course = <State>(
+  wired: Wired<State>,
+  look: (state: State) => Now,
+  question: (state: State) => string | undefined,
+  happenings: readonly (typeof happening extends fc.Arbitrary<infer What> ? What : never)[],
+): ReadonlySet<string> => {
+  const witness = new Witness(
+    () => look(wired.state),
+    () => wired.at,
+  );
+  wired.onInput = ({ kind }) => witness.hears(kind);
+  wired.onFrame = (frame) => witness.reads(frame);
+  const say = (said: readonly Said[]) => {
+    for (const one of said) wired.send({ answers: question(wired.state) ?? "", ...one } as Said).pass(1);
+  };
+  const goOn = (wrong: boolean) => {
+    const now = question(wired.state);
+    if (wrong || !MOVING.includes(look(wired.state).stage)) say(next(look(wired.state).stage, wrong));
+    for (let n = 0; n < MOST_FRAMES && question(wired.state) === now && MOVING.includes(look(wired.state).stage); n++)
+      wired.pass(1);
+  };
+  say([{ kind: "begin" }, { kind: "line-open", universe: 1 }, { kind: "line-open", universe: 2 }]);
+  for (const one of happenings) {
+    if ("said" in one) say(one.said);
+    else if ("wrong" in one) goOn(one.wrong);
+    else if (one.what === "frames") wired.pass(one.count);
+    else {
+      wired.at += one.count;
+      wired.pass(1);
+    }
+  }
+  return witness.stages;
+};
+
+const nowOf = ({ stage, job }: Session, spot: Spot): Now => ({
+  stage: stage.kind,
+  safetyPage:
+    stage.kind === "holding" ||
+    (stage.kind === "line-lost" && stage.back) ||
+    (stage.kind === "by-hand" && stage.task.kind === "hold-point" && stage.task.point === "area-clear"),
+  spots: [{ ...spot, profile: job.timeline.profile }],
+});
+
+test("one fixture: whatever happens, nothing moves that nobody cleared, and every stop holds every axis", () => {
+  const seen = new Set<string>();
+  fc.assert(
+    fc.property(courses, fc.boolean(), fc.boolean(), (happenings, attended, hands) => {
+      const mode = attended ? "attended" : "hands-off";
+      const job = jobOf(hands ? BY_HAND : STEPS, { mode, simulated: false, output: "test" });
+      const conduct = singleRun(openSession(job, "KM"), "r");
+      const [spot] = conduct.spots;
+      for (const stage of course(new Wired(conduct), (state) => nowOf(state, spot!), questionOf, happenings))
+        seen.add(stage);
+    }),
+    { numRuns: 50, examples: [[[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false]] },
+  );
+  expect(AT_THE_HEAD.slice(0, 5).filter((stage) => !seen.has(stage))).toEqual([]);
+}, 120_000);
+
+const rackNow = (batch: Batch): Now => {
+  const { stage, members } = batch;
+  const alone = stage.kind === "alone" ? memberAt(batch, stage.member) : undefined;
+  const own = alone && nowOf(alone.session, alone.spot);
+  return {
+    stage: own?.stage ?? stage.kind,
+    safetyPage: own?.safetyPage ?? stage.kind === "holding",
+    spots: members.map(({ spot }) => spot),
+  };
+};
+
+/** The second shares its address with the first. */
+const GANGED = spots(2).map((one) => one.replace(/address: \d+ \}/, "address: 1, ganged: true }"));
+
+test("a rack: the same, of every fixture on every universe", () => {
+  const seen = new Set<string>();
+  fc.assert(
+    fc.property(courses, fc.boolean(), (happenings, ganged) => {
+      const { plan, members } = rackJobOf({
+        fixtures: [...(ganged ? GANGED : spots(2)), ...spots(2, 2, 4)],
+        steps: ["{ sweep: Pan, seconds: 0.5, passes: 1 }", "{ hold: Iris, seconds: 0.5 }"],
+        lines: [1, 2],
+      });
+      const wired = new Wired(rackRun(openBatch(plan, members, "KM")));
+      for (const stage of course(wired, rackNow, rackQuestionOf, happenings)) seen.add(stage);
+    }),
+    { numRuns: 25, examples: [[[...goesOn(2), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true]] },
+  );
+  expect(["paused", "line-lost", "between", "own-address"].filter((stage) => !seen.has(stage))).toEqual([]);
+}, 120_000);
