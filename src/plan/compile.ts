@@ -5,6 +5,8 @@ import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { framesIn, type Seconds } from "../domain/units.ts";
 import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
+import { dark } from "./dark.ts";
+import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
 import { openBeam, shutBetween } from "./opening.ts";
 import { PLAYS } from "./routines/table.ts";
 import type { Task } from "./routines/task.ts";
@@ -46,9 +48,34 @@ export const compileStep = (
   return assemble(task, base, score, before, pace);
 };
 
+/** In view where it may be; dark where it would flash too often; not at all where that cannot be helped. */
 const assemble = (task: Task, base: Setting, score: Score, before: Setting, pace: number): CompiledStep => {
+  const { profile, step } = task;
+  const inSector = lookFor(step) !== "dark" && everyPlaceInSector(task, base, score.moves);
+  const seen = assembled(task, base, score, { before, pace, open: inSector });
+  const flashes = mostFlashes(profile, seen);
+  if (flashes <= MOST_FLASHES) return { ...seen, flashes };
+  const unseen = assembled(task, dark(profile, base), score, { before, pace, open: false });
+  if (mostFlashes(profile, unseen) > MOST_FLASHES) return { ...notFitted(step), flashes, notes: [tooMany(flashes)] };
+  return { ...unseen, flashes, notes: [...seen.notes, `beam shut: ${tooMany(flashes)}`] };
+};
+
+const tooMany = (flashes: number): string =>
+  `${flashes} flashes in a second, and more than ${MOST_FLASHES} can bring a seizure on; a longer dwell_s or more seconds would do`;
+
+interface Circumstances {
+  readonly before: Setting;
+  readonly pace: number;
+  readonly open: boolean;
+}
+
+const assembled = (
+  task: Task,
+  base: Setting,
+  score: Score,
+  { before, pace, open }: Circumstances,
+): Omit<CompiledStep, "flashes"> => {
   const { profile, step, functions } = task;
-  const open = lookFor(step) !== "dark" && everyPlaceInSector(task, base, score.moves);
   const start = new Map([...base, ...beamRaw(profile, "shut"), ...functions.flatMap((id) => startsAt(base, id))]);
   const leadIn = framesIn(
     Math.max(
@@ -88,6 +115,7 @@ const notFitted = (step: Step): CompiledStep => ({
   start: new Map(),
   moves: [],
   beam: "shut",
+  flashes: 0,
   notes: ["not fitted: this fixture has no such function"],
   floor: 0,
   pace: 1,

@@ -47,7 +47,7 @@ export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
 };
 
 /** The commanded raw value of a function at frame n. */
-export const rawAt = (step: CompiledStep, id: FunctionId, n: Frame): Raw =>
+export const rawAt = (step: Pick<CompiledStep, "start" | "moves">, id: FunctionId, n: Frame): Raw =>
   valueAt(
     step.moves.filter((move) => move.function === id),
     step.start.get(id) ?? 0,

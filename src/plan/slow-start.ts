@@ -41,6 +41,7 @@ export const slowStart = (profile: Profile, standing: ReadonlyMap<FunctionId, Ra
     start,
     moves: score.moves,
     beam: "shut",
+    flashes: 0,
     notes: [],
     floor: 0,
     pace: 1,

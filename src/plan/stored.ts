@@ -3,6 +3,7 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { RoutineId } from "../domain/trade/routines.ts";
 import type { Frame } from "../domain/units.ts";
 import { fingerprint } from "./fingerprint.ts";
+import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
 import { mechanicalFloor } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 
@@ -48,17 +49,21 @@ export const fromStored = (profile: Profile, stored: StoredStep): CompiledStep =
   const moves = stored.moves.map(([id, from, to, start, frames]) => ({ function: id, from, to, start, frames }));
   const { id, routine, functions, fitted, watch, frames, beam, notes, line } = stored;
   const floor = mechanicalFloor(profile, moves);
+  const start = new Map(stored.start);
+  const flashes = mostFlashes(profile, { frames, start, moves });
   return {
     id,
     routine,
     functions,
-    fitted,
+    // Kept by a release that let it flash: it is not played any more.
+    fitted: fitted && flashes <= MOST_FLASHES,
     watch,
     frames,
     leadIn: stored.lead_in,
-    start: new Map(stored.start),
+    start,
     moves,
     beam,
+    flashes,
     notes,
     floor,
     pace: 1,

@@ -30,6 +30,8 @@ export interface CompiledStep {
   /** In the order of their start; a later move of the same function takes over. */
   readonly moves: readonly Move[];
   readonly beam: "open" | "shut";
+  /** The most flashes in any one second that it would make in view. With too many it is played dark; where that cannot be, it is not fitted. */
+  readonly flashes: number;
   readonly notes: readonly string[];
   /** The least time in which the fixture could make these movements, without dwelling. */
   readonly floor: Seconds;

@@ -1,6 +1,8 @@
 import type { Profile, Raw } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Seconds } from "../domain/units.ts";
+import { dark } from "./dark.ts";
+import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
 import { mechanicalFloor, Score, travelTime } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 
@@ -34,9 +36,9 @@ export const toAndFro = (
     score.hold(TURN_S);
     score.ramp([[id, way % 2 === 0 ? high : low]], pass);
   }
-  return {
+  const step = {
     id: `to-and-fro-${id.toLowerCase()}`,
-    routine: "short-sweep",
+    routine: "short-sweep" as const,
     functions: [id],
     fitted: true,
     watch: "look and listen from outside the swing",
@@ -44,10 +46,12 @@ export const toAndFro = (
     leadIn: 0,
     start: new Map(standing),
     moves: score.moves,
-    beam: "shut",
+    beam: "shut" as const,
     notes: [],
     floor: mechanicalFloor(profile, score.moves),
     pace: 1,
     line: 0,
   };
+  const flashes = mostFlashes(profile, step);
+  return flashes > MOST_FLASHES ? { ...step, flashes, start: dark(profile, standing) } : { ...step, flashes };
 };

@@ -21,7 +21,7 @@ test("a sequence of little use is told with places and exits 2; one that is wron
   const wrong = place.file("wrong.yaml", "sequence: wrong\ntitle: Wrong\nsteps:\n  - swep: Pan\n");
   const { code, err } = place.limber("sequence", "check", odd, wrong);
   expect(err).toContain(
-    "odd.yaml:4:5: 5 flashes in a second, in view (a longer dwell_s or more seconds, or beam: shut)",
+    "odd.yaml:4:5: 5 flashes in a second: it is played dark, or not at all (a longer dwell_s or more seconds, or beam: shut)",
   );
   expect(err).toContain("2 things to look at; the sequence can be played.");
   expect(err).toContain('"swep" is not a known routine (did you mean "sweep"?)');

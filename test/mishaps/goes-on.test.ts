@@ -30,8 +30,8 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     cable.plugIn();
     await run.until(BACK);
     await cable.held();
-    // From where it was told to stand when the cable came out.
-    expect(farthest(cable.packets.slice(from - 1))).toBeLessThan(2);
+    // From where it was told to stand; what a hanging interface swallowed was on its way for a second of 18 degrees.
+    expect(farthest(cable.packets.slice(from - 1))).toBeLessThan(breaks === "pullOut" ? 2 : 20);
     run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until((screen) => screen.includes("\n  PAN\n"));

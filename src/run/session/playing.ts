@@ -16,7 +16,8 @@ type Moving = Extract<Stage, { kind: "moving" }>;
 /** Plays a step from a frame: a fresh attempt from frame 0, the same attempt when it only goes on. */
 export const play = (session: Session, next: Next): Change => {
   const planned = stepAt(session.job, next.index);
-  const step = next.pace === 1 ? planned : atPace(session, next);
+  const paced = next.pace === 1 ? planned : atPace(session, next);
+  const step = paced.fitted ? paced : planned;
   const before = session.view.steps[next.index]?.attempt ?? 0;
   const attempt = next.frame === 0 ? before + 1 : before;
   const started =

@@ -4,11 +4,22 @@ import type { Spot } from "../batch/wish.ts";
 /** What stands on every universe just now, and where the fixtures listen. A universe is silent until something plays on it. */
 export class Levels {
   private readonly universes = new Map<number, Uint8Array>();
+  /** What really went out last: frames that the line did not take were never told to anybody. */
+  private readonly sent = new Map<number, Uint8Array>();
   private readonly spots = new Map<string, Spot>();
 
   /** Universes and their 512 levels, slot 1 first. */
   all(): readonly (readonly [number, Uint8Array])[] {
     return [...this.universes];
+  }
+
+  /** The line is given what stands on this universe now; call what is returned when it did not take it. */
+  taken(universe: number): () => void {
+    const before = this.sent.get(universe);
+    this.sent.set(universe, this.of(universe).slice());
+    return () => {
+      if (before) this.sent.set(universe, before);
+    };
   }
 
   /** Fixtures that listen somewhere; nothing is sent to them yet. */
@@ -32,12 +43,12 @@ export class Levels {
     this.of(universe).set(slots, address - 1);
   }
 
-  /** Dark, and every axis holds where it was last told to: all but those that listen where one of `but` does. */
+  /** Dark, and every axis holds where it was last told to by a frame that went out: all but those that listen where one of `but` does. */
   darken(but: readonly Spot[]): void {
     const places = new Set(but.map(placeOf));
     for (const spot of this.spots.values()) {
       const { universe, address, profile } = spot;
-      const levels = this.universes.get(universe);
+      const levels = this.sent.get(universe) ?? this.universes.get(universe);
       if (!levels || places.has(placeOf(spot))) continue;
       this.put(spot, darkened(profile, levels.slice(address - 1, address - 1 + profile.slots)));
     }

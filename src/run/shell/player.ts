@@ -33,7 +33,8 @@ export class Player {
     const rig = { worstLate: 0, dropped: 0 };
     const frames = Math.max(...parts.map(({ step }) => step.frames));
     const steps = parts.map(({ step }) => step);
-    this.playing = { key, steps, tracks: parts.flatMap(tracksOf), frames, from, first: undefined, n: from, rig };
+    const tracks = parts.flatMap(tracksOf);
+    this.playing = { key, steps, tracks, frames, from, first: undefined, n: from, sent: from, rig };
   }
 
   /** Whatever played is over: dark, and every axis holds where it was last told to stand. */
@@ -42,9 +43,9 @@ export class Player {
     this.levels.darken([]);
   }
 
-  /** The frame of the step that is out, and the seconds since its frame 0; zeros when nothing plays. */
+  /** The frame of the step that went out last, and the seconds since its frame 0; zeros when nothing plays. */
   standing(sinceTick: Seconds): { readonly frame: Frame; readonly after: Seconds } {
-    const frame = this.playing?.n ?? 0;
+    const frame = this.playing?.sent ?? 0;
     return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
   }
 
@@ -64,9 +65,23 @@ export class Player {
     this.lastTick = frame;
     const { playing } = this;
     if (playing) this.advance(playing, frame);
-    const dropped = this.levels.all().filter(([universe, levels]) => this.send(universe, levels) === "dropped");
-    if (playing)
-      this.settle(playing, late + secondsOf(skipped), skipped + (dropped.some(([one]) => isOn(playing, one)) ? 1 : 0));
+    const before = playing?.sent ?? 0;
+    if (playing) playing.sent = playing.n;
+    const dropped = this.hand();
+    if (!playing) return;
+    const lost = dropped.some((one) => isOn(playing, one));
+    if (lost) playing.sent = before;
+    this.settle(playing, late + secondsOf(skipped), skipped + (lost ? 1 : 0));
+  }
+
+  /** Every universe to its line; which of them were not taken. */
+  private hand(): readonly number[] {
+    return this.levels.all().flatMap(([universe, levels]) => {
+      const undo = this.levels.taken(universe);
+      if (this.send(universe, levels) === "sent") return [];
+      undo();
+      return [universe];
+    });
   }
 
   private advance(playing: Playing, frame: Frame): void {
@@ -96,6 +111,8 @@ interface Playing {
   /** The clock's frame at which it began. */
   first: Frame | undefined;
   n: Frame;
+  /** The last frame that every line of it has taken. */
+  sent: Frame;
   rig: RigConduct;
 }
 
