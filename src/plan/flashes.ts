@@ -127,11 +127,12 @@ const bandAt = ({ slots, bands }: Banded, raw: Raw) => {
   return bands.find(({ from, to }) => level >= from && level <= to);
 };
 
-/** How often it flashes by itself at a raw value; one whose rate nobody wrote down is taken for a fast one. */
+/** How often it flashes by itself at a raw value. Where nobody wrote down what it does, or how fast, it is taken for a fast strobe. */
 const strobeHz = (spec: FunctionSpec | undefined, raw: Raw): number => {
-  const band = spec?.kind === "banded" ? bandAt(spec, raw) : undefined;
-  if (spec?.kind !== "banded" || band?.is !== "strobe") return 0;
-  if (!band.range) return FAST_HZ;
+  if (spec?.kind !== "banded") return 0;
+  const band = bandAt(spec, raw);
+  if (!band || (band.is === "strobe" && !band.range)) return FAST_HZ;
+  if (band.is !== "strobe" || !band.range) return 0;
   const share = (raw / 256 ** (spec.slots.length - 1) - band.from) / Math.max(1, band.to - band.from);
   return Math.max(0, band.range[0] + (band.range[1] - band.range[0]) * Math.min(1, Math.max(0, share)));
 };

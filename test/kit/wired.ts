@@ -1,5 +1,6 @@
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import type { RackWish, Spot } from "../../src/run/batch/wish.ts";
+import { diagnose } from "../../src/run/session/diagnose.ts";
 import type { Timed } from "../../src/run/session/input.ts";
 import { Player } from "../../src/run/shell/player.ts";
 
@@ -53,6 +54,8 @@ export class Wired<State> {
     for (const wish of wishes) {
       if (wish.kind === "play") this.player.play(wish.key, wish.parts, wish.from);
       else if (wish.kind === "go-dark") this.player.goDark();
+      else if (wish.kind === "diagnose")
+        this.waiting.push({ kind: "diagnosed", answers: wish.key, diagnosis: diagnose(wish.findings) });
     }
     return this;
   }

@@ -143,6 +143,13 @@ const courses = fc.array(happening, { minLength: 8, maxLength: 40 });
 /** So many times nothing is wrong. */
 const goesOn = (times: number) => Array.from({ length: times }, () => ({ what: "goes on" as const, wrong: false }));
 
+/** The cable comes out and goes in again. */
+const CABLE: readonly Said[] = [
+  { kind: "line-lost", universe: 1, words: "out" },
+  { kind: "line-open", universe: 1 },
+];
+const cableOut = { what: "says" as const, said: CABLE };
+
 const MOVING = ["moving", "slow-start", "stirring"];
 const MOST_FRAMES = 400;
 
@@ -201,7 +208,10 @@ test("one fixture: whatever happens, nothing moves that nobody cleared, and ever
       for (const stage of course(new Wired(conduct), (state) => nowOf(state, spot!), questionOf, happenings))
         seen.add(stage);
     }),
-    { numRuns: 50, examples: [[[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false]] },
+    {
+      numRuns: 50,
+      examples: [[[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false]],
+    },
   );
   expect(AT_THE_HEAD.slice(0, 5).filter((stage) => !seen.has(stage))).toEqual([]);
 }, 120_000);
@@ -232,7 +242,13 @@ test("a rack: the same, of every fixture on every universe", () => {
       const wired = new Wired(rackRun(openBatch(plan, members, "KM")));
       for (const stage of course(wired, rackNow, rackQuestionOf, happenings)) seen.add(stage);
     }),
-    { numRuns: 25, examples: [[[...goesOn(2), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true]] },
+    {
+      numRuns: 25,
+      examples: [
+        [[...goesOn(2), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true],
+        [[...goesOn(2), cableOut, ...goesOn(6)], false],
+      ],
+    },
   );
   expect(["paused", "line-lost", "between", "own-address"].filter((stage) => !seen.has(stage))).toEqual([]);
 }, 120_000);
