@@ -138,6 +138,33 @@ const isGoodSince = (history: History, { goodBy }: Danger, since: Moment): boole
         at > since && body.reading === "electrical-safety" && body.verdict === "within" && body.initials.trim() !== "",
     ));
 
+/** It smelt burnt while it ran, and nothing that can smell so was repaired since; another person's opinion on the smell ends it too. */
+export const burntSmells = (history: History): readonly string[] => {
+  const cures = curesOf("water");
+  const last = eventsIn(history, "step-judged").findLast(
+    ({ at, body }) => body.symptoms.some(({ symptom }) => symptom === "smells-burnt") && !isCorrected(history, at),
+  );
+  if (!last) return [];
+  const { person = "" } = history[last.at] ?? {};
+  const danger: Danger = { words: BURNT_WORDS, source: "water", at: last.at, person, cures, goodBy: ["water"] };
+  return Math.max(repairedAt(history, danger), secondOpinionAt(history, danger)) > last.at ? [] : [BURNT_WORDS];
+};
+const BURNT_WORDS = "it smelt burnt while it ran, and nothing was repaired for it";
+
+const isCorrected = (history: History, at: Moment): boolean => {
+  const { run, body } = history[at] ?? {};
+  const step = body?.kind === "step-judged" ? body.step : undefined;
+  const next = history
+    .slice(at + 1)
+    .find(
+      (one) =>
+        one.run === run &&
+        (one.body.kind === "step-corrected" || one.body.kind === "step-judged") &&
+        one.body.step === step,
+    );
+  return next?.body.kind === "step-corrected";
+};
+
 /** Looks from outside that forbid switching on whatever they were called, while their last answer is not good. */
 export const blockingLooks = (history: History): readonly InspectionId[] =>
   [...latestLooks(history)].flatMap(([id, { answer }]) =>

@@ -1,7 +1,7 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { isNameless } from "../events/no-serial.ts";
 import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
-import { dangerWords } from "./dangers.ts";
+import { burntSmells, dangerWords } from "./dangers.ts";
 import { type History, sinceKindChanged } from "./history.ts";
 import { badLooks, openLooks, unansweredHolds } from "./hold-rules.ts";
 import { eventsIn, lastOf, NEVER } from "./moment.ts";
@@ -11,7 +11,7 @@ import { disturbedSteps, failedSteps, unfinishedRepairs, untestedFunctions, unte
 /** What must be so before a fixture is ready: each says in words what still stands against it. In the order in which they are told, dangers first. */
 const RULES = {
   /** No danger to people is open. */
-  danger: dangerWords,
+  danger: (history) => [...dangerWords(history), ...burntSmells(history)],
   /** Nobody holds it back. */
   "held-back": (history) => heldBack(history),
   /** No inspection was bad. */

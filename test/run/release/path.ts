@@ -61,7 +61,11 @@ export const opened = (
 });
 
 export const started = (step: StepName, pace = 1): EventBody => ({ kind: "step-started", step, attempt: 1, pace });
-export const judged = (step: StepName, result: "pass" | "fail" | "unsure" | "not-watched", note = ""): EventBody => ({
+export const judged = (
+  step: StepName,
+  result: "pass" | "fail" | "unsure" | "not-watched",
+  note = "",
+): Extract<EventBody, { kind: "step-judged" }> => ({
   kind: "step-judged",
   step,
   attempt: 1,

@@ -295,6 +295,7 @@ describe("what an auditor tried", () => {
   /** Judged once more at the end of the check, with presses before. */
   const judgedAgain = (step: StepName, presses: number, note = "") =>
     inserted(checkIn(), "run-closed", started(step), ...pressed(step, presses), judged(step, "pass", note));
+  const smeltBurnt: EventBody = { ...judged("iris", "fail"), symptoms: [{ symptom: "smells-burnt" }] };
   const failedOnce = inserted(checkIn(), "run-closed", judged("iris", "fail"));
   const cleaned = (done: "done" | "left-out", note = ""): EventBody => ({
     kind: "cleaned",
@@ -408,6 +409,26 @@ describe("what an auditor tried", () => {
       name: "held back and lifted",
       history: added(checkIn(), heldBack, lifted),
       because: "a person lifted it",
+      open: [],
+    },
+    {
+      name: "it smelt burnt, and passed three times afterwards",
+      history: [...inserted(checkIn(), "run-closed", smeltBurnt), ...replays(3)],
+      because: "smoke comes back",
+      open: ["it smelt burnt while it ran, and nothing was repaired for it"],
+    },
+    {
+      name: "it smelt burnt, taken back as a slip",
+      history: [
+        ...inserted(
+          checkIn(),
+          "run-closed",
+          smeltBurnt,
+          { kind: "step-corrected", step: "iris", attempt: 1 },
+          judged("iris", "pass"),
+        ),
+      ],
+      because: "it was another smell",
       open: [],
     },
     {
