@@ -15,7 +15,8 @@ export const profiles: Family = (program, ends) => {
 
   taking(
     profile
-      .command("prove <file>")
+      .command("verify <file>")
+      .alias("prove")
       .description("tries a profile out on a good fixture and puts right what is wrong in it"),
     option.outputOption("the bench file's, else sim"),
     option.toOption(),
@@ -27,9 +28,19 @@ export const profiles: Family = (program, ends) => {
     option.setOption(),
   )
     .option("--really <profile>", "what the simulated fixture really is, for practice")
-    .action(async (file: string, { set, to, really, ...given }) => {
+    .option("--times", "only the times that matter, by the stopwatch, in one go", false)
+    .action(async (file: string, { set, to, really, times, ...given }) => {
       const { proveProfile } = await import("./profile-prove.ts");
-      const order = { ...given, file, to, really, set: option.faultsToSet(set), watcher: undefined, fast: false };
+      const order = {
+        ...given,
+        file,
+        to,
+        really,
+        timesOnly: times,
+        set: option.faultsToSet(set),
+        watcher: undefined,
+        fast: false,
+      };
       await ends(proveProfile(order));
     });
 

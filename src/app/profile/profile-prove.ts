@@ -2,12 +2,12 @@ import { lint } from "../../data/profile/lint/lint.ts";
 import type { ReadProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileShelf, libraryFile } from "../../io/files/files.ts";
 import { foundInWords } from "../../run/verification/found-words.ts";
 import { mend } from "../../run/verification/mend.ts";
 import { reached } from "../../run/verification/reached.ts";
 import { contradictions, type Moved, slotsOf } from "../../run/verification/slots.ts";
-import { firstPart, secondPart } from "../../run/verification/steps.ts";
+import { firstPart, secondPart, timesPart } from "../../run/verification/steps.ts";
 import { measuredIn } from "../../run/verification/times.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
@@ -20,7 +20,8 @@ import { type Part, type Played, playPart } from "./proof-part.ts";
 import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-prepare.ts";
 
 /** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
-export const proveProfile = async (order: ProofOrder): Promise<ExitCode> => {
+export const proveProfile = async (given: ProofOrder): Promise<ExitCode> => {
+  const order = { ...given, file: libraryFile(given.file) ?? given.file };
   const prepared = prepare(order);
   if (!prepared.ok) return refuse(prepared.problems);
   if (!prepared.value.rig.simulated && process.stdin.isTTY !== true) return refuse([nobodyThere()]);
@@ -36,6 +37,7 @@ const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode
   const { lines, read } = part;
   const before: Draft = { text: read.text, profile: read.value.profile };
   introduce(lines, read.value, order);
+  if (order.timesOnly) return await offerWriting(lines, order.file, before.text, await timeAll(part, before));
   const first = await playPart(part, asLoaded(before), firstPart(before.profile));
   if (!first.ok) return refuse(first.problems);
   if (!isWhole(first.value)) return exitFor(first.value.ended);
@@ -67,6 +69,21 @@ const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
   for (const words of open) lines.say(`- ${safeText(words)}.`);
   const times = measuredIn(profile, steps, view, part.quickness);
   return await offerTimes(lines, await offerChanges(lines, draft, changes), times, measuredOn(part));
+};
+
+/** The times that matter in one go, for a profile whose slots and ends are known to be right. */
+const timeAll = async (part: Part, draft: Draft): Promise<Draft> => {
+  const { lines } = part;
+  const text = timesPart(draft.profile);
+  if (text === undefined) {
+    lines.say("Nothing of this profile can be timed by hand.");
+    return draft;
+  }
+  lines.say("By the stopwatch: press ENTER each time it stands still. Of a wheel only the long hops count.");
+  const played = await playPart(part, asLoaded(draft), text);
+  if (!played.ok) throw new Error("Bug: the times of a proof fit nothing");
+  const { profile, steps, view } = played.value;
+  return await offerTimes(lines, draft, measuredIn(profile, steps, view, part.quickness), measuredOn(part));
 };
 
 /** What was measured in a simulation must never pass for more. */

@@ -38,7 +38,7 @@ export const offerTimes = async (
     lines.say(`- ${safeText(measuredInWords(measured))}.`);
     // A time whose doubt nobody knows is no better than the guess that it would replace.
     if (measured.spread === undefined || !(await isYes(lines, "  Take the measured time? yes or [no]"))) continue;
-    const path = ["functions", measured.function, "full_travel_s"];
+    const path = ["functions", measured.function, measured.key];
     const text = edited(now.text, [{ path, text: String(measured.travel) }]);
     now = taken(lines, now, remarked(text, path, `measured on ${on}: ${spanWords(measured)}`));
   }

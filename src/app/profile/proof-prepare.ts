@@ -24,6 +24,8 @@ export interface ProofOrder extends RigOptions {
   readonly journal: string;
   /** What the simulated fixture really is; the profile itself when not said. */
   readonly really: string | undefined;
+  /** Leave out what moves and where it ends: only the times that matter, by the stopwatch, in one go. */
+  readonly timesOnly: boolean;
 }
 
 /** Everything a proof needs but the person. */

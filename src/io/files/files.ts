@@ -17,6 +17,12 @@ export const fileShelf = (root: string = SHIPPED, library: string = libraryFolde
   };
 };
 
+/** The shop's own profile of this name, as a file that may be changed; undefined for a shipped one, or a path. */
+export const libraryFile = (name: string): string | undefined => {
+  const file = join(libraryFolder(process.env), `${name}.yaml`);
+  return isPath(name) || namesIn(join(SHIPPED, "profiles")).includes(name) || !isFile(file) ? undefined : file;
+};
+
 /** The way from a data file to the schema that an editor checks it by. */
 export const schemaFor = (file: string): string => {
   const schema = join(SHIPPED, "profiles", "profile.schema.json");

@@ -17,6 +17,21 @@ export const secondPart = (profile: Profile): string | undefined => {
   return steps.length === 0 ? undefined : sequence("proof-ends", `From end to end: ${profile.title}`, steps);
 };
 
+/**
+ * Only the times that matter, in one go: axes and lenses by the stopwatch, then wheel by wheel the hops from position to position.
+ * Undefined when the fixture has none of them.
+ */
+export const timesPart = (profile: Profile): string | undefined => {
+  const steps = provable(profile).flatMap(([id, spec]) => {
+    if (spec.kind === "wheel") return [`{ step-through: ${id}, longest_hops: true, dwell_s: 1.2 }`];
+    return spec.kind === "travel" && TIMED.includes(id) ? [`{ stopwatch: ${id}, passes: 4 }`] : [];
+  });
+  return steps.length === 0 ? undefined : sequence("proof-times", `By the stopwatch: ${profile.title}`, steps);
+};
+
+/** What takes long enough to be timed by hand, and is missed when it is slow. */
+const TIMED: readonly FunctionId[] = ["Pan", "Tilt", "Zoom", "Focus1", "Iris"];
+
 /** A control slot is never tried out: it could put the lamp out or reset the fixture. */
 const provable = ({ functions }: Profile): readonly (readonly [FunctionId, FunctionSpec])[] =>
   [...functions].filter(([, spec]) => spec.kind !== "commands");

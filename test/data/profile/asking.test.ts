@@ -40,7 +40,7 @@ test("a chart of eight slots, told slot by slot, is a profile with comments in w
     ...["other", "colour macro", "10"],
   );
   expect(textOf(told)).toBe(`# yaml-language-server: $schema=./profile.schema.json
-# Told from the chart in the manual. Prove it on the fixture: limber profile prove FILE --output ...
+# Told from the chart in the manual. Prove it on the fixture: limber profile verify FILE --output ...
 profile: small-wash
 fixture: Small wash
 title: "Small wash, basic, 8 slots"

@@ -71,13 +71,18 @@ type Fates = (attribute: string) => Fate;
 const fatesIn = (channels: readonly Channel[]): Fates => {
   const names = channels.flatMap(({ functions }) => functions.map(({ attribute }) => standardName(attribute)));
   const renamed = new Map(FAMILIES.flatMap((family) => [...renumbered(family, names)]));
+  const white = WHITES.find((one) => names.includes(one));
   return (attribute) => {
-    const name = secondMotor(standardName(attribute), names);
+    const spelled = secondMotor(standardName(attribute), names);
+    const name = spelled === white ? "ColorAdd_W" : spelled;
     const [, family, number, rest = ""] = /^([A-Za-z]+?)(\d+)(\w*)$/.exec(name) ?? [];
     const ours = family && renamed.get(`${family}${number}`);
     return fateOf(ours ? `${ours}${rest}` : name);
   };
 };
+
+/** Where a mode has no plain white, its cool or its warm one is the white emitter; a second one is kept dark. */
+const WHITES = ["ColorAdd_W", "ColorAdd_CW", "ColorAdd_WW"];
 
 /** A blade has two motors: two corners, or one that pushes it in and one that turns it. The second is our second. */
 const secondMotor = (name: string, names: readonly string[]): string => {

@@ -14,7 +14,7 @@ export const lagMissing: Rule = {
               path: ["functions", id],
               at: "key" as const,
               message: `${id} does not say how late it follows`,
-              instead: "lag_s: 0.3, or what limber profile prove measures",
+              instead: "lag_s: 0.3, or what limber profile verify measures",
             },
           ],
     ),

@@ -225,6 +225,12 @@ test("colours without a dimmer are dark at nothing", () => {
   expect(text).not.toContain("Dimmer");
 });
 
+test("warm and cool white alone: one is the white emitter, the other is kept dark", () => {
+  const { text } = must(importOf(archiveOf(lightOnly("ColorAdd_WW", "ColorAdd_CW"))));
+  expect(text).toMatch(/ColorAdd_W: .*slots: \[2\]/);
+  expect(text).toContain("- { slots: [1], at: 0,");
+});
+
 test("a mode without any light of its own is refused: it could not be made dark", () => {
   expect(toldOf(archiveOf(lightOnly("Pan", "Tilt")))).toContain("no way to go dark");
 });
