@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
 import { learn, wholeTrade } from "../../../src/diagnosis/model/learn.ts";
+import { identityKey } from "../../../src/domain/problem/identity.ts";
 import type { FileJournal } from "../../../src/io/store/journal.ts";
 import { tellHistory } from "../../../src/reports/history-text.ts";
 import { tellStock } from "../../../src/reports/stock-text.ts";
@@ -49,7 +50,9 @@ const readRows = async (journal: FileJournal): Promise<readonly Row[]> => {
   const serial = serialOf(0);
   const fixture = { kind: "fixture", serial } as const;
   const history = await middle(async () =>
-    tellHistory(historyOf(serial, await journal.briefs(fixture), (await journal.standings(fixture)).get(serial))!),
+    tellHistory(
+      historyOf(serial, await journal.briefs(fixture), (await journal.standings(fixture)).get(identityKey(serial)))!,
+    ),
   );
   const stock = await middle(async () =>
     tellStock(stockOf(await journal.briefs(ALL), await journal.standings(ALL), "real")),
