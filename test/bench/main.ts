@@ -23,6 +23,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),
   "gdtf-survey": async () => (await import("./gdtf/survey.ts")).surveyBench(values.folder),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
+  rdm: async () => (await import("./rdm/rdm.ts")).rdmBench(),
   share: async () => (await import("./share/share.ts")).shareBench(),
   "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),
   "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),

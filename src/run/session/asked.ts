@@ -57,11 +57,20 @@ const poweredSince = ({ told, view, job }: Session): number | undefined => {
 
 /** The fixture has answered: kept as its own word, and what need not be typed any more is not asked. */
 export const fixtureSaid = (session: Session, body: FixtureSaid): Change =>
-  andThen(write(session, body), (s) => {
+  andThen(write({ ...session, trouble: session.trouble ?? setOtherwise(session, body) }, body), (s) => {
     const hours = body.counters.LAMP_HOURS;
     if (hours === undefined || s.view.readings.some(isFixtures)) return stay(s);
     return andThen(write(s, sourceHours(hours)), (after) => (isAskedForHours(after) ? goOn(after) : stay(after)));
   });
+
+/** Address or mode are not what this run drives: said before anything moves, where it was asked before. */
+const setOtherwise = ({ job }: Session, { address, mode }: FixtureSaid): string | undefined => {
+  const { fixture } = job.opening;
+  const { slots } = job.timeline.profile;
+  const isElsewhere = address !== undefined && address !== fixture.address;
+  if (!isElsewhere && (mode === undefined || mode.slots === slots)) return undefined;
+  return `the fixture says it listens at address ${address ?? "none"} with ${mode?.slots ?? "no"} slots; this run drives ${fixture.address} with ${slots}`;
+};
 
 const sourceHours = (value: number): BodyOf<"reading-taken"> => ({
   kind: "reading-taken",
