@@ -1,22 +1,92 @@
 import type { BriefStep, RunBrief } from "../run/events/brief.ts";
 import { csvOf } from "./csv.ts";
+import { EXPORT_VERSION } from "./export-schema.ts";
 
 const RUN_COLUMNS = ["serial", "profile", "run", "at", "bench", "person", "sequence", "simulated", "replays"] as const;
-const COLUMNS = [...RUN_COLUMNS, "what", "of", "functions", "routine", "result", "symptoms", "presses", "note"];
+const ITEM_COLUMNS = [
+  "what",
+  "of",
+  "functions",
+  "routine",
+  "result",
+  "symptoms",
+  "presses",
+  "value",
+  "unit",
+  "minutes",
+  "initials",
+  "when",
+  "photo",
+  "export",
+  "note",
+] as const;
+/** A row says only what there is of it. */
+type Item = Readonly<Partial<Record<(typeof ITEM_COLUMNS)[number], string | number>>>;
 
 /** All that is known of all runs as one table: a row for every step, inspection, find, repair, measurement, cleaning and decision. */
-export const exportCsv = (runs: readonly RunBrief[]): string => csvOf(COLUMNS, runs.flatMap(rowsOf));
+export const exportCsv = (runs: readonly RunBrief[]): string =>
+  csvOf([...RUN_COLUMNS, ...ITEM_COLUMNS], runs.flatMap(rowsOf));
 
 const rowsOf = (run: RunBrief): readonly (readonly (string | number)[])[] =>
-  [
-    ...run.steps.map(stepCells),
-    ...run.looks.map(({ inspection, answer, note }) => ["look", inspection, "", "", answer, "", "", note]),
-    ...run.finds.map((find) => ["find", whatOf(find), "", "", "", "", "", find.note]),
-    ...run.repairs.map((repair) => ["repair", whatOf(repair), "", "", repair.part, "", "", repair.note]),
-    ...run.readings.map((one) => ["measurement", one.reading, "", "", measuredCell(one), "", "", one.note]),
-    ...run.cleanings.map(({ cleaning, done, note }) => ["cleaning", cleaning, "", "", done, "", "", note]),
-    ...run.decisions.map((one) => ["decision", one.kind, "", "", one.initials, "", "", one.note]),
-  ].map((cells) => [...RUN_COLUMNS.map((column) => String(run[column] ?? "")), ...cells]);
+  itemsOf(run).map((item) => [
+    ...RUN_COLUMNS.map((column) => String(run[column] ?? "")),
+    ...ITEM_COLUMNS.map((column) => (column === "export" ? EXPORT_VERSION : (item[column] ?? ""))),
+  ]);
+
+const itemsOf = (run: RunBrief): readonly Item[] => [
+  ...run.steps.map(stepItem),
+  ...run.looks.map(({ inspection, answer, note, photo = "", at, person }) => ({
+    what: "look",
+    of: inspection,
+    result: answer,
+    initials: person,
+    when: at,
+    photo,
+    note,
+  })),
+  ...run.finds.map((find) => ({
+    what: "find",
+    of: whatOf(find),
+    initials: find.person,
+    when: find.at,
+    note: find.note,
+  })),
+  ...run.repairs.map((repair) => ({
+    what: "repair",
+    of: whatOf(repair),
+    result: repair.part,
+    minutes: repair.minutes,
+    initials: repair.initials,
+    when: repair.at,
+    note: repair.note,
+  })),
+  ...run.readings.map((one) => ({
+    what: "measurement",
+    of: one.reading,
+    result: measuredCell(one),
+    value: one.value ?? "",
+    unit: one.unit,
+    initials: one.initials,
+    when: one.at,
+    note: one.note,
+  })),
+  ...run.cleanings.map(({ cleaning, done, note, at, person }) => ({
+    what: "cleaning",
+    of: cleaning,
+    result: done,
+    initials: person,
+    when: at,
+    note,
+  })),
+  ...run.decisions.map((one) => ({
+    what: "decision",
+    of: one.kind,
+    result: one.initials,
+    initials: one.initials,
+    when: one.at,
+    note: one.note,
+  })),
+];
 
 /** "within 0.08 ohm EE": what it was called, the value where there is one, who took it. */
 const measuredCell = ({ verdict, value, unit, initials }: RunBrief["readings"][number]): string =>
@@ -25,13 +95,15 @@ const measuredCell = ({ verdict, value, unit, initials }: RunBrief["readings"][n
 const whatOf = (one: RunBrief["finds"][number] | RunBrief["repairs"][number]): string =>
   one.what === "fault" ? one.fault : one.what;
 
-const stepCells = (step: BriefStep): readonly (string | number)[] => [
-  "step",
-  step.id,
-  step.functions.join("+") || "fixture",
-  step.routine,
-  step.result,
-  step.symptoms.map(({ symptom, function: id }) => (id === undefined ? symptom : `${id} ${symptom}`)).join("; "),
-  step.presses,
-  step.note,
-];
+const stepItem = (step: BriefStep): Item => ({
+  what: "step",
+  of: step.id,
+  functions: step.functions.join("+") || "fixture",
+  routine: step.routine,
+  result: step.result,
+  symptoms: step.symptoms
+    .map(({ symptom, function: id }) => (id === undefined ? symptom : `${id} ${symptom}`))
+    .join("; "),
+  presses: step.presses,
+  note: step.note,
+});

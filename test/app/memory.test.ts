@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { exportFile } from "../../src/reports/export-schema.ts";
 import type { RunBrief } from "../../src/run/events/brief.ts";
 import type { RunEvent } from "../../src/run/events/event.ts";
 import { built, program } from "../kit/built.ts";
@@ -51,7 +52,9 @@ test("an export to a file has everything as it was written, as JSON and as a tab
   const [json, csv] = [join(place.folder, "all.json"), join(place.folder, "all.csv")];
   expect(limber("export", "--json", "--out", json).code).toBe(0);
   expect(limber("export", "--csv", "--out", csv).code).toBe(0);
-  const [run] = JSON.parse(readFileSync(json, "utf8")) as readonly RunBrief[];
+  const exported = JSON.parse(readFileSync(json, "utf8")) as { readonly runs: readonly RunBrief[] };
+  expect(() => exportFile.parse(exported)).not.toThrow();
+  const [run] = exported.runs;
   expect([run?.serial, run?.finds[0]?.note]).toEqual([SERIAL, NOTE]);
   const find = (parse(readFileSync(csv, "utf8")) as string[][]).find((row) => row.includes("find"))!;
   expect([find[0], find.at(-1)]).toEqual([`'${SERIAL}`, NOTE]);

@@ -13,6 +13,7 @@ import { parseShop, shopFile } from "../../src/data/shop/shop.ts";
 import { good } from "../../src/domain/problem/problem.ts";
 import { tellProblems } from "../../src/domain/problem/tell.ts";
 import { compile } from "../../src/plan/compile.ts";
+import { exportFile } from "../../src/reports/export-schema.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
 const named = (folder: string) =>
@@ -75,6 +76,7 @@ test.each([
   { file: "benches/bench.schema.json", schema: benchFile },
   { file: "racks/rack.schema.json", schema: rackFile },
   { file: "shops/shop.schema.json", schema: shopFile },
+  { file: "docs/export.schema.json", schema: exportFile },
 ])("$file is what the program checks by", async ({ file, schema }) => {
   await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);
 });

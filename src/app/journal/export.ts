@@ -1,4 +1,5 @@
 import { problem } from "../../domain/problem/problem.ts";
+import { EXPORT_VERSION } from "../../reports/export-schema.ts";
 import { deliver } from "../common/deliver.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
@@ -19,7 +20,7 @@ export const exportRuns = async ({ journal: file, csv, json, out }: ExportOption
     const runs = await journal.briefs({ kind: "all" });
     const text = csv
       ? (await import("../../reports/export-csv.ts")).exportCsv(runs)
-      : JSON.stringify(runs, undefined, 2);
+      : JSON.stringify({ limber_export: EXPORT_VERSION, runs }, undefined, 2);
     return deliver(text, out);
   });
 };

@@ -23,12 +23,23 @@ export const withJournal = async (
 
 /** The journal, opened; what is wrong with it though it can be read is said at once. Rejects with JournalError. */
 export const openHere = async (file: string): Promise<FileJournal> => {
-  const journal = await openJournal(file);
+  const journal = await openJournal(file, undefined, process.stderr.isTTY ? countTaken : undefined);
   for (const finding of journal.wrong) complain(`${safeText(file)}: ${findingInWords(finding)}. ${WHAT_TO_DO}`);
   if (!existsSync(settingsFile(file))) return journal;
   const { shared } = await import("../share/sharer.ts");
   return shared(journal, file);
 };
+
+/** Written over itself, and only where somebody looks on: a big journal takes a minute the first time. */
+const countTaken = (taken: number, left: number): void => {
+  process.stderr.write(`\r${progressInWords(taken, left)}${left === 0 ? "\r\n" : ""}`);
+};
+
+export const progressInWords = (taken: number, left: number): string =>
+  left === 0
+    ? `Read: ${taken} events.`.padEnd(PROGRESS_WIDTH)
+    : `Reading: ${taken} events, ${left} left (${Math.floor((100 * taken) / (taken + left))} %)`.padEnd(PROGRESS_WIDTH);
+const PROGRESS_WIDTH = 60;
 
 const WHAT_TO_DO =
   'Put the newer file back if there is one; "limber journal accept" goes on without it. Until then nothing can be signed.';

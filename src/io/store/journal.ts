@@ -5,7 +5,7 @@ import { type AcceptedFinding, findingKey, type JournalFinding } from "../../run
 import type { Stamp } from "../../run/events/order.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
-import { level, type Rebuilt, remembering } from "./remembering.ts";
+import { level, type Rebuilt, remembering, type ToldProgress } from "./remembering.ts";
 import { fromRow, type Row, readableHere, toRow } from "./row.ts";
 import type { EventsOf } from "./table.ts";
 import { startThread, type Thread } from "./thread.ts";
@@ -45,7 +45,11 @@ const PAGE_ROWS = 100;
  * Opens the journal, creating it where there is none. All work on the database is done by a worker thread. `patience`
  * is how long to wait for another program's lock. Rejects with JournalError, as do all its functions.
  */
-export const openJournal = async (file: string, patience: Seconds = 2): Promise<FileJournal> => {
+export const openJournal = async (
+  file: string,
+  patience: Seconds = 2,
+  told: ToldProgress = () => {},
+): Promise<FileJournal> => {
   const thread = startThread(new URL("./worker.js", import.meta.url), file);
   let wrong: readonly JournalFinding[];
   try {
@@ -61,11 +65,11 @@ export const openJournal = async (file: string, patience: Seconds = 2): Promise<
     append: async (event) => groups.add(toRow(event)),
     events: (run) => read(thread, file, run === undefined ? { kind: "all" } : { kind: "run", run }),
     past: async (serial) => {
-      await level(thread);
+      await level(thread, told);
       return read(thread, file, { kind: "fixture", serial });
     },
     head: () => thread.ask({ kind: "head" }),
-    ...remembering(thread),
+    ...remembering(thread, told),
     backup: (to) => thread.ask({ kind: "backup", file: to }),
     check: (which, seen) => check(thread, which, seen),
     has: (head) => thread.ask({ kind: "has-head", head }),
@@ -117,7 +121,7 @@ const check = async (thread: Thread, which: CheckedPart, seen: (events: number) 
 };
 
 const checkDerived = async (thread: Thread, which: CheckedPart): Promise<readonly JournalFinding[]> => {
-  await level(thread);
+  await level(thread, () => {});
   if (which.kind === "fixture") return thread.ask({ kind: "check-fixture", serial: which.serial });
   const runs = await gathered<string>((after = "") => thread.ask({ kind: "check-runs", after, most: RUNS_AT_A_TIME }));
   const fixtures = await gathered<string>((after = "") => thread.ask({ kind: "check-fixtures", after, most: 5 }));

@@ -20,19 +20,20 @@ export interface Rebuilt {
 /** The reads that do not go through every event: they take in what is new, then read what is kept ready. */
 export const remembering = (
   thread: Thread,
+  told: ToldProgress,
 ): Pick<Journal, "briefs" | "cases" | "standings"> & { rebuild(): Promise<Rebuilt> } => {
   const briefs: Journal["briefs"] = async (which) => {
-    const kept = await levelled(thread, (least) => thread.ask({ kind: "briefs", which, least }));
+    const kept = await levelled(thread, told, (least) => thread.ask({ kind: "briefs", which, least }));
     return kept.map((json) => JSON.parse(json) as RunBrief);
   };
   const standings: Journal["standings"] = async (which) => {
     const ask = (least: number) => thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
-    return new Map((await levelled(thread, ask)).map(([serial, json]) => [serial, JSON.parse(json) as Standing]));
+    return new Map((await levelled(thread, told, ask)).map(([serial, json]) => [serial, JSON.parse(json) as Standing]));
   };
   return {
     briefs,
     cases: async () => {
-      const { lessons, passedAgain } = await levelled(thread, (least) => thread.ask({ kind: "teaching", least }));
+      const { lessons, passedAgain } = await levelled(thread, told, (least) => thread.ask({ kind: "teaching", least }));
       return casesOf(
         lessons.map(({ run, lesson }) => ({ run, lesson: JSON.parse(lesson) as Case })),
         new Set(passedAgain),
@@ -48,17 +49,28 @@ export const remembering = (
 };
 
 /** More to do, or another program has thrown the tables away in between: then once more. */
-const levelled = async <T>(thread: Thread, read: (least: number) => Promise<T | undefined>): Promise<T> => {
+const levelled = async <T>(
+  thread: Thread,
+  told: ToldProgress,
+  read: (least: number) => Promise<T | undefined>,
+): Promise<T> => {
   for (;;) {
-    const kept = await read((await level(thread)).upto);
+    const kept = await read((await level(thread, told)).upto);
     if (kept !== undefined) return kept;
   }
 };
 
+/** Hears how many events have been taken in, and how many are left, where it takes more than a moment. */
+export type ToldProgress = (taken: number, left: number) => void;
+
 /** Step by step, so that appends come between. */
-export const level = async (thread: Thread): Promise<Progress> => {
+export const level = async (thread: Thread, told: ToldProgress): Promise<Progress> => {
+  let [taken, before] = [0, 0];
   for (;;) {
     const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });
+    taken += before === 0 ? 0 : before - progress.left;
+    before = progress.left;
+    if (taken > 0) told(taken, progress.left);
     if (progress.left === 0) return progress;
   }
 };
