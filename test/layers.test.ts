@@ -119,6 +119,17 @@ test("a room below the ports does not touch the world: no clock, no chance, no w
   ).toEqual([]);
 });
 
+/** The simulated line and what answers on it are doors like the real ones; all else about fixture and watchers is computed. */
+const SIMULATED_DOORS = ["sim/line.ts", "sim/rdm/sim-door.ts"];
+
+test("the simulation touches no clock and waits for nothing: the same seed is the same run", () => {
+  const simulated = files.filter(
+    (file) => roomOf(file) === "sim" && !SIMULATED_DOORS.includes(file.split(sep).join("/")),
+  );
+  expect(simulated.length).toBeGreaterThan(20);
+  expect(simulated.filter((file) => REACHES_OUT.test(codeOf(file)))).toEqual([]);
+});
+
 test("no file reaches itself through its imports", () => {
   const reaches = (from: string, goal: string, seen = new Set<string>()): boolean =>
     neighboursOf(from).some((to) => to === goal || (!seen.has(to) && reaches(to, goal, seen.add(to))));

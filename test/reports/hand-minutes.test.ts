@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
-import { mechanismsOf } from "../../src/diagnosis/model/network.ts";
+import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
 import { cleaningsOf } from "../../src/domain/trade/cleanings.ts";
 import { compile } from "../../src/plan/compile.ts";
 import { planOf } from "../../src/plan/plan.ts";

@@ -1,6 +1,6 @@
 import { fittedOf } from "../../data/profile/profile.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
-import { mechanismsOf } from "../../diagnosis/model/network.ts";
+import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { secondsOf } from "../../domain/units.ts";
 import { fileShelf } from "../../io/files/files.ts";

@@ -31,6 +31,8 @@ export interface TriedCase extends PlannedCase {
   /** The answers that a repairer would accept, for each thing that was set. */
   readonly right: readonly (readonly string[])[];
   readonly ranked: readonly { readonly id: string; readonly probability: number }[];
+  /** The same before any of the offered tests was run. */
+  readonly rankedBefore: readonly { readonly id: string; readonly probability: number }[];
   readonly settled: readonly string[];
   /** Of watching. */
   readonly watchedMinutes: number;
@@ -95,7 +97,9 @@ export const tryCase = async (
   await playSimulated(made.value, "trial", journal, { seed, habits, followUps });
   const view = viewOf((await journal.events("trial")).map(({ body }) => body));
   const profile = made.value.material.profile.value;
-  const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
+  const fitted = fittedOf(profile);
+  const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length) };
+  const seen = [fitted, observationsOf(view, profile), answersOf(view)] as const;
   const { faults } = rank(...seen);
   const advice = whatNext(...seen);
   const right = set.map((one) => RIGHT_ANSWERS[one] ?? []);
@@ -104,9 +108,11 @@ export const tryCase = async (
     watcher,
     aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
     right,
-    ranked: faults
-      .slice(0, MOST_KEPT)
-      .map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) })),
+    ranked: kept(faults),
+    rankedBefore:
+      view.added.length === 0
+        ? kept(faults)
+        : kept(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
     settled: advice.kind === "settled" ? [advice.on, ...advice.also] : [],
     watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
     byHand: planned.kind === "one" ? minutesFor(faults, right[0] ?? []) : undefined,
@@ -116,6 +122,8 @@ export const tryCase = async (
 };
 
 const MOST_KEPT = 8;
+const kept = (faults: readonly Ranked[]) =>
+  faults.slice(0, MOST_KEPT).map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) }));
 
 /** What the ranking does not name is looked for in the usual order afterwards. */
 const minutesFor = (faults: readonly Ranked[], right: readonly FaultId[]) => {

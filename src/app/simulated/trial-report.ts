@@ -24,8 +24,10 @@ export interface Rate {
 export type TrialReport = ReturnType<typeof reportOf>;
 
 export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
-  const of = (kind: TriedCase["kind"]) => cases.filter((one) => one.kind === kind);
+  const planned = cases.map((one) => ({ ...one, ranked: one.rankedBefore }));
+  const of = (kind: TriedCase["kind"]) => planned.filter((one) => one.kind === kind);
   const ones = of("one");
+  const followed = cases.filter(({ kind }) => kind === "one");
   const learned = withLearned(cases, profile);
   return {
     simulated: true,
@@ -53,6 +55,14 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
           (one) => isWithin(one, 3),
         ),
       },
+    },
+    withFollowUps: {
+      first: byFault(followed, (one) => isWithin(one, 1)),
+      firstThree: byFault(followed, (one) => isWithin(one, 3)),
+      cleanNamedClean: plainRate(
+        cases.filter(({ kind }) => kind === "clean"),
+        isNamedClean,
+      ),
     },
     learned: {
       first: byFault(
@@ -243,7 +253,7 @@ export const tellTrial = (
   report: TrialReport,
   { profile, sequence }: { readonly profile: string; readonly sequence: string },
 ): string => {
-  const { starter, learned, two, onNoList, clean, settled, minutes } = report;
+  const { starter, withFollowUps, learned, two, onNoList, clean, settled, minutes } = report;
   return [
     "SIMULATED: simulated fixtures with tolerances, three simulated watchers, one of them careless.",
     `${profile}, ${sequence}, ${report.cases} runs. 95 % intervals by fault, not by run.`,
@@ -252,6 +262,8 @@ export const tellTrial = (
     `  faults kept aside, first              ${inWords(starter.aside.first)}`,
     `  faults kept aside, first three        ${inWords(starter.aside.firstThree)}`,
     `  the others, first                     ${inWords(starter.others.first)}`,
+    `  with the tests added, first           ${inWords(withFollowUps.first)}`,
+    `    and in the first three              ${inWords(withFollowUps.firstThree)}`,
     `  with numbers learned from half, first ${inWords(learned.first)}`,
     `    and in the first three              ${inWords(learned.firstThree)}`,
     `  two faults: one of them first         ${inWords(two.oneOfThemFirst)}`,

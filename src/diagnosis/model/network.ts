@@ -22,8 +22,6 @@ import {
   placeOf,
 } from "./places.ts";
 
-export { type Fitted, mechanismsOf } from "./places.ts";
-
 /** The network of a kind of fixture, and the parts that its findings stand at. */
 export interface FixtureNetwork extends LayeredNetwork {
   readonly parts: readonly MovingPart[];

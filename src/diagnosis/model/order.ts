@@ -18,22 +18,10 @@ export type Opening = (cover: string) => number;
 export const bestOrder = (looks: readonly Look[], opening: Opening): readonly Look[] =>
   blocksOf(looks, opening).flatMap((block) => block.looks);
 
-/** Expected minutes to the fault in this order, each opening paid when it is first needed. Looks are taken to be certain. */
-export function expectedMinutes(order: readonly Look[], opening: Opening): number {
-  const open = new Set<string>();
-  let left = order.reduce((sum, { probability }) => sum + probability, 0);
-  let minutes = 0;
-  for (const { probability, minutes: own, cover } of order) {
-    minutes += left * (own + (open.has(cover) ? 0 : opening(cover)));
-    open.add(cover);
-    left -= probability;
-  }
-  return minutes;
-}
-
 /**
- * The same where there may be no fault at all (`imagined`: the weight of that) and one may give up at any point, at the
- * price of a fault that goes out again (`missed`, minutes). Weights need not add up to 1.
+ * Expected minutes to the fault in this order, each opening paid when it is first needed; looks are taken to be certain.
+ * There may be no fault at all (`imagined`: the weight of that), and one may give up at any point, at the price of a fault
+ * that goes out again (`missed`, minutes). Weights need not add up to 1.
  */
 export function expectedMinutesOrGivingUp(
   order: readonly Look[],
@@ -90,19 +78,3 @@ const together = (looks: readonly Look[], opening: number): Block => ({
 });
 
 const worth = ({ probability, minutes }: Block): number => probability / minutes;
-
-/**
- * Several faults may be there at once and the fixture is tested again after each repair: descending p / ((1 - p) c)
- * (Kalagnanam and Henrion 1990).
- */
-export const repairOrder = (looks: readonly Look[]): readonly Look[] =>
-  [...looks].sort((a, b) => oddsPerMinute(b) - oddsPerMinute(a));
-
-const oddsPerMinute = ({ probability, minutes }: Look): number => probability / ((1 - probability) * minutes);
-
-/** Expected minutes until the fixture works, given that it does not now, with a test after each repair. */
-export function expectedRepair(order: readonly Look[]): number {
-  const broken = (from: number) =>
-    1 - order.slice(from).reduce((whole, { probability }) => whole * (1 - probability), 1);
-  return order.reduce((sum, { minutes }, i) => sum + minutes * broken(i), 0) / broken(0);
-}

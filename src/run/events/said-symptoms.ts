@@ -1,6 +1,6 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import type { Fitted } from "../../diagnosis/model/network.ts";
 import type { Observation } from "../../diagnosis/model/observation.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { StatusMessage } from "../../wire/rdm/parameters.ts";

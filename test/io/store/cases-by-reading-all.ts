@@ -1,7 +1,6 @@
 import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
-import type { Case } from "../../../src/diagnosis/model/case.ts";
-import { caseFrom } from "../../../src/diagnosis/model/case.ts";
+import { type Case, CLEAN, caseFrom } from "../../../src/diagnosis/model/case.ts";
 import type { RunEvent } from "../../../src/run/events/event.ts";
 import { answersOf, observationsOf } from "../../../src/run/events/observations.ts";
 import { type RunView, viewOf } from "../../../src/run/events/view.ts";
@@ -15,7 +14,8 @@ export const casesByReadingAll = (events: readonly RunEvent[]): readonly Case[] 
   }));
   return views.flatMap(({ run, view }) => {
     const opened = view.opened!;
-    if (opened.simulated || view.found.length === 0) return [];
+    if (opened.simulated) return [];
+    if (view.found.length === 0) return passedWhole(view) && opened.replays === undefined ? [CLEAN] : [];
     const profile = must(parseProfile(opened.profile.name, opened.profile.text));
     const rest = views.some((other) => other.view.opened?.replays === run && passedWhole(other.view))
       ? "absent"
