@@ -97,7 +97,9 @@ test("three layers with ways agree with writing out every world", () => {
       const fast = infer(network, evidence);
       expect(fast.probability).toBeCloseTo(slow.probability, 12);
       expect(inferNone(network, evidence)).toBeCloseTo(slow.none, 10);
-      slow.posteriors.forEach((value, i) => expect(fast.posteriors[`f${i}`]).toBeCloseTo(value, 10));
+      slow.posteriors.forEach((value, i) => {
+        expect(fast.posteriors[`f${i}`]).toBeCloseTo(value, 10);
+      });
     }),
     { numRuns: 150 },
   );
