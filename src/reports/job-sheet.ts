@@ -120,7 +120,7 @@ export const jobSheetOf = (
     replays: opened.replays,
     steps: view.steps.map(sheetStep),
     rig: view.rig,
-    faults: ranking.faults
+    faults: (wasSeen(view) ? ranking.faults : [])
       .filter((fault) => !isRepaired(view, fault))
       .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
       .slice(0, MOST_FAULTS)
@@ -128,7 +128,7 @@ export const jobSheetOf = (
     where: wherePressed(view, profile, known),
     timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
     quickness: known.words,
-    next: adviceInWords(advice),
+    next: wasSeen(view) ? adviceInWords(advice) : ["not watched: nothing can be said of it"],
     itself: saidInWords(view),
     byHand: byHandInWords(view),
     compared,
@@ -142,6 +142,10 @@ export const jobSheetOf = (
     ],
   };
 };
+
+/** Somebody watched a step of it, or looked at something by hand. */
+const wasSeen = ({ steps, inspected }: RunView): boolean =>
+  inspected.length > 0 || steps.some(({ judged }) => judged && ["pass", "fail", "unsure"].includes(judged.result));
 
 /** What was repaired in this run explains what was seen before it, and is ranked no more. */
 const isRepaired = ({ repaired }: RunView, { id }: Ranked): boolean =>

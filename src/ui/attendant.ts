@@ -1,4 +1,5 @@
 import type { Input } from "../run/session/input.ts";
+import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import type { Attends } from "./attends.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
@@ -31,6 +32,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   private lastLook = Number.NEGATIVE_INFINITY;
   private lastPress = Number.NEGATIVE_INFINITY;
   private reminded = false;
+  private movedUntil = Number.NEGATIVE_INFINITY;
   private answer: (input: Input) => void = () => {};
 
   /** `keeper` is shared where several attend to the same keyboard. */
@@ -54,6 +56,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   /** What waited until the step was over is asked for now. */
   show(session: Session): void {
     const question = questionOf(session);
+    if (this.session?.stage.kind === "moving" && session.stage.kind !== "moving") this.movedUntil = this.now();
     this.session = session;
     if (question === this.desk.question) return;
     const { wanted } = this.desk;
@@ -77,9 +80,19 @@ export class Attendant implements Attends<Session, Input, Drawn> {
     if (isKey(this.plan.press, name)) this.lastPress = this.lastKey;
     const came = this.keeper.key(name, this.lastKey);
     if (!drawn) return;
+    if (this.isLatePress(name, drawn)) {
+      this.answer({ kind: "press", answers: drawn.question ?? "" });
+      return;
+    }
     const [desk, inputs] = pressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
     for (const input of this.keeper.passed(inputs, came, duringOf(drawn.session))) this.answer(input);
+  }
+
+  /** What moved has just come to its end: the press was meant for that, and is no answer yet. */
+  private isLatePress(name: string, { session }: Drawn): boolean {
+    const asks = session.stage.kind === "asking" || session.stage.kind === "confirming";
+    return asks && isKey(this.plan.press, name) && this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
   }
 
   /** The terminal is gone: nobody can answer any more. */

@@ -5,6 +5,8 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
 import { cut } from "../reports/wrap.ts";
+import { MOST_SILENCE_S } from "../run/session/flow.ts";
+import { stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { extentInWords } from "./extent.ts";
@@ -110,9 +112,12 @@ const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[
   return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };
 
-export const pressesInWords = ({ view }: Session, { index }: Pick<Moving, "index">): string => {
-  const count = view.steps[index]?.presses.length ?? 0;
-  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`} in this step.`;
+export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "index">): string => {
+  const presses = view.steps[index]?.presses ?? [];
+  const { length: count } = presses;
+  if (count === 0) return "";
+  const late = presses.some(({ frame }) => frame >= stepAt(job, index).frames);
+  return `Pressed ${count === 1 ? "once" : `${count} times`} in this step${late ? "; a press just after its end counts for it" : ""}.`;
 };
 
 const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
@@ -134,6 +139,9 @@ const beforeInWords = (session: Session): string => {
 
 /** Long before a minute is over, after which nobody counts as watching. */
 export const REMIND_AFTER_S = 40;
+/** From then on the person is told what it means, and which key ends it. */
+export const NOT_WATCHED =
+  "No key for a minute: what moves now does not count as watched. I am here: any key; it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
 /** Nobody has to stand by while it soaks. */
@@ -149,7 +157,7 @@ export const keysRows = (sight: Sight): readonly Row[] => {
       ? `Leaving: ${keyWords(plan.letters.away)}, a short halt: ${keyWords(plan.letters.freeze)}; either waits until this step is over.`
       : "";
   return [
-    ...said(silent ? `! ${REMINDER}` : "", size.columns, "alert"),
+    ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", size.columns, "alert"),
     ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
     ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
     ...said(`This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),

@@ -28,14 +28,14 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
     BLANK,
     ...said(
       uncovered.length > 0
-        ? `! More than a minute went by without a key; these cannot count as watched. ${namesOf(session, uncovered)}`
+        ? `! For more than a minute no key came: these do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
         : "",
       size.columns,
       "alert",
     ).slice(0, 5),
     BLANK,
     ...answerRows(sight, [
-      ...said("ENTER: I watched all of these, nothing else was wrong.", size.columns, "strong"),
+      ...said(watchedWords(indexes.length, uncovered.length), size.columns, "strong"),
       ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
     ]),
     ...said(
@@ -44,6 +44,14 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
     ),
     ...personRows(sight),
   ];
+};
+
+/** The promise says no more than what will be saved. */
+const watchedWords = (all: number, uncovered: number): string => {
+  if (uncovered === 0) return "ENTER: I watched all of these, nothing else was wrong.";
+  return uncovered === all
+    ? "ENTER: none of these counts; go on."
+    : `ENTER: I watched the other ${all - uncovered}, nothing else was wrong there; ${uncovered} do not count.`;
 };
 
 /** "Full sweep: pan; tilt. Jump and back: zoom.": what was done once, and with what. */
@@ -70,9 +78,10 @@ export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): 
 const stepRow = ({ job }: Session, index: number, digit: number): Row =>
   asRow(`${digit}  ${stepInWords(stepAt(job, index))}`);
 
-const wasThere = ({ group, signs }: Session, index: number): boolean => {
+const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
   const played = group.find((one) => one.index === index);
-  return played !== undefined && longestSilence(signs, played) <= MOST_SILENCE_S;
+  // Up to this question too: nobody may have been there since the last key.
+  return played !== undefined && longestSilence([...signs, now], played) <= MOST_SILENCE_S;
 };
 
 export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Row[] => {

@@ -40,6 +40,8 @@ export const showFaults = async (file: string, name: string, json: boolean): Pro
           ...(view.opened?.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),
           ...faults.flatMap(tell),
           "",
+          ...OPENING_CAUTIONS.flatMap((words) => hanging("! ", words, WIDTH)),
+          "",
           ...ranking.warnings.flatMap(({ say }) => hanging("! ", say, WIDTH)),
           "",
           "What to do next",
@@ -53,6 +55,13 @@ export const showFaults = async (file: string, name: string, json: boolean): Pro
 };
 
 const WIDTH = 78;
+
+/** Beside every remedy: it is done with a cover off. Common practice, no source. */
+const OPENING_CAUTIONS = [
+  "before a cover comes off: isolate from the mains, lock off, prove dead, and let stored charge and heat go",
+  "a lamp can burst while it is hot; a laser or ultraviolet source harms eyes and skin: only who is trained for it",
+  "the maker's manual, local codes and a qualified person come before these words",
+];
 
 /** Until somebody has found or cleared a fault here, its number is a starter value. */
 const withOrigin = (fault: Ranked, { priors }: Learned) => {

@@ -12,7 +12,11 @@ export const HOLD_POINTS = {
   isolated: { words: "power isolated, locked off and proved dead", before: "opening" },
   "stored-charge": { words: "stored charge gone, as the maker's manual says for this fixture", before: "opening" },
   cool: { words: "cool enough to touch; with a lamp inside: face shield and gloves, it can burst", before: "opening" },
-  "cover-removed": { words: "cover off, its safety wire hung, its screws put by", before: "opening" },
+  "cover-removed": {
+    words:
+      "cover off, its safety wire hung, its screws put by; over a laser or ultraviolet source only by who is trained for it",
+    before: "opening",
+  },
   "nothing-loose": { words: "no tool, screw or rag left inside, every plug pressed home", before: "power returns" },
   "covers-on": { words: "all covers on and every screw in", before: "power returns" },
 } as const;

@@ -1,10 +1,11 @@
 import type { Step } from "../../data/sequence/sequence.ts";
+import type { Seconds } from "../../domain/units.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import { andThen, type Change, stay, wishing, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
-import { livesByFrames, stepAt } from "./job.ts";
+import { knownIn, livesByFrames, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import type { Next } from "./next.ts";
 import type { Played, Session, Stage } from "./session.ts";
@@ -86,9 +87,25 @@ const obeysFrames = ({ step }: Moving): boolean => step.moves.length > 0 && step
 /** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
 export const press = (session: Session, stage: Moving, input: Stamped): Change => {
   const last = session.group.at(-1);
-  if (input.frame < stage.step.leadIn && last && last.index !== stage.index) return pressAfter(session, last, input);
+  const soon = last !== undefined && isSoonAfter(session, last) && input.after <= lateFor(session);
+  const before = input.frame < stage.step.leadIn || soon;
+  if (before && last && last.index !== stage.index) return pressAfter(session, last, input);
   const { frame, after } = input;
   return write(session, { kind: "pressed", step: stage.step.id, attempt: stage.attempt, frame, after_s: after });
+};
+
+/** A press belongs to what was moving: so long after the last frame it was meant for that. People take 0.3 to 0.6 s. Judgement. */
+export const LATE_PRESS_S: Seconds = 0.7;
+
+/** As long as this person is known to take, where that is longer. */
+const lateFor = (session: Session): Seconds => Math.max(LATE_PRESS_S, knownIn(session).quickness.mean);
+const isSoonAfter = (session: Session, { end }: Played): boolean => session.now - end <= lateFor(session);
+
+/** At the question about a step, or about several, that has just appeared: it still belongs to the step that ended. */
+export const pressAtQuestion = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change | undefined => {
+  const last = session.group.at(-1);
+  if (!last || session.view.steps[last.index]?.judged || !isSoonAfter(session, last)) return undefined;
+  return pressAfter(session, last, { ...input, frame: 0 });
 };
 
 /** Named a step that ended in the very moment of the press: it still belongs to that step, unless it was judged meanwhile. */

@@ -16,7 +16,7 @@ import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
-import { played, press, pressTooLate } from "./playing.ts";
+import { played, press, pressAtQuestion, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
@@ -69,7 +69,7 @@ const happened = (s: Session, input: Stamped): Change => {
     case "here":
       return stay(signOfLife(s));
     default:
-      return input.answers === questionOf(s) ? atStage(signOfLife(s), input) : tooLate(signOfLife(s), input);
+      return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
   }
 };
 
@@ -81,6 +81,15 @@ const named = (session: Session, initials: string): Change => {
       ? { ...session, person: writtenName(initials) }
       : { ...session, trouble: `"${initials}" cannot be used: it ${trouble}.` },
   );
+};
+
+/** A press at a question that has just appeared was meant for what had moved; of a silent group it is then asked about. */
+const answered = (session: Session, input: Stamped & PersonInput): Change => {
+  const { kind } = session.stage;
+  const late =
+    input.kind === "press" && (kind === "asking" || kind === "confirming") && pressAtQuestion(session, input);
+  if (!late) return atStage(session, input);
+  return kind === "confirming" ? andThen(late, askGroup) : late;
 };
 
 /** An answer to a question that is over does nothing; a press still belongs to the step that was being watched. */
