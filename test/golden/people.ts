@@ -98,6 +98,7 @@ const byHand = (task: HandTask): readonly Said[] => {
     case "sign":
       return [
         { kind: "judge", result: "pass" },
+        { kind: "note", text: "held back" },
         { kind: "judge", result: "fail" },
       ];
     case "fault":

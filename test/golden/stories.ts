@@ -250,6 +250,10 @@ export const STORIES: Readonly<Record<string, () => Promise<Recording>>> = {
     single(jobOf(HANDS), {
       answers: once(
         ({ stage }) =>
+          stage.kind === "by-hand" && stage.task.kind === "looks" && stage.task.inspections.includes("water")
+            ? [{ kind: "choose", offer: stage.task.inspections.indexOf("water") }]
+            : undefined,
+        ({ stage }) =>
           stage.kind === "by-hand" && stage.task.kind === "look" && stage.task.inspection === "water"
             ? [{ kind: "judge", result: "fail" }]
             : undefined,

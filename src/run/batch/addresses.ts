@@ -1,8 +1,9 @@
+import { andThen } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { beginAlone } from "./alone.ts";
 import type { Batch, RackStage } from "./batch.ts";
 import { memberAt } from "./batch.ts";
-import { andThen, type RackChange, stay, wishing, write } from "./change.ts";
+import { type RackChange, stay, wishing, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 
 type OwnAddress = Extract<RackStage, { kind: "own-address" }>;

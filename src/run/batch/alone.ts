@@ -1,14 +1,13 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
-import type { Change } from "../session/change.ts";
-import { write as writeOwn } from "../session/change.ts";
+import { andThen, type Change, write as writeOwn } from "../session/change.ts";
 import type { PersonInput, Stamped, Timed } from "../session/input.ts";
 import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { andThen, type RackChange, wishing } from "./change.ts";
+import { goOn, type RackChange, wishing } from "./change.ts";
 import type { RackWorld } from "./input.ts";
 import { localisedOnce } from "./localising.ts";
 import { lifted } from "./wish.ts";
@@ -32,23 +31,18 @@ export const beginAlone = (batch: Batch, member: number): RackChange => {
   return carried(
     alone,
     member,
-    andThenOwn(addLocalised(session), (s) => step(s, { kind: "line-open", ...stamp(now) })),
+    andThen(addLocalised(session), (s) => step(s, { kind: "line-open", ...stamp(now) })),
   );
 };
 
 const stamp = (at: number) => ({ at, frame: 0, after: 0 });
-
-const andThenOwn = ([session, wishes]: Change, next: (session: Session) => Change): Change => {
-  const [after, more] = next(session);
-  return [after, [...wishes, ...more]];
-};
 
 /** A run that goes on has them already. */
 const addLocalised = (session: Session): Change =>
   session.view.added.length > 0
     ? [session, []]
     : localisedOnce(pressedSteps(session)).reduce<Change>(
-        (change, one) => andThenOwn(change, (s) => added(s, one)),
+        (change, one) => andThen(change, (s) => added(s, one)),
         [session, []],
       );
 
@@ -72,13 +66,13 @@ export const aloneGoesOn = (
   batch: Batch,
   { member }: Alone,
   input: Timed<PersonInput | RackWorld>,
-  goOn: (batch: Batch) => RackChange,
+  over: (batch: Batch) => RackChange = goOn,
 ): RackChange => {
   const { run, session } = memberAt(batch, member);
   const change = carried(batch, member, step(session, asked(input, aloneMark(run))));
   return andThen(change, (b) => {
     const { stage, cleared, slowShown } = memberAt(b, member).session;
-    return stage.kind === "finished" ? goOn({ ...b, cleared, slowShown }) : [b, []];
+    return stage.kind === "finished" ? over({ ...b, cleared, slowShown }) : [b, []];
   });
 };
 

@@ -1,6 +1,7 @@
 import { begin } from "../session/beginning.ts";
+import { andThen } from "../session/change.ts";
 import type { Batch } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, type RackChange, stay, wishing, write } from "./change.ts";
 import { takesPart } from "./order.ts";
 
 /** The rack's run and every fixture's own are opened in the journal, and all lines are asked for. */

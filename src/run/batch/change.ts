@@ -8,16 +8,14 @@ import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";
 import { lifted, type Part, type RackWish, type Spot } from "./wish.ts";
 
 /** The next state of the rack and what it wants of the world. */
-export type RackChange = Changed<Batch, RackWish>;
+export type RackChange = Changed<Batch, RackWish | typeof GO_ON>;
 
 export const stay = (batch: Batch): RackChange => [batch, []];
 export const wishing = (batch: Batch, ...wishes: readonly RackWish[]): RackChange => [batch, wishes];
 
-/** One change after another; the wishes of both, in order. */
-export const andThen = ([batch, wishes]: RackChange, next: (batch: Batch) => RackChange): RackChange => {
-  const [after, more] = next(batch);
-  return [after, [...wishes, ...more]];
-};
+/** On to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
+export const goOn = (batch: Batch): RackChange => [batch, [GO_ON]];
+const GO_ON = { kind: "go-on" } as const;
 
 /** Puts an event in the rack's own run. */
 export const write = (batch: Batch, body: EventBody): RackChange => {

@@ -1,7 +1,7 @@
-import { write as writeOwn } from "../session/change.ts";
+import { andThen, write as writeOwn } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
 import type { Batch } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, type RackChange, stay, wishing, write } from "./change.ts";
 
 /** The runs of these fixtures come to their end; those that are over stay as they are. */
 export const closeRuns = (

@@ -1,19 +1,20 @@
 import type { Seconds } from "../../domain/units.ts";
+import { andThen } from "../session/change.ts";
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
 import { beginAlone } from "./alone.ts";
 import { type Batch, memberAt, type Next, rackQuestionOf } from "./batch.ts";
-import { andThen, partsOf, type RackChange, stay, wishing, write } from "./change.ts";
+import { partsOf, type RackChange, stay, wishing, write } from "./change.ts";
 import { closeRuns, end } from "./ending.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
 import { askAboutPass } from "./silence.ts";
 import { playTogether } from "./together.ts";
 
 /** On to whatever is due: what is asked when a pass is over, the next step of the first pass, the odd ones alone, the end. */
-export const goOn = (batch: Batch): RackChange => {
+export const onward = (batch: Batch): RackChange => {
   const next = nextTogether(batch);
-  if (unanswered(batch).length > 0 && isPassOver(batch, next)) return askAboutPass(batch, goOn);
+  if (unanswered(batch).length > 0 && isPassOver(batch, next)) return askAboutPass(batch);
   return next ? towards(batch, next) : andThen(closeClean(batch), secondPass);
 };
 

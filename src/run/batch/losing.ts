@@ -1,20 +1,19 @@
-import type { Change } from "../session/change.ts";
+import { andThen } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
-import { judgeStep } from "../session/judging.ts";
-import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
 import { end } from "./ending.ts";
 import type { RackInput } from "./input.ts";
+import { notWatched } from "./silence.ts";
 
 type Lost = { readonly universe: number; readonly words: string };
 
 /** A line that is gone stops only those who hang on it; it is tried again by itself until it is back. */
-export const lineLost = (batch: Batch, lost: Lost, goOn: (batch: Batch) => RackChange): RackChange => {
+export const lineLost = (batch: Batch, lost: Lost): RackChange => {
   const { stage } = batch;
   const without: Batch = { ...batch, trouble: lost.words, lost: [...new Set([...batch.lost, lost.universe])] };
   if (stage.kind === "finished") return stay(without);
-  if (stage.kind === "opening") return answeredAtStart(retrying(without, lost), lost.universe, goOn);
+  if (stage.kind === "opening") return answeredAtStart(retrying(without, lost), lost.universe);
   const noted = andThen(write(without, courseOf("line-lost", lost)), (b) => retrying(b, lost));
   const next = movingOf(batch);
   if (!next?.members.some((index) => memberAt(batch, index).spot.universe === lost.universe)) return noted;
@@ -38,12 +37,12 @@ const movingOf = ({ stage }: Batch): Next | undefined =>
   stage.kind === "moving" || stage.kind === "slow-start" ? stage.next : undefined;
 
 /** It can be used: at the start it begins, after a loss a person has to agree first. */
-export const lineOpen = (batch: Batch, universe: number, goOn: (batch: Batch) => RackChange): RackChange => {
+export const lineOpen = (batch: Batch, universe: number): RackChange => {
   const { stage } = batch;
   if (stage.kind === "finished") return stay(batch);
   const left = batch.lost.filter((one) => one !== universe);
   const open: Batch = { ...batch, lost: left, trouble: left.length > 0 ? batch.trouble : undefined };
-  if (stage.kind === "opening") return answeredAtStart(stay(open), universe, goOn);
+  if (stage.kind === "opening") return answeredAtStart(stay(open), universe);
   if (!batch.lost.includes(universe)) return stay(open);
   return andThen(write(open, courseOf("line-back", { universe, words: "" })), (b) =>
     stage.kind === "line-lost" && stage.universe === universe
@@ -57,7 +56,7 @@ export const lineOpen = (batch: Batch, universe: number, goOn: (batch: Batch) =>
 };
 
 /** It begins when every line has answered, and with those that can be used; with none of them it cannot begin. */
-const answeredAtStart = (change: RackChange, universe: number, goOn: (batch: Batch) => RackChange): RackChange =>
+const answeredAtStart = (change: RackChange, universe: number): RackChange =>
   andThen(change, (b) => {
     if (b.stage.kind !== "opening") return stay(b);
     const waiting = b.stage.waiting.filter((one) => one !== universe);
@@ -70,7 +69,6 @@ export const endLoss = (
   batch: Batch,
   stage: Extract<RackStage, { kind: "line-lost" }>,
   input: Timed<RackInput>,
-  goOn: (batch: Batch) => RackChange,
 ): RackChange => {
   if (stage.back && input.kind === "confirm")
     return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
@@ -83,14 +81,3 @@ export const endLoss = (
     ),
   );
 };
-
-/** What was played in this pass and has no answer yet. */
-const notWatched = (session: Session): Change =>
-  session.group.reduce<Change>(
-    ([s, wishes], played) => {
-      if (s.view.steps[played.index]?.judged) return [s, wishes];
-      const [after, more] = judgeStep(s, played, "not-watched", [], "", "no");
-      return [after, [...wishes, ...more]];
-    },
-    [{ ...session, group: [] }, []],
-  );

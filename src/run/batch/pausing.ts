@@ -1,11 +1,12 @@
 import type { Seconds } from "../../domain/units.ts";
 import { begin } from "../session/beginning.ts";
+import { andThen } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { stoodStillWords } from "../session/interrupting.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
 import { closeRuns } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 
@@ -29,7 +30,7 @@ export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
   return andThen(takeBreak(doubtful), (b) => wishing(b, { kind: "say", words }));
 };
 
-export const inBreak = (batch: Batch, input: Timed<RackInput>, goOn: (batch: Batch) => RackChange): RackChange => {
+export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
   switch (input.kind) {
     case "withdraw":
       return withdraw(batch, input.member, input.why);

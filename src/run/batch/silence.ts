@@ -1,10 +1,10 @@
-import type { Change } from "../session/change.ts";
+import { andThen, type Change } from "../session/change.ts";
 import { longestSilence, MOST_SILENCE_S } from "../session/flow.ts";
 import type { Timed } from "../session/input.ts";
 import { judgeStep } from "../session/judging.ts";
 import type { Played, Session } from "../session/session.ts";
 import type { Batch, RackStage } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay } from "./change.ts";
+import { forEach, goOn, type RackChange, stay } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { unanswered } from "./order.ts";
 import { takeBreak } from "./pausing.ts";
@@ -12,7 +12,7 @@ import { takeBreak } from "./pausing.ts";
 type Watched = "there" | "not there";
 
 /** A pass is over: what was pressed is unsure until the fixture is looked at alone; about silence a person is asked. */
-export const askAboutPass = (batch: Batch, goOn: (batch: Batch) => RackChange): RackChange => {
+export const askAboutPass = (batch: Batch): RackChange => {
   const marked = forEach(batch, unanswered(batch), (session) => judgeAll(session, pressedIn(session), () => "unsure"));
   return andThen(marked, (b) => {
     const silent = unanswered(b).filter((index) => silentIn(b.members[index]?.session).length > 0);
@@ -25,7 +25,6 @@ export const answerSilence = (
   batch: Batch,
   _stage: Extract<RackStage, { kind: "confirming" }>,
   input: Timed<RackInput>,
-  goOn: (batch: Batch) => RackChange,
 ): RackChange => {
   if (input.kind === "away") return takeBreak(batch);
   if (input.kind !== "confirm" && input.kind !== "decline") return stay(batch);
@@ -49,13 +48,17 @@ const judgeAll = (
   result: (played: Played) => keyof typeof WATCHED,
 ): Change =>
   steps.reduce<Change>(
-    ([s, wishes], played) => {
-      const came = result(played);
-      const [after, more] = judgeStep(s, played, came, [], "", WATCHED[came]);
-      return [after, [...wishes, ...more]];
-    },
+    (change, played) =>
+      andThen(change, (s) => {
+        const came = result(played);
+        return judgeStep(s, played, came, [], "", WATCHED[came]);
+      }),
     [session, []],
   );
+
+/** What was played in this pass and has no answer yet. */
+export const notWatched = (session: Session): Change =>
+  judgeAll({ ...session, group: [] }, openIn(session), () => "not-watched");
 
 const openIn = ({ group, view }: Session): readonly Played[] =>
   group.filter(({ index }) => view.steps[index]?.judged === undefined);

@@ -1,5 +1,5 @@
 import { fixtureSaid } from "../session/asked.ts";
-import { type Change, write as writeOfOne } from "../session/change.ts";
+import { andThen, type Change, type Changed, write as writeOfOne } from "../session/change.ts";
 import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
 import type { PersonInput, Timed } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
@@ -7,10 +7,10 @@ import { toldApart } from "./addresses.ts";
 import { aloneGoesOn } from "./alone.ts";
 import { type Batch, type Member, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
-import { andThen, forEach, type RackChange, stay, write } from "./change.ts";
+import { forEach, type RackChange, stay, write } from "./change.ts";
 import { withClearance } from "./clearance.ts";
 import { end, journalFailed } from "./ending.ts";
-import { confirmHold, goOn, lookAt } from "./flow.ts";
+import { confirmHold, lookAt, onward } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
 import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
@@ -23,10 +23,16 @@ import type { RackWish, Spot } from "./wish.ts";
  * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
  * one fixture that is looked at alone goes to that fixture's own session.
  */
-export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
+export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Changed<Batch, RackWish> => {
   const members = before.members.map((member) => withCommanded(member, commandedAt(member.session.commanded, input)));
-  const [after, wishes] = happened(withClearance({ ...before, members, now: input.at }), input);
+  const [after, wishes] = settled(happened(withClearance({ ...before, members, now: input.at }), input));
   return [{ ...after, members: after.members.map((member) => told(member, wishes)) }, wishes];
+};
+
+/** Goes on to whatever is due, for as long as a change asks for it. */
+const settled = ([batch, wishes]: RackChange): Changed<Batch, RackWish> => {
+  const wanted = wishes.filter((wish) => wish.kind !== "go-on");
+  return wanted.length === wishes.length ? [batch, wanted] : andThen([batch, wanted], (b) => settled(onward(b)));
 };
 
 const withCommanded = (member: Member, commanded: Commanded | undefined): Member =>
@@ -66,9 +72,7 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
     case "line-open":
       return aboutLine(batch, input);
     case "stood-still":
-      return batch.stage.kind === "alone"
-        ? aloneGoesOn(batch, batch.stage, input, goOn)
-        : stoodStill(batch, input.time);
+      return batch.stage.kind === "alone" ? aloneGoesOn(batch, batch.stage, input) : stoodStill(batch, input.time);
     case "signal":
     case "stop":
       return stopped(batch, input);
@@ -76,7 +80,7 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
       return input.answers === rackQuestionOf(batch) ? played(batch, input) : stay(batch);
     case "diagnosed":
       return batch.stage.kind === "alone" && input.answers === rackQuestionOf(batch)
-        ? aloneGoesOn(batch, batch.stage, input, goOn)
+        ? aloneGoesOn(batch, batch.stage, input)
         : stay(batch);
     case "person":
       return stay({ ...batch, person: input.initials });
@@ -107,8 +111,8 @@ const kept = (batch: Batch, run: string, count: number): Batch => {
 const aboutLine = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "line-lost" | "line-open" }>>): RackChange => {
   const { stage } = batch;
   if (stage.kind === "alone" && memberAt(batch, stage.member).spot.universe === input.universe)
-    return aloneGoesOn(batch, stage, input, goOn);
-  return input.kind === "line-lost" ? lineLost(batch, input, goOn) : lineOpen(batch, input.universe, goOn);
+    return aloneGoesOn(batch, stage, input);
+  return input.kind === "line-lost" ? lineLost(batch, input) : lineOpen(batch, input.universe);
 };
 
 const stopped = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
@@ -120,9 +124,9 @@ const stopped = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange 
 
 const played = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "played" }>>): RackChange => {
   const { stage } = batch;
-  if (stage.kind === "alone") return aloneGoesOn(batch, stage, input, goOn);
+  if (stage.kind === "alone") return aloneGoesOn(batch, stage, input);
   if (stage.kind === "slow-start") return playTogether({ ...batch, slowShown: true }, stage.next);
-  return stage.kind === "moving" ? afterPlaying(batch, stage, input, goOn) : stay(batch);
+  return stage.kind === "moving" ? afterPlaying(batch, stage, input) : stay(batch);
 };
 
 type Said = Timed<Exclude<RackInput, { kind: "person" | "stop" | "signal" }>>;
@@ -138,7 +142,7 @@ const said = (batch: Batch, input: Said): RackChange => {
 /** A press when the step was just over still belongs to it, for a fixture alone too. */
 const tooLate = (batch: Batch, input: Said): RackChange => {
   const { stage } = batch;
-  return stage.kind === "alone" && input.kind === "press" ? aloneGoesOn(batch, stage, input, goOn) : stay(batch);
+  return stage.kind === "alone" && input.kind === "press" ? aloneGoesOn(batch, stage, input) : stay(batch);
 };
 
 const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChange => {
@@ -147,21 +151,21 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "moving":
       return whileMoving(batch, stage, input);
     case "which":
-      return answerWhich(batch, stage, input, goOn);
+      return answerWhich(batch, stage, input);
     case "holding":
       return input.kind === "confirm" ? confirmHold(batch, stage.point, stage.next) : stay(batch);
     case "confirming":
-      return answerSilence(batch, stage, input, goOn);
+      return answerSilence(batch, stage, input);
     case "paused":
-      return inBreak(batch, input, goOn);
+      return inBreak(batch, input);
     case "line-lost":
-      return endLoss(batch, stage, input, goOn);
+      return endLoss(batch, stage, input);
     case "between":
       return input.kind === "confirm" ? toSecondPass(batch, stage) : stay(batch);
     case "own-address":
       return toldApart(batch, stage, input);
     case "alone":
-      return isPersonal(input) ? aloneGoesOn(batch, stage, input, goOn) : stay(batch);
+      return isPersonal(input) ? aloneGoesOn(batch, stage, input) : stay(batch);
     case "opening":
     case "slow-start":
     case "finished":

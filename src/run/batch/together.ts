@@ -1,9 +1,9 @@
-import { write } from "../session/change.ts";
+import { andThen, write } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
-import { andThen, forEach, type RackChange, stay } from "./change.ts";
+import { forEach, goOn, type RackChange, stay } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { pressedAt } from "./which.ts";
@@ -23,19 +23,14 @@ const attemptsOf = (batch: Batch, index: number, step: number): number =>
   memberAt(batch, index).session.view.steps[step]?.attempt ?? 0;
 
 /** The step has been played to its end. When the rig itself was late it plays once more, before anybody is judged. */
-export const afterPlaying = (
-  batch: Batch,
-  stage: Moving,
-  input: Stamped & { readonly kind: "played" },
-  goOn: (batch: Batch) => RackChange,
-): RackChange => {
+export const afterPlaying = (batch: Batch, stage: Moving, input: Stamped & { readonly kind: "played" }): RackChange => {
   const { next } = stage;
   const again = next.members.filter((index) => replays(memberAt(batch, index).session, input));
   const after = again.length > 0 ? { ...stage, next: { ...next, members: again }, attempt: stage.attempt + 1 } : stage;
   const change = forEach({ ...batch, stage: after }, next.members, (session) =>
     session.stage.kind === "moving" ? played(session, session.stage, input) : [session, []],
   );
-  return again.length > 0 ? change : andThen(atEase(change, next.members), (b) => claimed(b, stage, goOn));
+  return again.length > 0 ? change : andThen(atEase(change, next.members), (b) => claimed(b, stage));
 };
 
 const replays = (session: Session, input: Stamped & { readonly kind: "played" }): boolean => {
@@ -53,7 +48,7 @@ const atEase = ([batch, wishes]: RackChange, indexes: readonly number[]): RackCh
 };
 
 /** "One of them" is asked about before anything else moves. */
-const claimed = (batch: Batch, stage: Moving, goOn: (batch: Batch) => RackChange): RackChange => {
+const claimed = (batch: Batch, stage: Moving): RackChange => {
   const { next, attempt, unclaimed: presses, wanted } = stage;
   if (presses.length === 0 && batch.plan.asks === "who-differs") return wanted ? takeBreak(batch) : goOn(batch);
   return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });

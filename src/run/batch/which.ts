@@ -1,10 +1,9 @@
-import type { Change } from "../session/change.ts";
-import { write } from "../session/change.ts";
+import { andThen, type Change, write } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
-import { forEach, type RackChange, stay } from "./change.ts";
+import { forEach, goOn, type RackChange, stay } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { answerWhoMoved } from "./who-moved.ts";
@@ -25,24 +24,16 @@ export const pressedAt = (batch: Batch, { next }: Moving, { frame, after }: Time
 };
 
 /** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */
-export const answerWhich = (
-  batch: Batch,
-  stage: Which,
-  input: Timed<RackInput>,
-  goOn: (batch: Batch) => RackChange,
-): RackChange => {
-  if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input, goOn);
+export const answerWhich = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
+  if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input);
   if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : goOn(batch);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
   if (!stage.next.members.includes(member) || stage.named.includes(member)) return stay(batch);
   const named: Batch = { ...batch, stage: { ...stage, named: [...stage.named, member] } };
-  return forEach(named, [member], (session) => stage.presses.reduce<Change>(pressing, [session, []]));
-};
-
-const pressing = ([session, wishes]: Change, pressed: Pressed): Change => {
-  const [after, more] = claim(session, pressed);
-  return [after, [...wishes, ...more]];
+  return forEach(named, [member], (session) =>
+    stage.presses.reduce<Change>((change, one) => andThen(change, (s) => claim(s, one)), [session, []]),
+  );
 };
 
 const claim = (session: Session, { index, frame, after }: Pressed): Change => {

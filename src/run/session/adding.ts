@@ -2,20 +2,14 @@ import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import { andThen, type Change, stay, write } from "./change.ts";
+import { towards } from "./flow.ts";
+import type { Stamped } from "./input.ts";
 import { stepAt, withStep } from "./job.ts";
-import type { Next } from "./next.ts";
-import type { Session } from "./session.ts";
-
-/** So many tests are added to a run at most; after that it is time to open the fixture. */
-export const MOST_ADDED = 8;
+import type { Offered } from "./offered.ts";
+import type { Session, Stage } from "./session.ts";
 
 /** Plays a test at once, as a step of its own at the end of the run; `after` is the step that was played last. */
-export const addStep = (
-  session: Session,
-  wanted: Omit<Step, "id" | "line">,
-  after: number | undefined,
-  go: (session: Session, next: Next) => Change,
-): Change => {
+export const addStep = (session: Session, wanted: Omit<Step, "id" | "line">, after: number | undefined): Change => {
   const { job, view } = session;
   const { profile } = job.timeline;
   const written: Step = { ...wanted, id: `added-${view.added.length + 1}-${wanted.routine}`, line: 0 };
@@ -24,6 +18,23 @@ export const addStep = (
   if (!step.fitted) return stay(session);
   const added: Session = { ...session, job: withStep(job, step, written) };
   return andThen(write(added, { kind: "step-added", step: plannedStep(profile, step) }), (s) =>
-    go(s, { index: view.steps.length, frame: 0, pace: 1, lost: false }),
+    towards(s, { index: view.steps.length, frame: 0, pace: 1, lost: false }),
   );
+};
+
+/** One key runs an offered test at once, as a step of its own at the end of the run. */
+export const choose = (
+  session: Session,
+  { offers }: Extract<Stage, { kind: "what-next" }>,
+  input: Extract<Stamped, { kind: "choose" }>,
+): Change => {
+  const offer = offers[input.offer];
+  if (!offer || offer.kind === "inspection") return stay(session);
+  const last = session.job.timeline.steps.findLastIndex(({ fitted }) => fitted);
+  return addStep(session, wantedBy(offer), last < 0 ? undefined : last);
+};
+
+const wantedBy = (offer: Exclude<Offered, { kind: "inspection" }>) => {
+  if (offer.kind === "follow-up") return offer.test.step;
+  return { routine: offer.routine, functions: offer.function === undefined ? [] : [offer.function], options: {} };
 };

@@ -1,10 +1,9 @@
-import { addStep, MOST_ADDED } from "./adding.ts";
-import { type Change, stay } from "./change.ts";
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
-import type { Stamped } from "./input.ts";
-import type { Next } from "./next.ts";
 import type { Offered } from "./offered.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session } from "./session.ts";
+
+/** So many tests are added to a run at most; after that it is time to open the fixture. */
+export const MOST_ADDED = 8;
 
 /** Whether it is asked what could still tell more: something was wrong, and there is room for tests. */
 export const wantsAdvice = ({ view, advised }: Session): boolean =>
@@ -27,21 +26,3 @@ const unsettled = (places: readonly PlaceFound[]): readonly Offered[] =>
     .flatMap(({ function: id, tests }) =>
       tests.slice(0, 1).map((test) => ({ kind: "follow-up" as const, function: id, test })),
     );
-
-/** One key runs an offered test at once, as a step of its own at the end of the run. */
-export const choose = (
-  session: Session,
-  { offers }: Extract<Stage, { kind: "what-next" }>,
-  input: Extract<Stamped, { kind: "choose" }>,
-  go: (session: Session, next: Next) => Change,
-): Change => {
-  const offer = offers[input.offer];
-  if (!offer || offer.kind === "inspection") return stay(session);
-  const last = session.job.timeline.steps.findLastIndex(({ fitted }) => fitted);
-  return addStep(session, wantedBy(offer), last < 0 ? undefined : last, go);
-};
-
-const wantedBy = (offer: Exclude<Offered, { kind: "inspection" }>) => {
-  if (offer.kind === "follow-up") return offer.test.step;
-  return { routine: offer.routine, functions: offer.function === undefined ? [] : [offer.function], options: {} };
-};

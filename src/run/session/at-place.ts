@@ -2,7 +2,7 @@ import { addStep } from "./adding.ts";
 import { returnToSpot } from "./at-spot.ts";
 import { type Change, stay } from "./change.ts";
 import { leave } from "./coming-back.ts";
-import { askGroup, towards } from "./flow.ts";
+import { askGroup } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { repeat, undoJudgement } from "./retaking.ts";
 import type { Placed, Session } from "./session.ts";
@@ -12,7 +12,7 @@ export const answerPlaced = (session: Session, stage: Placed, input: Stamped): C
   switch (input.kind) {
     case "choose": {
       const test = stage.tests[input.offer];
-      return test ? addStep(session, test.step, stage.index, towards) : stay(session);
+      return test ? addStep(session, test.step, stage.index) : stay(session);
     }
     case "return":
       return returnToSpot(session, stage);

@@ -11,9 +11,12 @@ export type Changed<State, Wanted> = readonly [State, readonly Wanted[]];
 export const stay = (session: Session): Change => [session, []];
 export const wishing = (session: Session, ...wishes: readonly Wish[]): Change => [session, wishes];
 
-/** One change after another; the wishes of both, in order. */
-export const andThen = ([session, wishes]: Change, next: (session: Session) => Change): Change => {
-  const [after, more] = next(session);
+/** One change after another, of a session or of a rack; the wishes of both, in order. */
+export const andThen = <State, Wanted>(
+  [state, wishes]: Changed<State, Wanted>,
+  next: (state: State) => Changed<State, Wanted>,
+): Changed<State, Wanted> => {
+  const [after, more] = next(state);
   return [after, [...wishes, ...more]];
 };
 

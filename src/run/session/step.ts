@@ -1,5 +1,5 @@
 import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
-import { choose } from "./advising.ts";
+import { choose } from "./adding.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureSaid } from "./asked.ts";
 import { answerPlaced } from "./at-place.ts";
@@ -154,7 +154,7 @@ const answerOffers = (
   stage: Extract<Stage, { kind: "what-next" }>,
   input: Stamped & PersonInput,
 ): Change => {
-  if (input.kind === "choose") return choose(session, stage, input, towards);
+  if (input.kind === "choose") return choose(session, stage, input);
   return input.kind === "confirm" || input.kind === "decline" ? goOn({ ...session, advised: true }) : stay(session);
 };
 
