@@ -111,14 +111,24 @@ const failedTest: Check = (path) => {
 };
 
 /** What forbids power: dangers, and locks, brackets, cord, water or cable that were not good when last looked at. */
-export const againstPowerAnew = (path: History): readonly string[] => [
-  ...dangers(path),
-  ...failedTest(path),
-  ...brokenEarth(path),
-  ...["transport-locks", "plug-and-cord", "water", "yoke-entry", "brackets"].flatMap((id) =>
-    when(["bad", "unsure"].includes(answersTo(path, id).at(-1) ?? "good"), `${id} is not good`),
-  ),
-];
+export const againstPowerAnew = (all: History): readonly string[] => {
+  const path = withoutTakenBack(all);
+  return [
+    ...dangers(path),
+    ...failedTest(path),
+    ...brokenEarth(path),
+    ...["transport-locks", "plug-and-cord", "water", "yoke-entry", "brackets"].flatMap((id) =>
+      when(["bad", "unsure"].includes(answersTo(path, id).at(-1) ?? "good"), `${id} is not good`),
+    ),
+  ];
+};
+
+/** An answer that was taken back at once was never given: it is not what somebody saw. */
+const withoutTakenBack = (all: History): History =>
+  all.filter(({ body }, at) => {
+    const next = all[at + 1]?.body;
+    return !(body.kind === "inspected" && next?.kind === "inspection-corrected" && next.inspection === body.inspection);
+  });
 
 const brokenEarth: Check = (path) => {
   const earth =
