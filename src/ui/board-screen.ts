@@ -23,7 +23,7 @@ export const boardScreen = (lines: (columns: number) => Promise<readonly string[
       (key) => LEAVES.includes(key.toLowerCase()) && leave(),
       () => leave(),
     );
-    stdout.on("resize", painter.anew.bind(painter));
+    stdout.on("resize", () => painter.anew());
     function leave(error?: unknown): void {
       clearInterval(timer);
       deaf();
