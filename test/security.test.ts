@@ -54,8 +54,8 @@ describe("what the program may do to the computer it runs on", () => {
   test("every package that the program is made of is justified where contributors read, and none that is gone", () => {
     const used = new Set(
       SOURCES.flatMap(({ text }) =>
-        [...text.matchAll(/(?:from|import\()\s*"((?:@[^/"]+\/)?[^./"][^/"]*)[^"]*"/g)].map(([, name]) => name!),
-      ).filter((name) => !name.startsWith("node:")),
+        [...text.matchAll(/(?:^import |\bfrom |\bimport\()"((?:@[\w-]+\/)?[\w-]+)[^"]*"/gm)].map(([, name]) => name!),
+      ).filter((name) => name !== "node"),
     );
     const page = readFileSync("DEVELOPERS.md", "utf8");
     const table = page.slice(page.indexOf("## Dependencies"));
@@ -95,9 +95,10 @@ describe.runIf(process.platform === "linux")("a run on the simulated line", () =
 });
 
 describe("text from outside cannot drive the terminal", () => {
-  const names = ["--profile", hostileProfile, "--sequence", hostileSequence, "--serial", HOSTILE];
+  const names = ["--profile", hostileProfile, "--sequence", hostileSequence, "--serial", "A-17"];
 
   test.each([
+    { command: ["sweep", "--serial", HOSTILE, "--watcher", "1", "--fast"], because: "a serial number that is refused" },
     { command: ["sweep", ...names, "--watcher", "1", "--fast", "--journal", place.journal], because: "a job sheet" },
     { command: ["runs", "--journal", place.journal], because: "the list of runs" },
     { command: ["sequence", "show", hostileSequence, "--profile", hostileProfile], because: "a sequence's plan" },
