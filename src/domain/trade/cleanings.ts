@@ -154,7 +154,7 @@ export const PAD_RULES = [
 
 /** Said with every cleaning plan. The fluid's safety data sheet and local rules go before these words. */
 export const CLEANING_CAUTIONS = [
-  "read the safety data sheet of the fluid: it burns, its vapour is heavier than air; ventilate, no flame, no hot lamp",
+  "alcohol and lens fluid burn and their vapour is heavier than air: ventilate, no flame, no hot lamp; safety data sheet first",
   "no power before all fluid has dried off",
   "a fan that an air stream turns works as a generator and can destroy its driver: block the blades",
   "glass of flags and filters is sharp: gloves and eye protection",
