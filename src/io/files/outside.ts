@@ -90,7 +90,7 @@ const WORDS: Readonly<Record<string, string>> = {
   EACCES: "no permission",
   EPERM: "no permission",
   EROFS: "this place can only be read",
-  EEXIST: "there is such a file already; name another file",
+  EEXIST: "there is such a file already",
   ENOSPC: "no space left",
   ENAMETOOLONG: "the name is too long",
 };

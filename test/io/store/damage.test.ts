@@ -99,7 +99,7 @@ test("a damaged event is named with number, run and date; the rest is in the res
   const check = place.limber("journal", "check", "--journal", out);
   expect(check).toMatchObject({ code: 0, err: "" });
   expect(check.out).toContain("Accepted: event 40 of bench");
-  expect(JSON.parse(place.limber("export", "--json", "--journal", out).out)).toHaveLength(24);
+  expect(JSON.parse(place.limber("export", "--json", "--journal", out).out).runs).toHaveLength(24);
   expect(limber("journal", "rescue", out)).toMatchObject({ code: 3, err: expect.stringContaining("exists already") });
   place.remove();
 });
