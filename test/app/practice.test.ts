@@ -30,7 +30,7 @@ describe("a round of practice, with the simulated watcher in the junior's place"
       const round = must(await practiceRound({ ...OPTIONS, set: ["tilt-winding-open"] }, memoryJournal(), 1));
       expect(tellRound(round, 3)).toBe(
         [
-          "SIMULATED. Practice, easy, round 1 of 3: 2 min 11 s.",
+          "SIMULATED. Practice, easy, round 1 of 3: 2 min 10 s.",
           "  had been set      one winding of the tilt motor open",
           "  caught            tilt: full sweep (buzzes or trembles and does not travel);",
           "                    pan, tilt: jump and back (buzzes or trembles and does not",

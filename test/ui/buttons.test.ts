@@ -74,7 +74,7 @@ describe("three buttons are enough", () => {
         const typist = new Typist(new Driven(jobOf(steps)).started());
         for (const pick of picks) if (typist.run.session.stage.kind !== "finished") onwards(typist, pick);
       }),
-      { numRuns: 60 },
+      { numRuns: 12 },
     );
   });
 });
