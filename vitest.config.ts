@@ -25,8 +25,8 @@ const LONG = [
 
 export default defineConfig({
   test: {
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
     // Many tests wait for programs under a terminal rather than compute: a core left free would only make all of it longer.
     maxWorkers: "100%",
     projects: [
