@@ -95,7 +95,7 @@ const faulty = async (technician: Technician, serial: string): Promise<void> => 
   technician.key("\u001b[5~");
 };
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(
   "a shift of twelve: nine clean, two with a fault, one set aside; a clean head costs a scan, two keys and the safety page",
   async () => {

@@ -21,7 +21,7 @@ const RACK = {
   steps: ["{ sweep: Pan, speed: full, passes: 2 }", "{ soak: [Pan, Tilt], seconds: 7200 }", "{ snap: Iris, times: 2 }"],
 };
 
-// Left out for now: how a rack run ends has changed, and this has not been brought up to date.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, every event kept, memory as at the start`, async () => {
   const lines = countingLines();
   const journal = memoryJournal();

@@ -56,7 +56,7 @@ const leafOn = async (run: TerminalRun, serial: string): Promise<void> => {
   }
 };
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(
   "twelve fixtures, presses on three: the second pass is only those, only what was pressed",
   async () => {

@@ -18,7 +18,7 @@ const afterwards = (run: TerminalRun): string => {
   return output.slice(output.lastIndexOf("\u001b[?1049l")).replaceAll(/\s+/g, " ");
 };
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(
   "power-up, sweep with presses, fail with two symptoms, a note, undo, again, away and back, finish, job sheet",
   async () => {
@@ -75,7 +75,7 @@ test.skip(
   SLOW,
 );
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(
   "hands-off: leaving waits until the step is over, the group is confirmed, what nobody watched does not count",
   async () => {
@@ -102,7 +102,7 @@ test.skip(
   SLOW,
 );
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip(
   "in plain mode the same, line by line",
   async () => {

@@ -40,7 +40,7 @@ const comesToLowEnd = (before: readonly number[], now: readonly number[]) => til
 const digitOf = async (run: TerminalRun, words: string): Promise<string> =>
   new RegExp(`(\\d)  .*${words}`).exec(await run.until(words))![1]!;
 
-// Left out for now: its script still answers the pages of yesterday. To be brought up to date before it counts again.
+// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
 test.skip("from presses to the place, back to the spot within its interval, and a test that settles an end, byte for byte on the wire", async () => {
   const steps = ["{ sweep: Pan, deg_per_s: 180, passes: 10 }", "{ sweep: Tilt, deg_per_s: 135, passes: 6 }"];
   const packets: (readonly number[])[] = [];
