@@ -64,7 +64,7 @@ export class MoverEye {
     if (!last || (still && !this.moved)) return noted;
     if (this.inverted) return ["inverted"];
     const keen = keenOn(last.twin, last.light);
-    const reach = last.twin.kind === "travel" ? this.reach.judge(keen.gross) : [];
+    const reach = last.twin.kind === "travel" ? this.reach.judge(keen.gross, this.twin.heading) : [];
     const judged = judgeRests(this.rests, { keen, known: this.known, ...shapeOf(last.twin) });
     const rests = reach.length > 0 ? reach : judged;
     const short = rests.includes("stops-short") || rests.includes("short-range");

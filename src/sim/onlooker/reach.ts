@@ -9,19 +9,26 @@ export class Reach {
   private mineHigh = Number.NEGATIVE_INFINITY;
   private twinLow = Number.POSITIVE_INFINITY;
   private twinHigh = Number.NEGATIVE_INFINITY;
+  private twinNow = 0;
 
   see(mine: number, twin: number): void {
     this.mineLow = Math.min(this.mineLow, mine);
     this.mineHigh = Math.max(this.mineHigh, mine);
     this.twinLow = Math.min(this.twinLow, twin);
     this.twinHigh = Math.max(this.twinHigh, twin);
+    this.twinNow = twin;
   }
 
-  /** `least`: what the eye can tell without having seen it right. */
-  judge(least: number): readonly SymptomId[] {
+  /**
+   * `least`: what the eye can tell without having seen it right. `heading`: which way a movement still goes when the
+   * step is over; nobody says of one under way that it stopped.
+   */
+  judge(least: number, heading: number): readonly SymptomId[] {
     if (this.twinHigh - this.twinLow < LONG) return [];
-    const low = this.mineLow - this.twinLow > least;
-    const high = this.twinHigh - this.mineHigh > least;
+    const goingDown = heading < 0 && this.twinNow <= this.twinLow;
+    const goingUp = heading > 0 && this.twinNow >= this.twinHigh;
+    const low = !goingDown && this.mineLow - this.twinLow > least;
+    const high = !goingUp && this.twinHigh - this.mineHigh > least;
     if (low && high) return ["short-range"];
     return low || high ? ["stops-short"] : [];
   }

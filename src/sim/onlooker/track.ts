@@ -20,6 +20,11 @@ export class Track {
     return this.speeds.at(-1) ?? 0;
   }
 
+  /** Which way it goes now; 0 when it stands. */
+  get heading(): number {
+    return this.still > 0 ? 0 : Math.sign(this.speed);
+  }
+
   /** Neither speeding up nor slowing down nor stepping, for a quarter of a second. */
   get steady(): boolean {
     const now = Math.abs(this.speed);
