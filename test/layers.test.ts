@@ -32,6 +32,7 @@ const FLOORS = [
   // Above this line the world begins. `ports` itself stands below it but describes doors that wait, so it may say Promise.
   ["run/sharing"],
   ["run/shell"],
+  ["io/systems"],
   ["io/data-folder"],
   ["io/clock", "io/serial", "io/network", "io/store", "io/share", "io/files", "io/voice", "io/log", "sim", "ui"],
   ["app"],

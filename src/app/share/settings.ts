@@ -2,6 +2,7 @@ import { existsSync, readFileSync, rmSync, statSync, writeFileSync } from "node:
 import { isAbsolute } from "node:path";
 import { z } from "zod";
 import { type ShareDoor, ShareError } from "../../io/share/server.ts";
+import { hasFileModes, systemOf } from "../../io/systems.ts";
 import { settingsFile } from "./settings-file.ts";
 
 /** That this journal takes part in a share, and how. No address and no password stands here, only where the address is written. */
@@ -52,7 +53,7 @@ const OTHERS = 0o077;
 const urlIn = (file: string): string => {
   if (!isAbsolute(file)) throw new Error(`Bug: ${file} is no whole path`);
   if (!existsSync(file)) throw new ShareError(`${file}, which holds the address of the share, is not there.`);
-  if ((statSync(file).mode & OTHERS) !== 0 && process.platform !== "win32")
+  if ((statSync(file).mode & OTHERS) !== 0 && hasFileModes(systemOf(process.platform)))
     throw new ShareError(`${file} may hold a password, and others may read it: chmod 600 ${file}`);
   return readFileSync(file, "utf8").trim();
 };

@@ -1,4 +1,5 @@
 import { SerialPort } from "serialport";
+import { cannotListPorts, systemOf } from "../systems.ts";
 
 /** A serial port of this computer. */
 export interface FoundPort {
@@ -33,8 +34,6 @@ export const listPorts = async (): Promise<PortList> => {
 const onUsb = ({ usb }: FoundPort) => usb === "usb";
 
 const missingFor = (cause: unknown): string => {
-  const isMissing = cause instanceof Error && "code" in cause && cause.code === "ENOENT";
-  return isMissing
-    ? "the program udevadm (package udev) is not installed; the port still works when named, such as serial:/dev/ttyUSB0"
-    : `this computer does not list its ports: ${String(cause)}`;
+  const code = cause instanceof Error && "code" in cause ? String(cause.code) : undefined;
+  return cannotListPorts(code, systemOf(process.platform)) ?? `this computer does not list its ports: ${String(cause)}`;
 };

@@ -1,5 +1,6 @@
 import { lstat, readFile, stat } from "node:fs/promises";
 import { LineError, type LineTrouble } from "../../run/ports.ts";
+import { isPortName, meansBusy, type OperatingSystem, PORT_EXAMPLES, systemOf } from "../systems.ts";
 
 /** What the system says when a port cannot be opened, in the words of the serial port library (version 13). */
 const CAUSES: readonly (readonly [says: RegExp, cause: "missing" | LineTrouble])[] = [
@@ -11,19 +12,25 @@ const CAUSES: readonly (readonly [says: RegExp, cause: "missing" | LineTrouble])
 ];
 
 /** Why a port could not be opened, in words a technician can act on. Never rejects. */
-export const openTrouble = async (path: string, cause: Error): Promise<LineError> => {
-  const found = CAUSES.find(([says]) => says.test(cause.message))?.[1] ?? "refused";
-  const code = found === "missing" ? await missing(path) : found;
+export const openTrouble = async (
+  path: string,
+  cause: Error,
+  system: OperatingSystem = systemOf(process.platform),
+): Promise<LineError> => {
+  const found = meansBusy(cause.message, system)
+    ? "busy"
+    : (CAUSES.find(([says]) => says.test(cause.message))?.[1] ?? "refused");
+  const code = found === "missing" ? await missing(path, system) : found;
   return new LineError(code, await WORDS[code](path, cause), { cause });
 };
 
-/** A name under /dev comes and goes with the cable, and so does what a link of the technician's own leads to. */
-const missing = async (path: string): Promise<LineTrouble> => {
+/** The name of a port comes and goes with the cable, and so does what a link of the technician's own leads to. */
+const missing = async (path: string, system: OperatingSystem): Promise<LineTrouble> => {
   const isLink = await lstat(path).then(
     () => true,
     () => false,
   );
-  return isLink || /^\/dev\/|^COM\d/.test(path) ? "unplugged" : "not-a-port";
+  return isLink || isPortName(path, system) ? "unplugged" : "not-a-port";
 };
 
 const refused = (path: string, cause: Error) => `${path} cannot be opened: ${cause.message}`;
@@ -31,7 +38,7 @@ const refused = (path: string, cause: Error) => `${path} cannot be opened: ${cau
 const WORDS: Readonly<Record<LineTrouble, (path: string, cause: Error) => string | Promise<string>>> = {
   unplugged: (path) => `nothing is plugged in as ${path}: cable out, or the interface has another name now`,
   busy: (path) => `another program has ${path} open: close it there first`,
-  "not-a-port": (path) => `${path} is not a serial port; one looks like /dev/ttyUSB0`,
+  "not-a-port": (path) => `${path} is not a serial port; one looks like ${PORT_EXAMPLES[systemOf(process.platform)]}`,
   "no-permission": (path) => forbidden(path),
   stalled: refused,
   unreachable: refused,
