@@ -24,6 +24,7 @@ const FLOORS = [
   ["run/events"],
   ["run/release"],
   ["run/memory"],
+  ["run/machine"],
   ["run/session"],
   ["run/batch"],
   ["reports"],

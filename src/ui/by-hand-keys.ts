@@ -1,5 +1,6 @@
+import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
-import { guardedBy } from "../run/session/guarded.ts";
+
 import type { Input } from "../run/session/input.ts";
 import type { Desk, Entry, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";

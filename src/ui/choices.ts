@@ -4,8 +4,9 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import { followUpInWords, offeredInWords } from "../reports/next-words.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
-import { guardedBy } from "../run/session/guarded.ts";
+
 import { stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";

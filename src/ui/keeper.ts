@@ -1,3 +1,4 @@
+import { isAnswer } from "../run/batch/guarded.ts";
 import {
   type Attention,
   type Freshness,
@@ -7,7 +8,6 @@ import {
   NOTHING_SHOWN,
   shownAt,
 } from "../run/session/fresh.ts";
-import { isAnswer } from "../run/session/guarded.ts";
 
 /** Stands before a screen's answers: keeps what has been shown since when, and lets only fresh keys settle a question. */
 export class Keeper {

@@ -1,5 +1,5 @@
 import type { Buttons } from "../data/bench/bench.ts";
-import type { GuardedId } from "../run/session/guarded.ts";
+import type { GuardedId } from "../run/batch/guarded.ts";
 
 /** What can be asked for by a letter between the steps. */
 export const ACTIONS = [

@@ -1,4 +1,5 @@
-import { guardedBy } from "../run/session/guarded.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
+
 import type { Input } from "../run/session/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";

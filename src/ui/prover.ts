@@ -3,9 +3,10 @@ import type { Question } from "../data/profile/asking/ask.ts";
 import type { Problem } from "../domain/problem/problem.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import type { Frame } from "../domain/units.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
 import { type Attention, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/session/fresh.ts";
-import { guardedBy } from "../run/session/guarded.ts";
+
 import type { Input } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";

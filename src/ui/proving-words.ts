@@ -4,7 +4,8 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
-import { guardedBy } from "../run/session/guarded.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
+
 import type { Session } from "../run/session/session.ts";
 import { expected } from "../run/verification/questions.ts";
 import { anyOf, keyPlan, keyWords } from "./key-plan.ts";

@@ -1,5 +1,5 @@
 import type { RackStage } from "../run/batch/batch.ts";
-import { rackGuardedBy } from "../run/batch/guarded.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import type { RackDesk, RackEntry } from "./rack-desk.ts";
@@ -62,7 +62,7 @@ const memberOf = (desk: RackDesk, key: string, { batch }: RackDrawn, plan: KeyPl
 /** Yes by the letter of a guarded page, by ENTER where nothing is guarded. */
 const yesOrPerson = (desk: RackDesk, key: string, { batch, question }: RackDrawn, plan: KeyPlan): Keyed => {
   const answers = question ?? "";
-  const guarded = rackGuardedBy(batch.stage);
+  const guarded = guardedBy(batch.stage);
   if (guarded ? isOwn(plan, guarded, key) : key === "enter") return [desk, [{ kind: "confirm", answers }]];
   if (actionOf(plan, key) !== "person") return [desk, [HERE]];
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];

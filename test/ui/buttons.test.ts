@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { symptomWords } from "../../src/domain/trade/symptoms.ts";
-import { guardedBy } from "../../src/run/session/guarded.ts";
+import { guardedBy } from "../../src/run/batch/guarded.ts";
+
 import { choicesAt } from "../../src/ui/choices.ts";
 import { clearDesk } from "../../src/ui/desk.ts";
 import { pagesOf } from "../../src/ui/pages.ts";

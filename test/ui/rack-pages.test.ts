@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { rackQuestionOf } from "../../src/run/batch/batch.ts";
-import { rackGuardedBy } from "../../src/run/batch/guarded.ts";
+import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { CLEAR_RACK_DESK, type RackDesk } from "../../src/ui/rack-desk.ts";
@@ -35,7 +35,7 @@ class RackTypist {
     for (const one of keys) {
       const { batch } = this.rack;
       const question = rackQuestionOf(batch);
-      const guarded = rackGuardedBy(batch.stage);
+      const guarded = guardedBy(batch.stage);
       const key = one === AGREE && guarded ? plan.own[guarded] : one;
       const [desk, inputs] = rackPressed(this.desk, key, { batch, question }, plan);
       this.desk = desk;

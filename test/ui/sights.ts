@@ -1,4 +1,5 @@
-import { guardedBy } from "../../src/run/session/guarded.ts";
+import { guardedBy } from "../../src/run/batch/guarded.ts";
+
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import { clearDesk, type Desk, deskFor } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";

@@ -1,4 +1,5 @@
-import { andThen } from "../session/change.ts";
+import { andThen } from "../machine/running.ts";
+
 import type { Timed } from "../session/input.ts";
 import { beginAlone } from "./alone.ts";
 import type { Batch, RackStage } from "./batch.ts";

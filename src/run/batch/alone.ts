@@ -1,7 +1,8 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
-import { andThen, type Change, write as writeOwn } from "../session/change.ts";
+import { andThen } from "../machine/running.ts";
+import { type Change, write as writeOwn } from "../session/change.ts";
 import type { PersonInput, Stamped, Timed } from "../session/input.ts";
 import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";

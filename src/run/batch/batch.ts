@@ -2,35 +2,27 @@ import type { RackPlace } from "../../data/rack/rack.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
+import type { HowEnded, Running } from "../machine/running.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
 import type { Turn } from "./turns.ts";
 import type { Spot } from "./wish.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
-export interface Batch {
+export interface Batch extends Running {
   readonly plan: RackPlan;
-  readonly person: string;
   /** One for every place of the rack file; turns speak of them by their number, from 0. */
   readonly members: readonly Member[];
   /** What the rack's own run says so far. */
   readonly record: RackView;
   readonly stage: RackStage;
-  /** On the run's clock: of the last input. */
-  readonly now: Seconds;
-  /** Every sign of life since the group began. */
-  readonly signs: readonly Seconds[];
   /** The pass that is being watched: steps of one pass are confirmed together. */
   readonly pass: number | undefined;
-  /** The safety point before moving was confirmed, and the slow movement shown, since the last break. */
-  readonly cleared: boolean;
-  readonly slowShown: boolean;
   /** When the mains of some of them was last switched on. */
   readonly switchedAt: Seconds | undefined;
   /** Universes that cannot be reached just now. */
   readonly lost: readonly number[];
   /** How many events of the rack's own run are on disk. */
   readonly stored: number;
-  readonly trouble: string | undefined;
 }
 
 /** What does not change while a rack run lasts. */
@@ -110,7 +102,7 @@ export type RackStage =
   | { readonly kind: "own-address"; readonly member: number; readonly free: number | undefined }
   /** One fixture alone, by all rules of a single run. */
   | { readonly kind: "alone"; readonly member: number }
-  | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+  | { readonly kind: "finished"; readonly how: HowEnded };
 
 /** The question that is open now, for keys to name. Undefined when no answer is wanted. */
 export const rackQuestionOf = (batch: Batch): string | undefined => {

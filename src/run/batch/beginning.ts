@@ -1,5 +1,6 @@
+import { andThen } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
-import { andThen } from "../session/change.ts";
+
 import type { Batch } from "./batch.ts";
 import { forEach, type RackChange, stay, wishing, write } from "./change.ts";
 import { takesPart } from "./order.ts";

@@ -1,7 +1,8 @@
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
-import type { Change, Changed } from "../session/change.ts";
+import type { Changed } from "../machine/running.ts";
+import type { Change } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
 import type { Wish } from "../session/wish.ts";
 import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";

@@ -1,5 +1,6 @@
+import type { Changed } from "../machine/running.ts";
 import type { FixtureQuestion } from "../session/asked.ts";
-import type { Changed } from "../session/change.ts";
+
 import type { Timed } from "../session/input.ts";
 import type { RackWorld } from "./input.ts";
 import type { RackWish, Spot } from "./wish.ts";

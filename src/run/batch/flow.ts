@@ -1,5 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
-import { andThen } from "../session/change.ts";
+import { dueBefore } from "../machine/clearance.ts";
+import { andThen } from "../machine/running.ts";
+
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
@@ -38,9 +40,11 @@ export const turnOf = ({ plan }: Batch, { turn }: Next) => {
 export const towards = (before: Batch, next: Next): RackChange => {
   const { pass, kind, name } = turnOf(before, next);
   if (pass !== before.pass) return andThen(newPass(before, next, pass, name), (b) => towards(b, next));
-  if (!before.cleared) return stay({ ...before, stage: { kind: "holding", point: "before-moving", next } });
-  if (kind === "start") return stay({ ...before, stage: { kind: "holding", point: "mains-on", next } });
-  return before.slowShown ? playTogether(before, next) : slowStart(before, next);
+  const due = dueBefore(before, kind === "start", 0);
+  if (due === undefined) return playTogether(before, next);
+  return due === "slow-start"
+    ? slowStart(before, next)
+    : stay({ ...before, stage: { kind: "holding", point: due, next } });
 };
 
 const newPass = (batch: Batch, { members }: Next, pass: number, group: string): RackChange => {

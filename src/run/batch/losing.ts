@@ -1,4 +1,6 @@
-import { andThen } from "../session/change.ts";
+import { cutOff, lineBack } from "../machine/interrupting.ts";
+import { andThen } from "../machine/running.ts";
+
 import type { Timed } from "../session/input.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
@@ -17,13 +19,7 @@ export const lineLost = (batch: Batch, lost: Lost): RackChange => {
   const noted = andThen(write(without, courseOf("line-lost", lost)), (b) => retrying(b, lost));
   const next = movingOf(batch);
   if (!next?.members.some((index) => memberAt(batch, index).spot.universe === lost.universe)) return noted;
-  return andThen(noted, (b) =>
-    wishing(
-      { ...b, cleared: false, slowShown: false, stage: { kind: "line-lost", ...lost, back: false, next } },
-      { kind: "go-dark" },
-      { kind: "say", words: `The DMX line of universe ${lost.universe} is lost. ${lost.words}` },
-    ),
-  );
+  return andThen(noted, (b) => cutOff(b, { kind: "line-lost", ...lost, back: false, next }, lost));
 };
 
 const retrying = (batch: Batch, { universe }: Lost): RackChange =>
@@ -45,13 +41,7 @@ export const lineOpen = (batch: Batch, universe: number): RackChange => {
   if (stage.kind === "opening") return answeredAtStart(stay(open), universe);
   if (!batch.lost.includes(universe)) return stay(open);
   return andThen(write(open, courseOf("line-back", { universe, words: "" })), (b) =>
-    stage.kind === "line-lost" && stage.universe === universe
-      ? wishing(
-          { ...b, stage: { ...stage, back: true } },
-          { kind: "go-dark" },
-          { kind: "say", words: `The DMX line of universe ${universe} is back. It goes on when you agree.` },
-        )
-      : stay(b),
+    stage.kind === "line-lost" && stage.universe === universe ? lineBack(b, stage, universe) : stay(b),
   );
 };
 
@@ -73,10 +63,10 @@ export const endLoss = (
   if (stage.back && input.kind === "confirm")
     return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
   if (input.kind !== "decline") return stay(batch);
-  const cutOff = batch.members.flatMap(({ spot }, index) => (spot.universe === stage.universe ? [index] : []));
+  const without = batch.members.flatMap(({ spot }, index) => (spot.universe === stage.universe ? [index] : []));
   return andThen(write(batch, courseOf("went-on-without", stage)), (b) =>
     andThen(
-      forEach(b, cutOff, (session) => notWatched(session)),
+      forEach(b, without, (session) => notWatched(session)),
       goOn,
     ),
   );

@@ -1,8 +1,9 @@
 import type { Seconds } from "../../domain/units.ts";
+import { stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
+import { andThen, uncleared } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
-import { andThen } from "../session/change.ts";
+
 import type { Timed } from "../session/input.ts";
-import { stoodStillWords } from "../session/interrupting.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
@@ -13,22 +14,13 @@ import type { RackInput } from "./input.ts";
 /** Still and dark; a fixture may be taken out or another put in its place. Before anything moves again the area is asked about. */
 export const takeBreak = (batch: Batch): RackChange =>
   andThen(
-    write(
-      { ...batch, stage: { kind: "paused" }, cleared: false, slowShown: false },
-      { kind: "rack-course", what: "paused", detail: "" },
-    ),
+    write({ ...uncleared(batch), stage: { kind: "paused" } }, { kind: "rack-course", what: "paused", detail: "" }),
     (b) => wishing(b, { kind: "go-dark" }),
   );
 
-/** Nothing was sent for a second or more: what moved stands dark, and its step starts again after the safety point. */
-export const stoodStill = (batch: Batch, time: Seconds): RackChange => {
-  const { kind } = batch.stage;
-  if (kind === "finished" || kind === "opening" || kind === "line-lost") return stay(batch);
-  const words = stoodStillWords(time);
-  const doubtful: Batch = { ...batch, cleared: false, slowShown: false, trouble: words };
-  if (kind !== "moving" && kind !== "slow-start") return stay(doubtful);
-  return andThen(takeBreak(doubtful), (b) => wishing(b, { kind: "say", words }));
-};
+/** Nothing was sent for so long: what moved waits as in a break. */
+export const stoodStill = (batch: Batch, time: Seconds): RackChange =>
+  stoodStillAnywhere(batch, time, { halt: takeBreak, byHand: (b) => b });
 
 export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
   switch (input.kind) {

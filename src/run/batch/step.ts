@@ -1,5 +1,9 @@
+import type { Seconds } from "../../domain/units.ts";
+import { withClearance } from "../machine/clearance.ts";
+import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
+import { andThen, type Changed, journalFailed } from "../machine/running.ts";
 import { fixtureSaid } from "../session/asked.ts";
-import { andThen, type Change, type Changed, write as writeOfOne } from "../session/change.ts";
+import { type Change, write as writeOfOne } from "../session/change.ts";
 import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
 import type { PersonInput, Timed } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
@@ -8,8 +12,7 @@ import { aloneGoesOn } from "./alone.ts";
 import { type Batch, type Member, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
 import { forEach, type RackChange, stay, write } from "./change.ts";
-import { withClearance } from "./clearance.ts";
-import { end, journalFailed } from "./ending.ts";
+import { end } from "./ending.ts";
 import { confirmHold, lookAt, onward } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
 import { endLoss, lineLost, lineOpen } from "./losing.ts";
@@ -25,8 +28,16 @@ import type { RackWish, Spot } from "./wish.ts";
  */
 export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Changed<Batch, RackWish> => {
   const members = before.members.map((member) => withCommanded(member, commandedAt(member.session.commanded, input)));
-  const [after, wishes] = settled(happened(withClearance({ ...before, members, now: input.at }), input));
+  const [after, wishes] = settled(
+    happened(withClearance({ ...before, members, now: input.at }, lastEnd(before)), input),
+  );
   return [{ ...after, members: after.members.map((member) => told(member, wishes)) }, wishes];
+};
+
+/** When the last movement that waits for an answer came to its end. */
+const lastEnd = ({ members }: Batch): Seconds | undefined => {
+  const ends = members.flatMap(({ session }) => session.group.map(({ end: to }) => to));
+  return ends.length > 0 ? Math.max(...ends) : undefined;
 };
 
 /** Goes on to whatever is due, for as long as a change asks for it. */
@@ -67,7 +78,7 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
         input.kind === "fixture-said" ? fixtureSaid(session, input.body) : writeOfOne(session, input.body),
       );
     case "no-rdm":
-      return stay({ ...batch, trouble: batch.trouble ?? input.words });
+      return stay(troubled(batch, input.words));
     case "line-lost":
     case "line-open":
       return aboutLine(batch, input);
@@ -83,7 +94,7 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
         ? aloneGoesOn(batch, batch.stage, input)
         : stay(batch);
     case "person":
-      return stay({ ...batch, person: input.initials });
+      return stay(named(batch, input.initials));
     default:
       return said(signOfLife(batch), input);
   }
@@ -98,11 +109,9 @@ const signOfLife = (batch: Batch): Batch => ({ ...batch, signs: [...batch.signs,
 
 /** What is on disk, of the rack's own run or of a fixture's. */
 const kept = (batch: Batch, run: string, count: number): Batch => {
-  if (run === batch.plan.run) return { ...batch, stored: Math.max(batch.stored, count) };
+  if (run === batch.plan.run) return storedUpTo(batch, count);
   const members = batch.members.map((member) =>
-    member.run === run
-      ? { ...member, session: { ...member.session, stored: Math.max(member.session.stored, count) } }
-      : member,
+    member.run === run ? { ...member, session: storedUpTo(member.session, count) } : member,
   );
   return { ...batch, members };
 };
@@ -155,7 +164,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "holding":
       return input.kind === "confirm" ? confirmHold(batch, stage.point, stage.next) : stay(batch);
     case "confirming":
-      return answerSilence(batch, stage, input);
+      return answerSilence(batch, input);
     case "paused":
       return inBreak(batch, input);
     case "line-lost":

@@ -1,4 +1,5 @@
-import { andThen, write } from "../session/change.ts";
+import { andThen } from "../machine/running.ts";
+import { write } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";

@@ -1,4 +1,5 @@
-import { andThen, type Change, write } from "../session/change.ts";
+import { andThen } from "../machine/running.ts";
+import { type Change, write } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";

@@ -1,4 +1,5 @@
-import { andThen } from "../session/change.ts";
+import { andThen } from "../machine/running.ts";
+
 import type { Timed } from "../session/input.ts";
 import { judgeStep } from "../session/judging.ts";
 import { type Batch, memberAt, type RackStage } from "./batch.ts";

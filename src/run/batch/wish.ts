@@ -3,6 +3,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
+import type { SharedEffect } from "../machine/running.ts";
 import type { Findings } from "../session/diagnose.ts";
 import type { Wish } from "../session/wish.ts";
 
@@ -30,10 +31,10 @@ export type Deed =
 
 /** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
 export type RackWish =
+  | SharedEffect
   | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
   /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
   | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
-  | { readonly kind: "go-dark" }
   | { readonly kind: "by-hand"; readonly deed: Deed }
   /** `run` has so many events with this one. */
   | {
@@ -44,9 +45,7 @@ export type RackWish =
       readonly count: number;
     }
   /** What may be wrong with one of them, worked out on another thread; `key` comes back with "diagnosed". */
-  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings }
-  | { readonly kind: "say"; readonly words: string }
-  | { readonly kind: "end" };
+  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings };
 
 /** Whose wish it is: a fixture, where it listens, and the name of its run. */
 export interface Wisher {

@@ -1,7 +1,8 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 import { type FixtureSaid, isFixtures } from "../events/fixture-said.ts";
-import { andThen, type Change, stay, write } from "./change.ts";
+import { andThen } from "../machine/running.ts";
+import { type Change, stay, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import type { Session } from "./session.ts";

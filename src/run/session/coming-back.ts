@@ -1,5 +1,6 @@
+import { andThen, uncleared } from "../machine/running.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
-import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, wishing, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { askForDiagnosis } from "./diagnosing.ts";
 import { goOn, towards } from "./flow.ts";
@@ -11,7 +12,7 @@ import type { Session, Stage } from "./session.ts";
 
 /** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
 export const leave = (session: Session, index: number): Change => {
-  const left: Session = { ...session, cleared: false, slowShown: false };
+  const left = uncleared(session);
   const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
   return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));
 };

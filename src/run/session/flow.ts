@@ -3,16 +3,18 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/timed.ts";
 import { isAdded } from "../events/view.ts";
+import { dueBefore } from "../machine/clearance.ts";
+import { andThen, ended, type HowEnded } from "../machine/running.ts";
 import { offersIn, wantsAdvice } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
-import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, wishing, write } from "./change.ts";
 import { standingAt } from "./commanded.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
 import { stir } from "./finding.ts";
 import { knownIn, stepAt } from "./job.ts";
-import { judgeStep } from "./judging.ts";
+import { judgeSilence, openIn, type Watched } from "./judging.ts";
 import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
 import type { Played, Session, Stirs } from "./session.ts";
@@ -63,7 +65,7 @@ const isUnwatched = ({ job }: Session, index: number): boolean => stepAt(job, in
 
 /** Pressed steps are asked about one by one, then the silent ones are confirmed together. */
 export const askGroup = (session: Session): Change => {
-  const open = session.group.filter(({ index }) => session.view.steps[index]?.judged === undefined);
+  const open = openIn(session);
   const asked = open.find((played) => mustAsk(session, played));
   if (asked) return askAbout(session, asked.index);
   if (open.length > 0)
@@ -93,39 +95,20 @@ const mustAsk = (session: Session, { index }: Played): boolean =>
   // What somebody chose to play is asked about.
   isAdded(session.view, index);
 
-/** Silence counts as a pass only for what was watched: never more than a minute without a sign of life. */
-export const confirmSilence = (session: Session, was: "there" | "not there"): Change => {
-  const silent = session.group.filter(({ index }) => session.view.steps[index]?.judged === undefined);
-  const judged = silent.reduce<Change>(
-    (change, played) =>
-      andThen(change, (s) =>
-        was === "there" && longestSilence(s.signs, played) <= MOST_SILENCE_S
-          ? judgeStep(s, played, "pass", [], "", "confirmed")
-          : judgeStep(s, played, "not-watched", [], "", "no"),
-      ),
-    stay(session),
-  );
-  return andThen(judged, askGroup);
-};
-
-export const MOST_SILENCE_S = 60;
-
-/** The longest time without a sign of life that touches a step. */
-export const longestSilence = (signs: readonly number[], { start, end }: Played): number => {
-  const gaps = signs.slice(1).map((sign, index) => ({ from: signs[index] ?? 0, to: sign }));
-  return Math.max(0, ...gaps.filter(({ from, to }) => from < end && to > start).map(({ from, to }) => to - from));
-};
+/** An answer about all that was silent. */
+export const confirmSilence = (session: Session, was: Watched): Change =>
+  andThen(judgeSilence(session, openIn(session), was), askGroup);
 
 /** Towards a step: through the safety points and the slow movement where they are due. */
 export const towards = (session: Session, next: Next, stirs: Stirs = undefined): Change => {
   const step = stepAt(session.job, next.index);
   const guard = guardOf(session, next);
   if (guard) return atHand(session, guard);
-  if (!session.cleared) return stay({ ...session, stage: { kind: "holding", point: "before-moving", next, stirs } });
-  if (step.routine === "power-up" && next.frame === 0)
-    return stay({ ...session, stage: { kind: "holding", point: "mains-on", next, stirs } });
-  if (!session.slowShown && step.routine !== "power-up") return beginSlowly(session, next, stirs);
-  return arrive(session, next, stirs);
+  const due = dueBefore(session, step.routine === "power-up", next.frame);
+  if (due === undefined) return arrive(session, next, stirs);
+  return due === "slow-start"
+    ? beginSlowly(session, next, stirs)
+    : stay({ ...session, stage: { kind: "holding", point: due, next, stirs } });
 };
 
 /** Nothing stands before it any more. */
@@ -163,10 +146,6 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
     : otherwise();
 };
 
-/** Every way to the end: dark where it stands while that can be sent, and the journal is told. */
-export const end = (session: Session, how: "finished" | "stopped" | "failed"): Change =>
-  andThen(wishing(session, { kind: "go-dark" }), (s) =>
-    andThen(write(s, { kind: "run-closed", how }), (closed) =>
-      wishing({ ...closed, stage: { kind: "finished", how } }, { kind: "end" }),
-    ),
-  );
+/** Every way to the end; the journal is told. */
+export const end = (session: Session, how: HowEnded): Change =>
+  ended(session, how, (s) => write(s, { kind: "run-closed", how }));

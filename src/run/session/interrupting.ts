@@ -1,10 +1,13 @@
 import type { Seconds } from "../../domain/units.ts";
-import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { cutOff, lineBack, stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
+import { andThen, uncleared } from "../machine/running.ts";
+import { type Change, stay, wishing, write } from "./change.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
+import type { Wish } from "./wish.ts";
 
 /** The line can be used: at the start it begins, after a loss a person has to agree first. */
 export const lineOpen = (session: Session): Change => {
@@ -12,11 +15,7 @@ export const lineOpen = (session: Session): Change => {
   if (stage.kind === "opening") return goOn(session);
   if (stage.kind === "by-hand") return stay({ ...session, trouble: undefined });
   if (stage.kind !== "line-lost" || stage.back) return stay(session);
-  const words = "The DMX line is back. It goes on when you agree.";
-  return andThen(
-    write({ ...session, stage: { ...stage, back: true } }, course(session, stage.next, "line-back", "")),
-    (s) => wishing(s, { kind: "go-dark" }, { kind: "say", words }),
-  );
+  return andThen(write(session, course(session, stage.next, "line-back", "")), (s) => lineBack(s, stage));
 };
 
 /** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
@@ -24,37 +23,26 @@ export const lineLost = (session: Session, words: string, frame: number): Change
   const { stage } = session;
   if (stage.kind === "finished") return stay({ ...session, trouble: words });
   if (stage.kind === "line-lost")
-    return stage.back ? lostAgain(session, stage, words) : stay({ ...session, trouble: words });
+    return stage.back ? waitForLine(session, { ...stage, words, back: false }) : stay({ ...session, trouble: words });
   if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
   if (stage.kind === "by-hand") return lostMeanwhile(session, words);
   const next = nextOf(session, frame);
-  const waiting: Session = {
-    ...session,
-    trouble: words,
-    slowShown: false,
-    cleared: false,
-    stage: {
-      kind: "line-lost",
-      words,
-      back: false,
-      next: { ...next, lost: next.lost || stage.kind === "moving" },
-      asked: isQuestion(stage) ? stage : undefined,
-    },
-  };
-  return reopen(waiting, next, words);
+  return waitForLine(session, {
+    kind: "line-lost",
+    words,
+    back: false,
+    next: { ...next, lost: next.lost || stage.kind === "moving" },
+    asked: isQuestion(stage) ? stage : undefined,
+  });
 };
 
-/** It came back and went again before anybody agreed. */
-const lostAgain = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, words: string): Change =>
-  reopen({ ...session, trouble: words, stage: { ...stage, words, back: false } }, stage.next, words);
+type Lost = Extract<Stage, { kind: "line-lost" }>;
 
-const reopen = (session: Session, next: Next, words: string): Change =>
-  andThen(write(session, course(session, next, "line-lost", words)), (s) =>
-    wishing(
-      s,
-      { kind: "go-dark" },
-      { kind: "say", words: `The DMX line is lost. ${words}` },
-      { kind: "open-line", patience: "until-open" },
+/** Also where it came back and went again before anybody agreed. */
+const waitForLine = (session: Session, stage: Lost): Change =>
+  andThen(write(session, course(session, stage.next, "line-lost", stage.words)), (s) =>
+    andThen<Session, Wish>(cutOff(s, stage, stage), (dark) =>
+      wishing(dark, { kind: "open-line", patience: "until-open" }),
     ),
   );
 
@@ -62,42 +50,23 @@ const reopen = (session: Session, next: Next, words: string): Change =>
 const isQuestion = ({ kind }: Stage): boolean =>
   ["asking", "confirming", "what-moved", "setting-found", "diagnosing", "placed", "what-next"].includes(kind);
 
-export const stoodStillWords = (time: Seconds): string =>
-  `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
+/** Nothing was sent for so long: what moved waits like one that somebody left. */
+export const stoodStill = (session: Session, time: Seconds, frame: number): Change =>
+  stoodStillAnywhere<Session, Wish>(session, time, {
+    halt: (doubtful, words) => {
+      const next = nextOf(session, frame);
+      const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
+      return andThen(write(still, course(still, next, "away", words)), (s) => wishing(s, { kind: "go-dark" }));
+    },
+    // The work goes on where it was. After a long time nobody knows whether it is still isolated.
+    byHand: (s) => (time < HOLDS_LAST_S ? s : { ...s, holds: [] }),
+  });
 
-/**
- * Nothing was sent for a second or more. What moved does not jump on to where it would be by now: it stands dark, and its
- * step starts again after the safety point, since nobody knows what went on meanwhile.
- */
-export const stoodStill = (session: Session, time: Seconds, frame: number): Change => {
-  const { stage } = session;
-  if (stage.kind === "finished" || stage.kind === "opening" || stage.kind === "line-lost") return stay(session);
-  const words = stoodStillWords(time);
-  const doubtful: Session = { ...session, cleared: false, slowShown: false, trouble: words };
-  if (stage.kind === "by-hand") return stay(stoodStillByHand(session, time));
-  if (isQuestion(stage) || stage.kind === "holding" || stage.kind === "paused") return stay(doubtful);
-  const next = nextOf(session, frame);
-  const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
-  return andThen(write(still, course(still, next, "away", words)), (s) =>
-    wishing(s, { kind: "go-dark" }, { kind: "say", words }),
-  );
-};
-
-/** By hand nothing is sent that could be late: the work goes on where it was. After a long time nobody knows whether it is still isolated. */
-const stoodStillByHand = (session: Session, time: Seconds): Session => ({
-  ...session,
-  cleared: false,
-  slowShown: false,
-  holds: time < HOLDS_LAST_S ? session.holds : [],
-});
 const HOLDS_LAST_S = 600;
 
 /** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
 const lostMeanwhile = (session: Session, words: string): Change =>
-  wishing(
-    { ...session, trouble: words, slowShown: false, cleared: false },
-    { kind: "open-line", patience: "until-open" },
-  );
+  wishing({ ...uncleared(session), trouble: words }, { kind: "open-line", patience: "until-open" });
 
 const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
@@ -130,17 +99,6 @@ export const pause = (
     wishing(s, { kind: "go-dark" }),
   );
 };
-
-/** The record may be lost, so nothing more is judged: stop, dark, and say so. */
-export const journalFailed = (session: Session, words: string): Change =>
-  session.stage.kind === "finished"
-    ? stay({ ...session, trouble: words })
-    : wishing(
-        { ...session, trouble: words, stage: { kind: "finished", how: "failed" } },
-        { kind: "go-dark" },
-        { kind: "say", words },
-        { kind: "end" },
-      );
 
 /** Stopped by the person or the system: dark where it stands, and the journal is told where. */
 export const stop = (session: Session, input: Stamped): Change => {

@@ -1,5 +1,7 @@
 import type { StepResult } from "../../domain/trade/results.ts";
+import type { Seconds } from "../../domain/units.ts";
 import type { ReportedSymptom } from "../events/event.ts";
+import { andThen } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import type { Played, Session } from "./session.ts";
@@ -31,3 +33,30 @@ export const judgeStep = (
 };
 
 const minutes = (seconds: number): number => Math.round((seconds / 60) * 100) / 100;
+
+/** Played in this group, and without an answer yet. */
+export const openIn = ({ group, view }: Session): readonly Played[] =>
+  group.filter(({ index }) => view.steps[index]?.judged === undefined);
+
+/** What somebody says of the time in which nothing was pressed. */
+export type Watched = "there" | "not there";
+
+export const MOST_SILENCE_S: Seconds = 60;
+
+/** Silence counts as a pass only for what was watched: never more than a minute without a sign of life. */
+export const judgeSilence = (session: Session, silent: readonly Played[], was: Watched): Change =>
+  silent.reduce<Change>(
+    (change, played) =>
+      andThen(change, (s) =>
+        was === "there" && longestSilence(s.signs, played) <= MOST_SILENCE_S
+          ? judgeStep(s, played, "pass", [], "", "confirmed")
+          : judgeStep(s, played, "not-watched", [], "", "no"),
+      ),
+    [session, []],
+  );
+
+/** The longest time without a sign of life that touches a step. */
+export const longestSilence = (signs: readonly Seconds[], { start, end }: Pick<Played, "start" | "end">): Seconds => {
+  const gaps = signs.slice(1).map((sign, index) => ({ from: signs[index] ?? 0, to: sign }));
+  return Math.max(0, ...gaps.filter(({ from, to }) => from < end && to > start).map(({ from, to }) => to - from));
+};

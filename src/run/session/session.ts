@@ -10,6 +10,7 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ToAndFro } from "../../plan/to-and-fro.ts";
 import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
+import type { HowEnded, Running } from "../machine/running.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { handQuestion } from "./by-hand/task.ts";
 import type { Commanded } from "./commanded.ts";
@@ -20,24 +21,17 @@ import type { Next } from "./next.ts";
 import type { Offered } from "./offered.ts";
 
 /** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
-export interface Session {
+export interface Session extends Running {
   readonly job: Job;
-  readonly person: string;
   readonly view: RunView;
   /** The events behind the view, in order: what a fixture's standing is reckoned from. */
   readonly told: readonly EventBody[];
   readonly stage: Stage;
-  /** On the run's clock: of the last input, of the start, of the light coming on. */
-  readonly now: Seconds;
+  /** On the run's clock: of the start, of the light coming on. */
   readonly watchingSince: Seconds;
   readonly litSince: Seconds | undefined;
-  /** Every sign of life since the group began; silence between two of them longer than a minute is not watching. */
-  readonly signs: readonly Seconds[];
   /** Steps played and not yet answered for. */
   readonly group: readonly Played[];
-  /** The safety page was answered, and the slow movement shown, since somebody may last have been at the fixture (`clearance.ts`). */
-  readonly cleared: boolean;
-  readonly slowShown: boolean;
   /** The latest diagnosis, and what it was made from. */
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
   /** Where it was last told to stand in this run; undefined before anything was sent. */
@@ -52,8 +46,6 @@ export interface Session {
   readonly enough: boolean;
   /** How many events are on disk. */
   readonly stored: number;
-  /** Said plainly on the screen until the person has seen it. */
-  readonly trouble: string | undefined;
 }
 
 export interface Played {
@@ -135,7 +127,7 @@ export type Stage =
       /** The question that was open, to be asked again; undefined when something moved or was about to. */
       readonly asked: Stage | undefined;
     }
-  | { readonly kind: "finished"; readonly how: "finished" | "stopped" | "failed" };
+  | { readonly kind: "finished"; readonly how: HowEnded };
 
 /** Where the step itself is not played but one function after the other is stirred: what was answered so far. */
 export type Stirs = readonly Moved[] | undefined;

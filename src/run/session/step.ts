@@ -1,4 +1,7 @@
-import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
+import type { Seconds } from "../../domain/units.ts";
+import { withClearance } from "../machine/clearance.ts";
+import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
+import { andThen, journalFailed } from "../machine/running.ts";
 import { choose } from "./adding.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureSaid } from "./asked.ts";
@@ -8,14 +11,13 @@ import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { sayDirt } from "./by-hand/answering-cleaning.ts";
 import { isDirtOpen } from "./by-hand/cleaning.ts";
-import { andThen, type Change, stay, write } from "./change.ts";
-import { withClearance } from "./clearance.ts";
+import { type Change, stay, write } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { commandedAt, commandedBy } from "./commanded.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
-import { journalFailed, lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
+import { lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
 import { played, press, pressAtQuestion, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
@@ -28,19 +30,23 @@ import type { Wish } from "./wish.ts";
  */
 export const step = (session: Session, input: Stamped): Change => {
   const commanded = commandedAt(session.commanded, input);
-  const [after, wishes] = happened(withClearance({ ...session, now: input.at, commanded }), input);
+  const [after, wishes] = happened(withClearance({ ...session, now: input.at, commanded }, lastEnd(session)), input);
   return [{ ...after, commanded: wishes.reduce((now, wish) => commandedBy(now, told(wish)), commanded) }, wishes];
 };
 
 /** What a wish tells the fixture: a step to play, or to hold where it is. */
 const told = (wish: Wish) => (wish.kind === "play" ? wish.step : wish.kind === "go-dark" ? "dark" : undefined);
 
+/** When the last movement that waits for its answer came to its end. */
+const lastEnd = ({ group }: Session): Seconds | undefined =>
+  group.length > 0 ? Math.max(...group.map(({ end }) => end)) : undefined;
+
 const happened = (s: Session, input: Stamped): Change => {
   switch (input.kind) {
     case "begin":
       return begin(s);
     case "stored":
-      return stay({ ...s, stored: Math.max(s.stored, input.count) });
+      return stay(storedUpTo(s, input.count));
     case "journal-failed":
       return journalFailed(s, input.words);
     case "fixture-said":
@@ -48,7 +54,7 @@ const happened = (s: Session, input: Stamped): Change => {
     case "sensors-followed":
       return write(s, input.body);
     case "no-rdm":
-      return stay({ ...s, trouble: s.trouble ?? input.words });
+      return stay(troubled(s, input.words));
     case "line-lost":
       return lineLost(s, input.words, input.frame);
     case "line-open":
@@ -65,22 +71,12 @@ const happened = (s: Session, input: Stamped): Change => {
     case "stop":
       return stop(s, input);
     case "person":
-      return named(s, input.initials);
+      return stay(named(s, input.initials));
     case "here":
       return stay(signOfLife(s));
     default:
       return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
   }
-};
-
-/** Two spellings of one person's initials are one person; what nobody could read is taken from nobody. */
-const named = (session: Session, initials: string): Change => {
-  const trouble = nameTrouble(initials);
-  return stay(
-    trouble === undefined
-      ? { ...session, person: writtenName(initials) }
-      : { ...session, trouble: `"${initials}" cannot be used: it ${trouble}.` },
-  );
 };
 
 /** A press at a question that has just appeared was meant for what had moved; of a silent group it is then asked about. */

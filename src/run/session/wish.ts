@@ -2,16 +2,16 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
+import type { SharedEffect } from "../machine/running.ts";
 import type { Findings } from "./diagnose.ts";
 
 /** What a session wants of the world. The shell carries wishes out; their outcomes come back as inputs. */
 export type Wish =
+  | SharedEffect
   /** Once at the start, where a failure ends the run; after a loss until it succeeds. */
   | { readonly kind: "open-line"; readonly patience: "once" | "until-open" }
   /** Play a step from a frame to its end; `key` comes back with "played". */
   | { readonly kind: "play"; readonly key: string; readonly step: CompiledStep; readonly from: Frame }
-  /** Dark, and every axis holds where it was last told to stand: the one way in which anything ends or waits. */
-  | { readonly kind: "go-dark" }
   /** The person has switched the mains on: only the simulated fixture needs telling. */
   | { readonly kind: "mains-on" }
   /** The person has switched the mains off: the same. */
@@ -20,6 +20,4 @@ export type Wish =
   | { readonly kind: "mended"; readonly fault: FaultId }
   | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
   /** What may be wrong, worked out on another thread; `key` comes back with "diagnosed". */
-  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings }
-  | { readonly kind: "say"; readonly words: string }
-  | { readonly kind: "end" };
+  | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings };

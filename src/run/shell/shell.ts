@@ -3,8 +3,9 @@ import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts"
 import type { Conduct } from "../batch/conduct.ts";
 import type { RackWorld } from "../batch/input.ts";
 import type { RackWish } from "../batch/wish.ts";
+import type { Changed } from "../machine/running.ts";
 import type { Tick } from "../ports.ts";
-import type { Changed } from "../session/change.ts";
+
 import type { Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";

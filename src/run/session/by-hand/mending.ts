@@ -1,4 +1,5 @@
-import { andThen, type Change, stay, wishing, write } from "../change.ts";
+import { andThen } from "../../machine/running.ts";
+import { type Change, stay, wishing, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
