@@ -9,7 +9,7 @@ const PURE = [
   "diagnosis",
   "reports",
   "sim",
-  ...["events", "memory", "release", "session", "batch", "verification"].map((room) => `run/${room}`),
+  ...["events", "memory", "release", "machine", "session", "batch", "verification"].map((room) => `run/${room}`),
 ].map((room) => `test/${room}/**/*.test.{ts,tsx}`);
 
 /** Minutes each: kills, whole stories under a terminal, the packed program. `npm test` leaves them out, `.ci/run` does not. */

@@ -17,6 +17,9 @@ export const lineLost = (batch: Batch, lost: Lost): RackChange => {
   if (stage.kind === "finished") return stay(without);
   if (stage.kind === "opening") return answeredAtStart(retrying(without, lost), lost.universe);
   const noted = andThen(write(without, courseOf("line-lost", lost)), (b) => retrying(b, lost));
+  // It came back and went again before anybody agreed.
+  if (stage.kind === "line-lost" && stage.universe === lost.universe)
+    return andThen(noted, (b) => cutOff(b, { ...stage, words: lost.words, back: false }, lost));
   const next = movingOf(batch);
   if (!next?.members.some((index) => memberAt(batch, index).spot.universe === lost.universe)) return noted;
   return andThen(noted, (b) => cutOff(b, { kind: "line-lost", ...lost, back: false, next }, lost));

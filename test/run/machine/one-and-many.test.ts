@@ -1,0 +1,85 @@
+import { describe, expect, test } from "vitest";
+import { STAGES } from "../../../src/run/machine/stages.ts";
+import type { Input } from "../../../src/run/session/input.ts";
+import { Driven, jobOf } from "../../kit/driven.ts";
+import { DrivenRack, spots } from "../../kit/driven-rack.ts";
+
+const STEPS = ["{ sweep: Pan, seconds: 3, passes: 2 }", "{ sweep: Tilt, seconds: 3, passes: 2 }"];
+type Said = Readonly<Record<string, unknown>> & { readonly kind: string };
+const one = () => {
+  const run = new Driven(jobOf(STEPS)).begin();
+  return { send: (input: Said) => run.send(input as Input), state: () => run.session, effects: run.wishes };
+};
+const many = () => {
+  const run = new DrivenRack({ fixtures: spots(2), steps: STEPS }).begin();
+  return { send: (input: Said) => run.send(input), state: () => run.batch, effects: run.wishes };
+};
+
+/** Whatever is true of one fixture's run here is true of a rack's, by the same code. */
+describe.each([
+  ["one fixture", one],
+  ["a rack", many],
+])("%s", (_, begun) => {
+  const moving = () => {
+    const run = begun();
+    for (let n = 0; run.state().stage.kind !== "moving"; n += 1) {
+      if (n > 9) throw new Error("it never moves");
+      run.send(run.state().stage.kind === "slow-start" ? { kind: "played" } : { kind: "confirm" });
+    }
+    return run;
+  };
+  const since = (run: ReturnType<typeof begun>, act: () => void) => {
+    const before = run.effects.length;
+    act();
+    return run.effects.slice(before).filter(({ kind }) => kind !== "write");
+  };
+
+  test("a journal that fails ends it, dark, and says so", () => {
+    const run = moving();
+    const effects = since(run, () => run.send({ kind: "journal-failed", words: "disk full" }));
+    expect(effects).toEqual([{ kind: "go-dark" }, { kind: "say", words: "disk full" }, { kind: "end" }]);
+    expect(run.state()).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "disk full" });
+  });
+
+  test("two seconds in which nothing was sent: dark, and the area is asked about before anything moves again", () => {
+    const run = moving();
+    const effects = since(run, () => run.send({ kind: "stood-still", time: 2 }));
+    expect(effects).toEqual([
+      { kind: "go-dark" },
+      { kind: "say", words: "The computer stood still for 2 s; nothing was sent meanwhile." },
+    ]);
+    expect(run.state()).toMatchObject({ stage: { kind: "paused" }, cleared: false, slowShown: false });
+  });
+
+  test("a line that is lost is waited for; back and lost again before anybody agreed it is waited for again", () => {
+    const run = moving();
+    const lost = { kind: "line-lost", universe: 1, words: "unplugged" };
+    run.send(lost);
+    expect(run.state()).toMatchObject({ stage: { kind: "line-lost", back: false }, cleared: false });
+    run.send({ kind: "line-open", universe: 1 });
+    expect(run.state().stage).toMatchObject({ kind: "line-lost", back: true });
+    const effects = since(run, () => run.send({ ...lost, words: "again" }));
+    expect(run.state().stage).toMatchObject({ kind: "line-lost", back: false, words: "again" });
+    expect(effects.map(({ kind }) => kind).toSorted()).toEqual(["go-dark", "open-line", "say"]);
+  });
+
+  test("initials that nobody can read back are taken from nobody; of others both spellings are one", () => {
+    const run = begun();
+    run.send({ kind: "person", initials: "\u0007" });
+    expect(run.state()).toMatchObject({ person: "KM", trouble: expect.stringContaining("cannot be used") });
+    run.send({ kind: "person", initials: " jb " });
+    expect(run.state().person).toBe("jb");
+  });
+
+  test("stopped while it moves: dark first, the record is closed, then it ends", () => {
+    const run = moving();
+    const effects = since(run, () => run.send({ kind: "stop" }));
+    expect(effects).toEqual([{ kind: "go-dark" }, { kind: "end" }]);
+    expect(run.effects.at(-2)).toMatchObject({ kind: "write", body: { kind: "run-closed", how: "stopped" } });
+  });
+});
+
+test("whoever may have hands at a fixture never goes on without the safety page; what moves halts when nothing was sent", () => {
+  const moves = Object.entries(STAGES).filter(([kind, { people }]) => people === "moves" && kind !== "alone");
+  expect(moves.map(([, { standstill }]) => standstill)).toEqual(moves.map(() => "halt"));
+});
