@@ -6,7 +6,7 @@ const dist = process.env.LIMBER_DIST ?? "dist/bundle";
 
 export default {
   input: {
-    main: "src/main.ts",
+    main: "src/start.ts",
     worker: "src/io/store/worker.ts",
     "share-worker": "src/app/share/share-worker.ts",
     "diagnosis-worker": "src/run/shell/diagnosis-worker.ts",

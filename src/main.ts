@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 import { Command, CommanderError } from "commander";
 import { EXIT, type ExitCode } from "./app/common/exit.ts";
 import type { Ends } from "./app/common/family.ts";

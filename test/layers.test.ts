@@ -38,6 +38,7 @@ const FLOORS = [
   ["io/clock", "io/serial", "io/network", "io/store", "io/share", "io/files", "io/voice", "io/log", "sim", "ui"],
   ["app"],
   ["main"],
+  ["start"],
 ];
 const WORLD = FLOORS.findIndex((rooms) => rooms.includes("run/ports"));
 /** Packages that pure rooms may use. Everything else belongs above the line. */

@@ -63,13 +63,29 @@ test(
   SLOW,
 );
 
+const nodeOf = (version: number): string => {
+  const name = `node-${process.platform}-${process.arch}`;
+  const place = join(folder, `node-${version}`);
+  npm("install", "--ignore-scripts", "--prefix", place, `${name}@${version}`);
+  return join(place, "node_modules", name, "bin", "node");
+};
+
+test(
+  "an older Node is told in one sentence what is needed",
+  () => {
+    expect(run(nodeOf(18), join(installed, "dist", "bundle", "main.js"), "--help")).toEqual({
+      status: 3,
+      stdout: "",
+      stderr: expect.stringMatching(/^Limber needs Node 20\.19 or later; this is Node 18\.[\d.]+\.\n$/),
+    });
+  },
+  SLOW,
+);
+
 test.each([20, 22, 24])(
   "it runs on Node %i",
   (version) => {
-    const name = `node-${process.platform}-${process.arch}`;
-    const place = join(folder, `node-${version}`);
-    npm("install", "--ignore-scripts", "--prefix", place, `${name}@${version}`);
-    const node = join(place, "node_modules", name, "bin", "node");
+    const node = nodeOf(version);
     expect(existsSync(node)).toBe(true);
     expect(run(node, "--version").stdout).toMatch(new RegExp(`^v${version}\\.`));
     works((...args) => run(node, join(installed, "dist", "bundle", "main.js"), ...args));

@@ -32,6 +32,19 @@ export const dataFiles: Family = (program, ends) => {
 
   taking(
     program
+      .command("doctor")
+      .description("what this computer has and lacks for a run, each with what to do; nothing moves"),
+    option.outputOption("no interface is asked"),
+    option.toOption(),
+    option.journalOption(),
+    option.jsonOption(),
+  ).action(async (order) => {
+    const { doctor } = await import("./doctor.ts");
+    await ends(doctor({ to: undefined, ...order }));
+  });
+
+  taking(
+    program
       .command("names")
       .description("what a command, a file or an answer may name, each with what it means")
       .addArgument(new Argument("<kind>", "which names").choices(KINDS_OF_NAMES)),

@@ -36,6 +36,9 @@ const packageFolder = (folder: string): string =>
 
 const SHIPPED = packageFolder(dirname(fileURLToPath(import.meta.url)));
 
+/** A file that comes with Limber, by its place in the package. */
+export const shippedFile = (...place: readonly string[]): string => join(SHIPPED, ...place);
+
 const isFile = (file: string): boolean => statSync(file, { throwIfNoEntry: false })?.isFile() ?? false;
 
 const isPath = (name: string): boolean => name.includes("/") || name.includes("\\") || /\.ya?ml$/.test(name);
