@@ -43,6 +43,7 @@ const PARAMETERS = Uint8Array.of(0x7e, 0x03, 0x05, 0x00, 0x44, 0x01, 0x11, 0x02,
 test("an interface is asked for its parameters, and no levels are sent to it", async () => {
   const decoder = lineDecoder();
   const pair = ptyPair((bytes) => {
+    pair.taken();
     const before = decoder.otherLabels.length;
     decoder.take(bytes);
     if (decoder.otherLabels.length > before) pair.say(PARAMETERS);

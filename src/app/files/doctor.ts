@@ -1,6 +1,7 @@
 import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from "node:fs";
 import { networkInterfaces, release } from "node:os";
 import { basename, dirname } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
 import { isMistake, type Output, outputName, parseOutput } from "../../data/bench/output.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeLines, safeText } from "../../domain/problem/terminal.ts";
@@ -110,7 +111,7 @@ const answerOf = async (output: Output): Promise<AskedFacts> => {
   });
   try {
     await line.open(() => {});
-    await Promise.race([answered, new Promise((resolve) => setTimeout(resolve, PATIENCE_MS))]);
+    await Promise.race([answered, wait(PATIENCE_MS, undefined, { ref: false })]);
     return said.length > 0 ? { kind: "answered", path, says: [...new Set(said)] } : { kind: "silent", path };
   } catch (error) {
     return { kind: "cannot-open", path, why: error instanceof Error ? error.message : String(error) };
