@@ -11,6 +11,8 @@ export interface TerminalRun {
   until(says: string | RegExp | ((screen: string) => boolean), patience?: number): Promise<string>;
   /** Types all of it in one write. */
   type(text: string): void;
+  /** Presses a key until the screen says so: again, as a person would, when the page answers that the key did not count. */
+  press(key: string, says: string | RegExp | ((screen: string) => boolean)): Promise<string>;
   resize(columns: number, rows: number): void;
   /** Resolves with the exit code. */
   readonly ended: Promise<number>;
@@ -68,6 +70,28 @@ export const inTerminal = (args: readonly string[], options: Options = {}): Term
     output: () => output,
     until: (says, patience = 60_000) => waitFor(screen, says, patience, watchers, () => code),
     type: (text) => pty.write(text),
+    press: async (key, says) => {
+      for (;;) {
+        const before = output.length;
+        const refused = () => REFUSED.test(output.slice(before));
+        pty.write(key);
+        const now = await waitFor(
+          screen,
+          (one) => isThere(one, says) || refused(),
+          60_000,
+          watchers,
+          () => code,
+        );
+        if (!refused()) return now;
+        await waitFor(
+          screen,
+          () => false,
+          HELD_MS,
+          watchers,
+          () => code,
+        ).catch(() => {});
+      }
+    },
     resize: (cols, lines) => {
       terminal.resize(cols, lines);
       pty.resize(cols, lines);
@@ -79,6 +103,13 @@ export const inTerminal = (args: readonly string[], options: Options = {}): Term
     pid: pty.pid,
   };
 };
+
+/** The page's words for a key that came before it could be read, or was held down; and for how long it may count as held. */
+const REFUSED = /! That key/;
+const HELD_MS = 1100;
+
+const isThere = (screen: string, says: string | RegExp | ((screen: string) => boolean)): boolean =>
+  typeof says === "function" ? says(screen) : typeof says === "string" ? screen.includes(says) : says.test(screen);
 
 /** A page that takes no answer yet: whoever waits for it means to answer it. */
 const WAITS = /^ {2}\.\.\.$/m;
@@ -109,9 +140,7 @@ const waitFor = (
       done(() => reject(new Error(`${why}; wanted ${String(says)}, the screen was:\n${screen()}`)));
     const look = () => {
       const now = screen();
-      const there =
-        !WAITS.test(now) &&
-        (typeof says === "function" ? says(now) : typeof says === "string" ? now.includes(says) : says.test(now));
+      const there = !WAITS.test(now) && isThere(now, says);
       if (there) done(() => resolve(now));
       else if (code() !== undefined) fail(`the program ended with ${code()}`);
     };

@@ -48,7 +48,7 @@ export const play = ({ steps, mode = "attended", serial = "A-17", thenInShell, .
 /** The end of a run: whatever is still offered is declined. Resolves with the exit code. */
 export const over = async (run: TerminalRun): Promise<number> => {
   await run.until("WHAT NEXT?").then(
-    () => run.type("\r"),
+    () => run.press("\r", () => false).catch(() => {}),
     () => {},
   );
   return await run.ended;

@@ -44,20 +44,29 @@ const ALONE = [
   ["S10", "bottom, 10", "g"],
 ] as const;
 
+/** Alone it is asked about as on any bench: the safety page when somebody may have walked up, then the question. */
+const answerAlone = async (run: TerminalRun, serial: string, place: string, key: string): Promise<void> => {
+  const alone = (screen: string) => screen.includes(`  ${serial}, `) && screen.includes(`Alone: ${place}.`);
+  const asked = (screen: string) => alone(screen) && screen.includes("PRISM: WHAT DID YOU SEE?");
+  const first = await run.until((now) => asked(now) || (alone(now) && now.includes("BEFORE ANYTHING MOVES")));
+  if (!asked(first)) await run.press("c", (now) => !now.includes("BEFORE ANYTHING MOVES"));
+  expect(await run.until(asked)).toContain("step 3 of 3");
+  for (const one of key) await run.press(one, (now) => !asked(now) || now.includes("Named: "));
+};
+
 /** What the single bench tells or offers after an answer is read and declined. */
 const leafOn = async (run: TerminalRun, serial: string): Promise<void> => {
   const there = /WHERE IT HAPPENED|WHAT NEXT\?/;
   const over = (screen: string) => !screen.includes(`  ${serial}, `) || screen.includes("FINISHED");
   for (;;) {
-    const screen = await run.until((now) => over(now) || there.test(now)).catch(() => "");
-    if (!there.test(screen)) return;
-    run.type("\r");
-    await run.until((now) => now !== screen).catch(() => "");
+    const page = await run.until((now) => over(now) || there.test(now)).catch(() => "");
+    const [headline] = there.exec(page) ?? [];
+    if (headline === undefined) return;
+    await run.press("\r", (now) => over(now) || !now.includes(headline)).catch(() => {});
   }
 };
 
-// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
-test.skip(
+test(
   "twelve fixtures, presses on three: the second pass is only those, only what was pressed",
   async () => {
     const run = workplace().run();
@@ -65,25 +74,18 @@ test.skip(
     run.type("c");
     await run.until("SLOW MOVEMENT FIRST");
     await run.until(moving(1));
-    run.type("f");
-    await run.until("F  2   S2   pressed once");
-    run.type("k");
-    await run.until("K  5   S5   pressed once");
+    await run.press("f", "F  2   S2   pressed once");
+    await run.press("k", "K  5   S5   pressed once");
     await run.until("DID YOU WATCH THESE?");
-    run.type("\r");
-    await run.until(moving(2));
-    run.type("J");
-    await run.until("J  10  S10  pressed once");
+    await run.press("\r", moving(2));
+    // A fixture keeps its letter on every page.
+    await run.press("O", "O  10  S10  pressed once");
     await run.until("DID YOU WATCH THESE?");
-    run.type("\r");
-    await run.until("ALL GROUPS ARE WATCHED");
+    await run.press("\r", "ALL GROUPS ARE WATCHED");
     expect(run.screen().match(/differs/g)).toHaveLength(3);
-    run.type("y");
+    await run.press("y", (screen) => screen.includes("Alone: "));
     for (const [serial, place, key] of ALONE) {
-      await run.until((screen) => screen.includes(`  ${serial}, `) && screen.includes(`Alone: ${place}.`));
-      await run.until("PRISM: WHAT DID YOU SEE?");
-      expect(run.screen()).toContain("step 3 of 3");
-      run.type(key);
+      await answerAlone(run, serial, place, key);
       await leafOn(run, serial);
     }
     expect(await run.ended).toBe(0);

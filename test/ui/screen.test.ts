@@ -91,6 +91,19 @@ describe("the screen", () => {
     at.watcher.close();
   });
 
+  test("a blank in a note that is typed just after a movement is a blank, not a late press", async () => {
+    const run = new Driven(jobOf(STEPS)).started();
+    const at = opened(run);
+    await at.pass(50);
+    run.playOut();
+    at.show();
+    await at.pass(500);
+    at.type("nup and down\r");
+    expect(run.events("pressed")).toEqual([]);
+    expect(run.session.stage).toMatchObject({ kind: "asking", note: "up and down" });
+    at.watcher.close();
+  });
+
   test("leaving, asked for while it moves, is asked for when the next step begins", async () => {
     const run = new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
     const at = opened(run);

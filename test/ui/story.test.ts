@@ -18,46 +18,34 @@ const afterwards = (run: TerminalRun): string => {
   return output.slice(output.lastIndexOf("\u001b[?1049l")).replaceAll(/\s+/g, " ");
 };
 
-// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
-test.skip(
+test(
   "power-up, sweep with presses, fail with two symptoms, a note, undo, again, away and back, finish, job sheet",
   async () => {
     const run = play({ steps: ["power-up: fixture", PAN, IRIS], serial: "\u001b]0;owned\u0007A\u202e17" });
     await expect(`${await run.until("BEFORE ANYTHING MOVES")}\n`).toMatchFileSnapshot(page("before-moving"));
-    run.type("c");
-    await run.until("SWITCH THE MAINS ON");
-    run.type("m");
-    await run.until("POWER UP");
+    await run.press("c", "SWITCH THE MAINS ON");
+    await run.press("m", "POWER UP");
     await run.until("It finds its home by itself");
     await run.until("POWER UP: WHAT DID YOU SEE?");
-    run.type("\r");
-    await run.until("SLOW MOVEMENT FIRST");
+    await run.press("\r", "SLOW MOVEMENT FIRST");
     await run.until(moving("PAN"));
-    run.type("  ");
-    await run.until("Pressed 2 times in this step.");
+    await run.press(" ", "Pressed once in this step.");
     await run.until("PAN: WHAT DID YOU SEE?");
-    run.type("603");
-    await run.until("Named: pan scrapes or grinds; error on the display.");
-    run.type("u");
-    await run.until("Named: pan scrapes or grinds.");
+    await run.press("6", "Named: pan scrapes or grinds.");
+    run.type("0");
+    await run.press("3", "Named: pan scrapes or grinds; error on the display.");
+    await run.press("u", "Named: pan scrapes or grinds.");
     run.type("3nclunk\u202e at the left end\u0007\r");
     await expect(`${await run.until("Note: ")}\n`).toMatchFileSnapshot(page("asked"));
-    run.type("f");
-    await run.until(/^ {2}IRIS$/m);
+    await run.press("f", /^ {2}IRIS$/m);
     await run.until("Before: pan: full sweep - failed");
-    run.type("a");
-    await run.until(", time 2.");
+    await run.press("a", ", time 2.");
     await run.until("IRIS: WHAT DID YOU SEE?");
-    run.type("w");
-    await run.until("Before it moves again the area is asked about.");
-    run.type("u");
-    await expect(`${await run.until("PAN: WHAT DID YOU SEE?")}\n`).toMatchFileSnapshot(page("asked-again"));
-    run.type("\r");
-    await run.until("IRIS: WHAT DID YOU SEE?");
-    run.type("a");
-    await run.until("BEFORE ANYTHING MOVES");
-    run.type("c");
-    await run.until("SLOW MOVEMENT FIRST");
+    await run.press("w", "Before it moves again the area is asked about.");
+    await expect(`${await run.press("u", "PAN: WHAT DID YOU SEE?")}\n`).toMatchFileSnapshot(page("asked-again"));
+    await run.press("\r", "IRIS: WHAT DID YOU SEE?");
+    await run.press("a", "BEFORE ANYTHING MOVES");
+    await run.press("c", "SLOW MOVEMENT FIRST");
     await run.until(", time 3.");
     await run.until("IRIS: WHAT DID YOU SEE?");
     run.type("\r");
@@ -65,7 +53,7 @@ test.skip(
     expect(run.buffer()).toBe("normal");
     const printed = afterwards(run);
     expect(printed).toContain("Job sheet: \\u001b]0;owned\\u0007A\\u202e17");
-    expect(printed).toContain("pan: full sweep - pan scrapes or grinds; error on the display; 2 presses");
+    expect(printed).toContain("pan: full sweep - pan scrapes or grinds; error on the display; 1 press");
     expect(printed).toContain("clunk\\u202e at the left end");
     expect(printed).toContain("1 fail");
     expect(printed).toContain("The last frame was dark, and no axis had jumped.");
@@ -75,25 +63,19 @@ test.skip(
   SLOW,
 );
 
-// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
-test.skip(
+test(
   "hands-off: leaving waits until the step is over, the group is confirmed, what nobody watched does not count",
   async () => {
     const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 0.6, passes: 2 }"], mode: "hands-off" });
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("c");
-    await run.until(/^ {2}PAN$/m);
-    run.type("w");
-    await run.until("After this step: still and dark, as you are leaving.");
+    await run.press("c", /^ {2}PAN$/m);
+    await run.press("w", "After this step: still and dark, as you are leaving.");
     await expect(`${await run.until("AWAY")}\n`).toMatchFileSnapshot(page("away"));
-    run.type("y");
-    await run.until("BEFORE ANYTHING MOVES");
-    run.type("c");
-    await run.until(moving("ZOOM"));
+    await run.press("y", "BEFORE ANYTHING MOVES");
+    await run.press("c", moving("ZOOM"));
     run.type(" ");
     await run.until("ZOOM: WHAT DID YOU SEE?");
-    run.type("x");
-    await expect(`${await run.until("DID YOU WATCH THESE?")}\n`).toMatchFileSnapshot(page("confirm"));
+    await expect(`${await run.press("x", "DID YOU WATCH THESE?")}\n`).toMatchFileSnapshot(page("confirm"));
     run.type("\r");
     expect(await over(run)).toBe(0);
     const printed = afterwards(run);
@@ -102,30 +84,29 @@ test.skip(
   SLOW,
 );
 
-// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
-test.skip(
+test(
   "in plain mode the same, line by line",
   async () => {
     const run = play({ steps: [PAN], plain: true });
     await run.until("all of this is so.");
-    run.type("c");
-    await run.until("Step 1 of 1, pan");
-    run.type("  ");
-    await run.until("Pressed 2 times in this step.");
+    await run.press("c", "Step 1 of 1, pan");
+    await run.press(" ", "Pressed once in this step.");
     await run.until("ENTER: unsure what it was.");
-    run.type("603");
-    await run.until("error on the display.");
-    run.type("u");
-    await run.until(/Named: pan scrapes or grinds\.$/m);
+    run.type("60");
+    await run.press("3", "error on the display.");
+    await run.press("u", /Named: pan scrapes or grinds\.$/m);
     run.type("\r");
     expect(await over(run)).toBe(0);
-    const [told = ""] = run.output().split("Job sheet:");
+    // From here on what comes when depends on how quickly a thread works out what it may be.
+    const [told = "", after = ""] = run.output().split("WORKING OUT WHAT IT MAY BE");
     expect(told).not.toContain("\u001b");
     const said = told
       .split("\r\n")
       .filter(
         (line) => !/^(?:You hear|It is quiet|On the wall|Display|Pressed once|[a-z][\w ]*: [\w ]+\.$)/.test(line),
       );
+    for (const words of ["Pan: full sweep - failed (pan scrapes or grinds). Kept.", "WHAT NEXT?", "FINISHED"])
+      expect(after).toContain(words);
     await expect(said.join("\n")).toMatchFileSnapshot(page("plain"));
   },
   SLOW,

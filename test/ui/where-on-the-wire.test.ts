@@ -40,8 +40,7 @@ const comesToLowEnd = (before: readonly number[], now: readonly number[]) => til
 const digitOf = async (run: TerminalRun, words: string): Promise<string> =>
   new RegExp(`(\\d)  .*${words}`).exec(await run.until(words))![1]!;
 
-// Left out for now: it failed when last run, and why has not been found out. To be mended before it counts again.
-test.skip("from presses to the place, back to the spot within its interval, and a test that settles an end, byte for byte on the wire", async () => {
+test("from presses to the place, back to the spot within its interval, and a test that settles an end, byte for byte on the wire", async () => {
   const steps = ["{ sweep: Pan, deg_per_s: 180, passes: 10 }", "{ sweep: Tilt, deg_per_s: 135, passes: 6 }"];
   const packets: (readonly number[])[] = [];
   const person = new Presser(() => run.type(" "));
@@ -64,8 +63,7 @@ test.skip("from presses to the place, back to the spot within its interval, and 
   expect(run.screen()).toContain("Pressed 10 times in this step.");
   run.type(await digitOf(run, "jerks or hesitates"));
   await run.until("Named: pan jerks or hesitates.");
-  run.type("\r");
-  const found = (await run.until("WHERE IT HAPPENED: PAN")).replaceAll(/\s+/g, " ");
+  const found = (await run.press("\r", "WHERE IT HAPPENED: PAN")).replaceAll(/\s+/g, " ");
   const told =
     /Both ways, (?:about )?a quarter turn from mid-travel towards the high end \((\d+) degrees\), give or take/.exec(
       found,
@@ -79,35 +77,30 @@ test.skip("from presses to the place, back to the spot within its interval, and 
 
   // Back there: it arrives, and then stays between the two places that the screen names.
   const from = packets.length;
-  run.type("r");
-  const spot = /between (\d+\.?\d*) and (\d+\.?\d*) degrees/.exec(await run.until("BACK AT THE SPOT: PAN"))!;
+  const spot = /between (\d+\.?\d*) and (\d+\.?\d*) degrees/.exec(await run.press("r", "BACK AT THE SPOT: PAN"))!;
   const raws = [Number(spot[1]), Number(spot[2])].map((degrees) => (65535 * (degrees + 270)) / 540);
   // As exactly as a tenth of a degree on the screen says it.
   const [low = 0, high = 0] = [raws[0]! - 7, raws[1]! + 7];
   const inside = (packet: readonly number[]) => panOf(packet) >= low && panOf(packet) <= high;
   await run.until(() => packets.slice(from).filter(inside).length > 200);
   const arrived = packets.findIndex((packet, n) => n >= from && inside(packet));
-  run.type("\r");
-  await run.until("WHERE IT HAPPENED: PAN");
+  await run.press("\r", "WHERE IT HAPPENED: PAN");
   expect(packets.slice(arrived).filter((packet) => !inside(packet))).toEqual([]);
   const places = new Set(packets.slice(arrived).map(panOf));
   expect(Math.max(...places) - Math.min(...places)).toBeGreaterThan(0.8 * (raws[1]! - raws[0]!));
 
   // On with the run: presses at the low end of tilt, which full sweeps alone cannot settle.
-  run.type("\r");
-  await run.until(/^ {2}TILT$/m);
+  await run.press("\r", /^ {2}TILT$/m);
   person.sees = comesToLowEnd;
   await run.until("TILT: WHAT DID YOU SEE?");
   run.type(await digitOf(run, "jerks or hesitates"));
-  run.type("\r");
-  const open = await run.until("WHERE IT HAPPENED: TILT");
+  await run.until("Named: tilt jerks or hesitates.");
+  const open = await run.press("\r", "WHERE IT HAPPENED: TILT");
   expect(open).toContain("Can't say yet");
   expect(open).toMatch(/1 {2}sweep short of both ends, \d+ s;/);
-  run.type("1");
-  await run.until("Sweep short of both ends");
+  await run.press("1", "Sweep short of both ends");
   await run.until("TILT: WHAT DID YOU SEE?");
-  run.type("\r");
-  const settled = await run.until("WHERE IT HAPPENED: TILT");
+  const settled = await run.press("\r", "WHERE IT HAPPENED: TILT");
   expect(settled).toContain("Only on coming to the low end.");
   const ranked = (screen: string) => /(?:Likely|Most likely|Possible) now: .*\n.*/.exec(screen)![0];
   expect(ranked(settled)).not.toBe(ranked(open));
