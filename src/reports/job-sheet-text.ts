@@ -70,7 +70,7 @@ export const CAUTION =
 export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
   finished: "finished",
   stopped: "stopped before the end",
-  failed: "ended by a failure of the rig",
+  failed: "ended by a failure of computer, line or journal",
   abandoned: "abandoned",
   open: "not finished",
 };

@@ -19,7 +19,7 @@ export interface SheetStep {
   readonly presses: number;
   readonly attempts: number;
   readonly watched: "attended" | "confirmed" | "no";
-  /** What the rig itself did wrong in this step, in words; empty when nothing. */
+  /** Why this step does not count: a slow computer, frames not sent, a lost line; empty when nothing of it happened. */
   readonly rig: string;
 }
 
@@ -50,11 +50,7 @@ const sheetSymptom = ({ symptom, function: id }: ReportedSymptom) => ({
 /** Said only when it could have been taken for a fault of the fixture. */
 const rigInWords = ({ worst_late_s, dropped, lost }: BodyOf<"step-judged">["rig"]): string =>
   [
-    ...(worst_late_s >= 0.025
-      ? [`the rig was late by ${Math.round(worst_late_s * 1000)} ms in this step: repeat it`]
-      : []),
-    ...(dropped > 0
-      ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent in this step: repeat it`]
-      : []),
-    ...(lost ? ["the DMX line was lost in this step: repeat it"] : []),
+    ...(worst_late_s >= 0.025 ? [`computer too slow by ${Math.round(worst_late_s * 1000)} ms: repeat this step`] : []),
+    ...(dropped > 0 ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent: repeat this step`] : []),
+    ...(lost ? ["DMX line lost: repeat this step"] : []),
   ].join("; ");

@@ -35,7 +35,7 @@ export const headline = (sight: Sight): Headline => {
     case "placed":
       return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
     case "at-spot":
-      return { usual: `back at the spot: ${functionWords(stage.placed.function)}`, far: "The spot" };
+      return { usual: `back at the fault position: ${functionWords(stage.placed.function)}`, far: "Position" };
     case "by-hand":
       return handHeadline(stage.task);
     case "what-next":

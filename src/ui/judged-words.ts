@@ -13,7 +13,7 @@ const CAME_OUT: Readonly<Record<StepResult, string>> = {
   "not-watched": "not watched",
   "not-fitted": "not fitted",
   "not-asked": "not asked",
-  repeat: "the rig was late, so it does not count",
+  repeat: "computer too slow: to be repeated",
 };
 
 /** The result that was given last, and whether it is on disk. Empty before the first. */
@@ -26,15 +26,15 @@ export const lastJudged = (session: Session): string => {
   return last ? judgedInWords(session, last.step, last.index) : "";
 };
 
-/** "pan: full sweep failed (pan jerks or hesitates). Kept." */
+/** "pan: full sweep failed (pan jerks or hesitates). Saved." */
 export const judgedInWords = (session: Session, { judged, judgedBy }: StepView, index: number): string => {
   if (!judged) return "";
   const about = [...judged.symptoms.map(symptomInWords), ...(judged.note ? [`"${safeText(judged.note)}"`] : [])];
   const why = about.length > 0 ? ` (${about.join("; ")})` : "";
-  return `${stepInWords(stepAt(session.job, index))} - ${CAME_OUT[judged.result]}${why}. ${isKept(session, judgedBy) ? "Kept." : "Not kept yet."}`;
+  return `${stepInWords(stepAt(session.job, index))} - ${CAME_OUT[judged.result]}${why}. ${isKept(session, judgedBy) ? "Saved." : "Not saved yet."}`;
 };
 
-/** Only what is on disk is called kept. */
+/** Only what is on disk is called saved. */
 export const isKept = ({ stored }: Session, judgedBy: number): boolean => stored >= judgedBy;
 
 /** "24 passed, 1 failed". */

@@ -158,7 +158,7 @@ export const pausedTold = (sight: RackSight): Told => {
     far: "A break",
     where: "",
     above: said(
-      "Dark and still. Before a fixture is unplugged: its mains off. What was answered is kept.",
+      "Dark and still. Your answers are saved. Switch its mains off before you unplug a fixture.",
       size.columns,
     ),
     below: entry ? entryRows(entry, size.columns) : picked === undefined ? usual : choice,
@@ -207,7 +207,7 @@ export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Tol
 const HOW = {
   finished: "Every fixture has been watched.",
   stopped: "Stopped before the end. What was answered stays; it can be gone on with.",
-  failed: "It cannot go on. What was kept stays kept.",
+  failed: "It cannot go on. What was saved stays saved.",
 } as const;
 
 export const finishedTold = ({ batch, size }: RackSight, { how }: RackStageOf<"finished">): Told => {

@@ -147,7 +147,7 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
     ...said(HOW[how], size.columns),
     BLANK,
     ...said(`${tallyOf(session)}.`, size.columns, "strong"),
-    ...said(kept ? "All of it is kept." : "Not all of it is kept yet.", size.columns),
+    ...said(kept ? "Everything is saved." : "Not everything is saved yet.", size.columns),
     BLANK,
     ...said("The fixture goes dark and stays where it is. The job sheet follows.", size.columns),
   ];
@@ -156,7 +156,7 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
 const HOW = {
   finished: "Every step has its answer.",
   stopped: "Stopped before the end. What was answered stays; the rest is not asked.",
-  failed: "It cannot go on. What was kept stays kept.",
+  failed: "It cannot go on. What was saved stays saved.",
 } as const;
 
 /** A second at most; keys wait as well. */

@@ -143,9 +143,9 @@ test("the event that judged it makes it kept, not the one before", () => {
   at.press("enter");
   const { judgedBy } = at.run.session.view.steps[0] ?? { judgedBy: 0 };
   at.run.send({ kind: "stored", count: judgedBy - 1 });
-  expect(at.page()).toContain("pan: full sweep - passed. Not kept yet.");
+  expect(at.page()).toContain("pan: full sweep - passed. Not saved yet.");
   at.run.send({ kind: "stored", count: judgedBy });
-  expect(at.page()).toContain("pan: full sweep - passed. Kept.");
+  expect(at.page()).toContain("pan: full sweep - passed. Saved.");
 });
 
 test("nothing is called kept before it is on disk", () => {
@@ -154,7 +154,7 @@ test("nothing is called kept before it is on disk", () => {
       walk("attended", course, (at) => {
         const { session } = at.run;
         const last = Math.max(0, ...session.view.steps.filter(({ judged }) => judged).map(({ judgedBy }) => judgedBy));
-        if (at.page().includes(" Kept.")) expect(session.stored).toBeGreaterThanOrEqual(last);
+        if (at.page().includes(" Saved.")) expect(session.stored).toBeGreaterThanOrEqual(last);
       });
     }),
     { numRuns: 60 },

@@ -55,7 +55,7 @@ describe("after a step with presses", () => {
   });
 });
 
-test("back at the spot it says between which places it works, and how to nudge and end it; every button ends it", async () => {
+test("back at the fault position it says between which places it works, and how to nudge and end it; every button ends it", async () => {
   const at = pressedFor({ kind: "position", place: 90 }).press("r");
   await expect(`${at.page({ frame: 300 })}\n`).toMatchFileSnapshot("./pages/at-spot.txt");
   at.press("right", "up");

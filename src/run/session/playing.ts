@@ -75,7 +75,7 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
   if (!misbehaved) return stay(s);
   return andThen(judgeStep(s, entry, "repeat", [], "", "no"), (judged) =>
     stage.attempt < MOST_ATTEMPTS_BY_ITSELF
-      ? andThen(wishing(judged, { kind: "say", words: "The rig was late in this step, so it is repeated." }), (again) =>
+      ? andThen(wishing(judged, { kind: "say", words: "Computer too slow: step repeated." }), (again) =>
           play(again, { index: stage.index, frame: 0, pace: stage.step.pace, lost: false }),
         )
       : stay(judged),
