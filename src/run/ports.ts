@@ -6,6 +6,7 @@ import type { Uid } from "../wire/rdm/uid.ts";
 import type { RunBrief } from "./events/brief.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
+import type { InterfaceIdentity } from "./events/interface-met.ts";
 import type { Which } from "./events/which.ts";
 import type { Standings } from "./memory/standing.ts";
 import type { Diagnosis, Findings } from "./session/diagnose.ts";
@@ -52,12 +53,34 @@ export class LineError extends Error {
   }
 }
 
+/** Another interface than the one before answers under its name. It was sent no frame, and was given back. */
+export class StrangerError extends Error {
+  override readonly name = "StrangerError";
+  readonly identity: InterfaceIdentity;
+  constructor(identity: InterfaceIdentity, message: string) {
+    super(message);
+    this.identity = identity;
+  }
+}
+
+/** Who is expected at the other end of a line, and who is told who was met there. */
+export interface Meeting {
+  /** The interface that was used before; undefined where none is known. */
+  readonly known: InterfaceIdentity | undefined;
+  /** Called before `open` resolves, where anything could be told. */
+  met(identity: InterfaceIdentity): void;
+}
+
 /** An output and what hangs on it: carries one universe. */
 export interface DmxLine {
   /** As the technician named it: "serial:/dev/ttyUSB0", "sim". */
   readonly name: string;
-  /** Opens, or opens anew after a loss (with a new port underneath). Rejects with LineError. `lost` is called at most once per opening. */
-  open(lost: (error: LineError) => void): Promise<void>;
+  /**
+   * Opens, or opens anew after a loss (with a new port underneath). Rejects with LineError, or
+   * with StrangerError where another interface answers than `meeting` knows; without it nobody asks who is there.
+   * `lost` is called at most once per opening.
+   */
+  open(lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
   /** Hands over 512 levels, slot 1 first. "dropped" when the last frame has not left yet: frames are never queued. */
   send(levels: Uint8Array): "sent" | "dropped";
   close(): Promise<void>;

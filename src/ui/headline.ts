@@ -48,6 +48,8 @@ export const headline = (sight: Sight): Headline => {
       return stage.back
         ? { usual: "the DMX line is back", far: "Line back" }
         : { usual: "the DMX line is lost", far: "Line lost" };
+    case "other-interface":
+      return { usual: "another interface", far: "Interface?" };
     case "finished":
       return {
         usual: stage.how === "finished" ? "finished" : "stopped",

@@ -46,6 +46,7 @@ const OWN: Readonly<Record<GuardedId, string>> = {
   "mains-on": "mpy",
   "go-on": "yojk",
   "line-back": "ckyo",
+  "other-interface": "xjhz",
   "set-right": "yojk",
   "play-again": "yojk",
   "one-by-one": "yojk",

@@ -14,10 +14,18 @@ import { anyOf, keyWords } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { headlineOf, movingRows } from "./moving-rows.ts";
 import { placedRows } from "./placed-rows.ts";
-import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
+import { ABOUT_LINE, asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { spotRows } from "./spot-rows.ts";
-import { confirmingRows, diagnosingRows, finishedRows, lossRows, openingRows, pausedRows } from "./waiting-rows.ts";
+import {
+  confirmingRows,
+  diagnosingRows,
+  finishedRows,
+  lossRows,
+  openingRows,
+  pausedRows,
+  strangerRows,
+} from "./waiting-rows.ts";
 
 /** What the screen needs. One row stays free: a full screen would be cleared at every drawing. */
 export const LEAST = { columns: 80, rows: 24 } as const;
@@ -60,7 +68,7 @@ const headerRows = (sight: Sight): readonly Row[] => {
       opening.simulated ? 2 : 1,
     ),
     ...said(
-      session.trouble && session.stage.kind !== "line-lost" ? `! ${safeText(session.trouble)}` : "",
+      session.trouble && !ABOUT_LINE.includes(session.stage.kind) ? `! ${safeText(session.trouble)}` : "",
       size.columns,
       "alert",
     ),
@@ -156,6 +164,8 @@ export const stageRows = (sight: Sight): readonly Row[] => {
       return pausedRows(sight, stage);
     case "line-lost":
       return lossRows(sight, stage);
+    case "other-interface":
+      return strangerRows(sight, stage);
     case "finished":
       return finishedRows(sight, stage);
     case "opening":

@@ -54,6 +54,10 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
     case "paused":
     case "line-lost":
       return guardedOrPerson(desk, key, stage, plan);
+    case "other-interface":
+      return isKey(plan.again, key)
+        ? [desk, [{ kind: "again", answers: desk.question ?? "" }]]
+        : guardedOrPerson(desk, key, stage, plan);
     case "confirming":
       return aboutSilence(desk, key, stage, plan);
     case "what-moved":

@@ -15,8 +15,13 @@ export const answeringInWords = ({ stage, job }: Session): readonly string[] => 
   const { own, stop } = keyPlan(job.bench.buttons);
   const guarded = guardedBy(stage);
   if (guarded === undefined) return [];
-  const so = stage.kind === "line-lost" ? "I am here, the area is clear, go on" : "all of this is so";
+  const so = AGREED[stage.kind] ?? "all of this is so";
   return [`${keyWords(own[guarded])} and ENTER: ${so}. Not so: ${anyOf(stop)}, or stop and ENTER.`];
+};
+
+const AGREED: Partial<Record<Session["stage"]["kind"], string>> = {
+  "line-lost": "I am here, the area is clear, go on",
+  "other-interface": "this is the right interface, use it",
 };
 
 /** What is said when a proof comes to something new. */
@@ -31,6 +36,8 @@ export const provingInWords = (session: Session): readonly string[] => {
       return stage.back
         ? ["The line is back and the fixture dark."]
         : [`The DMX line is lost: ${safeText(stage.words)} It is tried again every second.`];
+    case "other-interface":
+      return [`${safeText(stage.words)}. Nothing is sent to it until you agree.`];
     case "finished":
       return stage.how === "finished"
         ? []

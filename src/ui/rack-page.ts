@@ -8,7 +8,7 @@ import type { RackSight } from "./rack-sight.ts";
 import { differs } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
 import type { Told } from "./rack-told.ts";
-import { asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
+import { ABOUT_LINE, asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
 
 /** The rack on one screen: what moves now and what to watch, every fixture in a row of its own, and which key means what. */
 export const rackPageOf = (sight: RackSight): readonly Row[] => {
@@ -49,7 +49,7 @@ const headerRows = (sight: RackSight, { where }: Told): readonly Row[] => {
     edges(safeText(batch.plan.title), where, size.columns, "plain"),
     asRow(`${simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint"),
     ...said(
-      batch.trouble && batch.stage.kind !== "line-lost" ? `! ${safeText(batch.trouble)}` : "",
+      batch.trouble && !ABOUT_LINE.includes(batch.stage.kind) ? `! ${safeText(batch.trouble)}` : "",
       size.columns,
       "alert",
     ),

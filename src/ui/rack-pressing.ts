@@ -32,6 +32,8 @@ const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
       return inBreak(desk, key, drawn, plan);
     case "confirming":
       return aboutSilence(desk, key, answers, plan);
+    case "other-interface":
+      return isKey(plan.again, key) ? [desk, [{ kind: "decline", answers }]] : yesOrPerson(desk, key, drawn, plan);
     case "line-lost":
       return withoutLine(desk, key, drawn, stage, plan);
     case "own-address":

@@ -6,7 +6,7 @@ import { anyOf, keyWords } from "./key-plan.ts";
 import { movingTold, slowTold, whichTold } from "./rack-moving.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import type { Told } from "./rack-told.ts";
-import { confirmingTold, finishedTold, holdingTold, lossTold, pausedTold } from "./rack-waiting.ts";
+import { confirmingTold, finishedTold, holdingTold, lossTold, pausedTold, strangerTold } from "./rack-waiting.ts";
 import { said } from "./rows.ts";
 
 /** What is said round the rows in each stage. */
@@ -27,6 +27,8 @@ export const toldNow = (sight: RackSight): Told => {
       return pausedTold(sight);
     case "line-lost":
       return lossTold(sight, stage);
+    case "other-interface":
+      return strangerTold(sight, stage);
     case "between":
       return betweenTold(sight, stage);
     case "own-address":

@@ -11,6 +11,7 @@ import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
 import type { Told } from "./rack-told.ts";
 import { capital, type Row, said } from "./rows.ts";
+import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 
 /** A safety point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): Told =>
@@ -199,6 +200,24 @@ export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Tol
         `${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`,
         size.columns,
       ),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ],
+  };
+};
+
+export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<"other-interface">): Told => {
+  const { plan, size } = sight;
+  return {
+    headline: "another interface",
+    far: "Interface?",
+    where: `universe ${universe}`,
+    above: [
+      ...said(`! ${safeText(words)}.`, size.columns, "alert"),
+      ...strangerFacts("the fixtures of this rack", size.columns),
+    ],
+    below: [
+      ...answerRows(sight, said(strangerAnswer(plan), size.columns, "strong")),
+      ...said(`${anyOf(plan.again)}: go on without this universe.`, size.columns),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
     ],
   };

@@ -8,6 +8,9 @@ export interface Row {
   readonly keep: 0 | 1 | 2;
 }
 
+/** Pages that say themselves what is wrong with the line. */
+export const ABOUT_LINE: readonly string[] = ["line-lost", "other-interface"];
+
 export const BLANK: Row = { text: "", look: "plain", keep: 0 };
 export const MARGIN = 2;
 

@@ -8,7 +8,7 @@ import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { answerRows } from "./answer-rows.ts";
 import type { Desk } from "./desk.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
-import { anyOf, keyWords } from "./key-plan.ts";
+import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
 import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
@@ -139,6 +139,32 @@ const backRows = ({ job }: Session, next: Next | undefined, columns: number): re
       : `${HELD} A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
     columns,
   );
+
+/** Another interface than the one before: no frame was sent to it yet. */
+export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">): readonly Row[] => {
+  const { plan, size } = sight;
+  return [
+    ...said(`! ${safeText(words)}.`, size.columns, "alert"),
+    BLANK,
+    ...strangerFacts("the fixture of this run", size.columns),
+    BLANK,
+    ...answerRows(sight, said(strangerAnswer(plan), size.columns, "strong")),
+    ...said(
+      `Wrong one: plug in the right one, then ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
+      size.columns,
+    ),
+    ...personRows(sight),
+  ];
+};
+
+/** The same facts for one fixture and for a rack. */
+export const strangerFacts = (who: string, columns: number): readonly Row[] => [
+  ...said("Nothing is sent to this interface until you agree.", columns),
+  ...said(`Look which cable hangs on it: whatever listens there will move instead of ${who}.`, columns),
+];
+
+export const strangerAnswer = (plan: KeyPlan): string =>
+  `${keyWords(plan.own["other-interface"])}: this is the right interface, use it.`;
 
 export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Row[] => {
   const { session, size } = sight;

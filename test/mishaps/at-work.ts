@@ -84,8 +84,14 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
 const HANDS_FREE =
   'for fd in $(ls /proc/$$/fd 2>/dev/null); do [ "$fd" -gt 2 ] && eval "exec $fd>&-"; done; exec "$0" "$@"';
 
+/** An interface is asked its number by label 10 and says four bytes, the lowest first (framed serial messages, secondary). */
+const NUMBER_ASKED = 10;
+const numberSaid = (number: number) =>
+  Uint8Array.of(0x7e, NUMBER_ASKED, 4, 0, number & 255, (number >> 8) & 255, 0, 0, 0xe7);
+
 /** An interface on a cable, under a name that stays when another is plugged in. */
 export const interfaceAt = (folder: string, afterwards: Afterwards) => {
+  let number: number | undefined;
   const path = join(folder, "usb");
   let pair: PtyPair;
   const packets: (readonly number[])[] = [];
@@ -96,10 +102,13 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
       for (const look of waiting) look();
     });
     let taken = false;
+    let heard = 0;
     pair = ptyPair((bytes) => {
       if (!taken) pair.taken();
       taken = true;
       decoder.take(bytes);
+      for (; heard < decoder.otherLabels.length; heard += 1)
+        if (decoder.otherLabels[heard] === NUMBER_ASKED && number !== undefined) pair.say(numberSaid(number));
     });
     rmSync(path, { force: true });
     symlinkSync(pair.path, path);
@@ -120,6 +129,10 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
         look();
       }),
     plugIn,
+    /** From the next question on it says this number of itself. */
+    numbered: (own: number) => {
+      number = own;
+    },
     pullOut: () => pair.pullOut(),
     stopReading: () => pair.stopReading(),
     readOn: () => pair.readOn(),

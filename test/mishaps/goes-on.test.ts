@@ -44,6 +44,30 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     expect(ending(record)).toBe("stopped");
   });
 
+  test("another interface is plugged in where the one before was", { timeout: SLOW }, async ({ onTestFinished }) => {
+    const place = workplace(onTestFinished);
+    const cable = interfaceAt(place.folder, onTestFinished);
+    cable.numbered(7);
+    const run = await place.atWork([cable.output]);
+    cable.pullOut();
+    await run.until(LOST);
+    const before = cable.packets.length;
+    cable.numbered(8);
+    cable.plugIn();
+    expect(unbroken(await run.until("ANOTHER INTERFACE"))).toContain("number 8; the one before was number 7");
+    run.type("c");
+    run.type("y");
+    expect(cable.packets.length, "nothing was sent to it").toBe(before);
+    run.type("x");
+    await run.until(BACK);
+    await cable.held();
+    expect(cable.packets.length).toBeGreaterThan(before);
+    run.type("s");
+    expect(await run.ended).toBe(4);
+    const met = (await place.record()).flatMap((body) => (body.kind === "interface-met" ? [body.identity.number] : []));
+    expect(met).toEqual(["7", "8"]);
+  });
+
   test("a receiver on the network that is switched off and on again", { timeout: SLOW }, async ({ onTestFinished }) => {
     const address = loopbackAddress();
     const place = workplace(onTestFinished);

@@ -166,6 +166,19 @@ test.each<{ page: string; shows: () => string; because: string }>([
     },
     because: "one person agrees",
   },
+  {
+    page: "other-interface",
+    shows: () => {
+      const at = sweeping();
+      at.run.send({ kind: "line-lost", words: "/dev/ttyUSB0 was unplugged" }, 200).send({
+        kind: "stranger",
+        identity: { number: "8", usb: "" },
+        words: "the interface on /dev/ttyUSB0 may be another: it says it is number 8; the one before was number 7",
+      });
+      return at.page();
+    },
+    because: "nothing is sent to a stranger",
+  },
   { page: "stopped", shows: () => asked().press("3", "enter", "s").page(), because: "what was answered stays" },
   {
     page: "finished",

@@ -187,4 +187,12 @@ describe("elsewhere", () => {
     expect(at.press("enter", "space").run.session.stage.kind).toBe("line-lost");
     expect(at.press("c").run.session.stage.kind).toBe("slow-start");
   });
+
+  test("another interface is agreed to by its own letter alone", () => {
+    const identity = { number: "8", usb: "" };
+    const at = new Typist(attended().send({ kind: "line-lost", words: "unplugged" }, 50));
+    at.run.send({ kind: "stranger", identity, words: "another" });
+    expect(at.press("enter", "space", "c", "y", "b").run.session.stage.kind).toBe("other-interface");
+    expect(at.press("x").run.session.stage).toMatchObject({ kind: "line-lost", back: false });
+  });
 });

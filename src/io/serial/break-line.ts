@@ -1,6 +1,7 @@
 import { type DmxLine, LineError } from "../../run/ports.ts";
 import { reopenedLine } from "../../run/shell/reopened-line.ts";
 import { type Microseconds, packetTime } from "../../wire/packet-time.ts";
+import { introduce, meetOnUsb } from "./meeting.ts";
 import { type Patience, thisPatience } from "./patience.ts";
 import { openPort, type PortSpeech, type Wires } from "./port.ts";
 
@@ -9,9 +10,10 @@ import { openPort, type PortSpeech, type Wires } from "./port.ts";
  * adapter. `slots` is the last slot that anybody listens to: the fewer, the surer a packet fits between two frames.
  */
 export const breakLine = (path: string, slots: number): DmxLine =>
-  reopenedLine(`break:${path}`, (lost) =>
-    openPort(path, breakSpeech(path, slots, thisPatience), { received: () => {}, lost }),
-  );
+  reopenedLine(`break:${path}`, async (lost, meeting) => {
+    if (meeting) introduce(path, meeting, { number: "", usb: await meetOnUsb(path, meeting) });
+    return openPort(path, breakSpeech(path, slots, thisPatience), { received: () => {}, lost });
+  });
 
 /** Twice and more what a sender owes (92 and 12 us, ANSI E1.11): the system may cut nothing off, and what it adds does no harm. */
 const BREAK: Microseconds = 184;

@@ -1,11 +1,12 @@
 import { performance } from "node:perf_hooks";
-import { type DmxLine, LineError, type RdmDoor } from "../../run/ports.ts";
-import { reopenedLine } from "../../run/shell/reopened-line.ts";
+import { type DmxLine, LineError, type Meeting, type RdmDoor } from "../../run/ports.ts";
+import { type Channel, reopenedLine } from "../../run/shell/reopened-line.ts";
 import { decode, NOTHING_PENDING } from "../../wire/decode.ts";
 import { type Reply, replyOf } from "../../wire/reply.ts";
-import { levelsMessage, parametersRequest } from "../../wire/requests.ts";
+import { levelsMessage, parametersRequest, serialNumberRequest } from "../../wire/requests.ts";
 import { FramedRdm } from "./framed-rdm.ts";
-import { openPort, type PortSpeech } from "./port.ts";
+import { introduce, meetOnUsb } from "./meeting.ts";
+import { openPort, type PortEars, type PortSpeech } from "./port.ts";
 
 /** A DMX line whose fixtures can also be asked questions, on the same cable. */
 export interface AskedLine extends DmxLine {
@@ -19,18 +20,22 @@ export interface AskedLine extends DmxLine {
  */
 export const framedLine = (path: string, heard: (reply: Reply) => void = () => {}): AskedLine => {
   let asking: FramedRdm | undefined;
-  const line = reopenedLine(`serial:${path}`, async (lost) => {
-    const received = listener((reply) => {
-      asking?.hear(reply);
-      heard(reply);
-    });
-    const port = await openPort(path, framed, {
-      received,
+  const line = reopenedLine(`serial:${path}`, async (lost, meeting) => {
+    const usb = meeting ? await meetOnUsb(path, meeting) : "";
+    const number = new NumberSaid();
+    const ears: PortEars = {
+      received: listener((reply) => {
+        asking?.hear(reply);
+        number.hear(reply);
+        heard(reply);
+      }),
       lost: (error) => {
         asking?.close();
-        lost(error);
+        if (!number.lost(error)) lost(error);
       },
-    });
+    };
+    const port = await openPort(path, framed, ears);
+    if (meeting) await met(path, port, { meeting, usb, number });
     const turn = new FramedRdm((message) => port.send(message));
     asking = turn;
     return {
@@ -59,8 +64,68 @@ export const framedLine = (path: string, heard: (reply: Reply) => void = () => {
   return { ...line, rdm };
 };
 
+/**
+ * Many interfaces say nothing of themselves. Looked at often rather than timed once, because a swamped computer finds the
+ * time over before it finds the answer; three times as long where the one before had a number.
+ */
+const LOOK_EVERY_MS = 50;
+const LOOKS = 20;
+/** What an interface says that was never given a number (from memory, no source). */
+const NO_NUMBER = 0xffffffff;
+
+/** The interface's own number, as long as it is waited for. */
+class NumberSaid {
+  private end: ((said: string | LineError) => void) | undefined;
+
+  hear(reply: Reply): void {
+    if (reply.kind === "serial-number") this.end?.(reply.serialNumber === NO_NUMBER ? "" : String(reply.serialNumber));
+    // Asked afterwards and answered before: it has no number to say.
+    if (reply.kind === "parameters") this.end?.("");
+  }
+
+  /** True where the loss ends the waiting, which then tells it. */
+  lost(error: LineError): boolean {
+    const { end } = this;
+    end?.(error);
+    return end !== undefined;
+  }
+
+  /** Empty when it says none. Rejects with LineError when the line is lost meanwhile. */
+  async asked(looks: number): Promise<string> {
+    let watch: NodeJS.Timeout | undefined;
+    const said = await new Promise<string | LineError>((resolve) => {
+      this.end = resolve;
+      let left = looks;
+      watch = setInterval(() => {
+        left -= 1;
+        if (left <= 0) resolve("");
+      }, LOOK_EVERY_MS);
+    });
+    clearInterval(watch);
+    this.end = undefined;
+    if (typeof said !== "string") throw said;
+    return said;
+  }
+}
+
+/** Asks who is there, after the system has not spoken against it. A stranger is given back without a frame. */
+const met = async (
+  path: string,
+  port: Channel,
+  { meeting, usb, number }: { readonly meeting: Meeting; readonly usb: string; readonly number: NumberSaid },
+): Promise<void> => {
+  try {
+    const said = await number.asked(meeting.known?.number ? 3 * LOOKS : LOOKS);
+    introduce(path, meeting, { number: said, usb });
+  } catch (error) {
+    await port.close();
+    throw error;
+  }
+};
+
 const framed: PortSpeech = {
   greet: async (wires) => {
+    wires.write(serialNumberRequest());
     wires.write(parametersRequest());
   },
   // A write that fails is told by the port's own error and close.

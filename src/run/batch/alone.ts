@@ -8,7 +8,7 @@ import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { goOn, type RackChange, wishing } from "./change.ts";
+import { goOn, type RackChange, wishing, write } from "./change.ts";
 import type { RackWorld } from "./input.ts";
 import { localisedOnce } from "./localising.ts";
 import { lifted } from "./wish.ts";
@@ -83,6 +83,12 @@ const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped =>
     ? { ...input, answers: input.answers.slice(mark.length) }
     : input;
 
+/** Which interface carries a line is the rack's business too. */
+const alsoOfTheRack = (batch: Batch, wishes: Change[1]): RackChange => {
+  const met = wishes.find((wish) => wish.kind === "write" && wish.body.kind === "interface-met");
+  return met?.kind === "write" ? write(batch, met.body) : [batch, []];
+};
+
 const carried = (batch: Batch, index: number, [session, wishes]: Change): RackChange => {
   const member: Member = { ...memberAt(batch, index), session };
   const members = batch.members.map((one, at) => (at === index ? member : one));
@@ -93,6 +99,9 @@ const carried = (batch: Batch, index: number, [session, wishes]: Change): RackCh
         wish.kind === "play" || wish.kind === "diagnose" ? { ...wish, key: aloneMark(member.run) + wish.key } : wish,
         member,
       ),
+    )
+    .map((wish) =>
+      wish.kind === "open-line" ? { ...wish, known: wish.known ?? batch.record.interfaces.get(wish.universe) } : wish,
     );
-  return wishing({ ...batch, members }, ...own);
+  return andThen(wishing({ ...batch, members }, ...own), (b) => alsoOfTheRack(b, wishes));
 };

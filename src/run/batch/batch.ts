@@ -1,6 +1,7 @@
 import type { RackPlace } from "../../data/rack/rack.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
@@ -21,8 +22,17 @@ export interface Batch extends Running {
   readonly switchedAt: Seconds | undefined;
   /** Universes that cannot be reached just now. */
   readonly lost: readonly number[];
+  /** Universes where another interface answers than the one before: a person is asked before anything is sent to it. */
+  readonly strangers: readonly StrangeLine[];
   /** How many events of the rack's own run are on disk. */
   readonly stored: number;
+}
+
+/** Another interface than the one before, on the line of a universe. */
+export interface StrangeLine {
+  readonly universe: number;
+  readonly identity: InterfaceIdentity;
+  readonly words: string;
 }
 
 /** What does not change while a rack run lasts. */
@@ -96,6 +106,7 @@ export type RackStage =
       readonly back: boolean;
       readonly next: Next;
     }
+  | ({ readonly kind: "other-interface" } & StrangeLine)
   /** All groups have been watched; these want a slow look, one at a time. */
   | { readonly kind: "between"; readonly odd: readonly number[] }
   /** It shares its address: by its panel it gets one of its own, or the others are unplugged. */
@@ -119,6 +130,8 @@ export const rackQuestionOf = (batch: Batch): string | undefined => {
       return `slow-start:${at}`;
     case "line-lost":
       return `line:${stage.universe}.${at}${stage.back ? ":back" : ""}`;
+    case "other-interface":
+      return `interface:${stage.universe}:${stage.identity.number}:${stage.identity.usb}`;
     case "confirming":
       return `watched:${batch.pass}.${stage.members.join(",")}.${batch.record.count}`;
     case "paused":
@@ -170,6 +183,7 @@ export const openBatch = (
   slowShown: false,
   switchedAt: undefined,
   lost: [],
+  strangers: [],
   stored: record.count,
   trouble: undefined,
 });

@@ -16,7 +16,10 @@ export const beginRack = (batch: Batch): RackChange => {
     (b) =>
       wishing(
         { ...b, stage: { kind: "opening", waiting: universes } },
-        ...universes.map((universe) => ({ kind: "open-line", universe, patience: "once" }) as const),
+        ...universes.map(
+          (universe) =>
+            ({ kind: "open-line", universe, patience: "once", known: b.record.interfaces.get(universe) }) as const,
+        ),
       ),
   );
 };

@@ -11,10 +11,13 @@ import { partsOf, type RackChange, stay, wishing, write } from "./change.ts";
 import { closeRuns, end } from "./ending.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
 import { askAboutPass } from "./silence.ts";
+import { askAboutStranger } from "./stranger.ts";
 import { playTogether } from "./together.ts";
 
-/** On to whatever is due: what is asked when a pass is over, the next step of the first pass, the odd ones alone, the end. */
+/** On to whatever is due: another interface, what is asked when a pass is over, the next step of the first pass, the odd ones alone, the end. */
 export const onward = (batch: Batch): RackChange => {
+  const [stranger] = batch.strangers;
+  if (stranger) return askAboutStranger(batch, stranger);
   const next = nextTogether(batch);
   if (unanswered(batch).length > 0 && isPassOver(batch, next)) return askAboutPass(batch);
   return next ? towards(batch, next) : andThen(closeClean(batch), secondPass);

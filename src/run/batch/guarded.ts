@@ -15,6 +15,8 @@ export type GuardedId =
   /** After a halt or a break. */
   | "go-on"
   | "line-back"
+  /** Another interface answers where the one before did. */
+  | "other-interface"
   /** A setting was put right at the panel: it is identified again. */
   | "set-right"
   | "play-again"
@@ -36,6 +38,8 @@ export const guardedBy = (stage: Stage | RackStage): GuardedId | undefined => {
     case "by-hand":
       if (stage.task.kind === "hold-point") return stage.task.point;
       return stage.task.kind === "once-more" ? "play-again" : undefined;
+    case "other-interface":
+      return "other-interface";
     case "between":
       return "one-by-one";
     case "own-address":

@@ -1,6 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
 import type { FixtureSaid } from "../events/fixture-said.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { Diagnosis } from "../session/diagnose.ts";
 import type { PersonInput, RigConduct } from "../session/input.ts";
 
@@ -26,6 +27,13 @@ export type RackWorld =
   | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
   | { readonly kind: "line-lost"; readonly universe: number; readonly words: string }
   | { readonly kind: "line-open"; readonly universe: number }
+  | { readonly kind: "interface-met"; readonly universe: number; readonly identity: InterfaceIdentity }
+  | {
+      readonly kind: "stranger";
+      readonly universe: number;
+      readonly identity: InterfaceIdentity;
+      readonly words: string;
+    }
   /** Nothing could be sent for so long: the computer slept, or the program was held. */
   | { readonly kind: "stood-still"; readonly time: Seconds }
   /** So many events of `run` are on disk. */

@@ -26,7 +26,12 @@ export const lineLost = (batch: Batch, lost: Lost): RackChange => {
 };
 
 const retrying = (batch: Batch, { universe }: Lost): RackChange =>
-  wishing(batch, { kind: "open-line", universe, patience: "until-open" });
+  wishing(batch, {
+    kind: "open-line",
+    universe,
+    patience: "until-open",
+    known: batch.record.interfaces.get(universe),
+  });
 
 const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { universe, words }: Lost) =>
   ({ kind: "rack-course", what, detail: `universe ${universe}${words === "" ? "" : `: ${words}`}` }) as const;
@@ -49,12 +54,13 @@ export const lineOpen = (batch: Batch, universe: number): RackChange => {
 };
 
 /** It begins when every line has answered, and with those that can be used; with none of them it cannot begin. */
-const answeredAtStart = (change: RackChange, universe: number): RackChange =>
+export const answeredAtStart = (change: RackChange, universe: number): RackChange =>
   andThen(change, (b) => {
     if (b.stage.kind !== "opening") return stay(b);
     const waiting = b.stage.waiting.filter((one) => one !== universe);
     if (waiting.length > 0) return stay({ ...b, stage: { kind: "opening", waiting } });
-    return b.members.every(({ spot }) => b.lost.includes(spot.universe)) ? end(b, "failed") : goOn(b);
+    const isCutOff = b.members.every(({ spot }) => b.lost.includes(spot.universe));
+    return isCutOff && b.strangers.length === 0 ? end(b, "failed") : goOn(b);
   });
 
 /** Back: the step begins again, for all. Not back: on without these; what they were just playing was not watched. */

@@ -1,7 +1,7 @@
 import { type AskingTime, type FixtureQuestion, wantedOf } from "../session/asked.ts";
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
-import { type Batch, memberAt } from "./batch.ts";
+import { type Batch, memberAt, type RackStage } from "./batch.ts";
 import type { Wisher } from "./wish.ts";
 
 /** What one fixture is to be asked itself just now; nothing most of the time. */
@@ -25,10 +25,11 @@ export const rackQuestions = (batch: Batch): readonly FixtureQuestion[] => {
         .flatMap((member) => questionTo(member.session, member, time));
 };
 
+const LINELESS: readonly RackStage["kind"][] = ["opening", "line-lost", "other-interface", "finished"];
+
 const rackTime = (batch: Batch): AskingTime => {
   const { stage, slowShown } = batch;
-  if (!slowShown || stage.kind === "opening" || stage.kind === "line-lost" || stage.kind === "finished")
-    return "not now";
+  if (!slowShown || LINELESS.includes(stage.kind)) return "not now";
   if (stage.kind !== "moving") return "while it stands";
   const { members, index } = stage.next;
   const soaks = members.some((one) => stepAt(memberAt(batch, one).session.job, index).routine === "soak");

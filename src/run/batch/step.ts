@@ -18,6 +18,7 @@ import type { RackInput, RackWorld } from "./input.ts";
 import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
+import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
 import { afterPlaying, differedTooLate, playTogether, whileMoving } from "./together.ts";
 import { answerWhich } from "./which.ts";
 import type { RackWish, Spot } from "./wish.ts";
@@ -81,6 +82,8 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
       return stay(troubled(batch, input.words));
     case "line-lost":
     case "line-open":
+    case "interface-met":
+    case "stranger":
       return aboutLine(batch, input);
     case "stood-still":
       return batch.stage.kind === "alone" ? aloneGoesOn(batch, batch.stage, input) : stoodStill(batch, input.time);
@@ -116,12 +119,25 @@ const kept = (batch: Batch, run: string, count: number): Batch => {
   return { ...batch, members };
 };
 
+type AboutLine = Extract<RackWorld, { kind: "line-lost" | "line-open" | "interface-met" | "stranger" }>;
+
 /** The fixture that is looked at alone waits for its own line; any other is the rack's business. */
-const aboutLine = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "line-lost" | "line-open" }>>): RackChange => {
+const aboutLine = (batch: Batch, input: Timed<AboutLine>): RackChange => {
   const { stage } = batch;
   if (stage.kind === "alone" && memberAt(batch, stage.member).spot.universe === input.universe)
     return aloneGoesOn(batch, stage, input);
-  return input.kind === "line-lost" ? lineLost(batch, input) : lineOpen(batch, input.universe);
+  switch (input.kind) {
+    case "line-lost":
+      return lineLost(batch, input);
+    case "line-open":
+      return lineOpen(batch, input.universe);
+    case "interface-met":
+      return rackInterfaceMet(batch, input);
+    case "stranger":
+      return rackStrangerMet(batch, input);
+    default:
+      return input satisfies never;
+  }
 };
 
 const stopped = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
@@ -169,6 +185,8 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
       return inBreak(batch, input);
     case "line-lost":
       return endLoss(batch, stage, input);
+    case "other-interface":
+      return answerStranger(batch, stage, input);
     case "between":
       return input.kind === "confirm" ? toSecondPass(batch, stage) : stay(batch);
     case "own-address":

@@ -3,6 +3,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { SharedEffect } from "../machine/running.ts";
 import type { Findings } from "../session/diagnose.ts";
 import type { Wish } from "../session/wish.ts";
@@ -32,7 +33,12 @@ export type Deed =
 /** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
 export type RackWish =
   | SharedEffect
-  | { readonly kind: "open-line"; readonly universe: number; readonly patience: "once" | "until-open" }
+  | {
+      readonly kind: "open-line";
+      readonly universe: number;
+      readonly patience: "once" | "until-open";
+      readonly known: InterfaceIdentity | undefined;
+    }
   /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
   | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
   | { readonly kind: "by-hand"; readonly deed: Deed }

@@ -5,6 +5,7 @@ import { ROUTINE_IDS } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
 import { FIXTURE_SAID_BODIES } from "./fixture-said.ts";
+import { INTERFACE_BODIES } from "./interface-met.ts";
 import { RACK_EVENTS } from "./rack-event.ts";
 import { SHIFT_EVENTS } from "./shift-event.ts";
 import { text } from "./text.ts";
@@ -160,6 +161,7 @@ export const eventBody = z.discriminatedUnion("kind", [
   identified,
   ...BY_HAND_BODIES,
   ...FIXTURE_SAID_BODIES,
+  ...INTERFACE_BODIES,
   runClosed,
   ...RACK_EVENTS,
   ...SHIFT_EVENTS,

@@ -1,4 +1,5 @@
 import type { BodyOf, EventBody } from "./event.ts";
+import type { InterfaceIdentity } from "./interface-met.ts";
 
 /** What is known of a rack run after the events so far: who takes part, and where each one listens by now. */
 export interface RackView {
@@ -7,6 +8,8 @@ export interface RackView {
   readonly members: readonly RackMember[];
   /** Addresses given in the course of the run, by serial. */
   readonly addresses: ReadonlyMap<string, { readonly universe: number; readonly address: number }>;
+  /** The interface that carries a universe, as far as it could be told. */
+  readonly interfaces: ReadonlyMap<number, InterfaceIdentity>;
   /** What moved when one was asked to, in the order of asking. */
   readonly answers: readonly { readonly asked: string; readonly moved: readonly string[] }[];
   /** Runs begun for fixtures of this rack, those that left included. */
@@ -25,6 +28,7 @@ export const emptyRack: RackView = {
   opened: undefined,
   members: [],
   addresses: new Map(),
+  interfaces: new Map(),
   answers: [],
   runs: 0,
   closed: undefined,
@@ -55,6 +59,8 @@ export const applyToRack = (rack: RackView, body: EventBody): RackView => {
         ...next,
         addresses: new Map([...rack.addresses, [body.serial, { universe: body.universe, address: body.address }]]),
       };
+    case "interface-met":
+      return { ...next, interfaces: new Map([...rack.interfaces, [body.universe, body.identity]]) };
     case "who-moved":
       return { ...next, answers: [...rack.answers, { asked: body.serial, moved: body.moved }] };
     case "run-closed":

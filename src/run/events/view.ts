@@ -2,6 +2,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { type Attempt, attemptsAfter } from "./attempts.ts";
 import type { BodyOf, EventBody } from "./event.ts";
+import type { InterfaceIdentity } from "./interface-met.ts";
 import { type RigOfRun, rigAfter, STEADY_RIG } from "./rig.ts";
 
 /** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
@@ -32,6 +33,8 @@ export interface RunView {
   /** Signed back, held back, lifted, a second opinion, another kind, the latest last; whether it counts is decided by the rules of release. */
   readonly decisions: readonly Decision[];
   readonly rig: RigOfRun;
+  /** The interface that was used last, as far as it could be told. */
+  readonly interface: InterfaceIdentity | undefined;
   /** Set aside, and not touched since. */
   readonly aside: BodyOf<"set-aside"> | undefined;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
@@ -76,6 +79,7 @@ export const emptyRun: RunView = {
   repaired: [],
   decisions: [],
   rig: STEADY_RIG,
+  interface: undefined,
   aside: undefined,
   closed: undefined,
   count: 0,
@@ -137,6 +141,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, said: [...run.said, body] };
     case "sensors-followed":
       return { ...next, followed: [...run.followed, body] };
+    case "interface-met":
+      return { ...next, interface: body.identity };
     case "found":
       return { ...next, found: [...run.found, body] };
     case "repaired":

@@ -49,6 +49,8 @@ export const STAGES = {
   // Halted, and not for how long: that is what one halts for. In a rack fixtures are taken out and put in.
   paused: { people: "hands", standstill: "doubt" },
   "line-lost": { people: "hands", standstill: "nothing" },
+  // Cables are looked at and changed.
+  "other-interface": { people: "hands", standstill: "nothing" },
   finished: { people: "hands", standstill: "nothing" },
 } as const satisfies Readonly<Record<string, StageRule>>;
 

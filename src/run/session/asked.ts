@@ -5,7 +5,7 @@ import { andThen } from "../machine/running.ts";
 import { type Change, stay, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
-import type { Session } from "./session.ts";
+import type { Session, Stage } from "./session.ts";
 
 /**
  * What a fixture is to be asked itself just now, over RDM. `since` names the power-up that it is asked after, so that
@@ -29,8 +29,10 @@ export interface FixtureQuestion {
 /** What may be asked while this happens: nothing while there is no line, everything, or its sensors again and again. */
 export type AskingTime = "not now" | "while it stands" | "while it soaks";
 
+const LINELESS: readonly Stage["kind"][] = ["opening", "line-lost", "other-interface", "finished"];
+
 export const askingTime = ({ stage, job }: Session): AskingTime => {
-  if (stage.kind === "opening" || stage.kind === "line-lost" || stage.kind === "finished") return "not now";
+  if (LINELESS.includes(stage.kind)) return "not now";
   return stage.kind === "moving" && stepAt(job, stage.index).routine === "soak" ? "while it soaks" : "while it stands";
 };
 

@@ -17,7 +17,7 @@ export const begin = (session: Session): Change => {
   return andThen(marked, (s) =>
     wishing(
       { ...s, watchingSince: s.now, signs: [s.now], litSince: litBefore(s) },
-      { kind: "open-line", patience: "once" },
+      { kind: "open-line", patience: "once", known: s.view.interface },
     ),
   );
 };

@@ -3,6 +3,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf, ReportedSymptom } from "../events/event.ts";
 import type { FixtureSaid } from "../events/fixture-said.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { Diagnosis } from "./diagnose.ts";
 
 /**
@@ -60,6 +61,10 @@ export type WorldInput =
   | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
   | { readonly kind: "line-lost"; readonly words: string }
   | { readonly kind: "line-open" }
+  /** Comes before "line-open", where anything could be told of the interface. */
+  | { readonly kind: "interface-met"; readonly identity: InterfaceIdentity }
+  /** Another interface than the one before is plugged in there: nothing was sent to it. */
+  | { readonly kind: "stranger"; readonly identity: InterfaceIdentity; readonly words: string }
   /** Nothing could be sent for so long: the computer slept, or the program was held. */
   | { readonly kind: "stood-still"; readonly time: Seconds }
   /** So many events of this run are on disk. */

@@ -21,7 +21,7 @@ export const lineOpen = (session: Session): Change => {
 /** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
 export const lineLost = (session: Session, words: string, frame: number): Change => {
   const { stage } = session;
-  if (stage.kind === "finished") return stay({ ...session, trouble: words });
+  if (stage.kind === "finished" || stage.kind === "other-interface") return stay({ ...session, trouble: words });
   if (stage.kind === "line-lost")
     return stage.back ? waitForLine(session, { ...stage, words, back: false }) : stay({ ...session, trouble: words });
   if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
@@ -42,7 +42,7 @@ type Lost = Extract<Stage, { kind: "line-lost" }>;
 const waitForLine = (session: Session, stage: Lost): Change =>
   andThen(write(session, course(session, stage.next, "line-lost", stage.words)), (s) =>
     andThen<Session, Wish>(cutOff(s, stage, stage), (dark) =>
-      wishing(dark, { kind: "open-line", patience: "until-open" }),
+      wishing(dark, { kind: "open-line", patience: "until-open", known: dark.view.interface }),
     ),
   );
 
@@ -66,10 +66,15 @@ const HOLDS_LAST_S = 600;
 
 /** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
 const lostMeanwhile = (session: Session, words: string): Change =>
-  wishing({ ...uncleared(session), trouble: words }, { kind: "open-line", patience: "until-open" });
+  wishing(
+    { ...uncleared(session), trouble: words },
+    { kind: "open-line", patience: "until-open", known: session.view.interface },
+  );
 
 const nextOf = (session: Session, frame: number): Next => {
   const { stage } = session;
+  if (stage.kind === "other-interface") return nextOf({ ...session, stage: stage.before }, frame);
+  if (stage.kind === "line-lost") return stage.next;
   if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
   if (stage.kind === "diagnosing" && stage.purpose.kind === "place")
     return { index: stage.purpose.index, frame: 0, pace: 1, lost: false };

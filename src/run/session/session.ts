@@ -9,6 +9,7 @@ import type { Seconds } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ToAndFro } from "../../plan/to-and-fro.ts";
 import type { EventBody, ReportedSymptom } from "../events/event.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import type { HandTask } from "./by-hand/task.ts";
@@ -127,6 +128,13 @@ export type Stage =
       /** The question that was open, to be asked again; undefined when something moved or was about to. */
       readonly asked: Stage | undefined;
     }
+  /** Another interface answers than the one before: nothing is sent to it until a person agrees, then `before` goes on. */
+  | {
+      readonly kind: "other-interface";
+      readonly words: string;
+      readonly identity: InterfaceIdentity;
+      readonly before: Stage;
+    }
   | { readonly kind: "finished"; readonly how: HowEnded };
 
 /** Where the step itself is not played but one function after the other is stirred: what was answered so far. */
@@ -179,6 +187,8 @@ export const questionOf = ({ stage, view }: Session): string | undefined => {
       return `${stage.why}:${stage.next.index}.${stage.next.frame}`;
     case "line-lost":
       return `line:${stage.next.index}.${stage.next.frame}${stage.back ? ":back" : ""}`;
+    case "other-interface":
+      return `interface:${stage.identity.number}:${stage.identity.usb}`;
     default:
       return undefined;
   }

@@ -22,6 +22,7 @@ import { played, press, pressAtQuestion, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
+import { agreeToStranger, interfaceMet, strangerMet } from "./stranger.ts";
 import type { Wish } from "./wish.ts";
 
 /**
@@ -59,6 +60,10 @@ const happened = (s: Session, input: Stamped): Change => {
       return lineLost(s, input.words, input.frame);
     case "line-open":
       return lineOpen(s);
+    case "interface-met":
+      return interfaceMet(s, input.identity);
+    case "stranger":
+      return strangerMet(s, input);
     case "stood-still":
       return stoodStill(s, input.time, input.frame);
     case "played":
@@ -116,6 +121,8 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return endPause(session, stage, input);
     case "line-lost":
       return endLoss(session, stage, input);
+    case "other-interface":
+      return agreeToStranger(session, stage, input);
     case "what-moved":
       return answerMoved(session, stage, input, { leave: askGroup, towards });
     case "setting-found":

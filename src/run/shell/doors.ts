@@ -1,23 +1,23 @@
 import type { Deed } from "../batch/wish.ts";
-import type { Clock, DiagnosisDoor, Journal, LineError, Log, RdmDoor, Voice, Watcher } from "../ports.ts";
+import type { Clock, DiagnosisDoor, Journal, LineError, Log, Meeting, RdmDoor, Voice, Watcher } from "../ports.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
 export interface OpenedLine {
-  open(lost: (error: LineError) => void): Promise<void>;
+  open(lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
   send(levels: Uint8Array): "sent" | "dropped";
   close(): Promise<void>;
 }
 
 /** All lines of a run, by their universes. */
 export interface OpenedLines {
-  open(universe: number, lost: (error: LineError) => void): Promise<void>;
+  open(universe: number, lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
   send(universe: number, levels: Uint8Array): "sent" | "dropped";
   close(): Promise<void>;
 }
 
 /** A run with one line: it carries the only universe there is. */
 export const onlyLine = (line: OpenedLine): OpenedLines => ({
-  open: (_universe, lost) => line.open(lost),
+  open: (_universe, lost, meeting) => line.open(lost, meeting),
   send: (_universe, levels) => line.send(levels),
   close: () => line.close(),
 });

@@ -11,13 +11,15 @@ import {
   of,
   retry,
   takeUntil,
+  throwError,
   timer,
 } from "rxjs";
 import type { RackWorld } from "../batch/input.ts";
 import type { RackWish } from "../batch/wish.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
-import { LineError } from "../ports.ts";
-import type { Doors } from "./doors.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
+import { LineError, StrangerError } from "../ports.ts";
+import type { Doors, OpenedLines } from "./doors.ts";
 
 const REOPEN_EVERY_MS = 1000;
 
@@ -39,11 +41,11 @@ export const lineLane = (
     groupBy(({ universe }) => universe),
     mergeMap((ofOne) =>
       ofOne.pipe(
-        concatMap(({ universe, patience }) =>
-          defer(() => lines.open(universe, (error) => lost(universe, error))).pipe(
-            retry({ count: patience === "once" ? 0 : Number.POSITIVE_INFINITY, delay: () => timer(REOPEN_EVERY_MS) }),
-            map((): RackWorld => ({ kind: "line-open", universe })),
-            catchError((error: unknown) => of(lostInput(universe, error))),
+        concatMap(({ universe, patience, known }) =>
+          defer(() => opened(lines, universe, known, (error) => lost(universe, error))).pipe(
+            retry({ count: patience === "once" ? 0 : Number.POSITIVE_INFINITY, delay: againUnlessStrange }),
+            mergeMap((identity) => of(...metInputs(universe, identity))),
+            catchError((error: unknown) => of(notOpen(universe, error))),
             takeUntil(ended),
             finalize(answered),
           ),
@@ -90,6 +92,37 @@ export const journalLane = (
   );
 
 type RecordDoors = Pick<Doors<never, never>, "journal" | "bench" | "clock">;
+
+/** Opens a line and gives who was met there, where anything could be told. */
+const opened = async (
+  lines: OpenedLines,
+  universe: number,
+  known: InterfaceIdentity | undefined,
+  lost: (error: LineError) => void,
+): Promise<InterfaceIdentity | undefined> => {
+  let met: InterfaceIdentity | undefined;
+  await lines.open(universe, lost, {
+    known,
+    met: (identity) => {
+      met = identity;
+    },
+  });
+  return met;
+};
+
+/** A stranger does not become the one before by being asked again: a person has to say. */
+const againUnlessStrange = (error: unknown) =>
+  error instanceof StrangerError ? throwError(() => error) : timer(REOPEN_EVERY_MS);
+
+const metInputs = (universe: number, identity: InterfaceIdentity | undefined): readonly RackWorld[] => [
+  ...(identity ? [{ kind: "interface-met", universe, identity } as const] : []),
+  { kind: "line-open", universe },
+];
+
+const notOpen = (universe: number, error: unknown): RackWorld =>
+  error instanceof StrangerError
+    ? { kind: "stranger", universe, identity: error.identity, words: error.message }
+    : lostInput(universe, error);
 
 const lostInput = (universe: number, error: unknown): RackWorld => {
   if (error instanceof LineError) return { kind: "line-lost", universe, words: error.message };

@@ -1,4 +1,4 @@
-import type { DmxLine, LineError } from "../ports.ts";
+import type { DmxLine, LineError, Meeting } from "../ports.ts";
 
 /** One opening of what a DMX line goes through: a port, a socket. After it is lost or closed it is of no further use. */
 export interface Channel {
@@ -8,8 +8,11 @@ export interface Channel {
   close(): Promise<void>;
 }
 
+/** Opens a channel once; `meeting` is left out where nobody asks who is at the other end. */
+type Opening = (lost: (error: LineError) => void, meeting: Meeting | undefined) => Promise<Channel>;
+
 /** A DMX line that gets a new channel with every opening. Opening and closing wait for each other: a port is locked until it has been given back. */
-export const reopenedLine = (name: string, open: (lost: (error: LineError) => void) => Promise<Channel>): DmxLine => {
+export const reopenedLine = (name: string, open: Opening): DmxLine => {
   let channel: Channel | undefined;
   let turn: Promise<void> = Promise.resolve();
   const inTurn = (work: () => Promise<void>) => {
@@ -24,10 +27,10 @@ export const reopenedLine = (name: string, open: (lost: (error: LineError) => vo
   };
   return {
     name,
-    open: (lost) =>
+    open: (lost, meeting) =>
       inTurn(async () => {
         await release();
-        channel = await open(lost);
+        channel = await open(lost, meeting);
       }),
     send: (levels) => channel?.send(levels) ?? "dropped",
     close: () => inTurn(release),

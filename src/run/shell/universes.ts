@@ -1,12 +1,12 @@
 import { EventEmitter } from "node:events";
 import { DMX } from "dmx-ts/dist/src/DMX.js";
 import type { IUniverseDriver, UniverseData } from "dmx-ts/dist/src/models/IUniverseDriver.js";
-import type { DmxLine, LineError } from "../ports.ts";
+import type { DmxLine, LineError, Meeting } from "../ports.ts";
 
 /** The universes of a run, each with its DMX line, in the register that dmx-ts keeps. Time is ours: nothing here sends by itself. */
 export interface Universes {
-  /** Opens, or opens anew after a loss, of which `lost` is told at most once per opening. Rejects with LineError. */
-  open(universe: number, lost: (error: LineError) => void): Promise<void>;
+  /** Opens, or opens anew after a loss, of which `lost` is told at most once per opening. Rejects as `DmxLine` does. */
+  open(universe: number, lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
   /** 512 levels, slot 1 first. "dropped" when the last frame has not left yet or the DMX line is not open. */
   send(universe: number, levels: Uint8Array): "sent" | "dropped";
   /** Closes every DMX line, also one that is just being opened. Never rejects. */
@@ -17,10 +17,10 @@ export const universesOn = (lines: ReadonlyMap<number, DmxLine>): Universes => {
   const register = new DMX();
   const registered = new Map<number, LineDriver>();
   return {
-    open: async (universe, lost) => {
+    open: async (universe, lost, meeting) => {
       const line = lines.get(universe);
       if (line === undefined) throw new Error(`Bug: universe ${universe} has no DMX line`);
-      const driver = new LineDriver(line, lost);
+      const driver = new LineDriver(line, lost, meeting);
       await register.addUniverse(String(universe), driver);
       registered.set(universe, driver);
     },
@@ -52,15 +52,17 @@ class LineDriver extends EventEmitter implements IUniverseDriver {
   readonly #levels = new Uint8Array(512);
   readonly #line: DmxLine;
   readonly #lost: (error: LineError) => void;
+  readonly #meeting: Meeting | undefined;
 
-  constructor(line: DmxLine, lost: (error: LineError) => void) {
+  constructor(line: DmxLine, lost: (error: LineError) => void, meeting: Meeting | undefined) {
     super();
     this.#line = line;
     this.#lost = lost;
+    this.#meeting = meeting;
   }
 
   init(): Promise<void> {
-    return this.#line.open(this.#lost);
+    return this.#line.open(this.#lost, this.#meeting);
   }
 
   update(channels: UniverseData, extraData?: unknown): void {

@@ -29,8 +29,8 @@ test("the interface is asked what it is, and need not answer", async () => {
   const bench = benchOn();
   await bench.open();
   await sendAndSee(bench, 1);
-  // Label 3 is the question for parameters; framed serial messages, secondary.
-  expect(bench.decoder.otherLabels).toEqual([3]);
+  // Label 10 is the question for its number, 3 for its parameters; framed serial messages, secondary.
+  expect(bench.decoder.otherLabels).toEqual([10, 3]);
 });
 
 test("what the interface says of itself is heard, noise around it or not", async () => {

@@ -1,5 +1,6 @@
-import { expect, test } from "vitest";
+import { expect, onTestFinished, test, vi } from "vitest";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
+import { FramedRdm } from "../../../src/io/serial/framed-rdm.ts";
 import { talk } from "../../../src/run/shell/rdm-talk.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable } from "../../../src/sim/rdm/cable.ts";
@@ -46,33 +47,49 @@ test("an interface that does no RDM is left alone after one question, and levels
   expect(heard.filter((one) => one === "question").length).toBe(4);
 });
 
-test("while questions are asked levels go on: a frame after every question, never three dropped in a row", async () => {
-  const { line, heard } = await bench();
-  const fates: string[] = [];
-  let level = 0;
-  const frames = setInterval(() => {
-    fates.push(line.send(new Uint8Array(512).fill(++level & 255)));
-  }, 25);
-  await talk(readFixture(uids[0]!), line.rdm);
-  clearInterval(frames);
-  await line.close();
-  expect(fates.join(" ")).not.toContain("dropped dropped dropped");
-  const kinds = heard.map((one) => (one === "question" ? "?" : "L")).join("");
-  expect(kinds.slice(kinds.indexOf("L"))).not.toContain("??");
+/** Levels and questions on one port, beat by beat: what is written, in order, and no clock but ours. */
+const shared = () => {
+  vi.useFakeTimers();
+  onTestFinished(() => void vi.useRealTimers());
+  const written: ("level" | "question")[] = [];
+  const turn = new FramedRdm(() => {
+    written.push("question");
+    return "sent";
+  });
+  let now = 0;
+  const beat = async () => {
+    const fate = turn.holdsUp() ? "dropped" : "sent";
+    if (fate === "sent") {
+      written.push("level");
+      turn.frameSent(now);
+    }
+    now += 25;
+    await vi.advanceTimersByTimeAsync(25);
+    return fate;
+  };
+  const ask = () => turn.exchange({ kind: "send", packet: Uint8Array.of(0xcc), answered: "by-one" }, () => now);
+  return { written, turn, beat, ask };
+};
+
+test("while questions are asked levels go on: after every question comes a frame of levels before the next", async () => {
+  const { written, turn, beat, ask } = shared();
+  await beat();
+  for (let asked = 0; asked < 5; asked += 1) {
+    const said = ask();
+    expect(await beat(), "the frame before the question").toBe("sent");
+    turn.hear({ kind: "received", clean: true, bytes: Uint8Array.of(0xcc) });
+    expect((await said).kind).toBe("bytes");
+  }
+  expect(written.join(" ")).toBe(`level${" level question".repeat(5)}`);
 });
 
 test("an answer that never comes holds up two frames and not a third", async () => {
-  const { line } = await bench("never answers a question");
-  line.send(new Uint8Array(512));
-  const fates: string[] = [];
-  const frames = setInterval(() => {
-    fates.push(line.send(new Uint8Array(512)));
-  }, 25);
-  const said = await line.rdm.exchange({ kind: "send", packet: Uint8Array.of(0xcc, 1, 24), answered: "by-one" });
-  clearInterval(frames);
-  await line.close();
-  expect(said).toEqual({ kind: "unheard" });
-  expect(fates.filter((fate) => fate === "dropped").length).toBeLessThanOrEqual(2);
+  const { beat, ask } = shared();
+  await beat();
+  const said = ask();
+  const fates = [await beat(), await beat(), await beat(), await beat()];
+  expect(fates).toEqual(["sent", "dropped", "dropped", "sent"]);
+  expect(await said).toEqual({ kind: "unheard" });
 });
 
 test("a cable pulled out in the middle of a search: the talk ends, the line is told lost", async () => {

@@ -1,0 +1,40 @@
+import { realpath } from "node:fs/promises";
+import { SerialPort } from "serialport";
+import { type InterfaceIdentity, NAMELESS, strangeness } from "../../run/events/interface-met.ts";
+import { type Meeting, StrangerError } from "../../run/ports.ts";
+
+/** A port that was plugged in a moment ago is listed a little later than it can be opened. */
+const LISTED_LATER = { tries: 5, everyMs: 100 } as const;
+
+/**
+ * Asks the system which device on USB stands behind a path, before a single byte is sent there. Rejects with
+ * StrangerError where it is another than the one before. Empty where the system tells nothing, or no USB is in between.
+ */
+export const meetOnUsb = async (path: string, { known = NAMELESS }: Meeting): Promise<string> => {
+  let usb = await usbOf(path);
+  for (let tries = 1; usb === "" && known.usb !== "" && tries < LISTED_LATER.tries; tries += 1) {
+    await new Promise((resolve) => setTimeout(resolve, LISTED_LATER.everyMs));
+    usb = await usbOf(path);
+  }
+  if (usb !== "" && known.usb !== "") refuseStranger(path, known, { number: known.number, usb });
+  return usb;
+};
+
+/** Rejects another interface than the one before; tells `meeting` of any other, where anything could be told. */
+export const introduce = (path: string, { known = NAMELESS, met }: Meeting, identity: InterfaceIdentity): void => {
+  refuseStranger(path, known, identity);
+  if (identity.number !== "" || identity.usb !== "") met(identity);
+};
+
+const refuseStranger = (path: string, known: InterfaceIdentity, identity: InterfaceIdentity): void => {
+  const words = strangeness(known, identity);
+  if (words !== undefined) throw new StrangerError(identity, `the interface on ${path} may be another: ${words}`);
+};
+
+/** "0403:6001 A1B2C3": vendor, product, serial number. A path may be a link to the port's own name. */
+const usbOf = async (path: string): Promise<string> => {
+  const [ports, real] = await Promise.all([SerialPort.list().catch(() => []), realpath(path).catch(() => path)]);
+  const found = ports.find((port) => port.path === path || port.path === real);
+  if (found?.vendorId === undefined) return "";
+  return [`${found.vendorId}:${found.productId ?? ""}`, found.serialNumber ?? ""].join(" ").trim();
+};
