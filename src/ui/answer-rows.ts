@@ -1,5 +1,11 @@
+import { canTakeBack } from "../run/session/taking-back.ts";
+import { keyWords } from "./key-plan.ts";
 import { asRow, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+
+/** How the answer before is taken back, behind another sentence; nothing where that cannot be. */
+export const undoWords = ({ plan, session }: Pick<Sight, "plan" | "session">): string =>
+  canTakeBack(session) ? ` The answer before was wrong: ${keyWords(plan.letters.undo)}.` : "";
 
 /** What stands in the place of answers that are not taken yet. */
 export const WAITING = "...";

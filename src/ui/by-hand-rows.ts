@@ -8,7 +8,7 @@ import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings
 import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-import { answerRows } from "./answer-rows.ts";
+import { answerRows, undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
 import { personRows } from "./person-rows.ts";
@@ -68,14 +68,14 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
     ...(session.person === ""
       ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, size.columns, "strong")
       : answerRows(sight, said(`${keyWords(plan.own[point])}: it is so.`, size.columns, "strong"))),
-    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.`, size.columns),
+    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`, size.columns),
     ...personRows(sight),
   ];
 };
 
 const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Row[] => {
   const { look, good, bad, minutes, cover } = inspection(id);
-  const { good: yes, failed, unsure, absent, undo } = sight.plan.letters;
+  const { good: yes, failed, unsure, absent } = sight.plan.letters;
   return [
     ...said(`${capital(look)}.`, sight.size.columns, "strong"),
     BLANK,
@@ -96,7 +96,7 @@ const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"lo
         "strong",
       ),
     ),
-    ...moreRows(sight, `The file name of a photo: 1. The look before: ${keyWords(undo)}.`),
+    ...moreRows(sight, `The file name of a photo: 1.${undoWords(sight)}`),
   ];
 };
 
@@ -123,7 +123,7 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
     ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map(spare)),
     ...writtenRows(sight, [["Note", note]]),
     ...answerRows(sight, said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong")),
-    ...moreRows(sight, ""),
+    ...moreRows(sight, undoWords(sight).trim()),
   ];
 };
 
@@ -171,7 +171,7 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
     ),
     ...moreRows(
       sight,
-      `Value${unit === "" ? "" : ` in ${unit}`}: 1. ${competent ? "Initials of who took it: 2." : ""}`,
+      `Value${unit === "" ? "" : ` in ${unit}`}: 1.${competent ? " Initials of who took it: 2." : ""}${undoWords(sight)}`,
     ),
   ];
 };

@@ -4,7 +4,7 @@ import { hanging } from "../reports/wrap.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { answerRows } from "./answer-rows.ts";
+import { answerRows, undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
 import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
@@ -29,7 +29,7 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
         "strong",
       ),
     ),
-    ...said(`Not so: ${anyOf(plan.stop)} stops it all.`, size.columns),
+    ...said(`Not so: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`, size.columns),
     ...personRows(sight),
   ];
 };
@@ -76,5 +76,5 @@ export const slowRows = ({ size, plan, session }: Sight, { next }: StageOf<"slow
   ...said("Stand clear.", size.columns, "strong"),
   BLANK,
   ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns),
-  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ...said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`, size.columns),
 ];

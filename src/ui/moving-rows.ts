@@ -160,6 +160,9 @@ export const keysRows = (sight: Sight): readonly Row[] => {
     ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", size.columns, "alert"),
     ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
     ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
-    ...said(`This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...said(
+      `This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`,
+      size.columns,
+    ),
   ];
 };

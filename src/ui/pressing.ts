@@ -72,9 +72,10 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return atHand(desk, key, stage.task, plan);
     case "what-next":
       return atOffers(desk, key, stage);
-    case "opening":
     case "slow-start":
     case "stirring":
+      return [desk, [actionOf(plan, key) === "undo" ? { kind: "undo", answers: desk.question ?? "" } : HERE]];
+    case "opening":
     case "diagnosing":
     case "finished":
       return [desk, [HERE]];
@@ -91,6 +92,7 @@ const whileMoving = (desk: Desk, key: string, { step }: StageOf<"moving">, plan:
   if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   const action = actionOf(plan, key);
+  if (action === "undo") return [desk, [{ kind: "undo", answers }]];
   if (action !== "away" && action !== "freeze") return [desk, [HERE]];
   return [{ ...desk, wanted: desk.wanted === action ? undefined : action }, [HERE]];
 };
@@ -100,7 +102,9 @@ const guardedOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): 
   const answers = desk.question ?? "";
   if (isOwn(plan, guardedBy(stage), key))
     return [desk, [{ kind: stage.kind === "paused" ? "go-on" : "confirm", answers }]];
-  if (actionOf(plan, key) !== "person") return [desk, [HERE]];
+  const action = actionOf(plan, key);
+  if (action === "undo" && stage.kind === "holding") return [desk, [{ kind: "undo", answers }]];
+  if (action !== "person") return [desk, [HERE]];
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
 };
 

@@ -65,7 +65,7 @@ const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly
     ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
     ...said(wanted ? "After this step: a break." : "", size.columns, "strong"),
     ...said(
-      `One differs: its letter. Wrong letter: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
+      `One differs: its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
       size.columns,
     ),
     ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
@@ -136,5 +136,5 @@ export const slowTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf
     ),
     ...said("Stand clear.", size.columns, "strong"),
   ],
-  below: said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  below: said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`, size.columns),
 });

@@ -26,6 +26,9 @@ const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
   switch (stage.kind) {
     case "moving":
       return whileMoving(desk, key, drawn, plan);
+    case "slow-start":
+    case "holding":
+      return actionOf(plan, key) === "undo" ? [desk, [{ kind: "undo", answers }]] : yesOrPerson(desk, key, drawn, plan);
     case "which":
       return differing(desk, key, drawn, plan) ?? yesOrPerson(desk, key, drawn, plan);
     case "paused":

@@ -4,6 +4,7 @@ import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
 import { cleaningAhead, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
+import { undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
@@ -24,7 +25,7 @@ export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">):
     ),
     ...said(`First what is not good, or was not looked at: its digit.`, size.columns, "strong"),
     ...said(`${keyWords(plan.letters.good)}: I have looked at all of these, they are good.`, size.columns, "strong"),
-    ...said(`The look before: ${keyWords(plan.letters.undo)}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`, size.columns),
   ];
 };
 
@@ -44,7 +45,7 @@ export const dirtRows = (sight: Sight): readonly Row[] => [
   ...dirtChoices(sight),
   BLANK,
   ...PAD_RULES.flatMap((words) => item(sight, "- ", words)),
-  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.`, sight.size.columns, "strong"),
+  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, sight.size.columns, "strong"),
 ];
 
 export const dirtChoices = ({ size }: Sight): readonly Row[] =>
@@ -91,7 +92,7 @@ export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Row[]
       "strong",
     ),
     ...said(`${keyWords(plan.letters.good)}: all of this is done.`, size.columns, "strong"),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`, size.columns),
   ];
 };
 

@@ -19,7 +19,7 @@ import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
-import { afterPlaying, differedTooLate, playTogether, whileMoving } from "./together.ts";
+import { afterPlaying, differedTooLate, playTogether, whileMoving, withdrawClearance } from "./together.ts";
 import { answerWhich } from "./which.ts";
 import type { RackWish, Spot } from "./wish.ts";
 
@@ -178,7 +178,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "which":
       return answerWhich(batch, stage, input);
     case "holding":
-      return input.kind === "confirm" ? confirmHold(batch, stage.point, stage.next) : stay(batch);
+      return answerHold(batch, stage, input);
     case "confirming":
       return answerSilence(batch, input);
     case "paused":
@@ -193,13 +193,24 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
       return toldApart(batch, stage, input);
     case "alone":
       return isPersonal(input) ? aloneGoesOn(batch, stage, input) : stay(batch);
-    case "opening":
     case "slow-start":
+      return input.kind === "undo" ? withdrawClearance(batch, stage.next) : stay(batch);
+    case "opening":
     case "finished":
       return stay(batch);
     default:
       return stage satisfies never;
   }
+};
+
+/** Before the mains goes on the answer about the area can still be taken back. */
+const answerHold = (
+  batch: Batch,
+  { point, next }: Extract<RackStage, { kind: "holding" }>,
+  input: Said,
+): RackChange => {
+  if (input.kind === "confirm") return confirmHold(batch, point, next);
+  return input.kind === "undo" && point === "mains-on" ? withdrawClearance(batch, next) : stay(batch);
 };
 
 const OF_SEVERAL = ["differs", "withdraw", "swap", "told-apart"];

@@ -1,10 +1,10 @@
 import { andThen } from "../machine/running.ts";
-import { write } from "../session/change.ts";
+import { write as writeOwn } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { pressedAt } from "./which.ts";
@@ -91,11 +91,18 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
       return last ? [{ member, after: last.after }] : [];
     })
     .toSorted((a, b) => b.after - a.after)[0];
-  if (!latest) return stay(batch);
+  if (!latest) return withdrawClearance(batch, next);
   return forEach(batch, [latest.member], (session) => {
     const view = session.view.steps[next.index];
-    return view ? write(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : [session, []];
+    return view ? writeOwn(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : [session, []];
   });
+};
+
+/** It moves, and the area is not clear after all: all dark, every axis holds, and the safety page comes again before the step begins anew. */
+export const withdrawClearance = (batch: Batch, next: Next): RackChange => {
+  const point = "before-moving";
+  const held: Batch = { ...batch, cleared: false, slowShown: false, stage: { kind: "holding", point, next } };
+  return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => wishing(b, { kind: "go-dark" }));
 };
 
 /** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */

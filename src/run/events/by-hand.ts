@@ -23,6 +23,9 @@ const need = z.discriminatedUnion("kind", [
 
 const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text, ...forStep });
 
+/** Takes back the last confirmation of this point: it was a slip, and counts as not given. */
+const holdWithdrawn = z.strictObject({ kind: z.literal("hold-withdrawn"), point: text });
+
 /** A look by hand, after its hold points. */
 const inspected = z.strictObject({
   kind: z.literal("inspected"),
@@ -43,6 +46,13 @@ const inspectionCorrected = z.strictObject({
   kind: z.literal("inspection-corrected"),
   inspection: z.enum(INSPECTION_IDS),
 });
+
+/** The same of cleaning, and of a measurement. */
+const cleaningCorrected = z.strictObject({
+  kind: z.literal("cleaning-corrected"),
+  cleaning: z.enum(CLEANING_IDS),
+});
+const readingCorrected = z.strictObject({ kind: z.literal("reading-corrected"), reading: z.enum(READING_IDS) });
 
 const cleaned = z.strictObject({
   kind: z.literal("cleaned"),
@@ -120,11 +130,14 @@ const kindChanged = z.strictObject({
 
 export const BY_HAND_BODIES = [
   holdConfirmed,
+  holdWithdrawn,
   inspected,
   dirtJudged,
   inspectionCorrected,
   cleaned,
+  cleaningCorrected,
   readingTaken,
+  readingCorrected,
   found,
   repaired,
   signedOff,

@@ -95,6 +95,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, steps: [...run.steps, freshStep(body.step)], added: [...run.added, body.step] };
     case "hold-confirmed":
       return { ...next, confirmed: [...run.confirmed, body] };
+    case "hold-withdrawn":
+      return { ...next, confirmed: withoutLast(run.confirmed, ({ point }) => point === body.point) };
     case "step-started":
       return onStep(next, body.step, (step) => ({
         ...step,
@@ -132,11 +134,15 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "dirt-judged":
       return { ...next, dirt: body.dirt };
     case "inspection-corrected":
-      return { ...next, inspected: withoutLast(run.inspected, body.inspection) };
+      return { ...next, inspected: withoutLast(run.inspected, ({ inspection }) => inspection === body.inspection) };
     case "cleaned":
       return { ...next, cleaned: [...run.cleaned, body] };
+    case "cleaning-corrected":
+      return { ...next, cleaned: withoutLast(run.cleaned, ({ cleaning }) => cleaning === body.cleaning) };
     case "reading-taken":
       return { ...next, readings: [...run.readings, body] };
+    case "reading-corrected":
+      return { ...next, readings: withoutLast(run.readings, ({ reading }) => reading === body.reading) };
     case "fixture-said":
       return { ...next, said: [...run.said, body] };
     case "sensors-followed":
@@ -173,10 +179,10 @@ export const apply = (run: RunView, body: EventBody): RunView => {
   }
 };
 
-/** The answer before last stands again. */
-const withoutLast = (looks: RunView["inspected"], id: string): RunView["inspected"] => {
-  const last = looks.findLastIndex(({ inspection }) => inspection === id);
-  return looks.filter((_, index) => index !== last);
+/** The answer before it stands again. */
+const withoutLast = <T>(answers: readonly T[], fits: (answer: T) => boolean): readonly T[] => {
+  const last = answers.findLastIndex(fits);
+  return answers.filter((_, index) => index !== last);
 };
 
 /** All events of one run, in the order of writing. */

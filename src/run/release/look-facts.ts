@@ -4,6 +4,7 @@ import { OPENING } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { valueTrouble } from "../../domain/trade/readings.ts";
 import type { BodyOf } from "../events/event.ts";
+import { takenBackIn } from "../events/taken-back.ts";
 import type { History } from "./history.ts";
 import { eventsIn, lastOf, type Moment, NEVER } from "./moment.ts";
 
@@ -21,29 +22,21 @@ export const latestLooks = (history: History): ReadonlyMap<InspectionId, LookFac
 export const looksIn = (history: History): readonly (LookFact & { readonly inspection: InspectionId })[] => {
   const takenBack = takenBackIn(history);
   return history.flatMap(({ body }, at) => {
+    if (takenBack.has(at)) return [];
     if (body.kind === "inspected") {
       const { inspection: id, answer } = body;
-      const uncounted = takenBack.has(at) || (id === "earth-continuity" && answer === "good");
-      return uncounted ? [] : [{ inspection: id, at, answer }];
+      return id === "earth-continuity" && answer === "good" ? [] : [{ inspection: id, at, answer }];
     }
-    if (body.kind !== "reading-taken" || body.reading !== "earth-continuity" || body.verdict === "not-taken") return [];
-    if (body.verdict === "within" && !isMeasured(body)) return [];
-    return [{ inspection: "earth-continuity" as const, at, answer: body.verdict === "within" ? "good" : "bad" }];
+    const answer = body.kind === "reading-taken" ? earthIn(body) : undefined;
+    return answer ? [{ inspection: "earth-continuity" as const, at, answer }] : [];
   });
 };
 
-/** An answer is taken back as the very next event of its run, or not at all. */
-const takenBackIn = (history: History): ReadonlySet<Moment> => {
-  const lastOfRun = new Map<string, Moment>();
-  const takenBack = new Set<Moment>();
-  for (const [at, { run, body }] of history.entries()) {
-    const before = lastOfRun.get(run) ?? NEVER;
-    const said = history[before]?.body;
-    if (body.kind === "inspection-corrected" && said?.kind === "inspected" && said.inspection === body.inspection)
-      takenBack.add(before);
-    lastOfRun.set(run, at);
-  }
-  return takenBack;
+/** "Within" without a value that can be says nothing. */
+const earthIn = (body: BodyOf<"reading-taken">): "good" | "bad" | undefined => {
+  if (body.reading !== "earth-continuity" || body.verdict === "not-taken") return undefined;
+  if (body.verdict === "outside") return "bad";
+  return isMeasured(body) ? "good" : undefined;
 };
 
 /** With a value that can be, where the measurement is one of a value. */
@@ -52,11 +45,11 @@ export const isMeasured = ({ reading, value }: Pick<BodyOf<"reading-taken">, "re
 
 export const isBehindCover = (cover: CoverId): boolean => COVERS[cover].minutes > 0;
 
-/** When a cover was off last: confirmed as taken off, or looked, or mended behind. NEVER when it stayed shut. */
+/** When a cover was off last: confirmed as taken off (also where that was taken back), or looked, or mended behind. NEVER when it stayed shut. */
 export const openedAt = (history: History): Moment =>
   Math.max(
     NEVER,
-    lastOf(history, "hold-confirmed", ({ point }) => point === "cover-removed"),
+    history.findLastIndex(({ body }) => body.kind === "hold-confirmed" && body.point === "cover-removed"),
     lastOf(
       history,
       "inspected",

@@ -9,6 +9,7 @@ import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
 import type { Session, Stage } from "./session.ts";
+import { takeBack } from "./taking-back.ts";
 
 /** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
 export const leave = (session: Session, index: number): Change => {
@@ -19,6 +20,7 @@ export const leave = (session: Session, index: number): Change => {
 
 /** Answers to a safety point. */
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
+  if (input.kind === "undo") return takeBack(session);
   if (input.kind !== "confirm") return stay(session);
   return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
     if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next, stage.stirs);

@@ -23,6 +23,7 @@ import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
 import { agreeToStranger, interfaceMet, strangerMet } from "./stranger.ts";
+import { withdrawClearance } from "./taking-back.ts";
 import type { Wish } from "./wish.ts";
 
 /**
@@ -137,6 +138,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
       return answerOffers(session, stage, input);
     case "slow-start":
     case "stirring":
+      return input.kind === "undo" ? withdrawClearance(session, input.frame) : stay(session);
     case "diagnosing":
     case "opening":
     case "finished":
@@ -184,6 +186,8 @@ const whileMoving = (
       return pause(session, stage, input.kind, input.frame);
     case "choose":
       return besideSoak(session, stage, input);
+    case "undo":
+      return withdrawClearance(session, input.frame);
     default:
       return stay(session);
   }

@@ -46,6 +46,8 @@ interface Now {
 /** Watches a run: throws at the first frame that should not have gone out. */
 class Witness {
   private clear = false;
+  /** It moved, and somebody said that the area is not clear after all. */
+  private withdrawn = false;
   private lastSeen = 0;
   private stood = "opening";
   private readonly before = new Map<string, readonly number[]>();
@@ -64,6 +66,7 @@ class Witness {
     this.stages.add(stage);
     const unseen = !IN_MOTION.includes(stage) && this.now() - this.lastSeen > MINUTE_S;
     if (unseen || AT_THE_HEAD.includes(stage)) this.clear = false;
+    this.withdrawn = MOVING.includes(stage) && kind.startsWith("undo");
     if (safetyPage && kind === "confirm") this.clear = true;
     if (!BY_ITSELF.includes(kind)) this.lastSeen = this.now();
   }
@@ -85,7 +88,9 @@ class Witness {
     const moved = movedBetween(profile, was ?? slots.map(() => 0), slots);
     if (moved.length > 0 && !this.clear)
       throw new Error(`moves at "${stage}", after "${this.stood}": nobody cleared the area`);
-    if (was && stage !== this.stood && STOPS.includes(stage)) expectHeld(profile, stage, was, slots);
+    const stops = STOPS.includes(stage) || (this.withdrawn && stage === "holding");
+    if (was && stage !== this.stood && stops) expectHeld(profile, stage, was, slots);
+    if (stage === "holding" && this.withdrawn) this.clear = false;
   }
 }
 
@@ -127,7 +132,9 @@ const happening = fc.oneof(
     weight: 3,
     arbitrary: fc
       .constantFrom<readonly Said[]>(
-        ...["freeze", "away", "again", "press", "slower", "back", "undo", "return", "stop"].map((kind) => [{ kind }]),
+        ...["freeze", "away", "again", "press", "slower", "back", "undo", "undo-differs", "return", "stop"].map(
+          (kind) => [{ kind }],
+        ),
         [{ kind: "name-fault", fault: "nothing" }],
         [
           { kind: "line-lost", universe: 1, words: "out" },
@@ -149,6 +156,9 @@ const CABLE: readonly Said[] = [
   { kind: "line-open", universe: 1 },
 ];
 const cableOut = { what: "says" as const, said: CABLE };
+const frames = (count: number) => ({ what: "frames" as const, count });
+const undone = { what: "says" as const, said: [{ kind: "undo" }] as readonly Said[] };
+const undoneByRack = { what: "says" as const, said: [{ kind: "undo-differs" }] as readonly Said[] };
 
 const MOVING = ["moving", "slow-start", "stirring"];
 const MOST_FRAMES = 400;
@@ -210,7 +220,10 @@ test("one fixture: whatever happens, nothing moves that nobody cleared, and ever
     }),
     {
       numRuns: 50,
-      examples: [[[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false]],
+      examples: [
+        [[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false],
+        [[...goesOn(1), frames(30), undone, frames(20), ...goesOn(2), frames(40), undone, ...goesOn(5)], true, false],
+      ],
     },
   );
   expect(AT_THE_HEAD.slice(0, 5).filter((stage) => !seen.has(stage))).toEqual([]);
@@ -247,6 +260,7 @@ test("a rack: the same, of every fixture on every universe", () => {
       examples: [
         [[...goesOn(2), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true],
         [[...goesOn(2), cableOut, ...goesOn(6)], false],
+        [[...goesOn(1), frames(30), undone, ...goesOn(2), frames(30), undoneByRack, frames(30), ...goesOn(6)], false],
       ],
     },
   );

@@ -123,12 +123,15 @@ export const againstPowerAnew = (all: History): readonly string[] => {
   ];
 };
 
-/** An answer that was taken back at once was never given: it is not what somebody saw. */
-const withoutTakenBack = (all: History): History =>
-  all.filter(({ body }, at) => {
-    const next = all[at + 1]?.body;
-    return !(body.kind === "inspected" && next?.kind === "inspection-corrected" && next.inspection === body.inspection);
-  });
+/** An answer that was taken back at once was never given, nor what takes it back: cut out pair by pair, until none is left. */
+const withoutTakenBack = (all: History): History => {
+  const at = all.findIndex(({ body }, n) => isPair(all[n - 1]?.body, body));
+  return at < 0 ? all : withoutTakenBack(all.toSpliced(at - 1, 2));
+};
+
+const isPair = (said: EventBody | undefined, back: EventBody): boolean =>
+  (said?.kind === "inspected" && back.kind === "inspection-corrected" && said.inspection === back.inspection) ||
+  (said?.kind === "reading-taken" && back.kind === "reading-corrected" && said.reading === back.reading);
 
 const brokenEarth: Check = (path) => {
   const earth =

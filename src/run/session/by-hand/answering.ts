@@ -7,6 +7,7 @@ import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";
+import { takeBack } from "../taking-back.ts";
 import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
 import { towardsSafety } from "./due.ts";
 import { at, typedInitials, typedNumber, typedText } from "./entry.ts";
@@ -19,7 +20,7 @@ import type { HandTask, TaskOf } from "./task.ts";
 /** Answers to whatever is asked by hand. What was done is kept, then it goes on to what is due next. */
 export const answerHand = (session: Session, task: HandTask, input: Stamped): Change => {
   if (input.kind === "note" && "note" in task) return at(session, { ...task, note: typedText(input.text) });
-  if (input.kind === "undo") return takenBack(session);
+  if (input.kind === "undo") return takeBack(session);
   switch (task.kind) {
     case "hold-point":
       return answerHold(session, task, input);
@@ -76,16 +77,6 @@ const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Cha
   return andThen(
     write(session, { kind: "inspected", inspection, answer, note, ...(photo === "" ? {} : { photo }) }),
     goOn,
-  );
-};
-
-/** The answer that was just given was a slip: it counts as not given, and is asked for again. Once anything else is written it stands. */
-const takenBack = (session: Session): Change => {
-  const last = session.told.at(-1);
-  if (last?.kind !== "inspected") return stay(session);
-  const { inspection, note, photo } = last;
-  return andThen(write(session, { kind: "inspection-corrected", inspection }), (s) =>
-    at(s, { ...lookAt(inspection, "again"), note, photo: photo ?? "" }),
   );
 };
 

@@ -21,6 +21,10 @@ export const holdsAfter = (holds: readonly HoldPointId[], point: HoldPointId | "
   return [...holds, point];
 };
 
+/** What still holds when a point is taken back; whatever hangs on the isolator goes with it. */
+export const holdsWithout = (holds: readonly HoldPointId[], point: string): readonly HoldPointId[] =>
+  point === "isolated" || point === "unplugged" ? [] : holds.filter((one) => one !== point);
+
 /** The first of these that does not hold now; it has to be confirmed before anything behind it is done. */
 export const holdDue = (session: Session, wanted: readonly HoldPointId[]): TaskOf<"hold-point"> | undefined => {
   const point = wanted.find((one) => !session.holds.includes(one));

@@ -6,7 +6,7 @@ import { looksAfter } from "../../../domain/trade/cleanings.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { isAskedAlone } from "../../../domain/trade/safety-findings.ts";
-import type { EventBody } from "../../events/event.ts";
+import { standingOnly } from "../../events/taken-back.ts";
 import { curesOf } from "../../release/dangers.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
 import type { Session } from "../session.ts";
@@ -70,7 +70,7 @@ const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
 
 /** Bad, and since then something was mended or cleaned that it tells of. */
 const isToBeLookedAtAgain = (session: Session, id: InspectionId): boolean => {
-  const told = withoutTakenBack(session.told);
+  const told = standingOnly(session.told);
   const last = told.findLastIndex((body) => body.kind === "inspected" && body.inspection === id);
   const body = told[last];
   if (body?.kind !== "inspected" || body.answer !== "bad") return false;
@@ -97,7 +97,7 @@ const proposedLook = (session: Session): InspectionId | DiagnosisFirst | undefin
 
 /** A press that nobody could put a name to proposes nothing. */
 const isSuspect = ({ told }: Session): boolean =>
-  withoutTakenBack(told).some(
+  standingOnly(told).some(
     (body) =>
       (body.kind === "step-judged" &&
         (body.result === "fail" || (body.result === "unsure" && body.symptoms.length > 0))) ||
@@ -124,11 +124,8 @@ const bestLook = (id: FaultId): InspectionId => {
 
 /** A step that failed or was unsure, or a look that was bad, since so many events. */
 export const somethingWrong = ({ told }: Session, since = 0): boolean =>
-  withoutTakenBack(told.slice(since)).some(
+  standingOnly(told.slice(since)).some(
     (body) =>
       (body.kind === "step-judged" && (body.result === "fail" || body.result === "unsure")) ||
       (body.kind === "inspected" && body.answer === "bad"),
   );
-
-const withoutTakenBack = (told: readonly EventBody[]): readonly EventBody[] =>
-  told.filter((body, index) => !(body.kind === "inspected" && told[index + 1]?.kind === "inspection-corrected"));
