@@ -40,7 +40,7 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...whatWasSet(sheet),
     ...(sheet.journal === undefined ? [] : ["", `Journal at ${sheet.journal}`]),
     "",
-    ...wrapped(CAUTION, WIDTH),
+    ...wrapped(cautionOf(sheet), WIDTH),
   ].join("\n");
 
 const beforeAndAfter = ({ compared }: JobSheet): readonly string[] => {
@@ -64,7 +64,10 @@ const whereItStands = ({ standing: [state, ...reasons], finish }: JobSheet): rea
         ...(finish === "" ? [] : hanging("  next: ", finish, WIDTH)),
       ];
 
-export const CAUTION =
+/** The usual ones, and what its source of light may do. */
+export const cautionOf = ({ caution }: Pick<JobSheet, "caution">): string => `${CAUTION} ${caution}`.trim();
+
+const CAUTION =
   "Limber does not replace the maker's manual, local codes or licensed electrical work. Isolate and lock off before any cover is opened; mind stored charge and heat.";
 
 export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {

@@ -5,6 +5,7 @@ import { type Known, USUAL } from "../diagnosis/places/known.ts";
 import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import type { InspectionId } from "../domain/trade/inspections.ts";
+import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
@@ -60,6 +61,8 @@ export interface JobSheet {
   readonly standing: readonly string[];
   /** The one command that comes next, in a sentence; empty where nothing is to be done. */
   readonly finish: string;
+  /** What its source of light may do to people, beside the usual cautions; empty where there is nothing. */
+  readonly caution: string;
   /** The last event of the journal when the sheet was made, as it is printed; undefined where nothing was kept. */
   readonly journal: string | undefined;
 }
@@ -134,6 +137,7 @@ export const jobSheetOf = (
     compared,
     standing: isWorkedOn(view) ? standingInWords(standing) : [],
     finish: isWorkedOn(view) ? nextInWords(opened.fixture.serial, standing.reasons) : "",
+    caution: sourceCaution(profile.lamp.kind),
     journal: head && printedHead(head),
     warnings: [
       ...ranking.warnings.filter((one) => isRelevant(one, view, verdict, clear)).map(({ say }) => say),

@@ -2,8 +2,9 @@ import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { COVERS, type CoverId } from "../domain/trade/covers.ts";
-import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
+import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 import { hanging } from "../reports/wrap.ts";
@@ -64,6 +65,11 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
       "faint",
       1,
     ),
+    ...said(
+      ABOVE_THE_SOURCE.includes(point) ? sourceCaution(session.job.timeline.profile.lamp.kind) : "",
+      size.columns,
+      "strong",
+    ),
     BLANK,
     ...(session.person === ""
       ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, size.columns, "strong")
@@ -72,6 +78,9 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
     ...personRows(sight),
   ];
 };
+
+/** Where covers come off the source of light. */
+const ABOVE_THE_SOURCE: readonly HoldPointId[] = ["cool", "cover-removed"];
 
 const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Row[] => {
   const { look, good, bad, minutes, cover } = inspection(id);

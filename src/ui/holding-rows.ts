@@ -1,4 +1,5 @@
 import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { spanInWords } from "../reports/span.ts";
 import { hanging } from "../reports/wrap.ts";
 import { stepAt } from "../run/session/job.ts";
@@ -14,7 +15,10 @@ import type { Sight, StageOf } from "./sight.ts";
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
   const { plan, size, session } = sight;
   const yes = keyWords(plan.own[point]);
-  const points = [...pointsInWords(session, point), ...(point === "before-moving" ? unknownPoint(session) : [])];
+  const points = [
+    ...pointsInWords(session, point),
+    ...(point === "before-moving" ? [...sourcePoint(session), ...unknownPoint(session)] : []),
+  ];
   return [
     ...practiceRows(session, size.columns),
     ...points.flatMap((words) => item(words, size.columns)),
@@ -32,6 +36,12 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
     ...said(`Not so: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`, size.columns),
     ...personRows(sight),
   ];
+};
+
+/** Light that is worse for people than bright light. */
+const sourcePoint = ({ job }: Session): readonly string[] => {
+  const { kind } = job.timeline.profile.lamp;
+  return kind === "laser" || kind === "ultraviolet" ? [`- ${sourceCaution(kind)}`] : [];
 };
 
 /** Only the first signal of a run comes to a head that stands anywhere. */

@@ -14,7 +14,7 @@ export const conditionInWords = (session: Session, stage: Moving, frame: Frame):
 const startingInWords = ({ job }: Session, step: CompiledStep, frame: Frame): string => {
   const { powerUp, lamp } = job.timeline.profile;
   if (frame < step.leadIn + framesIn(powerUp)) return "It finds its home by itself and listens to nobody meanwhile.";
-  return lamp.kind === "led"
+  return lamp.kind !== "discharge"
     ? "Home; the light can come on."
     : `Home; the lamp strikes within about ${spanInWords(lamp.strike)}.`;
 };
@@ -22,7 +22,7 @@ const startingInWords = ({ job }: Session, step: CompiledStep, frame: Frame): st
 /** A lamp that has not settled is judged neither for colour nor for brightness. */
 const warmingInWords = ({ job, litSince }: Session, stage: Moving, frame: Frame): string => {
   const { lamp } = job.timeline.profile;
-  if (lamp.kind === "led" || litSince === undefined || stage.step.beam === "shut") return "";
+  if (lamp.kind !== "discharge" || litSince === undefined || stage.step.beam === "shut") return "";
   const left: Seconds = litSince + lamp.warm - (stage.since + secondsOf(frame));
   return left > 0 ? `The lamp still warms, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
 };

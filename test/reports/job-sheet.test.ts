@@ -2,8 +2,10 @@ import { expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { whatNext } from "../../src/diagnosis/model/next.ts";
 import { rank } from "../../src/diagnosis/model/rank.ts";
+import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/light-sources.ts";
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
+import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
 import { standingOf } from "../../src/run/release/standing.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
@@ -126,4 +128,16 @@ test("a fixture that is released has no danger that is only due; one that is goo
   const known = jobSheetOf(kept, view, profile, { ...around, standing: open, clear });
   expect(known.warnings.join()).not.toContain("earth");
   expect(known.warnings.length).toBeGreaterThan(0);
+});
+
+test.each(LIGHT_SOURCE_IDS)("the sheet of a fixture with a %s source says what that may do to people", (kind) => {
+  const sheet = { ...usualSheet(), caution: sourceCaution(kind) };
+  expect(tellJobSheet(sheet).replaceAll(/\s+/g, " ")).toContain(
+    `stored charge and heat. ${sourceCaution(kind)}`.trim(),
+  );
+  expect(jobSheetPage(sheet)).toContain(sourceCaution(kind));
+});
+
+test("the source is that of the profile: the shipped spot has a lamp that can burst", () => {
+  expect(usualSheet().caution).toBe(sourceCaution("discharge"));
 });

@@ -5,6 +5,7 @@ import { CLEANING_IDS } from "../../src/domain/trade/cleanings.ts";
 import type { CoverId } from "../../src/domain/trade/covers.ts";
 import { alwaysDue } from "../../src/domain/trade/due.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
+import { type LightSourceId, sourceCaution } from "../../src/domain/trade/light-sources.ts";
 import { isAskedAlone } from "../../src/domain/trade/safety-findings.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Session } from "../../src/run/session/session.ts";
@@ -52,4 +53,31 @@ test.each<[string, HandTask]>([
   ["sign", { kind: "sign", reasons: [], note: "" }],
 ])("the page by hand: %s", async (name, task) => {
   await expect(`${textOf(pageOf(sightOf(asked(task))))}\n`).toMatchFileSnapshot(`./pages/by-hand-${name}.txt`);
+});
+
+/** The same fixture, with another source of light. */
+const withSource = (session: Session, kind: LightSourceId): Session => {
+  const { job } = session;
+  const profile = { ...job.timeline.profile, lamp: { ...job.timeline.profile.lamp, kind } };
+  return { ...session, job: { ...job, timeline: { ...job.timeline, profile } } };
+};
+const pageWords = (session: Session): string => textOf(pageOf(sightOf(session))).replaceAll(/\s+/g, " ");
+
+test.each(["discharge", "laser", "ultraviolet"] as const)(
+  "before covers come off a %s source its own caution is read, whole, and the answer is on the page",
+  (kind) => {
+    for (const point of ["cool", "cover-removed"] as const) {
+      const page = pageWords(withSource(asked({ kind: "hold-point", point, step: undefined, next: undefined }), kind));
+      expect(page).toContain(sourceCaution(kind));
+      expect(page).toContain("it is so.");
+    }
+  },
+);
+
+test.each(["laser", "ultraviolet"] as const)("before anything moves a %s source has its caution, too", (kind) => {
+  const { session } = new Driven(jobOf(["sweep: Pan"])).begin();
+  const page = pageWords(withSource(session, kind));
+  expect(page).toContain(sourceCaution(kind));
+  expect(page).toContain("may swing once");
+  expect(page).toContain("C: all of this is so.");
 });

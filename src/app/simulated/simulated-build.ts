@@ -8,7 +8,7 @@ export const simulatedBuild = (profile: Profile, startAddress: number): FixtureB
   slots: profile.slots,
   homing_s: profile.powerUp,
   source:
-    profile.lamp.kind === "led"
+    profile.lamp.kind !== "discharge"
       ? { kind: "led" }
       : {
           kind: "lamp",

@@ -1,4 +1,5 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { LightSourceId } from "../../domain/trade/light-sources.ts";
 import { type MechanismId, mechanismOf, type WheelKind } from "../../domain/trade/mechanisms.ts";
 import type { Amps, Level, Milliamps, Seconds, Volts } from "../../domain/units.ts";
 import type { BAND_MEANINGS } from "./schema.ts";
@@ -12,7 +13,7 @@ export interface Profile {
   readonly slots: number;
   readonly powerUp: Seconds;
   readonly lamp: {
-    readonly kind: "discharge" | "led";
+    readonly kind: LightSourceId;
     readonly strike: Seconds;
     readonly warm: Seconds;
     readonly restrike: Seconds;

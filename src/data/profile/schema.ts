@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
+import { LIGHT_SOURCE_IDS } from "../../domain/trade/light-sources.ts";
 import { WHEEL_KINDS } from "../../domain/trade/mechanisms.ts";
 import { RULE_NAMES } from "./lint/names.ts";
 
@@ -97,7 +98,7 @@ export const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel
 const held = z.strictObject({ slots, at: raw, is: z.string().min(1).describe("What they are, in your own words") });
 
 const lamp = z.strictObject({
-  kind: z.enum(["discharge", "led"]),
+  kind: z.enum(LIGHT_SOURCE_IDS).describe("What gives the light; cautions follow from it"),
   strike_s: z.number().nonnegative(),
   warm_s: z.number().nonnegative().describe("No judgement of light or colour before"),
   restrike_s: z.number().nonnegative().describe("Too hot to strike again for so long"),

@@ -4,7 +4,7 @@ import { functionWords } from "../../domain/trade/functions.ts";
 import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
 import { countsInWords, worthTelling } from "../compared-words.ts";
 import type { JobSheet, SheetFault } from "../job-sheet.ts";
-import { CAUTION, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
+import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import { whatWasSeen } from "../seen.ts";
 import { spoiltInWords } from "../spoilt.ts";
 import type { Where } from "../where.ts";
@@ -27,7 +27,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
       ...(sheet.finish === "" ? [] : [h("p", `Next: ${sheet.finish}`)]),
     ]),
     ...section("Before it is used again", list(sheet.warnings)),
-    h("footer", [...set(sheet), h("p", CAUTION)]),
+    h("footer", [...set(sheet), h("p", cautionOf(sheet))]),
   ]);
 
 const heading = (sheet: JobSheet): readonly Piece[] => [

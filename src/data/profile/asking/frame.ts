@@ -1,4 +1,5 @@
 import { good } from "../../../domain/problem/problem.ts";
+import { LIGHT_SOURCE_IDS } from "../../../domain/trade/light-sources.ts";
 import type { ProfileFile } from "../schema.ts";
 import { type Asking, ask, type Question } from "./ask.ts";
 import { type Draft, EMPTY } from "./draft.ts";
@@ -54,11 +55,11 @@ const LAMP = { strike_s: 6, warm_s: 150, restrike_s: 480 } as const;
 
 function* askLamp(draft: Draft): Asking<ProfileFile["lamp"]> {
   const kind = yield* ask(draft, {
-    words: "Where does its light come from: a discharge lamp, or LEDs?",
+    words: "Where does its light come from: a discharge lamp, LEDs, a laser, or an ultraviolet source?",
     guess: "led",
-    read: orGuess("led", oneOf(["led", "discharge"] as const)),
+    read: orGuess("led", oneOf(LIGHT_SOURCE_IDS)),
   });
-  if (kind === "led") return { kind, strike_s: 0, warm_s: 0, restrike_s: 0 };
+  if (kind !== "discharge") return { kind, strike_s: 0, warm_s: 0, restrike_s: 0 };
   const seconds = (what: string, usual: number): Question<number> => ({
     words: `Seconds the lamp takes to ${what}?`,
     guess: String(usual),
