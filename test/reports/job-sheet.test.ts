@@ -11,6 +11,7 @@ import { standingOf } from "../../src/run/release/standing.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { write } from "../../src/run/session/change.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
+import { usualSheet } from "./sheets.ts";
 
 const sheetOf = (run: Driven) => {
   const { profile } = run.session.job.timeline;

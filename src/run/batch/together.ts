@@ -1,4 +1,4 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, uncleared } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
@@ -101,7 +101,7 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
 /** It moves, and the area is not clear after all: all dark, every axis holds, and the safety page comes again before the step begins anew. */
 export const withdrawClearance = (batch: Batch, next: Next): RackChange => {
   const point = "before-moving";
-  const held: Batch = { ...batch, cleared: false, slowShown: false, stage: { kind: "holding", point, next } };
+  const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
   return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => wishing(b, { kind: "go-dark" }));
 };
 

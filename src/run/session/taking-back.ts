@@ -1,9 +1,10 @@
 import type { BodyOf, EventBody } from "../events/event.ts";
 import { standingOnly } from "../events/taken-back.ts";
+import { andThen, uncleared } from "../machine/running.ts";
 import { at } from "./by-hand/entry.ts";
 import { holdsWithout } from "./by-hand/holds.ts";
 import { lookAt } from "./by-hand/looks.ts";
-import { andThen, type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, wishing, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { goOn, towards } from "./flow.ts";
 import type { Next } from "./next.ts";
@@ -86,9 +87,7 @@ const withdrawHold = (session: Session, { point }: BodyOf<"hold-confirmed">): Ch
   );
 
 const withdrawn = (session: Session, point: string): Session => ({
-  ...session,
-  cleared: false,
-  slowShown: false,
+  ...uncleared(session),
   holds: holdsWithout(session.holds, point),
 });
 
