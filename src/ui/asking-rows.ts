@@ -6,41 +6,37 @@ import type { ReportedSymptom } from "../run/events/event.ts";
 import { timedAt } from "../run/events/timed.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { answerRows } from "./answer-rows.ts";
 import { AT_A_TIME, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, pressesInWords } from "./moving-rows.ts";
 import { aboutInWords, aboutsOf, MOST, type SymptomPage, symptomInWords } from "./pages.ts";
 import { entryRows } from "./person-rows.ts";
-import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
 import type { Asking, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
+import { BLANK, capital, heading, type Line, option, said, toAnswer, type Words } from "./view.ts";
 
 /** A step is over: what was seen. */
-export const askingRows = (sight: Sight, stage: Asking): readonly Row[] => {
-  const { session, size } = sight;
+export const askingRows = (sight: Sight, stage: Asking): readonly Line[] => {
+  const { session } = sight;
   const step = stepAt(session.job, stage.index);
   return [
-    ...said(
-      [`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" "),
-      size.columns,
-    ),
+    ...said([`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" ")),
     ...timedRows(sight, stage),
-    ...said(`To watch for was: ${safeText(step.watch)}.`, size.columns, "faint", 0),
+    ...said(`To watch for was: ${safeText(step.watch)}.`, "faint", 0),
     BLANK,
     ...listRows(sight, stage),
     BLANK,
     ...saidRows(sight, stage),
-    ...answerRows(sight, answersRows(sight, stage)),
+    ...toAnswer(answersRows(sight, stage)),
     ...restRows(sight, stage),
   ];
 };
 
 /** How long it took, where it was timed. */
-const timedRows = ({ session, size }: Sight, { index }: Asking): readonly Row[] => {
+const timedRows = ({ session }: Sight, { index }: Asking): readonly Line[] => {
   const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
-  return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, size.columns, "strong"));
+  return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, "strong"));
 };
 
 export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
@@ -48,7 +44,7 @@ export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
 
 const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again the area is asked about.");
 
-const listRows = (sight: Sight, stage: Asking): readonly Row[] => {
+const listRows = (sight: Sight, stage: Asking): readonly Line[] => {
   const { session, desk } = sight;
   const abouts = aboutsOf(session.job, stage.index);
   return desk.choosing === undefined
@@ -56,13 +52,13 @@ const listRows = (sight: Sight, stage: Asking): readonly Row[] => {
     : functionRows(abouts, desk.choosing);
 };
 
-const symptomRows = (page: SymptomPage, stage: Asking, others: string): readonly Row[] => [
-  asRow(`Of ${aboutInWords(page.about)}:`, "strong"),
+const symptomRows = (page: SymptomPage, stage: Asking, others: string): readonly Line[] => [
+  heading(`Of ${aboutInWords(page.about)}:`),
   ...page.symptoms.map((symptom, at) => {
     const named = stage.symptoms.some((one) => one.symptom === symptom && one.function === page.about);
-    return asRow(`${at + 1}  ${symptomWords(symptom)}${named ? "  <- named" : ""}`, named ? "strong" : "plain");
+    return option(at + 1, `${symptomWords(symptom)}${named ? "  <- named" : ""}`, named ? "strong" : "plain");
   }),
-  asRow(`0  something else${others}`),
+  option(0, `something else${others}`),
 ];
 
 const otherFunctions = ({ about }: Sight["desk"], abouts: readonly (FunctionId | undefined)[]): string => {
@@ -72,36 +68,34 @@ const otherFunctions = ({ about }: Sight["desk"], abouts: readonly (FunctionId |
     : `; TAB to tell of ${aboutInWords(abouts[(about + 1) % abouts.length])}`;
 };
 
-const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: number): readonly Row[] => [
-  asRow("What do you tell of?", "strong"),
-  ...abouts
-    .slice(choosing * MOST, (choosing + 1) * MOST)
-    .map((about, at) => asRow(`${at + 1}  ${aboutInWords(about)}`)),
-  asRow("0  more; TAB: back to the list before"),
+const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: number): readonly Line[] => [
+  heading("What do you tell of?"),
+  ...abouts.slice(choosing * MOST, (choosing + 1) * MOST).map((about, at) => option(at + 1, aboutInWords(about))),
+  option(0, "more; TAB: back to the list before"),
 ];
 
 /** What has been said so far, or is being typed. */
-const saidRows = ({ desk, size }: Sight, stage: Asking): readonly Row[] => {
-  if (desk.entry) return entryRows(desk.entry, size.columns);
+const saidRows = ({ desk }: Sight, stage: Asking): readonly Line[] => {
+  if (desk.entry) return entryRows(desk.entry);
   return [
-    ...said(stage.symptoms.length > 0 ? `Named: ${listed(stage.symptoms)}.` : "", size.columns, "strong"),
-    ...said(stage.note === "" ? "" : `Note: ${safeText(stage.note)}`, size.columns),
+    ...said(stage.symptoms.length > 0 ? `Named: ${listed(stage.symptoms)}.` : "", "strong"),
+    ...said(stage.note === "" ? "" : `Note: ${safeText(stage.note)}`),
   ];
 };
 
 const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
 
-const answersRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
+const answersRows = ({ session, plan }: Sight, stage: Asking): readonly Words[] => {
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
   const others = (pressed: boolean) =>
     `${pressed ? `${keyWords(good)}: nothing was wrong after all.` : `${keyWords(unsure)}: unsure.`} ${keyWords(failed)}: failed, but none of these.`;
-  if (stage.symptoms.length > 0) return said("ENTER: it failed, as named.", size.columns, "strong");
+  if (stage.symptoms.length > 0) return said("ENTER: it failed, as named.", "strong");
   const enter = presses > 0 ? "ENTER: unsure what it was." : "ENTER: nothing was wrong.";
-  return said(`${enter} Or name it by its digit. ${others(presses > 0)}`, size.columns, "strong");
+  return said(`${enter} Or name it by its digit. ${others(presses > 0)}`, "strong");
 };
 
-const restRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[] => {
+const restRows = ({ session, plan }: Sight, stage: Asking): readonly Line[] => {
   const { slower, back, note, undo, away, person } = plan.letters;
   const [next] = stepsAhead(session, stage.index);
   const before = lastJudged(session);
@@ -110,9 +104,8 @@ const restRows = ({ session, plan, size }: Sight, stage: Asking): readonly Row[]
       `Play it again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}; the step before: ${keyWords(back)}. ` +
         `Write a note: ${keyWords(note)}. Take back: ${keyWords(undo)}. Leaving: ${keyWords(away)}. ` +
         `Other person: ${keyWords(person)}. Stop it all: ${anyOf(plan.stop)}.`,
-      size.columns,
     ),
-    ...said(next ? `Next: ${stepInWords(next)}.` : "", size.columns, "faint", 0),
-    ...said(before ? `Before: ${before}` : "", size.columns, "faint", 0),
+    ...said(next ? `Next: ${stepInWords(next)}.` : "", "faint", 0),
+    ...said(before ? `Before: ${before}` : "", "faint", 0),
   ];
 };

@@ -7,20 +7,20 @@ import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
-import { hanging } from "../reports/wrap.ts";
+
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-import { answerRows, undoWords } from "./answer-rows.ts";
+import { undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
 import { personRows } from "./person-rows.ts";
-import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { onceMoreRows, signRows } from "./signing-rows.ts";
 import { cleansRows, dirtRows, looksRows } from "./together-rows.ts";
+import { BLANK, capital, type Line, marked, said, toAnswer } from "./view.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** Something to be done by hand, one thing at a time. */
-export const handRows = (sight: Sight, task: HandTask): readonly Row[] => {
+export const handRows = (sight: Sight, task: HandTask): readonly Line[] => {
   switch (task.kind) {
     case "hold-point":
       return holdRows(sight, task);
@@ -51,30 +51,22 @@ export const handRows = (sight: Sight, task: HandTask): readonly Row[] => {
   }
 };
 
-const item = (mark: string, words: string, { size }: Sight, look: Row["look"] = "plain"): readonly Row[] =>
-  hanging(mark, words, size.columns - 2 * MARGIN).map((line) => asRow(line, look));
-
-const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[] => {
-  const { plan, size, session } = sight;
+const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Line[] => {
+  const { plan, session } = sight;
   return [
-    ...said(`${capital(holdPointWords(point))}.`, size.columns, "strong"),
+    ...said(`${capital(holdPointWords(point))}.`, "strong"),
     BLANK,
     ...said(
       "The maker's manual and local rules go before these words. The beam is shut, and nothing is told to move.",
-      size.columns,
       "faint",
       1,
     ),
-    ...said(
-      ABOVE_THE_SOURCE.includes(point) ? sourceCaution(session.job.timeline.profile.lamp.kind) : "",
-      size.columns,
-      "strong",
-    ),
+    ...said(ABOVE_THE_SOURCE.includes(point) ? sourceCaution(session.job.timeline.profile.lamp.kind) : "", "strong"),
     BLANK,
     ...(session.person === ""
-      ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, size.columns, "strong")
-      : answerRows(sight, said(`${keyWords(plan.own[point])}: it is so.`, size.columns, "strong"))),
-    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`, size.columns),
+      ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, "strong")
+      : toAnswer(said(`${keyWords(plan.own[point])}: it is so.`, "strong"))),
+    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
     ...personRows(sight),
   ];
 };
@@ -82,26 +74,24 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Row[]
 /** Where covers come off the source of light. */
 const ABOVE_THE_SOURCE: readonly HoldPointId[] = ["cool", "cover-removed"];
 
-const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Row[] => {
+const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Line[] => {
   const { look, good, bad, minutes, cover } = inspection(id);
   const { good: yes, failed, unsure, absent } = sight.plan.letters;
   return [
-    ...said(`${capital(look)}.`, sight.size.columns, "strong"),
+    ...said(`${capital(look)}.`, "strong"),
     BLANK,
-    ...item("good:  ", good, sight),
-    ...item("bad:   ", bad, sight),
-    ...(lookReason(id) === "" ? [] : item("why:   ", lookReason(id), sight)),
+    marked("good:  ", good),
+    marked("bad:   ", bad),
+    ...(lookReason(id) === "" ? [] : [marked("why:   ", lookReason(id))]),
     BLANK,
-    ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover)}.`, sight.size.columns, "faint", 1),
+    ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover)}.`, "faint", 1),
     ...writtenRows(sight, [
       ["Note", note],
       ["Photo", photo],
     ]),
-    ...answerRows(
-      sight,
+    ...toAnswer(
       said(
         `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not looked at.`,
-        sight.size.columns,
         "strong",
       ),
     ),
@@ -119,25 +109,22 @@ const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `a
 const coverTime = (cover: CoverId): string =>
   COVERS[cover].minutes === 0 ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
 
-const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Row[] => {
+const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Line[] => {
   const { wetWith, how } = cleaning(id);
   const { pads, minutes } = effortOf(id, dirt);
   const { good, absent } = sight.plan.letters;
   const tools = pads === 0 ? "No pad." : `${padsInWords(pads)}, ${wetWith}.`;
   return [
-    ...said(`${tools} About ${minutes} min.`, sight.size.columns, "strong"),
-    ...said(`${capital(how)}.`, sight.size.columns),
+    ...said(`${tools} About ${minutes} min.`, "strong"),
+    ...said(`${capital(how)}.`),
     BLANK,
-    ...(pads === 0 ? [] : PAD_RULES.flatMap((words) => item("- ", words, sight).map(spare))),
-    ...CLEANING_CAUTIONS.flatMap((words) => item("! ", words, sight).map(spare)),
+    ...(pads === 0 ? [] : PAD_RULES.map((words) => marked("- ", words, "plain", 1))),
+    ...CLEANING_CAUTIONS.map((words) => marked("! ", words, "plain", 1)),
     ...writtenRows(sight, [["Note", note]]),
-    ...answerRows(sight, said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, sight.size.columns, "strong")),
+    ...toAnswer(said(`${keyWords(good)}: done. ${keyWords(absent)}: left out.`, "strong")),
     ...moreRows(sight, undoWords(sight).trim()),
   ];
 };
-
-/** Left out first where there is no room. */
-const spare = (row: Row): Row => ({ ...row, keep: 1 });
 
 /** Why "in limit" does not count yet; empty when it does. */
 const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined, initials: string): string => {
@@ -150,31 +137,25 @@ const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined,
   return value === undefined ? "Before it counts as in limit: the value, by 1." : `${trouble}: check the value, by 1.`;
 };
 
-const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Row[] => {
+const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Line[] => {
   const { how, unit, signed } = READINGS[id];
   const { good, failed, absent } = sight.plan.letters;
   const competent = signed === "by a competent person";
   return [
-    ...said(`${capital(how)}.`, sight.size.columns),
-    ...said(
-      competent ? "Only a competent person takes it; the limit is the local rule's." : "",
-      sight.size.columns,
-      "strong",
-    ),
+    ...said(`${capital(how)}.`),
+    ...said(competent ? "Only a competent person takes it; the limit is the local rule's." : "", "strong"),
     BLANK,
     ...writtenRows(sight, [
       ["Value", value === undefined ? "" : `${value} ${unit}`.trim()],
       ["Taken by", initials],
       ["Note", note],
     ]),
-    ...said(missingIn(sight, id, value, initials), sight.size.columns, "strong"),
-    ...answerRows(
-      sight,
+    ...said(missingIn(sight, id, value, initials), "strong"),
+    ...toAnswer(
       said(
         competent
           ? `${keyWords(good)}: within the limit. ${keyWords(failed)}: outside. ${keyWords(absent)}: not taken.`
           : `${keyWords(good)}: read. ${keyWords(absent)}: not read.`,
-        sight.size.columns,
         "strong",
       ),
     ),

@@ -3,13 +3,7 @@ import { askingHeadline } from "./asking-rows.ts";
 import { handHeadline } from "./by-hand-headline.ts";
 import { headlineOf } from "./moving-rows.ts";
 import type { Moving, Sight } from "./sight.ts";
-
-/** What it is about, in capitals or in large letters. */
-export interface Headline {
-  readonly usual: string;
-  /** In as few letters as can be, for large ones. */
-  readonly far: string;
-}
+import type { Headline } from "./view.ts";
 
 export const headline = (sight: Sight): Headline => {
   const { stage } = sight.session;

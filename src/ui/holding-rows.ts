@@ -1,39 +1,37 @@
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { spanInWords } from "../reports/span.ts";
-import { hanging } from "../reports/wrap.ts";
+
 import { stepAt } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { answerRows, undoWords } from "./answer-rows.ts";
+import { undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
-import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
+import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
 
 /** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
-export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Row[] => {
-  const { plan, size, session } = sight;
+export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Line[] => {
+  const { plan, session } = sight;
   const yes = keyWords(plan.own[point]);
   const points = [
     ...pointsInWords(session, point),
     ...(point === "before-moving" ? [...sourcePoint(session), ...unknownPoint(session)] : []),
   ];
   return [
-    ...practiceRows(session, size.columns),
-    ...points.flatMap((words) => item(words, size.columns)),
+    ...practiceRows(session),
+    ...points.flatMap(item),
     BLANK,
-    ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns, "faint", 1),
+    ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, "faint", 1),
     BLANK,
-    ...answerRows(
-      sight,
+    ...toAnswer(
       said(
         point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
-        size.columns,
         "strong",
       ),
     ),
-    ...said(`Not so: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`, size.columns),
+    ...said(`Not so: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
     ...personRows(sight),
   ];
 };
@@ -65,26 +63,21 @@ export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly stri
       ];
 
 /** Said once, before anything else. */
-const practiceRows = ({ job, view }: Session, columns: number): readonly Row[] => {
+const practiceRows = ({ job, view }: Session): readonly Line[] => {
   if (!job.opening.simulated || view.confirmed.length > 0) return [];
   const words = "Practice: find out what is wrong with this fixture. What had been set is told at the end.";
-  return [...said(words, columns, "strong", 1), BLANK];
+  return [...said(words, "strong", 1), BLANK];
 };
 
 /** Lines under a dash are set in. */
-const item = (words: string, columns: number): readonly Row[] =>
-  words.startsWith("- ")
-    ? hanging("- ", words.slice(2), columns - 2 * MARGIN).map((line) => asRow(line))
-    : said(words, columns);
+const item = (words: string): readonly Line[] =>
+  words.startsWith("- ") ? [marked("- ", words.slice(2))] : said(words);
 
-export const slowRows = ({ size, plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Row[] => [
-  ...said(
-    "Pan and tilt move a little and back, slowly and dark, for 3 seconds, before anything moves at full speed.",
-    size.columns,
-  ),
+export const slowRows = ({ plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Line[] => [
+  ...said("Pan and tilt move a little and back, slowly and dark, for 3 seconds, before anything moves at full speed."),
   BLANK,
-  ...said("Stand clear.", size.columns, "strong"),
+  ...said("Stand clear.", "strong"),
   BLANK,
-  ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, size.columns),
-  ...said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`, size.columns),
+  ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`),
+  ...said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`),
 ];

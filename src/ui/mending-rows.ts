@@ -1,68 +1,57 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { coverWords } from "../domain/trade/covers.ts";
-import { hanging } from "../reports/wrap.ts";
+
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** A danger is open: no closing and no power before it is repaired and good again. */
-export const blockedRows = ({ plan, size }: Sight, { dangers }: TaskOf<"blocked">): readonly Row[] => [
-  ...dangers.flatMap(({ words, wants }) =>
-    hanging("! ", `${words}${wants === "repair" ? "" : "; inspect again"}`, size.columns - 2 * MARGIN).map((line) =>
-      asRow(line, "alert"),
-    ),
-  ),
+export const blockedRows = ({ plan }: Sight, { dangers }: TaskOf<"blocked">): readonly Line[] => [
+  ...dangers.map(({ words, wants }) => marked("! ", `${words}${wants === "repair" ? "" : "; inspect again"}`, "alert")),
   BLANK,
-  ...said("No power. Leave the mains plug out and the fixture locked off.", size.columns, "strong"),
-  ...said("The only ways on: repair it and inspect it again, or end here with the fixture locked out.", size.columns),
+  ...said("No power. Leave the mains plug out and the fixture locked off.", "strong"),
+  ...said("The only ways on: repair it and inspect it again, or end here with the fixture locked out."),
   BLANK,
   ...said(
     dangers[0].wants === "repair" ? "ENTER: it is repaired; say what was done." : "ENTER: inspect it again.",
-    size.columns,
     "strong",
   ),
-  ...said(`${anyOf(plan.again)}: another repair for the record.`, size.columns),
-  ...said(`${keyWords(plan.letters.absent)}: end here, locked out; resume the run after the repair.`, size.columns),
-  ...said(`${keyWords(plan.letters.undo)}: undo the answer just given, if it was a slip.`, size.columns),
+  ...said(`${anyOf(plan.again)}: another repair for the record.`),
+  ...said(`${keyWords(plan.letters.absent)}: end here, locked out; resume the run after the repair.`),
+  ...said(`${keyWords(plan.letters.undo)}: undo the answer just given, if it was a slip.`),
 ];
 
 /** The likeliest first, one digit each. */
-export const faultRows = (sight: Sight, { choices, note }: TaskOf<"fault">): readonly Row[] => {
-  const { plan, size, session } = sight;
+export const faultRows = (sight: Sight, { choices, note }: TaskOf<"fault">): readonly Line[] => {
+  const { plan, session } = sight;
   const before = session.view.repaired.length + session.view.found.length > 0;
   return [
-    ...said(before ? "What else was wrong, as it turned out?" : "What was wrong, as it turned out?", size.columns),
+    ...said(before ? "What else was wrong, as it turned out?" : "What was wrong, as it turned out?"),
     BLANK,
-    ...choices.map((id, at) => asRow(`${at + 1}  ${knownFault(id).title}`)),
-    asRow(note === "" ? "9  something else: write first what it was" : "9  something else, as in the note"),
+    ...choices.map((id, at) => option(at + 1, knownFault(id).title)),
+    option(9, note === "" ? "something else: write first what it was" : "something else, as in the note"),
     BLANK,
     ...writtenRows(sight, [["Note", note]]),
-    ...said(`${keyWords(plan.letters.absent)}: ${before ? "nothing more" : "no fault found"}.`, size.columns, "strong"),
+    ...said(`${keyWords(plan.letters.absent)}: ${before ? "nothing more" : "no fault found"}.`, "strong"),
     ...moreRows(sight, ""),
   ];
 };
 
 /** What to do about it, and what was done. */
-export const mendRows = (sight: Sight, { mended, part, minutes, initials, note }: TaskOf<"mend">): readonly Row[] => {
-  const { plan, size } = sight;
+export const mendRows = (sight: Sight, { mended, part, minutes, initials, note }: TaskOf<"mend">): readonly Line[] => {
+  const { plan } = sight;
   const fault = mended === "something-else" ? undefined : knownFault(mended);
   return [
-    ...said(`${capital(fault?.title ?? safeText(note))}.`, size.columns, "strong"),
+    ...said(`${capital(fault?.title ?? safeText(note))}.`, "strong"),
     ...said(
       fault
         ? `To do: ${fault.remedy}. ${capital(coverWords(fault.cover))}; ${fault.tool}; about ${fault.minutes} min.`
         : "",
-      size.columns,
     ),
-    ...said(
-      "Anything under power with a cover off is the maker's manual's and a qualified person's.",
-      size.columns,
-      "faint",
-      1,
-    ),
+    ...said("Anything under power with a cover off is the maker's manual's and a qualified person's.", "faint", 1),
     BLANK,
     ...writtenRows(sight, [
       ["Part used", part],
@@ -72,10 +61,9 @@ export const mendRows = (sight: Sight, { mended, part, minutes, initials, note }
     ]),
     ...said(
       initials === "" ? "ENTER when it is mended; first the initials of who did it, by 3." : "ENTER: it is mended.",
-      size.columns,
       "strong",
     ),
-    ...said(`${keyWords(plan.letters.absent)}: not mended now; it stays open.`, size.columns, "strong"),
+    ...said(`${keyWords(plan.letters.absent)}: not mended now; it stays open.`, "strong"),
     ...moreRows(sight, "Part used: 1. Minutes: 2. Initials of who mended it: 3."),
   ];
 };

@@ -4,7 +4,6 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
-import { cut } from "../reports/wrap.ts";
 import { stepAt } from "../run/session/job.ts";
 import { MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session } from "../run/session/session.ts";
@@ -13,31 +12,30 @@ import { extentInWords } from "./extent.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { conditionInWords } from "./lamp-words.ts";
-import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import { movingOf, namesOf, seenPlace } from "./seen.ts";
 import type { Moving, Sight } from "./sight.ts";
-import { type Marked, stripRows } from "./strip.ts";
+import type { Marked } from "./strip.ts";
 import { leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
 import { soakRows } from "./together-rows.ts";
 import { toldPlace } from "./told.ts";
+import { atMost, BLANK, capital, type Line, legend, said } from "./view.ts";
 
 /** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
-export const movingRows = (sight: Sight, stage: Moving): readonly Row[] => {
-  const { columns } = sight.size;
+export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
   return [
-    ...said(`${capital(whatMoves(sight.session, stage))}.`, columns),
-    ...stage.step.notes.flatMap((note) => said(safeText(note), columns, "faint", 1)),
+    ...said(`${capital(whatMoves(sight.session, stage))}.`),
+    ...stage.step.notes.flatMap((note) => said(safeText(note), "faint", 1)),
     BLANK,
     ...travelRows(sight, stage),
     BLANK,
-    ...said(`Watch for: ${safeText(stage.step.watch)}.`, columns, "strong"),
+    ...said(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
     ...(stage.step.routine === "soak" ? soakRows(sight) : []),
     ...spectacleRows(sight, stage.step.functions),
     BLANK,
-    ...said(pressesInWords(sight.session, stage), columns, "strong"),
-    ...said(timeInWords(sight, stage), columns),
-    ...said(nextInWords(sight.session, stage.index), columns),
-    ...said(beforeInWords(sight.session), columns, "faint", 1),
+    ...said(pressesInWords(sight.session, stage), "strong"),
+    ...said(timeInWords(sight, stage)),
+    ...said(nextInWords(sight.session, stage.index)),
+    ...said(beforeInWords(sight.session), "faint", 1),
     BLANK,
     ...keysRows(sight),
   ];
@@ -57,15 +55,14 @@ export const whatMoves = ({ job }: Session, { step, attempt }: Moving): string =
 };
 
 const MOST_STRIPS = 4;
-const travelRows = (sight: Sight, stage: Moving): readonly Row[] => {
-  const { columns } = sight.size;
+const travelRows = (sight: Sight, stage: Moving): readonly Line[] => {
   const ids = stripsFor(sight, stage);
   const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
   const others = ids.slice(MOST_STRIPS);
   return [
-    ...stripRows(marks, columns - 2 * MARGIN, detailOf(ids)).map((text) => asRow(text)),
-    ...(others.length > 0 ? said(`and ${namesOf(others)}`, columns, "faint", 1) : []),
-    ...(marks.length > 0 ? [asRow(legend(sight, stage), "faint", 1)] : []),
+    ...(marks.length > 0 ? [{ kind: "strips", marks, detail: detailOf(ids) } as const] : []),
+    ...(others.length > 0 ? said(`and ${namesOf(others)}`, "faint", 1) : []),
+    ...(marks.length > 0 ? [legend(legendOf(sight, stage))] : []),
   ];
 };
 
@@ -87,7 +84,7 @@ export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: Fu
   seen: seen && seenPlace(seen, id),
 });
 
-const legend = ({ seen }: Sight, { step }: Moving): string => {
+const legendOf = ({ seen }: Sight, { step }: Moving): string => {
   if (!seen) return "| where it is told to be; where it is, only you can see";
   if (step.routine === "power-up") return "O where it is";
   const gap = step.functions.length <= 2 ? "    gap: between the two, enlarged" : "";
@@ -95,7 +92,7 @@ const legend = ({ seen }: Sight, { step }: Moving): string => {
 };
 
 /** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */
-export const spectacleRows = ({ seen, at, size }: Sight, under: readonly FunctionId[]): readonly Row[] => {
+export const spectacleRows = ({ seen, at }: Sight, under: readonly FunctionId[]): readonly Line[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
   const moving = movingOf(seen, at).filter((id) => !under.includes(id));
@@ -103,7 +100,7 @@ export const spectacleRows = ({ seen, at, size }: Sight, under: readonly Functio
     `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
     `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
     movesInWords(under, moving),
-  ].map((words) => asRow(cut(words, size.columns - 2 * MARGIN)));
+  ].flatMap((words) => atMost(1, said(words)));
 };
 
 const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[]): string => {
@@ -147,8 +144,8 @@ export const REMINDER = "Still watching? Press any key. After a minute without o
 /** Nobody has to stand by while it soaks. */
 export const isWatched = ({ stage }: Session): boolean => stage.kind === "moving" && stage.step.routine !== "soak";
 
-export const keysRows = (sight: Sight): readonly Row[] => {
-  const { plan, desk, quiet, session, size } = sight;
+export const keysRows = (sight: Sight): readonly Line[] => {
+  const { plan, desk, quiet, session } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
   const silent = handsOff && isWatched(session) && quiet >= REMIND_AFTER_S;
   const waiting = desk.wanted
@@ -157,12 +154,11 @@ export const keysRows = (sight: Sight): readonly Row[] => {
       ? `Leaving: ${keyWords(plan.letters.away)}, a short halt: ${keyWords(plan.letters.freeze)}; either waits until this step is over.`
       : "";
   return [
-    ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", size.columns, "alert"),
-    ...said(waiting, size.columns, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
-    ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`, size.columns),
+    ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", "alert"),
+    ...said(waiting, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
+    ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`),
     ...said(
       `This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`,
-      size.columns,
     ),
   ];
 };

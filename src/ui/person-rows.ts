@@ -1,24 +1,23 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import type { Entry } from "./desk.ts";
 import { keyWords } from "./key-plan.ts";
-import { type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+import { type Line, said } from "./view.ts";
 
 /** Who watches, or the text that is being typed. */
-export const personRows = ({ desk, plan, session, size }: Sight): readonly Row[] =>
+export const personRows = ({ desk, plan, session }: Sight): readonly Line[] =>
   desk.entry
-    ? entryRows(desk.entry, size.columns)
+    ? entryRows(desk.entry)
     : said(
         session.person === ""
           ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
           : `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
-        size.columns,
         "faint",
         1,
       );
 
-export const entryRows = (entry: Entry, columns: number): readonly Row[] =>
-  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
+export const entryRows = (entry: Entry): readonly Line[] =>
+  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`, "strong");
 
 /** What is asked for while something is typed. */
 export const ENTRIES: Readonly<Record<Entry["what"], string>> = {

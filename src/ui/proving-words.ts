@@ -5,7 +5,6 @@ import { secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-
 import type { Session } from "../run/session/session.ts";
 import { expected } from "../run/verification/questions.ts";
 import { anyOf, keyPlan, keyWords } from "./key-plan.ts";

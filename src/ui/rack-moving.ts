@@ -4,17 +4,15 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import { spanInWords } from "../reports/span.ts";
 import { type Batch, memberAt, type Next } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
-import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
-import type { Told } from "./rack-told.ts";
-import { capital, type Row, said } from "./rows.ts";
 import { leftOfStep } from "./time-words.ts";
+import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 
 /** A group plays a step: what it is, what to watch for, and which key means which fixture. */
-export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Told => {
-  const { batch, size, frame } = sight;
+export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): RackPageView => {
+  const { batch, frame } = sight;
   const { next } = stage;
   const step = stepOf(batch, next);
   const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
@@ -25,16 +23,9 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Told
     far: headlineOf(step),
     where: whereOf(batch, next),
     above: [
-      ...said(
-        `${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`,
-        size.columns,
-      ),
-      ...said(
-        `${frame < step.leadIn ? "Going to the start. " : ""}Watch for: ${safeText(step.watch)}.`,
-        size.columns,
-        "strong",
-      ),
-      ...said(unclaimed(stage), size.columns, "strong"),
+      ...said(`${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`),
+      ...said(`${frame < step.leadIn ? "Going to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
+      ...said(unclaimed(stage), "strong"),
     ],
     below: keysRows(sight, stage),
   };
@@ -53,28 +44,26 @@ const unclaimed = (stage: RackStageOf<"moving">): string => {
   return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}; which one is asked after this step.`;
 };
 
-const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly Row[] => {
-  const { plan, quiet, size, batch } = sight;
+const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly Line[] => {
+  const { plan, quiet, batch } = sight;
   if (batch.plan.asks === "who-moved")
     return said(
       `Watch which one moves: it is asked when this is over. Again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
-      size.columns,
     );
   const breaks = keyWords(plan.letters.away);
   return [
-    ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", size.columns, "alert"),
-    ...said(wanted ? "After this step: a break." : "", size.columns, "strong"),
+    ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", "alert"),
+    ...said(wanted ? "After this step: a break." : "", "strong"),
     ...said(
       `One differs: its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
-      size.columns,
     ),
-    ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`),
   ];
 };
 
 /** Pressed without saying for which. */
-export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told => {
-  const { batch, plan, size } = sight;
+export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): RackPageView => {
+  const { batch, plan } = sight;
   if (batch.plan.asks === "who-moved") return whoMovedTold(sight, stage);
   const { next, presses, named } = stage;
   const times = presses.length === 1 ? "once" : `${presses.length} times`;
@@ -84,16 +73,14 @@ export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told =
     far: "Which?",
     where: whereOf(batch, next),
     above: [
-      ...said(`You pressed ${times} during ${headlineOf(stepOf(batch, next))}.`, size.columns),
-      ...said(names === "" ? "" : `Named: ${names}.`, size.columns, "strong"),
+      ...said(`You pressed ${times} during ${headlineOf(stepOf(batch, next))}.`),
+      ...said(names === "" ? "" : `Named: ${names}.`, "strong"),
     ],
     below: [
-      ...said("Its letter; several if several differed.", size.columns, "strong"),
-      ...answerRows(
-        sight,
+      ...said("Its letter; several if several differed.", "strong"),
+      ...toAnswer(
         said(
           `ENTER: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
-          size.columns,
         ),
       ),
     ],
@@ -101,8 +88,8 @@ export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): Told =
 };
 
 /** One was asked to move at its address: who did? */
-const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): Told => {
-  const { batch, plan, size } = sight;
+const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): RackPageView => {
+  const { batch, plan } = sight;
   const asked = memberAt(batch, next.members[0] ?? 0);
   const { universe, address } = asked.spot;
   const names = named.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
@@ -113,28 +100,26 @@ const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): 
     above: [
       ...said(
         `Universe ${universe}, address ${address}: by the file ${safeText(asked.serial)}, ${safeText(placeInWords(asked.place))}.`,
-        size.columns,
       ),
-      ...said(names === "" ? "" : `Moved: ${names}.`, size.columns, "strong"),
+      ...said(names === "" ? "" : `Moved: ${names}.`, "strong"),
     ],
     below: [
-      ...said("The letter of the one that moved; of all of them if several did.", size.columns, "strong"),
-      ...answerRows(sight, said(`ENTER: ${named.length === 0 ? "nothing moved" : "that is all"}.`, size.columns)),
-      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+      ...said("The letter of the one that moved; of all of them if several did.", "strong"),
+      ...toAnswer(said(`ENTER: ${named.length === 0 ? "nothing moved" : "that is all"}.`)),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
 };
 
-export const slowTold = ({ batch, plan, size }: RackSight, { next }: RackStageOf<"slow-start">): Told => ({
+export const slowTold = ({ batch, plan }: RackSight, { next }: RackStageOf<"slow-start">): RackPageView => ({
   headline: "slow movement first",
   far: "Slow",
   where: whereOf(batch, next),
   above: [
     ...said(
       `${capital(safeText(turnOf(batch, next).name))}: pan and tilt move a little, slowly and dark, before anything moves at full speed.`,
-      size.columns,
     ),
-    ...said("Stand clear.", size.columns, "strong"),
+    ...said("Stand clear.", "strong"),
   ],
-  below: said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`, size.columns),
+  below: said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`),
 });

@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { refusedRows } from "./answer-rows.ts";
+import { refusedLines } from "./answer-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { LEAST } from "./page.ts";
@@ -7,22 +7,22 @@ import { fixtureRows } from "./rack-rows.ts";
 import type { RackSight } from "./rack-sight.ts";
 import { differs } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
-import type { Told } from "./rack-told.ts";
-import { ABOUT_LINE, asRow, BLANK, edges, fitted, MARGIN, type Row, said } from "./rows.ts";
+import { asRow, EMPTY, edges, fitted, MARGIN, type Row, rowsOf } from "./rows.ts";
+import { ABOUT_LINE, type Line, type RackPageView, said } from "./view.ts";
 
 /** The rack on one screen: what moves now and what to watch, every fixture in a row of its own, and which key means what. */
 export const rackPageOf = (sight: RackSight): readonly Row[] => {
   const { columns, rows } = sight.size;
-  const told = toldNow(sight);
-  if (columns < LEAST.columns || rows < LEAST.rows) return tooSmall(sight, told);
+  const view = toldNow(sight);
+  const inRows = (lines: readonly Line[]) => rowsOf(lines, columns, sight.listening);
+  if (columns < LEAST.columns || rows < LEAST.rows) return inRows(tooSmall(sight, view));
   const all = fixtureRows(sight);
   const list = sight.letters === "usual" ? spared(sight, all) : all.filter(({ look }) => look === "strong");
-  const fixed = [...headerRows(sight, told), ...told.above, ...list, ...told.below];
-  const large = headlineRows(sight, told, rows - 1 - fixed.filter(({ keep }) => keep === 2).length);
-  return fitted(
-    [...headerRows(sight, told), BLANK, ...large, BLANK, ...told.above, BLANK, ...list, BLANK, ...told.below],
-    rows - 1,
-  );
+  const head = [edges(safeText(sight.batch.plan.title), view.where, columns, "plain"), ...inRows(notesOf(sight))];
+  const [above, below] = [inRows(view.above), inRows(view.below)];
+  const fixed = [...head, ...above, ...list, ...below].filter(({ keep }) => keep === 2).length;
+  const large = headlineRows(sight, view, rows - 1 - fixed);
+  return fitted([...head, EMPTY, ...large, EMPTY, ...above, EMPTY, ...list, EMPTY, ...below], rows - 1);
 };
 
 /** On a safety page every word of the caution stays, and rows of fixtures give way. */
@@ -30,38 +30,31 @@ const spared = ({ batch }: RackSight, list: readonly Row[]): readonly Row[] =>
   batch.stage.kind === "holding" ? list.map((row) => ({ ...row, keep: 1 })) : list;
 
 /** Says what is wrong and keeps the buttons alive. */
-const tooSmall = ({ size, plan, batch }: RackSight, { headline }: Told): readonly Row[] => [
+const tooSmall = ({ size, plan, batch }: RackSight, { headline }: RackPageView): readonly Line[] => [
   ...said(
     `This terminal has ${size.columns} columns and ${size.rows} rows; ${LEAST.columns} and ${LEAST.rows} are needed.`,
-    size.columns,
     "strong",
   ),
-  ...said(`Now: ${headline}.`, size.columns),
-  ...said(`One of ${batch.members.length} differs: ${anyOf(plan.press)}. Stop: ${anyOf(plan.stop)}.`, size.columns),
+  ...said(`Now: ${headline}.`),
+  ...said(`One of ${batch.members.length} differs: ${anyOf(plan.press)}. Stop: ${anyOf(plan.stop)}.`),
 ];
 
-const headerRows = (sight: RackSight, { where }: Told): readonly Row[] => {
-  const { batch, size, notice } = sight;
-  const { simulated } = batch.plan.opening;
+const notesOf = (sight: RackSight): readonly Line[] => {
+  const { batch, notice } = sight;
   const odd = [...batch.members.keys()].filter((index) => differs(batch, index)).length;
   const found = odd === 0 ? "Nobody differs so far." : `${odd === 1 ? "1 differs" : `${odd} differ`} so far.`;
   return [
-    edges(safeText(batch.plan.title), where, size.columns, "plain"),
-    asRow(`${simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint"),
-    ...said(
-      batch.trouble && !ABOUT_LINE.includes(batch.stage.kind) ? `! ${safeText(batch.trouble)}` : "",
-      size.columns,
-      "alert",
-    ),
-    ...refusedRows(sight),
-    ...said(notice ? safeText(notice) : "", size.columns, "faint", 1),
+    ...said(`${batch.plan.opening.simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint"),
+    ...said(batch.trouble && !ABOUT_LINE.includes(batch.stage.kind) ? `! ${safeText(batch.trouble)}` : "", "alert"),
+    ...refusedLines(sight),
+    ...said(notice ? safeText(notice) : "", "faint", 1),
   ];
 };
 
 const MOST_LARGE = 5;
 
 /** What it is about, in capitals, or several rows high where there is room. */
-const headlineRows = (sight: RackSight, { headline, far }: Told, spare: number): readonly Row[] => {
+const headlineRows = (sight: RackSight, { headline, far }: RackPageView, spare: number): readonly Row[] => {
   const room = sight.size.columns - 2 * MARGIN;
   const large = sight.letters === "usual" ? undefined : largeLetters(far, room, Math.min(spare, MOST_LARGE));
   return large ? large.map((text) => asRow(text, "strong")) : [asRow(headline.toUpperCase(), "strong")];

@@ -3,7 +3,7 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
-import { refusedRows, WAITING } from "./answer-rows.ts";
+import { refusedLines } from "./answer-rows.ts";
 import type { Screen } from "./options.ts";
 import { PlainScreen } from "./plain.ts";
 import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
@@ -11,7 +11,7 @@ import { fixtureKeys, letterOf } from "./rack-keys.ts";
 import type { RackDrawn, RackSight } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
-import { UNBROKEN } from "./sentences.ts";
+import { sentencesOf, UNBROKEN } from "./sentences.ts";
 import type { Tells } from "./tells.ts";
 
 /** The same questions and answers line by line: a sentence for each change, nothing drawn over. */
@@ -46,7 +46,7 @@ const drawnOf = ({ batch }: RackSight): RackDrawn => ({ batch, question: rackQue
 const rackChanges = (before: RackSight | undefined, now: RackSight): readonly string[] => {
   const fresh = !before || rackQuestionOf(before.batch) !== rackQuestionOf(now.batch);
   const answers = before && !fresh && now.listening && !before.listening ? newIn(before, now) : [];
-  const refused = now.refused && now.refused !== before?.refused ? refusedRows(now).map(({ text }) => text.trim()) : [];
+  const refused = now.refused && now.refused !== before?.refused ? sentencesOf(refusedLines(now), now.listening) : [];
   return [...refused, ...(fresh ? opening(now) : answers), ...(before ? differing(before, now) : [])];
 };
 
@@ -59,8 +59,8 @@ const newIn = (before: RackSight, now: RackSight): readonly string[] => {
 /** A new question, or a step that begins. */
 const opening = (sight: RackSight): readonly string[] => {
   const { headline, above, below } = toldNow(sight);
-  const rows = [...above, ...below].map(({ text }) => text.trim());
-  return [headline.toUpperCase(), ...rows, keysInWords(sight)].filter((text) => text !== "" && text !== WAITING);
+  const sentences = sentencesOf([...above, ...below], sight.listening);
+  return [headline.toUpperCase(), ...sentences, keysInWords(sight)].filter((text) => text !== "");
 };
 
 const keysInWords = ({ batch, desk, plan }: RackSight): string => {

@@ -1,16 +1,14 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { memberAt } from "../run/batch/batch.ts";
-import { answerRows } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { movingTold, slowTold, whichTold } from "./rack-moving.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
-import type { Told } from "./rack-told.ts";
 import { confirmingTold, finishedTold, holdingTold, lossTold, pausedTold, strangerTold } from "./rack-waiting.ts";
-import { said } from "./rows.ts";
+import { type RackPageView, said, toAnswer } from "./view.ts";
 
 /** What is said round the rows in each stage. */
-export const toldNow = (sight: RackSight): Told => {
+export const toldNow = (sight: RackSight): RackPageView => {
   const { stage } = sight.batch;
   switch (stage.kind) {
     case "moving":
@@ -36,24 +34,24 @@ export const toldNow = (sight: RackSight): Told => {
     case "finished":
       return finishedTold(sight, stage);
     case "opening":
-      return bare(sight, "one moment", "Opening the DMX lines ...");
+      return bare("one moment", "Opening the DMX lines ...");
     case "alone":
-      return bare(sight, "alone", "");
+      return bare("alone", "");
     default:
       return stage satisfies never;
   }
 };
 
-const bare = ({ size }: RackSight, headline: string, words: string): Told => ({
+const bare = (headline: string, words: string): RackPageView => ({
   headline,
   far: headline,
   where: "",
-  above: said(words, size.columns),
+  above: said(words),
   below: [],
 });
 
-const betweenTold = (sight: RackSight, { odd }: RackStageOf<"between">): Told => {
-  const { batch, plan, size } = sight;
+const betweenTold = (sight: RackSight, { odd }: RackStageOf<"between">): RackPageView => {
+  const { batch, plan } = sight;
   const [first] = odd;
   const name = first === undefined ? "" : safeText(placeInWords(memberAt(batch, first).place));
   const count = odd.length === 1 ? "One fixture differed" : `${odd.length} fixtures differed`;
@@ -62,16 +60,16 @@ const betweenTold = (sight: RackSight, { odd }: RackStageOf<"between">): Told =>
     headline: "all groups are watched",
     far: "One by one",
     where: "",
-    above: said(words, size.columns),
+    above: said(words),
     below: [
-      ...answerRows(sight, said(`${keyWords(plan.own["one-by-one"])}: go on.`, size.columns, "strong")),
-      ...said(`Stop here: ${anyOf(plan.stop)}; it can be gone on with another day.`, size.columns),
+      ...toAnswer(said(`${keyWords(plan.own["one-by-one"])}: go on.`, "strong")),
+      ...said(`Stop here: ${anyOf(plan.stop)}; it can be gone on with another day.`),
     ],
   };
 };
 
-const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-address">): Told => {
-  const { batch, plan, size } = sight;
+const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-address">): RackPageView => {
+  const { batch, plan } = sight;
   const { place, spot, serial } = memberAt(batch, member);
   const others = batch.members.filter(
     (one) => one.serial !== serial && one.spot.universe === spot.universe && one.spot.address === spot.address,
@@ -87,17 +85,13 @@ const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-addres
     above: [
       ...said(
         `It shares address ${spot.address} with ${others === 1 ? "one other" : `${others} others`}, which would move with it.`,
-        size.columns,
       ),
-      ...said(
-        "It stands dark and still; keep out of its swing, and your hands off everything but the panel.",
-        size.columns,
-      ),
+      ...said("It stands dark and still; keep out of its swing, and your hands off everything but the panel."),
     ],
     below: [
-      ...answerRows(sight, said(panel, size.columns, "strong")),
-      ...said(`${anyOf(plan.again)}: the data of all others is unplugged instead.`, size.columns),
-      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+      ...toAnswer(said(panel, "strong")),
+      ...said(`${anyOf(plan.again)}: the data of all others is unplugged instead.`),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
 };

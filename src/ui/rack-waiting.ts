@@ -4,48 +4,40 @@ import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
-import { answerRows } from "./answer-rows.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import type { RackEntry } from "./rack-desk.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
-import type { Told } from "./rack-told.ts";
-import { capital, type Row, said } from "./rows.ts";
+import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 
 /** A safety point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
-export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): Told =>
+export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): RackPageView =>
   stage.point === "mains-on" ? mainsTold(sight, stage) : clearTold(sight, stage);
 
-const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => {
-  const { batch, plan, size, desk } = sight;
+const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPageView => {
+  const { batch, plan, desk } = sight;
   return {
     headline: "before anything moves",
     far: "Clear?",
     where: "",
     above: [
-      ...said(`${capital(safeText(turnOf(batch, next).name))}.`, size.columns),
-      ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`, size.columns),
-      ...said(
-        "Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on.",
-        size.columns,
-      ),
+      ...said(`${capital(safeText(turnOf(batch, next).name))}.`),
+      ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`),
+      ...said("Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on."),
       ...said(
         "Nobody looks into a lens; anybody whom flashing light could harm has been told. Stopping here is no emergency stop: the mains isolator is.",
-        size.columns,
       ),
-      ...said(unknownWords(batch, next), size.columns),
+      ...said(unknownWords(batch, next)),
     ],
     below: [
-      ...answerRows(
-        sight,
+      ...toAnswer(
         said(
           `${keyWords(plan.own["before-moving"])}: all of this is so. Not so: ${anyOf(plan.stop)} stops it all.`,
-          size.columns,
           "strong",
         ),
       ),
-      ...(desk.entry ? entryRows(desk.entry, size.columns) : personRows(batch.person, plan, size.columns)),
+      ...(desk.entry ? entryRows(desk.entry) : personRows(batch.person, plan)),
     ],
   };
 };
@@ -56,8 +48,8 @@ const unknownWords = (batch: RackSight["batch"], { members }: RackStageOf<"holdi
     ? "Where they stand is not known: each may swing once, at any speed, when the signal begins."
     : "";
 
-const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => {
-  const { batch, plan, size } = sight;
+const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPageView => {
+  const { batch, plan } = sight;
   const wait = startsIn(batch, next);
   const power = Math.max(...next.members.map((index) => memberAt(batch, index).spot.profile.powerUp));
   const serials = next.members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
@@ -66,33 +58,27 @@ const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): Told => 
     far: "Mains on",
     where: safeText(turnOf(batch, next).name),
     above: [
-      ...said(`${serials}; the others stay as they are.`, size.columns, "strong"),
+      ...said(`${serials}; the others stay as they are.`, "strong"),
       ...said(
         `Stand clear: they move by themselves as soon as they have power, about ${spanInWords(power)}, then the light comes.`,
-        size.columns,
       ),
       ...said(
         wait > 0 ? `Not before ${spanInWords(wait)} are over: the circuit still starts the ones before.` : "",
-        size.columns,
         "alert",
       ),
     ],
     below: [
-      ...answerRows(
-        sight,
-        said(`${keyWords(plan.own["mains-on"])} at the moment the mains goes on.`, size.columns, "strong"),
-      ),
-      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+      ...toAnswer(said(`${keyWords(plan.own["mains-on"])} at the moment the mains goes on.`, "strong")),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
 };
 
-const personRows = (person: string, plan: KeyPlan, columns: number): readonly Row[] =>
+const personRows = (person: string, plan: KeyPlan): readonly Line[] =>
   said(
     person === ""
       ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
       : `Watching: ${safeText(person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
-    columns,
     "faint",
     1,
   );
@@ -102,12 +88,12 @@ const ENTRY = {
   person: "Initials of who watches",
 } as const;
 
-const entryRows = ({ what, text }: RackEntry, columns: number): readonly Row[] =>
-  said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER keeps it, ESCAPE drops it)`, columns, "strong");
+const entryRows = ({ what, text }: RackEntry): readonly Line[] =>
+  said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER keeps it, ESCAPE drops it)`, "strong");
 
 /** A pass is over: silence counts only for what was watched. */
-export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confirming">): Told => {
-  const { batch, plan, size } = sight;
+export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confirming">): RackPageView => {
+  const { batch, plan } = sight;
   const silent = members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
   const steps = Math.max(...members.map((index) => memberAt(batch, index).session.group.length));
   return {
@@ -115,59 +101,44 @@ export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confi
     far: "Watched?",
     where: "",
     above: [
-      ...said(
-        `${silent}: nothing was pressed for in ${steps === 1 ? "one step" : `most or all of ${steps} steps`}.`,
-        size.columns,
-      ),
-      ...said("What was silent for more than a minute, with no key at all, does not count as watched.", size.columns),
+      ...said(`${silent}: nothing was pressed for in ${steps === 1 ? "one step" : `most or all of ${steps} steps`}.`),
+      ...said("What was silent for more than a minute, with no key at all, does not count as watched."),
     ],
     below: [
-      ...answerRows(sight, said("ENTER: I watched them, nothing else differed.", size.columns, "strong")),
+      ...toAnswer(said("ENTER: I watched them, nothing else differed.", "strong")),
       ...said(
         `I was not there: ${keyWords(plan.letters.absent)}. A break: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
-        size.columns,
       ),
     ],
   };
 };
 
 /** A break: everything dark and still. */
-export const pausedTold = (sight: RackSight): Told => {
-  const { batch, plan, size, desk } = sight;
+export const pausedTold = (sight: RackSight): RackPageView => {
+  const { batch, plan, desk } = sight;
   const { picked, entry } = desk;
   const name = picked === undefined ? "" : safeText(placeInWords(memberAt(batch, picked).place));
   const choice = [
-    ...said(
-      `${capital(name)}, ${picked === undefined ? "" : safeText(memberAt(batch, picked).serial)}:`,
-      size.columns,
-      "strong",
-    ),
+    ...said(`${capital(name)}, ${picked === undefined ? "" : safeText(memberAt(batch, picked).serial)}:`, "strong"),
     ...said(
       `${anyOf(plan.press)}: it is taken out. ${anyOf(plan.again)}: another of its kind and mode stands there now, at its address. Any other key: neither.`,
-      size.columns,
     ),
   ];
   const usual = [
-    ...answerRows(
-      sight,
-      said(`${keyWords(plan.own["go-on"])}: go on; the area is asked about first.`, size.columns, "strong"),
-    ),
-    ...said(`Take a fixture out, or put in another: its letter. Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: go on; the area is asked about first.`, "strong")),
+    ...said(`Take a fixture out, or put in another: its letter. Stop it all: ${anyOf(plan.stop)}.`),
   ];
   return {
     headline: "a break",
     far: "A break",
     where: "",
-    above: said(
-      "Dark and still. Your answers are saved. Switch its mains off before you unplug a fixture.",
-      size.columns,
-    ),
-    below: entry ? entryRows(entry, size.columns) : picked === undefined ? usual : choice,
+    above: said("Dark and still. Your answers are saved. Switch its mains off before you unplug a fixture."),
+    below: entry ? entryRows(entry) : picked === undefined ? usual : choice,
   };
 };
 
-export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Told => {
-  const { batch, plan, size } = sight;
+export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): RackPageView => {
+  const { batch, plan } = sight;
   const { universe, words, back } = stage;
   const cutOff = batch.members.filter(({ spot, state }) => spot.universe === universe && state === "here").length;
   return {
@@ -175,50 +146,34 @@ export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Tol
     far: back ? "Line back" : "Line lost",
     where: `universe ${universe}`,
     above: [
-      ...said(
-        back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`,
-        size.columns,
-        back ? "plain" : "alert",
-      ),
+      ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
       ...said(
         back
           ? "A slow movement comes first, then the step begins again."
           : `${cutOff} fixtures may stand as they stood last, lit or dark: nothing reaches them now. The line is tried again every second.`,
-        size.columns,
       ),
     ],
     below: [
-      ...answerRows(
-        sight,
-        said(
-          back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "",
-          size.columns,
-          "strong",
-        ),
+      ...toAnswer(
+        said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "", "strong"),
       ),
-      ...said(
-        `${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`,
-        size.columns,
-      ),
-      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+      ...said(`${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
 };
 
-export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<"other-interface">): Told => {
-  const { plan, size } = sight;
+export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<"other-interface">): RackPageView => {
+  const { plan } = sight;
   return {
     headline: "another interface",
     far: "Interface?",
     where: `universe ${universe}`,
-    above: [
-      ...said(`! ${safeText(words)}.`, size.columns, "alert"),
-      ...strangerFacts("the fixtures of this rack", size.columns),
-    ],
+    above: [...said(`! ${safeText(words)}.`, "alert"), ...strangerFacts("the fixtures of this rack")],
     below: [
-      ...answerRows(sight, said(strangerAnswer(plan), size.columns, "strong")),
-      ...said(`${anyOf(plan.again)}: go on without this universe.`, size.columns),
-      ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+      ...toAnswer(said(strangerAnswer(plan), "strong")),
+      ...said(`${anyOf(plan.again)}: go on without this universe.`),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
 };
@@ -229,16 +184,16 @@ const HOW = {
   failed: "It cannot go on. What was saved stays saved.",
 } as const;
 
-export const finishedTold = ({ batch, size }: RackSight, { how }: RackStageOf<"finished">): Told => {
+export const finishedTold = ({ batch }: RackSight, { how }: RackStageOf<"finished">): RackPageView => {
   const odd = [...batch.members.keys()].filter((index) => stateOf(batch, index) === "odd").length;
   return {
     headline: how === "finished" ? "finished" : "stopped",
     far: how === "finished" ? "Done" : "Stopped",
     where: "",
     above: [
-      ...said(HOW[how], size.columns),
-      ...said(odd === 1 ? "One has something wrong." : `${odd} have something wrong.`, size.columns, "strong"),
+      ...said(HOW[how]),
+      ...said(odd === 1 ? "One has something wrong." : `${odd} have something wrong.`, "strong"),
     ],
-    below: said("All go dark and stay where they are. The list follows.", size.columns),
+    below: said("All go dark and stay where they are. The list follows."),
   };
 };

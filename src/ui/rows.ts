@@ -1,35 +1,70 @@
-import { cut, padded, widthOf, wrapped } from "../reports/wrap.ts";
+import { cut, hanging, padded, widthOf, wrapped } from "../reports/wrap.ts";
+import { largeLetters } from "./large.ts";
+import { stripRows, tallStrip } from "./strip.ts";
+import type { Keep, Letters, Line, Look, Words } from "./view.ts";
 
-/** One row of the screen. The look only helps: what it says is in the words. */
+/** One row of a terminal. */
 export interface Row {
   readonly text: string;
-  readonly look: "plain" | "strong" | "faint" | "alert";
-  /** What can be left out first when there is no room: 0 before 1; 2 stays. */
-  readonly keep: 0 | 1 | 2;
+  readonly look: Look;
+  readonly keep: Keep;
 }
 
-/** Pages that say themselves what is wrong with the line. */
-export const ABOUT_LINE: readonly string[] = ["line-lost", "other-interface"];
-
-export const BLANK: Row = { text: "", look: "plain", keep: 0 };
+export const EMPTY: Row = { text: "", look: "plain", keep: 0 };
 export const MARGIN = 2;
 
-/** Sentences over as many rows as they need. */
-export const said = (
-  text: string,
-  columns: number,
-  look: Row["look"] = "plain",
-  keep: Row["keep"] = 2,
-): readonly Row[] => (text === "" ? [] : wrapped(text, columns - 2 * MARGIN).map((line) => asRow(line, look, keep)));
+/** What stands in the place of answers that are not taken yet. */
+const WAITING = "...";
+
+/**
+ * What a page says, set into `columns` of a terminal. How to answer is shown from the moment on in which a key answers
+ * (`listening`); until then its rows are kept free.
+ */
+export const rowsOf = (lines: readonly Line[], columns: number, listening: boolean): readonly Row[] =>
+  lines.flatMap((line, at) => {
+    const rows = rowsOfLine(line, columns);
+    return listening || !isAnswer(line) ? rows : waiting(rows, isAnswer(lines[at - 1]));
+  });
+
+const isAnswer = (line: Line | undefined): boolean => line?.kind === "words" && line.role === "answer";
+
+const waiting = (rows: readonly Row[], goesOn: boolean): readonly Row[] =>
+  rows.map((row, at) => ({ ...row, text: at === 0 && !goesOn ? asRow(WAITING).text : "" }));
+
+const rowsOfLine = (line: Line, columns: number): readonly Row[] => {
+  const room = columns - 2 * MARGIN;
+  switch (line.kind) {
+    case "gap":
+      return [EMPTY];
+    case "words":
+      return wordRows(line, room).map((text) => asRow(text, line.look, line.keep));
+    case "strips":
+      return stripRows(line.marks, room, line.detail).map((text) => asRow(text));
+    case "tall-strip":
+      return tallStrip(line.mark, room - 2).map((text) => asRow(text));
+    case "letters":
+      return letterRows(line, room);
+    case "drawing":
+      return line.rows.map((text) => asRow(text));
+    default:
+      return line satisfies never;
+  }
+};
+
+const letterRows = ({ text, high, keep }: Letters, room: number): readonly Row[] =>
+  (largeLetters(text, room, high) ?? []).map((row) => asRow(row, "strong", keep));
+
+/** Over as many rows as it needs; what has one row only shows by dots that something was left out. */
+const wordRows = ({ mark, text, most }: Words, room: number): readonly string[] => {
+  if (most === 1) return [mark + cut(text, room - widthOf(mark))];
+  return (mark === "" ? wrapped(text, room) : hanging(mark, text, room)).slice(0, most);
+};
 
 export const asRow = (text: string, look: Row["look"] = "plain", keep: Row["keep"] = 2): Row => ({
   text: " ".repeat(MARGIN) + text,
   look,
   keep,
 });
-
-/** As a sentence begins. */
-export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** Words at the left and at the right edge; the left ones give way. */
 export const edges = (left: string, right: string, columns: number, look: Row["look"]): Row => {

@@ -2,21 +2,30 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { secondsOf } from "../domain/units.ts";
 import { spanInWords } from "../reports/span.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
-import { refusedRows, WAITING } from "./answer-rows.ts";
+import { refusedLines } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
 import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
 import { anyOf } from "./key-plan.ts";
 import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
-import { restInWords, stageRows } from "./page.ts";
+import { restInWords, stageLines } from "./page-view.ts";
 import { symptomInWords } from "./pages.ts";
-import { placedInWords } from "./placed-rows.ts";
-import { capital } from "./rows.ts";
 import type { Moving, Sight, StageOf } from "./sight.ts";
 import { spotInWords } from "./spot-rows.ts";
+import { capital, type Line } from "./view.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */
 export const UNBROKEN = { columns: 100_000, rows: 100_000 };
+
+/** What lines say to somebody who hears them: nothing that is only to be seen, and how to answer once a key answers. */
+export const sentencesOf = (lines: readonly Line[], listening: boolean): readonly string[] =>
+  lines
+    .flatMap((line) => {
+      if (line.kind === "drawing") return line.words;
+      if (line.kind !== "words" || line.role === "legend" || (line.role === "answer" && !listening)) return [];
+      return [line.mark + line.text];
+    })
+    .map((text) => text.trim());
 
 /** What has changed from one sight to the next, a sentence for each change. */
 export const changesInWords = (before: Sight | undefined, now: Sight): readonly string[] => {
@@ -29,7 +38,7 @@ export const changesInWords = (before: Sight | undefined, now: Sight): readonly 
       ? [`Trouble: ${safeText(now.session.trouble)}`]
       : []),
     ...(fresh && restInWords(now.session) ? [restInWords(now.session)] : []),
-    ...(now.refused && now.refused !== before?.refused ? refusedRows(now).map(({ text }) => text.trim()) : []),
+    ...(now.refused && now.refused !== before?.refused ? sentencesOf(refusedLines(now), now.listening) : []),
     ...(now.notice && now.notice !== before?.notice ? [safeText(now.notice)] : []),
     ...(fresh ? stageInWords(now) : sameQuestion(before, now)),
   ];
@@ -61,8 +70,7 @@ const wasKept = (before: Session, now: Session, index: number): boolean => {
 const stageInWords = (now: Sight): readonly string[] => {
   const { stage } = now.session;
   if (stage.kind === "moving") return [movingInWords(now, stage)];
-  const rows = (stage.kind === "placed" ? placedInWords(now, stage) : stageRows(now)).map(({ text }) => text.trim());
-  return [headline(now).usual.toUpperCase(), ...rows].filter((text) => text !== "" && text !== WAITING);
+  return [headline(now).usual.toUpperCase(), ...sentencesOf(stageLines(now), now.listening)];
 };
 
 const movingInWords = ({ session }: Sight, stage: Moving): string => {
@@ -104,11 +112,7 @@ const answeredInWords = (
     ? []
     : [stage.symptoms.length === 0 ? "Nothing named." : `Named: ${stage.symptoms.map(symptomInWords).join("; ")}.`]),
   ...(stage.note === old.note ? [] : [`Note: ${safeText(stage.note)}`]),
-  ...(leafed(before, now)
-    ? askingRows(now, stage)
-        .map(({ text }) => text.trim())
-        .filter(isListed)
-    : []),
+  ...(leafed(before, now) ? sentencesOf(askingRows(now, stage).filter(isListed), now.listening) : []),
 ];
 
 const pressedInWords = (before: Sight, now: Sight, stage: Pick<Moving, "index">): readonly string[] => {
@@ -120,4 +124,4 @@ const leafed = ({ desk: before }: Sight, { desk }: Sight): boolean =>
   desk.page !== before.page || desk.about !== before.about || desk.choosing !== before.choosing;
 
 /** The list itself, without the rest of the page. */
-const isListed = (text: string): boolean => /^(?:\d {2}|Of |What do you)/.test(text);
+const isListed = (line: Line): boolean => line.kind === "words" && (line.role === "option" || line.role === "heading");

@@ -2,33 +2,29 @@ import { physicalOf } from "../data/profile/profile.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { anyOf } from "./key-plan.ts";
 import { spectacleRows } from "./moving-rows.ts";
-import { asRow, BLANK, capital, MARGIN, type Row, said } from "./rows.ts";
 import { seenPlace } from "./seen.ts";
 import type { Sight, StageOf } from "./sight.ts";
-import { stripRows } from "./strip.ts";
+
 import { toldPlace } from "./told.ts";
+import { BLANK, capital, type Line, said } from "./view.ts";
 
 /** Back at the spot: between which places it works, where it is, how to nudge it, how to end it. */
-export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Row[] => {
-  const { session, seen, frame, size, plan } = sight;
+export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line[] => {
+  const { session, seen, frame, plan } = sight;
   const { function: id } = stage.spot;
   const told = toldPlace(session.job.timeline.profile, stage.step, id, frame);
   const mark = { label: functionWords(id), told, seen: seen && seenPlace(seen, id) };
   return [
-    ...said(spotInWords(sight, stage), size.columns, "strong"),
-    ...said("Look and listen from outside the swing. Nobody reaches in.", size.columns),
+    ...said(spotInWords(sight, stage), "strong"),
+    ...said("Look and listen from outside the swing. Nobody reaches in."),
     BLANK,
-    ...stripRows([mark], size.columns - 2 * MARGIN).map((text) => asRow(text)),
+    { kind: "strips", marks: [mark], detail: "plain" },
     BLANK,
     ...spectacleRows(sight, [id]),
     BLANK,
-    ...said("LEFT or RIGHT: a little that way along the strip. UP: faster. DOWN: slower.", size.columns),
-    ...said(
-      `${anyOf(["enter", ...plan.press, ...plan.again, ...plan.stop])}: it stands still at once.`,
-      size.columns,
-      "strong",
-    ),
-    ...said("After a minute without a key it stands still by itself.", size.columns, "faint", 1),
+    ...said("LEFT or RIGHT: a little that way along the strip. UP: faster. DOWN: slower."),
+    ...said(`${anyOf(["enter", ...plan.press, ...plan.again, ...plan.stop])}: it stands still at once.`, "strong"),
+    ...said("After a minute without a key it stands still by itself.", "faint", 1),
   ];
 };
 

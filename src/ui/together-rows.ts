@@ -1,98 +1,87 @@
 import { CLEANING_CAUTIONS, cleaning, DIRT, DIRT_IDS, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
-import { hanging } from "../reports/wrap.ts";
+
 import { cleaningAhead, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { asRow, BLANK, MARGIN, type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+import { BLANK, type Line, marked, option, said } from "./view.ts";
 
 /** Looks under one cover: what good looks like stands beside each, and what is not good has its digit. */
-export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Row[] => {
-  const { size, plan } = sight;
+export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Line[] => {
+  const { plan } = sight;
   const minutes = inspections.reduce((sum, id) => sum + inspection(id).minutes, 0);
   return [
-    ...inspections.flatMap((id, at) => listed(sight, at, `${inspection(id).look}: ${inspection(id).good}`)),
+    ...inspections.map((id, at) => option(at + 1, `${inspection(id).look}: ${inspection(id).good}`)),
     BLANK,
-    ...reasonsIn(sight, inspections),
+    ...reasonsIn(inspections),
     ...said(
       `About ${Math.max(1, Math.round(minutes))} min.${more > 0 ? ` ${more} more under this cover follow.` : ""}`,
-      size.columns,
       "faint",
       1,
     ),
-    ...said(`First what is not good, or was not looked at: its digit.`, size.columns, "strong"),
-    ...said(`${keyWords(plan.letters.good)}: I have looked at all of these, they are good.`, size.columns, "strong"),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`, size.columns),
+    ...said(`First what is not good, or was not looked at: its digit.`, "strong"),
+    ...said(`${keyWords(plan.letters.good)}: I have looked at all of these, they are good.`, "strong"),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`),
   ];
 };
 
-const listed = ({ size }: Sight, at: number, words: string): readonly Row[] =>
-  hanging(`${at + 1}  `, words, size.columns - 2 * MARGIN).map((line) => asRow(line));
-
 /** Each reason once, however many looks have it. */
-const reasonsIn = ({ size }: Sight, inspections: TaskOf<"looks">["inspections"]): readonly Row[] => {
+const reasonsIn = (inspections: TaskOf<"looks">["inspections"]): readonly Line[] => {
   const reasons = new Map<string, string[]>();
   for (const [at, id] of inspections.entries())
     if (lookReason(id) !== "") reasons.set(lookReason(id), [...(reasons.get(lookReason(id)) ?? []), String(at + 1)]);
-  return [...reasons].flatMap(([reason, digits]) => said(`${digits.join(", ")}: ${reason}.`, size.columns, "faint"));
+  return [...reasons].flatMap(([reason, digits]) => said(`${digits.join(", ")}: ${reason}.`, "faint"));
 };
 
 /** Asked once: pads and minutes hang on it. */
-export const dirtRows = (sight: Sight): readonly Row[] => [
-  ...dirtChoices(sight),
+export const dirtRows = (sight: Sight): readonly Line[] => [
+  ...DIRT_CHOICES,
   BLANK,
-  ...PAD_RULES.flatMap((words) => item(sight, "- ", words)),
-  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, sight.size.columns, "strong"),
+  ...PAD_RULES.map((words) => marked("- ", words, "plain", 1)),
+  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, "strong"),
 ];
 
-export const dirtChoices = ({ size }: Sight): readonly Row[] =>
-  DIRT_IDS.flatMap((id, at) =>
-    said(`${at + 1}  ${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, size.columns, "strong"),
-  );
+export const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
+  option(at + 1, `${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, "strong"),
+);
 
 /** While it soaks nobody has to watch: what is asked on paper, then what to get ready. */
-export const soakRows = (sight: Sight): readonly Row[] => {
-  const { session, size } = sight;
+export const soakRows = (sight: Sight): readonly Line[] => {
+  const { session } = sight;
   if (isDirtOpen(session))
-    return [
-      ...said("Meanwhile, on paper. How dirty did it come back? Its digit:", size.columns),
-      ...dirtChoices(sight),
-    ];
+    return [...said("Meanwhile, on paper. How dirty did it come back? Its digit:"), ...DIRT_CHOICES];
   const { dirt } = session.view;
   const ahead = cleaningAhead(session);
   if (dirt === undefined || ahead.length === 0) return [];
   const pads = ahead.reduce((sum, id) => sum + effortOf(id, dirt).pads, 0);
   return said(
     `Meanwhile, get ready for cleaning (${DIRT[dirt].words}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
-    size.columns,
   );
 };
 
 /** All that is to be cleaned, in the order of work. */
-export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Row[] => {
-  const { plan, size, session } = sight;
+export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[] => {
+  const { plan, session } = sight;
   const wiped = task.cleanings.filter((id) => isWiped(session, task, id));
   const minutes = wiped.reduce((sum, id) => sum + effortOf(id, task.dirt).minutes, 0);
   const pads = wiped.reduce((sum, id) => sum + effortOf(id, task.dirt).pads, 0);
   return [
-    ...task.cleanings.flatMap((id, at) => listed(sight, at, lineOf(task, id, wiped.includes(id)))),
+    ...task.cleanings.map((id, at) => option(at + 1, lineOf(task, id, wiped.includes(id)))),
     ...said(
       `${padsInWords(pads)} in all, about ${minutes} min. Straight strokes with a damp pad, all the same way, then a dry one; never the fluid on the glass.`,
-      size.columns,
     ),
-    ...CLEANING_CAUTIONS.flatMap((words) => item(sight, "! ", words)),
+    ...CLEANING_CAUTIONS.map((words) => marked("! ", words, "plain", 1)),
     ...said(
       wiped.length < task.cleanings.length
         ? "First what shows a film and is wiped, or is left out: its digit."
         : "First what is left out: its digit.",
-      size.columns,
       "strong",
     ),
-    ...said(`${keyWords(plan.letters.good)}: all of this is done.`, size.columns, "strong"),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`, size.columns),
+    ...said(`${keyWords(plan.letters.good)}: all of this is done.`, "strong"),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`),
   ];
 };
 
@@ -102,6 +91,3 @@ const lineOf = ({ dirt }: TaskOf<"cleans">, id: TaskOf<"cleans">["cleanings"][nu
   if (!wiped) return `${what}: looked at by torch, no film`;
   return `${what}: ${pads === 0 ? "vacuum, soft brush" : padsInWords(pads)}, ${minutes} min`;
 };
-
-const item = ({ size }: Sight, mark: string, words: string): readonly Row[] =>
-  hanging(mark, words, size.columns - 2 * MARGIN).map((line) => asRow(line, "plain", 1));

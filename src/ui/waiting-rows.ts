@@ -5,42 +5,39 @@ import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Next } from "../run/session/next.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
-import { answerRows } from "./answer-rows.ts";
 import type { Desk } from "./desk.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { personRows } from "./person-rows.ts";
-import { asRow, BLANK, capital, type Row, said } from "./rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
+import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 
 /** Silence counts only when somebody says that it was watching. */
-export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Row[] => {
-  const { session, plan, size } = sight;
+export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Line[] => {
+  const { session, plan } = sight;
   const uncovered = indexes.filter((index) => !wasThere(session, index));
   const { absent, undo, away } = plan.letters;
   return [
-    ...said("Nothing was pressed in these steps:", size.columns),
+    ...said("Nothing was pressed in these steps:"),
     ...silentOn(sight.desk, indexes).map((at, digit) => stepRow(session, indexes[at] ?? 0, digit + 1)),
-    ...said(
-      pagesOf(indexes) > 1 ? `0  more: page ${pageOn(sight.desk, indexes) + 1} of ${pagesOf(indexes)}` : "",
-      size.columns,
+    ...said(pagesOf(indexes) > 1 ? `0  more: page ${pageOn(sight.desk, indexes) + 1} of ${pagesOf(indexes)}` : ""),
+    BLANK,
+    ...atMost(
+      5,
+      said(
+        uncovered.length > 0
+          ? `! For more than a minute no key came: these do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
+          : "",
+        "alert",
+      ),
     ),
     BLANK,
-    ...said(
-      uncovered.length > 0
-        ? `! For more than a minute no key came: these do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
-        : "",
-      size.columns,
-      "alert",
-    ).slice(0, 5),
-    BLANK,
-    ...answerRows(sight, [
-      ...said(watchedWords(indexes.length, uncovered.length), size.columns, "strong"),
-      ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, size.columns, "strong"),
+    ...toAnswer([
+      ...said(watchedWords(indexes.length, uncovered.length), "strong"),
+      ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, "strong"),
     ]),
     ...said(
       `One was not as it should be: its digit. Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
-      size.columns,
     ),
     ...personRows(sight),
   ];
@@ -75,8 +72,8 @@ export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): 
   return indexes.map((_, at) => at).slice(from, from + MOST_LISTED);
 };
 
-const stepRow = ({ job }: Session, index: number, digit: number): Row =>
-  asRow(`${digit}  ${stepInWords(stepAt(job, index))}`);
+const stepRow = ({ job }: Session, index: number, digit: number): Line =>
+  option(digit, stepInWords(stepAt(job, index)));
 
 const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
   const played = group.find((one) => one.index === index);
@@ -84,98 +81,84 @@ const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
   return played !== undefined && longestSilence([...signs, now], played) <= MOST_SILENCE_S;
 };
 
-export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Row[] => {
-  const { session, plan, size } = sight;
+export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Line[] => {
+  const { session, plan } = sight;
   const step = capital(stepInWords(stepAt(session.job, next.index)));
   return [
     ...said(
       why === "away"
         ? `Dark, and still where it was. ${step} starts again from its beginning.`
         : `Dark, and still where it was. ${step} goes on from there.`,
-      size.columns,
     ),
-    ...said("Before it moves the area is asked about, and a slow movement comes first.", size.columns),
+    ...said("Before it moves the area is asked about, and a slow movement comes first."),
     BLANK,
-    ...answerRows(sight, said(`${keyWords(plan.own["go-on"])}: I am here, go on.`, size.columns, "strong")),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: I am here, go on.`, "strong")),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ...personRows(sight),
   ];
 };
 
-export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Row[] => {
-  const { session, plan, size } = sight;
+export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Line[] => {
+  const { session, plan } = sight;
   return [
-    ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, size.columns, back ? "plain" : "alert"),
+    ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
     BLANK,
-    ...(back ? backRows(session, asked ? undefined : next, size.columns) : lostRows(size.columns)),
+    ...(back ? backRows(session, asked ? undefined : next) : LOST_ROWS),
     BLANK,
-    ...answerRows(
-      sight,
-      said(
-        back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "",
-        size.columns,
-        "strong",
-      ),
-    ),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+    ...toAnswer(said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "", "strong")),
+    ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ...personRows(sight),
   ];
 };
 
-const lostRows = (columns: number): readonly Row[] =>
-  said(
-    "The fixture may stand as it stood last, lit or dark: nothing reaches it now. Look at plug, cable and interface; " +
-      "the line is tried again every second, by itself.",
-    columns,
-  );
+const LOST_ROWS: readonly Line[] = said(
+  "The fixture may stand as it stood last, lit or dark: nothing reaches it now. Look at plug, cable and interface; " +
+    "the line is tried again every second, by itself.",
+);
 
 const HELD = "The line is back: dark, and told to stand where it was told last.";
 
 /** Where nothing had moved a question was open. */
-const backRows = ({ job }: Session, next: Next | undefined, columns: number): readonly Row[] =>
+const backRows = ({ job }: Session, next: Next | undefined): readonly Line[] =>
   said(
     next === undefined
       ? `${HELD} The question that was open is asked again; before anything moves, a slow movement comes first.`
       : `${HELD} A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
-    columns,
   );
 
 /** Another interface than the one before: no frame was sent to it yet. */
-export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">): readonly Row[] => {
-  const { plan, size } = sight;
+export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">): readonly Line[] => {
+  const { plan } = sight;
   return [
-    ...said(`! ${safeText(words)}.`, size.columns, "alert"),
+    ...said(`! ${safeText(words)}.`, "alert"),
     BLANK,
-    ...strangerFacts("the fixture of this run", size.columns),
+    ...strangerFacts("the fixture of this run"),
     BLANK,
-    ...answerRows(sight, said(strangerAnswer(plan), size.columns, "strong")),
-    ...said(
-      `Wrong one: plug in the right one, then ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
-      size.columns,
-    ),
+    ...toAnswer(said(strangerAnswer(plan), "strong")),
+    ...said(`Wrong one: plug in the right one, then ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`),
     ...personRows(sight),
   ];
 };
 
 /** The same facts for one fixture and for a rack. */
-export const strangerFacts = (who: string, columns: number): readonly Row[] => [
-  ...said("Nothing is sent to this interface until you agree.", columns),
-  ...said(`Look which cable hangs on it: whatever listens there will move instead of ${who}.`, columns),
+export const strangerFacts = (who: string): readonly Line[] => [
+  ...said("Nothing is sent to this interface until you agree."),
+  ...said(`Look which cable hangs on it: whatever listens there will move instead of ${who}.`),
 ];
 
 export const strangerAnswer = (plan: KeyPlan): string =>
   `${keyWords(plan.own["other-interface"])}: this is the right interface, use it.`;
 
-export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Row[] => {
-  const { session, size } = sight;
+export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Line[] => {
+  const { session } = sight;
   const kept = isKept(session, session.view.count);
   return [
-    ...said(HOW[how], size.columns),
+    ...said(HOW[how]),
     BLANK,
-    ...said(`${tallyOf(session)}.`, size.columns, "strong"),
-    ...said(kept ? "Everything is saved." : "Not everything is saved yet.", size.columns),
+    ...said(`${tallyOf(session)}.`, "strong"),
+    ...said(kept ? "Everything is saved." : "Not everything is saved yet."),
     BLANK,
-    ...said("The fixture goes dark and stays where it is. The job sheet follows.", size.columns),
+    ...said("The fixture goes dark and stays where it is. The job sheet follows."),
   ];
 };
 
@@ -186,10 +169,10 @@ const HOW = {
 } as const;
 
 /** A second at most; keys wait as well. */
-export const diagnosingRows = ({ plan, size }: Sight): readonly Row[] => [
-  ...said("All answers so far are weighed together. It goes on by itself.", size.columns),
+export const diagnosingRows = ({ plan }: Sight): readonly Line[] => [
+  ...said("All answers so far are weighed together. It goes on by itself."),
   BLANK,
-  ...said(`Stop it all: ${anyOf(plan.stop)}.`, size.columns),
+  ...said(`Stop it all: ${anyOf(plan.stop)}.`),
 ];
 
-export const openingRows = ({ size }: Sight): readonly Row[] => said("Opening the DMX line ...", size.columns);
+export const openingRows = (): readonly Line[] => said("Opening the DMX line ...");

@@ -1,16 +1,19 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { entryRows } from "./person-rows.ts";
-import { type Row, said } from "./rows.ts";
 import type { Sight } from "./sight.ts";
+import { type Line, said } from "./view.ts";
 
 /** What has been written down so far, or is being typed. */
-export const writtenRows = (sight: Sight, lines: readonly (readonly [name: string, text: string])[]): readonly Row[] =>
+export const writtenRows = (
+  sight: Sight,
+  lines: readonly (readonly [name: string, text: string])[],
+): readonly Line[] =>
   sight.desk.entry
-    ? entryRows(sight.desk.entry, sight.size.columns)
-    : lines.flatMap(([name, text]) => said(text === "" ? "" : `${name}: ${safeText(text)}`, sight.size.columns));
+    ? entryRows(sight.desk.entry)
+    : lines.flatMap(([name, text]) => said(text === "" ? "" : `${name}: ${safeText(text)}`));
 
-export const moreRows = ({ plan, size, session }: Sight, more: string): readonly Row[] => {
+export const moreRows = ({ plan, session }: Sight, more: string): readonly Line[] => {
   const { note, person } = plan.letters;
   const who = session.person === "" ? "Your initials" : `By hand: ${safeText(session.person)}. Somebody else`;
   return said(
@@ -18,6 +21,5 @@ export const moreRows = ({ plan, size, session }: Sight, more: string): readonly
       "  ",
       " ",
     ),
-    size.columns,
   );
 };

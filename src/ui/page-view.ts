@@ -1,0 +1,138 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { guardedBy } from "../run/batch/guarded.ts";
+import { tooLongOnWatch } from "../run/session/resting.ts";
+import { questionOf, type Session } from "../run/session/session.ts";
+import { refusedLines } from "./answer-rows.ts";
+import { askingRows } from "./asking-rows.ts";
+import { handRows } from "./by-hand-rows.ts";
+import { type Choice, choicesAt } from "./choices.ts";
+import { farRows } from "./far-rows.ts";
+import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
+import { headline } from "./headline.ts";
+import { holdingRows, slowRows } from "./holding-rows.ts";
+import { movingRows } from "./moving-rows.ts";
+import { placedRows } from "./placed-rows.ts";
+import type { Sight } from "./sight.ts";
+import { spotRows } from "./spot-rows.ts";
+import { ABOUT_LINE, atMost, type Headline, type Line, said } from "./view.ts";
+import {
+  confirmingRows,
+  diagnosingRows,
+  finishedRows,
+  lossRows,
+  openingRows,
+  pausedRows,
+  strangerRows,
+} from "./waiting-rows.ts";
+
+/** All that the page of one fixture says in one moment, for whoever shows it: a terminal, a reader's voice, a telephone. */
+export interface PageView {
+  /** What is asked, for an answer to name; undefined while nothing is. */
+  readonly question: string | undefined;
+  /** Which fixture it is, and at which step. */
+  readonly fixture: string;
+  readonly step: string;
+  readonly headline: Headline;
+  /** What stands above it all: what is run, trouble, a key that did not answer, a rest that is due. */
+  readonly notes: readonly Line[];
+  readonly lines: readonly Line[];
+  /** The answers one by one, with the keys that would give them. */
+  readonly choices: readonly Choice[];
+  /** The key of its own that the page wants before something moves or has power; undefined on any other page. */
+  readonly guard: string | undefined;
+  /** A key that comes now answers; before, nobody can have read the page. */
+  readonly listening: boolean;
+}
+
+export const pageView = (sight: Sight): PageView => {
+  const { session, desk, plan, listening } = sight;
+  const { opening, timeline } = session.job;
+  const guarded = guardedBy(session.stage);
+  return {
+    question: questionOf(session),
+    fixture: `${safeText(opening.fixture.serial)}, ${safeText(timeline.profile.title)}`,
+    step: stepOf(session.stage, timeline.steps.length),
+    headline: headline(sight),
+    notes: notesOf(sight),
+    lines: stageLines(sight),
+    choices: desk.entry ? [] : choicesAt(session, desk, plan),
+    guard: guarded && plan.own[guarded],
+    listening,
+  };
+};
+
+const notesOf = (sight: Sight): readonly Line[] => {
+  const { session, notice } = sight;
+  const { opening, sequence } = session.job;
+  const mode = opening.mode === "hands-off" ? "goes on by itself" : "asks after every step";
+  const simulated = opening.simulated ? "SIMULATED fixture. " : "";
+  return [
+    ...atMost(1, said(`${simulated}${safeText(sequence.title)}; ${mode}.`, "faint", opening.simulated ? 2 : 1)),
+    ...said(
+      session.trouble && !ABOUT_LINE.includes(session.stage.kind) ? `! ${safeText(session.trouble)}` : "",
+      "alert",
+    ),
+    ...refusedLines(sight),
+    ...said(restInWords(session), "strong"),
+    ...said(notice ? safeText(notice) : "", "faint", 1),
+  ];
+};
+
+/** Between steps only: while it moves nobody is to read. */
+export const restInWords = (session: Session): string => {
+  const watched = session.stage.kind === "moving" ? undefined : tooLongOnWatch(session);
+  return watched === undefined
+    ? ""
+    : `You have watched for ${Math.round(watched / 60)} minutes: five minutes off keep your eyes sharp.`;
+};
+
+const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
+  if (stage.kind === "by-hand") return "by hand";
+  const about = stage.kind === "diagnosing" ? stage.purpose : stage;
+  const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;
+  return index === undefined ? "" : `step ${index + 1} of ${steps}`;
+};
+
+export const stageLines = (sight: Sight): readonly Line[] => {
+  const { stage } = sight.session;
+  switch (stage.kind) {
+    case "moving":
+      return sight.letters === "usual" ? movingRows(sight, stage) : farRows(sight, stage);
+    case "asking":
+      return askingRows(sight, stage);
+    case "holding":
+      return holdingRows(sight, stage);
+    case "slow-start":
+      return slowRows(sight, stage);
+    case "stirring":
+      return stirringRows(sight, stage);
+    case "what-moved":
+      return whatMovedRows(sight, stage);
+    case "setting-found":
+      return settingRows(sight, stage);
+    case "diagnosing":
+      return diagnosingRows(sight);
+    case "placed":
+      return placedRows(sight, stage);
+    case "at-spot":
+      return spotRows(sight, stage);
+    case "by-hand":
+      return handRows(sight, stage.task);
+    case "what-next":
+      return offersRows(sight, stage);
+    case "confirming":
+      return confirmingRows(sight, stage);
+    case "paused":
+      return pausedRows(sight, stage);
+    case "line-lost":
+      return lossRows(sight, stage);
+    case "other-interface":
+      return strangerRows(sight, stage);
+    case "finished":
+      return finishedRows(sight, stage);
+    case "opening":
+      return openingRows();
+    default:
+      return stage satisfies never;
+  }
+};
