@@ -141,6 +141,31 @@ describe("text from outside cannot drive the terminal", () => {
   }, 120_000);
 });
 
+describe("what comes along from elsewhere", () => {
+  interface Locked {
+    readonly integrity?: string;
+    readonly hasInstallScript?: boolean;
+    readonly dev?: boolean;
+    readonly link?: boolean;
+  }
+  const lock = JSON.parse(readFileSync("package-lock.json", "utf8")) as {
+    readonly packages: Readonly<Record<string, Locked>>;
+  };
+  const packages = Object.entries(lock.packages).filter(([place]) => place !== "");
+
+  test("every package of the lock file has its SHA-512, so that another content is refused", () => {
+    expect(packages.length).toBeGreaterThan(100);
+    expect(packages.filter(([, { integrity }]) => !integrity?.startsWith("sha512-")).map(([place]) => place)).toEqual(
+      [],
+    );
+  });
+
+  test("two packages would run a script when they are installed; neither needs it, as the packed program shows", () => {
+    const scripted = packages.filter(([, one]) => one.hasInstallScript).map(([place]) => place);
+    expect(scripted).toEqual(["node_modules/@photostructure/sqlite", "node_modules/@serialport/bindings-cpp"]);
+  });
+});
+
 const filesOf = (pid: number): readonly string[] =>
   readdirSync(`/proc/${pid}/fd`).flatMap((fd) => {
     try {

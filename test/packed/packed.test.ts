@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -33,6 +33,20 @@ test("the package holds the program, the data files and nothing else", () => {
     ["README.md", "benches", "dist", "node_modules", "package.json", "profiles", "racks", "sequences", "shops"].sort(),
   );
   expect(readdirSync(join(installed, "dist"))).toEqual(["bundle"]);
+});
+
+test("it lists all that it brings along, installed and bundled, each with its hash (CycloneDX, by npm's own command)", () => {
+  const bill = JSON.parse(readFileSync(join(installed, "dist", "bundle", "sbom.cdx.json"), "utf8")) as {
+    readonly bomFormat: string;
+    readonly components: readonly { readonly name: string; readonly hashes?: readonly { readonly alg: string }[] }[];
+  };
+  expect(bill.bomFormat).toBe("CycloneDX");
+  const names = bill.components.map(({ name }) => name);
+  expect(names).toEqual(
+    expect.arrayContaining(["serialport", "@photostructure/sqlite", "ink", "react", "zod", "pg", "dmx-ts"]),
+  );
+  for (const tool of ["vitest", "typescript", "rolldown", "@biomejs/biome"]) expect(names).not.toContain(tool);
+  for (const { hashes } of bill.components) expect(hashes?.map(({ alg }) => alg)).toContain("SHA-512");
 });
 
 test("it brings few packages along: what is bundled is not installed once more", () => {
