@@ -19,7 +19,7 @@ const bundled = () => {
   for (const file of readdirSync(BUNDLE).filter((name) => name.endsWith(".js")))
     for (const [, path] of readFileSync(join(BUNDLE, file), "utf8").matchAll(/^\/\/ (node_modules\/.+)$/gm)) {
       const [name] = /^(?:@[^/]+\/)?[^/]+/.exec(nameOf(path)) ?? [""];
-      places.add(path.slice(0, path.lastIndexOf("node_modules/")) + `node_modules/${name}`);
+      places.add(`${path.slice(0, path.lastIndexOf("node_modules/"))}node_modules/${name}`);
     }
   return places;
 };
@@ -32,6 +32,7 @@ export const shippedPlaces = () => {
   );
 };
 
+const say = (words) => process.stdout.write(`${words}\n`);
 const npm = (...args) => spawnSync("npm", args, { encoding: "utf8", maxBuffer: 64 * 1024 * 1024 });
 
 const sbom = () => {
@@ -46,17 +47,17 @@ const sbom = () => {
     .filter(({ ref }) => refs.has(ref))
     .map(({ ref, dependsOn }) => ({ ref, dependsOn: dependsOn.filter((one) => refs.has(one)) }));
   writeFileSync(join(BUNDLE, "sbom.cdx.json"), `${JSON.stringify({ ...whole, components, dependencies }, null, 1)}\n`);
-  console.log(`${components.length} packages in ${join(BUNDLE, "sbom.cdx.json")}`);
+  say(`${components.length} packages in ${join(BUNDLE, "sbom.cdx.json")}`);
 };
 
 const audit = () => {
   const { stdout } = npm("audit", "--json");
   const said = JSON.parse(stdout || "{}");
-  if (!said.vulnerabilities) return console.log("The registry does not answer the audit: left out.");
+  if (!said.vulnerabilities) return say("The registry does not answer the audit: left out.");
   const names = new Set(shippedPlaces().map(({ name }) => name));
   const weak = Object.values(said.vulnerabilities).filter(({ name }) => names.has(name));
-  for (const { name, severity, range } of weak) console.log(`${severity}: ${name} ${range}`);
-  console.log(`${weak.length} known weaknesses in ${names.size} shipped packages.`);
+  for (const { name, severity, range } of weak) say(`${severity}: ${name} ${range}`);
+  say(`${weak.length} known weaknesses in ${names.size} shipped packages.`);
   if (weak.some(({ severity }) => severity === "critical")) process.exitCode = 1;
 };
 

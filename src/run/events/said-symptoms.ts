@@ -5,7 +5,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { StatusMessage } from "../../wire/rdm/parameters.ts";
 import { type SensorReading, sensorState } from "../../wire/rdm/sensors.ts";
-import { functionsMeant, isCleared, STATUS_KINDS } from "../../wire/rdm/status.ts";
+import { functionsMeant, isAboutPart, isCleared, STATUS_KINDS } from "../../wire/rdm/status.ts";
 import type { FixtureSaid } from "./fixture-said.ts";
 
 /** How what a fixture says of itself counts as a symptom, and why. A fixture believes what it does not measure: silence proves nothing. */
@@ -23,8 +23,8 @@ export const STATUS_LINKS: Readonly<Record<string, SaidLink>> = {
   CAL_FAIL: link("keeps-homing", "it searched for its home and gave up"),
   INDEX_ERROR: link("keeps-homing", "the mark that it counts from did not come by"),
   FEEDBACK_ERROR: link("wrong-place", "what it reads back is not where it was told to go"),
-  SENS_NOT_FOUND: link("error-shown", "a sensor of its own does not answer; it does not say of what"),
-  SENS_ALWAYS_ON: link("error-shown", "a sensor of its own never lets go; it does not say of what"),
+  SENS_NOT_FOUND: link("keeps-homing", "the sensor that marks its home does not answer: it searches and gives up"),
+  SENS_ALWAYS_ON: link("keeps-homing", "the sensor that marks its home never lets go: it cannot run off it and back"),
   LAMP_DOUSED: link("light-out", "it saw its own light go out"),
   LAMP_STRIKE: link("no-strike", "it tried to light up and saw no light"),
   OVERTEMP: link("cuts-out", "above its limit it cuts the light, sooner or later"),
@@ -79,16 +79,20 @@ export const statusLink = (message: StatusMessage): SaidLink | undefined =>
 
 const byStatus = (
   message: StatusMessage,
-  { slots }: FixtureSaid,
+  { slots, sensors }: FixtureSaid,
   fitted: readonly Fitted[],
 ): readonly Observation[] => {
   const kind = STATUS_KINDS.get(message.id);
   const known = statusLink(message);
   if (!kind || !known) return [];
-  const meant: readonly FunctionId[] = functionsMeant(message, slots);
+  const meant: readonly FunctionId[] = functionsMeant(
+    message,
+    slots,
+    sensors.map(({ name }) => name),
+  );
   const on = fitted.find(({ function: id }) => meant.includes(id));
-  // A slot that means nothing to this profile says only that something is wrong.
-  const symptom = kind.about === "slot" && !on ? "error-shown" : known.symptom;
+  // A part that means nothing to this profile, or is not named, says only that something is wrong.
+  const symptom = isAboutPart(message) && !on ? "error-shown" : known.symptom;
   return observed(symptom, on, kind.name === "OVERTEMP" ? HOT : COLD);
 };
 

@@ -1,8 +1,11 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { StatusMessage } from "./parameters.ts";
 
-/** What the first number of a status message counts. */
-type About = "slot" | "sensor" | "phase" | "breaker" | "nothing";
+/**
+ * What the first number of a status message counts. Of the two messages about a sensor that a part is told by ("sensor-of-part")
+ * open implementations read the number of a sensor, and the standard's own text has a slot label (from memory): both are understood.
+ */
+type About = "slot" | "sensor" | "sensor-of-part" | "phase" | "breaker" | "nothing";
 
 /** A status message that the standard knows. */
 export interface StatusKind {
@@ -24,8 +27,8 @@ const kind = (name: string, words: string, about: About = "nothing", unit = ""):
 /** Status message IDs of ANSI E1.20 that may say something of a moving light (secondary). */
 export const STATUS_KINDS: ReadonlyMap<number, StatusKind> = new Map([
   [0x0001, kind("CAL_FAIL", "calibration failed", "slot")],
-  [0x0002, kind("SENS_NOT_FOUND", "sensor not found", "sensor")],
-  [0x0003, kind("SENS_ALWAYS_ON", "sensor always on", "sensor")],
+  [0x0002, kind("SENS_NOT_FOUND", "sensor not found", "sensor-of-part")],
+  [0x0003, kind("SENS_ALWAYS_ON", "sensor always on", "sensor-of-part")],
   [0x0004, kind("FEEDBACK_ERROR", "feedback error", "slot")],
   [0x0005, kind("INDEX_ERROR", "index error", "slot")],
   [0x0011, kind("LAMP_DOUSED", "lamp went out")],
@@ -87,7 +90,10 @@ export const statusText = (
 };
 
 const placeText = (about: About, data1: number, slots: readonly SlotReading[], sensors: readonly string[]): string => {
-  if (about === "sensor") return `, sensor ${data1}${sensors[data1] === undefined ? "" : ` (${sensors[data1]})`}`;
+  if (about === "sensor-of-part" && sensors[data1] === undefined && SLOT_LABELS.has(data1))
+    return `, ${SLOT_LABELS.get(data1)?.words}`;
+  if (about === "sensor" || about === "sensor-of-part")
+    return `, sensor ${data1}${sensors[data1] === undefined ? "" : ` (${sensors[data1]})`}`;
   if (about === "phase" || about === "breaker") return `, ${about} ${data1}`;
   if (about === "nothing") return "";
   const label = labelOf(data1, slots);
@@ -136,9 +142,28 @@ export const SLOT_LABELS: ReadonlyMap<number, { readonly words: string; readonly
     [0x0503, { words: "fixture speed", functions: [] }],
   ] as const);
 
-/** The functions that the slot of a status message may stand for; none for messages that are about no slot. */
-export const functionsMeant = (message: StatusMessage, slots: readonly SlotReading[]): readonly FunctionId[] => {
-  if (STATUS_KINDS.get(message.id)?.about !== "slot") return [];
-  const label = labelOf(message.data1, slots);
+/** A status message that is about one part of the fixture, if the fixture says which. */
+export const isAboutPart = ({ id }: StatusMessage): boolean =>
+  ["slot", "sensor-of-part"].includes(STATUS_KINDS.get(id)?.about ?? "");
+
+/** The functions that a status message may be about; none where it is about no part, or does not say of which. */
+export const functionsMeant = (
+  message: StatusMessage,
+  slots: readonly SlotReading[],
+  sensors: readonly string[],
+): readonly FunctionId[] => {
+  const { id, data1 } = message;
+  const about = STATUS_KINDS.get(id)?.about;
+  if (about === "sensor-of-part") return functionsCalled(sensors[data1]) ?? SLOT_LABELS.get(data1)?.functions ?? [];
+  const label = about === "slot" ? labelOf(data1, slots) : undefined;
   return (label === undefined ? undefined : SLOT_LABELS.get(label)?.functions) ?? [];
+};
+
+/** "Pan home": the words of a slot label in the name of a sensor, the longest that fit; undefined where there is no such sensor. */
+const functionsCalled = (name: string | undefined): readonly FunctionId[] | undefined => {
+  if (name === undefined) return undefined;
+  const words = ` ${name.toLowerCase().replaceAll(/[^a-z]+/g, " ")} `;
+  const fitting = [...SLOT_LABELS.values()].filter((one) => words.includes(` ${one.words} `));
+  const [longest] = fitting.toSorted((a, b) => b.words.length - a.words.length);
+  return longest?.functions ?? [];
 };

@@ -39,6 +39,13 @@ describe("what a fixture reports of itself", () => {
       because: "a slot that nobody knows says only that something is wrong",
     },
     { status: error(0x21, 0), is: ["cuts-out -"], because: "it is too hot" },
+    { status: error(0x02, 0x0101), is: ["keeps-homing Pan"], because: "the sensor of pan is named by its slot label" },
+    { status: error(0x03, 0x0302), is: ["keeps-homing Gobo1"], because: "the mark of the gobo wheel never lets go" },
+    {
+      status: error(0x02, 7),
+      is: ["error-shown -"],
+      because: "a sensor that nobody knows says only that something is wrong",
+    },
     { status: error(0x12, 0), is: ["no-strike -"], because: "it saw no light" },
     { status: error(0x05, 11, 2), is: [], because: "advice is no fault" },
     { status: error(0x05, 11, 0x14), is: [], because: "it says that it is over" },
@@ -55,6 +62,25 @@ describe("what a fixture reports of itself", () => {
     expect(told({ sensors: [fan, head, { ...head, value: 60 }], settings: { PAN_INVERT: 1, TILT_INVERT: 0 } })).toEqual(
       ["fan-still -", "cuts-out -", "inverted Pan"],
     );
+  });
+
+  test.each([
+    { name: "Tilt home", is: "keeps-homing Tilt", because: "its name begins with the part" },
+    { name: "Mark, rotating gobo", is: "keeps-homing Gobo1", because: "the longest name of a part counts" },
+    { name: "Board 3", is: "error-shown -", because: "its name names no part" },
+  ])("a sensor by its number is found by its name: $name, $because", ({ name, is }) => {
+    const sensor = {
+      number: 0,
+      name,
+      kind: "other" as const,
+      unit: "",
+      scale: 1,
+      value: 0,
+      lowest: 0,
+      highest: 0,
+      normal: {},
+    };
+    expect(told({ sensors: [sensor], status: [error(0x02, 0)] })).toEqual([is]);
   });
 
   test("nothing reported is no evidence: a fixture believes what it does not measure", () => {
