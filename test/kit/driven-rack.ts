@@ -5,9 +5,9 @@ import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import { fileShelf } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
+import type { RackEffect } from "../../src/run/batch/effect.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
-import type { RackWish } from "../../src/run/batch/wish.ts";
 import { diagnose } from "../../src/run/session/diagnose.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
@@ -59,7 +59,7 @@ export const rackJobOf = ({ fixtures, steps, more = "", lines = [1] }: RackOfTes
 /** A rack run driven by hand: no clock, no doors; the lines open and the journal answers at once. */
 export class DrivenRack {
   batch: Batch;
-  readonly wishes: RackWish[] = [];
+  readonly effects: RackEffect[] = [];
   at = 0;
 
   constructor(order: RackOfTests | Batch) {
@@ -72,10 +72,10 @@ export class DrivenRack {
     const stamped = { answers, ...input, at: this.at, frame, after: secondsOf(frame) } as Parameters<
       typeof stepRack
     >[1];
-    const [batch, wishes] = stepRack(this.batch, stamped);
+    const [batch, effects] = stepRack(this.batch, stamped);
     this.batch = batch;
-    this.wishes.push(...wishes);
-    const asked = wishes.findLast((wish) => wish.kind === "diagnose");
+    this.effects.push(...effects);
+    const asked = effects.findLast((effect) => effect.kind === "diagnose");
     return asked ? this.send({ kind: "diagnosed", answers: asked.key, diagnosis: diagnose(asked.findings) }) : this;
   }
 
@@ -87,7 +87,8 @@ export class DrivenRack {
   /** All lines that are asked for open. */
   begin(): this {
     this.send({ kind: "begin" });
-    for (const wish of [...this.wishes]) if (wish.kind === "open-line") this.send({ ...wish, kind: "line-open" });
+    for (const effect of [...this.effects])
+      if (effect.kind === "open-line") this.send({ ...effect, kind: "line-open" });
     return this;
   }
 
@@ -99,7 +100,7 @@ export class DrivenRack {
   }
 
   playing() {
-    return this.wishes.findLast((wish) => wish.kind === "play");
+    return this.effects.findLast((effect) => effect.kind === "play");
   }
 
   /** Who is sent something by what plays now. */

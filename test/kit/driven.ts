@@ -3,11 +3,11 @@ import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import type { BodyOf, EventBody, EventKind } from "../../src/run/events/event.ts";
 import { diagnose } from "../../src/run/session/diagnose.ts";
+import type { SessionEffect } from "../../src/run/session/effect.ts";
 import type { Input, Stamped } from "../../src/run/session/input.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, questionOf, type Session } from "../../src/run/session/session.ts";
 import { step } from "../../src/run/session/step.ts";
-import type { Wish } from "../../src/run/session/wish.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 const ORDER: Order = {
@@ -40,7 +40,7 @@ export const jobOf = (steps: readonly string[], order: Partial<Order> = {}, prof
 /** A session driven by hand: no clock, no doors; the line opens and the journal answers at once. */
 export class Driven {
   session: Session;
-  readonly wishes: Wish[] = [];
+  readonly effects: SessionEffect[] = [];
   at = 0;
   /** "by hand": a test answers it when it wants. */
   diagnosis: "at once" | "by hand" = "at once";
@@ -53,10 +53,10 @@ export class Driven {
   send(input: Input | (Omit<Input, "answers"> & { readonly kind: string }), frame = 0): this {
     const answers = questionOf(this.session) ?? "nothing";
     const stamped = { answers, ...input, at: this.at, frame, after: secondsOf(frame) } as Stamped;
-    const [session, wishes] = step(this.session, stamped);
+    const [session, effects] = step(this.session, stamped);
     this.session = session;
-    this.wishes.push(...wishes);
-    const asked = wishes.findLast((wish) => wish.kind === "diagnose");
+    this.effects.push(...effects);
+    const asked = effects.findLast((effect) => effect.kind === "diagnose");
     return asked && this.diagnosis === "at once" ? this.answerDiagnosis(asked) : this;
   }
 
@@ -66,7 +66,7 @@ export class Driven {
   }
 
   private askedDiagnosis() {
-    const asked = this.wishes.findLast((wish) => wish.kind === "diagnose");
+    const asked = this.effects.findLast((effect) => effect.kind === "diagnose");
     if (!asked) throw new Error("nobody asked for a diagnosis");
     return asked;
   }
@@ -77,7 +77,7 @@ export class Driven {
 
   /** Time passes and the playing comes to its end. */
   playOut(rig = { worstLate: 0, dropped: 0 }): this {
-    const playing = this.wishes.findLast((wish) => wish.kind === "play");
+    const playing = this.effects.findLast((effect) => effect.kind === "play");
     this.at += secondsOf(playing?.step.frames ?? 0);
     return this.send({ kind: "played", rig });
   }
@@ -91,13 +91,13 @@ export class Driven {
   }
 
   events<K extends EventKind>(kind: K): readonly BodyOf<K>[] {
-    return this.wishes.flatMap((wish) =>
-      wish.kind === "write" && wish.body.kind === kind ? [wish.body as BodyOf<K>] : [],
+    return this.effects.flatMap((effect) =>
+      effect.kind === "write" && effect.body.kind === kind ? [effect.body as BodyOf<K>] : [],
     );
   }
 
   get bodies(): readonly EventBody[] {
-    return this.wishes.flatMap((wish) => (wish.kind === "write" ? [wish.body] : []));
+    return this.effects.flatMap((effect) => (effect.kind === "write" ? [effect.body] : []));
   }
 
   results(): Readonly<Record<string, string>> {

@@ -1,5 +1,5 @@
+import type { RackEffect, Spot } from "../../src/run/batch/effect.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
-import type { RackWish, Spot } from "../../src/run/batch/wish.ts";
 import { diagnose } from "../../src/run/session/diagnose.ts";
 import type { Timed } from "../../src/run/session/input.ts";
 import { Player } from "../../src/run/shell/player.ts";
@@ -14,7 +14,7 @@ interface Conducted<State> {
   readonly opening: State;
   readonly spots: readonly Spot[];
   // biome-ignore lint/suspicious/noExplicitAny: a run of one fixture and of many are told different things
-  readonly step: (state: State, input: any) => readonly [State, readonly RackWish[]];
+  readonly step: (state: State, input: any) => readonly [State, readonly RackEffect[]];
 }
 
 /** A run at its wire without doors or clocks: inputs go in, and every frame that the player sends is kept and looked at. */
@@ -49,13 +49,13 @@ export class Wired<State> {
   send(input: { readonly kind: string }): this {
     this.onInput(input);
     const stamped = { ...input, at: this.at, ...this.player.standing(0) } as Timed<RackInput | RackWorld>;
-    const [state, wishes] = this.conduct.step(this.state, stamped);
+    const [state, effects] = this.conduct.step(this.state, stamped);
     this.state = state;
-    for (const wish of wishes) {
-      if (wish.kind === "play") this.player.play(wish.key, wish.parts, wish.from);
-      else if (wish.kind === "go-dark") this.player.goDark();
-      else if (wish.kind === "diagnose")
-        this.waiting.push({ kind: "diagnosed", answers: wish.key, diagnosis: diagnose(wish.findings) });
+    for (const effect of effects) {
+      if (effect.kind === "play") this.player.play(effect.key, effect.parts, effect.from);
+      else if (effect.kind === "go-dark") this.player.goDark();
+      else if (effect.kind === "diagnose")
+        this.waiting.push({ kind: "diagnosed", answers: effect.key, diagnosis: diagnose(effect.findings) });
     }
     return this;
   }

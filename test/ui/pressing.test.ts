@@ -129,7 +129,9 @@ describe("at a question", () => {
 
   test("the initials of whoever watches go with what follows", () => {
     const at = asked().press("i", "j", "b", "enter", "enter");
-    expect(at.run.wishes.findLast((wish) => wish.kind === "write" && wish.body.kind === "step-judged")).toMatchObject({
+    expect(
+      at.run.effects.findLast((effect) => effect.kind === "write" && effect.body.kind === "step-judged"),
+    ).toMatchObject({
       person: "jb",
     });
   });

@@ -1,7 +1,7 @@
 import type { Batch } from "../../run/batch/batch.ts";
+import type { Deed } from "../../run/batch/effect.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import { rackRun } from "../../run/batch/rack-run.ts";
-import type { Deed } from "../../run/batch/wish.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
 import type { OpenedLines } from "../../run/shell/doors.ts";
 import { Shell } from "../../run/shell/shell.ts";

@@ -1,7 +1,7 @@
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { Member } from "../../run/batch/batch.ts";
-import type { Deed } from "../../run/batch/wish.ts";
+import type { Deed } from "../../run/batch/effect.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
 import { type Plugged, SimLine } from "../../sim/line.ts";
 import { setFaults } from "../../sim/physical/faults.ts";

@@ -1,6 +1,6 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
-import type { Deed } from "../../run/batch/wish.ts";
+import type { Deed } from "../../run/batch/effect.ts";
 import type { Hands } from "../../sim/hands.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
 

@@ -4,7 +4,7 @@ import type { Timed } from "../session/input.ts";
 import { beginAlone } from "./alone.ts";
 import type { Batch, RackStage } from "./batch.ts";
 import { memberAt } from "./batch.ts";
-import { type RackChange, stay, wishing, write } from "./change.ts";
+import { type RackChange, stay, withEffects, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 
 type OwnAddress = Extract<RackStage, { kind: "own-address" }>;
@@ -46,7 +46,7 @@ export const toldApart = (batch: Batch, { member, free }: OwnAddress, input: Tim
   return andThen(
     write({ ...batch, members }, { kind: "address-set", serial, run, universe: spot.universe, address: free }),
     (b) =>
-      andThen(wishing(b, { kind: "by-hand", deed: { kind: "address-set", serial, address: free } }), (told) =>
+      andThen(withEffects(b, { kind: "by-hand", deed: { kind: "address-set", serial, address: free } }), (told) =>
         beginAlone(told, member),
       ),
   );

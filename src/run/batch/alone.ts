@@ -8,10 +8,10 @@ import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { goOn, type RackChange, wishing, write } from "./change.ts";
+import { goOn, type RackChange, withEffects, write } from "./change.ts";
+import { lifted } from "./effect.ts";
 import type { RackWorld } from "./input.ts";
 import { localisedOnce } from "./localising.ts";
-import { lifted } from "./wish.ts";
 
 type Alone = Extract<RackStage, { kind: "alone" }>;
 
@@ -84,24 +84,28 @@ const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped =>
     : input;
 
 /** Which interface carries a line is the rack's business too. */
-const alsoOfTheRack = (batch: Batch, wishes: Change[1]): RackChange => {
-  const met = wishes.find((wish) => wish.kind === "write" && wish.body.kind === "interface-met");
+const alsoOfTheRack = (batch: Batch, effects: Change[1]): RackChange => {
+  const met = effects.find((effect) => effect.kind === "write" && effect.body.kind === "interface-met");
   return met?.kind === "write" ? write(batch, met.body) : [batch, []];
 };
 
-const carried = (batch: Batch, index: number, [session, wishes]: Change): RackChange => {
+const carried = (batch: Batch, index: number, [session, effects]: Change): RackChange => {
   const member: Member = { ...memberAt(batch, index), session };
   const members = batch.members.map((one, at) => (at === index ? member : one));
-  const own = wishes
+  const own = effects
     .filter(({ kind }) => kind !== "end")
-    .map((wish) =>
+    .map((effect) =>
       lifted(
-        wish.kind === "play" || wish.kind === "diagnose" ? { ...wish, key: aloneMark(member.run) + wish.key } : wish,
+        effect.kind === "play" || effect.kind === "diagnose"
+          ? { ...effect, key: aloneMark(member.run) + effect.key }
+          : effect,
         member,
       ),
     )
-    .map((wish) =>
-      wish.kind === "open-line" ? { ...wish, known: wish.known ?? batch.record.interfaces.get(wish.universe) } : wish,
+    .map((effect) =>
+      effect.kind === "open-line"
+        ? { ...effect, known: effect.known ?? batch.record.interfaces.get(effect.universe) }
+        : effect,
     );
-  return andThen(wishing({ ...batch, members }, ...own), (b) => alsoOfTheRack(b, wishes));
+  return andThen(withEffects({ ...batch, members }, ...own), (b) => alsoOfTheRack(b, effects));
 };

@@ -5,8 +5,8 @@ import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
+import type { Spot } from "./effect.ts";
 import type { Turn } from "./turns.ts";
-import type { Spot } from "./wish.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
 export interface Batch extends Running {

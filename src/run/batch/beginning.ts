@@ -2,7 +2,7 @@ import { andThen } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
 
 import type { Batch } from "./batch.ts";
-import { forEach, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, type RackChange, stay, withEffects, write } from "./change.ts";
 import { takesPart } from "./order.ts";
 
 /** The rack's run and every fixture's own are opened in the journal, and all lines are asked for. */
@@ -14,7 +14,7 @@ export const beginRack = (batch: Batch): RackChange => {
   return andThen(
     andThen(watching, (b) => forEach(b, here, begin)),
     (b) =>
-      wishing(
+      withEffects(
         { ...b, stage: { kind: "opening", waiting: universes } },
         ...universes.map(
           (universe) =>

@@ -3,16 +3,16 @@ import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
 import type { Changed } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
+import type { SessionEffect } from "../session/effect.ts";
 import type { Session } from "../session/session.ts";
-import type { Wish } from "../session/wish.ts";
 import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";
-import { lifted, type Part, type RackWish, type Spot } from "./wish.ts";
+import { lifted, type Part, type RackEffect, type Spot } from "./effect.ts";
 
 /** The next state of the rack and what it wants of the world. */
-export type RackChange = Changed<Batch, RackWish | typeof GO_ON>;
+export type RackChange = Changed<Batch, RackEffect | typeof GO_ON>;
 
 export const stay = (batch: Batch): RackChange => [batch, []];
-export const wishing = (batch: Batch, ...wishes: readonly RackWish[]): RackChange => [batch, wishes];
+export const withEffects = (batch: Batch, ...effects: readonly RackEffect[]): RackChange => [batch, effects];
 
 /** On to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
 export const goOn = (batch: Batch): RackChange => [batch, [GO_ON]];
@@ -22,7 +22,7 @@ const GO_ON = { kind: "go-on" } as const;
 export const write = (batch: Batch, body: EventBody): RackChange => {
   const record = applyToRack(batch.record, body);
   const { run } = batch.plan;
-  return wishing({ ...batch, record }, { kind: "write", run, body, person: batch.person, count: record.count });
+  return withEffects({ ...batch, record }, { kind: "write", run, body, person: batch.person, count: record.count });
 };
 
 /** The same change for some fixtures at once: every event in its own run, one playing for all, one announcement. */
@@ -33,8 +33,8 @@ export const forEach = (
 ): RackChange => {
   const results = members.map((index) => {
     const member = memberAt(batch, index);
-    const [session, wishes] = change(asNow(member.session, batch), member);
-    return { index, member, session, wishes };
+    const [session, effects] = change(asNow(member.session, batch), member);
+    return { index, member, session, effects };
   });
   const sessions = new Map(results.map(({ index, session }) => [index, session]));
   const after: Batch = {
@@ -56,19 +56,19 @@ const asNow = (session: Session, { now, person, signs, cleared, slowShown }: Bat
 
 interface Result {
   readonly member: Member;
-  readonly wishes: readonly Wish[];
+  readonly effects: readonly SessionEffect[];
 }
 
 /** Lines are opened and the run is ended by the rack itself. */
-const merged = (batch: Batch, results: readonly Result[]): readonly RackWish[] => {
-  const all = results.flatMap(({ member, wishes }) => wishes.map((wish) => ({ member, wish })));
-  const said = all.find(({ wish }) => wish.kind === "say");
-  const plays = all.flatMap(({ member, wish }) =>
-    wish.kind === "play" ? [{ spot: member.spot, step: wish.step }] : [],
+const merged = (batch: Batch, results: readonly Result[]): readonly RackEffect[] => {
+  const all = results.flatMap(({ member, effects }) => effects.map((effect) => ({ member, effect })));
+  const said = all.find(({ effect }) => effect.kind === "say");
+  const plays = all.flatMap(({ member, effect }) =>
+    effect.kind === "play" ? [{ spot: member.spot, step: effect.step }] : [],
   );
   return [
-    ...all.flatMap(({ member, wish }) => (wish.kind === "write" ? [lifted(wish, member)] : [])),
-    ...(said ? [lifted(said.wish, said.member)] : []),
+    ...all.flatMap(({ member, effect }) => (effect.kind === "write" ? [lifted(effect, member)] : [])),
+    ...(said ? [lifted(said.effect, said.member)] : []),
     ...(plays.length > 0
       ? [{ kind: "play", key: rackQuestionOf(batch) ?? "", parts: partsOf(plays), from: 0 } as const]
       : []),

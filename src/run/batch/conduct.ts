@@ -2,8 +2,8 @@ import type { Changed } from "../machine/running.ts";
 import type { FixtureQuestion } from "../session/asked.ts";
 
 import type { Timed } from "../session/input.ts";
+import type { RackEffect, Spot } from "./effect.ts";
 import type { RackWorld } from "./input.ts";
-import type { RackWish, Spot } from "./wish.ts";
 
 /** A run of one fixture or of many, as the shell plays it. */
 export interface Conduct<State, Told> {
@@ -12,5 +12,5 @@ export interface Conduct<State, Told> {
   readonly spots: readonly Spot[];
   /** Which fixtures are to be asked something just now. */
   readonly asks: (state: State) => readonly FixtureQuestion[];
-  readonly step: (state: State, input: Timed<Told | RackWorld>) => Changed<State, RackWish>;
+  readonly step: (state: State, input: Timed<Told | RackWorld>) => Changed<State, RackEffect>;
 }

@@ -7,7 +7,7 @@ import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
 import { beginAlone } from "./alone.ts";
 import { type Batch, memberAt, type Next, rackQuestionOf } from "./batch.ts";
-import { partsOf, type RackChange, stay, wishing, write } from "./change.ts";
+import { partsOf, type RackChange, stay, withEffects, write } from "./change.ts";
 import { closeRuns, end } from "./ending.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
 import { askAboutPass } from "./silence.ts";
@@ -64,7 +64,11 @@ const slowStart = (batch: Batch, next: Next): RackChange => {
     }),
   );
   const words = `${turnOf(batch, next).name}: slow movement first. Stand clear.`;
-  return wishing(moving, { kind: "say", words }, { kind: "play", key: rackQuestionOf(moving) ?? "", parts, from: 0 });
+  return withEffects(
+    moving,
+    { kind: "say", words },
+    { kind: "play", key: rackQuestionOf(moving) ?? "", parts, from: 0 },
+  );
 };
 
 /** Whoever was watched at everything and did not differ is done. */
@@ -83,7 +87,8 @@ const secondPass = (batch: Batch): RackChange => {
   const [first] = odd;
   if (first === undefined || batch.plan.asks === "who-moved")
     return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
-  if (batch.stage.kind !== "alone") return wishing({ ...batch, stage: { kind: "between", odd } }, { kind: "go-dark" });
+  if (batch.stage.kind !== "alone")
+    return withEffects({ ...batch, stage: { kind: "between", odd } }, { kind: "go-dark" });
   return lookAt(batch, first);
 };
 
@@ -97,7 +102,7 @@ export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", n
     if (point === "before-moving") return towards({ ...b, cleared: true }, next);
     const serials = next.members.map((index) => memberAt(b, index).serial);
     const on: Batch = { ...b, switchedAt: b.now };
-    return andThen(wishing(on, { kind: "by-hand", deed: { kind: "mains-on", serials } }), (lit) =>
+    return andThen(withEffects(on, { kind: "by-hand", deed: { kind: "mains-on", serials } }), (lit) =>
       playTogether(lit, next),
     );
   });

@@ -3,7 +3,7 @@ import { andThen } from "../machine/running.ts";
 
 import type { Timed } from "../session/input.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import { end } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 import { notWatched } from "./silence.ts";
@@ -26,7 +26,7 @@ export const lineLost = (batch: Batch, lost: Lost): RackChange => {
 };
 
 const retrying = (batch: Batch, { universe }: Lost): RackChange =>
-  wishing(batch, {
+  withEffects(batch, {
     kind: "open-line",
     universe,
     patience: "until-open",

@@ -7,7 +7,7 @@ import type { Timed } from "../session/input.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import { closeRuns } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 
@@ -15,7 +15,7 @@ import type { RackInput } from "./input.ts";
 export const takeBreak = (batch: Batch): RackChange =>
   andThen(
     write({ ...uncleared(batch), stage: { kind: "paused" } }, { kind: "rack-course", what: "paused", detail: "" }),
-    (b) => wishing(b, { kind: "go-dark" }),
+    (b) => withEffects(b, { kind: "go-dark" }),
   );
 
 /** Nothing was sent for so long: what moved waits as in a break. */
@@ -63,7 +63,7 @@ const swap = (batch: Batch, index: number, serial: string): RackChange => {
       ),
       (swapped) =>
         andThen(forEach(swapped, [index], begin), (begun) =>
-          wishing(begun, { kind: "by-hand", deed: { kind: "swapped", serial: before, by: serial } }),
+          withEffects(begun, { kind: "by-hand", deed: { kind: "swapped", serial: before, by: serial } }),
         ),
     ),
   );

@@ -2,12 +2,12 @@ import { type AskingTime, type FixtureQuestion, wantedOf } from "../session/aske
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type RackStage } from "./batch.ts";
-import type { Wisher } from "./wish.ts";
+import type { EffectOwner } from "./effect.ts";
 
 /** What one fixture is to be asked itself just now; nothing most of the time. */
 export const questionTo = (
   session: Session,
-  { run, serial, spot }: Wisher,
+  { run, serial, spot }: EffectOwner,
   time: AskingTime,
 ): readonly FixtureQuestion[] => {
   const wanted = wantedOf(session, time);

@@ -12,6 +12,7 @@ import { aloneGoesOn } from "./alone.ts";
 import { type Batch, type Member, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
 import { forEach, type RackChange, stay, write } from "./change.ts";
+import type { RackEffect, Spot } from "./effect.ts";
 import { end } from "./ending.ts";
 import { confirmHold, lookAt, onward } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
@@ -21,18 +22,17 @@ import { answerSilence } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
 import { afterPlaying, differedTooLate, playTogether, whileMoving, withdrawClearance } from "./together.ts";
 import { answerWhich } from "./which.ts";
-import type { RackWish, Spot } from "./wish.ts";
 
 /**
  * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
  * one fixture that is looked at alone goes to that fixture's own session.
  */
-export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Changed<Batch, RackWish> => {
+export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Changed<Batch, RackEffect> => {
   const members = before.members.map((member) => withCommanded(member, commandedAt(member.session.commanded, input)));
-  const [after, wishes] = settled(
+  const [after, effects] = settled(
     happened(withClearance({ ...before, members, now: input.at }, lastEnd(before)), input),
   );
-  return [{ ...after, members: after.members.map((member) => told(member, wishes)) }, wishes];
+  return [{ ...after, members: after.members.map((member) => told(member, effects)) }, effects];
 };
 
 /** When the last movement that waits for an answer came to its end. */
@@ -42,24 +42,24 @@ const lastEnd = ({ members }: Batch): Seconds | undefined => {
 };
 
 /** Goes on to whatever is due, for as long as a change asks for it. */
-const settled = ([batch, wishes]: RackChange): Changed<Batch, RackWish> => {
-  const wanted = wishes.filter((wish) => wish.kind !== "go-on");
-  return wanted.length === wishes.length ? [batch, wanted] : andThen([batch, wanted], (b) => settled(onward(b)));
+const settled = ([batch, effects]: RackChange): Changed<Batch, RackEffect> => {
+  const wanted = effects.filter((effect) => effect.kind !== "go-on");
+  return wanted.length === effects.length ? [batch, wanted] : andThen([batch, wanted], (b) => settled(onward(b)));
 };
 
 const withCommanded = (member: Member, commanded: Commanded | undefined): Member =>
   commanded === member.session.commanded ? member : { ...member, session: { ...member.session, commanded } };
 
-/** What these wishes tell a fixture: a step where it listens, or to hold; whoever has no part in what plays holds too. */
-const told = (member: Member, wishes: readonly RackWish[]): Member =>
+/** What these effects tell a fixture: a step where it listens, or to hold; whoever has no part in what plays holds too. */
+const told = (member: Member, effects: readonly RackEffect[]): Member =>
   withCommanded(
     member,
-    wishes.reduce((now, wish) => commandedBy(now, toldBy(wish, member.spot)), member.session.commanded),
+    effects.reduce((now, effect) => commandedBy(now, toldBy(effect, member.spot)), member.session.commanded),
   );
 
-const toldBy = (wish: RackWish, { universe, address }: Spot) => {
-  if (wish.kind !== "play") return wish.kind === "go-dark" ? "dark" : undefined;
-  const part = wish.parts.find(({ spots }) =>
+const toldBy = (effect: RackEffect, { universe, address }: Spot) => {
+  if (effect.kind !== "play") return effect.kind === "go-dark" ? "dark" : undefined;
+  const part = effect.parts.find(({ spots }) =>
     spots.some((spot) => spot.universe === universe && spot.address === address),
   );
   return part ? part.step : "dark";

@@ -1,7 +1,7 @@
 import { isSameIdentity } from "../events/interface-met.ts";
 import { andThen, uncleared } from "../machine/running.ts";
 import type { Batch, RackStage, StrangeLine } from "./batch.ts";
-import { goOn, type RackChange, stay, wishing, write } from "./change.ts";
+import { goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { answeredAtStart } from "./losing.ts";
 
@@ -29,7 +29,7 @@ export const rackStrangerMet = (batch: Batch, { universe, identity, words }: Str
 };
 
 export const askAboutStranger = (batch: Batch, { universe, identity, words }: StrangeLine): RackChange =>
-  wishing(
+  withEffects(
     { ...uncleared(batch), stage: { kind: "other-interface", universe, identity, words } },
     { kind: "go-dark" },
     { kind: "say", words: `Another interface is plugged in for universe ${universe}.` },
@@ -44,7 +44,7 @@ export const answerStranger = (
   if (input.kind !== "confirm" && input.kind !== "decline") return stay(batch);
   const settled: Batch = { ...batch, strangers: batch.strangers.filter((one) => one.universe !== universe) };
   if (input.kind === "confirm")
-    return wishing(
+    return withEffects(
       { ...settled, trouble: undefined, stage: { kind: "opening", waiting: [universe] } },
       { kind: "open-line", universe, patience: "until-open", known: identity },
     );

@@ -4,7 +4,7 @@ import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, wishing, write } from "./change.ts";
+import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { pressedAt } from "./which.ts";
@@ -40,12 +40,12 @@ const replays = (session: Session, input: Stamped & { readonly kind: "played" })
 };
 
 /** Between two steps a fixture's own session waits. */
-const atEase = ([batch, wishes]: RackChange, indexes: readonly number[]): RackChange => {
+const atEase = ([batch, effects]: RackChange, indexes: readonly number[]): RackChange => {
   const waiting: Stage = { kind: "opening" };
   const members = batch.members.map((member, index) =>
     indexes.includes(index) ? { ...member, session: { ...member.session, stage: waiting } } : member,
   );
-  return [{ ...batch, members }, wishes];
+  return [{ ...batch, members }, effects];
 };
 
 /** "One of them" is asked about before anything else moves. */
@@ -102,7 +102,7 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
 export const withdrawClearance = (batch: Batch, next: Next): RackChange => {
   const point = "before-moving";
   const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
-  return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => wishing(b, { kind: "go-dark" }));
+  return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => withEffects(b, { kind: "go-dark" }));
 };
 
 /** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */

@@ -4,7 +4,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { type ToAndFro, toAndFro } from "../../plan/to-and-fro.ts";
 import { andThen } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import { standingAt } from "./commanded.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
@@ -87,12 +87,12 @@ const moveTo = (
   const step = toAndFro(session.job.timeline.profile, standing, spot);
   const working: Session = { ...session, stage: { kind: "at-spot", placed, spot, step } };
   const told = why === "stayed" ? stay(working) : write(working, courseTo(working, placed, why, spot));
-  return andThen(told, (s) => wishing(s, { kind: "play", key: questionOf(s) ?? "", step, from: 0 }));
+  return andThen(told, (s) => withEffects(s, { kind: "play", key: questionOf(s) ?? "", step, from: 0 }));
 };
 
 /** It stands still where it is, and what was found is shown again; whatever moves next begins slowly, as after every break. */
 const leaveSpot = (session: Session, placed: Placed): Change =>
-  wishing({ ...session, stage: placed, slowShown: false }, { kind: "go-dark" });
+  withEffects({ ...session, stage: placed, slowShown: false }, { kind: "go-dark" });
 
 const courseTo = ({ job, view }: Session, { index }: Placed, what: "returned" | "nudged", spot: ToAndFro) =>
   ({

@@ -1,6 +1,6 @@
 import type { EventBody } from "../events/event.ts";
 import { andThen } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import type { Session } from "./session.ts";
 
 /** The run is opened in the journal, what the fixture lacks is marked, and the line is asked for. */
@@ -15,7 +15,7 @@ export const begin = (session: Session): Change => {
     opened,
   );
   return andThen(marked, (s) =>
-    wishing(
+    withEffects(
       { ...s, watchingSince: s.now, signs: [s.now], litSince: litBefore(s) },
       { kind: "open-line", patience: "once", known: s.view.interface },
     ),

@@ -1,14 +1,14 @@
 import type { EventBody } from "../events/event.ts";
 import { apply } from "../events/view.ts";
 import type { Changed } from "../machine/running.ts";
+import type { SessionEffect } from "./effect.ts";
 import type { Session } from "./session.ts";
-import type { Wish } from "./wish.ts";
 
 /** The next session and what it wants of the world. */
-export type Change = Changed<Session, Wish>;
+export type Change = Changed<Session, SessionEffect>;
 
 export const stay = (session: Session): Change => [session, []];
-export const wishing = (session: Session, ...wishes: readonly Wish[]): Change => [session, wishes];
+export const withEffects = (session: Session, ...effects: readonly SessionEffect[]): Change => [session, effects];
 
 /** Puts an event in the journal: known to the session at once, shown as kept when it is on disk. */
 export const write = (session: Session, body: EventBody): Change => {

@@ -1,6 +1,6 @@
 import { andThen, uncleared } from "../machine/running.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { askForDiagnosis } from "./diagnosing.ts";
 import { goOn, towards } from "./flow.ts";
@@ -15,7 +15,7 @@ import { takeBack } from "./taking-back.ts";
 export const leave = (session: Session, index: number): Change => {
   const left = uncleared(session);
   const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
-  return andThen(write(left, course), (s) => wishing(s, { kind: "go-dark" }));
+  return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
 };
 
 /** Answers to a safety point. */
@@ -25,7 +25,7 @@ export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "hol
   return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
     if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next, stage.stirs);
     const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
-    return andThen(wishing(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
+    return andThen(withEffects(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
   });
 };
 

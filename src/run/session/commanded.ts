@@ -21,10 +21,10 @@ interface Heard {
 export const commandedAt = (before: Commanded | undefined, { kind, frame }: Heard): Commanded | undefined =>
   before?.plays ? { ...before, frame: kind === "played" ? before.step.frames : frame } : before;
 
-/** As it is after what was wished: `play` is the step that it plays now, "dark" where it was told to hold. */
-export const commandedBy = (now: Commanded | undefined, wished: CompiledStep | "dark" | undefined) => {
-  if (wished === undefined) return now;
-  if (wished !== "dark") return { step: wished, frame: 0, plays: true };
+/** As it is after an effect: `play` is the step that it plays now, "dark" where it was told to hold. */
+export const commandedBy = (now: Commanded | undefined, asked: CompiledStep | "dark" | undefined) => {
+  if (asked === undefined) return now;
+  if (asked !== "dark") return { step: asked, frame: 0, plays: true };
   return now && { ...now, plays: false };
 };
 

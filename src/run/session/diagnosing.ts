@@ -1,5 +1,5 @@
 import { coversOff } from "./by-hand/holds.ts";
-import { type Change, wishing } from "./change.ts";
+import { type Change, withEffects } from "./change.ts";
 import type { Diagnosis, Findings } from "./diagnose.ts";
 import { type AfterDiagnosis, type DiagnosedFrom, questionOf, type Session } from "./session.ts";
 
@@ -16,7 +16,7 @@ export const diagnosisNow = (session: Session): Diagnosis | undefined => {
 /** Asks for it, and waits without standing in the way of the frames. */
 export const askForDiagnosis = (session: Session, purpose: AfterDiagnosis): Change => {
   const waiting: Session = { ...session, stage: { kind: "diagnosing", of: evidenceNow(session), purpose } };
-  return wishing(waiting, { kind: "diagnose", key: questionOf(waiting) ?? "", findings: findingsNow(session) });
+  return withEffects(waiting, { kind: "diagnose", key: questionOf(waiting) ?? "", findings: findingsNow(session) });
 };
 
 const evidenceNow = (session: Session): DiagnosedFrom => {

@@ -3,7 +3,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { compileStep } from "../../plan/compile.ts";
 import { andThen } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
@@ -40,7 +40,7 @@ export const stir = (session: Session, index: number, answers: readonly Moved[])
   if (ask === undefined) throw new Error("Bug: nothing is left to be stirred");
   const stirring: Session = { ...session, stage: { kind: "stirring", index, ask, answers } };
   const step = compileStep(profile, job.bench, stirOf(ask), profile.rest, 1);
-  return wishing(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
+  return withEffects(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
 };
 
 const stirOf = (id: FunctionId) =>

@@ -9,7 +9,7 @@ import { offersIn, wantsAdvice } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import { standingAt } from "./commanded.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
 import { stir } from "./finding.ts";
@@ -40,7 +40,7 @@ const byHand = (session: Session, task: HandTask): Change =>
   isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
 
 const atHand = (session: Session, task: HandTask): Change =>
-  wishing({ ...session, stage: { kind: "by-hand", task } }, { kind: "go-dark" });
+  withEffects({ ...session, stage: { kind: "by-hand", task } }, { kind: "go-dark" });
 
 /** The first fitted step that is neither judged nor waiting to be answered for. */
 const nextOpen = ({ job, view, group }: Session): number | undefined => {
@@ -117,7 +117,7 @@ export const arrive = (session: Session, next: Next, stirs: Stirs): Change =>
 
 const beginSlowly = (session: Session, next: Next, stirs: Stirs): Change => {
   const moving: Session = { ...session, stage: { kind: "slow-start", next, stirs } };
-  return wishing(
+  return withEffects(
     moving,
     { kind: "say", words: "Slow movement first. Stand clear." },
     { kind: "play", key: `slow-start:${next.index}`, step: slowStartOf(session), from: 0 },
@@ -142,7 +142,7 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(diagnosis);
   return offers.length > 0
-    ? wishing({ ...session, stage: { kind: "what-next", offers } }, { kind: "go-dark" })
+    ? withEffects({ ...session, stage: { kind: "what-next", offers } }, { kind: "go-dark" })
     : otherwise();
 };
 

@@ -1,13 +1,13 @@
 import type { Seconds } from "../../domain/units.ts";
 import { cutOff, lineBack, stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
 import { andThen, uncleared } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
+import type { SessionEffect } from "./effect.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
-import type { Wish } from "./wish.ts";
 
 /** The line can be used: at the start it begins, after a loss a person has to agree first. */
 export const lineOpen = (session: Session): Change => {
@@ -41,8 +41,8 @@ type Lost = Extract<Stage, { kind: "line-lost" }>;
 /** Also where it came back and went again before anybody agreed. */
 const waitForLine = (session: Session, stage: Lost): Change =>
   andThen(write(session, course(session, stage.next, "line-lost", stage.words)), (s) =>
-    andThen<Session, Wish>(cutOff(s, stage, stage), (dark) =>
-      wishing(dark, { kind: "open-line", patience: "until-open", known: dark.view.interface }),
+    andThen<Session, SessionEffect>(cutOff(s, stage, stage), (dark) =>
+      withEffects(dark, { kind: "open-line", patience: "until-open", known: dark.view.interface }),
     ),
   );
 
@@ -52,11 +52,11 @@ const isQuestion = ({ kind }: Stage): boolean =>
 
 /** Nothing was sent for so long: what moved waits like one that somebody left. */
 export const stoodStill = (session: Session, time: Seconds, frame: number): Change =>
-  stoodStillAnywhere<Session, Wish>(session, time, {
+  stoodStillAnywhere<Session, SessionEffect>(session, time, {
     halt: (doubtful, words) => {
       const next = nextOf(session, frame);
       const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
-      return andThen(write(still, course(still, next, "away", words)), (s) => wishing(s, { kind: "go-dark" }));
+      return andThen(write(still, course(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
     },
     // The work goes on where it was. After a long time nobody knows whether it is still isolated.
     byHand: (s) => (time < HOLDS_LAST_S ? s : { ...s, holds: [] }),
@@ -66,7 +66,7 @@ const HOLDS_LAST_S = 600;
 
 /** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
 const lostMeanwhile = (session: Session, words: string): Change =>
-  wishing(
+  withEffects(
     { ...uncleared(session), trouble: words },
     { kind: "open-line", patience: "until-open", known: session.view.interface },
   );
@@ -101,7 +101,7 @@ export const pause = (
   const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
   const still: Session = { ...session, stage: { kind: "paused", why, next } };
   return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
-    wishing(s, { kind: "go-dark" }),
+    withEffects(s, { kind: "go-dark" }),
   );
 };
 

@@ -4,7 +4,7 @@ import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import { andThen } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { knownIn, livesByFrames, stepAt } from "./job.ts";
 import { judgeStep } from "./judging.ts";
@@ -29,7 +29,7 @@ export const play = (session: Session, next: Next): Change => {
   return andThen(started, (s) => {
     const stage: Moving = { kind: "moving", index: next.index, attempt, step, since: s.now, lost: next.lost };
     const moving: Session = { ...s, stage, holds: s.holds.filter((point) => point !== "still") };
-    return wishing(
+    return withEffects(
       moving,
       { kind: "say", words: `${stepInWords(step)}. ${step.watch}.` },
       { kind: "play", key: questionOf(moving) ?? "", step, from: next.frame },
@@ -75,7 +75,7 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
   if (!misbehaved) return stay(s);
   return andThen(judgeStep(s, entry, "repeat", [], "", "no"), (judged) =>
     stage.attempt < MOST_ATTEMPTS_BY_ITSELF
-      ? andThen(wishing(judged, { kind: "say", words: "Computer too slow: step repeated." }), (again) =>
+      ? andThen(withEffects(judged, { kind: "say", words: "Computer too slow: step repeated." }), (again) =>
           play(again, { index: stage.index, frame: 0, pace: stage.step.pace, lost: false }),
         )
       : stay(judged),

@@ -14,6 +14,7 @@ import { isDirtOpen } from "./by-hand/cleaning.ts";
 import { type Change, stay, write } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { commandedAt, commandedBy } from "./commanded.ts";
+import type { SessionEffect } from "./effect.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
@@ -24,7 +25,6 @@ import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
 import { agreeToStranger, interfaceMet, strangerMet } from "./stranger.ts";
 import { withdrawClearance } from "./taking-back.ts";
-import type { Wish } from "./wish.ts";
 
 /**
  * All behaviour of a run: what a session becomes when something happens, and what it then wants of the world.
@@ -32,12 +32,13 @@ import type { Wish } from "./wish.ts";
  */
 export const step = (session: Session, input: Stamped): Change => {
   const commanded = commandedAt(session.commanded, input);
-  const [after, wishes] = happened(withClearance({ ...session, now: input.at, commanded }, lastEnd(session)), input);
-  return [{ ...after, commanded: wishes.reduce((now, wish) => commandedBy(now, told(wish)), commanded) }, wishes];
+  const [after, effects] = happened(withClearance({ ...session, now: input.at, commanded }, lastEnd(session)), input);
+  return [{ ...after, commanded: effects.reduce((now, effect) => commandedBy(now, told(effect)), commanded) }, effects];
 };
 
-/** What a wish tells the fixture: a step to play, or to hold where it is. */
-const told = (wish: Wish) => (wish.kind === "play" ? wish.step : wish.kind === "go-dark" ? "dark" : undefined);
+/** What an effect tells the fixture: a step to play, or to hold where it is. */
+const told = (effect: SessionEffect) =>
+  effect.kind === "play" ? effect.step : effect.kind === "go-dark" ? "dark" : undefined;
 
 /** When the last movement that waits for its answer came to its end. */
 const lastEnd = ({ group }: Session): Seconds | undefined =>

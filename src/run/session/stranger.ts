@@ -1,6 +1,6 @@
 import { type InterfaceIdentity, isSameIdentity } from "../events/interface-met.ts";
 import { andThen, uncleared } from "../machine/running.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { lineLost } from "./interrupting.ts";
 import type { Session, Stage } from "./session.ts";
@@ -22,8 +22,8 @@ export const strangerMet = (session: Session, input: Extract<Stamped, { kind: "s
   if (stage.kind === "finished") return stay(session);
   if (stage.kind === "other-interface") return askAbout(session, input, stage.before);
   if (WAITING.includes(stage.kind)) return askAbout(session, input, stage);
-  const [lost, wishes] = lineLost(session, input.words, input.frame);
-  const still = wishes.filter(({ kind }) => kind !== "open-line");
+  const [lost, effects] = lineLost(session, input.words, input.frame);
+  const still = effects.filter(({ kind }) => kind !== "open-line");
   return andThen([lost, still], (s) => askAbout(s, input, s.stage));
 };
 
@@ -32,7 +32,7 @@ const askAbout = (
   { words, identity }: { readonly words: string; readonly identity: InterfaceIdentity },
   before: Stage,
 ): Change =>
-  wishing(
+  withEffects(
     { ...uncleared(session), stage: { kind: "other-interface", words, identity, before } },
     { kind: "say", words: `Another interface is plugged in. ${words}` },
   );
@@ -40,7 +40,7 @@ const askAbout = (
 /** Agreed: the line is opened to this one and no other; "again" looks once more for the one before. What waited goes on by its own rules. */
 export const agreeToStranger = (session: Session, { before, identity }: Stranger, input: Stamped): Change =>
   input.kind === "confirm" || input.kind === "again"
-    ? wishing(
+    ? withEffects(
         { ...session, stage: before },
         {
           kind: "open-line",

@@ -4,7 +4,7 @@ import { andThen, uncleared } from "../machine/running.ts";
 import { at } from "./by-hand/entry.ts";
 import { holdsWithout } from "./by-hand/holds.ts";
 import { lookAt } from "./by-hand/looks.ts";
-import { type Change, stay, wishing, write } from "./change.ts";
+import { type Change, stay, withEffects, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { goOn, towards } from "./flow.ts";
 import type { Next } from "./next.ts";
@@ -102,7 +102,7 @@ export const withdrawClearance = (session: Session, frame: number): Change => {
   const said = isGiven ? write(session, { kind: "hold-withdrawn", point }) : stay(session);
   return andThen(said, (s) =>
     andThen(write({ ...withdrawn(s, point), stage }, courseOf(s, next, "away")), (held) =>
-      wishing(held, { kind: "go-dark" }),
+      withEffects(held, { kind: "go-dark" }),
     ),
   );
 };

@@ -1,4 +1,4 @@
-import type { Deed } from "../batch/wish.ts";
+import type { Deed } from "../batch/effect.ts";
 import type { Clock, DiagnosisDoor, Journal, LineError, Log, Meeting, RdmDoor, Voice, Watcher } from "../ports.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */

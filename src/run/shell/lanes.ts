@@ -14,8 +14,8 @@ import {
   throwError,
   timer,
 } from "rxjs";
+import type { RackEffect } from "../batch/effect.ts";
 import type { RackWorld } from "../batch/input.ts";
-import type { RackWish } from "../batch/wish.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { LineError, StrangerError } from "../ports.ts";
@@ -25,19 +25,19 @@ const REOPEN_EVERY_MS = 1000;
 
 /** Opens each line, again and again after a loss; whatever has not answered when the run ends is no longer waited for. */
 export const lineLane = (
-  wishes: Observable<RackWish>,
+  effects: Observable<RackEffect>,
   { lines, log }: Pick<Doors<never, never>, "lines" | "log">,
   hear: (input: RackWorld) => void,
   answered: () => void,
 ): Observable<RackWorld> => {
-  const ended = wishes.pipe(filter(({ kind }) => kind === "end"));
+  const ended = effects.pipe(filter(({ kind }) => kind === "end"));
   const lost = (universe: number, error: LineError): void => {
     log.note("line lost", { universe, code: error.code, message: error.message });
     hear(lostInput(universe, error));
   };
   // A line that does not come back must not keep the others waiting: each universe has a lane of its own.
-  return wishes.pipe(
-    filter((wish) => wish.kind === "open-line"),
+  return effects.pipe(
+    filter((effect) => effect.kind === "open-line"),
     groupBy(({ universe }) => universe),
     mergeMap((ofOne) =>
       ofOne.pipe(
@@ -57,13 +57,13 @@ export const lineLane = (
 
 /** Has one diagnosis after the other worked out; one that nobody waits for any more is dropped. */
 export const diagnosisLane = (
-  wishes: Observable<RackWish>,
+  effects: Observable<RackEffect>,
   { diagnosis: door }: Pick<Doors<never, never>, "diagnosis">,
   answered: () => void,
 ): Observable<RackWorld> => {
-  const ended = wishes.pipe(filter(({ kind }) => kind === "end"));
-  return wishes.pipe(
-    filter((wish) => wish.kind === "diagnose"),
+  const ended = effects.pipe(filter(({ kind }) => kind === "end"));
+  return effects.pipe(
+    filter((effect) => effect.kind === "diagnose"),
     concatMap(({ key, findings }) =>
       defer(() => door.ask(findings)).pipe(
         map((diagnosis): RackWorld => ({ kind: "diagnosed", answers: key, diagnosis })),
@@ -76,15 +76,15 @@ export const diagnosisLane = (
 
 /** Writes one event after the other, each told when it is on disk. */
 export const journalLane = (
-  wishes: Observable<RackWish>,
+  effects: Observable<RackEffect>,
   doors: RecordDoors,
   answered: () => void,
 ): Observable<RackWorld> =>
-  wishes.pipe(
-    filter((wish) => wish.kind === "write"),
-    concatMap((wish) =>
-      defer(() => doors.journal.append(eventOf(wish, doors))).pipe(
-        map((): RackWorld => ({ kind: "stored", run: wish.run, count: wish.count })),
+  effects.pipe(
+    filter((effect) => effect.kind === "write"),
+    concatMap((effect) =>
+      defer(() => doors.journal.append(eventOf(effect, doors))).pipe(
+        map((): RackWorld => ({ kind: "stored", run: effect.run, count: effect.count })),
         catchError((error: unknown) => of<RackWorld>({ kind: "journal-failed", words: wordsOf(error) })),
         finalize(answered),
       ),
@@ -130,7 +130,7 @@ const lostInput = (universe: number, error: unknown): RackWorld => {
 };
 
 const eventOf = (
-  { run, body, person, count }: Extract<RackWish, { kind: "write" }>,
+  { run, body, person, count }: Extract<RackEffect, { kind: "write" }>,
   { bench, clock }: RecordDoors,
 ): RunEvent => ({
   id: `${run}-${String(count).padStart(5, "0")}`,

@@ -1,5 +1,5 @@
 import { darkened, sampleRest } from "../../plan/sample.ts";
-import type { Spot } from "../batch/wish.ts";
+import type { Spot } from "../batch/effect.ts";
 
 /** What stands on every universe just now, and where the fixtures listen. A universe is silent until something plays on it. */
 export class Levels {

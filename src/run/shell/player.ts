@@ -1,7 +1,7 @@
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import { sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { Part, Spot } from "../batch/wish.ts";
+import type { Part, Spot } from "../batch/effect.ts";
 import type { Tick } from "../ports.ts";
 import type { RigConduct } from "../session/input.ts";
 import { Levels } from "./levels.ts";

@@ -1,8 +1,8 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
 import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts";
 import type { Conduct } from "../batch/conduct.ts";
+import type { RackEffect } from "../batch/effect.ts";
 import type { RackWorld } from "../batch/input.ts";
-import type { RackWish } from "../batch/wish.ts";
 import type { Changed } from "../machine/running.ts";
 import type { Tick } from "../ports.ts";
 
@@ -12,7 +12,7 @@ import { FixtureQuestions } from "./fixture-questions.ts";
 import { diagnosisLane, journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
-/** After the last wish the dark goes out for so many frames, so that one of them arrives. */
+/** After the last effect the dark goes out for so many frames, so that one of them arrives. */
 const LAST_FRAMES = 8;
 
 /** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
@@ -21,10 +21,10 @@ const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 /** A fixture is asked while nothing moves for so many frames: an answer holds up two of them at most. */
 const STILL_FRAMES: Frame = 4;
 
-/** A run: joins clock, keys and DMX lines into inputs, and carries out what is wished. Resolves when the run is over and every door is shut. */
+/** A run: joins clock, keys and DMX lines into inputs, and carries out its effects. Resolves when the run is over and every door is shut. */
 export class Shell<State, Told> {
   private readonly inputs = new Subject<Timed<Told | RackWorld>>();
-  private readonly wishes = new Subject<RackWish>();
+  private readonly effects = new Subject<RackEffect>();
   private readonly conduct: Conduct<State, Told>;
   private readonly doors: Doors<State, Told>;
   private readonly player: Player;
@@ -114,7 +114,7 @@ export class Shell<State, Told> {
     this.inputs
       .pipe(
         observeOn(queueScheduler),
-        scan<Timed<Told | RackWorld>, Changed<State, RackWish>>(
+        scan<Timed<Told | RackWorld>, Changed<State, RackEffect>>(
           ([state], input) => this.conduct.step(state, input),
           [this.state, []],
         ),
@@ -129,13 +129,13 @@ export class Shell<State, Told> {
     this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
   }
 
-  private publish([state, wishes]: Changed<State, RackWish>): void {
+  private publish([state, effects]: Changed<State, RackEffect>): void {
     this.state = state;
     this.doors.watcher.show(state);
     this.questions.consider(this.conduct.asks(state));
-    for (const wish of wishes) {
-      if (wish.kind === "write" || wish.kind === "open-line" || wish.kind === "diagnose") this.outstanding++;
-      this.wishes.next(wish);
+    for (const effect of effects) {
+      if (effect.kind === "write" || effect.kind === "open-line" || effect.kind === "diagnose") this.outstanding++;
+      this.effects.next(effect);
     }
   }
 
@@ -145,28 +145,28 @@ export class Shell<State, Told> {
     };
     return [
       this.instantLane(),
-      lineLane(this.wishes, this.doors, (input) => this.hear(input), answered),
-      journalLane(this.wishes, this.doors, answered),
-      diagnosisLane(this.wishes, this.doors, answered),
+      lineLane(this.effects, this.doors, (input) => this.hear(input), answered),
+      journalLane(this.effects, this.doors, answered),
+      diagnosisLane(this.effects, this.doors, answered),
     ];
   }
 
   /** What the shell itself does at once. */
   private instantLane(): Observable<RackWorld> {
-    return this.wishes.pipe(
-      concatMap((wish) => {
-        this.carry(wish);
+    return this.effects.pipe(
+      concatMap((effect) => {
+        this.carry(effect);
         return EMPTY;
       }),
     );
   }
 
-  private carry(wish: RackWish): void {
+  private carry(effect: RackEffect): void {
     const { player, doors } = this;
-    if (wish.kind === "play") player.play(wish.key, wish.parts, wish.from);
-    else if (wish.kind === "go-dark") player.goDark();
-    else if (wish.kind === "by-hand") doors.byHand(wish.deed);
-    else if (wish.kind === "say") doors.voice.say(wish.words);
-    else if (wish.kind === "end") this.framesLeft = LAST_FRAMES;
+    if (effect.kind === "play") player.play(effect.key, effect.parts, effect.from);
+    else if (effect.kind === "go-dark") player.goDark();
+    else if (effect.kind === "by-hand") doors.byHand(effect.deed);
+    else if (effect.kind === "say") doors.voice.say(effect.words);
+    else if (effect.kind === "end") this.framesLeft = LAST_FRAMES;
   }
 }

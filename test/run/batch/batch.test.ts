@@ -18,7 +18,7 @@ test("a group plays the same compiled step at once; a slow movement of all of th
 
 test("each step is announced once for all", () => {
   const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin().untilStage("moving");
-  expect(rack.wishes.flatMap((wish) => (wish.kind === "say" ? [wish.words] : []))).toEqual([
+  expect(rack.effects.flatMap((effect) => (effect.kind === "say" ? [effect.words] : []))).toEqual([
     "group 1 of 1: top: slow movement first. Stand clear.",
     "pan: full sweep. even, quiet travel to both ends.",
   ]);
@@ -164,7 +164,7 @@ test("the second pass: only who was pressed, only what was pressed, one function
 
 test("a clean rack has no second pass", () => {
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("finished");
-  expect(rack.wishes.filter(({ kind }) => kind === "play")).toHaveLength(2);
+  expect(rack.effects.filter(({ kind }) => kind === "play")).toHaveLength(2);
 });
 
 test("the computer stood still in a movement: all stand dark, and the step starts again after the safety point, slowly first", () => {

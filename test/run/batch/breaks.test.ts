@@ -10,8 +10,8 @@ const TILT = "{ sweep: Tilt, seconds: 3, passes: 2 }";
 
 /** Another day: everything there is to know is what was written. */
 const goneOnWith = (first: DrivenRack, order: RackOfTests): DrivenRack => {
-  const written = first.wishes.flatMap((wish) => (wish.kind === "write" ? [wish] : []));
-  const of = (run: string) => written.filter((wish) => wish.run === run).map(({ body }) => body);
+  const written = first.effects.flatMap((effect) => (effect.kind === "write" ? [effect] : []));
+  const of = (run: string) => written.filter((effect) => effect.run === run).map(({ body }) => body);
   const record = rackViewOf(of("r"));
   const { plan, members } = rackJobOf(order);
   const later = members.map((member, index) => {
@@ -30,7 +30,7 @@ test("a break waits until the step is over; then all is dark, and the area is as
   expect(rack.batch.stage.kind).toBe("moving");
   rack.playOut();
   expect(rack.batch.stage.kind).toBe("paused");
-  expect(rack.wishes.at(-1)).toEqual({ kind: "go-dark" });
+  expect(rack.effects.at(-1)).toEqual({ kind: "go-dark" });
   rack.send({ kind: "go-on" });
   expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "before-moving" });
 });
@@ -53,7 +53,7 @@ test("a fixture that is swapped begins at the beginning, in a run of its own, an
   rack.untilStage("finished");
   expect(rack.closed()).toEqual({ S1: "finished", NEW: "finished", S3: "finished" });
   expect(rack.batch.members.map(({ run }) => run)).toEqual(["r-01", "r-04", "r-03"]);
-  expect(rack.wishes).toContainEqual({ kind: "by-hand", deed: { kind: "swapped", serial: "S2", by: "NEW" } });
+  expect(rack.effects).toContainEqual({ kind: "by-hand", deed: { kind: "swapped", serial: "S2", by: "NEW" } });
 });
 
 test("each that is swapped in has a run of its own", () => {
@@ -79,7 +79,7 @@ test("stopped and gone on with another day: nothing that was answered is asked a
 
   const second = goneOnWith(first, order).untilStage("between");
   expect(second.batch.members.map(({ serial }) => serial)).toEqual(["S1", "S2", "NEW"]);
-  expect(second.wishes.filter(({ kind }) => kind === "play")).toHaveLength(0);
+  expect(second.effects.filter(({ kind }) => kind === "play")).toHaveLength(0);
   expect(second.batch.stage).toMatchObject({ odd: [0] });
   second.untilStage("finished");
   expect(second.closed()).toEqual({ S1: "finished", S2: "finished", NEW: "finished" });
@@ -111,7 +111,7 @@ test("a line that is gone stops only those on it: they go dark, and with a word 
   const rack = new DrivenRack({ fixtures, steps: [PAN, TILT], lines: [1, 2] }).begin().untilStage("moving");
   rack.playOut().send({ kind: "line-lost", universe: 2, words: "the cable is out" });
   expect(rack.batch.stage).toMatchObject({ kind: "line-lost", universe: 2, back: false });
-  expect(rack.wishes).toContainEqual({ kind: "open-line", universe: 2, patience: "until-open" });
+  expect(rack.effects).toContainEqual({ kind: "open-line", universe: 2, patience: "until-open" });
   rack.send({ kind: "confirm" });
   expect(rack.batch.stage.kind, "nobody agrees to a line that is still gone").toBe("line-lost");
   rack.send({ kind: "decline" }).untilStage("finished");
@@ -156,5 +156,5 @@ test("a journal that fails ends the rack dark where it stands", () => {
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("moving");
   rack.send({ kind: "journal-failed", words: "the disk is full" });
   expect(rack.batch).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
-  expect(rack.wishes.map(({ kind }) => kind)).toContain("go-dark");
+  expect(rack.effects.map(({ kind }) => kind)).toContain("go-dark");
 });

@@ -9,7 +9,9 @@ const rackOn = (rating: number) =>
     more: `circuits:\n  A: { rating_a: ${rating}, volts: 230 }`,
   }).begin();
 const switchedOn = (rack: DrivenRack) =>
-  rack.wishes.flatMap((wish) => (wish.kind === "by-hand" && wish.deed.kind === "mains-on" ? [wish.deed.serials] : []));
+  rack.effects.flatMap((effect) =>
+    effect.kind === "by-hand" && effect.deed.kind === "mains-on" ? [effect.deed.serials] : [],
+  );
 
 test("the mains goes on stage by stage, as the circuit bears it, each stage watched as it homes", () => {
   const rack = rackOn(22).send({ kind: "confirm" });

@@ -17,14 +17,14 @@ const twoLines = () => {
 test("another interface where everybody waits for it: asked at once, and only that one is opened after a yes", () => {
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).send(met(1)).begin().untilStage("moving");
   rack.send({ kind: "line-lost", universe: 1, words: "out" });
-  expect(rack.wishes.at(-1)).not.toMatchObject({ kind: "play" });
-  expect(rack.wishes).toContainEqual({ kind: "open-line", universe: 1, patience: "until-open", known: OLD });
+  expect(rack.effects.at(-1)).not.toMatchObject({ kind: "play" });
+  expect(rack.effects).toContainEqual({ kind: "open-line", universe: 1, patience: "until-open", known: OLD });
   rack.send(stranger(1));
   expect(rack.batch.stage).toEqual({ kind: "other-interface", universe: 1, identity: NEW, words: "it is number 8" });
   rack.send({ kind: "press" }).send({ kind: "here" });
   expect(rack.batch.stage.kind).toBe("other-interface");
   rack.send({ kind: "confirm" });
-  expect(rack.wishes.at(-1)).toEqual({ kind: "open-line", universe: 1, patience: "until-open", known: NEW });
+  expect(rack.effects.at(-1)).toEqual({ kind: "open-line", universe: 1, patience: "until-open", known: NEW });
   rack.send(met(1, NEW)).send({ kind: "line-open", universe: 1 });
   expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   rack.untilStage("finished");
@@ -45,13 +45,13 @@ test("on a line that nobody waits for just now: the movement ends first, and bef
 test("not agreed: the others go on without those who hang on it, and nothing is ever sent there", () => {
   const rack = twoLines().send({ kind: "line-lost", universe: 2, words: "out" }).send(stranger(2));
   expect(rack.batch.stage.kind).toBe("other-interface");
-  const before = rack.wishes.length;
+  const before = rack.effects.length;
   rack.send({ kind: "decline" }).untilStage("finished");
-  const after = rack.wishes.slice(before);
-  expect(after.some((wish) => wish.kind === "open-line")).toBe(false);
+  const after = rack.effects.slice(before);
+  expect(after.some((effect) => effect.kind === "open-line")).toBe(false);
   expect(
     after
-      .flatMap((wish) => (wish.kind === "play" ? wish.parts.flatMap(({ spots: at }) => at) : []))
+      .flatMap((effect) => (effect.kind === "play" ? effect.parts.flatMap(({ spots: at }) => at) : []))
       .map((spot) => spot.universe),
   ).not.toContain(2);
   expect(rack.closed()).toMatchObject({ S1: "finished", S3: "stopped" });
@@ -68,7 +68,7 @@ test("while one is looked at alone its own page asks, and the rack remembers the
   const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).send(met(1)).begin().untilStage("moving");
   rack.differs("S1").untilStage("alone");
   rack.send({ kind: "line-lost", universe: 1, words: "out" });
-  expect(rack.wishes.at(-1)).toEqual({ kind: "open-line", universe: 1, patience: "until-open", known: OLD });
+  expect(rack.effects.at(-1)).toEqual({ kind: "open-line", universe: 1, patience: "until-open", known: OLD });
   rack.send(stranger(1));
   expect(rack.batch.members[0]?.session.stage.kind).toBe("other-interface");
   rack.send({ kind: "confirm" }).send(met(1, NEW)).send({ kind: "line-open", universe: 1 });

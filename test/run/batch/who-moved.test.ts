@@ -40,7 +40,7 @@ test("who really moved is kept, and a fixture that does not do what it is told f
     { asked: "S4", moved: [] },
   ]);
   expect(
-    rack.wishes.filter(({ kind }) => kind === "play"),
+    rack.effects.filter(({ kind }) => kind === "play"),
     "a slow movement, and each of them once",
   ).toHaveLength(5);
   expect(["S1", "S3", "S4"].map((serial) => rack.result(serial, "identify-fixture"))).toEqual(["fail", "pass", "fail"]);

@@ -8,11 +8,11 @@ const STEPS = ["{ sweep: Pan, seconds: 3, passes: 2 }", "{ sweep: Tilt, seconds:
 type Said = Readonly<Record<string, unknown>> & { readonly kind: string };
 const one = () => {
   const run = new Driven(jobOf(STEPS)).begin();
-  return { send: (input: Said) => run.send(input as Input), state: () => run.session, effects: run.wishes };
+  return { send: (input: Said) => run.send(input as Input), state: () => run.session, effects: run.effects };
 };
 const many = () => {
   const run = new DrivenRack({ fixtures: spots(2), steps: STEPS }).begin();
-  return { send: (input: Said) => run.send(input), state: () => run.batch, effects: run.wishes };
+  return { send: (input: Said) => run.send(input), state: () => run.batch, effects: run.effects };
 };
 
 /** Whatever is true of one fixture's run here is true of a rack's, by the same code. */

@@ -56,8 +56,8 @@ describe("identify: nothing or the wrong thing moves", () => {
 
   test("what is stirred moves only its coarse slot, slowly: a fine one could run through somebody's strobe", () => {
     const run = wrongly("nothing-moves");
-    const stirs = run.wishes.flatMap((wish) =>
-      wish.kind === "play" && wish.step.id.startsWith("stir-") ? [wish.step] : [],
+    const stirs = run.effects.flatMap((effect) =>
+      effect.kind === "play" && effect.step.id.startsWith("stir-") ? [effect.step] : [],
     );
     const [step] = stirs;
     const id = step!.functions[0]!;
@@ -86,10 +86,10 @@ describe("when every planned step has its answer", () => {
       .send({ kind: "confirm" });
 
   test("what could still tell more is offered, dark and still, a driven test among it", () => {
-    const { session, wishes } = unclear();
+    const { session, effects } = unclear();
     expect(session.stage.kind).toBe("what-next");
     expect(session.stage.kind === "what-next" && session.stage.offers.map(({ kind }) => kind)).toContain("driven");
-    expect(wishes.at(-1)).toEqual({ kind: "go-dark" });
+    expect(effects.at(-1)).toEqual({ kind: "go-dark" });
   });
 
   test("one key plays an offered test at once, as a step of the run, and what is offered is reckoned anew", () => {

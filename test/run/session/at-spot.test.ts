@@ -64,7 +64,7 @@ describe("return to the spot", () => {
       const run = found();
       const placed = run.session.stage;
       run.send({ kind: "return" }).send({ kind }, 100);
-      expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
+      expect(run.effects.at(-1)).toEqual({ kind: "go-dark" });
       expect(run.session.stage).toBe(placed);
       expect(run.send({ kind: "choose", offer: 0 }).session.stage.kind).toBe("slow-start");
     },

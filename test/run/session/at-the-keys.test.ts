@@ -34,7 +34,7 @@ test("nor in a group whose last step was already answered for", () => {
 
 test("whoever leaves at a question finds it open on coming back, in the dark, and confirms the area before anything moves", () => {
   const run = new Driven(jobOf(TWO)).started().playOut().send({ kind: "away" });
-  expect(run.wishes).toContainEqual({ kind: "go-dark" });
+  expect(run.effects).toContainEqual({ kind: "go-dark" });
   expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
   expect(run.events("course-changed")).toMatchObject([{ what: "away", step: "sweep-pan" }]);
   run.send({ kind: "again" });

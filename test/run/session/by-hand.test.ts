@@ -90,7 +90,7 @@ describe("cold, before power", () => {
     byHand(run, never);
     expect(run.events("inspected").map(({ inspection: id }) => inspection(id).cover)).toEqual(Array(7).fill("outside"));
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
-    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+    expect(run.effects.some(({ kind }) => kind === "play")).toBe(false);
   });
 
   test("a bad look blocks power until it is looked at again, and then it goes on", () => {
@@ -108,7 +108,7 @@ describe("cold, before power", () => {
     const run = byHand(new Driven(jobOf(JOB)).begin(), ({ kind }) => kind === "blocked", ["water"]);
     run.send({ kind: "decline" });
     expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
-    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+    expect(run.effects.some(({ kind }) => kind === "play")).toBe(false);
   });
 
   test("what blocked it yesterday blocks it today", () => {
@@ -127,13 +127,13 @@ describe("hold points", () => {
   test("one after the other, kept with who and for which step, the line at rest and the mains off", () => {
     const run = swept();
     expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "isolated" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
+    expect(run.effects.at(-1)).toEqual({ kind: "go-dark" });
     byHand(run, ({ kind }) => kind === "look");
     expect(run.events("hold-confirmed").slice(-4)).toEqual(
       OPENING.map((point) => ({ kind: "hold-confirmed", point, step: "hold-point-opening" })),
     );
-    expect(run.wishes.filter(({ kind }) => kind === "mains-off").length).toBe(2);
-    expect(run.wishes.findLast(({ kind }) => kind === "write")).toMatchObject({ person: "KM" });
+    expect(run.effects.filter(({ kind }) => kind === "mains-off").length).toBe(2);
+    expect(run.effects.findLast(({ kind }) => kind === "write")).toMatchObject({ person: "KM" });
   });
 
   test("all of them lapse when the mains returns: what was unplugged is asked for anew", () => {
@@ -197,14 +197,14 @@ describe("hold points", () => {
   test("the line may be lost meanwhile: the work goes on, the line is opened anew, the area is asked about later", () => {
     const run = byHand(swept(), ({ kind }) => kind === "look").send({ kind: "line-lost", words: "pulled out" });
     expect(taskOf(run)?.kind).toBe("look");
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
     expect(run.session).toMatchObject({ trouble: "pulled out", cleared: false });
     expect(run.send({ kind: "line-open" }).session.trouble).toBeUndefined();
   });
 });
 
 describe("a danger", () => {
-  const powered = (run: Driven) => run.wishes.filter(({ kind }) => kind === "mains-on" || kind === "play").length;
+  const powered = (run: Driven) => run.effects.filter(({ kind }) => kind === "mains-on" || kind === "play").length;
 
   test("a bad inspection of the wires that is left open is neither closed nor switched on: repaired and inspected again, or locked out", () => {
     const run = byHand(swept(), ({ kind }) => kind === "fault", ["yoke-wires"]);
@@ -384,7 +384,7 @@ describe("what was it, and what was done", () => {
         note: "",
       },
     ]);
-    expect(run.wishes).toContainEqual({ kind: "mended", fault: "iris-leaf-bent" });
+    expect(run.effects).toContainEqual({ kind: "mended", fault: "iris-leaf-bent" });
     run.send({ kind: "name-fault", fault: "nothing" });
     expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "iris-leaves", why: "again" });
     run.send({ kind: "judge", result: "pass" });

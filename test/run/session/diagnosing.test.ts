@@ -12,7 +12,7 @@ const waiting = (steps: readonly string[] = ONE): Driven => {
   run.playOut().send({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } });
   return run.send({ kind: "judge", result: "fail" });
 };
-const asked = (run: Driven) => run.wishes.filter((wish) => wish.kind === "diagnose").length;
+const asked = (run: Driven) => run.effects.filter((effect) => effect.kind === "diagnose").length;
 
 describe("while it is worked out what may be wrong", () => {
   test("the run waits for it and says so; keys that would answer change nothing", () => {
@@ -44,7 +44,7 @@ describe("while it is worked out what may be wrong", () => {
   test("whoever gives initials meanwhile is reckoned with: it is asked anew, for that person", () => {
     const run = waiting().send({ kind: "person", initials: "AB" }).answerDiagnosis();
     expect(run.session.stage.kind).toBe("diagnosing");
-    expect(run.wishes.findLast((wish) => wish.kind === "diagnose")?.findings.person).toBe("AB");
+    expect(run.effects.findLast((effect) => effect.kind === "diagnose")?.findings.person).toBe("AB");
   });
 });
 
@@ -66,7 +66,7 @@ test("a step that nobody pressed in, or only once, asks for nothing", () => {
 });
 
 test("what travels to another thread is data, without the texts that the run was made from, and says the same there", () => {
-  const findings = waiting().wishes.findLast((wish) => wish.kind === "diagnose")!.findings;
+  const findings = waiting().effects.findLast((effect) => effect.kind === "diagnose")!.findings;
   expect(findings.view.opened).toMatchObject({ profile: { text: "" }, sequence: { text: "" }, bench: { text: "" } });
   const travelled = structuredClone(findings);
   expect(travelled).toEqual(findings);

@@ -1,19 +1,19 @@
 import { describe, expect, test } from "vitest";
-import type { Wish } from "../../../src/run/session/wish.ts";
+import type { SessionEffect } from "../../../src/run/session/effect.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 const TWO = ["sweep: Pan", "sweep: CTO"];
-const kinds = (wishes: readonly Wish[]) => wishes.map(({ kind }) => kind);
+const kinds = (effects: readonly SessionEffect[]) => effects.map(({ kind }) => kind);
 
 describe("a line that is lost", () => {
   test("once more before anybody agreed: it is opened again, and nobody can agree to a line that is gone", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "line-lost", words: "out" }, 77);
     run.send({ kind: "line-open" }).send({ kind: "line-lost", words: "out again" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
     run.send({ kind: "confirm" });
     expect(run.session).toMatchObject({ stage: { kind: "line-lost", back: false, words: "out again" } });
     run.send({ kind: "line-open" }).send({ kind: "confirm" }).playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 77 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 77 });
   });
 
   test("once more in the slow movement: the step is still one that was interrupted, and is repeated", () => {
@@ -57,14 +57,14 @@ describe("a computer that stood still", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stood-still", time: 723.4 }, 77);
     const words = "The computer stood still for 723 s; nothing was sent meanwhile.";
     expect(run.session).toMatchObject({ stage: { kind: "paused", why: "away" }, trouble: words });
-    expect(kinds(run.wishes).slice(-3)).toEqual(["write", "go-dark", "say"]);
+    expect(kinds(run.effects).slice(-3)).toEqual(["write", "go-dark", "say"]);
     expect(run.events("course-changed")).toEqual([
       expect.objectContaining({ what: "away", frame: 77, step: "sweep-pan", detail: words }),
     ]);
     run.send({ kind: "confirm" });
     expect(run.session).toMatchObject({ stage: { kind: "holding", point: "before-moving" }, trouble: undefined });
     run.send({ kind: "confirm" }).playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 0 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 0 });
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 2 });
   });
 

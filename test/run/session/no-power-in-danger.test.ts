@@ -98,13 +98,13 @@ interface Tally {
   inDanger: number;
   powered: number;
 }
-/** Every wish for power or movement, and every step of closing, beside what had been written by then. */
+/** Every effect for power or movement, and every step of closing, beside what had been written by then. */
 const watched = (run: Driven, tally: Tally): void => {
   const bodies: EventBody[] = [];
-  for (const wish of run.wishes) {
-    if (wish.kind === "write") bodies.push(wish.body);
-    const closing = wish.kind === "write" && wish.body.kind === "hold-confirmed" && isClosing(wish.body.point);
-    const powers = wish.kind === "mains-on" || wish.kind === "play";
+  for (const effect of run.effects) {
+    if (effect.kind === "write") bodies.push(effect.body);
+    const closing = effect.kind === "write" && effect.body.kind === "hold-confirmed" && isClosing(effect.body.point);
+    const powers = effect.kind === "mains-on" || effect.kind === "play";
     if (!(powers || closing)) continue;
     const open = againstPowerAnew(pathOf(bodies));
     if (powers) {

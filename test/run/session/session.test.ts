@@ -2,10 +2,10 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { secondsOf } from "../../../src/domain/units.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
+import type { SessionEffect } from "../../../src/run/session/effect.ts";
 import type { Input } from "../../../src/run/session/input.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
 import { step } from "../../../src/run/session/step.ts";
-import type { Wish } from "../../../src/run/session/wish.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 const TWO = ["sweep: Pan", "sweep: Iris"];
@@ -14,10 +14,10 @@ describe("before anything moves", () => {
   test("the area is confirmed, then a slow movement is announced, then the first step plays", () => {
     const run = new Driven(jobOf(TWO)).begin();
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
-    expect(run.wishes.some(({ kind }) => kind === "play")).toBe(false);
+    expect(run.effects.some(({ kind }) => kind === "play")).toBe(false);
     run.send({ kind: "confirm" });
     expect(run.session.stage.kind).toBe("slow-start");
-    expect(run.wishes).toContainEqual({ kind: "say", words: "Slow movement first. Stand clear." });
+    expect(run.effects).toContainEqual({ kind: "say", words: "Slow movement first. Stand clear." });
     run.playOut();
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 0, attempt: 1 });
   });
@@ -26,7 +26,7 @@ describe("before anything moves", () => {
     const run = new Driven(jobOf(["power-up: fixture", ...TWO])).begin().send({ kind: "confirm" });
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
     run.send({ kind: "confirm" });
-    expect(run.wishes).toContainEqual({ kind: "mains-on" });
+    expect(run.effects).toContainEqual({ kind: "mains-on" });
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 0 });
   });
 
@@ -194,29 +194,29 @@ describe("hands-off", () => {
 describe("the course of a run", () => {
   test("a halt is dark; whoever halts may be at the head, so the area is asked about, then it goes on at the same frame", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "freeze" }, 55);
-    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
+    expect(run.effects.at(-1)).toEqual({ kind: "go-dark" });
     run.send({ kind: "go-on" });
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
     run.send({ kind: "confirm" }).playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 55 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 55 });
     expect(run.session.stage).toMatchObject({ kind: "moving", attempt: 1 });
   });
 
   test("away goes dark; back again everything is confirmed anew and the step starts over", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "away" }, 55);
-    expect(run.wishes.at(-1)).toEqual({ kind: "go-dark" });
+    expect(run.effects.at(-1)).toEqual({ kind: "go-dark" });
     run.send({ kind: "go-on" });
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
     run.send({ kind: "confirm" }).playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 0 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 0 });
     expect(run.session.stage).toMatchObject({ kind: "moving", attempt: 2 });
   });
 
   test("slower is another compiled step, told in the record", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "slower" });
     expect(run.events("step-started").at(-1)).toMatchObject({ step: "sweep-pan", attempt: 2, pace: 0.5 });
-    const plays = run.wishes.filter((wish) => wish.kind === "play" && wish.step.id === "sweep-pan");
-    expect(plays.map((wish) => (wish.kind === "play" ? wish.step.pace : 0))).toEqual([1, 0.5]);
+    const plays = run.effects.filter((effect) => effect.kind === "play" && effect.step.id === "sweep-pan");
+    expect(plays.map((effect) => (effect.kind === "play" ? effect.step.pace : 0))).toEqual([1, 0.5]);
   });
 
   test("back plays the step before again, then the one it came from", () => {
@@ -243,14 +243,14 @@ describe("the course of a run", () => {
 
   test("stop goes dark where it stands, tells the journal, and ends", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stop" }, 20);
-    expect(run.wishes.slice(-4).map(({ kind }) => kind)).toEqual(["write", "go-dark", "write", "end"]);
+    expect(run.effects.slice(-4).map(({ kind }) => kind)).toEqual(["write", "go-dark", "write", "end"]);
     expect(run.events("run-closed")).toEqual([{ kind: "run-closed", how: "stopped" }]);
   });
 
   test.each(["SIGINT", "SIGTERM", "SIGHUP"])("%s ends it the same way", (name) => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "signal", name });
     expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
-    expect(run.wishes).toContainEqual({ kind: "go-dark" });
+    expect(run.effects).toContainEqual({ kind: "go-dark" });
   });
 });
 
@@ -282,14 +282,14 @@ describe("when the rig misbehaves", () => {
   test("a lost line pauses, says so, reopens, waits for a person, moves slowly, and goes on from the same frame", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "line-lost", words: "the cable is out" }, 77);
     expect(run.session).toMatchObject({ stage: { kind: "line-lost", back: false }, trouble: "the cable is out" });
-    expect(run.wishes).toContainEqual({ kind: "say", words: "The DMX line is lost. the cable is out" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
+    expect(run.effects).toContainEqual({ kind: "say", words: "The DMX line is lost. the cable is out" });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open" });
     run.send({ kind: "confirm" });
     expect(run.session.stage.kind, "nobody can agree before it is back").toBe("line-lost");
     run.send({ kind: "line-open" }).send({ kind: "confirm" });
     expect(run.session.stage.kind).toBe("slow-start");
     run.playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 77 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 77 });
     run.playOut();
     expect(run.events("step-judged").at(-1)).toMatchObject({ step: "sweep-pan", result: "repeat" });
   });
@@ -297,7 +297,7 @@ describe("when the rig misbehaves", () => {
   test("when the journal fails nothing more is judged: rest, said, ended", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "journal-failed", words: "the disk is full" });
     expect(run.session).toMatchObject({ stage: { kind: "finished", how: "failed" }, trouble: "the disk is full" });
-    expect(run.wishes).toContainEqual({ kind: "go-dark" });
+    expect(run.effects).toContainEqual({ kind: "go-dark" });
   });
 });
 
@@ -347,11 +347,11 @@ const anyInput = fc.oneof<fc.MaybeWeightedArbitrary<unknown>[]>(
 ) as fc.Arbitrary<Omit<Input, "answers">>;
 
 /** Whether an event clears the area or breaks that clearance. */
-const clearance = (wish: Wish): "cleared" | "broken" | undefined => {
-  if (wish.kind !== "write") return undefined;
-  if (wish.body.kind === "hold-confirmed") return "cleared";
-  if (wish.body.kind !== "course-changed") return undefined;
-  const { what } = wish.body;
+const clearance = (effect: SessionEffect): "cleared" | "broken" | undefined => {
+  if (effect.kind !== "write") return undefined;
+  if (effect.body.kind === "hold-confirmed") return "cleared";
+  if (effect.body.kind !== "course-changed") return undefined;
+  const { what } = effect.body;
   return what === "resumed" ? "cleared" : what === "away" || what === "line-lost" ? "broken" : undefined;
 };
 
@@ -370,9 +370,10 @@ describe("whatever happens, in whatever order", () => {
     fc.assert(
       fc.property(many, fc.constantFrom("attended" as const, "hands-off" as const), (inputs, mode) => {
         const run = played(inputs, mode);
-        const breaks = run.wishes.map(clearance);
-        for (const [index, wish] of run.wishes.entries())
-          if (wish.kind === "play") expect(breaks.slice(0, index).findLast((one) => one !== undefined)).toBe("cleared");
+        const breaks = run.effects.map(clearance);
+        for (const [index, effect] of run.effects.entries())
+          if (effect.kind === "play")
+            expect(breaks.slice(0, index).findLast((one) => one !== undefined)).toBe("cleared");
       }),
     );
   });
@@ -386,13 +387,13 @@ describe("whatever happens, in whatever order", () => {
     );
   });
 
-  test("once it is over nothing more is wished", () => {
+  test("once it is over nothing more is asked of the world", () => {
     fc.assert(
       fc.property(many, fc.constantFrom("attended" as const, "hands-off" as const), (inputs, mode) => {
         const run = played(inputs, mode).send({ kind: "stop" });
-        const before = run.wishes.length;
+        const before = run.effects.length;
         for (const [input, frame] of inputs) run.send(input as Input, frame);
-        expect(run.wishes.slice(before).filter(({ kind }) => kind === "play")).toEqual([]);
+        expect(run.effects.slice(before).filter(({ kind }) => kind === "play")).toEqual([]);
       }),
     );
   });

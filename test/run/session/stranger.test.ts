@@ -16,7 +16,7 @@ const atWork = () => {
 describe("another interface where the one before was", () => {
   test("which interface it was is written with the run, once", () => {
     const run = atWork().send({ kind: "line-lost", words: "out" }, 77);
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: OLD });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: OLD });
     run.send({ kind: "interface-met", identity: OLD }).send({ kind: "line-open" });
     expect(run.events("interface-met")).toEqual([{ kind: "interface-met", universe: 1, identity: OLD }]);
   });
@@ -24,15 +24,15 @@ describe("another interface where the one before was", () => {
   test("nothing is sent until a person agrees; then it is opened to that one alone, and goes on as after any loss", () => {
     const run = atWork().send({ kind: "line-lost", words: "out" }, 77).send(stranger);
     expect(run.session.stage).toMatchObject({ kind: "other-interface", words: WORDS, identity: NEW });
-    const before = run.wishes.length;
+    const before = run.effects.length;
     for (const kind of ["press", "decline", "go-on", "here"] as const) run.send({ kind });
-    expect(run.wishes.slice(before)).toEqual([]);
+    expect(run.effects.slice(before)).toEqual([]);
     run.send({ kind: "confirm" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: NEW });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: NEW });
     run.send({ kind: "interface-met", identity: NEW }).send({ kind: "line-open" });
     expect(run.session.stage).toMatchObject({ kind: "line-lost", back: true });
     run.send({ kind: "confirm" }).playOut();
-    expect(run.wishes.at(-1)).toMatchObject({ kind: "play", from: 77 });
+    expect(run.effects.at(-1)).toMatchObject({ kind: "play", from: 77 });
     expect(run.events("interface-met").map(({ identity }) => identity)).toEqual([OLD, NEW]);
   });
 
@@ -44,7 +44,7 @@ describe("another interface where the one before was", () => {
 
   test('the one before is plugged in again: "again" looks for that one', () => {
     const run = atWork().send({ kind: "line-lost", words: "out" }, 77).send(stranger).send({ kind: "again" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: OLD });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "until-open", known: OLD });
     run.send({ kind: "interface-met", identity: OLD }).send({ kind: "line-open" });
     expect(run.session.stage).toMatchObject({ kind: "line-lost", back: true });
   });
@@ -58,11 +58,11 @@ describe("another interface where the one before was", () => {
   test("a run that is taken up again knows the interface it was begun with, and asks before anything is opened", () => {
     const begun = atWork().send({ kind: "stop" });
     const run = new Driven(jobOf(["sweep: Pan", "sweep: CTO"]), begun.bodies.slice(0, -1)).send({ kind: "begin" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "once", known: OLD });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "once", known: OLD });
     run.send(stranger);
     expect(run.session.stage.kind).toBe("other-interface");
     run.send({ kind: "confirm" });
-    expect(run.wishes.at(-1)).toEqual({ kind: "open-line", patience: "once", known: NEW });
+    expect(run.effects.at(-1)).toEqual({ kind: "open-line", patience: "once", known: NEW });
     run.send({ kind: "interface-met", identity: NEW }).send({ kind: "line-open" });
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   });

@@ -107,8 +107,8 @@ describe("by hand", () => {
   });
 });
 
-const held = (run: { readonly wishes: readonly { readonly kind: string }[] }) =>
-  run.wishes.findLast(({ kind }) => kind === "play" || kind === "go-dark")?.kind;
+const held = (run: { readonly effects: readonly { readonly kind: string }[] }) =>
+  run.effects.findLast(({ kind }) => kind === "play" || kind === "go-dark")?.kind;
 
 describe("the safety page", () => {
   const JUST = jobOf(["power-up: fixture", "sweep: Iris", "sweep: Pan"]);

@@ -11,7 +11,7 @@ const code = () => pathToFileURL(join(built(), "run", "shell", "diagnosis-worker
 const findings = (): Findings => {
   const run = new Driven(jobOf(["sweep: Pan"])).started().playOut();
   run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } }).send({ kind: "confirm" });
-  return run.wishes.findLast((wish) => wish.kind === "diagnose")!.findings;
+  return run.effects.findLast((effect) => effect.kind === "diagnose")!.findings;
 };
 
 test("another thread answers what this one would", async () => {

@@ -2,7 +2,7 @@ import { roleTrouble } from "../../../data/shop/shop.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
 import { andThen } from "../../machine/running.ts";
-import { type Change, stay, wishing, write } from "../change.ts";
+import { type Change, stay, withEffects, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";
@@ -63,7 +63,7 @@ const answerHold = (session: Session, { point, step, next }: TaskOf<"hold-point"
     slowShown: session.slowShown && !off,
   };
   return andThen(write(held, body), (s) =>
-    andThen(off ? wishing(s, { kind: "mains-off" }) : stay(s), (dark) => (next ? towards(dark, next) : goOn(dark))),
+    andThen(off ? withEffects(s, { kind: "mains-off" }) : stay(s), (dark) => (next ? towards(dark, next) : goOn(dark))),
   );
 };
 

@@ -6,8 +6,8 @@ import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { SharedEffect } from "../machine/running.ts";
 import type { Findings } from "./diagnose.ts";
 
-/** What a session wants of the world. The shell carries wishes out; their outcomes come back as inputs. */
-export type Wish =
+/** What a session wants of the world. The shell carries effects out; their outcomes come back as inputs. */
+export type SessionEffect =
   | SharedEffect
   /** Once at the start, where a failure ends the run; after a loss until it succeeds. */
   | {

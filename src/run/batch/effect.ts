@@ -6,7 +6,7 @@ import type { EventBody } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { SharedEffect } from "../machine/running.ts";
 import type { Findings } from "../session/diagnose.ts";
-import type { Wish } from "../session/wish.ts";
+import type { SessionEffect } from "../session/effect.ts";
 
 /** Where a fixture listens, and what it is. Ganged fixtures share one. */
 export interface Spot {
@@ -31,7 +31,7 @@ export type Deed =
   | { readonly kind: "swapped"; readonly serial: string; readonly by: string };
 
 /** What a run wants of the world, of one fixture or of many. The shell carries it out; outcomes come back as inputs. */
-export type RackWish =
+export type RackEffect =
   | SharedEffect
   | {
       readonly kind: "open-line";
@@ -53,29 +53,29 @@ export type RackWish =
   /** What may be wrong with one of them, worked out on another thread; `key` comes back with "diagnosed". */
   | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings };
 
-/** Whose wish it is: a fixture, where it listens, and the name of its run. */
-export interface Wisher {
+/** Whose effect it is: a fixture, where it listens, and the name of its run. */
+export interface EffectOwner {
   readonly serial: string;
   readonly spot: Spot;
   readonly run: string;
 }
 
-/** What one fixture's session wants, as a wish among those of a rack. */
-export const lifted = (wish: Wish, { serial, spot, run }: Wisher): RackWish => {
-  switch (wish.kind) {
+/** What one fixture's session wants, as an effect among those of a rack. */
+export const lifted = (effect: SessionEffect, { serial, spot, run }: EffectOwner): RackEffect => {
+  switch (effect.kind) {
     case "open-line":
-      return { ...wish, universe: spot.universe };
+      return { ...effect, universe: spot.universe };
     case "play":
-      return { kind: "play", key: wish.key, parts: [{ step: wish.step, spots: [spot] }], from: wish.from };
+      return { kind: "play", key: effect.key, parts: [{ step: effect.step, spots: [spot] }], from: effect.from };
     case "mains-on":
       return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
     case "mains-off":
       return { kind: "by-hand", deed: { kind: "mains-off", serials: [serial] } };
     case "mended":
-      return { kind: "by-hand", deed: { kind: "mended", serial, fault: wish.fault } };
+      return { kind: "by-hand", deed: { kind: "mended", serial, fault: effect.fault } };
     case "write":
-      return { ...wish, run };
+      return { ...effect, run };
     default:
-      return wish;
+      return effect;
   }
 };
