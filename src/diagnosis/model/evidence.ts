@@ -1,5 +1,5 @@
 import type { Probability } from "../../domain/units.ts";
-import { chancesOf, exposure, expression, silenceOf, standsStill } from "./exposure.ts";
+import { chancesOf, exposure, expression, isHeardStanding, silenceOf, standsStill } from "./exposure.ts";
 import { alsoCalled } from "./knowledge/effects.ts";
 import type { Condition } from "./knowledge/entry.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
@@ -15,15 +15,17 @@ import {
   findingAt,
   findingsOf,
   type MovingPart,
-  type Place,
-  partOf,
+  placeKey,
 } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
+import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withUnnamed } from "./unforeseen.ts";
 
 /** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
 export interface Weighed {
   readonly network: LayeredNetwork;
+  /** The same without the words that nobody foresaw: by it is said what explains what. */
+  readonly foreseen: LayeredNetwork;
   readonly evidence: Evidence;
   readonly parts: readonly MovingPart[];
   /** Everything that can be reported, by the id of its finding; steps that failed without a word are there too. */
@@ -61,14 +63,20 @@ export function evidenceFrom(
     ...answered(leaks, answers, ["bad", "unsure"]),
   ];
   const absent = [...missing(base, watched, reported, leaks), ...answered(leaks, answers, ["good"])];
+  const foreseen = withUnnamed(
+    base,
+    unnamed.map(({ finding }) => finding),
+  );
+  const changes = new Map([...present, ...absent]);
   return {
     network: changed(
-      withUnnamed(
-        base,
-        unnamed.map(({ finding }) => finding),
+      withLooseWords(
+        foreseen,
+        reported.map(({ finding }) => finding),
       ),
-      new Map([...present, ...absent]),
+      changes,
     ),
+    foreseen: changed(foreseen, changes),
     evidence: { present: present.map(([id]) => id), absent: absent.map(([id]) => id) },
     parts: base.parts,
     findings: new Map(
@@ -107,6 +115,9 @@ const doubtful = ({ leak, factor }: Change): Change => ({
   leak: Math.max(leak, UNSURE.leak),
   factor: (when, fault) => factor(when, fault) * UNSURE.link,
 });
+
+const PLAIN: Change = { leak: UNNAMED_LEAK, factor: () => 1 };
+const UNNAMED = { failed: PLAIN, doubted: doubtful(PLAIN) } as const;
 
 type Leaks = ReadonlyMap<string, Probability>;
 
@@ -206,7 +217,12 @@ function missing(
   );
   const bad = new Set(reported.flatMap(({ finding: { place } }) => (place === "fixture" ? [] : [place.key])));
   return findingsOf(network.parts).flatMap(({ id, place, what }): Changes => {
-    if (shown.has(id) || still.has(placeKey(place)) || (place === "fixture" && belongsToMover(what))) return [];
+    if (
+      shown.has(id) ||
+      (still.has(placeKey(place)) && !isHeardStanding(what)) ||
+      (place === "fixture" && belongsToMover(what))
+    )
+      return [];
     const chances = chancesOf(observations, place, what);
     if (chances.length === 0) return [];
     const silence = silenceOf(chances);
@@ -220,8 +236,6 @@ function missing(
     return [[id, { leak: leaks.get(id) ?? 0, factor }] as const];
   });
 }
-
-const placeKey = (place: Place): string => (place === "fixture" ? place : place.key);
 
 /** A mover's symptom is denied where it would have been reported: at the mover. */
 const showsAtItsMover = (fault: string, symptom: Reported["symptom"]): boolean =>
@@ -240,67 +254,6 @@ const answered = (
     return [[id, answer === "unsure" ? doubtful(plain) : plain] as const];
   });
 };
-
-/** Steps that failed, or left somebody unsure, without a word why: something is wrong with what moved, no more is known. */
-interface Unnamed {
-  readonly finding: Finding;
-  readonly doubted: "failed" | "doubted";
-}
-
-const PLAIN: Change = { leak: 0.02, factor: () => 1 };
-const UNNAMED = { failed: PLAIN, doubted: doubtful(PLAIN) } as const;
-/** Of a fault that is there, how surely somebody notices that something is wrong, at most. */
-const SURE_AT_MOST: Probability = 0.9;
-
-function unnamedTroubles(
-  parts: readonly MovingPart[],
-  observations: readonly Observation[],
-  reported: readonly Reported[],
-): readonly Unnamed[] {
-  const named = new Set(reported.map(({ finding }) => placeKey(finding.place)));
-  const silent = observations.filter(({ symptoms }) => symptoms.length === 0);
-  const at = (result: Observation["result"]) =>
-    new Map(
-      silent
-        .filter((one) => one.result === result)
-        .map((one) => placeMoved(parts, one))
-        .map((place) => [placeKey(place), place]),
-    );
-  const failed = at("fail");
-  return [...new Map([...at("unsure"), ...failed])]
-    .filter(([key]) => !named.has(key))
-    .map(([key, place]) => ({ finding: findingAt(place, "unnamed"), doubted: failed.has(key) ? "failed" : "doubted" }));
-}
-
-const placeMoved = (parts: readonly MovingPart[], { functions }: Observation): Place => {
-  const moved = [...new Set(functions.flatMap((one) => partOf(parts, one) ?? []))];
-  const [only] = moved;
-  return moved.length === 1 && only ? only : "fixture";
-};
-
-/** Any effect that can show anything there can be behind it. */
-function withUnnamed(network: LayeredNetwork, findings: readonly Finding[]): LayeredNetwork {
-  if (findings.length === 0) return network;
-  const grow = (links: ReadonlyMap<string, Probability>) =>
-    new Map([
-      ...links,
-      ...findings.flatMap(({ id, place }) => {
-        const at = `${placeKey(place)}/`;
-        const quiet = [...links].reduce((left, [to, link]) => (to.startsWith(at) ? left * (1 - link) : left), 1);
-        return quiet < 1 ? [[id, Math.min(SURE_AT_MOST, 1 - quiet)] as const] : [];
-      }),
-    ]);
-  const all = (effects: LayeredFault["effects"]) =>
-    effects.map(({ probability, links }) => ({ probability, links: grow(links) }));
-  return {
-    symptoms: [...network.symptoms, ...findings.map(({ id }) => ({ id, leak: PLAIN.leak }))],
-    faults: network.faults.map((fault) => ({
-      ...fault,
-      effects: all(fault.effects),
-      ways: fault.ways.map(({ share, effects }) => ({ share, effects: all(effects) })),
-    })),
-  };
-}
 
 /** So many symptoms are reckoned at once without keeping anybody waiting. */
 const AT_ONCE = 16;

@@ -53,8 +53,12 @@ export function judgeable(observations: readonly Observation[], symptom: Symptom
 
 const ENDS_ALL: ReadonlySet<SymptomId> = new Set(["went-dead", "nothing-moves"]);
 
-/** What does not travel shows nothing else of its own: it does not grind, and nobody sees whether it is slow. */
+/** What does not travel shows hardly anything else of its own: nobody sees whether it is slow, or where it would stick. */
 export const standsStill = (symptom: SymptomId): boolean => symptom === "no-move" || symptom === "trembles";
+
+/** But whether its motor works against what holds it is heard: dead is silent, held is not. */
+export const isHeardStanding = (symptom: SymptomId): boolean => HEARD_STANDING.has(symptom);
+const HEARD_STANDING: ReadonlySet<SymptomId> = new Set(["trembles", "grinds", "whines"]);
 
 /** How far a fault comes out in a step, by its own condition. Starter values, judgement. */
 export function expression(when: Condition, observation: Observation): Probability {

@@ -26,11 +26,11 @@ const NEGLIGIBLE: Probability = 0.001;
  */
 export function suspectsOf(
   posteriors: Readonly<Record<string, Probability>>,
-  { network, evidence }: Weighed,
+  { foreseen, evidence }: Weighed,
   answers: readonly InspectionAnswer[],
 ): readonly Suspect[] {
   const answered = new Set(answers.filter(({ answer }) => answer !== "not-asked").map(({ inspection: id }) => id));
-  const blamed = new Set(network.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
+  const blamed = new Set(foreseen.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
   return Object.entries(posteriors).flatMap(([id, probability]) => {
     if (isStranger(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
     const best = bestLook(knownFault(id as FaultId), answered);

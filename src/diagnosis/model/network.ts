@@ -89,7 +89,7 @@ function faultIn(fault: KnownFault, parts: readonly MovingPart[], table: Shows):
   };
 }
 
-const isGrouped = (on: FaultEffect["on"]): boolean => on === "one" || on === "board" || on === "each";
+const isGrouped = (on: FaultEffect["on"]): boolean => on === "one" || on === "board" || on === "loom" || on === "each";
 
 /** What hits all parts at all times leaves hardly one out; what comes and goes, some. What hits several at once is also seen as several at once: a common cause is worth more than its single signs. */
 function wayOf(
@@ -104,8 +104,12 @@ function wayOf(
     hit.map((part) => onPart(effect, on === "each" ? ofAll : hit.length > 1 ? OF_SEVERAL : often, part, table)),
   );
   const together = { effect: "several-drop-out", often: MOSTLY } as const;
-  return { share, effects: hit.length > 1 ? [...effects, onFixture(together, mechanism, parts, table)] : effects };
+  const comesAndGoes = hit.length > 1 && grouped.some(({ effect }) => COMES_AND_GOES.has(effect));
+  return { share, effects: comesAndGoes ? [...effects, onFixture(together, mechanism, parts, table)] : effects };
 }
+
+/** What hits several parts at the same moment is seen to; what is wrong with each all the time is not. */
+const COMES_AND_GOES: ReadonlySet<EffectId> = new Set(["contact-opens", "hears-in-gaps", "weak-drive"]);
 
 const isOnFixture = ({ on }: FaultEffect, own: MechanismId): boolean =>
   on === "fixture" ||
@@ -140,7 +144,9 @@ function groupsFor(
   if (!first || parts.length === 0) return [];
   switch (first.on) {
     case "board":
-      return boardsOf(parts);
+      return boardsOf(parts, parts);
+    case "loom":
+      return boardsOf(parts, beyondTheYoke(parts));
     case "one":
       return oneMotorOf(parts);
     case "each":
@@ -170,17 +176,20 @@ const BOARDS: readonly (readonly MechanismId[])[] = [
 ];
 /** A plug serves one motor, a board or the whole head: judgement, by how many plugs of each kind a head has. */
 const PLUG = { motor: 0.45, board: 0.35, head: 0.2 } as const;
-
-function boardsOf(parts: readonly MovingPart[]): readonly Group[] {
+function boardsOf(parts: readonly MovingPart[], head: readonly MovingPart[]): readonly Group[] {
   const boards = BOARDS.map((on) => parts.filter(({ mechanism }) => on.includes(mechanism))).filter(
     ({ length }) => length > 0,
   );
   return [
     ...oneMotorOf(parts).map((one) => ({ ...one, share: one.share * PLUG.motor })),
     ...boards.map((board) => ({ share: PLUG.board / boards.length, parts: board })),
-    { share: PLUG.head, parts },
+    { share: PLUG.head, parts: head },
   ];
 }
+
+/** The motors of pan and tilt sit in base and yoke: what runs on into the head does not feed them. */
+const beyondTheYoke = (parts: readonly MovingPart[]): readonly MovingPart[] =>
+  parts.filter(({ mechanism }) => mechanism !== "pan-drive" && mechanism !== "tilt-drive");
 
 /** A report that names no function may come from any mechanism, but people seldom leave the name out. */
 const UNPLACED: Probability = 0.4;

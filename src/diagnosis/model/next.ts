@@ -124,7 +124,7 @@ const certainOf = (posteriors: Readonly<Record<string, Probability>>): readonly 
 
 /** What the certain faults bring about is no puzzle any more. */
 function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighed {
-  const sure = weighed.network.faults.filter(({ id }) => certain.some((one) => one === id));
+  const sure = weighed.foreseen.faults.filter(({ id }) => certain.some((one) => one === id));
   const explained = new Set(sure.flatMap((fault) => effectsOf(fault).flatMap(({ links }) => [...links.keys()])));
   const present = weighed.evidence.present.filter((id) => !explained.has(id));
   return { ...weighed, evidence: { ...weighed.evidence, present } };

@@ -23,6 +23,8 @@ export interface MovingPart {
 /** Where the model keeps a symptom: a part that moves has its own, everything else belongs to the fixture as a whole. */
 export type Place = MovingPart | "fixture";
 
+export const placeKey = (place: Place): string => (place === "fixture" ? place : place.key);
+
 /** A symptom at a place, or something wrong there that nobody put a name to. */
 export interface Finding {
   readonly id: string;

@@ -17,12 +17,12 @@ export interface Reasons {
 
 /** What was reported or found that each fault explains, and what each would probably have shown and did not. */
 export function reasonsOf(weighed: Weighed): ReadonlyMap<FaultId, Reasons> {
-  const { network, evidence } = weighed;
-  const leaks = new Map(network.symptoms.map(({ id, leak }) => [id, leak]));
+  const { foreseen, evidence } = weighed;
+  const leaks = new Map(foreseen.symptoms.map(({ id, leak }) => [id, leak]));
   const present = new Set(evidence.present);
   const absent = new Set(evidence.absent);
   return new Map(
-    network.faults
+    foreseen.faults
       .filter(({ id }) => !isStranger(id))
       .map((fault) => {
         const links = [...marginals(fault)].map(([finding, link]) => ({ finding, link }));
@@ -57,10 +57,10 @@ const EXPLAINS = 0.04;
 
 /** Findings that no fault that is believed in explains, by id. */
 export function unexplainedIn(
-  { network, evidence }: Weighed,
+  { foreseen, evidence }: Weighed,
   posteriors: Readonly<Record<string, number>>,
 ): readonly string[] {
-  const believed = network.faults.filter(({ id }) => !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED);
+  const believed = foreseen.faults.filter(({ id }) => !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED);
   const links = believed.map((fault) => marginals({ ...fault, ways: asIfAll(fault) }));
   return evidence.present.filter((id) => !links.some((shown) => (shown.get(id) ?? 0) >= EXPLAINS));
 }

@@ -60,7 +60,10 @@ const faultsOf = (name: Axis, beltSlack: Probability, weight: readonly FaultEffe
       title: `${name} encoder dirty or out of gap`,
       prior: 0.015,
       when: "always",
-      does: [does("feedback-lost", NEARLY_ALWAYS, "marks are missed")],
+      does: [
+        does("feedback-lost", NEARLY_ALWAYS, "marks are missed"),
+        does("feedback-lost-at-a-place", SOMETIMES, "a blot lies on one part of the disc"),
+      ],
       found: { [`${name}-encoder-gap`]: 0.85 },
       cover: "yoke",
       module: `${name} drive`,
@@ -77,6 +80,7 @@ const faultsOf = (name: Axis, beltSlack: Probability, weight: readonly FaultEffe
       when: "always",
       does: [
         does("feedback-lost-at-a-place", NEARLY_ALWAYS, "marks are gone where it was rubbed"),
+        does("feedback-lost", OFTEN, "what stands still and rubs a turning disc scratches it all round"),
         does("rub-at-a-place", SOMETIMES, "what rubbed it may still rub"),
       ],
       found: { [`${name}-encoder-marks`]: 0.75, [`${name}-encoder-gap`]: 0.3 },
@@ -114,6 +118,7 @@ const faultsOf = (name: Axis, beltSlack: Probability, weight: readonly FaultEffe
       does: [
         does("bind-at-an-end", MOSTLY, "a bent stop stands in the way before the end"),
         does("home-lost", OFTEN, "home is taken from the flag"),
+        does("parts-loose", SELDOM, "a loose stop rattles"),
       ],
       found: { [`${name}-stop`]: 0.85 },
       cover: "yoke",

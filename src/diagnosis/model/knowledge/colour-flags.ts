@@ -1,4 +1,4 @@
-import { NEARLY_ALWAYS, SELDOM, SOMETIMES } from "./effect.ts";
+import { NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
 import { does, type Knowledge, STARTER } from "./entry.ts";
 
 /** What goes wrong with the colour flags (cyan, magenta, yellow, warm correction). */
@@ -49,6 +49,7 @@ export const COLOUR_FLAGS = {
       does: [
         does("rub-at-a-place", NEARLY_ALWAYS, "it meets its neighbour at one place"),
         does("out-of-shape", SOMETIMES, "a bent flag covers the beam unevenly"),
+        does("bind-at-an-end", SOMETIMES, "a bent arm meets the housing before its end"),
       ],
       found: { "flag-edges": 0.9, "flags-by-hand": 0.6 },
       cover: "head",
@@ -66,7 +67,7 @@ export const COLOUR_FLAGS = {
       when: "always",
       does: [
         does("slip", NEARLY_ALWAYS, "the screw does not hold the shaft"),
-        does("weight-wins", SOMETIMES, "slipping, it follows its weight"),
+        does("weight-wins", OFTEN, "slack, it follows its weight"),
       ],
       found: { "flag-screws": 0.9 },
       cover: "head",
@@ -103,7 +104,10 @@ export const COLOUR_FLAGS = {
       title: "residue on the colour flags",
       prior: 0.03,
       when: "always",
-      does: [does("stained", NEARLY_ALWAYS, "residue is stain")],
+      does: [
+        does("stained", NEARLY_ALWAYS, "residue is stain"),
+        does("rub-at-a-place", SELDOM, "thick at the edge it catches in the slot"),
+      ],
       found: { "flag-glass": 0.9 },
       cover: "head",
       module: "colour flags",

@@ -10,6 +10,8 @@ export const BOARDS = {
     does: [
       does("contact-opens", MOSTLY, "the plug opens for what hangs on it", "board"),
       does("restarts", SELDOM, "the supply of a board"),
+      does("light-lost", SELDOM, "the shutter or the source hangs on it"),
+      does("by-the-plug", SELDOM, "touched, it comes and goes"),
     ],
     found: { "base-plugs": 0.5, "yoke-boards": 0.4, "head-plugs": 0.6 },
     cover: "head",

@@ -57,8 +57,9 @@ export const CONTROL = {
       prior: 0.025,
       when: "now-and-then",
       does: [
-        does("hears-in-gaps", SOMETIMES, "all functions hear the same gaps", "each"),
+        does("hears-in-gaps", OFTEN, "all functions hear the same gaps", "each"),
         does("deaf", SOMETIMES, "broken altogether"),
+        does("light-lost", SELDOM, "many heads go dark when nothing comes"),
         does("by-the-plug", OFTEN, "the cable moves at the plug"),
         does("light-unsteady", SELDOM, "the dimmer hears the same gaps"),
       ],
@@ -78,8 +79,9 @@ export const CONTROL = {
       when: "now-and-then",
       does: [
         does("by-the-plug", MOSTLY, "the pins are loose in it"),
-        does("hears-in-gaps", SOMETIMES, "all functions hear the same gaps", "each"),
+        does("hears-in-gaps", MOSTLY, "the head moves its own cable, and all functions hear the same gaps", "each"),
         does("deaf", SELDOM, "broken altogether"),
+        does("light-lost", SELDOM, "many heads go dark when nothing comes"),
         does("light-unsteady", SELDOM, "the dimmer hears the same gaps"),
       ],
       found: { "data-sockets": 0.8, "plug-touch": 0.8 },

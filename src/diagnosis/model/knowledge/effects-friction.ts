@@ -1,4 +1,14 @@
-import { MOSTLY, NEARLY_ALWAYS, OFTEN, type PhysicalEffect, SELDOM, SOMETIMES, shows } from "./effect.ts";
+import {
+  ENCODED,
+  MOSTLY,
+  NEARLY_ALWAYS,
+  OFTEN,
+  type PhysicalEffect,
+  SEEN_TO_STAND,
+  SELDOM,
+  SOMETIMES,
+  shows,
+} from "./effect.ts";
 
 /** What holds a movement back. Judgement, from mechanics. */
 export const FRICTION_EFFECTS = {
@@ -26,6 +36,8 @@ export const FRICTION_EFFECTS = {
       shows("stops-short", SELDOM, "it does not pass the place"),
       shows("near-an-end", SELDOM, "the place may lie near an end"),
       shows("at-angle", SELDOM, "said of a place in pan or tilt"),
+      shows("knocks", SELDOM, "passing a dent is heard as a knock"),
+      shows("one-way-only", SELDOM, "a burr catches one way and slides the other"),
     ],
     brings: [
       { consequence: "rubs", often: NEARLY_ALWAYS, because: "rubbing is what it is" },
@@ -45,6 +57,15 @@ export const FRICTION_EFFECTS = {
       shows("leaks-light", SOMETIMES, "it stays short of shut"),
       shows("keeps-homing", SOMETIMES, "home lies at that end"),
       shows("error-shown", SELDOM, "home is not reached"),
+      shows("wrong-place", OFTEN, "sent beyond it, it stands before it", SEEN_TO_STAND),
+      shows("one-way-only", SOMETIMES, "only on the way to that end"),
+      shows("trembles", SELDOM, "the motor pushes on against it"),
+      shows("hunts", SELDOM, "the loop pushes on against it", ENCODED),
+      shows("wrong-shade", SELDOM, "the flag does not get fully in"),
+      shows("misses-angle", SELDOM, "angles beyond it are not reached"),
+      shows("not-sharp", SELDOM, "the lens does not get to where the picture would be sharp"),
+      shows("crooked", SELDOM, "one corner does not get to its place"),
+      shows("uneven-strobe", SELDOM, "one blade does not get quite shut"),
     ],
     brings: [
       { consequence: "held", often: SOMETIMES, because: "near the end it is held" },
@@ -61,6 +82,11 @@ export const FRICTION_EFFECTS = {
       shows("near-an-end", SOMETIMES, "a pull grows towards an end"),
       shows("side-differs", SOMETIMES, "it comes to rest on the side of the pull"),
       shows("tilt-matters", SELDOM, "a pull adds to the weight"),
+      shows("creeps", SELDOM, "let go, it is pulled back"),
+      shows("moved-after", SELDOM, "let go, it was pulled back"),
+      shows("wrong-place", SELDOM, "pulled back, it stands short", SEEN_TO_STAND),
+      shows("short-range", SELDOM, "the end against the pull is missing"),
+      shows("hunts", SELDOM, "the loop pulls against it", ENCODED),
     ],
     brings: [{ consequence: "held", often: MOSTLY, because: "against the pull it is held" }],
   },

@@ -42,9 +42,10 @@ export interface FaultEffect {
 /**
  * `here`: on the fault's own mechanism, and where that has several copies (three flags, four blades) on one of them;
  * `fixture`: on the fixture as a whole; `one`: on one moving mechanism, nobody knows which; `each`: on every moving
- * mechanism, each for itself; `ring`: on the ring that turns all framing blades; `board`: on what hangs on one plug: a motor, a board or the whole head; or on one mechanism.
+ * mechanism, each for itself; `ring`: on the ring that turns all framing blades; `board`: on what hangs on one plug: a motor, a board or the whole head; `loom`: the same
+ * of a wire through the yoke, which feeds neither pan nor tilt with the head; or on one mechanism.
  */
-export type Reach = "ring" | "here" | "fixture" | "one" | "each" | "board" | MechanismId;
+export type Reach = "ring" | "here" | "fixture" | "one" | "each" | "board" | "loom" | MechanismId;
 
 export const does = (effect: EffectId, often: Probability, because: string, on: Reach = "here"): FaultEffect => ({
   effect,

@@ -71,7 +71,9 @@ export function knownFault(id: FaultId): KnownFault {
 export const FAULT_IDS: readonly FaultId[] = FAULTS.map(({ id }) => id);
 
 const ONE_OF_MANY: ReadonlySet<string> = new Set(
-  FAULTS.filter(({ does }) => does.some(({ on }) => on === "one" || on === "board")).map(({ id }) => id),
+  FAULTS.filter(({ does }) => does.some(({ on }) => on === "one" || on === "board" || on === "loom")).map(
+    ({ id }) => id,
+  ),
 );
 /** Strikes some part or other, nobody knows beforehand which. */
 export const isOneOfMany = (fault: string): boolean => ONE_OF_MANY.has(fault);

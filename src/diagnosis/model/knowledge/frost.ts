@@ -13,6 +13,7 @@ export const FROST = {
         does("out-of-shape", NEARLY_ALWAYS, "warped is out of shape"),
         does("rub-at-a-place", MOSTLY, "where it stands out it touches"),
         does("bind-at-an-end", SELDOM, "it does not fit its place any more"),
+        does("drag", SOMETIMES, "curled it rubs all the way"),
       ],
       found: { "frost-flat": 0.9, "frost-by-hand": 0.4 },
       cover: "head",

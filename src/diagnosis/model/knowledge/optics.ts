@@ -69,6 +69,8 @@ export const OPTICS = {
       does: [
         does("soft-picture", MOSTLY, "a lens askew makes nothing sharp"),
         does("parts-loose", OFTEN, "a loose lens rattles"),
+        does("parts-loose", SOMETIMES, "heard as the head turns", "pan-drive"),
+        does("parts-loose", SOMETIMES, "heard as the head turns", "tilt-drive"),
         does("weight-wins", SELDOM, "it tips as the head tilts", "focus"),
       ],
       found: { "lens-seats": 0.8 },

@@ -54,6 +54,7 @@ const wheel = ({ mechanism, words, looks, priors, drags, hub }: Wheel) =>
       does: [
         does("drag", MOSTLY, "dirt and dry bearings hold it all the way"),
         does("rub-at-a-place", MOSTLY, "a bent wheel touches where it stands out"),
+        does("out-of-shape", SELDOM, "a bent wheel turns out of true"),
         ...drags,
       ],
       found: { [looks.byHand]: 0.85 },

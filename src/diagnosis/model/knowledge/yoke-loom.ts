@@ -11,7 +11,7 @@ export const YOKE_LOOM = {
       when: "now-and-then",
       does: [
         does("by-the-angle", MOSTLY, "the break opens where the loom bends"),
-        does("contact-opens", OFTEN, "the wire of a motor is in it", "board"),
+        does("contact-opens", OFTEN, "the leads of motors or the supply of the head run in it", "loom"),
         does("contact-opens", SELDOM, "wires of the axes run beside", "pan-drive"),
         does("contact-opens", SELDOM, "wires of the axes run beside", "tilt-drive"),
         does("restarts", SELDOM, "the supply of the head runs in it", "fixture"),

@@ -1,0 +1,104 @@
+import type { Probability } from "../../domain/units.ts";
+import { RARELY, SELDOM } from "./knowledge/effect.ts";
+import type { LayeredFault, LayeredNetwork, NetworkEffect } from "./layers.ts";
+import type { Observation } from "./observation.ts";
+import { type Finding, findingAt, type MovingPart, type Place, partOf, placeKey } from "./places.ts";
+import type { Reported } from "./reports.ts";
+
+/** One of ten who see a part misbehave puts it oddly, in any of the thirty words or so that the list offers. Judgement. */
+const ODD_WORD: Probability = SELDOM * RARELY;
+
+/**
+ * Whoever sees a part misbehave may use any word that its mechanism knows, now and then: a word that no effect of a fault
+ * leads to is unlikely under it, but does not rule it out. Only words that were said: what nobody foresaw is not missed
+ * when it stays away.
+ */
+export function withLooseWords(network: LayeredNetwork, said: readonly Finding[]): LayeredNetwork {
+  const atParts = said.filter(({ place }) => place !== "fixture");
+  if (atParts.length === 0) return network;
+  const loose = (effect: NetworkEffect): NetworkEffect => ({
+    probability: effect.probability,
+    links: new Map([...looseAt(effect, atParts).map((id) => [id, ODD_WORD] as const), ...effect.links]),
+  });
+  return {
+    symptoms: network.symptoms,
+    faults: network.faults.map((fault) => ({
+      ...fault,
+      effects: fault.effects.map(loose),
+      ways: fault.ways.map(({ share, effects }) => ({ share, effects: effects.map(loose) })),
+    })),
+  };
+}
+
+/** What was said of the parts on which this effect acts, where no link of it foresees that. */
+const looseAt = ({ links }: NetworkEffect, said: readonly Finding[]): readonly string[] => {
+  const acts = new Set([...links].filter(([id, link]) => link > atFixture(links, id)).map(([id]) => placeIn(id)));
+  return said.filter(({ id, place }) => acts.has(placeKey(place)) && !links.has(id)).map(({ id }) => id);
+};
+
+/** What the fixture as a whole does is put down to its parts less often than said of itself. */
+const atFixture = (links: NetworkEffect["links"], id: string): Probability =>
+  links.get(`fixture${id.slice(id.lastIndexOf("/"))}`) ?? 0;
+
+const placeIn = (id: string): string => id.slice(0, id.lastIndexOf("/"));
+
+/** Steps that failed, or left somebody unsure, without a word why: something is wrong with what moved, no more is known. */
+export interface Unnamed {
+  readonly finding: Finding;
+  readonly doubted: "failed" | "doubted";
+}
+
+/** A step fails without a word now and then although nothing is wrong. Judgement. */
+export const UNNAMED_LEAK: Probability = 0.02;
+/** Of a fault that is there, how surely somebody notices that something is wrong, at most. */
+const SURE_AT_MOST: Probability = 0.9;
+
+export function unnamedTroubles(
+  parts: readonly MovingPart[],
+  observations: readonly Observation[],
+  reported: readonly Reported[],
+): readonly Unnamed[] {
+  const named = new Set(reported.map(({ finding }) => placeKey(finding.place)));
+  const silent = observations.filter(({ symptoms }) => symptoms.length === 0);
+  const at = (result: Observation["result"]) =>
+    new Map(
+      silent
+        .filter((one) => one.result === result)
+        .map((one) => placeMoved(parts, one))
+        .map((place) => [placeKey(place), place]),
+    );
+  const failed = at("fail");
+  return [...new Map([...at("unsure"), ...failed])]
+    .filter(([key]) => !named.has(key))
+    .map(([key, place]) => ({ finding: findingAt(place, "unnamed"), doubted: failed.has(key) ? "failed" : "doubted" }));
+}
+
+const placeMoved = (parts: readonly MovingPart[], { functions }: Observation): Place => {
+  const moved = [...new Set(functions.flatMap((one) => partOf(parts, one) ?? []))];
+  const [only] = moved;
+  return moved.length === 1 && only ? only : "fixture";
+};
+
+/** Any effect that can show anything there can be behind it. */
+export function withUnnamed(network: LayeredNetwork, findings: readonly Finding[]): LayeredNetwork {
+  if (findings.length === 0) return network;
+  const grow = (links: ReadonlyMap<string, Probability>) =>
+    new Map([
+      ...links,
+      ...findings.flatMap(({ id, place }) => {
+        const at = `${placeKey(place)}/`;
+        const quiet = [...links].reduce((left, [to, link]) => (to.startsWith(at) ? left * (1 - link) : left), 1);
+        return quiet < 1 ? [[id, Math.min(SURE_AT_MOST, 1 - quiet)] as const] : [];
+      }),
+    ]);
+  const all = (effects: LayeredFault["effects"]) =>
+    effects.map(({ probability, links }) => ({ probability, links: grow(links) }));
+  return {
+    symptoms: [...network.symptoms, ...findings.map(({ id }) => ({ id, leak: UNNAMED_LEAK }))],
+    faults: network.faults.map((fault) => ({
+      ...fault,
+      effects: all(fault.effects),
+      ways: fault.ways.map(({ share, effects }) => ({ share, effects: all(effects) })),
+    })),
+  };
+}
