@@ -6,13 +6,14 @@ import { PHYSICAL_FAULTS, setFaults } from "../../src/sim/physical/faults.ts";
 import { Differences } from "./kit/differences.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";
-import { hastyFraming, hastySpot, hastyWash } from "./kit/fixtures.ts";
+import { hastyFraming, hastyRing, hastySpot, hastyWash } from "./kit/fixtures.ts";
 import { FAULT_TABLE, type FaultRow } from "./physical.table.ts";
 
 const BUILDS: Readonly<Record<FaultRow["build"], () => FixtureBuild>> = {
   spot: hastySpot,
   wash: hastyWash,
   framing: hastyFraming,
+  ring: hastyRing,
 };
 
 const compared = (row: FaultRow, exercise: ExerciseName, warmth: number, seed: number): Differences => {

@@ -63,7 +63,10 @@ export const simulatedBench: Family = (program, ends) => {
     program
       .command("trial")
       .description("set every fault in the simulated fixture and count how often the right answer is named"),
-    ...option.dataOptions(),
+    option.profileOption(),
+    option.sequenceOption(),
+    // With the head upright nothing hangs: a bench on which the beam lies level lets weight show.
+    option.benchOption().default("level"),
     option.runsOption(),
     option.seedOption(),
     option.followUpsOption(),

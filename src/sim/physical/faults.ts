@@ -2,6 +2,7 @@ import type { FixtureBuild } from "../build.ts";
 import { chanceFrom, seedFor } from "../chance.ts";
 import type { Trouble } from "../trouble.ts";
 import { AXIS_FAULTS } from "./axes.ts";
+import { BAD_CONTACTS } from "./bad-contacts.ts";
 import { BLADE_FAULTS } from "./blades.ts";
 import { ELECTRONIC_FAULTS } from "./electronics.ts";
 import type { PhysicalFault } from "./fault.ts";
@@ -14,6 +15,7 @@ import { SETTING_FAULTS } from "./settings.ts";
 import { STRANGE_FAULTS } from "./strange.ts";
 import { TURNER_FAULTS } from "./turners.ts";
 import { WHEEL_FAULTS } from "./wheels.ts";
+import { WORN_PARTS } from "./worn-parts.ts";
 
 /** Everything that can be set in the simulated fixture. */
 export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [
@@ -28,6 +30,8 @@ export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [
   ...ELECTRONIC_FAULTS,
   ...SETTING_FAULTS,
   ...LATER_FAULTS,
+  ...WORN_PARTS,
+  ...BAD_CONTACTS,
 ];
 
 /** Everything that can be set, and what stands on nobody's list besides. */

@@ -41,7 +41,7 @@ export const EXERCISES = {
   },
   wheels: (pair) => {
     for (const id of ["Color1", "Gobo2", "Gobo1", "AnimationWheel1"] as const)
-      if (has(pair, id)) raw(pair, id, [12, 24, 36, 48, 12, 0], 1.2);
+      if (has(pair, id)) raw(pair, id, [12, 24, 36, 48, 60, 72, 84, 12, 0], 1.2);
   },
   turning: (pair) => {
     raw(pair, "Gobo1", [24], 1);
@@ -85,6 +85,9 @@ export const EXERCISES = {
   blades: (pair) => {
     for (const id of ["Blade1A", "Blade3A"] as const) for (const at of [1, 0, 0.7]) pair.go(id, at, 2);
     pair.run(5);
+  },
+  ring: (pair) => {
+    for (const at of [1, 0, 1]) pair.go("ShaperRot", at, 2);
   },
   emitters: (pair) => {
     for (const id of ["ColorAdd_R", "ColorAdd_G", "ColorAdd_B", "ColorAdd_W"] as const) {

@@ -47,3 +47,22 @@ export const hastyFraming = (): FixtureBuild => ({
     ),
   ],
 });
+
+/** The same with the ring that turns its blades. */
+export const hastyRing = (): FixtureBuild => ({
+  ...hastyFraming(),
+  parts: [
+    ...hastyFraming().parts,
+    {
+      kind: "travel",
+      function: "ShaperRot",
+      slots: [12],
+      from: -60,
+      to: 60,
+      fullTravel_s: 0.9,
+      acceleration_s: 0.1,
+      lag_s: 0.05,
+      encoded: false,
+    },
+  ],
+});
