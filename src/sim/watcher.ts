@@ -1,3 +1,4 @@
+import type { Seconds } from "../domain/units.ts";
 import type { Watcher } from "../run/ports.ts";
 import type { Input } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
@@ -6,6 +7,9 @@ import type { SimLine } from "./line.ts";
 import type { Onlooker, Report } from "./onlooker/onlooker.ts";
 
 const NOTHING: Report = { symptoms: [], sure: true };
+
+/** It does not stand by while a head soaks. */
+const PATIENCE_S: Seconds = 300;
 
 /**
  * The simulated person at the bench: watches one simulated fixture through the onlooker's eyes and ears, and answers the
@@ -56,9 +60,9 @@ export class SimulatedWatcher implements Watcher {
     else this.agree(stage, question);
   }
 
-  /** Runs the first test that needs no hands, as long as it wants to; then goes on. */
+  /** Runs the first test that needs no hands and no long wait, as often as it wants to; then goes on. */
   private follow(offers: Extract<Session["stage"], { kind: "what-next" }>["offers"], answers: string): void {
-    const offer = offers.findIndex(({ kind }) => kind === "driven");
+    const offer = offers.findIndex((one) => one.kind === "driven" && one.seconds <= PATIENCE_S);
     if (this.followUps <= 0 || offer < 0) {
       this.answer({ kind: "confirm", answers });
       return;

@@ -80,7 +80,7 @@ export const planCases = (
   }));
 };
 
-/** One run of a sequence on a fixture as made, by one of three watchers, standing or hung. */
+/** One run of a sequence on a fixture as made, watched by one of three people, with the first of the tests offered then. */
 export const tryCase = async (
   shelf: Shelf,
   names: Names,
