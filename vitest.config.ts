@@ -21,6 +21,7 @@ const LONG = [
   "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
   "test/app/profile-prove.test.ts",
   "test/packed/**/*.test.ts",
+  "test/guide/**/*.test.ts",
 ];
 
 export default defineConfig({

@@ -58,3 +58,15 @@ export const cannotListPorts = (code: string | undefined, system: OperatingSyste
   code === "ENOENT" && system === "linux"
     ? `the program udevadm (package udev) is not installed; the port still works when named, such as serial:${PORT_EXAMPLES.linux}`
     : undefined;
+
+/** The program that shows a file in the user's browser, with what it is told; never a shell. */
+export const openerOn = (system: OperatingSystem, file: string): readonly [string, ...string[]] => {
+  switch (system) {
+    case "linux":
+      return ["xdg-open", file];
+    case "macos":
+      return ["open", file];
+    case "windows":
+      return ["explorer.exe", file];
+  }
+};

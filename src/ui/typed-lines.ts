@@ -20,7 +20,7 @@ export const typedLines = (): TypedLines => {
   const { stdin, stdout } = process;
   const terminal = stdin.isTTY === true;
   // A screen that was open before has let go of the keys, and nothing else would keep the program waiting for a line.
-  stdin.ref();
+  if (terminal) stdin.ref();
   const reader = createInterface({
     input: stdin,
     ...(terminal ? { output: stdout } : {}),

@@ -39,7 +39,7 @@ const builtNow = (): string => {
 
 /** As the package ships them beside the program. */
 const DATA_FOLDERS = readdirSync(".").filter((name) =>
-  ["profiles", "sequences", "benches", "racks", "shops"].includes(name),
+  ["profiles", "sequences", "benches", "racks", "shops", "docs"].includes(name),
 );
 const CACHE = resolve("node_modules/.cache/limber-built");
 /** Sources change while other test runs still use older builds. */

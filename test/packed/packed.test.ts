@@ -30,9 +30,20 @@ const limber = (...args: readonly string[]) => run(join(prefix, "bin", "limber")
 
 test("the package holds the program, the data files and nothing else", () => {
   expect(readdirSync(installed).sort()).toEqual(
-    ["README.md", "benches", "dist", "node_modules", "package.json", "profiles", "racks", "sequences", "shops"].sort(),
+    [
+      "README.md",
+      "benches",
+      "dist",
+      "docs",
+      "node_modules",
+      "package.json",
+      "profiles",
+      "racks",
+      "sequences",
+      "shops",
+    ].sort(),
   );
-  expect(readdirSync(join(installed, "dist"))).toEqual(["bundle"]);
+  expect(readdirSync(join(installed, "dist"))).toEqual(["bundle", "guide.html"]);
 });
 
 test("it lists all that it brings along, installed and bundled, each with its hash (CycloneDX, by npm's own command)", () => {
@@ -67,6 +78,8 @@ const works = (command: (...args: readonly string[]) => ReturnType<typeof run>) 
   expect({ status: swept.status, stderr: swept.stderr }).toEqual({ status: 0, stderr: "" });
   expect(command("runs", "--journal", journal).stdout).toContain("P-1");
   expect(command("outputs").stdout).toContain("sim");
+  expect(command("guide", "files").stdout).toContain("`power_up_s`");
+  expect(command("completion", "bash").stdout).toContain("complete -o default");
 };
 
 test(

@@ -1,9 +1,11 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { safeText } from "../../src/domain/problem/terminal.ts";
+import { chapterOf } from "../../src/reports/guide.ts";
+import { guidePage } from "../../src/reports/page/guide-page.ts";
 import { historyPage } from "../../src/reports/page/history-page.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
 import { overviewPage } from "../../src/reports/page/overview-page.ts";
@@ -22,6 +24,11 @@ const written = (name: string, html: string): string => {
   return file;
 };
 
+const chapters = () =>
+  readdirSync(join("docs", "guide")).map((name) =>
+    chapterOf(name.replace(".md", ""), readFileSync(join("docs", "guide", name), "utf8")),
+  );
+
 const TODAY = "2026-12-01T08:00:00.000Z";
 const PAGES = [
   { name: "a usual job sheet", file: written("usual.html", jobSheetPage(usualSheet())) },
@@ -38,6 +45,7 @@ const PAGES = [
   { name: "before and after", file: written("compared.html", jobSheetPage(comparedSheet())) },
   { name: "a rack of 24", file: written("rack.html", rackPage(usualRack())) },
   { name: "a rack full of hostile names", file: written("hostile-rack.html", rackPage(hostileRack())) },
+  { name: "the guide", file: written("guide.html", guidePage(chapters())) },
   { name: "readings of a rack", file: written("readings.html", readingsPage("Back from hire", usualReadings())) },
 ];
 

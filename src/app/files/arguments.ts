@@ -45,6 +45,18 @@ export const dataFiles: Family = (program, ends) => {
 
   taking(
     program
+      .command("guide [chapter]")
+      .description("how the work goes, chapter by chapter; every command and every file with its keys"),
+    option.formOption(["text", "html"]),
+    new Option("--open", "show the whole guide in the browser").default(false),
+    option.outOption(),
+  ).action(async (chapter: string | undefined, given) => {
+    const { guide } = await import("./guide.ts");
+    await ends(Promise.resolve(guide(program, { out: undefined, ...given, chapter })));
+  });
+
+  taking(
+    program
       .command("names")
       .description("what a command, a file or an answer may name, each with what it means")
       .addArgument(new Argument("<kind>", "which names").choices(KINDS_OF_NAMES)),

@@ -19,6 +19,8 @@ p { margin: 0.3rem 0; }
 .verdict.wrong { border-color: var(--mark); color: var(--mark); }
 .state { font-weight: 700; font-size: 1.15rem; }
 .notice { border: 2px solid var(--mark); color: var(--mark); padding: 0.3rem 0.6rem; margin: 0.6rem 0; font-weight: 600; }
+pre { overflow-x: auto; padding: 0.5rem; background: var(--shade); font-size: 0.85rem; }
+a { color: inherit; }
 ul, ol { margin: 0.3rem 0; padding-left: 1.2rem; }
 li { margin: 0.2rem 0; }
 li p { margin: 0.1rem 0; }
