@@ -13,6 +13,7 @@ import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { conditionInWords } from "./lamp-words.ts";
 import { movingOf, namesOf, seenPlace } from "./seen.ts";
+import { sensorLines } from "./sensor-lines.ts";
 import type { Moving, Sight } from "./sight.ts";
 import type { Marked } from "./strip.ts";
 import { leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
@@ -29,7 +30,7 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
     ...travelRows(sight, stage),
     BLANK,
     ...said(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
-    ...(stage.step.routine === "soak" ? soakRows(sight) : []),
+    ...(stage.step.routine === "soak" ? [...soakRows(sight), ...sensorLines(sight.session.view)] : []),
     ...spectacleRows(sight, stage.step.functions),
     BLANK,
     ...said(pressesInWords(sight.session, stage), "strong"),
