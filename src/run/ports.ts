@@ -96,7 +96,12 @@ export interface RdmDoor {
   /** How it is known who is there: by a search of ours, or by asking a gateway that searches by itself. */
   readonly searched:
     | { readonly kind: "by-us" }
-    | { readonly kind: "by-gateway"; readonly table: () => Promise<readonly Uid[]> };
+    | {
+        readonly kind: "by-gateway";
+        readonly table: () => Promise<readonly Uid[]>;
+        /** What a person is told, since this computer listens while it is open. */
+        readonly listens: string;
+      };
   close(): Promise<void>;
 }
 

@@ -117,6 +117,46 @@ describe("over a framed serial interface", () => {
   }, 60_000);
 });
 
+describe("what the previous hirer changed in its menu", () => {
+  const journal = join(place.folder, "settings.db");
+  const settings = (device: Device, typed = "") => {
+    const far = rdmInterface(new Cable([device], chanceFrom(1), SOUND_CABLE));
+    return limber(
+      ["rdm", "settings", device.serial, "--output", `serial:${far.pair.path}`, "--journal", journal],
+      typed,
+    );
+  };
+
+  test("kept at the first time; afterwards what differs is told, and put back after a yes", async () => {
+    const device = spot({ serial: "S-7", label: "Truss 3" });
+    place.limber(
+      ...["sweep", "--serial", "S-7", "--profile", "led-wash", "--sequence", "first-look", "--watcher", "1"],
+      ...["--fast", "--journal", journal],
+    );
+    const first = await settings(device);
+    expect(first.out).toContain("Nothing was kept of S-7 before. Kept with run");
+    expect((await settings(device)).out).toContain("All settings are as they were on");
+
+    device.switches.panInvert = 1;
+    device.mode = 2;
+    device.label = "Hired out";
+    const left = await settings(device, "no\n");
+    expect(
+      left.out.replaceAll(/\d{4}-\d\d-\d\d/g, "DATE"),
+    ).toContain(`Changed since DATE, by the previous hirer perhaps:
+  - mode: was 1, is 2
+  - label: was Truss 3, is Hired out
+  - pan inverted: was off, is on
+`);
+    expect(left.out).toContain("Nothing was changed.");
+    expect(device.switches.panInvert).toBe(1);
+
+    const back = await settings(device, "yes\n");
+    expect([back.code, back.out]).toEqual([0, expect.stringContaining("Put back, and read back as it was.")]);
+    expect([device.switches.panInvert, device.mode, device.label]).toEqual([0, 1, "Truss 3"]);
+  });
+});
+
 test("over an Art-Net gateway: found in its table, and it is said that a port is open meanwhile", async () => {
   const address = loopbackAddress();
   const gateway = await gatewayAt(address, 3, new Cable([spot()], chanceFrom(1)));

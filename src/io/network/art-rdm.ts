@@ -64,7 +64,11 @@ export const artRdmDoor = (name: string, universe: number, gateway: string): Rdm
       await send({ kind: "rdm", universe, packet });
       return answer;
     },
-    searched: { kind: "by-gateway", table: () => tableFrom(universe, send, listening) },
+    searched: {
+      kind: "by-gateway",
+      table: () => tableFrom(universe, send, listening),
+      listens: `Art-Net's port ${ART_NET_PORT} is open on this computer while fixtures are asked, for ${gateway} only.`,
+    },
     close: async () => {
       const open = socket;
       socket = undefined;

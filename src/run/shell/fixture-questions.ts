@@ -14,7 +14,7 @@ import { NO_RDM, talk } from "./rdm-talk.ts";
 export type FixtureAnswer =
   | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
-  | { readonly kind: "no-rdm"; readonly words: string };
+  | { readonly kind: "rdm-note"; readonly words: string };
 
 /** Sensors are asked about so often. */
 const FOLLOW_EVERY: Seconds = 20;
@@ -37,6 +37,7 @@ export class FixtureQuestions {
   private waiting: (() => void)[] = [];
   private asking = 0;
   private beats = 0;
+  private readonly toldListening = new Set<RdmDoor>();
   private closed = false;
 
   constructor(doors: ReadonlyMap<number, RdmDoor>, now: () => Seconds, hear: (answer: FixtureAnswer) => void) {
@@ -92,6 +93,8 @@ export class FixtureQuestions {
   /** A gateway's answers come to a port that is bound only meanwhile; on a cable the run's own line is open already. */
   private async opened(door: RdmDoor, work: () => Promise<void>): Promise<void> {
     if (door.searched.kind === "by-us") return work();
+    if (!this.toldListening.has(door)) this.hear({ kind: "rdm-note", words: door.searched.listens });
+    this.toldListening.add(door);
     await door.open();
     await work().finally(() => door.close());
   }
@@ -176,7 +179,7 @@ export class FixtureQuestions {
     const said = await talk(dialogue, quiet, { before });
     if (said.kind === "done") return said.value;
     for (const [universe, one] of this.doors) if (one === door) this.given.add(universe);
-    this.hear({ kind: "no-rdm", words: `${door.name}: ${NO_RDM}` });
+    this.hear({ kind: "rdm-note", words: `${door.name}: ${NO_RDM}` });
     return undefined;
   }
 

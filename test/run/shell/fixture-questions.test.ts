@@ -1,8 +1,13 @@
 import { expect, test } from "vitest";
+import { artRdmDoor } from "../../../src/io/network/art-rdm.ts";
 import type { FixtureQuestion } from "../../../src/run/session/asked.ts";
 import { type FixtureAnswer, FixtureQuestions } from "../../../src/run/shell/fixture-questions.ts";
+import { chanceFrom } from "../../../src/sim/chance.ts";
+import { Cable } from "../../../src/sim/rdm/cable.ts";
 import { plainDevice, steadySensor, uidOf } from "../../../src/sim/rdm/device.ts";
 import { simRdmDoor } from "../../../src/sim/rdm/sim-door.ts";
+import { loopbackAddress } from "../../io/network/receiver.ts";
+import { gatewayAt } from "../../kit/rdm/gateway.ts";
 
 const UID = "7FF0:00000002";
 const head = steadySensor({ name: "Head", type: 0, unit: 1, prefix: 0, range: [0, 120], normal: [5, 85] }, 40);
@@ -98,6 +103,41 @@ test("a line on which nothing answers is told of once, and left alone", async ()
     await turns(3);
   }
   expect(heard).toEqual([
-    { kind: "no-rdm", words: "serial:/dev/ttyUSB0: this interface does not do RDM, or nothing answers" },
+    { kind: "rdm-note", words: "serial:/dev/ttyUSB0: this interface does not do RDM, or nothing answers" },
   ]);
+});
+
+test("over a gateway of Art-Net: its port is open only while somebody is asked, which is told once, and the answer is the same", async () => {
+  const address = loopbackAddress();
+  const gateway = await gatewayAt(address, 3, new Cable([device], chanceFrom(1)));
+  const heard: FixtureAnswer[] = [];
+  const door = artRdmDoor("artnet:3", 3, address);
+  const questions = new FixtureQuestions(
+    new Map([[1, door]]),
+    () => 0,
+    (answer) => heard.push(answer),
+  );
+  questions.consider([question({ kind: "everything", since: 0 })]);
+  while (!heard.some(({ kind }) => kind === "fixture-said")) {
+    questions.beat(true);
+    await turns(1);
+  }
+  expect(heard).toMatchObject([
+    {
+      kind: "rdm-note",
+      words: `Art-Net's port 6454 is open on this computer while fixtures are asked, for ${address} only.`,
+    },
+    { kind: "fixture-said", run: "r", body: { uid: UID, serial: "A-1" } },
+  ]);
+  questions.close();
+  // Given back by itself: another door has the port at once.
+  const second = artRdmDoor("artnet:1", 1, loopbackAddress());
+  let isFree = false;
+  while (!isFree)
+    isFree = await second.open().then(
+      () => true,
+      () => turns(1).then(() => false),
+    );
+  await second.close();
+  await gateway.close();
 });
