@@ -2,15 +2,16 @@ import type { Step } from "../../data/sequence/sequence.ts";
 import { FUNCTIONS } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 
-/**
- * Where a small thing in the picture tells the odd one: gobos, sharpness and edges, fewer at once than movement, colour and the
- * size of a beam, which show at a glance beside others (common practice, no source).
- */
+/** Where a small thing in the picture tells the odd one: fewer at once than for movement and colour (common practice, no source). */
 const FINE: readonly MechanismId[] = [
   "rotating-gobo-wheel",
   "fixed-gobo-wheel",
   "effect-wheel",
+  "prism",
+  "frost",
   "focus",
+  "zoom",
+  "iris",
   "framing-blades",
 ];
 
