@@ -70,7 +70,10 @@ test.each([
   {
     file: "sequences/sequence.schema.json",
     schema: sequenceFile.extend({
-      steps: z.array(z.union([...Object.values(STEP_SHAPES), ...Object.values(HAND_SHAPES)])).min(1),
+      steps: z
+        .array(z.union([...Object.values(STEP_SHAPES), ...Object.values(HAND_SHAPES)]))
+        .min(1)
+        .describe(sequenceFile.shape.steps.description ?? ""),
     }),
   },
   { file: "benches/bench.schema.json", schema: benchFile },

@@ -13,17 +13,32 @@ const keyName = z
 
 /** The shape of a bench file: what is true of this bench whatever fixture stands on it. */
 export const benchFile = z.strictObject({
-  bench: z.string().min(1),
+  bench: z.string().min(1).describe("What people call this bench"),
   target_m: z.number().positive().describe("From the fixture to the wall it is judged on"),
-  target: z.strictObject({ pan_deg: z.number(), tilt_deg: z.number() }).describe("Where the beam meets the wall"),
+  target: z
+    .strictObject({
+      pan_deg: z.number().describe("Pan angle at which the beam meets it"),
+      tilt_deg: z.number().describe("Tilt angle at which the beam meets it"),
+    })
+    .describe("Where the beam meets the wall"),
   beam_sector: z
-    .strictObject({ pan_deg: degrees, tilt_deg: degrees })
+    .strictObject({
+      pan_deg: degrees.describe("From and to, in degrees of pan"),
+      tilt_deg: degrees.describe("From and to, in degrees of tilt"),
+    })
     .describe("The only directions in which the beam may be open"),
-  attitude: z.enum(["standing", "hung"]),
+  attitude: z
+    .enum(["standing", "hung"])
+    .describe("How the fixture is held here: gravity pulls the other way when hung"),
   buttons: z
-    .strictObject({ press: z.array(keyName).min(1), again: z.array(keyName).min(1), stop: z.array(keyName).min(1) })
-    .optional(),
-  voice: z.enum(["on", "off"]).optional(),
+    .strictObject({
+      press: z.array(keyName).min(1).describe("Something is wrong; at a question: the next answer"),
+      again: z.array(keyName).min(1).describe("This step again; at a question: take this answer"),
+      stop: z.array(keyName).min(1).describe("Stop it all"),
+    })
+    .optional()
+    .describe("The keys of the three buttons, of a foot switch or a remote too"),
+  voice: z.enum(["on", "off"]).optional().describe("Whether announcements are spoken, where the computer can"),
   announce: z.enum(["fixture", "bell"]).optional().describe("fixture: the beam itself says when to watch"),
   lines: z.array(lineEntry).min(1).optional().describe("Which universe goes out where, for who names no --output"),
 });

@@ -21,7 +21,7 @@ const band = z.strictObject({
   from: level,
   to: level,
   is: z.enum(BAND_MEANINGS),
-  from_hz: positive.optional(),
+  from_hz: positive.optional().describe("Of a strobe: flashes a second at the first value"),
   to_hz: positive.optional(),
   from_deg: z.number().optional(),
   to_deg: z.number().optional(),
@@ -95,11 +95,15 @@ export const commands = z.strictObject({
 export const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel, commands]);
 
 /** Slots that Limber does not move, and the value that they want meanwhile. */
-const held = z.strictObject({ slots, at: raw, is: z.string().min(1).describe("What they are, in your own words") });
+const held = z.strictObject({
+  slots,
+  at: raw.describe("Raw value that they are held at"),
+  is: z.string().min(1).describe("What they are, in your own words"),
+});
 
 const lamp = z.strictObject({
   kind: z.enum(LIGHT_SOURCE_IDS).describe("What gives the light; cautions follow from it"),
-  strike_s: z.number().nonnegative(),
+  strike_s: z.number().nonnegative().describe("From lamp on until there is light"),
   warm_s: z.number().nonnegative().describe("No judgement of light or colour before"),
   restrike_s: z.number().nonnegative().describe("Too hot to strike again for so long"),
 });
@@ -113,20 +117,25 @@ const power = z.strictObject({
 });
 
 export const profileFile = z.strictObject({
-  profile: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
+  profile: z
+    .string()
+    .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
+    .describe("Name of the kind and mode, as the file is called"),
   fixture: z
     .string()
     .min(1)
     .optional()
     .describe("The kind of fixture, the same in all its modes: another of its modes may be set by mistake"),
-  title: z.string().min(1),
+  title: z.string().min(1).describe("As people read it: the kind, the mode, how many slots"),
   slots: slotNumber.describe("How many slots the mode takes"),
   power_up_s: positive.describe("Homing time after the mains goes on; deaf to DMX meanwhile"),
-  power: power.optional(),
+  power: power.optional().describe("What it draws from the mains; a rack is switched on by it"),
   unit_loads: positive.max(32).optional().describe("What it loads its DMX line with; 1 unless the maker says less"),
   running_a: positive.optional().describe("Said in power now; still read in files of kept runs"),
   lamp,
-  functions: z.partialRecord(z.enum(FUNCTION_IDS), functionSpec),
+  functions: z
+    .partialRecord(z.enum(FUNCTION_IDS), functionSpec)
+    .describe("What it can do, by the attribute names of DIN SPEC 15800 (GDTF); limber names functions lists them"),
   rest: z
     .partialRecord(z.enum(FUNCTION_IDS), z.union([level, z.enum(BAND_MEANINGS)]))
     .describe("The dark, still state"),

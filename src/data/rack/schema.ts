@@ -7,7 +7,7 @@ const positive = z.number().positive();
 const universe = z.int().min(1).max(63999);
 
 export const fixtureEntry = z.strictObject({
-  serial: words,
+  serial: words.describe("Serial number, as on its plate"),
   uid: z
     .string()
     .regex(/^[0-9A-Fa-f]{4}:[0-9A-Fa-f]{8}$/, "four and eight hex digits, as in 7FF0:00000002")
@@ -16,7 +16,7 @@ export const fixtureEntry = z.strictObject({
   profile: words.describe("Kind and mode: a name or a file"),
   shelf: words.describe("As a person would say it: top shelf, left case"),
   place: words.describe("On that shelf: 3rd from the left"),
-  universe: universe.optional(),
+  universe: universe.optional().describe("Which of the DMX lines it hangs on"),
   address: z.int().min(1).max(512).optional().describe("Start address; limber rack address proposes one"),
   ganged: z.boolean().optional().describe("Shares its address on purpose with others of its kind and mode"),
   branch: words.optional().describe("The output of a splitter that it hangs on"),
@@ -24,14 +24,14 @@ export const fixtureEntry = z.strictObject({
 });
 
 const line = z.strictObject({
-  universe,
+  universe: universe.describe("The universe that goes out there"),
   output: words.describe("As for --output: serial:PATH, break:PATH, sacn:UNIVERSE, artnet:UNIVERSE or sim"),
   to: words.optional().describe("Address that packets are sent to, for outputs on a network"),
 });
 
 const circuit = z.strictObject({
   rating_a: positive.describe("Of its breaker or fuse"),
-  volts: positive,
+  volts: positive.describe("Of the mains"),
   continuous_factor: positive
     .max(1)
     .optional()
@@ -46,18 +46,22 @@ const rcd = z.strictObject({
 const groupSize = z.int().min(1).max(24);
 
 export const rackFile = z.strictObject({
-  rack: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
-  title: words,
-  lines: z.array(line).min(1),
-  circuits: z.record(z.string(), circuit).optional(),
-  rcds: z.record(z.string(), rcd).optional(),
+  rack: z
+    .string()
+    .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
+    .describe("Name of the rack, as the file is called"),
+  title: words.describe("As people read it"),
+  lines: z.array(line).min(1).describe("Which universe goes out where"),
+  circuits: z.record(z.string(), circuit).optional().describe("Mains circuits by name: what each can carry"),
+  rcds: z.record(z.string(), rcd).optional().describe("Residual current devices by name"),
   groups: z
     .strictObject({
       broad: groupSize.optional().describe("Watched at once for movement and colour, usually 6"),
       fine: groupSize.optional().describe("Watched at once for gobos and focus, usually 3"),
     })
-    .optional(),
-  fixtures: z.array(fixtureEntry).min(1).max(500),
+    .optional()
+    .describe("How many fixtures one person watches at once"),
+  fixtures: z.array(fixtureEntry).min(1).max(500).describe("Every fixture of the rack"),
 });
 export type RackFile = z.infer<typeof rackFile>;
 export type FixtureEntry = z.infer<typeof fixtureEntry>;

@@ -60,10 +60,17 @@ export const STEP_SHAPES = Object.fromEntries(
 ) as unknown as { readonly [R in RoutineId]: StepShape<R> };
 
 export const sequenceFile = z.strictObject({
-  sequence: z.string().regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only"),
-  title: z.string().min(1),
-  about: z.string().optional(),
-  steps: z.array(z.record(z.string(), z.unknown())).min(1).max(500),
+  sequence: z
+    .string()
+    .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
+    .describe("Name of the test plan, as the file is called"),
+  title: z.string().min(1).describe("As people read it"),
+  about: z.string().optional().describe("What it is for, and when to choose it"),
+  steps: z
+    .array(z.record(z.string(), z.unknown()))
+    .min(1)
+    .max(500)
+    .describe("Each a routine with its functions; limber names routines lists the routines"),
 });
 
 /** Everything a step can say, whatever its routine. */

@@ -30,9 +30,14 @@ const level = z.strictObject({
   level: z
     .string()
     .regex(/^[a-z][a-z0-9-]{0,19}$/, "must be a short name of small letters, digits and -")
-    .refine((name) => name !== "full", "full is the whole check-in and always there"),
-  title: z.string().min(1).max(60),
-  needs: z.array(need).min(1).max(200),
+    .refine((name) => name !== "full", "full is the whole check-in and always there")
+    .describe("Its name on sheets and labels"),
+  title: z.string().min(1).max(60).describe("What it means, in a few words"),
+  needs: z
+    .array(need)
+    .min(1)
+    .max(200)
+    .describe("A sequence, inspection, measurement or cover, and how often it is due"),
 });
 
 /** What a person may be named for. What nobody is named for, everybody may do. */
@@ -45,8 +50,8 @@ export type RoleId = keyof typeof ROLES;
 const ROLE_IDS = Object.keys(ROLES) as readonly RoleId[];
 
 const person = z.strictObject({
-  initials: z.string().min(1).max(20),
-  name: z.string().optional(),
+  initials: z.string().min(1).max(20).describe("As typed with --person"),
+  name: z.string().optional().describe("Who that is"),
   may: z
     .array(z.enum(ROLE_IDS))
     .min(1)
@@ -55,8 +60,8 @@ const person = z.strictObject({
 
 /** The shape of a shop file: what this shop asks for before a fixture leaves, in levels, the most thorough first. */
 export const shopFile = z.strictObject({
-  shop: z.string().min(1).max(40),
-  title: z.string().min(1).max(80),
+  shop: z.string().min(1).max(40).describe("Name of the shop, as the file is called"),
+  title: z.string().min(1).max(80).describe("As people read it"),
   levels: z.array(level).max(20).describe("Besides the full check; dangers block every level and cannot be left out"),
   people: z.array(person).max(200).optional().describe("Who may do what; what nobody is named for, everybody may do"),
 });
