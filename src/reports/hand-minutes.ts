@@ -29,6 +29,8 @@ export const handMinutes = (
   const looks = new Set(work.flatMap((one) => looksIn(one, fitted)));
   // The earth is measured where the sequence says so.
   if (measured.includes("earth-continuity")) looks.delete("earth-continuity");
+  // The hours are read once, in the same menu.
+  if (measured.includes("source-hours")) looks.delete("menu-hours");
   const places = new Set(
     work.flatMap((one) =>
       one.kind === "clean"

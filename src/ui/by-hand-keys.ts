@@ -1,5 +1,6 @@
+import { READINGS } from "../domain/trade/readings.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-import type { HandTask } from "../run/session/by-hand/task.ts";
+import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 
 import type { Input } from "../run/session/input.ts";
 import type { Desk, Entry, Keyed } from "./desk.ts";
@@ -8,17 +9,26 @@ import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts
 /** What a digit fills in, from 1, where something is to be written down. */
 export const FIELDS = {
   look: ["photo"],
-  reading: ["value", "initials"],
   mend: ["part", "minutes", "initials"],
 } as const satisfies Partial<Record<HandTask["kind"], readonly Entry["what"][]>>;
 
 const fieldsOf = (task: HandTask): readonly Entry["what"][] =>
   task.kind in FIELDS ? FIELDS[task.kind as keyof typeof FIELDS] : [];
 
+/** At a measurement a figure begins the value, and ENTER asks who took it. */
+const typedAt = ({ reading }: TaskOf<"reading">, key: string): Entry | undefined => {
+  if (/^[0-9.,]$/.test(key)) return { what: "value", text: key };
+  return key === "enter" && READINGS[reading].signed === "by a competent person"
+    ? { what: "initials", text: "" }
+    : undefined;
+};
+
 /** A key at something done by hand: an answer by its letter, a line to fill in by its digit. */
 export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   const field = fieldsOf(task)[Number(key) - 1];
+  const typed = task.kind === "reading" ? typedAt(task, key) : undefined;
+  if (typed) return [{ ...desk, entry: typed }, [{ kind: "here" }]];
   if (field) return [{ ...desk, entry: { what: field, text: "" } }, [{ kind: "here" }]];
   const action = actionOf(plan, key);
   if (action === "person") return [{ ...desk, entry: { what: "person", text: "" } }, [{ kind: "here" }]];

@@ -129,12 +129,14 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
 /** Why "in limit" does not count yet; empty when it does. */
 const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined, initials: string): string => {
   const competent = READINGS[id].signed === "by a competent person";
-  if (competent && initials === "") return "Before it counts: the initials of who took it, by 2.";
+  if (competent && initials === "") return "Before it counts: ENTER, and the initials of who took it.";
   const unfit = competent ? roleTrouble(session.job.people, "measure", initials) : undefined;
   if (unfit !== undefined) return `${safeText(unfit)}.`;
   const trouble = valueTrouble(id, value);
   if (trouble === undefined) return "";
-  return value === undefined ? "Before it counts as in limit: the value, by 1." : `${trouble}: check the value, by 1.`;
+  return value === undefined
+    ? "Before it counts as in limit: the value; type its figures."
+    : `${trouble}: type the value again.`;
 };
 
 const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Line[] => {
@@ -161,7 +163,7 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
     ),
     ...moreRows(
       sight,
-      `Value${unit === "" ? "" : ` in ${unit}`}: 1.${competent ? " Initials of who took it: 2." : ""}${undoWords(sight)}`,
+      `Value${unit === "" ? "" : ` in ${unit}`}: type it.${competent ? " Who took it: ENTER." : ""}${undoWords(sight)}`,
     ),
   ];
 };

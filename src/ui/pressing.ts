@@ -5,7 +5,7 @@ import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { choicesAt } from "./choices.ts";
-import { type Desk, type Drawn, deskFor, type Keyed } from "./desk.ts";
+import { type Desk, type Drawn, deskFor, type Entry, type Keyed } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { atPlace } from "./placed-keys.ts";
@@ -20,10 +20,23 @@ const HERE: Input = { kind: "here" };
 export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
   const desk = deskFor(before, drawn.question);
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
+  if (desk.entry && endsFigure(desk.entry, key, plan)) return figureThenAnswer(desk, desk.entry, key, drawn, plan);
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
   // There the stop button too means that it shall stand still, and that is done.
   if (isKey(plan.stop, key) && drawn.session.stage.kind !== "at-spot") return [desk, [{ kind: "stop" }]];
   return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
+};
+
+/** No figure has these letters: the value is kept as it stands, and the letter answers. */
+const endsFigure = ({ what }: Entry, key: string, plan: KeyPlan): boolean => {
+  const action = actionOf(plan, key);
+  return what === "value" && (action === "good" || action === "failed" || action === "absent");
+};
+
+const figureThenAnswer = (desk: Desk, entry: Entry, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
+  const [kept, value] = typing(desk, entry, "enter", drawn.question ?? "");
+  const [after, answer] = atStage(kept, key, drawn, plan);
+  return [after, [...value, ...answer]];
 };
 
 /** At a question the press button goes from choice to choice, and the again button takes the one that is marked. */

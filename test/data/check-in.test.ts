@@ -28,8 +28,8 @@ test("outside before power, settings before sweeps, soak before warm, open after
   const wanted = [
     "inspect-outside",
     "first-power-up",
-    "identify-fixture",
     "settings",
+    "identify-fixture",
     "pan-slow",
     "dot-hold",
     "white-field",

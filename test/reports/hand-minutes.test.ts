@@ -55,8 +55,8 @@ test("the plan of a check-in of a spot tells driven, hand work and soak; what no
   const [ordinary, dust] = [handMinutes(CHECK_IN, SPOT, "ordinary"), handMinutes(CHECK_IN, SPOT, "light")];
   expect(minutesInWords(plan, ordinary, dust)).toMatchInlineSnapshot(`
     [
-      "By hand about 63 min: inspecting 17, covers 12, cleaning 25, measuring 6, confirming 3; about 47 min when it came back with dust only.",
-      "In all about 100 min, 84 with dust only. 20 min of it nobody stands by: time for paper work, so your own time is 80, 64 with dust only.",
+      "By hand about 62 min: inspecting 17, covers 12, cleaning 25, measuring 6, confirming 3; about 46 min when it came back with dust only.",
+      "In all about 95 min, 79 with dust only. 20 min of it nobody stands by: time for paper work, so your own time is 75, 59 with dust only.",
       "Cooling down and stored charge come on top, as the maker's manual says; so does whatever is wrong with it.",
     ]
   `);

@@ -89,8 +89,8 @@ function noted(screen: string, { mended }: Hands): string {
 
 /** Value and initials one after the other, then "in limit". */
 function measured(screen: string): string {
-  if (screen.includes("EARTH") && !screen.includes("Value: 0.08")) return "10.08\r";
-  return screen.includes("Taken by: EE") ? "g" : "2EE\r";
+  if (screen.includes("EARTH") && !screen.includes("Value: 0.08")) return "0.08\r";
+  return screen.includes("Taken by: EE") ? "g" : "\rEE\r";
 }
 const SYMPTOMS = ["swings on after the stop", "scrapes or grinds"];
 

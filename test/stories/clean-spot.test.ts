@@ -1,15 +1,24 @@
 import { expect, test } from "vitest";
 import { jobFor } from "../../src/app/fixture/job.ts";
+import { fittedOf } from "../../src/data/profile/profile.ts";
+import type { People } from "../../src/data/shop/shop.ts";
+import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
+import { alwaysDue } from "../../src/domain/trade/due.ts";
+import { INSPECTION_IDS } from "../../src/domain/trade/inspections.ts";
+import { isSafetyInspection, SAFETY_INSPECTIONS } from "../../src/domain/trade/safety-findings.ts";
 import { secondsOf } from "../../src/domain/units.ts";
+import { planOf } from "../../src/plan/plan.ts";
+import { allOf, handMinutes } from "../../src/reports/hand-minutes.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
+import type { Job } from "../../src/run/session/job.ts";
 import { questionOf } from "../../src/run/session/session.ts";
 import { Driven } from "../kit/driven.ts";
 import { must, shippedBench, shippedProfile, shippedSequence, shippedText } from "../kit/shipped.ts";
 import { AGREE, Typist } from "../ui/sights.ts";
 
 /** The whole check-in of the shipped spot with nothing wrong: every key by the screen's own key handler, movements in no real time. */
-const checkIn = (mode: "attended" | "hands-off") =>
-  must(
+const checkIn = (mode: "attended" | "hands-off", people: People): Job => ({
+  ...must(
     jobFor(
       {
         profile: { value: shippedProfile("spot-16bit"), text: shippedText("profiles/spot-16bit.yaml") },
@@ -28,15 +37,19 @@ const checkIn = (mode: "attended" | "hands-off") =>
         hire: undefined,
       },
     ),
-  );
+  ),
+  people,
+});
 
-const typed = (digit: string, text: string): readonly string[] => [digit, ...text, "enter"];
+/** ENTER keeps the figure and, on the page again, asks who took it. */
+const initials = (text: string): readonly string[] => ["enter", ...text, "enter"];
 
 /** What a technician types at a page by hand: the hours and the earth with their values, the initials once. */
 const keysFor = (task: HandTask): readonly string[] => {
   if (task.kind === "dirt") return ["1"];
-  if (task.kind === "reading" && task.reading === "source-hours") return [...typed("1", "640"), "g"];
-  if (task.kind === "reading" && task.initials === "") return [...typed("1", ".08"), ...typed("2", "EE"), "g"];
+  if (task.kind === "reading" && task.reading === "source-hours") return [..."640", "g"];
+  if (task.kind === "reading" && task.reading === "earth-continuity")
+    return [...".08", ...(task.initials === "" ? ["enter", ...initials("EE")] : []), "g"];
   return task.kind === "hold-point" ? [AGREE] : ["g"];
 };
 
@@ -53,9 +66,9 @@ class Technician {
   private readonly typist: Typist;
   private readonly mode: "attended" | "hands-off";
 
-  constructor(mode: "attended" | "hands-off") {
+  constructor(mode: "attended" | "hands-off", people: People) {
     this.mode = mode;
-    this.run = new Driven(checkIn(mode)).begin();
+    this.run = new Driven(checkIn(mode, people)).begin();
     this.typist = new Typist(this.run);
   }
 
@@ -69,10 +82,13 @@ class Technician {
 
   private watch(routine: string, length: number): void {
     const watched = this.mode === "hands-off" && !["power-up", "soak"].includes(routine);
-    if (watched && this.run.at + length - this.lastKey > MOST_SILENCE_S) {
+    const begun = this.run.at;
+    while (watched && begun + length - this.lastKey > MOST_SILENCE_S) {
       this.signs += 1;
+      this.run.at = Math.max(begun, this.lastKey + MOST_SILENCE_S);
       this.press("t");
     }
+    this.run.at = begun;
     // While it soaks: the paper work.
     if (routine === "soak") this.press("1");
     this.run.playOut();
@@ -92,8 +108,8 @@ class Technician {
   }
 }
 
-const walk = (mode: "attended" | "hands-off"): Technician => {
-  const technician = new Technician(mode);
+const walk = (mode: "attended" | "hands-off", people: People = []): Technician => {
+  const technician = new Technician(mode, people);
   for (let n = 0; n < 1000 && technician.run.session.stage.kind !== "finished"; n++) technician.onwards();
   return technician;
 };
@@ -109,14 +125,64 @@ test(
     expect(Object.values(run.results()).filter((result) => result !== "pass" && result !== "not-fitted")).toEqual([]);
     expect({ keys, signs, questions }).toMatchInlineSnapshot(`
       {
-        "keys": 72,
-        "questions": 40,
-        "signs": 17,
+        "keys": 63,
+        "questions": 42,
+        "signs": 9,
       }
     `);
   },
   SLOW,
 );
+
+test(
+  "where the shop names whoever is at the bench as competent to measure, the initials stand there already",
+  () => {
+    const named: People = [{ initials: "KM", may: ["measure"] }];
+    const { run, keys } = walk("hands-off", named);
+    expect(run.events("reading-taken").map(({ reading, initials: by }) => [reading, by])).toEqual([
+      ["source-hours", "KM"],
+      ["earth-continuity", "KM"],
+      ["electrical-safety", "KM"],
+    ]);
+    expect(walk("hands-off").keys - keys).toBe(["enter", ...initials("EE")].length);
+  },
+  SLOW,
+);
+
+/** Each is asked by itself, whatever is asked together with others. */
+test(
+  "every inspection that may be a danger has a question, and a key, of its own",
+  () => {
+    const { run } = walk("hands-off");
+    const together = run.events("inspected").filter((one) => one.together);
+    const alone = run.events("inspected").filter((one) => !one.together);
+    expect(together.map(({ inspection }) => inspection).filter(isSafetyInspection)).toEqual([]);
+    expect(alone.map(({ inspection }) => inspection)).toEqual(
+      SAFETY_INSPECTIONS.filter((id) => alwaysDue(FITTED).includes(id) && id !== "earth-continuity").toSorted(
+        (a, b) => INSPECTION_IDS.indexOf(a) - INSPECTION_IDS.indexOf(b),
+      ),
+    );
+  },
+  SLOW,
+);
+
+/** Driving as it was driven here, hands as `sequence show` says. Inside it was dusty, and nothing was wrong. */
+test(
+  "it takes less than an hour of somebody's own time, and the plan says so beforehand",
+  () => {
+    const { run } = walk("hands-off");
+    const plan = planOf(run.session.job.timeline);
+    const soaked = plan.total - plan.watched;
+    expect(run.at, "the plan's own driving time, and the slow movements").toBeGreaterThanOrEqual(plan.total);
+    expect(run.at).toBeLessThan(plan.total + 20);
+    const own = (run.at - soaked) / 60 + allOf(handMinutes(run.session.job.sequence, FITTED, "light"));
+    expect(own).toBeLessThan(60);
+    expect(Math.round(own)).toMatchInlineSnapshot(`59`);
+  },
+  SLOW,
+);
+
+const FITTED = mechanismsOf(fittedOf(shippedProfile("spot-16bit")));
 
 test(
   "asked after every step the same check-in takes a key for each of them",
@@ -126,8 +192,8 @@ test(
     expect(each.run.events("signed-off")).toHaveLength(1);
     expect({ keys: each.keys, questions: each.questions }).toMatchInlineSnapshot(`
       {
-        "keys": 102,
-        "questions": 87,
+        "keys": 103,
+        "questions": 91,
       }
     `);
     expect(by.keys).toBeLessThan(each.keys);

@@ -6,7 +6,7 @@ import type { CoverId } from "../../src/domain/trade/covers.ts";
 import { alwaysDue } from "../../src/domain/trade/due.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
 import { type LightSourceId, sourceCaution } from "../../src/domain/trade/light-sources.ts";
-import { isAskedAlone } from "../../src/domain/trade/safety-findings.ts";
+import { isSafetyInspection } from "../../src/domain/trade/safety-findings.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";
@@ -21,7 +21,7 @@ const asked = (task: HandTask): Session => {
 
 const UNDER = (cover: CoverId) =>
   alwaysDue(mechanismsOf(fittedOf(shippedProfile("spot-16bit")))).filter(
-    (id) => inspection(id).cover === cover && !isAskedAlone(id),
+    (id) => inspection(id).cover === cover && !isSafetyInspection(id),
   );
 const HEAD = UNDER("head").slice(0, 8);
 const YOKE = UNDER("yoke").slice(0, 8);

@@ -4,7 +4,7 @@ import { questionOf } from "../../src/run/session/session.ts";
 import { clearDesk, type Desk } from "../../src/ui/desk.ts";
 import { pressed } from "../../src/ui/pressing.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { PLAN, Typist } from "./sights.ts";
+import { AGREE, PLAN, Typist } from "./sights.ts";
 
 const STEPS = ["sweep: Pan", "sweep: [Pan, Tilt]", "sweep: Iris"];
 const attended = () => new Driven(jobOf(STEPS)).started();
@@ -197,5 +197,36 @@ describe("elsewhere", () => {
     at.run.send({ kind: "stranger", identity, words: "another" });
     expect(at.press("enter", "space", "c", "y", "b").run.session.stage.kind).toBe("other-interface");
     expect(at.press("x").run.session.stage).toMatchObject({ kind: "line-lost", back: false });
+  });
+});
+
+describe("a measurement", () => {
+  const earth = () => new Typist(new Driven(jobOf(["{ reading: earth-continuity }", "power-up: fixture"])).begin());
+  const task = (at: Typist) => {
+    const { stage } = at.run.session;
+    return stage.kind === "by-hand" ? stage.task : undefined;
+  };
+  const atReading = (): Typist => {
+    const at = earth();
+    for (let n = 0; n < 4 && task(at)?.kind === "hold-point"; n++) at.press(AGREE);
+    return at;
+  };
+
+  test("a figure begins the value, ENTER keeps it and then asks for initials, and the answer follows", () => {
+    const at = atReading().press(".", "0", "8", "enter");
+    expect(task(at)).toMatchObject({ kind: "reading", value: 0.08 });
+    at.press("enter", "E", "E", "enter").press("g");
+    expect(at.run.events("reading-taken").at(-1)).toMatchObject({ value: 0.08, verdict: "within", initials: "EE" });
+  });
+
+  test("the letter of the answer ends the figure: it is kept and answered for", () => {
+    const at = atReading().press("enter", "E", "E", "enter", ".", "0", "8", "g");
+    expect(at.run.events("reading-taken").at(-1)).toMatchObject({ value: 0.08, verdict: "within", initials: "EE" });
+  });
+
+  test("without initials the letter answers nothing, and the value stays", () => {
+    const at = atReading().press(".", "0", "8", "g");
+    expect(at.run.events("reading-taken")).toEqual([]);
+    expect(task(at)).toMatchObject({ kind: "reading", value: 0.08 });
   });
 });

@@ -135,6 +135,10 @@ const personProblems = (
   return [problemAt(file, path, { message: `"${initials}" is named twice`, hint })];
 };
 
+/** Whether the shop names this person for it; where it names nobody, it names no one in particular either. */
+export const isNamedFor = (people: People, role: RoleId, initials: string): boolean =>
+  people.some((one) => one.may.includes(role) && isSameName(one.initials, initials));
+
 /** Why this person may not do it, in words; undefined when it may be done. */
 export const roleTrouble = (people: People, role: RoleId, initials: string): string | undefined => {
   const named = people.filter(({ may }) => may.includes(role)).map((one) => one.initials);

@@ -27,5 +27,5 @@ export const holdPointWords = (id: HoldPointId): string => HOLD_POINTS[id].words
 
 /** Once per opening, in this order, and all of them again if power returned in between. */
 export const OPENING = ["isolated", "stored-charge", "cool", "cover-removed"] as const satisfies readonly HoldPointId[];
-/** Before power returns, in this order. */
-export const CLOSING = ["nothing-loose", "covers-on", "area-clear"] as const satisfies readonly HoldPointId[];
+/** Before power returns, in this order. That the area is clear is asked before anything moves, after the last work by hand. */
+export const CLOSING = ["nothing-loose", "covers-on"] as const satisfies readonly HoldPointId[];

@@ -4,7 +4,7 @@ import type { ReadingId } from "./readings.ts";
 /**
  * Inspections whose bad answer is a danger to people. No power after one of them, and no release, until a repair of what the
  * inspection tells (or somebody else's second opinion, with a reason) is recorded and a good answer follows: a second look
- * alone never ends it. Common practice, no source; the maker's manual and local rules go before this list.
+ * alone never ends it. Each is asked by itself, never together with others. Common practice, no source; the maker's manual and local rules go before this list.
  */
 export const SAFETY_FINDINGS = {
   "plug-and-cord": "plug, inlet or cord damaged",
@@ -23,18 +23,8 @@ export const SAFETY_FINDINGS = {
 export type SafetyInspectionId = keyof typeof SAFETY_FINDINGS;
 export const SAFETY_INSPECTIONS = Object.keys(SAFETY_FINDINGS) as readonly SafetyInspectionId[];
 
+/** Whether it is one of these: then it has a question of its own. */
 export const isSafetyInspection = (id: InspectionId): id is SafetyInspectionId => id in SAFETY_FINDINGS;
 
 /** What a danger is of: an inspection, or a measurement out of limit. */
 export type DangerSource = InspectionId | Extract<ReadingId, "electrical-safety">;
-
-/** Of these, what may kill at once: asked one by one, never together with others. Common practice, no source. */
-const ASKED_ALONE: readonly InspectionId[] = [
-  "yoke-entry",
-  "capacitors",
-  "yoke-capacitors",
-  "head-capacitors",
-  "yoke-wires",
-  "earth-continuity",
-];
-export const isAskedAlone = (id: InspectionId): boolean => ASKED_ALONE.includes(id);

@@ -48,8 +48,8 @@ describe("hold points", () => {
       expect(COVERS[id].holds).toEqual(["isolated", "stored-charge", "cool", "cover-removed"]);
   });
 
-  test("before power returns: nothing loose inside, covers on, area clear", () => {
-    expect(CLOSING).toEqual(["nothing-loose", "covers-on", "area-clear"]);
+  test("before power returns: nothing loose inside, covers on; the area is asked about before anything moves", () => {
+    expect(CLOSING).toEqual(["nothing-loose", "covers-on"]);
   });
 
   test("each says its words, and stored charge defers to the maker's manual", () => {

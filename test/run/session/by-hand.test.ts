@@ -2,8 +2,9 @@ import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import { INSPECTION_IDS, type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
+import { isSafetyInspection, SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import { standingOf } from "../../../src/run/release/standing.ts";
 import { verdictInWords, verdictOf } from "../../../src/run/release/verdict.ts";
 import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
@@ -84,8 +85,10 @@ describe("cold, before power", () => {
     const run = new Driven(jobOf(JOB)).begin();
     expect(taskOf(run)).toMatchObject({ kind: "hold-point", point: "unplugged" });
     run.send({ kind: "confirm" });
-    expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-entry", why: "due" });
-    run.send({ kind: "judge", result: "pass" });
+    for (const inspection of ["plug-and-cord", "water", "yoke-entry", "brackets"]) {
+      expect(taskOf(run)).toMatchObject({ kind: "look", inspection, why: "due" });
+      run.send({ kind: "judge", result: "pass" });
+    }
     expect(taskOf(run)).toMatchObject({ kind: "looks", cover: "outside", more: 0 });
     byHand(run, never);
     expect(run.events("inspected").map(({ inspection: id }) => inspection(id).cover)).toEqual(Array(7).fill("outside"));
@@ -172,10 +175,10 @@ describe("hold points", () => {
     expect(
       run
         .events("hold-confirmed")
-        .slice(-3)
+        .slice(-2)
         .map(({ point }) => point),
     ).toEqual([...CLOSING]);
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   });
 
   test("they lapse with the session: whoever resumes confirms them again before going on", () => {
@@ -299,7 +302,14 @@ describe("looks", () => {
   test("looks under one cover are answered together, each of them kept; what may be a danger was asked by itself before", () => {
     const run = byHand(swept(), ({ kind }) => kind === "looks");
     const alone = run.events("inspected").filter(({ together }) => !together);
-    expect(alone.map(({ inspection: id }) => id)).toEqual(["yoke-entry", "capacitors"]);
+    expect(alone.map(({ inspection: id }) => id)).toEqual([
+      "plug-and-cord",
+      "water",
+      "yoke-entry",
+      "brackets",
+      "capacitors",
+      "power-links",
+    ]);
     const task = taskOf(run);
     if (task?.kind !== "looks") throw new Error("not at the looks of a cover");
     expect(task).toMatchObject({ cover: "base", more: 0 });
@@ -311,8 +321,25 @@ describe("looks", () => {
     expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "yoke-wires" });
   });
 
+  test.each(SAFETY_INSPECTIONS.filter((id) => id !== "earth-continuity"))(
+    "%s may be a danger: it is asked by itself, whatever else is asked under its cover",
+    (id) => {
+      const { cover } = inspection(id);
+      const beside = INSPECTION_IDS.filter((one) => inspection(one).cover === cover && !isSafetyInspection(one));
+      const run = new Driven(jobOf([`{ inspect: [${[...beside.slice(0, 3), id].join(", ")}] }`, "power-up: fixture"]));
+      byHand(run.begin(), never);
+      expect(run.events("inspected").find((one) => one.inspection === id)).toEqual({
+        kind: "inspected",
+        inspection: id,
+        answer: "good",
+        note: "",
+      });
+      expect(run.events("inspected").filter((one) => one.together).length).toBeGreaterThan(1);
+    },
+  );
+
   test("what is not good is picked out by its digit, and the others are answered together after it", () => {
-    const run = byHand(swept(), ({ kind }) => kind === "looks").send({ kind: "choose", offer: 1 });
+    const run = byHand(swept(), ({ kind }) => kind === "looks").send({ kind: "choose", offer: 0 });
     expect(taskOf(run)).toMatchObject({ kind: "look", inspection: "loose-screws" });
     run.send({ kind: "note", text: "one below the supply" }).send({ kind: "judge", result: "fail" });
     byHand(run, ({ kind }) => kind === "looks");

@@ -1,4 +1,5 @@
 import type { HandStep, HandWork } from "../../../data/sequence/by-hand.ts";
+import { isNamedFor } from "../../../data/shop/shop.ts";
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
@@ -79,10 +80,10 @@ const measure = (session: Session, reading: ReadingId, step: string | undefined)
   return holdDue(session, HOLDS[reading]) ?? { kind: "reading", reading, step, value: undefined, initials, note: "" };
 };
 
-/** Whoever took the measurement before stands there to be agreed to or replaced. */
-const whoMeasured = ({ view }: Session): string =>
+/** Whoever took the measurement before stands there to be agreed to or replaced; at first whoever is there, where the shop names this person for it. */
+const whoMeasured = ({ view, job, person }: Session): string =>
   view.readings.findLast((one) => READINGS[one.reading].signed === "by a competent person" && one.initials !== "")
-    ?.initials ?? "";
+    ?.initials ?? (isNamedFor(job.people, "measure", person) ? person : "");
 
 const mendingDue = (session: Session): boolean => somethingWrong(session, session.named);
 

@@ -5,7 +5,7 @@ import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
-import { isAskedAlone } from "../../../domain/trade/safety-findings.ts";
+import { isSafetyInspection } from "../../../domain/trade/safety-findings.ts";
 import { standingOnly } from "../../events/taken-back.ts";
 import { curesOf } from "../../release/dangers.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
@@ -37,7 +37,7 @@ const together = (open: readonly InspectionId[]): TaskOf<"look"> | TaskOf<"looks
   if (!first) return undefined;
   const { cover } = inspection(first);
   const under = open.filter((id) => inspection(id).cover === cover);
-  const alone = under.length === 1 ? first : under.find(isAskedAlone);
+  const alone = under.length === 1 ? first : under.find(isSafetyInspection);
   if (alone) return lookAt(alone, "due");
   const inspections = under.slice(0, MOST_TOGETHER);
   return { kind: "looks", cover, inspections, more: under.length - inspections.length };
