@@ -79,11 +79,11 @@ export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly 
 /** While it homes nobody tells it anything. */
 const NOWHERE = { share: undefined, words: "" };
 
-export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => ({
-  label: functionWords(id),
-  told: step.routine === "power-up" ? NOWHERE : toldPlace(session.job.timeline.profile, step, id, frame),
-  seen: seen && seenPlace(seen, id),
-});
+export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => {
+  const { profile } = session.job.timeline;
+  const told = step.routine === "power-up" ? NOWHERE : toldPlace(profile, step, id, frame);
+  return { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
+};
 
 const legendOf = ({ seen }: Sight, { step }: Moving): string => {
   if (!seen) return "| where it is told to be; where it is, only you can see";

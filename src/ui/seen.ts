@@ -1,7 +1,8 @@
+import type { Profile } from "../data/profile/profile.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { Spectacle } from "../run/ports.ts";
-import type { Place } from "./told.ts";
+import { goesRound, type Place } from "./told.ts";
 
 /** What the simulated fixture shows now, and what of it has moved just before. */
 export interface Seen {
@@ -32,12 +33,21 @@ export const movingOf = ({ spectacle, moved }: Seen, at: number): readonly Funct
     .map((part) => part.function)
     .filter((id) => at - (moved.get(id) ?? Number.NEGATIVE_INFINITY) <= JUST_NOW_MS);
 
-/** Where a part is: turns count from where they began. */
-export const seenPlace = ({ spectacle }: Seen, id: FunctionId): Place | undefined => {
+/**
+ * Where a part is, on the strip of where it is told to be. What goes round is drawn as near to that as it really is: a wheel
+ * that has come to its first place by way of its last stands at the beginning, not a whole turn away.
+ */
+export const seenPlace = ({ spectacle }: Seen, id: FunctionId, profile: Profile, told: Place): Place | undefined => {
   const part = spectacle.parts.find((one) => one.function === id);
   if (!part) return undefined;
-  const turns = part.share < 0 || part.share > 1;
-  return { share: turns ? part.share - Math.floor(part.share) : part.share, words: safeText(undrawn(part.words)) };
+  const share = goesRound(profile, id) ? nearTo(told.share, part.share) : part.share;
+  return { share, words: safeText(undrawn(part.words)) };
+};
+
+const nearTo = (told: number | undefined, turns: number): number => {
+  if (told === undefined) return turns - Math.floor(turns);
+  const apart = turns - told;
+  return told + apart - Math.round(apart);
 };
 
 /** What the strip itself shows is not told besides. */

@@ -12,8 +12,9 @@ import { BLANK, capital, type Line, said } from "./view.ts";
 export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line[] => {
   const { session, seen, frame, plan } = sight;
   const { function: id } = stage.spot;
-  const told = toldPlace(session.job.timeline.profile, stage.step, id, frame);
-  const mark = { label: functionWords(id), told, seen: seen && seenPlace(seen, id) };
+  const { profile } = session.job.timeline;
+  const told = toldPlace(profile, stage.step, id, frame);
+  const mark = { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
   return [
     ...said(spotInWords(sight, stage), "strong"),
     ...said("Look and listen from outside the swing. Nobody reaches in."),

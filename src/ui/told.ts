@@ -15,6 +15,14 @@ export interface Place {
 export const toldPlace = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): Place =>
   placeOfRaw(profile, id, rawAt(step, id, n));
 
+/** True for what has no ends: the place after its last one is its first. */
+export const goesRound = (profile: Profile, id: FunctionId): boolean => {
+  const spec = profile.functions.get(id);
+  return (
+    spec?.kind === "wheel" || (spec?.kind === "banded" && (bandOf(spec, "index") ?? bandOf(spec, "turn")) !== undefined)
+  );
+};
+
 export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): Place => {
   const spec = profile.functions.get(id);
   switch (spec?.kind) {
