@@ -1,4 +1,5 @@
 import { spawn } from "node:child_process";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { chanceFrom } from "../../src/sim/chance.ts";
@@ -170,4 +171,75 @@ test("over an Art-Net gateway: found in its table, and it is said that a port is
 test("outputs on which nothing can answer say so", async () => {
   const { err } = await limber(["rdm", "find", "--output", "sacn:1", "--to", "multicast"]);
   expect(err).toContain("nothing can answer here; RDM needs serial: or artnet:");
+});
+
+describe("a rack whose fixtures answer over the cable", () => {
+  const uidOfOne = (index: number) => uidOf(`7FF0:0000003${index}`);
+  const rack = (devices: readonly Device[], addresses: readonly number[]) => {
+    const far = rdmInterface(new Cable(devices, chanceFrom(1), SOUND_CABLE));
+    const file = place.file(
+      `rack-${devices.map(({ serial }) => serial).join("-")}.yaml`,
+      [
+        "rack: two",
+        "title: Two washes",
+        `lines: [{ universe: 1, output: "serial:${far.pair.path}" }]`,
+        "fixtures:",
+        ...devices.map(
+          ({ serial }, index) =>
+            `  - { serial: ${serial}, profile: led-wash, shelf: top, place: number ${index + 1}, universe: 1, address: ${addresses[index]} }`,
+        ),
+        "",
+      ].join("\n"),
+    );
+    return { file, far };
+  };
+
+  test("identify: each shows itself after a yes, a person says which it is, and the file is put right", async () => {
+    const devices = [
+      plainDevice(uidOfOne(1), { serial: "WA-1", address: 1 }),
+      plainDevice(uidOfOne(2), { serial: "WA-2", address: 101 }),
+    ];
+    const { file } = rack(devices, [1, 41]);
+    const { code, out, err } = await limber(["rack", "identify", file, "--write"], "yes\n\nWA-3\nwa-2\n");
+    expect([code, err]).toEqual([0, ""]);
+    expect(out).toContain("2 of 2 answer over the cable and can show themselves. It may light up, strobe or move");
+    expect(out).toContain("shows itself. Which is it? Serial number, ENTER for WA-1 (top, number 1), none, or stop.");
+    expect(out).toContain('"WA-3" is not in the rack file.');
+    expect(out).toContain(
+      "WA-2 (top, number 2) listens at universe 1, address 101, and not at universe 1, address 41.",
+    );
+    expect(readFileSync(file, "utf8")).toContain("place: number 2, universe: 1, address: 101 }");
+    expect(devices.map(({ identify }) => identify)).toEqual([false, false]);
+  });
+
+  test("identify: stopped in the middle, nothing is written, and nobody goes on showing itself", async () => {
+    const devices = [
+      plainDevice(uidOfOne(3), { serial: "WB-1", address: 7 }),
+      plainDevice(uidOfOne(4), { serial: "WB-2" }),
+    ];
+    const { file } = rack(devices, [1, 41]);
+    const { code, out } = await limber(["rack", "identify", file, "--write"], "yes\nstop\n");
+    expect([code, out]).toEqual([4, expect.stringContaining("nothing is written")]);
+    expect(readFileSync(file, "utf8")).toContain("place: number 1, universe: 1, address: 1 }");
+    expect(devices.map(({ identify }) => identify)).toEqual([false, false]);
+  });
+
+  test("address --write: written into the file, then set in the fixtures after a yes, and read back", async () => {
+    const devices = [
+      plainDevice(uidOfOne(5), { serial: "WC-1", address: 200 }),
+      plainDevice(uidOfOne(6), { serial: "WC-2", address: 300 }),
+    ];
+    const { file } = rack(devices, [1, 1]);
+    const { code, out } = await limber(["rack", "address", file, "--write"], "yes\n");
+    expect([code, out]).toEqual([0, expect.stringContaining("2 of 2 set and read back; 2 in the rack.")]);
+    const written = [...readFileSync(file, "utf8").matchAll(/address: (\d+)/g)].map(([, address]) => Number(address));
+    expect(devices.map(({ address }) => address)).toEqual(written);
+  });
+
+  test("address --write where nobody answers: the list is for the panels", async () => {
+    const { file, far } = rack([plainDevice(uidOfOne(7), { serial: "WD-1" })], [9]);
+    far.pair.pullOut();
+    const { code, out } = await limber(["rack", "address", file, "--write"]);
+    expect([code, out]).toEqual([0, expect.stringContaining("set the addresses at the panels, by this list.")]);
+  });
 });

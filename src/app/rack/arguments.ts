@@ -18,12 +18,18 @@ export const racks: Family = (program, ends) => {
   taking(
     rack
       .command("address <file>")
-      .description("an address for every fixture, without overlaps: prints the list to set them by"),
+      .description(
+        "an address for every fixture, without overlaps: the list to set them by; with --write set over the cable too, after a yes",
+      ),
     new Option("--keep", "leave the addresses that are there alone").default(false),
     writeOption(),
-  ).action(async (file, { keep, write }) => {
+    new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
+    option.setBySerialOption(),
+    option.rdmOption(),
+  ).action(async (file, { keep, write, output, rdm, set = new Map() }) => {
     const { addressRack } = await import("./rack-address.ts");
-    await ends(addressRack(file, { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" }));
+    const order = { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" } as const;
+    await ends(addressRack(file, { ...order, output, rdm, set }));
   });
 
   taking(

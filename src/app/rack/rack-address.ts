@@ -1,21 +1,35 @@
 import type { RackDraft } from "../../data/rack/parse.ts";
 import { type AddressPlan, planAddresses } from "../../data/rack/plan-addresses.ts";
+import type { Rack } from "../../data/rack/rack.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { addressList } from "../../reports/address-list.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
+import type { BySerial } from "../common/options.ts";
 import { print, refuse } from "../common/print.ts";
+import type { WhenAsked } from "../fixture/rig.ts";
+import { setOverRdm } from "../rdm/rdm-address.ts";
+import { rackRdmLines } from "../rdm/rdm-lines.ts";
 import { loadDraft } from "./rack-data.ts";
+import { rackOutputs } from "./rack-lines.ts";
 import { writeAddresses } from "./rack-write.ts";
 
 export interface AddressOrder {
   readonly existing: "keep" | "anew";
   readonly deliver: "print" | "write";
+  /** "sim": every line a simulated one, whose fixtures are asked too; empty for what the rack file says. */
+  readonly output: string;
+  readonly set: BySerial;
+  readonly rdm: WhenAsked;
 }
 
-/** Proposes an address for every fixture of a rack, prints the list to set them by, and writes them into the file when told to. */
-export const addressRack = (name: string, { existing, deliver }: AddressOrder): ExitCode => {
+/**
+ * Proposes an address for every fixture of a rack, prints the list to set them by, and writes them into the file when told
+ * to. Then fixtures that answer over the cable are set themselves, after a yes, and read back.
+ */
+export const addressRack = async (name: string, order: AddressOrder): Promise<ExitCode> => {
+  const { existing, deliver } = order;
   const draft = loadDraft(fileShelf(), name);
   if (!draft.ok) return refuse(draft.problems);
   const { rack } = draft.value.value;
@@ -26,8 +40,27 @@ export const addressRack = (name: string, { existing, deliver }: AddressOrder): 
       .join("\n\n\n"),
   );
   if (plan.left.length > 0) return refuse([noRoom(draft.value.value, plan)]);
-  if (deliver === "write") return writeAddresses(draft.value.value, plan.fixtures);
+  if (deliver === "write") {
+    const written = writeAddresses(draft.value.value, plan.fixtures);
+    return written === EXIT.done ? setThemselves({ ...rack, fixtures: plan.fixtures }, order) : written;
+  }
   print("\nNothing is written; --write puts them into the file.");
+  return EXIT.done;
+};
+
+/** Nothing is asked where every line is simulated, unless somebody says so. */
+const setThemselves = async (rack: Rack, { output, set, rdm }: AddressOrder): Promise<ExitCode> => {
+  const outputs = rackOutputs(rack, output);
+  if (!outputs.ok) return refuse(outputs.problems);
+  const canAnswer = [...outputs.value.values()].some(
+    ({ kind }) => kind === "serial" || kind === "artnet" || (kind === "sim" && rdm === "always"),
+  );
+  if (!canAnswer || rdm === "never") return EXIT.done;
+  const lines = await rackRdmLines(rack, output, set);
+  if (!lines.ok) return refuse(lines.problems);
+  const ended = await setOverRdm(rack, lines.value);
+  if (ended !== "nobody answers") return ended;
+  print("Nobody answers over the cable: set the addresses at the panels, by this list.");
   return EXIT.done;
 };
 

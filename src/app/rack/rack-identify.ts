@@ -1,15 +1,18 @@
 import { placeInWords, type Rack, startInWords } from "../../data/rack/rack.ts";
-import { type Really, reallySet } from "../../data/rack/really.ts";
+import { type Really, reallyAt, reallySet } from "../../data/rack/really.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
-import { problem } from "../../domain/problem/problem.ts";
+import { good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
-import { type Batch, openBatch } from "../../run/batch/batch.ts";
+import { openBatch } from "../../run/batch/batch.ts";
 import { identifyTurns } from "../../run/batch/turns.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { openHere } from "../journal/with-journal.ts";
+import { rackRdmLines } from "../rdm/rdm-lines.ts";
+import { type SelfShown, showThemselves } from "../rdm/self-shown.ts";
 import { loadDraft } from "./rack-data.ts";
+import { rackOutputs } from "./rack-lines.ts";
 import { loadRackMaterial } from "./rack-material.ts";
 import { prepareRack } from "./rack-prepare.ts";
 import { carryOutRack, type RackRunOptions } from "./rack-run.ts";
@@ -20,12 +23,23 @@ export interface IdentifyOptions extends RackRunOptions {
   readonly deliver: "print" | "write";
 }
 
-/** One address after the other wiggles and dips; a person says who really did, and the rack file is put right when told to. */
+/** Fixtures that answer over RDM show themselves; else one address after the other wiggles and dips. A person says who really did, and the rack file is put right when told to. */
 export const identifyRack = async (file: string, options: IdentifyOptions): Promise<ExitCode> => {
   const shelf = fileShelf();
   const material = loadRackMaterial(shelf, { rack: file, sequence: "identify", bench: options.bench });
   if (!material.ok) return refuse(material.problems);
   const rack = material.value.rack.value;
+  if (options.rdm !== "never") {
+    const shown = await shownOverRdm(rack, options);
+    if (!shown.ok) return refuse(shown.problems);
+    if (shown.value.kind === "asked")
+      return tellWhoIsWhere(
+        file,
+        rack,
+        { really: reallyAt(rack, shown.value.starts), whole: shown.value.all },
+        options,
+      );
+  }
   const ready = prepareRack(shelf, material.value, { ...options, learned: NOTHING_LEARNED, seed: 1 });
   if (!ready.ok) return refuse(ready.problems);
   const { plan, members } = ready.value.job;
@@ -34,18 +48,41 @@ export const identifyRack = async (file: string, options: IdentifyOptions): Prom
   try {
     const batch = openBatch(asking, members, options.person);
     return await carryOutRack(options, ready.value, batch, journal, async (ended) =>
-      tellWhoIsWhere(file, rack, ended, options),
+      tellWhoIsWhere(
+        file,
+        rack,
+        {
+          really: reallySet(rack, ended.record.answers),
+          whole: ended.stage.kind === "finished" && ended.stage.how === "finished",
+        },
+        options,
+      ),
     );
   } finally {
     await journal.close();
   }
 };
 
-const tellWhoIsWhere = (file: string, rack: Rack, ended: Batch, { deliver }: IdentifyOptions): ExitCode => {
-  const really = reallySet(rack, ended.record.answers);
+/** Simulated fixtures are asked only where somebody says so: there the usual is to try the movement. */
+const shownOverRdm = async (rack: Rack, { output, set, rdm }: IdentifyOptions): Promise<Result<SelfShown>> => {
+  const outputs = rackOutputs(rack, output);
+  if (!outputs.ok) return outputs;
+  const isReal = [...outputs.value.values()].some(({ kind }) => kind === "serial" || kind === "artnet");
+  if (!isReal && rdm !== "always") return good({ kind: "not this way" });
+  const lines = await rackRdmLines(rack, output, set);
+  if (!lines.ok) return lines;
+  const asked = lines.value.filter(({ name, door }) => door && (rdm === "always" || name !== "sim"));
+  return good(asked.length === 0 ? { kind: "not this way" } : await showThemselves(rack, asked));
+};
+
+interface Found {
+  readonly really: Really;
+  readonly whole: boolean;
+}
+
+const tellWhoIsWhere = (file: string, rack: Rack, { really, whole }: Found, { deliver }: IdentifyOptions): ExitCode => {
   const changes = changesOf(rack, really);
   for (const words of [...changes, ...really.open.map((one) => `! ${one}`)]) print(safeText(words));
-  const whole = ended.stage.kind === "finished" && ended.stage.how === "finished";
   if (!whole) print("Stopped before every address was asked: nothing is written.");
   else if (changes.length === 0) print("No address in the file was found to be wrong.");
   else if (deliver === "write") return writeFound(file, really);

@@ -23,8 +23,17 @@ export const sendAddresses = async (file: string, { output, set }: SendAddresses
   const rack = loaded.value.value;
   const lines = await rackRdmLines(rack, output, set);
   if (!lines.ok) return refuse(lines.problems);
-  const { found, notes } = await survey(lines.value, complain);
+  const ended = await setOverRdm(rack, lines.value);
+  if (ended !== "nobody answers") return ended;
+  complain("Nobody answers over the cable: set the addresses at the panels.");
+  return EXIT.world;
+};
+
+/** The same for a rack and its lines as they are. */
+export const setOverRdm = async (rack: Rack, lines: readonly RdmLine[]): Promise<ExitCode | "nobody answers"> => {
+  const { found, notes } = await survey(lines, complain);
   for (const words of notes) complain(safeText(words));
+  if (found.length === 0) return "nobody answers";
   const { rows, missing } = rosterOf(found, rack);
   for (const { serial } of missing) complain(`${safeText(serial)}: nobody answered for it; set it at its panel.`);
   const wrong = rows.filter(isElsewhere);
@@ -37,7 +46,7 @@ export const sendAddresses = async (file: string, { output, set }: SendAddresses
     print("Nothing was changed.");
     return EXIT.done;
   }
-  return setAll(wrong, lines.value, rack);
+  return setAll(wrong, lines, rack);
 };
 
 const isElsewhere = ({ fixture, universe, identity }: RosterRow): boolean =>

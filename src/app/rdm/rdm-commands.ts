@@ -12,11 +12,7 @@ import { complain, print, refuse } from "../common/print.ts";
 import { saysYes } from "./consent.ts";
 import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
 import type { RdmWhere } from "./rdm-find.ts";
-import { inTalk } from "./survey.ts";
-
-/** It is the fixture that decides what it does then. */
-const IT_MAY_MOVE =
-  "It may light up, strobe or move by itself: everybody clear of it, nobody looks into the lens, and it stands or hangs safely.";
+import { IT_MAY_MOVE, inTalk } from "./survey.ts";
 
 /** Lets one fixture show itself until ENTER, after a yes. */
 export const identifyOne = (name: string, where: RdmWhere): Promise<ExitCode> =>

@@ -9,6 +9,10 @@ import { type Uid, uidText } from "../../wire/rdm/uid.ts";
 import { print } from "../common/print.ts";
 import type { RdmLine } from "./rdm-lines.ts";
 
+/** It is the fixture that decides what it does when it is told to show or to test itself. */
+export const IT_MAY_MOVE =
+  "It may light up, strobe or move by itself: everybody clear of it, nobody looks into the lens, and it stands or hangs safely.";
+
 /** All that was found on all lines, and what could not be asked, a sentence each. */
 export interface Survey {
   readonly found: readonly FoundFixture[];

@@ -1,4 +1,4 @@
-import { hasStart, placeInWords, type Rack, type RackFixture, startInWords } from "./rack.ts";
+import { hasStart, placeInWords, type Rack, type RackFixture, type StartAddress, startInWords } from "./rack.ts";
 import { ganged, overlap } from "./slots.ts";
 
 /** One answer at the rack: a fixture was asked to move at its address, and these did, by their serials. */
@@ -29,6 +29,18 @@ export const reallySet = (rack: Rack, answers: readonly Answer[]): Really => {
       ...answers.flatMap((answer) => crowd(rack, answer)),
       ...heard.flatMap(({ fixture, askers }) => doubts(answers, fixture, askers)),
     ],
+  };
+};
+
+/** From fixtures that showed themselves and say where they listen; who did not keeps what the file says. */
+export const reallyAt = (rack: Rack, starts: ReadonlyMap<string, StartAddress>): Really => {
+  const fixtures = rack.fixtures.map((fixture) => ({ ...fixture, start: starts.get(fixture.serial) ?? fixture.start }));
+  return {
+    fixtures,
+    clashes: clashesIn(fixtures),
+    open: rack.fixtures
+      .filter(({ serial }) => !starts.has(serial))
+      .map((fixture) => `${named(fixture)} did not show itself: read its panel, or ask by moving them (--rdm never).`),
   };
 };
 
