@@ -3,9 +3,9 @@ import { keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { type Line, said } from "./view.ts";
 
-/** How the answer before is taken back, behind another sentence; nothing where that cannot be. */
+/** How the answer before is undone, behind another sentence; nothing where that cannot be. */
 export const undoWords = ({ plan, session }: Pick<Sight, "plan" | "session">): string =>
-  canTakeBack(session) ? ` The answer before was wrong: ${keyWords(plan.letters.undo)}.` : "";
+  canTakeBack(session) ? ` Undo the answer before: ${keyWords(plan.letters.undo)}.` : "";
 
 /** Why the last key did not answer. */
 export const refusedLines = ({ refused }: Pick<Sight, "refused">): readonly Line[] =>

@@ -6,11 +6,11 @@ import type { ReportedSymptom } from "../run/events/event.ts";
 import { timedAt } from "../run/events/timed.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { AT_A_TIME, pageOf } from "./asking.ts";
+import { AT_A_TIME, type OpenPage, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, pressesInWords } from "./moving-rows.ts";
-import { aboutInWords, aboutsOf, MOST, type SymptomPage, symptomInWords } from "./pages.ts";
+import { aboutInWords, aboutsOf, MOST, symptomInWords } from "./pages.ts";
 import { entryRows } from "./person-rows.ts";
 import type { Asking, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
@@ -23,7 +23,7 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Line[] => {
   return [
     ...said([`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" ")),
     ...timedRows(sight, stage),
-    ...said(`To watch for was: ${safeText(step.watch)}.`, "faint", 0),
+    ...said(`You were checking: ${safeText(step.watch)}.`, "faint", 0),
     BLANK,
     ...listRows(sight, stage),
     BLANK,
@@ -42,7 +42,7 @@ const timedRows = ({ session }: Sight, { index }: Asking): readonly Line[] => {
 export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
   `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
 
-const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again the area is asked about.");
+const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again you confirm the area.");
 
 const listRows = (sight: Sight, stage: Asking): readonly Line[] => {
   const { session, desk } = sight;
@@ -52,26 +52,27 @@ const listRows = (sight: Sight, stage: Asking): readonly Line[] => {
     : functionRows(abouts, desk.choosing);
 };
 
-const symptomRows = (page: SymptomPage, stage: Asking, others: string): readonly Line[] => [
-  heading(`Of ${aboutInWords(page.about)}:`),
+const symptomRows = (page: OpenPage, stage: Asking, others: string): readonly Line[] => [
+  heading(`Symptoms of ${aboutInWords(page.about)}:`),
   ...page.symptoms.map((symptom, at) => {
     const named = stage.symptoms.some((one) => one.symptom === symptom && one.function === page.about);
     return option(at + 1, `${symptomWords(symptom)}${named ? "  <- named" : ""}`, named ? "strong" : "plain");
   }),
-  option(0, `something else${others}`),
+  option(0, `more symptoms: page ${page.number} of ${page.pages}${others}`),
 ];
 
 const otherFunctions = ({ about }: Sight["desk"], abouts: readonly (FunctionId | undefined)[]): string => {
   if (abouts.length < 2) return "";
   return abouts.length > AT_A_TIME
-    ? "; TAB: it was one function, choose it"
-    : `; TAB to tell of ${aboutInWords(abouts[(about + 1) % abouts.length])}`;
+    ? "; TAB: choose another function"
+    : `; TAB: symptoms of ${aboutInWords(abouts[(about + 1) % abouts.length])}`;
 };
 
 const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: number): readonly Line[] => [
-  heading("What do you tell of?"),
+  heading("Which function?"),
   ...abouts.slice(choosing * MOST, (choosing + 1) * MOST).map((about, at) => option(at + 1, aboutInWords(about))),
-  option(0, "more; TAB: back to the list before"),
+  ...(abouts.length > MOST ? [option(0, `more: page ${choosing + 1} of ${Math.ceil(abouts.length / MOST)}`)] : []),
+  ...said("TAB: back to the symptoms"),
 ];
 
 /** What has been said so far, or is being typed. */
@@ -89,10 +90,10 @@ const answersRows = ({ session, plan }: Sight, stage: Asking): readonly Words[] 
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
   const others = (pressed: boolean) =>
-    `${pressed ? `${keyWords(good)}: nothing was wrong after all.` : `${keyWords(unsure)}: unsure.`} ${keyWords(failed)}: failed, but none of these.`;
-  if (stage.symptoms.length > 0) return said("ENTER: it failed, as named.", "strong");
-  const enter = presses > 0 ? "ENTER: unsure what it was." : "ENTER: nothing was wrong.";
-  return said(`${enter} Or name it by its digit. ${others(presses > 0)}`, "strong");
+    `${pressed ? `${keyWords(good)}: nothing was wrong.` : `${keyWords(unsure)}: unsure.`} ${keyWords(failed)}: failed, but with none of these.`;
+  if (stage.symptoms.length > 0) return said("ENTER: it failed, with the symptoms named.", "strong");
+  const enter = presses > 0 ? "ENTER: unsure." : "ENTER: nothing was wrong.";
+  return said(`${enter} Or type the number of the symptom. ${others(presses > 0)}`, "strong");
 };
 
 const restRows = ({ session, plan }: Sight, stage: Asking): readonly Line[] => {
@@ -101,8 +102,8 @@ const restRows = ({ session, plan }: Sight, stage: Asking): readonly Line[] => {
   const before = lastJudged(session);
   return [
     ...said(
-      `Play it again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}; the step before: ${keyWords(back)}. ` +
-        `Write a note: ${keyWords(note)}. Take back: ${keyWords(undo)}. Leaving: ${keyWords(away)}. ` +
+      `Repeat the step: ${anyOf(plan.again)}, slower: ${keyWords(slower)}. Step before: ${keyWords(back)}. ` +
+        `Note: ${keyWords(note)}. Undo: ${keyWords(undo)}. Pause: ${keyWords(away)}. ` +
         `Other person: ${keyWords(person)}. Stop it all: ${anyOf(plan.stop)}.`,
     ),
     ...said(next ? `Next: ${stepInWords(next)}.` : "", "faint", 0),

@@ -5,6 +5,11 @@ import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import { aboutsOf, MOST, pagesOf, type SymptomPage, symptomAt } from "./pages.ts";
 import type { Asking } from "./sight.ts";
 
+export interface OpenPage extends SymptomPage {
+  readonly number: number;
+  readonly pages: number;
+}
+
 /** A key at the question what was seen in a step. */
 export const atQuestion = (desk: Desk, key: string, session: Session, stage: Asking, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
@@ -39,11 +44,12 @@ const chosen = (desk: Desk, choosing: number, digit: number, abouts: readonly un
   return about < abouts.length ? { ...desk, about, page: 0, choosing: undefined } : desk;
 };
 
-/** The list that lies open: of which function, and which of its pages. */
-export const pageOf = (desk: Desk, { job }: Session, { index }: Asking): SymptomPage => {
+/** The list that lies open: of which function, and which of its pages, from 1. */
+export const pageOf = (desk: Desk, { job }: Session, { index }: Asking): OpenPage => {
   const abouts = aboutsOf(job, index);
   const pages = pagesOf(job, index, abouts[desk.about % abouts.length]);
-  return pages[desk.page % pages.length] ?? { about: undefined, symptoms: [] };
+  const at = desk.page % pages.length;
+  return { ...(pages[at] ?? { about: undefined, symptoms: [] }), number: at + 1, pages: pages.length };
 };
 
 const byLetter = (desk: Desk, action: Action | undefined, stage: Asking, answers: string): Keyed => {

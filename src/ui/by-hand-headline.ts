@@ -11,11 +11,11 @@ export const handHeadline = (task: HandTask): { readonly usual: string; readonly
     case "hold-point":
       return { usual: `hold point, before ${HOLD_POINTS[task.point].before}`, far: "Hold point" };
     case "look":
-      return { usual: `look by hand, ${coverWords(inspection(task.inspection).cover)}`, far: "Look" };
+      return { usual: `inspection, ${coverWords(inspection(task.inspection).cover)}`, far: "Inspect" };
     case "looks":
-      return { usual: `look by hand, ${coverWords(task.cover)}`, far: "Look" };
+      return { usual: `inspection, ${coverWords(task.cover)}`, far: "Inspect" };
     case "dirt":
-      return { usual: "how dirty did it come back?", far: "How dirty?" };
+      return { usual: "how dirty is it?", far: "How dirty?" };
     case "cleans":
       return { usual: `clean: ${DIRT[task.dirt].words}`, far: "Clean" };
     case "clean":
@@ -23,15 +23,15 @@ export const handHeadline = (task: HandTask): { readonly usual: string; readonly
     case "reading":
       return { usual: `measure: ${READINGS[task.reading].words}`, far: "Measure" };
     case "blocked":
-      return { usual: "no power before this is mended", far: "No power" };
+      return { usual: "no power before this is repaired", far: "No power" };
     case "fault":
-      return { usual: "what was it?", far: "What was it?" };
+      return { usual: "what was the fault?", far: "What fault?" };
     case "mend":
-      return { usual: "mended?", far: "Mended?" };
+      return { usual: "repaired?", far: "Repaired?" };
     case "once-more":
-      return { usual: "clean often enough?", far: "Once more?" };
+      return { usual: "enough clean passes?", far: "Once more?" };
     case "sign":
-      return { usual: task.reasons.length === 0 ? "sign it back?" : "not ready yet", far: "Sign?" };
+      return { usual: task.reasons.length === 0 ? "sign off?" : "not ready yet", far: "Sign?" };
     default:
       return task satisfies never;
   }

@@ -57,7 +57,7 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Line[
     ...said(`${capital(holdPointWords(point))}.`, "strong"),
     BLANK,
     ...said(
-      "The maker's manual and local rules go before these words. The beam is shut, and nothing is told to move.",
+      "The maker's manual and local rules come first. The beam is shut. Nothing is commanded to move.",
       "faint",
       1,
     ),
@@ -65,8 +65,8 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Line[
     BLANK,
     ...(session.person === ""
       ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, "strong")
-      : toAnswer(said(`${keyWords(plan.own[point])}: it is so.`, "strong"))),
-    ...said(`Not so: see to it first; ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
+      : toAnswer(said(`${keyWords(plan.own[point])}: confirmed.`, "strong"))),
+    ...said(`If not: put it right first. ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
     ...personRows(sight),
   ];
 };
@@ -91,18 +91,18 @@ const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"lo
     ]),
     ...toAnswer(
       said(
-        `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not looked at.`,
+        `${keyWords(yes)}: good. ${keyWords(failed)}: bad. ${keyWords(unsure)}: unsure. ${keyWords(absent)}: not inspected.`,
         "strong",
       ),
     ),
-    ...moreRows(sight, `The file name of a photo: 1.${undoWords(sight)}`),
+    ...moreRows(sight, `File name of a photo: 1.${undoWords(sight)}`),
   ];
 };
 
 const WHY = {
-  proposed: "Proposed by what was seen so far",
+  proposed: "Proposed by the symptoms so far",
   due: "Due at every check-in",
-  again: "Once more, after it was not good",
+  again: "Again, because it was not good",
 } as const;
 
 const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `about ${Math.round(minutes)} min`);
@@ -129,14 +129,12 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
 /** Why "in limit" does not count yet; empty when it does. */
 const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined, initials: string): string => {
   const competent = READINGS[id].signed === "by a competent person";
-  if (competent && initials === "") return "Before it counts: ENTER, and the initials of who took it.";
+  if (competent && initials === "") return "Before it counts: press ENTER and type the initials of who measured.";
   const unfit = competent ? roleTrouble(session.job.people, "measure", initials) : undefined;
   if (unfit !== undefined) return `${safeText(unfit)}.`;
   const trouble = valueTrouble(id, value);
   if (trouble === undefined) return "";
-  return value === undefined
-    ? "Before it counts as in limit: the value; type its figures."
-    : `${trouble}: type the value again.`;
+  return value === undefined ? "Before it counts as in limit: type the value." : `${trouble}: type the value again.`;
 };
 
 const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Line[] => {
@@ -145,25 +143,25 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
   const competent = signed === "by a competent person";
   return [
     ...said(`${capital(how)}.`),
-    ...said(competent ? "Only a competent person takes it; the limit is the local rule's." : "", "strong"),
+    ...said(competent ? "Only a competent person measures this. The limit is in the local rule." : "", "strong"),
     BLANK,
     ...writtenRows(sight, [
       ["Value", value === undefined ? "" : `${value} ${unit}`.trim()],
-      ["Taken by", initials],
+      ["Measured by", initials],
       ["Note", note],
     ]),
     ...said(missingIn(sight, id, value, initials), "strong"),
     ...toAnswer(
       said(
         competent
-          ? `${keyWords(good)}: within the limit. ${keyWords(failed)}: outside. ${keyWords(absent)}: not taken.`
+          ? `${keyWords(good)}: in limit. ${keyWords(failed)}: out of limit. ${keyWords(absent)}: not measured.`
           : `${keyWords(good)}: read. ${keyWords(absent)}: not read.`,
         "strong",
       ),
     ),
     ...moreRows(
       sight,
-      `Value${unit === "" ? "" : ` in ${unit}`}: type it.${competent ? " Who took it: ENTER." : ""}${undoWords(sight)}`,
+      `Value${unit === "" ? "" : ` in ${unit}`}: type it.${competent ? " Who measured: ENTER." : ""}${undoWords(sight)}`,
     ),
   ];
 };

@@ -39,19 +39,19 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
         choice("I watched all of these", "enter"),
         choice("I did not watch them", absent),
         ...silentOn(desk, stage.indexes).map((at, digit) =>
-          choice(`not as it should be: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`, `${digit + 1}`),
+          choice(`it was wrong: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`, `${digit + 1}`),
         ),
         ...undoing(plan),
       ];
     case "what-moved":
-      return [...movedChoices(session, desk), choice("leave it and go on", absent)];
+      return [...movedChoices(session, desk), choice("skip it", absent)];
     case "setting-found":
-      return [choice("leave it and go on", absent)];
+      return [choice("skip it", absent)];
     case "placed":
       return [
-        choice("go on with the run", "enter"),
+        choice("continue the run", "enter"),
         ...stage.tests.map((test, at) => choice(followUpInWords(test), `${at + 1}`)),
-        choice("back to where it happened", plan.letters.return),
+        choice("back to the fault position", plan.letters.return),
         ...undoing(plan),
       ];
     case "what-next":
@@ -59,7 +59,7 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
         ...stage.offers.flatMap((offer, at) =>
           offer.kind === "inspection" ? [] : [choice(offeredInWords(offer), `${at + 1}`)],
         ),
-        choice("enough, to the job sheet", "enter"),
+        choice("no more tests, show the job sheet", "enter"),
       ];
     case "by-hand":
       return guardedBy(stage) === undefined ? handChoices(stage.task, plan) : [];
@@ -69,25 +69,23 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
 };
 
 const choice = (words: string, ...keys: readonly string[]): Choice => ({ words, keys });
-const undoing = ({ letters }: KeyPlan): readonly Choice[] => [
-  choice("the answer before was wrong: ask it again", letters.undo),
-];
+const undoing = ({ letters }: KeyPlan): readonly Choice[] => [choice("undo the answer before", letters.undo)];
 
 /** A step that somebody pressed in is asked for its symptom first, a quiet one whether all was well. */
 const symptomChoices = (session: Session, desk: Desk, stage: Asking, plan: KeyPlan): readonly Choice[] => {
   const pressed = (session.view.steps[stage.index]?.presses.length ?? 0) > 0;
   const { good, failed, unsure } = plan.letters;
-  const usual = stage.symptoms.length > 0 ? [choice("it failed, as named", "enter")] : [];
+  const usual = stage.symptoms.length > 0 ? [choice("it failed, with the symptoms named", "enter")] : [];
   const well = choice("nothing was wrong", good);
   return [
     ...(pressed ? usual : [...usual, well]),
     ...pageOf(desk, session, stage).symptoms.map((id, at) => choice(symptomWords(id), `${at + 1}`, "enter")),
     ...(pressed ? [well] : []),
-    choice("unsure what it was", unsure),
-    choice("it failed, but none of these", failed),
-    choice("another list of symptoms", "0"),
+    choice("unsure", unsure),
+    choice("it failed, but with none of these", failed),
+    choice("more symptoms", "0"),
     ...otherFunctions(session, stage),
-    choice("play it again", ...plan.again.slice(0, 1)),
+    choice("repeat the step", ...plan.again.slice(0, 1)),
     ...undoing(plan),
   ];
 };
@@ -120,14 +118,14 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
         choice("good", good),
         choice("not good", failed),
         choice("unsure", unsure),
-        choice("not looked at", absent),
-        choice("the look before", undo),
+        choice("not inspected", absent),
+        choice("the inspection before", undo),
       ];
     case "looks":
       return [
-        choice("I have looked at all of these, they are good", good),
-        ...task.inspections.map((id, at) => choice(`not good, or not looked at: ${inspection(id).look}`, `${at + 1}`)),
-        choice("the look before", undo),
+        choice("I inspected all of these, they are good", good),
+        ...task.inspections.map((id, at) => choice(`not good, or not inspected: ${inspection(id).look}`, `${at + 1}`)),
+        choice("the inspection before", undo),
       ];
     case "dirt":
       return DIRT_IDS.map((id, at) => choice(DIRT[id].words, `${at + 1}`));
@@ -135,7 +133,7 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
       return [
         ...task.choices.map((id, at) => choice(knownFault(id).title, `${at + 1}`)),
         choice("something else", "9"),
-        choice("nothing more was found", absent),
+        choice("no fault, or no other", absent),
       ];
     case "cleans":
       return [
@@ -145,7 +143,7 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
     case "clean":
       return [choice("all of this is done", good), choice("left out", absent)];
     case "mend":
-      return [choice("this repair, as it stands", "enter"), choice("not repaired now", absent)];
+      return [choice("it is repaired, as written here", "enter"), choice("not repaired now", absent)];
     case "reading":
       return [choice("in limit", good), choice("out of limit", failed), choice("not measured", absent)];
     default:

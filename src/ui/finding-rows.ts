@@ -13,7 +13,7 @@ import { BLANK, capital, type Line, marked, option, said, toAnswer } from "./vie
 /** One function is stirred, to see what moves in its place. */
 export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">): readonly Line[] => {
   return [
-    ...said(`${capital(functionWords(ask))} is asked to move a little, nothing else. What moves?`, "strong"),
+    ...said(`${capital(functionWords(ask))} alone is commanded to move a little. What moves?`, "strong"),
     BLANK,
     ...spectacleRows(sight, []),
     BLANK,
@@ -24,16 +24,18 @@ export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">
 
 export const whatMovedRows = (sight: Sight, { ask, answers }: StageOf<"what-moved">): readonly Line[] => {
   const { session, desk, plan } = sight;
-  const page = movable(session).slice(desk.page * MOST, (desk.page + 1) * MOST);
+  const all = movable(session);
+  const page = all.slice(desk.page * MOST, (desk.page + 1) * MOST);
+  const pages = Math.ceil(all.length / MOST);
   return [
-    ...said(`${capital(functionWords(ask))} was asked to move. What moved?`),
+    ...said(`${capital(functionWords(ask))} was commanded to move. What moved?`),
     BLANK,
     ...page.map((what, at) => option(at + 1, what === "nothing" ? "nothing that can be seen" : functionWords(what))),
-    option(0, "something else"),
+    ...(pages > 1 ? [option(0, `more: page ${desk.page + 1} of ${pages}`)] : []),
     BLANK,
     ...answeredRows(answers),
     ...said(
-      `Once more: ${anyOf(plan.again)}. Leave it and go on: ${keyWords(plan.letters.absent)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `Repeat: ${anyOf(plan.again)}. Skip it: ${keyWords(plan.letters.absent)}. Stop it all: ${anyOf(plan.stop)}.`,
     ),
   ];
 };
@@ -59,11 +61,11 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
     BLANK,
     ...toAnswer(
       said(
-        `Put it right at the fixture's panel and step back, then ${keyWords(plan.own["set-right"])}: it is identified again.`,
+        `Correct it at the fixture's panel and step back. Then ${keyWords(plan.own["set-right"])}: Limber identifies it again.`,
         "strong",
       ),
     ),
-    ...said(`Leave it and go on: ${keyWords(plan.letters.absent)}. Stop it all: ${anyOf(plan.stop)}.`),
+    ...said(`Skip it: ${keyWords(plan.letters.absent)}. Stop it all: ${anyOf(plan.stop)}.`),
   ];
 };
 
@@ -71,15 +73,15 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
 export const offersRows = (sight: Sight, { offers }: StageOf<"what-next">): readonly Line[] => {
   const { plan } = sight;
   return [
-    ...said("Every step has its answer. These would tell most in the least time:"),
+    ...said("All steps are answered. These would tell most in the least time:"),
     BLANK,
     ...offers.map((offer, at) =>
       option(offer.kind === "inspection" ? "-" : at + 1, withoutNames(offeredInWords(offer))),
     ),
     BLANK,
     ...toAnswer([
-      ...said("A digit moves it now. What is to be looked at by hand stands on the job sheet."),
-      ...said("ENTER: enough, to the job sheet.", "strong"),
+      ...said("A digit starts that test at once: it moves. Inspections are on the job sheet."),
+      ...said("ENTER: no more tests, show the job sheet.", "strong"),
     ]),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),
   ];

@@ -19,13 +19,13 @@ export const headline = (sight: Sight): Headline => {
     case "slow-start":
       return { usual: "slow movement first", far: "Slow" };
     case "stirring":
-      return { usual: `asked to move: ${functionWords(stage.ask)}`, far: functionWords(stage.ask) };
+      return { usual: `commanded to move: ${functionWords(stage.ask)}`, far: functionWords(stage.ask) };
     case "what-moved":
       return { usual: "what moved?", far: "What moved?" };
     case "setting-found":
       return { usual: "how it is set", far: "Settings" };
     case "diagnosing":
-      return { usual: "working out what it may be", far: "One moment" };
+      return { usual: "calculating the likely faults", far: "One moment" };
     case "placed":
       return { usual: `where it happened: ${functionWords(stage.function)}`, far: "Where" };
     case "at-spot":
@@ -37,7 +37,7 @@ export const headline = (sight: Sight): Headline => {
     case "confirming":
       return { usual: "did you watch these?", far: "Watched?" };
     case "paused":
-      return stage.why === "away" ? { usual: "away", far: "Away" } : { usual: "standing still", far: "Still" };
+      return stage.why === "away" ? { usual: "pause", far: "Pause" } : { usual: "standing still", far: "Still" };
     case "line-lost":
       return stage.back
         ? { usual: "the DMX line is back", far: "Line back" }

@@ -11,7 +11,7 @@ import { personRows } from "./person-rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
 
-/** A safety point. The maker's manual and local rules go before these words; common practice, no source. */
+/** A hold point. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Line[] => {
   const { plan, session } = sight;
   const yes = keyWords(plan.own[point]);
@@ -27,11 +27,13 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
     BLANK,
     ...toAnswer(
       said(
-        point === "before-moving" ? `${yes}: all of this is so.` : `${yes} at the moment the mains goes on.`,
+        point === "before-moving"
+          ? `${yes}: all of this is confirmed.`
+          : `${yes}: press it at the moment the mains goes on.`,
         "strong",
       ),
     ),
-    ...said(`Not so: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
+    ...said(`If not: ${anyOf(plan.stop)} stops it all.${undoWords(sight)}`),
     ...personRows(sight),
   ];
 };
@@ -48,7 +50,7 @@ export const unknownPoint = ({ commanded }: Session): readonly string[] =>
     ? ["- where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
     : [];
 
-/** What is confirmed at a safety point. */
+/** What is confirmed at a hold point. */
 export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] =>
   point === "before-moving"
     ? [
@@ -65,7 +67,7 @@ export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly stri
 /** Said once, before anything else. */
 const practiceRows = ({ job, view }: Session): readonly Line[] => {
   if (!job.opening.simulated || view.confirmed.length > 0) return [];
-  const words = "Practice: find out what is wrong with this fixture. What had been set is told at the end.";
+  const words = "Practice: find out what is wrong with this fixture. The hidden fault is shown at the end.";
   return [...said(words, "strong", 1), BLANK];
 };
 

@@ -7,16 +7,16 @@ import type { Moving } from "./sight.ts";
 /** What the lamp or the homing means for the eyes just now; empty when nothing has to be said. */
 export const conditionInWords = (session: Session, stage: Moving, frame: Frame): string => {
   if (stage.step.routine === "power-up") return startingInWords(session, stage.step, frame);
-  if (frame < stage.step.leadIn) return "Going to the start, beam shut.";
+  if (frame < stage.step.leadIn) return "It moves to the start, beam shut.";
   return warmingInWords(session, stage, frame);
 };
 
 const startingInWords = ({ job }: Session, step: CompiledStep, frame: Frame): string => {
   const { powerUp, lamp } = job.timeline.profile;
-  if (frame < step.leadIn + framesIn(powerUp)) return "It finds its home by itself and listens to nobody meanwhile.";
+  if (frame < step.leadIn + framesIn(powerUp)) return "It homes by itself and ignores DMX meanwhile.";
   return lamp.kind !== "discharge"
-    ? "Home; the light can come on."
-    : `Home; the lamp strikes within about ${spanInWords(lamp.strike)}.`;
+    ? "Homed. The light can come on."
+    : `Homed. The lamp strikes within about ${spanInWords(lamp.strike)}.`;
 };
 
 /** A lamp that has not settled is judged neither for colour nor for brightness. */
@@ -24,5 +24,5 @@ const warmingInWords = ({ job, litSince }: Session, stage: Moving, frame: Frame)
   const { lamp } = job.timeline.profile;
   if (lamp.kind !== "discharge" || litSince === undefined || stage.step.beam === "shut") return "";
   const left: Seconds = litSince + lamp.warm - (stage.since + secondsOf(frame));
-  return left > 0 ? `The lamp still warms, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
+  return left > 0 ? `Lamp warming up, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
 };

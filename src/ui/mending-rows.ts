@@ -13,15 +13,15 @@ export const blockedRows = ({ plan }: Sight, { dangers }: TaskOf<"blocked">): re
   ...dangers.map(({ words, wants }) => marked("! ", `${words}${wants === "repair" ? "" : "; inspect again"}`, "alert")),
   BLANK,
   ...said("No power. Leave the mains plug out and the fixture locked off.", "strong"),
-  ...said("The only ways on: repair it and inspect it again, or end here with the fixture locked out."),
+  ...said("Repair it and inspect it again, or end here with the fixture locked out. There is no other way."),
   BLANK,
   ...said(
-    dangers[0].wants === "repair" ? "ENTER: it is repaired; say what was done." : "ENTER: inspect it again.",
+    dangers[0].wants === "repair" ? "ENTER: it is repaired. You say what was done." : "ENTER: inspect it again.",
     "strong",
   ),
   ...said(`${anyOf(plan.again)}: another repair for the record.`),
   ...said(`${keyWords(plan.letters.absent)}: end here, locked out; resume the run after the repair.`),
-  ...said(`${keyWords(plan.letters.undo)}: undo the answer just given, if it was a slip.`),
+  ...said(`${keyWords(plan.letters.undo)}: undo the last answer, if it was a slip.`),
 ];
 
 /** The likeliest first, one digit each. */
@@ -29,10 +29,10 @@ export const faultRows = (sight: Sight, { choices, note }: TaskOf<"fault">): rea
   const { plan, session } = sight;
   const before = session.view.repaired.length + session.view.found.length > 0;
   return [
-    ...said(before ? "What else was wrong, as it turned out?" : "What was wrong, as it turned out?"),
+    ...said(before ? "What other fault did you find?" : "What fault did you find?"),
     BLANK,
     ...choices.map((id, at) => option(at + 1, knownFault(id).title)),
-    option(9, note === "" ? "something else: write first what it was" : "something else, as in the note"),
+    option(9, note === "" ? "something else: write a note first" : "something else, as in the note"),
     BLANK,
     ...writtenRows(sight, [["Note", note]]),
     ...said(`${keyWords(plan.letters.absent)}: ${before ? "nothing more" : "no fault found"}.`, "strong"),
@@ -51,19 +51,21 @@ export const mendRows = (sight: Sight, { mended, part, minutes, initials, note }
         ? `To do: ${fault.remedy}. ${capital(coverWords(fault.cover))}; ${fault.tool}; about ${fault.minutes} min.`
         : "",
     ),
-    ...said("Anything under power with a cover off is the maker's manual's and a qualified person's.", "faint", 1),
+    ...said("Work under power with a cover off: only as the maker's manual says, by a qualified person.", "faint", 1),
     BLANK,
     ...writtenRows(sight, [
       ["Part used", part],
       ["Minutes", minutes === undefined ? "" : String(minutes)],
-      ["Mended by", initials],
+      ["Repaired by", initials],
       ["Note", note],
     ]),
     ...said(
-      initials === "" ? "ENTER when it is mended; first the initials of who did it, by 3." : "ENTER: it is mended.",
+      initials === ""
+        ? "First type the initials of who repaired it: 3. Then ENTER: it is repaired."
+        : "ENTER: it is repaired.",
       "strong",
     ),
-    ...said(`${keyWords(plan.letters.absent)}: not mended now; it stays open.`, "strong"),
-    ...moreRows(sight, "Part used: 1. Minutes: 2. Initials of who mended it: 3."),
+    ...said(`${keyWords(plan.letters.absent)}: not repaired now. It stays open.`, "strong"),
+    ...moreRows(sight, "Part used: 1. Minutes: 2. Initials of who repaired it: 3."),
   ];
 };

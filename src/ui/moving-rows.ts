@@ -4,6 +4,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
+import type { Attempt } from "../run/events/attempts.ts";
 import { stepAt } from "../run/session/job.ts";
 import { MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session } from "../run/session/session.ts";
@@ -47,12 +48,18 @@ export const headlineOf = (step: CompiledStep): string =>
   step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
 
 const PACES: Readonly<Record<number, string>> = { 0.5: "half", 0.25: "a quarter of" };
-export const whatMoves = ({ job }: Session, { step, attempt }: Moving): string => {
-  const extent = extentInWords(job.timeline.profile, step);
+export const whatMoves = (session: Session, { index, step, attempt }: Moving): string => {
+  const extent = extentInWords(session.job.timeline.profile, step);
   const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
   const pace = step.pace === 1 ? "" : `, at ${PACES[step.pace] ?? `${Math.round(step.pace * 100)} % of`} the speed`;
-  const again = attempt > 1 ? `, time ${attempt}` : "";
+  const again = attempt > 1 ? `, ${tryInWords(attempt, session.view.steps[index]?.attempts.at(-2))}` : "";
   return `${what}${extent ? `, ${extent}` : ""}${pace}${again}`;
+};
+
+/** "try 2, repeated by a key": which try it is, and why there is another one. */
+export const tryInWords = (attempt: number, before: Attempt | undefined): string => {
+  if (before?.came === "repeat") return `try ${attempt}, computer too slow or line lost`;
+  return `try ${attempt}, ${before?.came === "again" ? "repeated by a key" : "played again"}`;
 };
 
 const MOST_STRIPS = 4;
@@ -68,7 +75,7 @@ const travelRows = (sight: Sight, stage: Moving): readonly Line[] => {
 };
 
 /** Nobody follows more than two of them so closely. */
-const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the gap enlarged" : "plain");
+const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the lag enlarged" : "plain");
 
 /** The functions under test; of the fixture as a whole pan and tilt stand for it. */
 export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
@@ -86,10 +93,10 @@ export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: Fu
 };
 
 const legendOf = ({ seen }: Sight, { step }: Moving): string => {
-  if (!seen) return "| where it is told to be; where it is, only you can see";
-  if (step.routine === "power-up") return "O where it is";
-  const gap = step.functions.length <= 2 ? "    gap: between the two, enlarged" : "";
-  return `O where it is    | where it is told to be${gap}`;
+  if (!seen) return "| commanded position; only you can see the actual one";
+  if (step.routine === "power-up") return "O actual";
+  const lag = step.functions.length <= 2 ? "    lag: the difference, enlarged" : "";
+  return `O actual    | commanded${lag}`;
 };
 
 /** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */
@@ -127,7 +134,7 @@ const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
 
 const nextInWords = (session: Session, index: number): string => {
   const [next] = stepsAhead(session, index);
-  return next ? `Next: ${stepInWords(next)}.` : "Next: this is the last step.";
+  return next ? `Next: ${stepInWords(next)}.` : "This is the last step.";
 };
 
 const beforeInWords = (session: Session): string => {
@@ -139,7 +146,7 @@ const beforeInWords = (session: Session): string => {
 export const REMIND_AFTER_S = 40;
 /** From then on the person is told what it means, and which key ends it. */
 export const NOT_WATCHED =
-  "No key for a minute: what moves now does not count as watched. I am here: any key; it counts again from then on.";
+  "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
 /** Nobody has to stand by while it soaks. */
@@ -150,16 +157,16 @@ export const keysRows = (sight: Sight): readonly Line[] => {
   const handsOff = session.job.opening.mode === "hands-off";
   const silent = handsOff && isWatched(session) && quiet >= REMIND_AFTER_S;
   const waiting = desk.wanted
-    ? `After this step: ${desk.wanted === "away" ? "still and dark, as you are leaving" : "it stands still"}.`
+    ? `After this step: ${desk.wanted === "away" ? "pause, dark and still" : "it stands still"}.`
     : handsOff
-      ? `Leaving: ${keyWords(plan.letters.away)}, a short halt: ${keyWords(plan.letters.freeze)}; either waits until this step is over.`
+      ? `Pause: ${keyWords(plan.letters.away)}. Stand still: ${keyWords(plan.letters.freeze)}. Both begin after this step.`
       : "";
   return [
     ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", "alert"),
     ...said(waiting, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
     ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`),
     ...said(
-      `This step again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`,
+      `Repeat this step: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`,
     ),
   ];
 };

@@ -64,7 +64,7 @@ export const pageView = (sight: Sight): PageView => {
 const notesOf = (sight: Sight): readonly Line[] => {
   const { session, notice } = sight;
   const { opening, sequence } = session.job;
-  const mode = opening.mode === "hands-off" ? "goes on by itself" : "asks after every step";
+  const mode = opening.mode === "hands-off" ? "continuous" : "asks after every step";
   const simulated = opening.simulated ? "SIMULATED fixture. " : "";
   return [
     ...atMost(1, said(`${simulated}${safeText(sequence.title)}; ${mode}.`, "faint", opening.simulated ? 2 : 1)),

@@ -24,10 +24,10 @@ export const pageOf = (sight: Sight): readonly Row[] => {
 /** Says what is wrong and keeps the three buttons alive. */
 const tooSmall = ({ size, plan, session }: Sight): readonly Line[] => [
   ...said(
-    `This terminal has ${size.columns} columns and ${size.rows} rows; ${LEAST.columns} and ${LEAST.rows} are needed.`,
+    `This terminal has ${size.columns} columns and ${size.rows} rows. Make it ${LEAST.columns} by ${LEAST.rows}, or use --plain.`,
     "strong",
   ),
-  ...said(session.stage.kind === "moving" ? `Now: ${headlineOf(session.stage.step)}.` : "It waits."),
+  ...said(session.stage.kind === "moving" ? `Now: ${headlineOf(session.stage.step)}.` : "It waits for an answer."),
   ...said(`Something wrong: ${anyOf(plan.press)}. Stop: ${anyOf(plan.stop)}.`),
 ];
 
@@ -58,7 +58,7 @@ const markLines = (
   const [press = "", again = ""] = [plan.press[0], plan.again[0]].map((key) => key && keyWords(key));
   if (marked) return said(`> ${marked.words}  (${again}: this one; ${press}: the next)`, "strong");
   return said(
-    choices.length === 0 ? "" : `By the buttons: ${press} goes through the answers, ${again} takes one.`,
+    choices.length === 0 ? "" : `With the buttons: ${press} goes through the answers, ${again} takes one.`,
     "faint",
     0,
   );

@@ -17,7 +17,7 @@ export const personRows = ({ desk, plan, session }: Sight): readonly Line[] =>
       );
 
 export const entryRows = (entry: Entry): readonly Line[] =>
-  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER keeps it, ESCAPE drops it)`, "strong");
+  said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER: save, ESCAPE: cancel)`, "strong");
 
 /** What is asked for while something is typed. */
 export const ENTRIES: Readonly<Record<Entry["what"], string>> = {

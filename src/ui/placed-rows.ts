@@ -33,7 +33,7 @@ const drawnRows = ({ assessment }: Placed): readonly Line[] => {
   if (!strip) return [{ kind: "drawing", rows: [], words }];
   return [
     { kind: "drawing", rows: stripRows(strip, STRIP_COLUMNS), words },
-    legend(`> pressed going up   < going down   4: four there${strip.place ? "   [=] here it is" : ""}`),
+    legend(`> pressed going up   < going down   4: four presses${strip.place ? "   [=] fault position" : ""}`),
   ];
 };
 
@@ -54,11 +54,11 @@ const keyRows = (sight: Sight, stage: Placed): readonly Line[] => {
   const { slower, undo, away, return: back } = plan.letters;
   const spot = spotOf(session, stage) !== undefined;
   return [
-    ...said(spot ? `${keyWords(back)}: it goes back there and works to and fro slowly, to be looked at.` : ""),
-    ...toAnswer(said("ENTER: on with the run. A digit moves it now, at once.", "strong")),
+    ...said(spot ? `${keyWords(back)}: go back to the fault position and move slowly to and fro there.` : ""),
+    ...toAnswer(said("ENTER: continue the run. A digit starts that test at once: it moves.", "strong")),
     ...said(
-      `The step again: ${anyOf(plan.again)}, slower: ${keyWords(slower)}. Take back the answer: ${keyWords(undo)}. ` +
-        `Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `Repeat the step: ${anyOf(plan.again)}, slower: ${keyWords(slower)}. Undo the answer: ${keyWords(undo)}. ` +
+        `Pause: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
     ),
   ];
 };

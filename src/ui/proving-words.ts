@@ -14,12 +14,12 @@ export const answeringInWords = ({ stage, job }: Session): readonly string[] => 
   const { own, stop } = keyPlan(job.bench.buttons);
   const guarded = guardedBy(stage);
   if (guarded === undefined) return [];
-  const so = AGREED[stage.kind] ?? "all of this is so";
-  return [`${keyWords(own[guarded])} and ENTER: ${so}. Not so: ${anyOf(stop)}, or stop and ENTER.`];
+  const so = AGREED[stage.kind] ?? "all of this is confirmed";
+  return [`${keyWords(own[guarded])} and ENTER: ${so}. If not: ${anyOf(stop)}, or stop and ENTER.`];
 };
 
 const AGREED: Partial<Record<Session["stage"]["kind"], string>> = {
-  "line-lost": "I am here, the area is clear, go on",
+  "line-lost": "I am here, the area is clear, continue",
   "other-interface": "this is the right interface, use it",
 };
 
@@ -33,8 +33,8 @@ export const provingInWords = (session: Session): readonly string[] => {
       return movingInWords(session, stage.step, stage.index);
     case "line-lost":
       return stage.back
-        ? ["The line is back and the fixture dark."]
-        : [`The DMX line is lost: ${safeText(stage.words)} It is tried again every second.`];
+        ? ["The line is back. The fixture is dark."]
+        : [`The DMX line is lost: ${safeText(stage.words)} Limber tries it again every second.`];
     case "other-interface":
       return [`${safeText(stage.words)}. Nothing is sent to it until you agree.`];
     case "finished":
@@ -57,11 +57,11 @@ const whatMoves = ({ functions }: Profile, step: CompiledStep): string => {
   const spec = id === undefined ? undefined : functions.get(id);
   if (id === undefined || !spec) return "";
   return step.routine === "identify"
-    ? `${functionWords(id)} is asked to move a little, nothing else.`
+    ? `${functionWords(id)} alone is commanded to move a little.`
     : safeText(expected(id, spec));
 };
 
-const PRESS = "  ENTER each time it comes to stand still.";
+const PRESS = "  ENTER each time it stops.";
 
 /** Only where something travels there is a time to take. */
 const isTimed = (profile: Profile, step: CompiledStep): boolean =>

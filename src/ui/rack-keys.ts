@@ -63,11 +63,14 @@ export const pageOfRack = (batch: Batch, leafed: number): readonly number[] => {
 };
 
 const leafedTo = (batch: Batch, leafed: number): readonly number[] => {
-  const pages = Math.ceil(batch.members.length / ON_A_PAGE);
-  const page = (Math.floor(focusOf(batch) / ON_A_PAGE) + leafed) % pages;
+  const page = pageInRack(batch, leafed);
   const all = [...batch.members.keys()];
-  return all.slice(page * ON_A_PAGE, (page + 1) * ON_A_PAGE);
+  return all.slice((page - 1) * ON_A_PAGE, page * ON_A_PAGE);
 };
+
+/** Which page lies open, from 1. */
+export const pageInRack = (batch: Batch, leafed: number): number =>
+  ((Math.floor(focusOf(batch) / ON_A_PAGE) + leafed) % pagesOfRack(batch)) + 1;
 
 export const pagesOfRack = ({ members }: Batch): number => Math.ceil(members.length / ON_A_PAGE);
 

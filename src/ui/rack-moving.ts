@@ -16,7 +16,7 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Rack
   const { next } = stage;
   const step = stepOf(batch, next);
   const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
-  const again = stage.attempt > 1 ? `, time ${stage.attempt}` : "";
+  const again = stage.attempt > 1 ? `, try ${stage.attempt}` : "";
   const group = `${capital(safeText(turnOf(batch, next).name))}`;
   return {
     headline: headlineOf(step),
@@ -24,7 +24,7 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Rack
     where: whereOf(batch, next),
     above: [
       ...said(`${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`),
-      ...said(`${frame < step.leadIn ? "Going to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
+      ...said(`${frame < step.leadIn ? "It moves to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
       ...said(unclaimed(stage), "strong"),
     ],
     below: keysRows(sight, stage),
@@ -41,23 +41,23 @@ const whereOf = (batch: Batch, { index, members }: Next): string => {
 
 const unclaimed = (stage: RackStageOf<"moving">): string => {
   const count = stage.unclaimed.length;
-  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}; which one is asked after this step.`;
+  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}. You say which one after this step.`;
 };
 
 const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly Line[] => {
   const { plan, quiet, batch } = sight;
   if (batch.plan.asks === "who-moved")
     return said(
-      `Watch which one moves: it is asked when this is over. Again: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `Watch which one moves. You say it afterwards. Repeat: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
     );
   const breaks = keyWords(plan.letters.away);
   return [
     ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", "alert"),
-    ...said(wanted ? "After this step: a break." : "", "strong"),
+    ...said(wanted ? "After this step: pause." : "", "strong"),
     ...said(
-      `One differs: its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
+      `One differs: press its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
     ),
-    ...said(`Again: ${anyOf(plan.again)}. A break: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`),
+    ...said(`Repeat: ${anyOf(plan.again)}. Pause: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`),
   ];
 };
 
@@ -77,10 +77,10 @@ export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): RackPa
       ...said(names === "" ? "" : `Named: ${names}.`, "strong"),
     ],
     below: [
-      ...said("Its letter; several if several differed.", "strong"),
+      ...said("Press its letter, or several letters if several differed.", "strong"),
       ...toAnswer(
         said(
-          `ENTER: ${named.length === 0 ? "none of them after all" : "that is all"}, go on. Stop it all: ${anyOf(plan.stop)}.`,
+          `ENTER: ${named.length === 0 ? "none of them" : "that is all"}, continue. Stop it all: ${anyOf(plan.stop)}.`,
         ),
       ),
     ],
@@ -94,8 +94,8 @@ const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): 
   const { universe, address } = asked.spot;
   const names = named.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
   return {
-    headline: "who moved and dipped?",
-    far: "Who?",
+    headline: "which one moved?",
+    far: "Which?",
     where: safeText(turnOf(batch, next).name),
     above: [
       ...said(
@@ -104,7 +104,7 @@ const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): 
       ...said(names === "" ? "" : `Moved: ${names}.`, "strong"),
     ],
     below: [
-      ...said("The letter of the one that moved; of all of them if several did.", "strong"),
+      ...said("Press the letter of the one that moved, or several letters if several moved.", "strong"),
       ...toAnswer(said(`ENTER: ${named.length === 0 ? "nothing moved" : "that is all"}.`)),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],

@@ -32,7 +32,7 @@ const spared = ({ batch }: RackSight, list: readonly Row[]): readonly Row[] =>
 /** Says what is wrong and keeps the buttons alive. */
 const tooSmall = ({ size, plan, batch }: RackSight, { headline }: RackPageView): readonly Line[] => [
   ...said(
-    `This terminal has ${size.columns} columns and ${size.rows} rows; ${LEAST.columns} and ${LEAST.rows} are needed.`,
+    `This terminal has ${size.columns} columns and ${size.rows} rows. Make it ${LEAST.columns} by ${LEAST.rows}, or use --plain.`,
     "strong",
   ),
   ...said(`Now: ${headline}.`),
@@ -42,7 +42,7 @@ const tooSmall = ({ size, plan, batch }: RackSight, { headline }: RackPageView):
 const notesOf = (sight: RackSight): readonly Line[] => {
   const { batch, notice } = sight;
   const odd = [...batch.members.keys()].filter((index) => differs(batch, index)).length;
-  const found = odd === 0 ? "Nobody differs so far." : `${odd === 1 ? "1 differs" : `${odd} differ`} so far.`;
+  const found = odd === 0 ? "No suspects yet." : `${odd === 1 ? "1 suspect" : `${odd} suspects`} so far.`;
   return [
     ...said(`${batch.plan.opening.simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint"),
     ...said(batch.trouble && !ABOUT_LINE.includes(batch.stage.kind) ? `! ${safeText(batch.trouble)}` : "", "alert"),

@@ -6,7 +6,7 @@ import type { Spectacle } from "../run/ports.ts";
 import { stepAt } from "../run/session/job.ts";
 import { functionsInWords } from "../run/session/words.ts";
 import { symptomInWords } from "./pages.ts";
-import { fixtureKeys, letterOf, pageOfRack, pagesOfRack } from "./rack-keys.ts";
+import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./rack-keys.ts";
 import type { RackSight } from "./rack-sight.ts";
 import { isMoving, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
@@ -28,7 +28,14 @@ export const fixtureRows = (sight: RackSight): readonly Row[] => {
   const pages = pagesOfRack(batch);
   return pages < 2
     ? rows
-    : [...rows, asRow(`${batch.members.length} fixtures on ${pages} pages; TAB leafs on.`, "faint", 1)];
+    : [
+        ...rows,
+        asRow(
+          `${batch.members.length} fixtures. TAB: next page, ${pageInRack(batch, desk.leafed)} of ${pages}.`,
+          "faint",
+          1,
+        ),
+      ];
 };
 
 interface Widths {

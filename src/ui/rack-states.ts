@@ -9,9 +9,9 @@ export const stateOf = (batch: Batch, index: number): string => {
   if (isMoving(batch, index) && "next" in stage) return movingInWords(member, stage.next.index);
   if ("member" in stage && stage.member === index) return "alone now";
   if (batch.lost.includes(member.spot.universe)) return "line lost";
-  if (member.session.view.closed === "finished") return hasSymptoms(member) ? "odd" : "nothing seen";
-  if (isOdd(member) || hasPresses(member)) return "differs";
-  return wasWatched(member) ? "silent so far" : "waits";
+  if (member.session.view.closed === "finished") return hasSymptoms(member) ? "fault seen" : "nothing seen";
+  if (isOdd(member) || hasPresses(member)) return "suspect";
+  return wasWatched(member) ? "no press yet" : "waits";
 };
 
 /** It takes part in what plays now. */

@@ -54,16 +54,16 @@ const betweenTold = (sight: RackSight, { odd }: RackStageOf<"between">): RackPag
   const { batch, plan } = sight;
   const [first] = odd;
   const name = first === undefined ? "" : safeText(placeInWords(memberAt(batch, first).place));
-  const count = odd.length === 1 ? "One fixture differed" : `${odd.length} fixtures differed`;
-  const words = `${count}. Now each of them alone: only what was pressed for, one function at a time, slowly. All others stand dark and still. First: ${name}.`;
+  const count = odd.length === 1 ? "1 suspect" : `${odd.length} suspects`;
+  const words = `${count}. Now each one moves alone, slowly, one function at a time: only what you pressed for. All others stand dark and still. First: ${name}.`;
   return {
-    headline: "all groups are watched",
+    headline: "all groups are done",
     far: "One by one",
     where: "",
     above: said(words),
     below: [
-      ...toAnswer(said(`${keyWords(plan.own["one-by-one"])}: go on.`, "strong")),
-      ...said(`Stop here: ${anyOf(plan.stop)}; it can be gone on with another day.`),
+      ...toAnswer(said(`${keyWords(plan.own["one-by-one"])}: continue.`, "strong")),
+      ...said(`Stop here: ${anyOf(plan.stop)}. You can resume it another day.`),
     ],
   };
 };
@@ -77,7 +77,7 @@ const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-addres
   const panel =
     free === undefined
       ? `Universe ${spot.universe} has no room for another address.`
-      : `${keyWords(plan.own["own-address"])}: its panel now says address ${free}, universe ${spot.universe}.`;
+      : `${keyWords(plan.own["own-address"])}: its panel now shows address ${free}, universe ${spot.universe}.`;
   return {
     headline: `tell it apart: ${safeText(placeInWords(place))}`,
     far: free === undefined ? "Unplug" : `Set ${free}`,
@@ -90,7 +90,7 @@ const addressTold = (sight: RackSight, { member, free }: RackStageOf<"own-addres
     ],
     below: [
       ...toAnswer(said(panel, "strong")),
-      ...said(`${anyOf(plan.again)}: the data of all others is unplugged instead.`),
+      ...said(`${anyOf(plan.again)}: I unplugged the data of all others instead.`),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };

@@ -11,7 +11,7 @@ import { stateOf } from "./rack-states.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 
-/** A safety point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
+/** A hold point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): RackPageView =>
   stage.point === "mains-on" ? mainsTold(sight, stage) : clearTold(sight, stage);
 
@@ -33,7 +33,7 @@ const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPage
     below: [
       ...toAnswer(
         said(
-          `${keyWords(plan.own["before-moving"])}: all of this is so. Not so: ${anyOf(plan.stop)} stops it all.`,
+          `${keyWords(plan.own["before-moving"])}: all of this is confirmed. If not: ${anyOf(plan.stop)} stops it all.`,
           "strong",
         ),
       ),
@@ -62,13 +62,10 @@ const mainsTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPage
       ...said(
         `Stand clear: they move by themselves as soon as they have power, about ${spanInWords(power)}, then the light comes.`,
       ),
-      ...said(
-        wait > 0 ? `Not before ${spanInWords(wait)} are over: the circuit still starts the ones before.` : "",
-        "alert",
-      ),
+      ...said(wait > 0 ? `Wait ${spanInWords(wait)}: the circuit still starts the ones before.` : "", "alert"),
     ],
     below: [
-      ...toAnswer(said(`${keyWords(plan.own["mains-on"])} at the moment the mains goes on.`, "strong")),
+      ...toAnswer(said(`${keyWords(plan.own["mains-on"])}: press it at the moment the mains goes on.`, "strong")),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
@@ -89,7 +86,7 @@ const ENTRY = {
 } as const;
 
 const entryRows = ({ what, text }: RackEntry): readonly Line[] =>
-  said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER keeps it, ESCAPE drops it)`, "strong");
+  said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER: save, ESCAPE: cancel)`, "strong");
 
 /** A pass is over: silence counts only for what was watched. */
 export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confirming">): RackPageView => {
@@ -101,13 +98,13 @@ export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confi
     far: "Watched?",
     where: "",
     above: [
-      ...said(`${silent}: nothing was pressed for in ${steps === 1 ? "one step" : `most or all of ${steps} steps`}.`),
-      ...said("What was silent for more than a minute, with no key at all, does not count as watched."),
+      ...said(`${silent}: no press in ${steps === 1 ? "one step" : `most or all of ${steps} steps`}.`),
+      ...said("What ran for more than a minute without any key does not count as watched."),
     ],
     below: [
       ...toAnswer(said("ENTER: I watched them, nothing else differed.", "strong")),
       ...said(
-        `I was not there: ${keyWords(plan.letters.absent)}. A break: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
+        `I was not there: ${keyWords(plan.letters.absent)}. Pause: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
       ),
     ],
   };
@@ -121,16 +118,16 @@ export const pausedTold = (sight: RackSight): RackPageView => {
   const choice = [
     ...said(`${capital(name)}, ${picked === undefined ? "" : safeText(memberAt(batch, picked).serial)}:`, "strong"),
     ...said(
-      `${anyOf(plan.press)}: it is taken out. ${anyOf(plan.again)}: another of its kind and mode stands there now, at its address. Any other key: neither.`,
+      `${anyOf(plan.press)}: it is removed. ${anyOf(plan.again)}: it is replaced by another of its kind and mode, at its address. Any other key: cancel.`,
     ),
   ];
   const usual = [
-    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: go on; the area is asked about first.`, "strong")),
-    ...said(`Take a fixture out, or put in another: its letter. Stop it all: ${anyOf(plan.stop)}.`),
+    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: continue. You confirm the area first.`, "strong")),
+    ...said(`Remove or replace a fixture: press its letter. Stop it all: ${anyOf(plan.stop)}.`),
   ];
   return {
-    headline: "a break",
-    far: "A break",
+    headline: "pause",
+    far: "Pause",
     where: "",
     above: said("Dark and still. Your answers are saved. Switch its mains off before you unplug a fixture."),
     below: entry ? entryRows(entry) : picked === undefined ? usual : choice,
@@ -146,18 +143,18 @@ export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Rac
     far: back ? "Line back" : "Line lost",
     where: `universe ${universe}`,
     above: [
-      ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
+      ...said(back ? `Why it was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
       ...said(
         back
-          ? "A slow movement comes first, then the step begins again."
-          : `${cutOff} fixtures may stand as they stood last, lit or dark: nothing reaches them now. The line is tried again every second.`,
+          ? "A slow movement comes first. Then the step starts again."
+          : `No data reaches ${cutOff} fixtures now. They may hold their last state, lit or dark. Limber tries the line again every second.`,
       ),
     ],
     below: [
       ...toAnswer(
-        said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "", "strong"),
+        said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, continue.` : "", "strong"),
       ),
-      ...said(`${anyOf(plan.again)}: go on without them; what they were just playing counts as not watched.`),
+      ...said(`${anyOf(plan.again)}: continue without them. Their current step counts as not watched.`),
       ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ],
   };
@@ -180,12 +177,12 @@ export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<
 
 const HOW = {
   finished: "Every fixture has been watched.",
-  stopped: "Stopped before the end. What was answered stays; it can be gone on with.",
-  failed: "It cannot go on. What was saved stays saved.",
+  stopped: "Stopped before the end. Your answers are saved. You can resume it.",
+  failed: "The run cannot continue. What is saved stays saved.",
 } as const;
 
 export const finishedTold = ({ batch }: RackSight, { how }: RackStageOf<"finished">): RackPageView => {
-  const odd = [...batch.members.keys()].filter((index) => stateOf(batch, index) === "odd").length;
+  const odd = [...batch.members.keys()].filter((index) => stateOf(batch, index) === "fault seen").length;
   return {
     headline: how === "finished" ? "finished" : "stopped",
     far: how === "finished" ? "Done" : "Stopped",

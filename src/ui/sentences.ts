@@ -48,7 +48,7 @@ const introduction = ({ session, plan }: Sight): readonly string[] => {
   const { opening, timeline, sequence } = session.job;
   return [
     `${opening.simulated ? "Simulated fixture" : "Fixture"} ${safeText(opening.fixture.serial)}: ${safeText(timeline.profile.title)}; ${safeText(sequence.title)}.`,
-    `While it moves: something wrong, press ${anyOf(plan.press)}; this step again, ${anyOf(plan.again)}; stop it all, ${anyOf(plan.stop)}.`,
+    `While it moves: something wrong: ${anyOf(plan.press)}. Repeat the step: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
   ];
 };
 

@@ -38,7 +38,7 @@ const typedWords = (before: Sight | undefined, { desk }: Sight): readonly string
   if (!entry || (old && old.text === entry.text && old.what === entry.what)) return [];
   if (!old)
     return [
-      `Type ${ENTRIES[entry.what].replace(/^[A-Z]/, (first) => first.toLowerCase())}; ENTER keeps it, ESCAPE drops it.`,
+      `Type ${ENTRIES[entry.what].replace(/^[A-Z]/, (first) => first.toLowerCase())}; ENTER saves it, ESCAPE cancels.`,
     ];
   return [];
 };

@@ -13,7 +13,7 @@ import { moreRows, writtenRows } from "./written-rows.ts";
 /** So many reasons are read at a time. */
 const AT_A_TIME = 7;
 
-/** The end of a check-in or a replay: everything that stands against signing, or the signature. */
+/** The end of a check-in or a replay: everything still to do before sign-off, or the signature. */
 export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): readonly Line[] => {
   const { desk, plan, session } = sight;
   const pages = Math.max(1, Math.ceil(reasons.length / AT_A_TIME));
@@ -23,14 +23,14 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
     ...said(
       reasons.length === 0
         ? "Nothing blocks the release: every step passed, every inspection and hold point is answered, the measurements are signed."
-        : `${reasons.length} ${reasons.length === 1 ? "thing is" : "things are"} still to do before it is signed back:`,
+        : `Still to do before sign-off: ${reasons.length}`,
       reasons.length === 0 ? "strong" : "plain",
     ),
     ...atMost(
       2,
       reasons.slice(page * AT_A_TIME, (page + 1) * AT_A_TIME).map(({ words }) => marked("- ", safeText(words))),
     ),
-    ...(pages > 1 ? [option(0, `more (${page + 1} of ${pages})`)] : []),
+    ...(pages > 1 ? [option(0, `more: page ${page + 1} of ${pages}`)] : []),
     ...said(nextInWords(session.job.opening.fixture.serial, reasons), "strong"),
     BLANK,
     ...writtenRows(sight, [["Why it is held back", note]]),
@@ -38,7 +38,7 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
     ...toAnswer([
       ...said(signWords(sight, reasons.length), "strong"),
       ...said(
-        `${keyWords(failed)}: hold it back${note === "" ? `; write first why (${keyWords(plan.letters.note)})` : ""}. ENTER: leave it as it is.`,
+        `${keyWords(failed)}: hold it back${note === "" ? `; first write why (${keyWords(plan.letters.note)})` : ""}. ENTER: do not sign now.`,
         "strong",
       ),
     ]),
@@ -49,7 +49,7 @@ export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): reado
 const signWords = ({ plan, session }: Sight, reasons: number): string => {
   if (reasons > 0) return "";
   const unfit = session.person === "" ? undefined : roleTrouble(session.job.people, "release", session.person);
-  return unfit === undefined ? `${keyWords(plan.letters.good)}: I sign it back, ready for use.` : `${safeText(unfit)}.`;
+  return unfit === undefined ? `${keyWords(plan.letters.good)}: I sign it off, ready for use.` : `${safeText(unfit)}.`;
 };
 
 /** A fault that comes and goes is not shown to be gone by one clean replay. */
@@ -58,7 +58,7 @@ export const onceMoreRows = (sight: Sight, { index, clean, needed }: TaskOf<"onc
   return [
     ...said(`${capital(stepInWords(stepAt(session.job, index)))}.`, "strong"),
     ...said(
-      `It failed before, now and then or without a known reason. Clean ${clean} ${clean === 1 ? "time" : "times"} since; ${needed} in a row are needed before it counts as gone.`,
+      `It failed before, now and then or for no known reason. Clean passes since: ${clean}. The fault counts as gone after ${needed} in a row.`,
     ),
     ...said("Even then it may come back in one case of twenty. A few clean passes prove nothing."),
     BLANK,

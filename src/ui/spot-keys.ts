@@ -1,7 +1,7 @@
 import type { Desk, Keyed } from "./desk.ts";
 import { isKey, type KeyPlan } from "./key-plan.ts";
 
-/** A key while it works at the spot: arrows nudge it and set its pace, any of the three buttons ends it. */
+/** A key while it works at the fault position: arrows nudge it and set its pace, any of the three buttons ends it. */
 export const atSpot = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   if (key === "left") return [desk, [{ kind: "nudge", answers, towards: "low" }]];

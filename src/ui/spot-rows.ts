@@ -8,7 +8,7 @@ import type { Sight, StageOf } from "./sight.ts";
 import { toldPlace } from "./told.ts";
 import { BLANK, capital, type Line, said } from "./view.ts";
 
-/** Back at the spot: between which places it works, where it is, how to nudge it, how to end it. */
+/** Back at the fault position: between which places it works, where it is, how to nudge it, how to end it. */
 export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line[] => {
   const { session, seen, frame, plan } = sight;
   const { function: id } = stage.spot;
@@ -23,19 +23,19 @@ export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line
     BLANK,
     ...spectacleRows(sight, [id]),
     BLANK,
-    ...said("LEFT or RIGHT: a little that way along the strip. UP: faster. DOWN: slower."),
-    ...said(`${anyOf(["enter", ...plan.press, ...plan.again, ...plan.stop])}: it stands still at once.`, "strong"),
-    ...said("After a minute without a key it stands still by itself.", "faint", 1),
+    ...said("LEFT or RIGHT: move the position a little that way. UP: faster. DOWN: slower."),
+    ...said(`${anyOf(["enter", ...plan.press, ...plan.again, ...plan.stop])}: stop at once.`, "strong"),
+    ...said("It stops by itself after a minute without a key.", "faint", 1),
   ];
 };
 
-/** "Pan works to and fro, between 88 and 95 degrees, 2 s one way." */
+/** "Pan moves to and fro, between 88 and 95 degrees, 2 s one way." */
 export const spotInWords = ({ session }: Sight, { spot }: StageOf<"at-spot">): string => {
   const travel = session.job.timeline.profile.functions.get(spot.function);
   if (travel?.kind !== "travel") return "";
   const [low, high] = [spot.low, spot.high].map((raw) => oneDecimal(physicalOf(travel, raw)));
   const between = `between ${low} and ${high} ${travel.unit === "deg" ? "degrees" : "%"}, ${oneDecimal(spot.pass)} s one way`;
-  return `${capital(functionWords(spot.function))} works to and fro, ${between}.`;
+  return `${capital(functionWords(spot.function))} moves to and fro, ${between}.`;
 };
 
 const oneDecimal = (value: number): string => String(Math.round(value * 10) / 10);

@@ -1,6 +1,6 @@
 import type { Place } from "./told.ts";
 
-/** Along the travel of a function: where it is told to be and, where somebody can know, where it is. */
+/** Along the travel of a function: the commanded position and, where somebody can know it, the actual one. */
 export interface Marked {
   readonly label: string;
   readonly told: Place;
@@ -15,31 +15,31 @@ const WORDS = 26;
 export const stripRows = (
   marks: readonly Marked[],
   columns: number,
-  detail: "plain" | "with the gap enlarged" = "plain",
+  detail: "plain" | "with the lag enlarged" = "plain",
 ): readonly string[] => {
-  const label = Math.max(detail === "plain" ? 0 : GAP.length, ...marks.map((mark) => mark.label.length));
+  const label = Math.max(detail === "plain" ? 0 : LAG.length, ...marks.map((mark) => mark.label.length));
   const inner = columns - label - WORDS - 6;
   const row = (name: string, strip: string, words: string) => `${name.padEnd(label)}  [${strip}]  ${words}`.trimEnd();
   return marks.flatMap((mark) => {
-    const gap = detail === "plain" ? undefined : gapStrip(mark, inner);
+    const lag = detail === "plain" ? undefined : lagStrip(mark, inner);
     const words = (mark.seen?.words || mark.told.words).slice(0, WORDS);
-    return [row(mark.label, stripOf(mark, inner), words), ...(gap === undefined ? [] : [row(GAP, gap, "")])];
+    return [row(mark.label, stripOf(mark, inner), words), ...(lag === undefined ? [] : [row(LAG, lag, "")])];
   });
 };
 
-const GAP = "gap";
+const LAG = "lag";
 /** Of the travel, to either side of the mark. */
 const FARTHEST = 0.15;
 
 /**
- * How far it is from where it is told to be, the mark kept in the middle: small gaps much enlarged, large ones less, so that a
+ * How far the actual position is from the commanded one, the mark kept in the middle: a small lag much enlarged, a large one less, so that a
  * hesitation, a swing or a tremble shows beside an even lag. Undefined while it turns on and on.
  */
-export const gapStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string | undefined => {
+export const lagStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string | undefined => {
   if (told.share === undefined || seen?.share === undefined) return undefined;
   const middle = Math.floor((width - 1) / 2);
-  const gap = seen.share - told.share;
-  const enlarged = Math.sign(gap) * Math.sqrt(Math.min(1, Math.abs(gap) / FARTHEST));
+  const lag = seen.share - told.share;
+  const enlarged = Math.sign(lag) * Math.sqrt(Math.min(1, Math.abs(lag) / FARTHEST));
   const cells = Array.from({ length: width }, () => "-");
   cells[middle] = "|";
   cells[middle + Math.round(enlarged * middle)] = "O";

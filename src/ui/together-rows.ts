@@ -18,12 +18,12 @@ export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">):
     BLANK,
     ...reasonsIn(inspections),
     ...said(
-      `About ${Math.max(1, Math.round(minutes))} min.${more > 0 ? ` ${more} more under this cover follow.` : ""}`,
+      `About ${Math.max(1, Math.round(minutes))} min.${more > 0 ? ` ${more} more under this cover.` : ""}`,
       "faint",
       1,
     ),
-    ...said(`First what is not good, or was not looked at: its digit.`, "strong"),
-    ...said(`${keyWords(plan.letters.good)}: I have looked at all of these, they are good.`, "strong"),
+    ...said("First type the number of each that is not good or not inspected.", "strong"),
+    ...said(`${keyWords(plan.letters.good)}: I inspected all of these. They are good.`, "strong"),
     ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`),
   ];
 };
@@ -41,7 +41,7 @@ export const dirtRows = (sight: Sight): readonly Line[] => [
   ...DIRT_CHOICES,
   BLANK,
   ...PAD_RULES.map((words) => marked("- ", words, "plain", 1)),
-  ...said(`Its digit. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, "strong"),
+  ...said(`Type its number. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, "strong"),
 ];
 
 export const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
@@ -51,14 +51,13 @@ export const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
 /** While it soaks nobody has to watch: what is asked on paper, then what to get ready. */
 export const soakRows = (sight: Sight): readonly Line[] => {
   const { session } = sight;
-  if (isDirtOpen(session))
-    return [...said("Meanwhile, on paper. How dirty did it come back? Its digit:"), ...DIRT_CHOICES];
+  if (isDirtOpen(session)) return [...said("While it soaks: how dirty is it? Type the number:"), ...DIRT_CHOICES];
   const { dirt } = session.view;
   const ahead = cleaningAhead(session);
   if (dirt === undefined || ahead.length === 0) return [];
   const pads = ahead.reduce((sum, id) => sum + effortOf(id, dirt).pads, 0);
   return said(
-    `Meanwhile, get ready for cleaning (${DIRT[dirt].words}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
+    `While it soaks: get ready for cleaning (${DIRT[dirt].words}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
   );
 };
 
@@ -76,8 +75,8 @@ export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[
     ...CLEANING_CAUTIONS.map((words) => marked("! ", words, "plain", 1)),
     ...said(
       wiped.length < task.cleanings.length
-        ? "First what shows a film and is wiped, or is left out: its digit."
-        : "First what is left out: its digit.",
+        ? "First type the number of what shows a film and is wiped, or of what is left out."
+        : "First type the number of what is left out.",
       "strong",
     ),
     ...said(`${keyWords(plan.letters.good)}: all of this is done.`, "strong"),
@@ -88,6 +87,6 @@ export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[
 const lineOf = ({ dirt }: TaskOf<"cleans">, id: TaskOf<"cleans">["cleanings"][number], wiped: boolean): string => {
   const { what } = cleaning(id);
   const { pads, minutes } = effortOf(id, dirt);
-  if (!wiped) return `${what}: looked at by torch, no film`;
+  if (!wiped) return `${what}: inspected by torch, no film`;
   return `${what}: ${pads === 0 ? "vacuum, soft brush" : padsInWords(pads)}, ${minutes} min`;
 };

@@ -40,7 +40,7 @@ export type Role =
 export interface Strips {
   readonly kind: "strips";
   readonly marks: readonly Marked[];
-  readonly detail: "plain" | "with the gap enlarged";
+  readonly detail: "plain" | "with the lag enlarged";
 }
 
 /** The same of one function, to be seen from afar. */

@@ -18,7 +18,7 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
   const uncovered = indexes.filter((index) => !wasThere(session, index));
   const { absent, undo, away } = plan.letters;
   return [
-    ...said("Nothing was pressed in these steps:"),
+    ...said("You pressed nothing in these steps:"),
     ...silentOn(sight.desk, indexes).map((at, digit) => stepRow(session, indexes[at] ?? 0, digit + 1)),
     ...said(pagesOf(indexes) > 1 ? `0  more: page ${pageOn(sight.desk, indexes) + 1} of ${pagesOf(indexes)}` : ""),
     BLANK,
@@ -26,7 +26,7 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
       5,
       said(
         uncovered.length > 0
-          ? `! For more than a minute no key came: these do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
+          ? `! No key for more than a minute: these steps do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
           : "",
         "alert",
       ),
@@ -34,10 +34,10 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
     BLANK,
     ...toAnswer([
       ...said(watchedWords(indexes.length, uncovered.length), "strong"),
-      ...said(`${keyWords(absent)}: I did not watch; none of these counts.`, "strong"),
+      ...said(`${keyWords(absent)}: I did not watch them. None of these counts.`, "strong"),
     ]),
     ...said(
-      `One was not as it should be: its digit. Take back the last answer: ${keyWords(undo)}. Leaving: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `One was wrong: type its number. Undo the last answer: ${keyWords(undo)}. Pause: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
     ),
     ...personRows(sight),
   ];
@@ -47,7 +47,7 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
 const watchedWords = (all: number, uncovered: number): string => {
   if (uncovered === 0) return "ENTER: I watched all of these, nothing else was wrong.";
   return uncovered === all
-    ? "ENTER: none of these counts; go on."
+    ? "ENTER: none of these counts. Continue."
     : `ENTER: I watched the other ${all - uncovered}, nothing else was wrong there; ${uncovered} do not count.`;
 };
 
@@ -87,12 +87,12 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
   return [
     ...said(
       why === "away"
-        ? `Dark, and still where it was. ${step} starts again from its beginning.`
-        : `Dark, and still where it was. ${step} goes on from there.`,
+        ? `The fixture is dark and stands still. ${step} starts again from its beginning.`
+        : `The fixture is dark and stands still. ${step} continues from there.`,
     ),
-    ...said("Before it moves the area is asked about, and a slow movement comes first."),
+    ...said("Before it moves you confirm the area. Then a slow movement comes first."),
     BLANK,
-    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: I am here, go on.`, "strong")),
+    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: I am here, continue.`, "strong")),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ...personRows(sight),
   ];
@@ -101,29 +101,31 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
 export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Line[] => {
   const { session, plan } = sight;
   return [
-    ...said(back ? `It was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
+    ...said(back ? `Why it was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
     BLANK,
     ...(back ? backRows(session, asked ? undefined : next) : LOST_ROWS),
     BLANK,
-    ...toAnswer(said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, go on.` : "", "strong")),
+    ...toAnswer(
+      said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, continue.` : "", "strong"),
+    ),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),
     ...personRows(sight),
   ];
 };
 
 const LOST_ROWS: readonly Line[] = said(
-  "The fixture may stand as it stood last, lit or dark: nothing reaches it now. Look at plug, cable and interface; " +
-    "the line is tried again every second, by itself.",
+  "No data reaches the fixture now. It may hold its last state, lit or dark. Check plug, cable and interface. " +
+    "Limber tries the line again every second.",
 );
 
-const HELD = "The line is back: dark, and told to stand where it was told last.";
+const HELD = "The line is back. The fixture is dark and holds its last commanded position.";
 
 /** Where nothing had moved a question was open. */
 const backRows = ({ job }: Session, next: Next | undefined): readonly Line[] =>
   said(
     next === undefined
-      ? `${HELD} The question that was open is asked again; before anything moves, a slow movement comes first.`
-      : `${HELD} A slow movement comes first, then ${stepInWords(stepAt(job, next.index))} goes on from the same place.`,
+      ? `${HELD} The open question comes again. A slow movement comes before anything else moves.`
+      : `${HELD} A slow movement comes first. Then ${stepInWords(stepAt(job, next.index))} continues from the same place.`,
   );
 
 /** Another interface than the one before: no frame was sent to it yet. */
@@ -163,14 +165,14 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
 };
 
 const HOW = {
-  finished: "Every step has its answer.",
-  stopped: "Stopped before the end. What was answered stays; the rest is not asked.",
-  failed: "It cannot go on. What was saved stays saved.",
+  finished: "All steps are answered.",
+  stopped: "Stopped before the end. Your answers are saved; the other steps are not asked.",
+  failed: "The run cannot continue. What is saved stays saved.",
 } as const;
 
 /** A second at most; keys wait as well. */
 export const diagnosingRows = ({ plan }: Sight): readonly Line[] => [
-  ...said("All answers so far are weighed together. It goes on by itself."),
+  ...said("Limber calculates the likely faults. It continues by itself."),
   BLANK,
   ...said(`Stop it all: ${anyOf(plan.stop)}.`),
 ];

@@ -66,7 +66,7 @@ const answerer = (run: TerminalRun) => {
 
 /** As somebody answers who sees the real fixture: pan's coarse slot is told to be its fine one, so nothing moves; dimmer and zoom are exchanged. */
 const SEEN = [
-  [/C and ENTER: all of this is so/, "c\r"],
+  [/C and ENTER: all of this is confirmed/, "c\r"],
   [/What moved\?[^\n]*\[pan\]/, "nothing\r"],
   [/What moved\?[^\n]*\[dimmer\]/, "zoom\r"],
   [/What moved\?[^\n]*\[zoom\]/, "dimmer\r"],
@@ -84,7 +84,7 @@ test("a profile with four slips is proved, put right and timed; comments stay, a
     [
       [/have each other's slots\.\s+Change the profile so\? yes or \[no\]/, "yes\r"],
       [/coarse and fine slot are exchanged\.\s+Change the profile so\? yes or \[no\]/, "yes\r"],
-      [/C and ENTER: all of this is so/, "c\r"],
+      [/C and ENTER: all of this is confirmed/, "c\r"],
       [/it stands still/, "\r"],
       [/zoom: from 40 degrees to 8 degrees, and back\. Was it so\?/, "other way\r"],
       [/(?:pan|tilt|dimmer): from [^\n]* Was it so\?/, "y\r"],
@@ -127,7 +127,7 @@ test("a fixture that stands at another address is said to, and the profile is le
   });
   await answerer(run)(
     [
-      [/C and ENTER: all of this is so/, "c\r"],
+      [/C and ENTER: all of this is confirmed/, "c\r"],
       [/What moved\?[^\n]*\[pan\]/, "nothing\r"],
       [/What moved\?[^\n]*\[tilt\]/, "pan\r"],
       [/What moved\?[^\n]*\[dimmer\]/, "tilt\r"],
@@ -142,7 +142,7 @@ test("a fixture that stands at another address is said to, and the profile is le
 test("stop in the middle: dark, and the file as it was", async () => {
   const file = place.file("stopped.yaml", REAL.replace("profile: real", "profile: stopped"));
   const run = inTerminal([program(), "profile", "prove", file, "--output", "sim"]);
-  await run.until("C and ENTER: all of this is so");
+  await run.until("C and ENTER: all of this is confirmed");
   run.type("c\r");
   await run.until("Step 1 of 4,");
   run.type("\u0003");

@@ -67,7 +67,7 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
       const run = start(output, env);
       await run.until("BEFORE ANYTHING MOVES");
       run.type("c");
-      await run.until((screen) => screen.includes("\n  PAN\n") && !screen.includes("Going to the start"));
+      await run.until((screen) => screen.includes("\n  PAN\n") && !screen.includes("It moves to the start"));
       return run;
     },
     record: async () => {

@@ -60,7 +60,9 @@ const FAULTS = ["iris leaf bent", "tilt belt slack or worn"];
 
 /** The letter of a guarded page, as it stands there. */
 const ownLetter = (screen: string): string =>
-  (/^ {2}([A-Z])(?:: (?:all of this|it) is so\.| at the moment)/m.exec(screen)?.[1] ?? "").toLowerCase();
+  (
+    /^ {2}([A-Z]): (?:all of this is confirmed|confirmed|press it at the moment)/m.exec(screen)?.[1] ?? ""
+  ).toLowerCase();
 
 /** The first page that fits, and the keys for it. */
 const PAGES: readonly (readonly [words: string, keys: (screen: string, hands: Hands) => string])[] = [
@@ -69,17 +71,17 @@ const PAGES: readonly (readonly [words: string, keys: (screen: string, hands: Ha
   ["WHERE IT HAPPENED", () => "\r"],
   ["WHAT NEXT?", () => "\r"],
   ["SWITCH THE MAINS ON", ownLetter],
-  ["ENTER: it failed, as named", () => "\r"],
+  ["ENTER: it failed, with the symptoms named", () => "\r"],
   ["WHAT DID YOU SEE?", (screen, { seen }) => (seen.test(screen) ? digitOf(screen, SYMPTOMS) : "\r")],
   ["Iris leaves by torch", (_, { mended }) => (mended.has("iris leaf bent") ? "g" : "f")],
   ["Tilt belt tension", (_, { mended }) => (mended.has("tilt belt slack or worn") ? "g" : "f")],
-  ["LOOK BY HAND", () => "g"],
+  ["INSPECTION", () => "g"],
   ["HOW DIRTY", () => "2"],
   ["CLEAN: ", () => "g"],
   ["MEASURE: ", measured],
-  ["WHAT WAS IT?", (screen, hands) => faultKey(screen, hands)],
+  ["WHAT WAS THE FAULT?", (screen, hands) => faultKey(screen, hands)],
   ["Minutes: 12", noted],
-  ["MENDED?", () => "1new part\r212\r"],
+  ["REPAIRED?", () => "1new part\r212\r"],
 ];
 /** A key that comes too early is asked for again: noted is what the page of the repair says. */
 function noted(screen: string, { mended }: Hands): string {
@@ -90,7 +92,7 @@ function noted(screen: string, { mended }: Hands): string {
 /** Value and initials one after the other, then "in limit". */
 function measured(screen: string): string {
   if (screen.includes("EARTH") && !screen.includes("Value: 0.08")) return "0.08\r";
-  return screen.includes("Taken by: EE") ? "g" : "\rEE\r";
+  return screen.includes("Measured by: EE") ? "g" : "\rEE\r";
 }
 const SYMPTOMS = ["swings on after the stop", "scrapes or grinds"];
 
@@ -158,7 +160,7 @@ test(
 
     const again: Hands = { seen: /never/, mended: new Set() };
     const replay = started("replay", runOf(afterwards(sweep)), "--only", "disturbed");
-    await worksUntil(replay, /SIGN IT BACK\?/, again);
+    await worksUntil(replay, /SIGN OFF\?/, again);
     replay.type("g");
     expect(await replay.ended).toBe(0);
     const sheet = afterwards(replay);

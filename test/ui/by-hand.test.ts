@@ -69,7 +69,7 @@ test.each(["discharge", "laser", "ultraviolet"] as const)(
     for (const point of ["cool", "cover-removed"] as const) {
       const page = pageWords(withSource(asked({ kind: "hold-point", point, step: undefined, next: undefined }), kind));
       expect(page).toContain(sourceCaution(kind));
-      expect(page).toContain("it is so.");
+      expect(page).toContain(": confirmed.");
     }
   },
 );
@@ -79,5 +79,5 @@ test.each(["laser", "ultraviolet"] as const)("before anything moves a %s source 
   const page = pageWords(withSource(session, kind));
   expect(page).toContain(sourceCaution(kind));
   expect(page).toContain("may swing once");
-  expect(page).toContain("C: all of this is so.");
+  expect(page).toContain("C: all of this is confirmed.");
 });

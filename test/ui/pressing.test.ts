@@ -105,11 +105,11 @@ describe("at a question", () => {
     at.press("tab");
     expect(at.page()).toContain("2  pan\n");
     at.press("0", "1");
-    expect(at.page()).toMatch(/^ {2}Of /m);
+    expect(at.page()).toMatch(/^ {2}Symptoms of /m);
     at.press("tab", "0", "0", "9");
-    expect(at.page()).toContain("What do you tell of?");
+    expect(at.page()).toContain("Which function?");
     at.press("0", "2");
-    expect(at.page()).toContain("Of pan:");
+    expect(at.page()).toContain("Symptoms of pan:");
     at.press("1", "enter");
     expect(at.run.events("step-judged")[0]?.symptoms[0]).toMatchObject({ function: "Pan" });
   });
@@ -164,7 +164,7 @@ describe("at a question", () => {
 describe("elsewhere", () => {
   test.each(["enter", "space", "pagedown", "y"])("a safety page takes the letter that it shows, and not %s", (key) => {
     const at = new Typist(new Driven(jobOf(STEPS)).begin());
-    expect(at.page()).toContain("C: all of this is so.");
+    expect(at.page()).toContain("C: all of this is confirmed.");
     expect(at.press(key).run.session.stage.kind).toBe("holding");
     expect(at.press("C").run.session.stage.kind).toBe("slow-start");
   });
@@ -179,7 +179,7 @@ describe("elsewhere", () => {
   test("a pause ends by its own letter, and not by enter or the press button", () => {
     const at = new Typist(handsOff().send({ kind: "away" }, 20)).press("space", "enter");
     expect(at.run.session.stage.kind).toBe("paused");
-    expect(at.page()).toContain("Y: I am here, go on.");
+    expect(at.page()).toContain("Y: I am here, continue.");
     expect(at.press("y").run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
   });
 

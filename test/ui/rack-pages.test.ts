@@ -154,7 +154,7 @@ test.each<{ page: string; shows: () => string; because: string }>([
   await expect(shows()).toMatchFileSnapshot(`./pages/${page}.txt`);
 });
 
-test("a fixture has one letter for the whole run: on every page, in every group, in a break", () => {
+test("a fixture has one letter for the whole run: on every page, in every group, in pause", () => {
   const letters = Array.from({ length: 48 }, (_, index) => letterOf(index, plan).label);
   expect(new Set(letters).size).toBe(48);
   const rack = moving(spots(17));

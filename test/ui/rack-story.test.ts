@@ -35,7 +35,7 @@ const workplace = () => {
 
 /** Past the lead-in, in which a press belongs to the step before. */
 const moving = (group: number) => (screen: string) =>
-  screen.includes(`Group ${group} of 2`) && /\n {2}PRISM\n/.test(screen) && !screen.includes("Going to the start");
+  screen.includes(`Group ${group} of 2`) && /\n {2}PRISM\n/.test(screen) && !screen.includes("It moves to the start");
 
 /** Who was pressed for, and what is answered of each when it is alone: good, or the first symptom of the list. */
 const ALONE = [
@@ -81,8 +81,8 @@ test(
     // A fixture keeps its letter on every page.
     await run.press("O", "O  10  S10  pressed once");
     await run.until("DID YOU WATCH THESE?");
-    await run.press("\r", "ALL GROUPS ARE WATCHED");
-    expect(run.screen().match(/differs/g)).toHaveLength(3);
+    await run.press("\r", "ALL GROUPS ARE DONE");
+    expect(run.screen().match(/ suspect(?!s)/g)).toHaveLength(3);
     await run.press("y", (screen) => screen.includes("Alone: "));
     for (const [serial, place, key] of ALONE) {
       await answerAlone(run, serial, place, key);
@@ -97,7 +97,7 @@ test(
 );
 
 test(
-  "a break, one withdrawn, one swapped, stopped, and gone on with another day",
+  "pause, one withdrawn, one swapped, stopped, and gone on with another day",
   async () => {
     const place = workplace();
     const run = place.run();
@@ -105,8 +105,8 @@ test(
     run.type("c");
     await run.until(moving(1));
     run.type("w");
-    await run.until("After this step: a break.");
-    await run.until("A BREAK");
+    await run.until("After this step: pause.");
+    await run.until("PAUSE");
     run.type("d ");
     await run.until(/S1 {3}withdrawn/);
     run.type("faN9\r");

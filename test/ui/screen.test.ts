@@ -115,7 +115,7 @@ describe("the screen", () => {
     expect(run.session.stage).toMatchObject({ kind: "paused", why: "away", next: { index: 1 } });
     at.show();
     await at.pass(50);
-    expect(await at.screen()).toContain("  AWAY\n");
+    expect(await at.screen()).toContain("  PAUSE\n");
     at.watcher.close();
   });
 
@@ -127,9 +127,9 @@ describe("the screen", () => {
     await at.pass(50);
     expect(await at.screen()).toBe(
       [
-        "  This terminal has 60 columns and 20 rows; 80 and 24 are",
-        "  needed.",
-        "  It waits.",
+        "  This terminal has 60 columns and 20 rows. Make it 80 by",
+        "  24, or use --plain.",
+        "  It waits for an answer.",
         "  Something wrong: SPACE or PAGE DOWN. Stop: S or ESCAPE.",
       ].join("\n"),
     );
@@ -267,9 +267,9 @@ describe("an answer is meant by somebody who has seen the question", () => {
   test("the answers are shown from the moment on in which they count", async () => {
     const { at } = atSafetyPage();
     await at.pass(300);
-    expect(await at.screen()).not.toContain("all of this is so.");
+    expect(await at.screen()).not.toContain("all of this is confirmed.");
     await at.pass(200);
-    expect(await at.screen()).toContain("C: all of this is so.");
+    expect(await at.screen()).toContain("C: all of this is confirmed.");
     at.watcher.close();
   });
 

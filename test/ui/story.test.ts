@@ -10,7 +10,7 @@ const IRIS = "{ sweep: Iris, seconds: 0.6, passes: 2 }";
 
 /** Past the lead-in, in which a press belongs to the step before. */
 const moving = (headline: string) => (screen: string) =>
-  screen.includes(`\n  ${headline}\n`) && !screen.includes("Going to the start");
+  screen.includes(`\n  ${headline}\n`) && !screen.includes("It moves to the start");
 
 /** What was printed when the screen was gone, on one line. */
 const afterwards = (run: TerminalRun): string => {
@@ -25,7 +25,7 @@ test(
     await expect(`${await run.until("BEFORE ANYTHING MOVES")}\n`).toMatchFileSnapshot(page("before-moving"));
     await run.press("c", "SWITCH THE MAINS ON");
     await run.press("m", "POWER UP");
-    await run.until("It finds its home by itself");
+    await run.until("It homes by itself");
     await run.until("POWER UP: WHAT DID YOU SEE?");
     await run.press("\r", "SLOW MOVEMENT FIRST");
     await run.until(moving("PAN"));
@@ -39,14 +39,14 @@ test(
     await expect(`${await run.until("Note: ")}\n`).toMatchFileSnapshot(page("asked"));
     await run.press("f", /^ {2}IRIS$/m);
     await run.until("Before: pan: full sweep - failed");
-    await run.press("a", ", time 2.");
+    await run.press("a", ", try 2,");
     await run.until("IRIS: WHAT DID YOU SEE?");
-    await run.press("w", "Before it moves again the area is asked about.");
+    await run.press("w", "Before it moves again you confirm the area.");
     await expect(`${await run.press("u", "PAN: WHAT DID YOU SEE?")}\n`).toMatchFileSnapshot(page("asked-again"));
     await run.press("\r", "IRIS: WHAT DID YOU SEE?");
     await run.press("a", "BEFORE ANYTHING MOVES");
     await run.press("c", "SLOW MOVEMENT FIRST");
-    await run.until(", time 3.");
+    await run.until(", try 3,");
     await run.until("IRIS: WHAT DID YOU SEE?");
     run.type("\r");
     expect(await over(run)).toBe(0);
@@ -69,8 +69,8 @@ test(
     const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 0.6, passes: 2 }"], mode: "hands-off" });
     await run.until("BEFORE ANYTHING MOVES");
     await run.press("c", /^ {2}PAN$/m);
-    await run.press("w", "After this step: still and dark, as you are leaving.");
-    await expect(`${await run.until("AWAY")}\n`).toMatchFileSnapshot(page("away"));
+    await run.press("w", "After this step: pause, dark and still.");
+    await expect(`${await run.until("  PAUSE")}\n`).toMatchFileSnapshot(page("away"));
     await run.press("y", "BEFORE ANYTHING MOVES");
     await run.press("c", moving("ZOOM"));
     run.type(" ");
@@ -88,24 +88,24 @@ test(
   "in plain mode the same, line by line",
   async () => {
     const run = play({ steps: [PAN], plain: true });
-    await run.until("all of this is so.");
+    await run.until("all of this is confirmed.");
     await run.press("c", "Step 1 of 1, pan");
     await run.press(" ", "Pressed once in this step.");
-    await run.until("ENTER: unsure what it was.");
+    await run.until("ENTER: unsure.");
     run.type("60");
     await run.press("3", "error on the display.");
     await run.press("u", /Named: pan scrapes or grinds\.$/m);
     run.type("\r");
     expect(await over(run)).toBe(0);
     // From here on what comes when depends on how quickly a thread works out what it may be.
-    const [told = "", after = ""] = run.output().split("WORKING OUT WHAT IT MAY BE");
+    const [told = "", after = ""] = run.output().split("CALCULATING THE LIKELY FAULTS");
     expect(told).not.toContain("\u001b");
     const said = told
       .split("\r\n")
       .filter(
         (line) => !/^(?:You hear|It is quiet|On the wall|Display|Pressed once|[a-z][\w ]*: [\w ]+\.$)/.test(line),
       );
-    for (const words of ["Pan: full sweep - failed (pan scrapes or grinds). Kept.", "WHAT NEXT?", "FINISHED"])
+    for (const words of ["Pan: full sweep - failed (pan scrapes or grinds). Saved.", "WHAT NEXT?", "FINISHED"])
       expect(after).toContain(words);
     await expect(said.join("\n")).toMatchFileSnapshot(page("plain"));
   },
@@ -162,7 +162,7 @@ test(
   async () => {
     const run = play({ steps: [PAN], distance: true });
     const first = await run.until(/█{4}/);
-    expect(first).toContain("all of this is so.");
+    expect(first).toContain("all of this is confirmed.");
     run.type("\u0003");
     await run.ended;
   },

@@ -77,7 +77,9 @@ test("from presses to the place, back to the spot within its interval, and a tes
 
   // Back there: it arrives, and then stays between the two places that the screen names.
   const from = packets.length;
-  const spot = /between (\d+\.?\d*) and (\d+\.?\d*) degrees/.exec(await run.press("r", "BACK AT THE SPOT: PAN"))!;
+  const spot = /between (\d+\.?\d*) and (\d+\.?\d*) degrees/.exec(
+    await run.press("r", "BACK AT THE FAULT POSITION: PAN"),
+  )!;
   const raws = [Number(spot[1]), Number(spot[2])].map((degrees) => (65535 * (degrees + 270)) / 540);
   // As exactly as a tenth of a degree on the screen says it.
   const [low = 0, high = 0] = [raws[0]! - 7, raws[1]! + 7];
