@@ -91,6 +91,12 @@ describe("over a framed serial interface", () => {
     expect(out).toContain('Bench Prototypes Spot Sixteen, software 1.2.3, label "Truss 3"');
   });
 
+  test("what only its maker knows is shown as the fixture describes it", async () => {
+    const own = new Map([[0x8001, { words: "Pump minutes", value: 1234 }]]);
+    const { out } = await onCable(["rdm", "read", SPOT], [spot({ own })]);
+    expect(out).toContain("ITS MAKER'S OWN\n  - Pump minutes: 1234\n");
+  });
+
   test("an interface that does no RDM costs one sentence", async () => {
     const { code, err } = await onCable(["rdm", "find"], [spot()], undefined, "knows no RDM");
     expect([code, err.trim()]).toEqual([3, "Universe 1: this interface does not do RDM, or nothing answers."]);

@@ -3,6 +3,8 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { readingText } from "../../reports/rdm-reading.ts";
 import { LineError } from "../../run/ports.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
+import { Inquiry } from "../../wire/rdm/identity.ts";
+import { type OwnParameter, readOwnParameters } from "../../wire/rdm/own-parameters.ts";
 import {
   type ChangedSetting,
   changedSettings,
@@ -29,10 +31,27 @@ export interface OneFixtureOptions extends RdmWhere {
 /** Everything that one fixture says of itself, kept with its latest run where it has one. */
 export const readOne = (name: string, options: OneFixtureOptions & { readonly json: boolean }): Promise<ExitCode> =>
   withFixture(name, options, async ({ fixture, reading }) => {
-    print(options.json ? JSON.stringify(reading, undefined, 2) : readingText(reading).map(safeText).join("\n"));
+    const own = await inTalk(fixture.door, readOwnParameters(new Inquiry(fixture.uid), reading.identity.supported));
+    const makers = typeof own === "string" ? [] : own;
+    print(
+      options.json
+        ? JSON.stringify({ ...reading, own: makers }, undefined, 2)
+        : [...readingText(reading), ...ownText(makers)].map(safeText).join("\n"),
+    );
     if (!options.json) print(await keepSaid(options, fixture.serial, reading));
     return EXIT.done;
   });
+
+/** What only the maker knows, as the fixture describes it. */
+const ownText = (own: readonly OwnParameter[]): readonly string[] =>
+  own.length === 0
+    ? []
+    : [
+        "ITS MAKER'S OWN",
+        ...own.map(
+          ({ pid, words, value }) => `  - ${words || pid.toString(16).toUpperCase()}: ${value ?? "cannot be read"}`,
+        ),
+      ];
 
 /** What of its settings is not as it was when they were last kept; put back after a yes, and read back. */
 export const settingsOf = (name: string, options: OneFixtureOptions): Promise<ExitCode> =>

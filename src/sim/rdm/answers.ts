@@ -149,6 +149,15 @@ const selfTestDescription: Entry = {
 /** The secondary slots name the slot they belong to where the primary ones name what they do. */
 const slotInfo = ({ slots }: Device) => slots.flatMap(({ type, label: does }, at) => [...two(at), type, ...two(does)]);
 
+/** Two bytes, a number without sign, can be read; no unit, 0 to 65,535, usually 0. */
+const ownDescription: Entry = {
+  get: ({ own }, data) => {
+    const one = own.get(number(data));
+    if (!one) return OUT_OF_RANGE;
+    return [...data, 2, 5, 1, 0, 0, 0, ...four(0), ...four(0xffff), ...four(0), ...letters(one.words)];
+  },
+};
+
 export const ENTRIES: ReadonlyMap<number, Entry> = new Map<number, Entry>([
   [0x0015, { get: () => [0, 0, 0, 0, 0, 0], set: () => [] }],
   [0x0030, status],
@@ -162,6 +171,7 @@ export const ENTRIES: ReadonlyMap<number, Entry> = new Map<number, Entry>([
     },
   ],
   [0x0050, says((device) => listed(device).flatMap(two))],
+  [0x0051, ownDescription],
   [0x0060, says(info)],
   [0x0080, says(({ modelName }) => letters(modelName))],
   [0x0081, says(({ maker }) => letters(maker))],
@@ -206,4 +216,13 @@ export const ENTRIES: ReadonlyMap<number, Entry> = new Map<number, Entry>([
 
 /** All but those that every fixture has. */
 const ALWAYS = [0x0050, 0x0060, 0x00c0, 0x00f0, 0x1000];
-const listed = ({ lacks }: Device) => [...ENTRIES.keys()].filter((pid) => !ALWAYS.includes(pid) && !lacks.has(pid));
+const listed = ({ lacks, own }: Device) => [
+  ...[...ENTRIES.keys()].filter((pid) => !ALWAYS.includes(pid) && !lacks.has(pid)),
+  ...own.keys(),
+];
+
+/** A parameter of the maker's own can only be read. */
+export const ownEntry = ({ own }: Device, pid: number): Entry | undefined => {
+  const one = own.get(pid);
+  return one && { get: () => two(one.value) };
+};

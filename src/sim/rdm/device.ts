@@ -35,6 +35,8 @@ export interface Device {
   identify: boolean;
   /** Number of the self-test that runs; 0 for none. */
   testing: number;
+  /** What only its maker knows, by number: how it calls it, and a value of two bytes. */
+  readonly own: ReadonlyMap<number, { readonly words: string; readonly value: number }>;
   /** Parameters it answers only after so many tenths of a second. */
   readonly slow: ReadonlyMap<number, number>;
   /** Parameters it does not know. */
@@ -114,6 +116,7 @@ export const plainDevice = (uid: readonly number[], changes: Partial<Device> = {
   selfTests: ["Pan and tilt", "Wheels"],
   identify: false,
   testing: 0,
+  own: new Map(),
   slow: new Map(),
   lacks: new Set(),
   kind: "fixture",

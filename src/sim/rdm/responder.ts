@@ -1,4 +1,4 @@
-import { ENTRIES, NOT_THIS_WAY, type Said, UNKNOWN } from "./answers.ts";
+import { ENTRIES, NOT_THIS_WAY, ownEntry, type Said, UNKNOWN } from "./answers.ts";
 import type { Device } from "./device.ts";
 
 /** What a fixture puts on the cable: with a break before it, or bare, as the answer to a search is. */
@@ -86,7 +86,7 @@ export class Responder {
 
   private carryOut(bytes: readonly number[], command: number): Said {
     const pid = pidOf(bytes);
-    const entry = this.device.lacks.has(pid) ? undefined : ENTRIES.get(pid);
+    const entry = this.device.lacks.has(pid) ? undefined : (ENTRIES.get(pid) ?? ownEntry(this.device, pid));
     if (!entry) return UNKNOWN;
     const act = command === 0x20 ? entry.get : entry.set;
     return act ? act(this.device, bytes.slice(24, 24 + (bytes[23] ?? 0))) : NOT_THIS_WAY;

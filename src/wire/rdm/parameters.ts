@@ -83,6 +83,20 @@ const SENSOR_DEFINITION = {
   records: u8,
 } as const;
 
+/** What a fixture says of a parameter that is its maker's own. */
+const PARAMETER_DESCRIPTION = {
+  pid: u16,
+  size: u8,
+  data: u8,
+  commands: u8,
+  type: u8,
+  unit: u8,
+  prefix: u8,
+  least: u32,
+  most: u32,
+  usual: u32,
+} as const;
+
 const SENSOR_VALUE = { sensor: u8, present: s16, lowest: s16, highest: s16, recorded: s16 } as const;
 const REAL_TIME_CLOCK = { year: u16, month: u8, day: u8, hour: u8, minute: u8, second: u8 } as const;
 
@@ -98,6 +112,7 @@ export const PARAMETERS = {
   STATUS_MESSAGES: readsOne(0x0030, byte, listOf<StatusMessage>(STATUS_MESSAGE)),
   STATUS_ID_DESCRIPTION: readsOne(0x0031, just(u16), text()),
   CLEAR_STATUS_ID: { pid: 0x0032, sets: nothing },
+  PARAMETER_DESCRIPTION: readsOne(0x0051, just(u16), recordAndText(PARAMETER_DESCRIPTION)),
   SUPPORTED_PARAMETERS: reads(0x0050, words16),
   DEVICE_INFO: reads(0x0060, record(DEVICE_INFO)),
   PRODUCT_DETAIL_ID_LIST: reads(0x0070, words16),

@@ -48,6 +48,12 @@ const ANSWERS: { readonly [N in ParameterName]?: unknown } = {
   ],
   SLOT_DESCRIPTION: { offset: 259, text: TEXT },
   DEFAULT_SLOT_VALUE: [{ offset: 258, value: 128 }],
+  PARAMETER_DESCRIPTION: {
+    pid: 0x8001,
+    ...{ size: 2, data: 5, commands: 1, type: 0, unit: 1, prefix: 0 },
+    ...{ least: 3, most: 4000, usual: 20 },
+    text: TEXT,
+  },
   SENSOR_DEFINITION: {
     sensor: 3,
     type: 0,
