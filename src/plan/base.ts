@@ -19,9 +19,9 @@ import type { MechanismId } from "../domain/trade/mechanisms.ts";
  * What all other functions do while a step runs. Dark: judged by ear and by the body. Dot: a small hard dot on the wall
  * shows the smallest movement. White: an even field shows colour and shade. Picture: a gobo made sharp shows focus and wobble.
  */
-export type Look = "dark" | "dot" | "white" | "picture";
+export type BeamLook = "dark" | "dot" | "white" | "picture";
 
-const LOOK_FOR: Partial<Record<MechanismId, Look>> = {
+const LOOK_FOR: Partial<Record<MechanismId, BeamLook>> = {
   zoom: "picture",
   focus: "picture",
   prism: "picture",
@@ -29,7 +29,7 @@ const LOOK_FOR: Partial<Record<MechanismId, Look>> = {
 };
 const DOT_ROUTINES: readonly string[] = ["snap", "backlash", "hold", "return", "identify", "shake"];
 
-export const lookFor = (step: Step): Look => {
+export const lookFor = (step: Step): BeamLook => {
   if (step.options.beam === "shut") return "dark";
   const first = step.functions[0];
   if (first === undefined)
@@ -40,7 +40,12 @@ export const lookFor = (step: Step): Look => {
 };
 
 /** Raw values of every function under a look, before the step moves anything. */
-export const baseSetting = (profile: Profile, bench: Bench, step: Step, look: Look): ReadonlyMap<FunctionId, Raw> => {
+export const baseSetting = (
+  profile: Profile,
+  bench: Bench,
+  step: Step,
+  look: BeamLook,
+): ReadonlyMap<FunctionId, Raw> => {
   const settings: readonly (readonly [FunctionId, number | undefined])[] = [
     ["Pan", bench.target.pan],
     ["Tilt", bench.target.tilt],
@@ -103,7 +108,7 @@ const putFirstGobo = (profile: Profile, base: Map<FunctionId, Raw>, step: Step):
 };
 
 /** White from the white emitter, else from all of them; each emitter is judged alone. */
-const emitters = (profile: Profile, step: Step, look: Look): readonly (readonly [FunctionId, number])[] => {
+const emitters = (profile: Profile, step: Step, look: BeamLook): readonly (readonly [FunctionId, number])[] => {
   const fitted = [...profile.functions.keys()].filter((id) => id.startsWith("ColorAdd_"));
   const shining = fitted.includes("ColorAdd_W") ? ["ColorAdd_W"] : fitted;
   const alone = step.functions.some((id) => fitted.includes(id));

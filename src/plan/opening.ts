@@ -9,7 +9,7 @@ import type { Move } from "./timeline.ts";
 type Setting = ReadonlyMap<FunctionId, Raw>;
 
 /** Moves before the step proper, and the frames they take. */
-export interface Opening {
+export interface OpeningMoves {
   readonly moves: readonly Move[];
   readonly frames: Frame;
 }
@@ -23,7 +23,7 @@ const SETTLE_S: Seconds = 0.25;
 const DIP_S: Seconds = 1;
 
 /** The beam opens; on a bench where the fixture itself announces, one slow dip of its light says "watch now". */
-export const openBeam = (task: Task, start: Setting, base: Setting, at: Frame): Opening => {
+export const openBeam = (task: Task, start: Setting, base: Setting, at: Frame): OpeningMoves => {
   const moves = openingMoves(task, start, base, at);
   const settled = at + framesIn(SETTLE_S);
   const dip = task.bench.announce === "fixture" ? dipMoves(task, base, settled) : [];

@@ -2,7 +2,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import type { StepResult } from "../domain/trade/results.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { RunView, StepView } from "../run/events/view.ts";
-import { comesAndGoes, type Seen, seenIn } from "../run/release/clean-passes.ts";
+import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-passes.ts";
 import type { History } from "../run/release/history.ts";
 
 /** What became of a movement from one run to its replay. */
@@ -44,12 +44,12 @@ const compared = (step: StepView, again: StepView | undefined, history: History)
 const isWrong = (result: StepResult): boolean => result === "fail" || result === "unsure";
 
 /** One clean replay does not show that what came and went is gone. */
-const becameOf = (before: StepResult, after: StepResult, seen: Seen | undefined): Became => {
+const becameOf = (before: StepResult, after: StepResult, seen: SeenPasses | undefined): Became => {
   if (isWrong(after)) return isWrong(before) ? "still there" : "new";
   if (after !== "pass") return "not tested";
   if (!isWrong(before)) return "good as before";
   return seen && seen.clean < seen.needed ? "not settled" : "mended";
 };
 
-const passesInWords = ({ passes, shown, clean, needed }: Seen): string =>
+const passesInWords = ({ passes, shown, clean, needed }: SeenPasses): string =>
   `seen in ${shown} of ${passes} passes; ${clean} clean since, ${needed} needed to take it for gone`;

@@ -67,7 +67,7 @@ export interface TerminalFacts {
 }
 
 /** One line of the answer. A note works but has something to know; trouble has something to do. */
-export interface Checked {
+export interface CheckedLine {
   readonly about: string;
   readonly state: "good" | "note" | "trouble";
   readonly found: string;
@@ -75,12 +75,12 @@ export interface Checked {
   readonly todo: string;
 }
 
-const fine = (about: string, found: string): Checked => ({ about, state: "good", found, todo: "" });
-const note = (about: string, found: string, todo: string): Checked => ({ about, state: "note", found, todo });
-const trouble = (about: string, found: string, todo: string): Checked => ({ about, state: "trouble", found, todo });
+const fine = (about: string, found: string): CheckedLine => ({ about, state: "good", found, todo: "" });
+const note = (about: string, found: string, todo: string): CheckedLine => ({ about, state: "note", found, todo });
+const trouble = (about: string, found: string, todo: string): CheckedLine => ({ about, state: "trouble", found, todo });
 
 /** Judges what was found out, in the order in which a person would mend it. */
-export const checkComputer = (facts: ComputerFacts): readonly Checked[] => [
+export const checkComputer = (facts: ComputerFacts): readonly CheckedLine[] => [
   ...versions(facts.versions),
   dataFiles(facts.files),
   ...ports(facts.ports),
@@ -91,12 +91,12 @@ export const checkComputer = (facts: ComputerFacts): readonly Checked[] => [
   ...terminal(facts.terminal),
 ];
 
-const versions = ({ limber, node, needed, system }: ComputerFacts["versions"]): readonly Checked[] => [
+const versions = ({ limber, node, needed, system }: ComputerFacts["versions"]): readonly CheckedLine[] => [
   fine("Limber", `${limber} on ${system}`),
   isOlder(node, needed) ? trouble("Node", `${node} is too old`, `install Node ${needed} or later`) : fine("Node", node),
 ];
 
-const dataFiles = (files: ComputerFacts["files"]): Checked => {
+const dataFiles = (files: ComputerFacts["files"]): CheckedLine => {
   const missing = Object.entries(files).filter(([, count]) => count === 0);
   const found = Object.entries(files).map(([kind, count]) => `${kind}: ${count}`);
   return missing.length === 0
@@ -104,7 +104,7 @@ const dataFiles = (files: ComputerFacts["files"]): Checked => {
     : trouble("data files", `no ${missing.map(([kind]) => kind).join(", no ")}`, "install Limber again");
 };
 
-const ports = (found: PortFacts): readonly Checked[] => {
+const ports = (found: PortFacts): readonly CheckedLine[] => {
   if (found.kind === "cannot-list") return [trouble("serial ports", found.why, "install what is named")];
   const usb = found.ports.filter((port) => port.usb);
   if (usb.length === 0)
@@ -116,7 +116,7 @@ const ports = (found: PortFacts): readonly Checked[] => {
   );
 };
 
-const interfaceAnswer = (asked: AskedFacts): Checked => {
+const interfaceAnswer = (asked: AskedFacts): CheckedLine => {
   switch (asked.kind) {
     case "answered":
       return fine("interface", `${asked.path} answers: ${asked.says.join(", ")}`);
@@ -133,7 +133,7 @@ const interfaceAnswer = (asked: AskedFacts): Checked => {
   }
 };
 
-const network = (addresses: ComputerFacts["addresses"]): Checked =>
+const network = (addresses: ComputerFacts["addresses"]): CheckedLine =>
   addresses.length === 0
     ? note("network", "this computer has no network address", "sacn: and artnet: need one; serial: and break: do not")
     : fine("network", addresses.map(({ address, card }) => `${address} (${card})`).join(", "));
@@ -141,7 +141,7 @@ const network = (addresses: ComputerFacts["addresses"]): Checked =>
 /** Below this a shop's weeks of runs may not fit: a run takes less than a megabyte. Judgement. */
 const LITTLE_SPACE = 200_000_000;
 
-const journal = (facts: JournalFacts): readonly Checked[] => {
+const journal = (facts: JournalFacts): readonly CheckedLine[] => {
   if (facts.kind === "cannot-open") return [trouble("journal", facts.why, `look after ${facts.file} first`)];
   const space =
     facts.free !== undefined && facts.free < LITTLE_SPACE
@@ -167,7 +167,7 @@ const journal = (facts: JournalFacts): readonly Checked[] => {
 
 const megabytes = (bytes: number): string => `${Math.max(0.1, bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
-const speech = (program: string | undefined): Checked =>
+const speech = (program: string | undefined): CheckedLine =>
   program === undefined
     ? note("speech", "no speech program", "install espeak-ng if announcements should be spoken")
     : fine("speech", program);
@@ -175,7 +175,7 @@ const speech = (program: string | undefined): Checked =>
 /** Every page fits there. */
 const NEEDED = { columns: 80, rows: 24 } as const;
 
-const terminal = ({ isTerminal, columns, rows, coloured, unicode }: TerminalFacts): readonly Checked[] => {
+const terminal = ({ isTerminal, columns, rows, coloured, unicode }: TerminalFacts): readonly CheckedLine[] => {
   if (!isTerminal) return [note("terminal", "none here", "start Limber in a terminal, or read the job sheet")];
   const small = columns < NEEDED.columns || rows < NEEDED.rows;
   const size = `${columns} columns, ${rows} rows, ${coloured ? "colours" : "no colours"}`;
@@ -192,7 +192,7 @@ const terminal = ({ isTerminal, columns, rows, coloured, unicode }: TerminalFact
 const MARKS = { good: "good   ", note: "note   ", trouble: "TROUBLE" } as const;
 
 /** A line for each thing, what to do under it, and how many need something done. */
-export const doctorText = (checked: readonly Checked[], width: number): string => {
+export const doctorText = (checked: readonly CheckedLine[], width: number): string => {
   const room = Math.max(...checked.map(({ about }) => about.length)) + 2;
   const lines = checked.flatMap(({ about, state, found, todo }) => {
     const mark = `${MARKS[state]}  ${about.padEnd(room)}`;

@@ -3,7 +3,7 @@ import { RESULTS } from "../domain/trade/results.ts";
 import { verdictInWords } from "../run/release/verdict.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
 import type { JobSheet, SheetFault } from "./job-sheet.ts";
-import { type Seen, whatWasSeen } from "./seen.ts";
+import { type SeenSymptom, whatWasSeen } from "./seen.ts";
 import type { SheetStep } from "./sheet-step.ts";
 import { spoiltInWords } from "./spoilt.ts";
 import { whereInWords } from "./where.ts";
@@ -103,7 +103,7 @@ const seen = (sheet: JobSheet): readonly string[] => {
   return ["What was seen", ...(all.length === 0 ? ["  nothing wrong"] : all.flatMap(tellSeen))];
 };
 
-const tellSeen = ({ step, result, about }: Seen): readonly string[] =>
+const tellSeen = ({ step, result, about }: SeenSymptom): readonly string[] =>
   hanging(`  ${result.padEnd(16)}`, `${step}${about ? ` - ${about}` : ""}`, WIDTH);
 
 const whereItHappened = ({ where, quickness }: JobSheet): readonly string[] =>

@@ -4,7 +4,7 @@ import type { JobSheet } from "./job-sheet.ts";
 import type { SheetStep } from "./sheet-step.ts";
 
 /** One thing seen, however many steps showed it. */
-export interface Seen {
+export interface SeenSymptom {
   /** "pan: full sweep", with "4 times" where four steps showed the same. */
   readonly step: string;
   readonly result: string;
@@ -13,7 +13,7 @@ export interface Seen {
 }
 
 /** What did not pass, in the order of the sequence; steps that showed the very same stand together. What passed is counted elsewhere. */
-export const whatWasSeen = ({ steps }: Pick<JobSheet, "steps">): readonly Seen[] => {
+export const whatWasSeen = ({ steps }: Pick<JobSheet, "steps">): readonly SeenSymptom[] => {
   const told = steps.filter(({ result }) => result !== "pass" && result !== "not-fitted");
   return [...new Set(told.map(sameness))].map((key) => seenOf(told.filter((step) => sameness(step) === key)));
 };
@@ -21,7 +21,7 @@ export const whatWasSeen = ({ steps }: Pick<JobSheet, "steps">): readonly Seen[]
 const sameness = ({ words, result, symptoms, note, rig }: SheetStep): string =>
   JSON.stringify([words, result, symptoms, note, rig]);
 
-const seenOf = (alike: readonly SheetStep[]): Seen => {
+const seenOf = (alike: readonly SheetStep[]): SeenSymptom => {
   const [first] = alike;
   if (!first) throw new Error("Bug: nothing was seen by no step");
   const presses = alike.reduce((sum, step) => sum + step.presses, 0);

@@ -156,15 +156,15 @@ export interface DiagnosisDoor {
 }
 
 /** Whoever watches: a person at the terminal or the simulated watcher. Sees the session (or the rack), answers with inputs. */
-export interface Watcher<State = Session, Told = Input> {
+export interface Watcher<State = Session, Said = Input> {
   show(state: State): void;
   /** Called once; every key becomes an input that names what it answers. */
-  listen(answer: (input: Told) => void): void;
+  listen(answer: (input: Said) => void): void;
   close(): void;
 }
 
 /**
- * What an onlooker sees and hears of a simulated fixture just now, for a screen that stands in for the real thing.
+ * What an observer sees and hears of a simulated fixture just now, for a screen that stands in for the real thing.
  * It shows, and never says why.
  */
 export interface Spectacle {

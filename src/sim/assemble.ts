@@ -3,17 +3,17 @@ import type { FixtureBuild, PartBuild } from "./build.ts";
 import { between, chanceFrom, seedFor } from "./chance.ts";
 import { Leaf } from "./leaf.ts";
 import { Light } from "./light.ts";
-import { AS_DRAWN, type Making, type Part } from "./part.ts";
-import { Travel } from "./travel.ts";
-import type { MoverTrouble, Trouble } from "./trouble.ts";
-import { Turn } from "./turn.ts";
-import { Wheel } from "./wheel.ts";
+import { AS_DRAWN, type Making, type SimPart } from "./part.ts";
+import { TravelPart } from "./travel.ts";
+import type { MoverTrouble, PartTrouble } from "./trouble.ts";
+import { TurnPart } from "./turn.ts";
+import { WheelPart } from "./wheel.ts";
 
 /** As drawn, or as made: no two copies of a fixture are quite alike, and none of that is a fault. */
 export type Copy = "drawn" | "made";
 
-export interface Fitted {
-  readonly part: Part;
+export interface FittedParts {
+  readonly part: SimPart;
   /** Its place in the build's list of parts. */
   readonly index: number;
 }
@@ -21,10 +21,10 @@ export interface Fitted {
 /** The parts of the build that move or shine, each with what is wrong with it. */
 export const assemble = (
   build: FixtureBuild,
-  troubles: readonly Trouble[],
+  troubles: readonly PartTrouble[],
   copy: Copy,
   seed: number,
-): readonly Fitted[] =>
+): readonly FittedParts[] =>
   build.parts.flatMap((part, index) => {
     const own = troubles.filter(
       (trouble): trouble is MoverTrouble => trouble.kind === "mover" && trouble.function === part.function,
@@ -34,14 +34,14 @@ export const assemble = (
     return made ? [{ part: made, index }] : [];
   });
 
-const make = (build: PartBuild, troubles: readonly MoverTrouble[], making: Making): Part | undefined => {
+const make = (build: PartBuild, troubles: readonly MoverTrouble[], making: Making): SimPart | undefined => {
   switch (build.kind) {
     case "travel":
-      return new Travel(build, troubles, making);
+      return new TravelPart(build, troubles, making);
     case "wheel":
-      return new Wheel(build, troubles, making);
+      return new WheelPart(build, troubles, making);
     case "turn":
-      return new Turn(build, troubles, making);
+      return new TurnPart(build, troubles, making);
     case "bands":
       return new Leaf(build, troubles, making);
     case "light":

@@ -75,10 +75,10 @@ export interface TurnBuild extends Wired {
 /** A shutter, prism or frost: one leaf that is in the beam or out of it, or beats. */
 export interface BandsBuild extends Wired {
   readonly kind: "bands";
-  readonly bands: readonly Band[];
+  readonly bands: readonly BuiltBand[];
 }
 
-export type Band =
+export type BuiltBand =
   | { readonly from: Level; readonly to: Level; readonly is: "closed" | "open" | "in" | "out" }
   | { readonly from: Level; readonly to: Level; readonly is: "strobe"; readonly from_hz: Hertz; readonly to_hz: Hertz };
 

@@ -1,8 +1,8 @@
 /** A draw from [0, 1) that is the same again for the same seed. */
-export type Chance = () => number;
+export type SimDraw = () => number;
 
 /** The small generator known as mulberry32 (public domain, T. Ettinger): 32 bits of state, good enough for a bench. */
-export const chanceFrom = (seed: number): Chance => {
+export const chanceFrom = (seed: number): SimDraw => {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
@@ -19,12 +19,12 @@ export const seedFor = (seed: number, purpose: string): number =>
     (seed ^ 0x811c9dc5) >>> 0,
   );
 
-export const between = (chance: Chance, low: number, high: number): number => low + (high - low) * chance();
+export const between = (chance: SimDraw, low: number, high: number): number => low + (high - low) * chance();
 
 /** Standard normal, by Box and Muller. */
-export const normal = (chance: Chance): number =>
+export const normal = (chance: SimDraw): number =>
   Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance());
 
 /** Exponentially modified normal: the usual shape of human reaction times. */
-export const exGaussian = (chance: Chance, mean: number, spread: number, tail: number): number =>
+export const exGaussian = (chance: SimDraw, mean: number, spread: number, tail: number): number =>
   Math.max(0, mean + spread * normal(chance) - tail * Math.log(1 - chance()));

@@ -1,10 +1,10 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Frame, type Seconds } from "../domain/units.ts";
 import type { FixtureBuild } from "./build.ts";
-import type { Chance } from "./chance.ts";
+import type { SimDraw } from "./chance.ts";
 import { limitsFor } from "./follower.ts";
 import type { Source } from "./lamp.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import type { PartScene } from "./scene.ts";
 
 /** How long the heat takes to get two thirds of the way. */
@@ -27,16 +27,16 @@ export class Feeling {
   private speeds: readonly number[] = [];
   private readonly build: FixtureBuild;
   private readonly hung: boolean;
-  private readonly chance: Chance;
+  private readonly chance: SimDraw;
 
-  constructor(build: FixtureBuild, { attitude, warmth }: Surroundings, chance: Chance) {
+  constructor(build: FixtureBuild, { attitude, warmth }: Surroundings, chance: SimDraw) {
     this.build = build;
     this.hung = attitude === "hung";
     this.warmth = warmth;
     this.chance = chance;
   }
 
-  moment(frame: Frame, homing: boolean): Moment {
+  moment(frame: Frame, homing: boolean): FrameMoment {
     const tilt_deg = this.degrees("Tilt");
     const up = Math.cos((tilt_deg * Math.PI) / 180);
     return {

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
-import { assemble, type Copy, type Fitted } from "./assemble.ts";
+import { assemble, type Copy, type FittedParts } from "./assemble.ts";
 import type { ControlCommand, FixtureBuild } from "./build.ts";
 import { chanceFrom, seedFor } from "./chance.ts";
 import { Control } from "./control.ts";
@@ -8,14 +8,14 @@ import { Feeling } from "./feeling.ts";
 import { HomeRun } from "./home-run.ts";
 import { Source } from "./lamp.ts";
 import { houseDefaults, type Menu, slotsUnder } from "./menu.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { Receiver } from "./receiver.ts";
 import type { Scene } from "./scene.ts";
 import { sceneOf } from "./stage.ts";
-import type { Trouble } from "./trouble.ts";
+import type { PartTrouble } from "./trouble.ts";
 
 export interface FixtureOptions {
-  readonly troubles: readonly Trouble[];
+  readonly troubles: readonly PartTrouble[];
   readonly seed: number;
   readonly attitude: "standing" | "hung";
   /** How warm it is when the mains comes on: 0 cold, 1 as hot as it gets. */
@@ -55,7 +55,7 @@ export class Fixture {
   private readonly feeling: Feeling;
   private readonly source: Source;
   private readonly controls: readonly { readonly control: Control; readonly index: number }[];
-  private parts: readonly Fitted[];
+  private parts: readonly FittedParts[];
   private homeRun: HomeRun | undefined;
   private mainsOn = true;
   private homed = false;
@@ -124,7 +124,7 @@ export class Fixture {
     return this.show(moment);
   }
 
-  private live(levels: Uint8Array | undefined, moment: Moment): void {
+  private live(levels: Uint8Array | undefined, moment: FrameMoment): void {
     if (!this.homed) this.home(moment);
     else this.work(levels, moment);
     const lit = { ...moment, lit_s: this.source.lit_s };
@@ -134,7 +134,7 @@ export class Fixture {
   }
 
   /** Deaf to DMX until every part has found its home or given up. */
-  private home(moment: Moment): void {
+  private home(moment: FrameMoment): void {
     this.homeRun ??= new HomeRun(this.parts, this.build.homing_s, moment);
     this.homed = this.homeRun.advance(moment);
     this.receiver.pass();
@@ -145,7 +145,7 @@ export class Fixture {
     this.homeRun = new HomeRun(this.parts, homing_s, this.feeling.moment(this.frame, true));
   }
 
-  private work(levels: Uint8Array | undefined, moment: Moment): void {
+  private work(levels: Uint8Array | undefined, moment: FrameMoment): void {
     this.receiver.take(levels, moment);
     for (const { control, index } of this.controls) this.command(control.take(this.levelsOf(index)[0] ?? 0));
     for (const { part, index } of this.parts) part.obey(this.levelsOf(index), moment);
@@ -161,7 +161,7 @@ export class Fixture {
     return this.receiver.levels(this.slots[index] ?? [], this.build.parts[index]?.function);
   }
 
-  private show(moment: Moment): Scene {
+  private show(moment: FrameMoment): Scene {
     const parts = this.parts.map(({ part }) => part.show());
     this.feeling.sense(parts, this.source);
     const phase = !this.mainsOn ? "off" : this.homed ? "ready" : "homing";

@@ -1,8 +1,8 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
-import type { Fitted } from "./assemble.ts";
+import type { FittedParts } from "./assemble.ts";
 import { type Homing, SEARCH } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 
 /** One homing of the whole fixture: over when the slowest part is done. */
 export class HomeRun {
@@ -13,7 +13,7 @@ export class HomeRun {
   private readonly lasts: number;
   private elapsed_s: Seconds = 0;
 
-  constructor(parts: readonly Fitted[], time_s: Seconds, moment: Moment) {
+  constructor(parts: readonly FittedParts[], time_s: Seconds, moment: FrameMoment) {
     const homings = parts.map(({ part }) => ({ id: part.function, homing: part.beginHoming(moment) }));
     this.homings = homings.flatMap(({ homing }) => homing ?? []);
     this.failed = homings.flatMap(({ id, homing }) => (homing?.failed ? [id] : []));
@@ -22,7 +22,7 @@ export class HomeRun {
   }
 
   /** One frame; true when the fixture is ready. */
-  advance(moment: Moment): boolean {
+  advance(moment: FrameMoment): boolean {
     this.elapsed_s += FRAME_SECONDS;
     const share = this.elapsed_s / this.time_s;
     for (const homing of this.homings) homing.advance(share, moment);

@@ -1,5 +1,5 @@
 import type { Limits } from "./follower.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import type { Motor } from "./motor.ts";
 
 /** The share of the homing time that one search takes. */
@@ -26,7 +26,7 @@ export class Homing {
   private readonly motor: Motor;
   private readonly place: HomePlace;
 
-  constructor(motor: Motor, place: HomePlace, moment: Moment) {
+  constructor(motor: Motor, place: HomePlace, moment: FrameMoment) {
     this.motor = motor;
     this.place = place;
     const stance = motor.stance(moment, 0);
@@ -38,7 +38,7 @@ export class Homing {
   }
 
   /** `elapsed` in shares of the usual homing time. */
-  advance(elapsed: number, moment: Moment): void {
+  advance(elapsed: number, moment: FrameMoment): void {
     const { motor, place } = this;
     if (elapsed < SEARCH * this.tries) {
       this.search(elapsed / SEARCH, moment);
@@ -50,7 +50,7 @@ export class Homing {
   }
 
   /** Away from the sensor and back to it; a try that did not find it goes on past. */
-  private search(tried: number, moment: Moment): void {
+  private search(tried: number, moment: FrameMoment): void {
     const { motor, place } = this;
     const within = tried % 1;
     const last = Math.floor(tried) === this.tries - 1;

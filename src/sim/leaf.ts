@@ -3,9 +3,9 @@ import type { BandsBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
 import { limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { Motor } from "./motor.ts";
-import { bandAt, levelOf, type Making, type Part, within } from "./part.ts";
+import { bandAt, levelOf, type Making, type SimPart, within } from "./part.ts";
 import type { PartScene } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
@@ -15,7 +15,7 @@ const BLADE_S = 0.075;
 const ARM_S = 0.35;
 
 /** A shutter blade, prism or frost: wholly in the beam or wholly out of it, or beating. */
-export class Leaf implements Part {
+export class Leaf implements SimPart {
   readonly function;
   private readonly build: BandsBuild;
   private readonly motor: Motor;
@@ -34,12 +34,12 @@ export class Leaf implements Part {
     this.motor = new Motor({ limits: this.limits, encoded: true, travel: "ends", weight: "light", start }, troubles);
   }
 
-  obey(levels: readonly number[], moment: Moment): void {
+  obey(levels: readonly number[], moment: FrameMoment): void {
     const level = this.demand.pass(levelOf(levels));
     this.motor.towards(this.wanted(level), moment);
   }
 
-  beginHoming(moment: Moment): Homing {
+  beginHoming(moment: FrameMoment): Homing {
     const rest = this.build.function.startsWith("Shutter") ? 1 : 0;
     const place = { sensor: rest, rest, swing: 0, limits: this.limits, sensed: false };
     return new Homing(this.motor, place, moment);

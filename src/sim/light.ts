@@ -1,10 +1,10 @@
 import type { LightBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
-import { type Part, shareOf } from "./part.ts";
+import { type SimPart, shareOf } from "./part.ts";
 import { type PartScene, SILENCE } from "./scene.ts";
 
 /** A dimmer or an emitter: no moving part, follows its slots at once. */
-export class Light implements Part {
+export class Light implements SimPart {
   readonly function;
   private at = 0;
   private readonly demand = new Delay<number>(0.025);

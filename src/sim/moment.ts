@@ -1,8 +1,8 @@
 import type { Degrees, Frame, Seconds } from "../domain/units.ts";
-import type { Chance } from "./chance.ts";
+import type { SimDraw } from "./chance.ts";
 
 /** What every part of the fixture feels in one frame. */
-export interface Moment {
+export interface FrameMoment {
   readonly frame: Frame;
   readonly time_s: Seconds;
   /** 0 cold, 1 as hot as it gets. */
@@ -16,18 +16,18 @@ export interface Moment {
   /** How many parts are moving. */
   readonly busy: number;
   readonly homing: boolean;
-  readonly chance: Chance;
+  readonly chance: SimDraw;
 }
 
 /** What one moving part feels. `at` and `speed` are its own: share of travel or turns; speed as a share of its full speed. */
-export interface Stance extends Moment {
+export interface Stance extends FrameMoment {
   readonly at: number;
   readonly way: -1 | 0 | 1;
   readonly speed: number;
 }
 
 /** Field by field: made for every motor in every frame, and spreading the moment costs twenty times as much. */
-export const stanceIn = (moment: Moment, at: number, way: Stance["way"], speed: number): Stance => ({
+export const stanceIn = (moment: FrameMoment, at: number, way: Stance["way"], speed: number): Stance => ({
   frame: moment.frame,
   time_s: moment.time_s,
   warmth: moment.warmth,

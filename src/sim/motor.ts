@@ -2,7 +2,7 @@ import { FRAME_SECONDS, type Frame } from "../domain/units.ts";
 import { clamp, follow, type Limits, type Motion, turn } from "./follower.ts";
 import { Hooks } from "./hooks.ts";
 import { Load } from "./load.ts";
-import { type Moment, type Stance, stanceIn } from "./moment.ts";
+import { type FrameMoment, type Stance, stanceIn } from "./moment.ts";
 import { SILENCE, type Sounds } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
@@ -51,14 +51,14 @@ export class Motor {
   }
 
   /** One frame towards a place, in the count of the electronics. */
-  towards(target: number, moment: Moment, limits = this.build.limits): void {
+  towards(target: number, moment: FrameMoment, limits = this.build.limits): void {
     const stance = this.stance(moment, target - this.believed.at);
     const from = this.build.encoded ? this.reading(stance) : this.believed;
     this.move(from, follow(from, target, limits), stance);
   }
 
   /** One frame of turning on and on, in its own measure per second. */
-  spin(speed: number, moment: Moment): void {
+  spin(speed: number, moment: FrameMoment): void {
     this.move(this.believed, turn(this.believed, speed, this.build.limits), this.stance(moment, speed));
   }
 
@@ -76,7 +76,7 @@ export class Motor {
     this.believed = { at: place, speed: 0 };
   }
 
-  stance(moment: Moment, way: number): Stance {
+  stance(moment: FrameMoment, way: number): Stance {
     return stanceIn(moment, this.rotor, way > 1e-9 ? 1 : way < -1e-9 ? -1 : 0, this.share);
   }
 

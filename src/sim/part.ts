@@ -1,17 +1,17 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { PartBuild } from "./build.ts";
 import type { Homing } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import type { PartScene, Sounds } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
 /** One part of the simulated fixture, advanced once a frame. */
-export interface Part {
+export interface SimPart {
   readonly function: FunctionId;
   /** `levels` of its own slots, coarse first. */
-  obey(levels: readonly number[], moment: Moment): void;
+  obey(levels: readonly number[], moment: FrameMoment): void;
   /** Undefined for a part that has nothing to find. */
-  beginHoming(moment: Moment): Homing | undefined;
+  beginHoming(moment: FrameMoment): Homing | undefined;
   show(): PartScene;
 }
 
@@ -30,7 +30,7 @@ export interface Making {
 /** Exactly as the drawing says. */
 export const AS_DRAWN: Making = { pace: 1, shift: 0, laterUp_s: 0, noise: {} };
 
-export type MakePart<B extends PartBuild> = (build: B, troubles: readonly MoverTrouble[], making: Making) => Part;
+export type MakePart<B extends PartBuild> = (build: B, troubles: readonly MoverTrouble[], making: Making) => SimPart;
 
 /** The whole number that the bytes spell, coarse first, as a share of the highest: exact for one to four bytes. */
 export const shareOf = (levels: readonly number[]): number => {

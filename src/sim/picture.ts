@@ -2,7 +2,7 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { PartBuild } from "./build.ts";
 import { clamp } from "./follower.ts";
 import type { PartScene, Picture } from "./scene.ts";
-import type { Look, OpticsTrouble, SourceTrouble, Spoils } from "./trouble.ts";
+import type { OpticsTrouble, SourceTrouble, Spoils, TroubledMoment } from "./trouble.ts";
 
 const EMITTERS = {
   ColorAdd_R: [1, 0, 0],
@@ -16,7 +16,7 @@ export interface Glass {
   readonly builds: readonly PartBuild[];
   /** Light of the source, 0 to 1. */
   readonly source: number;
-  readonly look: Look;
+  readonly look: TroubledMoment;
   readonly optics: readonly OpticsTrouble[];
   readonly sources: readonly SourceTrouble[];
 }

@@ -1,12 +1,12 @@
 import { FRAMES_PER_SECOND, type Frame } from "../domain/units.ts";
-import { aloneMark, type Batch, memberAt, type Next, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
+import { aloneMark, type Batch, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import type { Watcher } from "../run/ports.ts";
 import type { PersonInput } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { SimLine } from "./line.ts";
-import { type Onlooker, onlooker } from "./onlooker/onlooker.ts";
+import { type Observer, observer } from "./observer/observer.ts";
 import { SimulatedWatcher } from "./watcher.ts";
 
 /** A simulated fixture of the rack: which one on which line. */
@@ -22,7 +22,7 @@ export interface InView {
  */
 export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
   private readonly fixtures: readonly InView[];
-  private readonly eyes: readonly Onlooker[];
+  private readonly eyes: readonly Observer[];
   private readonly alone: readonly SimulatedWatcher[];
   private readonly deaf: (() => void)[] = [];
   private answer: (input: RackInput) => void = () => {};
@@ -35,9 +35,9 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
 
   constructor(fixtures: readonly InView[], seed: number) {
     this.fixtures = fixtures;
-    this.eyes = fixtures.map(({ build }, index) => onlooker(build, seed + index));
+    this.eyes = fixtures.map(({ build }, index) => observer(build, seed + index));
     this.alone = fixtures.map(
-      ({ line, build, which }, index) => new SimulatedWatcher(line, onlooker(build, seed + index), which),
+      ({ line, build, which }, index) => new SimulatedWatcher(line, observer(build, seed + index), which),
     );
   }
 
@@ -81,7 +81,7 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
       this.answer({ kind: "confirm", answers: this.question });
   }
 
-  private beginStep(batch: Batch, { members, index }: Next): void {
+  private beginStep(batch: Batch, { members, index }: RackNext): void {
     this.watched = new Map(members.map((member) => [member, { presses: 0 }]));
     for (const member of members) {
       const { functions, routine, frames } = stepAt(memberAt(batch, member).session.job, index);

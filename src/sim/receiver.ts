@@ -2,8 +2,8 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { Menu } from "./menu.ts";
-import type { Moment } from "./moment.ts";
-import type { DataTrouble, Trouble } from "./trouble.ts";
+import type { FrameMoment } from "./moment.ts";
+import type { DataTrouble, PartTrouble } from "./trouble.ts";
 
 /** Loss of data: more than 1.25 s without a frame (ANSI E1.11, secondary). */
 export const DATA_LOSS_S: Seconds = 1.25;
@@ -17,7 +17,7 @@ export class Receiver {
   private readonly faulty: readonly DataTrouble[];
   private readonly axes: readonly FunctionId[];
 
-  constructor(menu: Menu, build: FixtureBuild, troubles: readonly Trouble[]) {
+  constructor(menu: Menu, build: FixtureBuild, troubles: readonly PartTrouble[]) {
     this.menu = menu;
     this.faulty = troubles.filter((trouble) => trouble.kind === "data");
     this.axes = build.parts.map((part) => part.function).filter((id) => id === "Pan" || id === "Tilt");
@@ -28,7 +28,7 @@ export class Receiver {
     this.menu = menu;
   }
 
-  take(levels: Uint8Array | undefined, moment: Moment): void {
+  take(levels: Uint8Array | undefined, moment: FrameMoment): void {
     if (!levels || this.faulty.some(({ loses }) => loses(moment))) {
       this.pass();
       return;

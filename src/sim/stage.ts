@@ -1,27 +1,27 @@
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { Source } from "./lamp.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { pictureOf } from "./picture.ts";
 import type { Receiver } from "./receiver.ts";
 import type { PartScene, Scene } from "./scene.ts";
-import type { AirTrouble, Look, OpticsTrouble, Trouble } from "./trouble.ts";
+import type { AirTrouble, OpticsTrouble, PartTrouble, TroubledMoment } from "./trouble.ts";
 
-export interface Stage {
+export interface SimStage {
   readonly parts: readonly PartScene[];
   readonly phase: Scene["phase"];
   readonly build: FixtureBuild;
-  readonly troubles: readonly Trouble[];
+  readonly troubles: readonly PartTrouble[];
   readonly source: Source;
   readonly receiver: Receiver;
   readonly failed: readonly FunctionId[];
-  readonly moment: Moment;
+  readonly moment: FrameMoment;
 }
 
 /** Puts together what shows in this frame. */
-export const sceneOf = (stage: Stage): Scene => {
+export const sceneOf = (stage: SimStage): Scene => {
   const { parts, phase, build, troubles, source, moment } = stage;
-  const look: Look = { ...moment, at: (id) => parts.find((part) => part.function === id)?.at ?? 0 };
+  const look: TroubledMoment = { ...moment, at: (id) => parts.find((part) => part.function === id)?.at ?? 0 };
   const optics = troubles.filter((trouble) => trouble.kind === "optics");
   const sources = troubles.filter((trouble) => trouble.kind === "source");
   const air = troubles.filter((trouble) => trouble.kind === "air");
@@ -39,21 +39,21 @@ export const sceneOf = (stage: Stage): Scene => {
   };
 };
 
-const displayOf = ({ phase, failed, receiver }: Stage): string => {
+const displayOf = ({ phase, failed, receiver }: SimStage): string => {
   if (phase === "off") return "";
   if (phase === "homing") return "homing";
   if (failed.length > 0) return `error: ${failed.map(functionWords).join(", ")}`;
   return receiver.lost ? "no data" : `address ${receiver.address}`;
 };
 
-const blotched = (part: PartScene, optics: readonly OpticsTrouble[], look: Look): PartScene => {
+const blotched = (part: PartScene, optics: readonly OpticsTrouble[], look: TroubledMoment): PartScene => {
   if (part.kind !== "travel" && part.kind !== "wheel") return part;
   const own = optics.filter(({ patchy }) => patchy?.function === part.function);
   if (own.length === 0) return part;
   return { ...part, patchy: Math.max(0, ...own.map(({ patchy }) => patchy?.how(look) ?? 0)) };
 };
 
-const fanOf = (air: readonly AirTrouble[], moment: Moment): Scene["fan"] => {
+const fanOf = (air: readonly AirTrouble[], moment: FrameMoment): Scene["fan"] => {
   const fans = air.map(({ fan }) => fan(moment));
   return {
     loud: Math.max(0, ...fans.map(({ loud }) => loud)),

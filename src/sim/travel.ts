@@ -2,14 +2,14 @@ import type { TravelBuild } from "./build.ts";
 import { LagByDirection } from "./delay.ts";
 import { clamp, type Limits, limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { Motor } from "./motor.ts";
-import { type Making, type Part, shareOf } from "./part.ts";
+import { type Making, type SimPart, shareOf } from "./part.ts";
 import type { PartScene } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
 /** Pan, tilt, a flag, iris, zoom, focus, a blade: goes where its slots say, after its lag, within its speed. */
-export class Travel implements Part {
+export class TravelPart implements SimPart {
   readonly function;
   private readonly build: TravelBuild;
   private readonly motor: Motor;
@@ -36,7 +36,7 @@ export class Travel implements Part {
     );
   }
 
-  obey(levels: readonly number[], moment: Moment): void {
+  obey(levels: readonly number[], moment: FrameMoment): void {
     this.motor.towards(this.demand.pass(this.shareAt(levels)), moment);
   }
 
@@ -48,7 +48,7 @@ export class Travel implements Part {
     return clamp((share * full - raw[0]) / (raw[1] - raw[0]), 0, 1);
   }
 
-  beginHoming(moment: Moment): Homing {
+  beginHoming(moment: FrameMoment): Homing {
     const sensor = swings(this.build) ? 0.5 : 0;
     const limits = { ...this.limits, speed: this.limits.speed / 3 };
     const place = { sensor, rest: sensor, swing: 0.15, limits, sensed: swings(this.build) };

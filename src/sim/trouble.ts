@@ -1,10 +1,10 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Menu } from "./menu.ts";
-import type { Moment, Stance } from "./moment.ts";
+import type { FrameMoment, Stance } from "./moment.ts";
 import type { Sounds } from "./scene.ts";
 
 /** How a part misbehaves: everything that can be physically wrong is put together from these. */
-export type Trouble =
+export type PartTrouble =
   | MoverTrouble
   | OpticsTrouble
   | SourceTrouble
@@ -57,19 +57,19 @@ export interface Spoils {
   readonly soft: number;
 }
 
-export interface Look extends Moment {
+export interface TroubledMoment extends FrameMoment {
   /** Where a part stands now; 0 for one that is not fitted. */
   readonly at: (id: FunctionId) => number;
 }
 
 export interface OpticsTrouble {
   readonly kind: "optics";
-  readonly spoils?: (look: Look) => Partial<Spoils>;
+  readonly spoils?: (look: TroubledMoment) => Partial<Spoils>;
   /** Streaks and blotches of one flag or wheel. */
-  readonly patchy?: { readonly function: FunctionId; readonly how: (look: Look) => number };
+  readonly patchy?: { readonly function: FunctionId; readonly how: (look: TroubledMoment) => number };
 }
 
-export interface SourceMoment extends Moment {
+export interface SourceMoment extends FrameMoment {
   readonly lit_s: number;
 }
 
@@ -99,13 +99,13 @@ export interface SupplyTrouble {
 /** True when this frame is not understood. */
 export interface DataTrouble {
   readonly kind: "data";
-  readonly loses: (moment: Moment) => boolean;
+  readonly loses: (moment: FrameMoment) => boolean;
 }
 
 export interface AirTrouble {
   readonly kind: "air";
-  readonly fan: (moment: Moment) => { readonly loud: number; readonly tick: number; readonly turning: boolean };
-  readonly smell?: (moment: Moment) => number;
+  readonly fan: (moment: FrameMoment) => { readonly loud: number; readonly tick: number; readonly turning: boolean };
+  readonly smell?: (moment: FrameMoment) => number;
   /** Degrees that the head is hotter inside. */
-  readonly hotter?: (moment: Moment) => number;
+  readonly hotter?: (moment: FrameMoment) => number;
 }

@@ -1,9 +1,9 @@
 import type { TurnBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
 import { Homing } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { Motor } from "./motor.ts";
-import { bandAt, levelOf, type Making, type Part, within } from "./part.ts";
+import { bandAt, levelOf, type Making, type SimPart, within } from "./part.ts";
 import type { PartScene } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 import { turnsPerSecond, wrap } from "./wheel.ts";
@@ -13,7 +13,7 @@ const LAG_S = 0.05;
 const LIMITS = { speed: 2, acceleration: 8 };
 
 /** A gobo, prism or effect on its own axle: put at an angle, or turned. */
-export class Turn implements Part {
+export class TurnPart implements SimPart {
   readonly function;
   private readonly build: TurnBuild;
   private readonly motor: Motor;
@@ -29,7 +29,7 @@ export class Turn implements Part {
     ]);
   }
 
-  obey(levels: readonly number[], moment: Moment): void {
+  obey(levels: readonly number[], moment: FrameMoment): void {
     const level = this.demand.pass(levelOf(levels));
     const band = bandAt(this.build.rotate, level);
     this.turning = band !== undefined;
@@ -39,7 +39,7 @@ export class Turn implements Part {
     else this.motor.towards(this.motor.counted + wrap(angle - this.motor.counted), moment);
   }
 
-  beginHoming(moment: Moment): Homing {
+  beginHoming(moment: FrameMoment): Homing {
     const here = Math.round(this.motor.load.seen);
     const place = { sensor: here, rest: here, swing: 0.5, limits: LIMITS, sensed: true };
     return new Homing(this.motor, place, moment);

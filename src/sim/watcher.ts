@@ -4,36 +4,36 @@ import type { Input } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import { answersByHand, type Hands, IDLE } from "./hands.ts";
 import type { SimLine } from "./line.ts";
-import type { Onlooker, Report } from "./onlooker/onlooker.ts";
+import type { Observer, WatcherReport } from "./observer/observer.ts";
 
-const NOTHING: Report = { symptoms: [], sure: true };
+const NOTHING: WatcherReport = { symptoms: [], sure: true };
 
 /** It does not stand by while a head soaks. */
 const PATIENCE_S: Seconds = 300;
 
 /**
- * The simulated person at the bench: watches one simulated fixture through the onlooker's eyes and ears, and answers the
+ * The simulated person at the bench: watches one simulated fixture through the observer's eyes and ears, and answers the
  * session as a person would, by the same inputs. It reads questions and steps, never what is known or set.
  */
 export class SimulatedWatcher implements Watcher {
   private readonly line: SimLine;
-  private readonly onlooker: Onlooker;
+  private readonly observer: Observer;
   private readonly which: number;
   private answer: (input: Input) => void = () => {};
   private question: string | undefined;
   private watching: { readonly index: number; presses: number } | undefined;
-  private readonly reports = new Map<number, Report>();
+  private readonly reports = new Map<number, WatcherReport>();
   private stopWatching = () => {};
 
   private readonly hands: Hands;
   /** So many of the offered tests it still runs. */
   private followUps: number;
 
-  constructor(line: SimLine, onlooker: Onlooker, which = 0, hands: Hands = IDLE, followUps = 0) {
+  constructor(line: SimLine, observer: Observer, which = 0, hands: Hands = IDLE, followUps = 0) {
     this.line = line;
     this.hands = hands;
     this.followUps = followUps;
-    this.onlooker = onlooker;
+    this.observer = observer;
     this.which = which;
   }
 
@@ -41,7 +41,7 @@ export class SimulatedWatcher implements Watcher {
     this.answer = answer;
     this.stopWatching = this.line.scenes((comparisons) => {
       const now = comparisons[this.which];
-      const presses = now ? this.onlooker.see(now.scene, now.twin) : 0;
+      const presses = now ? this.observer.see(now.scene, now.twin) : 0;
       for (let n = 0; n < presses; n++) this.press();
     });
   }
@@ -97,7 +97,7 @@ export class SimulatedWatcher implements Watcher {
   private beginStep(stage: Extract<Session["stage"], { kind: "moving" }>, late: boolean): void {
     const { index, step } = stage;
     this.watching = { index, presses: 0 };
-    this.onlooker.begin({ functions: step.functions, routine: step.routine, frames: step.frames });
+    this.observer.begin({ functions: step.functions, routine: step.routine, frames: step.frames });
     this.answer(late ? { kind: "press", answers: this.question ?? "" } : { kind: "here" });
   }
 
@@ -105,7 +105,7 @@ export class SimulatedWatcher implements Watcher {
   private endStep(): boolean {
     if (!this.watching) return false;
     const { index, presses } = this.watching;
-    const report = this.onlooker.end();
+    const report = this.observer.end();
     this.reports.set(index, report);
     this.watching = undefined;
     return presses === 0 && report.symptoms.length > 0;

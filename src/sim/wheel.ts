@@ -2,9 +2,9 @@ import type { SpinBand, WheelBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
 import { type Limits, limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
-import type { Moment } from "./moment.ts";
+import type { FrameMoment } from "./moment.ts";
 import { Motor } from "./motor.ts";
-import { bandAt, levelOf, type Making, type Part, within } from "./part.ts";
+import { bandAt, levelOf, type Making, type SimPart, within } from "./part.ts";
 import type { PartScene } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
@@ -13,7 +13,7 @@ const LAG_S = 0.05;
 const HAIR = 1e-6;
 
 /** A wheel of colours or gobos: takes the shorter way round to the place that is meant, or turns on and on. */
-export class Wheel implements Part {
+export class WheelPart implements SimPart {
   readonly function;
   private readonly build: WheelBuild;
   private readonly motor: Motor;
@@ -31,14 +31,14 @@ export class Wheel implements Part {
     ]);
   }
 
-  obey(levels: readonly number[], moment: Moment): void {
+  obey(levels: readonly number[], moment: FrameMoment): void {
     const level = this.demand.pass(levelOf(levels));
     const band = bandAt(this.build.spins, level);
     if (band) this.motor.spin(turnsPerSecond(band, level), moment);
     else this.motor.towards(nearest(this.motor.counted, this.placeOf(level)), moment);
   }
 
-  beginHoming(moment: Moment): Homing {
+  beginHoming(moment: FrameMoment): Homing {
     const here = Math.round(this.motor.load.seen);
     const place = { sensor: here, rest: here, swing: 1, limits: this.limits, sensed: true };
     return new Homing(this.motor, place, moment);

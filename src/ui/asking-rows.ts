@@ -12,12 +12,12 @@ import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, pressesInWords } from "./moving-rows.ts";
 import { aboutInWords, aboutsOf, MOST, symptomInWords } from "./pages.ts";
 import { entryRows } from "./person-rows.ts";
-import type { Asking, Sight } from "./sight.ts";
+import type { AskingStage, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
 import { BLANK, capital, heading, type Line, option, said, toAnswer, type Words } from "./view.ts";
 
 /** A step is over: what was seen. */
-export const askingRows = (sight: Sight, stage: Asking): readonly Line[] => {
+export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
   const { session } = sight;
   const step = stepAt(session.job, stage.index);
   return [
@@ -34,17 +34,17 @@ export const askingRows = (sight: Sight, stage: Asking): readonly Line[] => {
 };
 
 /** How long it took, where it was timed. */
-const timedRows = ({ session }: Sight, { index }: Asking): readonly Line[] => {
+const timedRows = ({ session }: Sight, { index }: AskingStage): readonly Line[] => {
   const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
   return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, "strong"));
 };
 
-export const askingHeadline = ({ session }: Sight, stage: Asking): string =>
+export const askingHeadline = ({ session }: Sight, stage: AskingStage): string =>
   `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
 
 const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again you confirm the area.");
 
-const listRows = (sight: Sight, stage: Asking): readonly Line[] => {
+const listRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
   const { session, desk } = sight;
   const abouts = aboutsOf(session.job, stage.index);
   return desk.choosing === undefined
@@ -52,7 +52,7 @@ const listRows = (sight: Sight, stage: Asking): readonly Line[] => {
     : functionRows(abouts, desk.choosing);
 };
 
-const symptomRows = (page: OpenPage, stage: Asking, others: string): readonly Line[] => [
+const symptomRows = (page: OpenPage, stage: AskingStage, others: string): readonly Line[] => [
   heading(`Symptoms of ${aboutInWords(page.about)}:`),
   ...page.symptoms.map((symptom, at) => {
     const named = stage.symptoms.some((one) => one.symptom === symptom && one.function === page.about);
@@ -76,7 +76,7 @@ const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: num
 ];
 
 /** What has been said so far, or is being typed. */
-const saidRows = ({ desk }: Sight, stage: Asking): readonly Line[] => {
+const saidRows = ({ desk }: Sight, stage: AskingStage): readonly Line[] => {
   if (desk.entry) return entryRows(desk.entry);
   return [
     ...said(stage.symptoms.length > 0 ? `Named: ${listed(stage.symptoms)}.` : "", "strong"),
@@ -86,7 +86,7 @@ const saidRows = ({ desk }: Sight, stage: Asking): readonly Line[] => {
 
 const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
 
-const answersRows = ({ session, plan }: Sight, stage: Asking): readonly Words[] => {
+const answersRows = ({ session, plan }: Sight, stage: AskingStage): readonly Words[] => {
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
   const others = (pressed: boolean) =>
@@ -96,7 +96,7 @@ const answersRows = ({ session, plan }: Sight, stage: Asking): readonly Words[] 
   return said(`${enter} Or type the number of the symptom. ${others(presses > 0)}`, "strong");
 };
 
-const restRows = ({ session, plan }: Sight, stage: Asking): readonly Line[] => {
+const restRows = ({ session, plan }: Sight, stage: AskingStage): readonly Line[] => {
   const { slower, back, note, undo, away, person } = plan.letters;
   const [next] = stepsAhead(session, stage.index);
   const before = lastJudged(session);

@@ -3,7 +3,7 @@ import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
 import { aboutsOf, MOST, pagesOf, type SymptomPage, symptomAt } from "./pages.ts";
-import type { Asking } from "./sight.ts";
+import type { AskingStage } from "./sight.ts";
 
 export interface OpenPage extends SymptomPage {
   readonly number: number;
@@ -11,7 +11,7 @@ export interface OpenPage extends SymptomPage {
 }
 
 /** A key at the question what was seen in a step. */
-export const atQuestion = (desk: Desk, key: string, session: Session, stage: Asking, plan: KeyPlan): Keyed => {
+export const atQuestion = (desk: Desk, key: string, session: Session, stage: AskingStage, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   if (/^[0-9]$/.test(key)) return byDigit(desk, Number(key), session, stage);
   if (key === "tab") return [otherFunction(desk, aboutsOf(session.job, stage.index).length), [HERE]];
@@ -29,7 +29,7 @@ const otherFunction = (desk: Desk, count: number): Desk => {
   return { ...desk, about: desk.about + 1, page: 0 };
 };
 
-const byDigit = (desk: Desk, digit: number, session: Session, stage: Asking): Keyed => {
+const byDigit = (desk: Desk, digit: number, session: Session, stage: AskingStage): Keyed => {
   if (desk.choosing !== undefined)
     return [chosen(desk, desk.choosing, digit, aboutsOf(session.job, stage.index)), [HERE]];
   if (digit === 0) return [{ ...desk, page: desk.page + 1 }, [HERE]];
@@ -45,14 +45,14 @@ const chosen = (desk: Desk, choosing: number, digit: number, abouts: readonly un
 };
 
 /** The list that lies open: of which function, and which of its pages, from 1. */
-export const pageOf = (desk: Desk, { job }: Session, { index }: Asking): OpenPage => {
+export const pageOf = (desk: Desk, { job }: Session, { index }: AskingStage): OpenPage => {
   const abouts = aboutsOf(job, index);
   const pages = pagesOf(job, index, abouts[desk.about % abouts.length]);
   const at = desk.page % pages.length;
   return { ...(pages[at] ?? { about: undefined, symptoms: [] }), number: at + 1, pages: pages.length };
 };
 
-const byLetter = (desk: Desk, action: Action | undefined, stage: Asking, answers: string): Keyed => {
+const byLetter = (desk: Desk, action: Action | undefined, stage: AskingStage, answers: string): Keyed => {
   switch (action) {
     case "note":
       return [{ ...desk, entry: { what: "note", text: stage.note } }, [HERE]];

@@ -2,11 +2,11 @@ import type { Asks, Page } from "./pages-out.ts";
 import type { Size } from "./sight.ts";
 
 /** Whoever stands between what is published and what is drawn, for one fixture or for a rack: makes the page, and turns keys into answers. */
-export interface Attends<State, Told, Drawn extends Asks> {
+export interface Attends<State, Said, Drawn extends Asks> {
   /** How often something new is worth showing, in milliseconds. */
   readonly interval: number;
   notice: string | undefined;
-  listen(answer: (input: Told) => void): void;
+  listen(answer: (input: Said) => void): void;
   show(state: State): void;
   /** Undefined while nothing was published. */
   page(size: Size): Page<Drawn> | undefined;

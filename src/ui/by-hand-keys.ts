@@ -3,16 +3,16 @@ import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 
 import type { Input } from "../run/session/input.ts";
-import type { Desk, Entry, Keyed } from "./desk.ts";
+import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
 export const FIELDS = {
   look: ["photo"],
   mend: ["part", "minutes", "initials"],
-} as const satisfies Partial<Record<HandTask["kind"], readonly Entry["what"][]>>;
+} as const satisfies Partial<Record<HandTask["kind"], readonly TypedEntry["what"][]>>;
 
-const fieldsOf = (task: HandTask): readonly Entry["what"][] =>
+const fieldsOf = (task: HandTask): readonly TypedEntry["what"][] =>
   task.kind in FIELDS ? FIELDS[task.kind as keyof typeof FIELDS] : [];
 
 /** At a measurement a figure begins the value, and ENTER asks who took it. */

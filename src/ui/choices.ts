@@ -15,7 +15,7 @@ import type { Desk } from "./desk.ts";
 import { movable } from "./finding-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
 import { aboutInWords, aboutsOf, MOST } from "./pages.ts";
-import type { Asking } from "./sight.ts";
+import type { AskingStage } from "./sight.ts";
 import { silentOn } from "./waiting-rows.ts";
 
 /** One answer that the three buttons can give: its words, and the keys that would give it at a keyboard. */
@@ -72,7 +72,7 @@ const choice = (words: string, ...keys: readonly string[]): Choice => ({ words, 
 const undoing = ({ letters }: KeyPlan): readonly Choice[] => [choice("undo the answer before", letters.undo)];
 
 /** A step that somebody pressed in is asked for its symptom first, a quiet one whether all was well. */
-const symptomChoices = (session: Session, desk: Desk, stage: Asking, plan: KeyPlan): readonly Choice[] => {
+const symptomChoices = (session: Session, desk: Desk, stage: AskingStage, plan: KeyPlan): readonly Choice[] => {
   const pressed = (session.view.steps[stage.index]?.presses.length ?? 0) > 0;
   const { good, failed, unsure } = plan.letters;
   const usual = stage.symptoms.length > 0 ? [choice("it failed, with the symptoms named", "enter")] : [];
@@ -90,7 +90,7 @@ const symptomChoices = (session: Session, desk: Desk, stage: Asking, plan: KeyPl
   ];
 };
 
-const otherFunctions = ({ job }: Session, { index }: Asking): readonly Choice[] =>
+const otherFunctions = ({ job }: Session, { index }: AskingStage): readonly Choice[] =>
   aboutsOf(job, index).length > 1 ? [choice("it was another function", "tab")] : [];
 
 const functionChoices = ({ job, stage }: Session, { choosing = 0 }: Desk): readonly Choice[] =>

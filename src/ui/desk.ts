@@ -11,7 +11,7 @@ export interface Desk {
   readonly about: number;
   /** Which page of the list of functions lies open instead, to choose one from. */
   readonly choosing: number | undefined;
-  readonly entry: Entry | undefined;
+  readonly entry: TypedEntry | undefined;
   /** Which of the choices of the question the buttons have come to; undefined before the first press. */
   readonly mark: number | undefined;
   /** Asked for while it moved; waits until the step is over. */
@@ -19,7 +19,7 @@ export interface Desk {
 }
 
 /** Text on its way: a note, the initials of whoever watches, or a line about what was done by hand. */
-export interface Entry {
+export interface TypedEntry {
   readonly what: "note" | "person" | "photo" | "value" | "part" | "minutes" | "initials";
   readonly text: string;
 }

@@ -41,11 +41,11 @@ export class Keeper {
    * What of a key's inputs is passed on. While something moves nothing waits to be read, but a held key still counts once;
    * where it is worked to and fro keys may repeat.
    */
-  passed<Told extends { readonly kind: string }>(
-    inputs: readonly Told[],
+  passed<Said extends { readonly kind: string }>(
+    inputs: readonly Said[],
     came: Freshness,
     during: "a question" | "a movement" | "to and fro",
-  ): readonly (Told | { readonly kind: "here" })[] {
+  ): readonly (Said | { readonly kind: "here" })[] {
     const counts = came === "fresh" || during === "to and fro" || (during === "a movement" && came === "too soon");
     const dropped = counts ? [] : inputs.filter(isAnswer);
     this.came = dropped.length > 0 ? came : "fresh";

@@ -28,6 +28,6 @@ export type Terminal = Pick<WriteStream, "write" | "on" | "off"> &
   Partial<Pick<WriteStream, "columns" | "rows" | "isTTY">>;
 
 /** A watcher that can also be told something in passing, such as that the system cannot speak. */
-export interface Screen<State = Session, Told = Input> extends Watcher<State, Told> {
+export interface Screen<State = Session, Said = Input> extends Watcher<State, Said> {
   notice(words: string): void;
 }

@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import type { Entry } from "./desk.ts";
+import type { TypedEntry } from "./desk.ts";
 import { keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { type Line, said } from "./view.ts";
@@ -16,11 +16,11 @@ export const personRows = ({ desk, plan, session }: Sight): readonly Line[] =>
         1,
       );
 
-export const entryRows = (entry: Entry): readonly Line[] =>
+export const entryRows = (entry: TypedEntry): readonly Line[] =>
   said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER: save, ESCAPE: cancel)`, "strong");
 
 /** What is asked for while something is typed. */
-export const ENTRIES: Readonly<Record<Entry["what"], string>> = {
+export const ENTRIES: Readonly<Record<TypedEntry["what"], string>> = {
   note: "Your note",
   person: "Initials of who watches",
   photo: "File name of the photo",

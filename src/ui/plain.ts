@@ -11,19 +11,19 @@ import type { Tells } from "./tells.ts";
 export const plainScreen = (options: ScreenOptions): Screen =>
   new PlainScreen(options, new SessionTeller(new Attendant(options, options.now ?? (() => performance.now()))));
 
-export class PlainScreen<State, Told> implements Screen<State, Told> {
+export class PlainScreen<State, Said> implements Screen<State, Said> {
   private readonly options: ScreenOptions<unknown>;
-  private readonly teller: Tells<State, Told>;
+  private readonly teller: Tells<State, Said>;
   private deaf = () => {};
   private timer: NodeJS.Timeout | undefined;
   private state: "waiting" | "open" | "closed" = "waiting";
 
-  constructor(options: ScreenOptions<unknown>, teller: Tells<State, Told>) {
+  constructor(options: ScreenOptions<unknown>, teller: Tells<State, Said>) {
     this.options = options;
     this.teller = teller;
   }
 
-  listen(answer: (input: Told) => void): void {
+  listen(answer: (input: Said) => void): void {
     this.teller.attends.listen(answer);
   }
 

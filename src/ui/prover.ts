@@ -10,7 +10,7 @@ import { type Attention, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/s
 import type { Input } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
-import { type Answer, questionFor } from "../run/verification/questions.ts";
+import { type ProofAnswer, questionFor } from "../run/verification/questions.ts";
 import { pointsInWords, unknownPoint } from "./holding-rows.ts";
 import { isKey, isOwn, keyPlan } from "./key-plan.ts";
 import { Lookout } from "./lookout.ts";
@@ -23,13 +23,13 @@ import type { TypedLines } from "./typed-lines.ts";
  */
 export class Prover implements Watcher {
   /** By step; an answer given anew takes the place of the old one. */
-  readonly answers = new Map<number, Answer>();
+  readonly answers = new Map<number, ProofAnswer>();
   private readonly lines: TypedLines;
   private readonly lookout: Lookout | undefined;
   private answer: (input: Input) => void = () => {};
   private session: Session | undefined;
   private asked = "";
-  private question: Question<Answer> | undefined;
+  private question: Question<ProofAnswer> | undefined;
   private attention: Attention = NOTHING_SHOWN;
   private soon: NodeJS.Timeout | undefined;
   private deaf: readonly (() => void)[] = [];
@@ -117,7 +117,7 @@ export class Prover implements Watcher {
     else for (const words of said?.problems.map(problemInWords) ?? []) this.lines.say(`  ${safeText(words)}`);
   }
 
-  private keep(index: number, said: Answer): void {
+  private keep(index: number, said: ProofAnswer): void {
     const answers = this.open;
     if (said.kind === "again") {
       this.answer({ kind: "again", answers });
@@ -144,7 +144,7 @@ const STOPS = { stop: { kind: "stop" }, signal: { kind: "signal", name: "SIGINT"
 
 const problemInWords = ({ message, hint }: Problem): string => (hint ? `${message} (${hint})` : message);
 
-const isAsTold = (answer: Answer): boolean => {
+const isAsTold = (answer: ProofAnswer): boolean => {
   if (answer.kind === "moved") return answer.moved.asked === answer.moved.moved;
   return answer.kind === "reached" ? answer.saw === "yes" : answer.kind === "showed" && answer.told === answer.saw;
 };

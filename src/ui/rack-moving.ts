@@ -2,7 +2,7 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { spanInWords } from "../reports/span.ts";
-import { type Batch, memberAt, type Next } from "../run/batch/batch.ts";
+import { type Batch, memberAt, type RackNext } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
@@ -31,10 +31,11 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Rack
   };
 };
 
-const together = ({ members }: Next): string => (members.length === 1 ? "One fixture:" : `${members.length} together:`);
+const together = ({ members }: RackNext): string =>
+  members.length === 1 ? "One fixture:" : `${members.length} together:`;
 
 /** "step 3 of 28". */
-const whereOf = (batch: Batch, { index, members }: Next): string => {
+const whereOf = (batch: Batch, { index, members }: RackNext): string => {
   const steps = batch.members[members[0] ?? 0]?.session.job.opening.steps.length ?? 0;
   return `step ${index + 1} of ${steps}`;
 };

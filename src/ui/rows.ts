@@ -1,12 +1,12 @@
 import { cut, hanging, padded, widthOf, wrapped } from "../reports/wrap.ts";
 import { largeLetters } from "./large.ts";
 import { stripRows, tallStrip } from "./strip.ts";
-import type { Keep, Letters, Line, Look, Words } from "./view.ts";
+import type { Emphasis, Keep, Letters, Line, Words } from "./view.ts";
 
 /** One row of a terminal. */
 export interface Row {
   readonly text: string;
-  readonly look: Look;
+  readonly look: Emphasis;
   readonly keep: Keep;
 }
 

@@ -18,17 +18,17 @@ export const screen = (options: ScreenOptions): Screen<Session, Input> =>
   inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
 
 /** A drawn screen, whatever is attended to. */
-export const inkScreen = <State, Told, Drawn extends Asks>(
+export const inkScreen = <State, Said, Drawn extends Asks>(
   options: ScreenOptions<unknown>,
-  attendant: Attends<State, Told, Drawn>,
-): Screen<State, Told> => new InkScreen(options, attendant);
+  attendant: Attends<State, Said, Drawn>,
+): Screen<State, Said> => new InkScreen(options, attendant);
 
 const BELL = "\u0007";
 const REDRAW = "\f";
 
-class InkScreen<State, Told, Drawn extends Asks> implements Screen<State, Told> {
+class InkScreen<State, Said, Drawn extends Asks> implements Screen<State, Said> {
   private readonly options: ScreenOptions<unknown>;
-  private readonly attendant: Attends<State, Told, Drawn>;
+  private readonly attendant: Attends<State, Said, Drawn>;
   private readonly painter: Painter;
   private pages: Pages<Drawn> | undefined;
   private ink: Instance | undefined;
@@ -37,13 +37,13 @@ class InkScreen<State, Told, Drawn extends Asks> implements Screen<State, Told> 
   private due: NodeJS.Immediate | undefined;
   private state: "waiting" | "open" | "closed" = "waiting";
 
-  constructor(options: ScreenOptions<unknown>, attendant: Attends<State, Told, Drawn>) {
+  constructor(options: ScreenOptions<unknown>, attendant: Attends<State, Said, Drawn>) {
     this.options = options;
     this.attendant = attendant;
     this.painter = new Painter(options.stdout);
   }
 
-  listen(answer: (input: Told) => void): void {
+  listen(answer: (input: Said) => void): void {
     this.attendant.listen(answer);
   }
 

@@ -36,4 +36,4 @@ export interface Size {
 
 export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
 export type Moving = StageOf<"moving">;
-export type Asking = StageOf<"asking">;
+export type AskingStage = StageOf<"asking">;

@@ -1,11 +1,11 @@
-import type { Place } from "./told.ts";
+import type { TravelPlace } from "./told.ts";
 
 /** Along the travel of a function: the commanded position and, where somebody can know it, the actual one. */
 export interface Marked {
   readonly label: string;
-  readonly told: Place;
+  readonly told: TravelPlace;
   /** Only the simulated fixture says where it really is. */
-  readonly seen: Place | undefined;
+  readonly seen: TravelPlace | undefined;
 }
 
 /** Columns for the words behind a strip. */
@@ -48,7 +48,7 @@ export const lagStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: n
 
 export const stripOf = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string => {
   const cells = Array.from({ length: width }, () => "-");
-  const put = (place: Place | undefined, mark: string) => {
+  const put = (place: TravelPlace | undefined, mark: string) => {
     if (place?.share === undefined) return;
     cells[Math.round(Math.min(1, Math.max(0, place.share)) * (width - 1))] = mark;
   };

@@ -5,14 +5,14 @@ import { rawAt } from "../plan/sample.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 
 /** Where something is along its travel, for a strip and in words. */
-export interface Place {
+export interface TravelPlace {
   /** 0 to 1; undefined while it turns on and on. */
   readonly share: number | undefined;
   readonly words: string;
 }
 
 /** Where a function is told to be at frame n of a step. */
-export const toldPlace = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): Place =>
+export const toldPlace = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): TravelPlace =>
   placeOfRaw(profile, id, rawAt(step, id, n));
 
 /** True for what has no ends: the place after its last one is its first. */
@@ -23,7 +23,7 @@ export const goesRound = (profile: Profile, id: FunctionId): boolean => {
   );
 };
 
-export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): Place => {
+export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): TravelPlace => {
   const spec = profile.functions.get(id);
   switch (spec?.kind) {
     case "travel":
@@ -48,7 +48,7 @@ export const measured = (travel: Travel, raw: Raw): string => {
 };
 
 /** A band is chosen by the coarse slot. */
-const inBand = (spec: Banded, raw: Raw): Place => {
+const inBand = (spec: Banded, raw: Raw): TravelPlace => {
   const level = Math.floor(raw / 256 ** (spec.slots.length - 1));
   const band = spec.bands.find(({ from, to }) => level >= from && level <= to);
   if (!band) return { share: undefined, words: "" };

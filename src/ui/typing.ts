@@ -1,7 +1,7 @@
-import type { Desk, Entry, Keyed } from "./desk.ts";
+import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { pastedIn } from "./keys.ts";
 
-const MOST: Readonly<Record<Entry["what"], number>> = {
+const MOST: Readonly<Record<TypedEntry["what"], number>> = {
   note: 200,
   person: 8,
   photo: 80,
@@ -12,7 +12,7 @@ const MOST: Readonly<Record<Entry["what"], number>> = {
 };
 
 /** A key while text is being typed: enter keeps it, escape drops it, nothing else is a command. */
-export const typing = (desk: Desk, entry: Entry, key: string, answers: string): Keyed => {
+export const typing = (desk: Desk, entry: TypedEntry, key: string, answers: string): Keyed => {
   if (key === "escape") return [{ ...desk, entry: undefined }, [{ kind: "here" }]];
   if (key === "enter") return kept(desk, entry, answers);
   const text = (key === "backspace" ? [...entry.text].slice(0, -1).join("") : entry.text + typedBy(key)).slice(
@@ -23,7 +23,7 @@ export const typing = (desk: Desk, entry: Entry, key: string, answers: string): 
   return [{ ...desk, entry: { ...entry, text } }, [{ kind: "here" }]];
 };
 
-const kept = (desk: Desk, { what, text }: Entry, answers: string): Keyed => {
+const kept = (desk: Desk, { what, text }: TypedEntry, answers: string): Keyed => {
   const said = text.trim();
   const closed: Desk = { ...desk, entry: undefined };
   if (what === "note") return [closed, [{ kind: "note", answers, text: said }]];

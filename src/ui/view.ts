@@ -9,22 +9,22 @@ export type Line = Words | Strips | TallStrip | Letters | Drawing | Gap;
 /** A sentence, or one line of a list. */
 export interface Words {
   readonly kind: "words";
-  readonly role: Role;
+  readonly role: LineRole;
   /** What stands before it, with what follows set in under it: "- ", "1  ", "good:  "; empty for a plain sentence. */
   readonly mark: string;
   readonly text: string;
-  readonly look: Look;
+  readonly look: Emphasis;
   readonly keep: Keep;
   /** So many rows of a terminal at most. */
   readonly most: number;
 }
 
 /** The look only helps: what it says is in the words. */
-export type Look = "plain" | "strong" | "faint" | "alert";
+export type Emphasis = "plain" | "strong" | "faint" | "alert";
 /** What can be left out first when there is no room: 0 before 1; 2 stays. */
 export type Keep = 0 | 1 | 2;
 
-export type Role =
+export type LineRole =
   /** What is so, what is to be done, which other keys there are. */
   | "text"
   /** Over a list. */
@@ -91,15 +91,15 @@ export const ABOUT_LINE: readonly string[] = ["line-lost", "other-interface"];
 export const BLANK: Gap = { kind: "gap" };
 
 /** A sentence; nothing where there is nothing to say. */
-export const said = (text: string, look: Look = "plain", keep: Keep = 2): readonly Words[] =>
+export const said = (text: string, look: Emphasis = "plain", keep: Keep = 2): readonly Words[] =>
   text === "" ? [] : [words("text", "", text, look, keep)];
 
 /** A sentence under a mark. */
-export const marked = (mark: string, text: string, look: Look = "plain", keep: Keep = 2): Words =>
+export const marked = (mark: string, text: string, look: Emphasis = "plain", keep: Keep = 2): Words =>
   words("text", mark, text, look, keep);
 
 /** One of a list, chosen by its digit; "-" for one that cannot be chosen here. */
-export const option = (digit: number | "-", text: string, look: Look = "plain"): Words =>
+export const option = (digit: number | "-", text: string, look: Emphasis = "plain"): Words =>
   words("option", `${digit}  `, text, look, 2);
 
 export const heading = (text: string): Words => words("heading", "", text, "strong", 2);
@@ -113,7 +113,7 @@ export const toAnswer = (lines: readonly Words[]): readonly Words[] =>
 export const atMost = (most: number, lines: readonly Words[]): readonly Words[] =>
   lines.map((line) => ({ ...line, most }));
 
-const words = (role: Role, mark: string, text: string, look: Look, keep: Keep): Words => ({
+const words = (role: LineRole, mark: string, text: string, look: Emphasis, keep: Keep): Words => ({
   kind: "words",
   role,
   mark,

@@ -3,7 +3,7 @@ import { LABELS, type Message } from "./message.ts";
 import type { Microseconds } from "./packet-time.ts";
 
 /** What an interface says of itself, as values; labels 3, 5, 10 and 12 of the framed serial messages (secondary). */
-export type Reply =
+export type InterfaceReply =
   | {
       readonly kind: "parameters";
       /** Two bytes read as one number, the second the high one. */
@@ -23,19 +23,19 @@ export type Reply =
 /** Break and mark are counted in this unit. */
 const BREAK_UNIT: Microseconds = 10.67;
 
-export const replyOf = (message: Message): Reply =>
+export const replyOf = (message: Message): InterfaceReply =>
   (message.label === LABELS.received && received(message.payload)) ||
   (message.label === LABELS.rdmTimeout && RDM_TIMEOUT) ||
   (message.label === LABELS.parameters && parameters(message.payload)) ||
   (message.label === LABELS.serialNumber && serialNumber(message.payload)) || { kind: "unknown", message };
 
-const RDM_TIMEOUT: Reply = { kind: "rdm-timeout" };
+const RDM_TIMEOUT: InterfaceReply = { kind: "rdm-timeout" };
 
 /** A status byte, 0 for good, then the bytes. */
-const received = (payload: Uint8Array): Reply | undefined =>
+const received = (payload: Uint8Array): InterfaceReply | undefined =>
   payload.length === 0 ? undefined : { kind: "received", clean: payload[0] === 0, bytes: payload.slice(1) };
 
-const parameters = ([low, high, breakUnits, markUnits, rate]: Uint8Array): Reply | undefined => {
+const parameters = ([low, high, breakUnits, markUnits, rate]: Uint8Array): InterfaceReply | undefined => {
   if (low === undefined || high === undefined || breakUnits === undefined) return undefined;
   if (markUnits === undefined || rate === undefined) return undefined;
   return {
@@ -47,7 +47,7 @@ const parameters = ([low, high, breakUnits, markUnits, rate]: Uint8Array): Reply
   };
 };
 
-const serialNumber = (payload: Uint8Array): Reply | undefined =>
+const serialNumber = (payload: Uint8Array): InterfaceReply | undefined =>
   payload.length < 4
     ? undefined
     : { kind: "serial-number", serialNumber: payload.subarray(0, 4).reduceRight((sum, byte) => sum * 256 + byte, 0) };

@@ -11,8 +11,8 @@ import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, type Session } from "../../src/run/session/session.ts";
 import { onlyLine } from "../../src/run/shell/doors.ts";
-import { AllSeeing } from "../../src/sim/onlooker/all-seeing.ts";
-import { onlooker } from "../../src/sim/onlooker/onlooker.ts";
+import { AllSeeing } from "../../src/sim/observer/all-seeing.ts";
+import { observer } from "../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../src/sim/watcher.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { type RackOfTests, rackJobOf, spots } from "../kit/driven-rack.ts";
@@ -97,7 +97,7 @@ const simulated = (set: readonly string[], sequence: string, mode: "attended" | 
   warmUp(line, framesBefore(session));
   let beside: PracticeWatch | undefined;
   const watcher = () => {
-    const eyes = new SimulatedWatcher(line, onlooker(build, 7), 0, hands);
+    const eyes = new SimulatedWatcher(line, observer(build, 7), 0, hands);
     beside = practising ? new PracticeWatch(eyes, line, new AllSeeing(build)) : undefined;
     return beside ?? eyes;
   };

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { mechanismOf } from "../../src/domain/trade/mechanisms.ts";
 import { SYMPTOMS } from "../../src/domain/trade/symptoms.ts";
-import { Perception } from "../../src/sim/onlooker/perception.ts";
+import { Perception } from "../../src/sim/observer/perception.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
 import { Pair } from "./kit/drive.ts";
 import { EXERCISES, type ExerciseName } from "./kit/exercises.ts";

@@ -15,7 +15,7 @@ import { HEALTHY } from "../../src/sim/fixture.ts";
 import { SimLine } from "../../src/sim/line.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
 import { Cable } from "../../src/sim/rdm/cable.ts";
-import type { Trouble } from "../../src/sim/trouble.ts";
+import type { PartTrouble } from "../../src/sim/trouble.ts";
 import { discover } from "../../src/wire/rdm/discovery.ts";
 import { readFixture } from "../../src/wire/rdm/fixture.ts";
 import { readIdentity } from "../../src/wire/rdm/identity.ts";
@@ -41,7 +41,7 @@ const WRONG: Readonly<Record<string, string>> = {
   "SP-104": NO_INDEX,
 };
 /** The magnet of the gobo wheel is gone: it searches four times and gives up. */
-const noIndex: Trouble = { kind: "mover", function: "Gobo1", homeTries: () => 4 };
+const noIndex: PartTrouble = { kind: "mover", function: "Gobo1", homeTries: () => 4 };
 
 const profileNamed = (name: string) => parseProfile(name, readFileSync(`profiles/${name}.yaml`, "utf8"));
 const rackFile = parseRack("demo", readFileSync("racks/demo.yaml", "utf8"), profileNamed);

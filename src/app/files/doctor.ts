@@ -21,7 +21,7 @@ import {
   type PortFacts,
 } from "../../reports/doctor.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
-import type { Reply } from "../../wire/reply.ts";
+import type { InterfaceReply } from "../../wire/reply.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 
@@ -128,7 +128,7 @@ const answer = () => {
   return { promise, resolve };
 };
 
-const replyInWords = (reply: Reply): readonly string[] => {
+const replyInWords = (reply: InterfaceReply): readonly string[] => {
   switch (reply.kind) {
     case "parameters":
       return [

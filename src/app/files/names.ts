@@ -31,7 +31,7 @@ export type KindOfNames =
   | "racks"
   | "shops";
 
-export interface Named {
+export interface NamedFile {
   readonly name: string;
   readonly words: string;
 }
@@ -56,7 +56,7 @@ export const showNames = (kind: KindOfNames, { profile: name, find, json }: Name
 };
 
 /** Everything of one kind that has a name; with a profile only what such a fixture has. */
-export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readonly Named[] => {
+export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readonly NamedFile[] => {
   switch (kind) {
     case "faults":
       return FAULTS.filter(({ mechanism }) => !profile || mechanismsOf(profile).has(mechanism)).map(
@@ -91,7 +91,7 @@ export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readon
 const mechanismsOf = (profile: Profile) => new Set(fittedOf(profile).map(({ mechanism }) => mechanism));
 
 /** The files that come with Limber, each with its title. */
-const filesOf = (kind: "profiles" | "sequences" | "benches" | "racks" | "shops"): readonly Named[] =>
+const filesOf = (kind: "profiles" | "sequences" | "benches" | "racks" | "shops"): readonly NamedFile[] =>
   fileShelf()
     .names(kind)
     .map((name) => ({ name, words: /^title: *(.*)$/m.exec(fileShelf().read(kind, name)?.text ?? "")?.[1] ?? "" }));
@@ -101,10 +101,10 @@ const profileNamed = (name: string): Result<Profile> => {
   return loaded.ok ? good(loaded.value.value) : bad(...loaded.problems);
 };
 
-const matches = ({ name, words }: Named, find: string): boolean =>
+const matches = ({ name, words }: NamedFile, find: string): boolean =>
   `${name} ${words}`.toLowerCase().includes(find.toLowerCase());
 
-const notFound = (kind: KindOfNames, find: string, all: readonly Named[]) => {
+const notFound = (kind: KindOfNames, find: string, all: readonly NamedFile[]) => {
   const near = nearest(
     find,
     all.map(({ name }) => name),
@@ -117,7 +117,7 @@ const notFound = (kind: KindOfNames, find: string, all: readonly Named[]) => {
 };
 
 const WIDTH = 78;
-const listed = (names: readonly Named[]): string => {
+const listed = (names: readonly NamedFile[]): string => {
   const room = Math.max(0, ...names.map(({ name }) => name.length)) + 2;
   return names.flatMap(({ name, words }) => hanging(safeText(name).padEnd(room), safeText(words), WIDTH)).join("\n");
 };

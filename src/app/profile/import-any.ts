@@ -1,8 +1,8 @@
 import { statSync } from "node:fs";
 import { basename } from "node:path";
 import { sceneIn } from "../../data/profile/gdtf/archive.ts";
-import { directoryOf, type Entry, MOST_PACKED, unpacked } from "../../data/profile/gdtf/zip.ts";
-import { rackFromScene, type Scene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
+import { directoryOf, MOST_PACKED, unpacked, type ZipEntry } from "../../data/profile/gdtf/zip.ts";
+import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { libraryFolder } from "../../io/data-folder.ts";
@@ -83,7 +83,7 @@ const importScene = (path: string, library: Library, out: string | undefined): E
   return deliver(rack, out);
 };
 
-const sceneOf = (path: string, bytes: Uint8Array): Result<Scene> => {
+const sceneOf = (path: string, bytes: Uint8Array): Result<RackScene> => {
   const text = sceneIn(path, bytes);
   if (!text.ok) return text;
   const scene = sceneFrom(`${path}, GeneralSceneDescription.xml`, text.value.text);
@@ -112,7 +112,7 @@ const enterUsed = (
 };
 
 /** Scenes name a file with its ending or without. */
-const fileIn = (path: string, entries: readonly Entry[], spec: string): Result<Uint8Array> => {
+const fileIn = (path: string, entries: readonly ZipEntry[], spec: string): Result<Uint8Array> => {
   const wanted = [spec, `${spec}.gdtf`].map((name) => name.toLowerCase());
   const entry = entries.find(({ name }) => wanted.includes(name.toLowerCase()));
   return entry ? unpacked(path, entry, MOST_PACKED) : bad(missing(path, spec));

@@ -6,7 +6,7 @@ import { fileShelf, libraryFile } from "../../io/files/files.ts";
 import { foundInWords } from "../../run/verification/found-words.ts";
 import { mend } from "../../run/verification/mend.ts";
 import { reached } from "../../run/verification/reached.ts";
-import { contradictions, type Moved, slotsOf } from "../../run/verification/slots.ts";
+import { contradictions, type SlotMoved, slotsOf } from "../../run/verification/slots.ts";
 import { firstPart, secondPart, timesPart } from "../../run/verification/steps.ts";
 import { measuredIn } from "../../run/verification/times.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
@@ -15,8 +15,8 @@ import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
 import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
-import { type Draft, offerChanges, offerTimes, offerWriting } from "./proof-offers.ts";
-import { type Part, type Played, playPart } from "./proof-part.ts";
+import { offerChanges, offerTimes, offerWriting, type ProofDraft } from "./proof-offers.ts";
+import { type PlayedProof, type ProofPart, playPart } from "./proof-part.ts";
 import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-prepare.ts";
 
 /** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
@@ -33,9 +33,9 @@ export const proveProfile = async (given: ProofOrder): Promise<ExitCode> => {
   }
 };
 
-const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode> => {
+const prove = async (order: ProofOrder, part: Prepared & ProofPart): Promise<ExitCode> => {
   const { lines, read } = part;
-  const before: Draft = { text: read.text, profile: read.value.profile };
+  const before: ProofDraft = { text: read.text, profile: read.value.profile };
   introduce(lines, read.value, order);
   if (order.timesOnly) return await offerWriting(lines, order.file, before.text, await timeAll(part, before));
   const first = await playPart(part, asLoaded(before), firstPart(before.profile));
@@ -50,14 +50,14 @@ const prove = async (order: ProofOrder, part: Prepared & Part): Promise<ExitCode
   return await offerWriting(lines, order.file, before.text, after);
 };
 
-const asLoaded = ({ profile, text }: Draft): Loaded<Profile> => ({ value: profile, text });
-const isWhole = ({ ended }: Played): boolean => ended.stage.kind === "finished" && ended.stage.how === "finished";
+const asLoaded = ({ profile, text }: ProofDraft): Loaded<Profile> => ({ value: profile, text });
+const isWhole = ({ ended }: PlayedProof): boolean => ended.stage.kind === "finished" && ended.stage.how === "finished";
 
-const movedIn = ({ answers }: Played): readonly Moved[] =>
+const movedIn = ({ answers }: PlayedProof): readonly SlotMoved[] =>
   answers.flatMap((answer) => (answer.kind === "moved" ? [answer.moved] : []));
 
 /** With everything known to listen, each function at its full speed from end to end. What was answered counts, also when it is stopped early. */
-const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
+const proveEnds = async (part: ProofPart, draft: ProofDraft): Promise<ProofDraft> => {
   const { lines } = part;
   const text = secondPart(draft.profile);
   if (text === undefined) return draft;
@@ -72,7 +72,7 @@ const proveEnds = async (part: Part, draft: Draft): Promise<Draft> => {
 };
 
 /** The times that matter in one go, for a profile whose slots and ends are known to be right. */
-const timeAll = async (part: Part, draft: Draft): Promise<Draft> => {
+const timeAll = async (part: ProofPart, draft: ProofDraft): Promise<ProofDraft> => {
   const { lines } = part;
   const text = timesPart(draft.profile);
   if (text === undefined) {
@@ -87,7 +87,7 @@ const timeAll = async (part: Part, draft: Draft): Promise<Draft> => {
 };
 
 /** What was measured in a simulation must never pass for more. */
-const measuredOn = ({ rig }: Part) => (rig.simulated ? "a simulated fixture" : "a fixture");
+const measuredOn = ({ rig }: ProofPart) => (rig.simulated ? "a simulated fixture" : "a fixture");
 
 const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: ProofOrder): void => {
   const doubts = lint(read).length;

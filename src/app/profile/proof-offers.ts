@@ -3,20 +3,24 @@ import type { Profile } from "../../data/profile/profile.ts";
 import { edited, remarked } from "../../domain/problem/edit.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { replaceFile } from "../../io/files/outside.ts";
-import { type Change, changeInWords, editsFor } from "../../run/verification/change.ts";
+import { changeInWords, editsFor, type ProfileChange } from "../../run/verification/change.ts";
 import { type Measured, measuredInWords, spanWords } from "../../run/verification/times.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { checkWords } from "./profile-words.ts";
 
 /** A profile's text while a proof goes on: what was agreed to is in it, the file is untouched. */
-export interface Draft {
+export interface ProofDraft {
   readonly text: string;
   readonly profile: Profile;
 }
 
 /** Asks for each change whether it shall be made; ENTER alone leaves it. */
-export const offerChanges = async (lines: TypedLines, draft: Draft, changes: readonly Change[]): Promise<Draft> => {
+export const offerChanges = async (
+  lines: TypedLines,
+  draft: ProofDraft,
+  changes: readonly ProfileChange[],
+): Promise<ProofDraft> => {
   let now = draft;
   for (const change of changes) {
     lines.say(`- ${safeText(changeInWords(change))}.`);
@@ -29,10 +33,10 @@ export const offerChanges = async (lines: TypedLines, draft: Draft, changes: rea
 /** The same for times that were measured by presses enough; the spread stands behind the value. */
 export const offerTimes = async (
   lines: TypedLines,
-  draft: Draft,
+  draft: ProofDraft,
   times: readonly Measured[],
   on: "a fixture" | "a simulated fixture",
-): Promise<Draft> => {
+): Promise<ProofDraft> => {
   let now = draft;
   for (const measured of times) {
     lines.say(`- ${safeText(measuredInWords(measured))}.`);
@@ -46,7 +50,7 @@ export const offerTimes = async (
 };
 
 /** Kept only when it can still be read. */
-const taken = (lines: TypedLines, before: Draft, text: string): Draft => {
+const taken = (lines: TypedLines, before: ProofDraft, text: string): ProofDraft => {
   const read = readProfile("profile", text);
   if (read.ok) return { text, profile: read.value.profile };
   lines.say("  This cannot be changed from here; change it by hand.");
@@ -58,7 +62,7 @@ export const offerWriting = async (
   lines: TypedLines,
   file: string,
   before: string,
-  { text }: Draft,
+  { text }: ProofDraft,
 ): Promise<ExitCode> => {
   if (text === before) {
     lines.say("Nothing to write.");

@@ -9,27 +9,27 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { RunView } from "../../run/events/view.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
-import type { Answer } from "../../run/verification/questions.ts";
+import type { ProofAnswer } from "../../run/verification/questions.ts";
 import { Prover } from "../../ui/prover.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
 import type { Material } from "../common/data.ts";
 import { realTime } from "../common/pace.ts";
 import { jobFor } from "../fixture/job.ts";
 import { playRun } from "../fixture/play-run.ts";
-import type { Rig } from "../fixture/rig.ts";
+import type { LineEnd } from "../fixture/rig.ts";
 import { sightOf } from "../simulated/sim-sight.ts";
 
 /** What came of one part of a proof. */
-export interface Played {
+export interface PlayedProof {
   readonly profile: Profile;
-  readonly answers: readonly Answer[];
+  readonly answers: readonly ProofAnswer[];
   readonly steps: readonly CompiledStep[];
   readonly view: RunView;
   readonly ended: Session;
 }
 
-export interface Part {
-  readonly rig: Rig;
+export interface ProofPart {
+  readonly rig: LineEnd;
   readonly bench: Material["bench"];
   readonly universe: number;
   readonly address: number;
@@ -40,10 +40,10 @@ export interface Part {
 
 /** Plays one part with the person at the lines. Nothing of it goes into the journal: it tells of a profile, not of a fixture. */
 export const playPart = async (
-  { rig, bench, universe, address, lines }: Part,
+  { rig, bench, universe, address, lines }: ProofPart,
   profile: Material["profile"],
   sequenceText: string,
-): Promise<Result<Played>> => {
+): Promise<Result<PlayedProof>> => {
   const sequence = parseSequence("proof.yaml", sequenceText);
   if (!sequence.ok) throw new Error("Bug: the steps of a proof are no sequence");
   const material = { profile, sequence: { value: sequence.value, text: sequenceText }, bench };

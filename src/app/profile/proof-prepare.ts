@@ -8,10 +8,10 @@ import { framesIn } from "../../domain/units.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import { type Loaded, load } from "../common/data.ts";
 import { constantsIn } from "../fixture/measured.ts";
-import { type Rig, type RigOptions, rigFor } from "../fixture/rig.ts";
+import { type LineEnd, type RigOptions, rigFor } from "../fixture/rig.ts";
 import { warmUp } from "../fixture/warm-up.ts";
 import { openHere } from "../journal/with-journal.ts";
-import type { Part } from "./proof-part.ts";
+import type { ProofPart } from "./proof-part.ts";
 
 /** What is to be proved, and on what. */
 export interface ProofOrder extends RigOptions {
@@ -29,7 +29,7 @@ export interface ProofOrder extends RigOptions {
 }
 
 /** Everything a proof needs but the person. */
-export interface Prepared extends Omit<Part, "lines" | "quickness"> {
+export interface Prepared extends Omit<ProofPart, "lines" | "quickness"> {
   readonly read: Loaded<ReadProfile>;
 }
 
@@ -47,7 +47,7 @@ export const prepare = (order: ProofOrder): Result<Prepared> => {
 };
 
 /** A simulated fixture is up and lit when the proof begins, as the person sees to with a real one. */
-const rigOf = (order: ProofOrder, { value, text }: Loaded<ReadProfile>, bench: Loaded<Bench>): Result<Rig> => {
+const rigOf = (order: ProofOrder, { value, text }: Loaded<ReadProfile>, bench: Loaded<Bench>): Result<LineEnd> => {
   const told = good({ value: value.profile, text });
   const real = order.really === undefined ? told : load(fileShelf(), "profiles", order.really, parseProfile);
   if (!real.ok) return real;

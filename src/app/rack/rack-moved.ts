@@ -1,5 +1,5 @@
 import type { Rack } from "../../data/rack/rack.ts";
-import { type Answer, reallySet, wrongInFile } from "../../data/rack/really.ts";
+import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/really.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
@@ -28,12 +28,12 @@ export const correctRack = (name: string, said: readonly string[], deliver: "pri
 };
 
 /** "A=B": A was asked and B moved; "A=": nothing did; "A=A,B": both. */
-const answerFrom = (text: string): Answer => {
+const answerFrom = (text: string): MovedAnswer => {
   const [asked = "", moved = ""] = text.split("=", 2);
   return { asked, moved: moved.split(",").filter((serial) => serial !== "") };
 };
 
-const strangersIn = ({ fixtures }: Rack, { asked, moved }: Answer): readonly Problem[] => {
+const strangersIn = ({ fixtures }: Rack, { asked, moved }: MovedAnswer): readonly Problem[] => {
   const known = fixtures.map(({ serial }) => serial);
   return [asked, ...moved]
     .filter((serial) => !known.includes(serial))

@@ -1,6 +1,6 @@
 import { openShare, ShareError } from "../../io/share/server.ts";
 import type { OpenTwice } from "../../io/store/sharing.ts";
-import type { Table } from "../../io/store/table.ts";
+import type { JournalTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
 import { JournalError } from "../../run/ports.ts";
 import { type Exchanged, exchange } from "../../run/sharing/exchange.ts";
@@ -24,7 +24,11 @@ const SITE_AT_A_TIME = 2000;
  * One exchange with the other benches, then what follows from it: the derived tables, and what a reporting tool reads.
  * A server that cannot be reached is an outcome, and so is a damaged journal; our own bugs are thrown.
  */
-export const exchangeOnce = async (table: Table, settings: ShareSettings, journal: string): Promise<ExchangeNote> => {
+export const exchangeOnce = async (
+  table: JournalTable,
+  settings: ShareSettings,
+  journal: string,
+): Promise<ExchangeNote> => {
   const at = new Date().toISOString();
   const note = await exchanged(table, settings).then(
     (done): ExchangeNote => ({ at, outcome: { kind: "done", ...done } }),
@@ -41,7 +45,7 @@ const worldOf = (caught: unknown, journal: string): Error => {
 };
 
 const exchanged = async (
-  table: Table,
+  table: JournalTable,
   settings: ShareSettings,
 ): Promise<Exchanged & { readonly openTwice: readonly OpenTwice[] }> => {
   const server = await openShare(doorOf(settings));
@@ -59,7 +63,7 @@ const exchanged = async (
 };
 
 /** Piece by piece: between two of them another thread may write. */
-export const level = (table: Table): void => {
+export const level = (table: JournalTable): void => {
   do while (table.derived.catchUp(AT_A_TIME).left > 0);
   while (table.derived.standings({ kind: "all" }, 0, FIXTURES_AT_A_TIME) === undefined);
 };

@@ -4,7 +4,7 @@ import { createInterface } from "node:readline/promises";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { openShare, type PostgresShare, ShareError } from "../../io/share/server.ts";
-import { openTable, type Table } from "../../io/store/table.ts";
+import { type JournalTable, openTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
 import { many } from "../../reports/stock-words.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -45,7 +45,7 @@ export const joinShare = async ({ journal, urlFile, shop, name, yes }: JoinOptio
   }
 };
 
-const ownOf = (table: Table): string => table.share.owns().at(-1) ?? "";
+const ownOf = (table: JournalTable): string => table.share.owns().at(-1) ?? "";
 
 const agreed = async (server: PostgresShare, yes: boolean): Promise<boolean> => {
   const steps = await server.missing();
@@ -65,8 +65,8 @@ const agreed = async (server: PostgresShare, yes: boolean): Promise<boolean> => 
   return answer.trim().toLowerCase() === "yes";
 };
 
-const withTable = async <T>(journal: string, work: (table: Table) => Promise<T>): Promise<T> => {
-  let table: Table | undefined;
+const withTable = async <T>(journal: string, work: (table: JournalTable) => Promise<T>): Promise<T> => {
+  let table: JournalTable | undefined;
   try {
     table = openTable(journal, PATIENCE_S);
     return await work(table);
@@ -87,7 +87,7 @@ const tell = (note: ExchangeNote): ExitCode => {
 /** Runs a command on a journal that takes part in a share. */
 const withShare = async (
   journal: string,
-  work: (table: Table, settings: ShareSettings) => Promise<ExitCode>,
+  work: (table: JournalTable, settings: ShareSettings) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
   const settings = readSettings(journal);
   if (!settings)
@@ -129,7 +129,7 @@ interface ShareStatus {
   /** Undefined while the server does not answer. */
   readonly unsent: number | undefined;
   readonly newer: number;
-  readonly openTwice: ReturnType<Table["share"]["openTwice"]>;
+  readonly openTwice: ReturnType<JournalTable["share"]["openTwice"]>;
 }
 
 type Benches = Awaited<ReturnType<PostgresShare["benches"]>>;
@@ -147,7 +147,7 @@ const benchesOf = async (settings: ShareSettings): Promise<Benches> => {
   }
 };
 
-const unsentOf = (table: Table, benches: Benches): number => {
+const unsentOf = (table: JournalTable, benches: Benches): number => {
   const there = new Map(benches.map(({ origin, number }) => [origin, number]));
   return table.share
     .owns()

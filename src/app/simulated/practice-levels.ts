@@ -2,10 +2,10 @@ import { chanceFrom, seedFor } from "../../sim/chance.ts";
 
 /** How hard it is to notice what is hidden. */
 export const LEVELS = ["easy", "middling", "hard"] as const;
-export type Level = (typeof LEVELS)[number];
+export type PracticeLevel = (typeof LEVELS)[number];
 
 /** By how plainly and how often it shows on the screen in the practice sequence. Judgement, from watching it. */
-export const HIDDEN: Readonly<Record<Level, readonly string[]>> = {
+export const HIDDEN: Readonly<Record<PracticeLevel, readonly string[]>> = {
   easy: [
     "tilt-drive-slack",
     "pan-drive-slack",
@@ -51,7 +51,7 @@ export const HIDDEN: Readonly<Record<Level, readonly string[]>> = {
 const NOTHING_IN = 5;
 
 /** What is hidden in a round: one fault of the level, or nothing. The same again for the same seed. */
-export const hiddenFault = (level: Level, seed: number): readonly string[] => {
+export const hiddenFault = (level: PracticeLevel, seed: number): readonly string[] => {
   const chance = chanceFrom(seedFor(seed, "practice"));
   if (chance() < 1 / NOTHING_IN) return [];
   const faults = HIDDEN[level];

@@ -10,8 +10,8 @@ import { viewOf } from "../../run/events/view.ts";
 import type { Journal, Voice, Watcher } from "../../run/ports.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
-import { AllSeeing } from "../../sim/onlooker/all-seeing.ts";
-import { onlooker } from "../../sim/onlooker/onlooker.ts";
+import { AllSeeing } from "../../sim/observer/all-seeing.ts";
+import { observer } from "../../sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import type { Names } from "../common/data.ts";
@@ -19,7 +19,7 @@ import { FAST, realTime } from "../common/pace.ts";
 import { personHere } from "../fixture/person.ts";
 import { knowledgeIn, playRun, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
-import { hiddenFault, type Level } from "./practice-levels.ts";
+import { hiddenFault, type PracticeLevel } from "./practice-levels.ts";
 import { PracticeWatch } from "./practice-watch.ts";
 import type { SimBench } from "./sim-bench.ts";
 import { sightOf } from "./sim-sight.ts";
@@ -27,7 +27,7 @@ import { simulatedJob } from "./start.ts";
 
 export interface PracticeOptions {
   readonly names: Names;
-  readonly level: Level;
+  readonly level: PracticeLevel;
   readonly rounds: number;
   /** What is set in every round; undefined: drawn by the level. */
   readonly set: readonly string[] | undefined;
@@ -111,7 +111,7 @@ const eyesFor = async (
   watcher === undefined
     ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line) })
     : good({
-        watcher: () => new SimulatedWatcher(line, onlooker(build, watcher + seed)),
+        watcher: () => new SimulatedWatcher(line, observer(build, watcher + seed)),
         voice: silentVoice,
         close: () => {},
       });
@@ -142,7 +142,7 @@ const roundOf = async (
     number,
     level,
     began,
-  }: Pick<PracticeRound, "run" | "number"> & { readonly level: Level; readonly began: number },
+  }: Pick<PracticeRound, "run" | "number"> & { readonly level: PracticeLevel; readonly began: number },
   { job, person, now, stage }: Session,
 ): Promise<PracticeRound> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));

@@ -3,7 +3,7 @@ import type { Watcher } from "../../run/ports.ts";
 import type { Input } from "../../run/session/input.ts";
 import { questionOf, type Session } from "../../run/session/session.ts";
 import type { SimLine } from "../../sim/line.ts";
-import type { AllSeeing } from "../../sim/onlooker/all-seeing.ts";
+import type { AllSeeing } from "../../sim/observer/all-seeing.ts";
 
 /** Stands beside whoever practises and notes, attempt by attempt, what there was to be noticed; answers nothing itself. */
 export class PracticeWatch implements Watcher {

@@ -1,6 +1,6 @@
 import { type Banded, type FunctionSpec, fullRaw, type Profile, type Travel } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { Band, FixtureBuild, PartBuild, SpinBand } from "../../sim/build.ts";
+import type { BuiltBand, FixtureBuild, PartBuild, SpinBand } from "../../sim/build.ts";
 
 /** The numbers of a profile, as the simulated fixture is built from them: the simulation itself knows no profiles. */
 export const simulatedBuild = (profile: Profile, startAddress: number): FixtureBuild => ({
@@ -76,7 +76,7 @@ const turnOf = (id: FunctionId, spec: Banded): PartBuild => {
   };
 };
 
-const leafBand = ({ from, to, is, range }: Banded["bands"][number]): readonly Band[] => {
+const leafBand = ({ from, to, is, range }: Banded["bands"][number]): readonly BuiltBand[] => {
   if (is === "closed" || is === "open" || is === "in" || is === "out") return [{ from, to, is }];
   return is === "strobe" && range ? [{ from, to, is, from_hz: range[0], to_hz: range[1] }] : [];
 };

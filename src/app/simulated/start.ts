@@ -10,8 +10,8 @@ import type { Journal, Shelf } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
-import { EXACT, type Habits } from "../../sim/onlooker/habits.ts";
-import { onlooker } from "../../sim/onlooker/onlooker.ts";
+import { EXACT, type Habits } from "../../sim/observer/habits.ts";
+import { observer } from "../../sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { loadMaterial, type Material, type Names, otherProfiles } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -114,7 +114,7 @@ export const playSimulated = async (
 
     asked: undefined,
     journal,
-    watcher: () => new SimulatedWatcher(line, onlooker(build, seed, habits), 0, hands, followUps),
+    watcher: () => new SimulatedWatcher(line, observer(build, seed, habits), 0, hands, followUps),
     voice: silentVoice,
     log: silentLog,
     byHand: hands.did,

@@ -8,7 +8,7 @@ import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { Shelf } from "../../run/ports.ts";
 import { chanceFrom, seedFor } from "../../sim/chance.ts";
-import { WATCHERS } from "../../sim/onlooker/habits.ts";
+import { WATCHERS } from "../../sim/observer/habits.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { STRANGE_FAULTS } from "../../sim/physical/strange.ts";
 import type { Names } from "../common/data.ts";

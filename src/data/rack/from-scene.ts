@@ -15,13 +15,13 @@ export interface SceneFixture {
   readonly patch: { readonly universe: number; readonly address: number } | undefined;
 }
 
-export interface Scene {
+export interface RackScene {
   readonly fixtures: readonly SceneFixture[];
   readonly notes: readonly Problem[];
 }
 
 /** The fixtures of a scene's `GeneralSceneDescription.xml`, in their order, out of all layers and groups. */
-export const sceneFrom = (source: string, text: string): Result<Scene> => {
+export const sceneFrom = (source: string, text: string): Result<RackScene> => {
   const read = readXml(source, text);
   if (!read.ok) return read;
   const { root } = read.value;
@@ -89,7 +89,7 @@ const numbered = (fixtures: readonly SceneFixture[]): readonly SceneFixture[] =>
  */
 export const rackFromScene = (
   name: string,
-  { fixtures }: Scene,
+  { fixtures }: RackScene,
   profileOf: (fixture: SceneFixture) => string | undefined,
 ): string | undefined => {
   const entries = fixtures.flatMap((fixture, n) => {

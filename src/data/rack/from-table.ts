@@ -1,5 +1,5 @@
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
-import { type Row, readTable } from "../../domain/problem/table.ts";
+import { readTable, type TableRow } from "../../domain/problem/table.ts";
 import { inYaml } from "./edit.ts";
 import type { FindProfile } from "./parse.ts";
 
@@ -22,7 +22,7 @@ export const rackFromTable = (source: string, text: string, name: string, find: 
   return problems.length > 0 ? bad(...byPlace(problems)) : good(fileOf(name, rows));
 };
 
-const rowProblems = (row: Row, find: FindProfile): readonly Problem[] => {
+const rowProblems = (row: TableRow, find: FindProfile): readonly Problem[] => {
   const missing = COLUMNS.needed.filter((column) => row.cell(column) === undefined);
   const profile = row.cell("profile");
   const found = profile === undefined ? undefined : find(profile);
@@ -38,7 +38,7 @@ const rowProblems = (row: Row, find: FindProfile): readonly Problem[] => {
   ];
 };
 
-const wholeUpTo = (row: Row, column: string, most: number): readonly Problem[] => {
+const wholeUpTo = (row: TableRow, column: string, most: number): readonly Problem[] => {
   const cell = row.cell(column);
   return cell === undefined || (/^\d{1,5}$/.test(cell) && Number(cell) >= 1 && Number(cell) <= most)
     ? []
@@ -51,21 +51,21 @@ const wholeUpTo = (row: Row, column: string, most: number): readonly Problem[] =
       ];
 };
 
-const twice = (before: readonly Row[], row: Row): readonly Problem[] => {
+const twice = (before: readonly TableRow[], row: TableRow): readonly Problem[] => {
   const serial = row.cell("serial");
   const came = serial !== undefined && before.some((other) => other.cell("serial") === serial);
   return came ? [row.problem("serial", `serial ${serial} came before`)] : [];
 };
 
 /** The shelf has a column of its own, or stands before the first comma. */
-const placeOf = (row: Row): { readonly shelf: string; readonly position: string } => {
+const placeOf = (row: TableRow): { readonly shelf: string; readonly position: string } => {
   const [place, shelf] = [row.cell("place") ?? "", row.cell("shelf")];
   if (shelf !== undefined) return { shelf, position: place };
   const comma = place.indexOf(",");
   return { shelf: place.slice(0, Math.max(0, comma)).trim(), position: place.slice(comma + 1).trim() };
 };
 
-const fileOf = (name: string, rows: readonly Row[]): string => {
+const fileOf = (name: string, rows: readonly TableRow[]): string => {
   const universes = [...new Set(rows.map((row) => row.cell("universe") ?? "1"))].map(Number).sort((a, b) => a - b);
   return [
     `rack: ${name}`,
@@ -78,7 +78,7 @@ const fileOf = (name: string, rows: readonly Row[]): string => {
   ].join("\n");
 };
 
-const entryOf = (row: Row): string => {
+const entryOf = (row: TableRow): string => {
   const { shelf, position } = placeOf(row);
   const pairs = [
     ["serial", inYaml(row.cell("serial") ?? "")],

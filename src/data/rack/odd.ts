@@ -63,7 +63,7 @@ const oddRule = (count: number, sharers: number): OddRule => {
 };
 
 /** One kind of reading of fixtures of one kind. */
-export interface Reading {
+export interface RackReading {
   readonly values: readonly number[];
   /** The smallest difference from the middle that is worth a look. */
   readonly matters: number;
@@ -76,7 +76,7 @@ export interface Reading {
  *
  * @returns for each reading what it says; undefined with fewer than four values
  */
-export const oddInRack = (readings: readonly Reading[]): readonly (OddOnes | undefined)[] => {
+export const oddInRack = (readings: readonly RackReading[]): readonly (OddOnes | undefined)[] => {
   const judged = new Map<number, OddOnes>();
   const waiting = new Set(readings.flatMap(({ values }, n) => (values.length >= FEWEST ? [n] : [])));
   for (let found = true; found && waiting.size > 0; ) {
@@ -90,7 +90,7 @@ export const oddInRack = (readings: readonly Reading[]): readonly (OddOnes | und
   return readings.map((_, n) => judged.get(n));
 };
 
-const oddOnes = ({ values, matters }: Reading = { values: [], matters: 0 }, sharers: number): OddOnes => {
+const oddOnes = ({ values, matters }: RackReading = { values: [], matters: 0 }, sharers: number): OddOnes => {
   const rule = oddRule(values.length, sharers);
   const distant = distantOnes(rule, values);
   const { middle } = without(values, distant);

@@ -1,6 +1,6 @@
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
-import { type Row, readTable } from "../../domain/problem/table.ts";
+import { readTable, type TableRow } from "../../domain/problem/table.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import type { Rack } from "./rack.ts";
 import type { Readings } from "./readings.ts";
@@ -25,7 +25,7 @@ export const readingsFromTable = (source: string, text: string, rack: Rack): Res
   return problems.length > 0 ? bad(...byPlace(problems)) : good(rows.flatMap((row) => readingsIn(rack, row)));
 };
 
-const serialProblems = ({ fixtures }: Rack, before: readonly Row[], row: Row): readonly Problem[] => {
+const serialProblems = ({ fixtures }: Rack, before: readonly TableRow[], row: TableRow): readonly Problem[] => {
   const serial = row.cell("serial");
   const known = fixtures.map((fixture) => fixture.serial);
   if (serial === undefined) return [row.problem(undefined, '"serial" is empty')];
@@ -36,19 +36,19 @@ const serialProblems = ({ fixtures }: Rack, before: readonly Row[], row: Row): r
     : [];
 };
 
-const cellProblems = (row: Row): readonly Problem[] => [
+const cellProblems = (row: TableRow): readonly Problem[] => [
   ...together(row, "lux", "at_m", "light is told with the distance it was read at"),
   ...together(row, "x", "y", "a colour has both"),
   ...["x", "y"].flatMap((column) => notBetween(row, column, 1)),
   ...["lux", "at_m", ...FUNCTION_IDS.map(travelColumn)].flatMap((column) => notBetween(row, column, 1e7)),
 ];
 
-const together = (row: Row, one: string, other: string, hint: string): readonly Problem[] =>
+const together = (row: TableRow, one: string, other: string, hint: string): readonly Problem[] =>
   (row.cell(one) === undefined) === (row.cell(other) === undefined)
     ? []
     : [row.problem(undefined, `"${one}" and "${other}" go together`, hint)];
 
-const notBetween = (row: Row, column: string, most: number): readonly Problem[] => {
+const notBetween = (row: TableRow, column: string, most: number): readonly Problem[] => {
   const cell = row.cell(column);
   const value = numberIn(row, column);
   if (cell === undefined || (value !== undefined && value > 0 && value <= most)) return [];
@@ -56,12 +56,12 @@ const notBetween = (row: Row, column: string, most: number): readonly Problem[] 
 };
 
 /** The decimal mark may be a comma. */
-const numberIn = (row: Row, column: string): number | undefined => {
+const numberIn = (row: TableRow, column: string): number | undefined => {
   const cell = row.cell(column)?.replace(",", ".");
   return cell !== undefined && /^\d+(\.\d+)?$/.test(cell) ? Number(cell) : undefined;
 };
 
-const readingsIn = ({ fixtures }: Rack, row: Row): readonly Readings[] => {
+const readingsIn = ({ fixtures }: Rack, row: TableRow): readonly Readings[] => {
   const [lux, at, x, y] = ["lux", "at_m", "x", "y"].map((column) => numberIn(row, column));
   const travel = FUNCTION_IDS.flatMap((id) => {
     const seconds = numberIn(row, travelColumn(id));

@@ -2,7 +2,7 @@ import { hasStart, placeInWords, type Rack, type RackFixture, type StartAddress,
 import { ganged, overlap } from "./slots.ts";
 
 /** One answer at the rack: a fixture was asked to move at its address, and these did, by their serials. */
-export interface Answer {
+export interface MovedAnswer {
   readonly asked: string;
   /** None, one, or several. */
   readonly moved: readonly string[];
@@ -19,7 +19,7 @@ export interface Really {
 }
 
 /** From what really moved, one fixture asked after the other, to the addresses that are really set at the panels. */
-export const reallySet = (rack: Rack, answers: readonly Answer[]): Really => {
+export const reallySet = (rack: Rack, answers: readonly MovedAnswer[]): Really => {
   const heard = rack.fixtures.map((fixture) => ({ fixture, askers: askersOf(rack, answers, fixture) }));
   const fixtures = heard.map(({ fixture, askers }) => settled(fixture, askers));
   return {
@@ -59,7 +59,11 @@ export const wrongInFile = (rack: Rack, { fixtures }: Really): readonly string[]
   });
 
 /** The fixtures at whose address this one moved. */
-const askersOf = ({ fixtures }: Rack, answers: readonly Answer[], { serial }: RackFixture): readonly RackFixture[] =>
+const askersOf = (
+  { fixtures }: Rack,
+  answers: readonly MovedAnswer[],
+  { serial }: RackFixture,
+): readonly RackFixture[] =>
   fixtures.filter((one) => answers.some(({ asked, moved }) => asked === one.serial && moved.includes(serial)));
 
 /** Another kind or mode may move at an address that is not where it starts. */
@@ -70,7 +74,7 @@ const settled = (fixture: RackFixture, askers: readonly RackFixture[]): RackFixt
     : fixture;
 };
 
-const crowd = ({ fixtures }: Rack, { asked, moved }: Answer): readonly string[] => {
+const crowd = ({ fixtures }: Rack, { asked, moved }: MovedAnswer): readonly string[] => {
   const asker = fixtures.find(({ serial }) => serial === asked);
   const together = fixtures.filter(({ serial }) => moved.includes(serial));
   return together.length < 2 || together.every(({ ganged }) => ganged)
@@ -81,7 +85,7 @@ const crowd = ({ fixtures }: Rack, { asked, moved }: Answer): readonly string[] 
 };
 
 const doubts = (
-  answers: readonly Answer[],
+  answers: readonly MovedAnswer[],
   fixture: RackFixture,
   askers: readonly RackFixture[],
 ): readonly string[] => {

@@ -82,7 +82,7 @@ export interface LevelNeed {
 }
 
 /** A level at which a shop releases fixtures. */
-export interface Level {
+export interface ReleaseLevel {
   readonly name: string;
   readonly title: string;
   readonly needs: readonly LevelNeed[];
@@ -96,7 +96,7 @@ export interface Shop {
   readonly name: string;
   readonly title: string;
   /** The most thorough first. */
-  readonly levels: readonly Level[];
+  readonly levels: readonly ReleaseLevel[];
   readonly people: People;
 }
 

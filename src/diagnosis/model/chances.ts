@@ -153,7 +153,7 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
   "fan-loud": { ...ANY_TIME, "power-up": 0.8 },
 };
 
-/** How often an onlooker who watches catches what shows. Starter values, judgement. */
+/** How often an observer who watches catches what shows. Starter values, judgement. */
 const CAUGHT = { eye: 0.85, light: 0.85, ear: 0.7, nose: 0.5 } as const;
 
 export const chanceOf = (symptom: SymptomId, routine: RoutineId): Probability =>

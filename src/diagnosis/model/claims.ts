@@ -2,10 +2,15 @@ import type { Probability } from "../../domain/units.ts";
 
 /** How an answer may be put: in words until the shop has enough finds of its own, then by how often such answers were right. */
 export type Claim =
-  | { readonly kind: "judged"; readonly words: Belief }
-  | { readonly kind: "measured"; readonly words: Belief; readonly probability: Probability; readonly finds: number };
+  | { readonly kind: "judged"; readonly words: BeliefWord }
+  | {
+      readonly kind: "measured";
+      readonly words: BeliefWord;
+      readonly probability: Probability;
+      readonly finds: number;
+    };
 
-export type Belief = "most likely" | "likely" | "possible";
+export type BeliefWord = "most likely" | "likely" | "possible";
 
 /** What was claimed first of a fixture, by numbers that had not learned from it, and whether it was right. */
 export interface KeptClaim {

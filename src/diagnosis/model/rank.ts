@@ -1,7 +1,7 @@
 import type { CoverId } from "../../domain/trade/covers.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { type Belief, type Claim, claimOf } from "./claims.ts";
+import { type BeliefWord, type Claim, claimOf } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferNone } from "./infer.ts";
 import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
@@ -29,7 +29,7 @@ interface Answer {
   readonly title: string;
   /** 0 to 1, exact for the model; shown on request only. */
   readonly probability: Probability;
-  readonly belief: Belief;
+  readonly belief: BeliefWord;
   /** How it may be put. */
   readonly claim: Claim;
   /** What speaks for it and against it, in plain words. */

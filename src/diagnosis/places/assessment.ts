@@ -1,4 +1,4 @@
-import { type Belief, beliefsOf, UNKNOWN } from "./beliefs.ts";
+import { beliefsOf, type PatternBelief, UNKNOWN } from "./beliefs.ts";
 import { type FoundPlace, foundPlace } from "./found-place.ts";
 import type { Unknowns } from "./likelihood.ts";
 import { settledIn } from "./settled.ts";
@@ -10,9 +10,9 @@ import type { Watch } from "./watch.ts";
 export interface Assessment {
   readonly watches: readonly Watch[];
   /** The strongest first. */
-  readonly beliefs: readonly Belief[];
+  readonly beliefs: readonly PatternBelief[];
   /** Undefined: can't say yet. */
-  readonly settled: Belief | undefined;
+  readonly settled: PatternBelief | undefined;
   /** If it is tied to a place both ways: the presses that belong to it, and where that is. */
   readonly spots: readonly PlacedPress[];
   readonly place: FoundPlace | undefined;

@@ -2,14 +2,14 @@ import type { Probability } from "../../domain/units.ts";
 import { arrivalsOf, crossingsOf } from "./events.ts";
 import { logAllAlong, logNoPlace } from "./everywhere.ts";
 import { likelihoodOf, logMean, type Unknowns } from "./likelihood.ts";
-import type { Way } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 import { PATTERNS, type Pattern } from "./pattern.ts";
 import { USUAL_REACTION } from "./reaction.ts";
 import { placesAlong, type Spread, spreadOf } from "./spread.ts";
 import type { Watch } from "./watch.ts";
 
 /** How far the presses speak for a pattern. */
-export interface Belief {
+export interface PatternBelief {
   readonly pattern: Pattern;
   readonly belief: Probability;
   /** Where, for the patterns that have a place. Reckoned with the usual reaction, so wider with presses one way only. */
@@ -28,7 +28,7 @@ export const UNKNOWN: Unknowns = {
  * Which pattern the presses of these watches of one function speak for, the strongest first; the beliefs add up to one. The
  * same place, the same reaction and the same watcher are taken to be behind all of them.
  */
-export const beliefsOf = (watches: readonly Watch[], unknowns: Unknowns = UNKNOWN): readonly Belief[] => {
+export const beliefsOf = (watches: readonly Watch[], unknowns: Unknowns = UNKNOWN): readonly PatternBelief[] => {
   const likelihood = likelihoodOf(watches, unknowns);
   const judged = PATTERNS.map((pattern) => ({ pattern, ...judge(watches, pattern, unknowns, likelihood) }));
   const logs = judged.map(({ pattern, log }) => log - Math.log(pattern.kind === "one-way" ? 2 : 1));
@@ -61,7 +61,7 @@ interface Judged {
   readonly place: Spread | undefined;
 }
 
-const atSomePlace = (watches: readonly Watch[], likelihood: Likelihood, way?: Way): Judged => {
+const atSomePlace = (watches: readonly Watch[], likelihood: Likelihood, way?: TravelWay): Judged => {
   const places = placesAlong(watches);
   const logs = places.map((place) => likelihood(watches.map((watch) => crossingsOf(watch, place, way))));
   return { log: logMean(logs), place: spreadOf(places, logs) };

@@ -1,11 +1,11 @@
 import { physicalOf } from "../../data/profile/profile.ts";
 import type { Seconds } from "../../domain/units.ts";
-import { crossingOf, type Pass, type Way } from "./pass.ts";
+import { crossingOf, type Pass, type TravelWay } from "./pass.ts";
 import type { Pattern } from "./pattern.ts";
 import type { Watch } from "./watch.ts";
 
 /** When a place is commanded to be crossed, both ways or one. */
-export const crossingsOf = ({ passes }: Watch, place: number, way?: Way): readonly Seconds[] =>
+export const crossingsOf = ({ passes }: Watch, place: number, way?: TravelWay): readonly Seconds[] =>
   passes.flatMap((pass) => (way === undefined || pass.way === way ? (crossingOf(pass, place) ?? []) : []));
 
 /** When the fixture comes to where a pattern of ends or turn-rounds expects something: each arrival once. */

@@ -1,7 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import { logMean, strayLog, type Total, totalOf, type Unknowns } from "./likelihood.ts";
 import { type Claims, chainSum } from "./pairing.ts";
-import type { Way } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 import { meanReaction } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
 
@@ -16,7 +16,11 @@ export const logOfRate = ({ presses, time }: Total, b: Seconds = BETWEEN_S): num
 export const logNoPlace = (watches: readonly Watch[]): number => logOfRate(totalOf(watches));
 
 /** A press anywhere on every movement up, or down, missed as often as others are; whatever else was pressed was for nothing. */
-export const logAllAlong = (watches: readonly Watch[], way: Way, { reaction, stray, caught }: Unknowns): number => {
+export const logAllAlong = (
+  watches: readonly Watch[],
+  way: TravelWay,
+  { reaction, stray, caught }: Unknowns,
+): number => {
   const passes = watches.flatMap((watch) => duringWay(watch, way, meanReaction(reaction) + watch.lag));
   return logMean(
     stray.flatMap((rate) =>
@@ -31,7 +35,7 @@ export const logAllAlong = (watches: readonly Watch[], way: Way, { reaction, str
 };
 
 /** For each movement that way the presses on it, any moment of it as likely as another. */
-const duringWay = ({ passes, presses }: Watch, way: Way, delay: Seconds): readonly Claims[] =>
+const duringWay = ({ passes, presses }: Watch, way: TravelWay, delay: Seconds): readonly Claims[] =>
   passes
     .filter((pass) => pass.way === way)
     .map(({ begin, end }) =>

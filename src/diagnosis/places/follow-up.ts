@@ -28,14 +28,14 @@ export interface FollowUp {
 }
 
 /** The fixture and the bench it would be played on, from where everything stands. */
-export interface Rig {
+export interface FollowUpBench {
   readonly profile: Profile;
   readonly bench: Bench;
   readonly before: ReadonlyMap<FunctionId, Raw>;
 }
 
 /** What would settle the pattern, the most likely to do so for its seconds first; once it is settled, what else is worth asking. */
-export const followUps = (rig: Rig, id: FunctionId, assessment: Assessment): readonly FollowUp[] => {
+export const followUps = (rig: FollowUpBench, id: FunctionId, assessment: Assessment): readonly FollowUp[] => {
   const { settled, watches } = assessment;
   const kinds = settled ? furtherQuestions(id, assessment) : openQuestions(assessment);
   return kinds

@@ -1,5 +1,5 @@
 import type { Probability, Seconds } from "../../domain/units.ts";
-import { type Belief, beliefsOf, UNKNOWN } from "./beliefs.ts";
+import { beliefsOf, type PatternBelief, UNKNOWN } from "./beliefs.ts";
 import { usualDelay } from "./delay.ts";
 import { arrivalsOf, crossingsOf } from "./events.ts";
 import { totalOf, type Unknowns } from "./likelihood.ts";
@@ -20,7 +20,11 @@ const NEGLIGIBLE: Probability = 0.03;
  * How likely one more watch settles the pattern: over what may be behind the presses, as far as it is believed in, whether
  * the presses that are typical of it would settle it rightly.
  */
-export const chanceToSettle = (watches: readonly Watch[], next: Watch, beliefs: readonly Belief[]): Probability =>
+export const chanceToSettle = (
+  watches: readonly Watch[],
+  next: Watch,
+  beliefs: readonly PatternBelief[],
+): Probability =>
   beliefs
     .filter(({ belief }) => belief >= NEGLIGIBLE)
     .filter((truth) => {
@@ -30,7 +34,7 @@ export const chanceToSettle = (watches: readonly Watch[], next: Watch, beliefs: 
     .reduce((sum, { belief }) => sum + belief, 0);
 
 /** When somebody of usual reaction would press, nothing missed and nothing imagined. */
-const typicalPresses = (watch: Watch, { pattern, place }: Belief, gap: Seconds): readonly Seconds[] => {
+const typicalPresses = (watch: Watch, { pattern, place }: PatternBelief, gap: Seconds): readonly Seconds[] => {
   const delay = usualDelay(watch, UNKNOWN.reaction);
   const events = (): readonly Seconds[] => {
     if (pattern.kind === "no-place") return evenly(watch.from, watch.to - delay, gap);

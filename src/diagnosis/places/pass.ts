@@ -4,11 +4,11 @@ import { type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 
 /** The way of a movement: up is towards the high end, where the DMX value is highest. */
-export type Way = "up" | "down";
+export type TravelWay = "up" | "down";
 
 /** One movement of a function at constant speed, as commanded. Times are seconds since frame 0 of its step. */
 export interface Pass {
-  readonly way: Way;
+  readonly way: TravelWay;
   readonly begin: Seconds;
   readonly end: Seconds;
   /** In the function's own unit, degrees or percent. */

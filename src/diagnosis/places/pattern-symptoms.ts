@@ -1,7 +1,7 @@
 import type { Travel } from "../../data/profile/profile.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
-import type { Belief } from "./beliefs.ts";
+import type { PatternBelief } from "./beliefs.ts";
 import type { Spread } from "./spread.ts";
 
 /**
@@ -9,7 +9,7 @@ import type { Spread } from "./spread.ts";
  * not a place, and has no symptom of its own.
  */
 export const patternSymptoms = (
-  { pattern, place }: Belief,
+  { pattern, place }: PatternBelief,
   travel: Travel,
   mechanism: MechanismId,
 ): readonly SymptomId[] => {
@@ -19,7 +19,7 @@ export const patternSymptoms = (
 };
 
 /** One direction close to an end is how a stop shows itself. */
-const symptomOf = (kind: Belief["pattern"]["kind"], atAnEnd: boolean): SymptomId | undefined => {
+const symptomOf = (kind: PatternBelief["pattern"]["kind"], atAnEnd: boolean): SymptomId | undefined => {
   switch (kind) {
     case "position":
       return "at-one-place";

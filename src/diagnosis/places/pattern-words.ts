@@ -1,4 +1,4 @@
-import type { Way } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 import type { Pattern } from "./pattern.ts";
 
 /** A pattern as a technician says it, without the place. */
@@ -21,7 +21,7 @@ export const patternWords = (pattern: Pattern): string => {
   }
 };
 
-export const wayWords = (way: Way): string => (way === "up" ? "up (DMX rising)" : "down (DMX falling)");
+export const wayWords = (way: TravelWay): string => (way === "up" ? "up (DMX rising)" : "down (DMX falling)");
 
 /** The same for a sentence that names several: "one place" or "one direction". */
 export const guessWords = (pattern: Pattern): string => GUESSES[pattern.kind];

@@ -1,11 +1,11 @@
-import type { Way } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 
 /** What presses can be tied to. */
 export type Pattern =
   /** The same place, both ways. */
   | { readonly kind: "position" }
   /** One way only: at one place, or all along. */
-  | { readonly kind: "one-way"; readonly way: Way }
+  | { readonly kind: "one-way"; readonly way: TravelWay }
   | { readonly kind: "low-end" }
   | { readonly kind: "high-end" }
   | { readonly kind: "both-ends" }

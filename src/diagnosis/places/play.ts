@@ -1,7 +1,7 @@
 import { type Estimate, leastSquares } from "../../domain/statistics/least-squares.ts";
 
 /** A press as place and signed velocity: positive where the place in degrees or percent rises. */
-export interface Spot {
+export interface PressSpot {
   readonly place: number;
   readonly velocity: number;
 }
@@ -19,7 +19,7 @@ export interface PlayFit {
  * Least squares of place on 1, direction and velocity. Play moves a place the same way at any speed, a delay in proportion to
  * the speed: one speed alone cannot tell them apart, and then, or with presses one way only, this is undefined.
  */
-export const fitPlay = (spots: readonly Spot[]): PlayFit | undefined => {
+export const fitPlay = (spots: readonly PressSpot[]): PlayFit | undefined => {
   const fit = leastSquares(
     spots.map(({ velocity }) => [1, Math.sign(velocity), velocity]),
     spots.map(({ place }) => place),

@@ -1,13 +1,13 @@
 import type { Seconds } from "../../domain/units.ts";
 import { likelihoodOf, type Unknowns } from "./likelihood.ts";
-import { crossingOf, type Pass, placeOn, type Way } from "./pass.ts";
-import type { Spot } from "./play.ts";
+import { crossingOf, type Pass, placeOn, type TravelWay } from "./pass.ts";
+import type { PressSpot } from "./play.ts";
 import { reactionDensity } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
 
 /** A press that belongs to a place, with the way it was moving. */
-export interface PlacedPress extends Spot {
-  readonly way: Way;
+export interface PlacedPress extends PressSpot {
+  readonly way: TravelWay;
   readonly press: Seconds;
 }
 

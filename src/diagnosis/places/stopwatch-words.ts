@@ -1,8 +1,8 @@
 import { wayWords } from "./pattern-words.ts";
-import type { Timed } from "./stopwatch.ts";
+import type { TimedWay } from "./stopwatch.ts";
 
 /** "on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
-export const timedWords = ({ way, took, interval, presses, expected, slow }: Timed): string => {
+export const timedWords = ({ way, took, interval, presses, expected, slow }: TimedWay): string => {
   const count = `${presses} ${presses === 1 ? "press" : "presses"}`;
   const doubt = interval
     ? `, give or take ${((interval.high - interval.low) / 2).toFixed(1)} s (${count})`

@@ -5,7 +5,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";
 import { travelTime } from "../../plan/score.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import { travelOf, type Way } from "./pass.ts";
+import { type TravelWay, travelOf } from "./pass.ts";
 import { type Press, pressTimes } from "./watch.ts";
 
 /** How quick a person is, and how surely that is known (standard error). */
@@ -18,8 +18,8 @@ export interface Quickness {
 export const USUAL_QUICKNESS: Quickness = { mean: 0.4, error: 0.075 };
 
 /** How long the fixture took one way, from presses on arrival. */
-export interface Timed {
-  readonly way: Way;
+export interface TimedWay {
+  readonly way: TravelWay;
   readonly from: number;
   readonly to: number;
   /** From the command to the arrival, the person's reaction taken off. */
@@ -50,33 +50,33 @@ export const stopwatch = (
   presses: readonly Press[],
   person: Quickness = USUAL_QUICKNESS,
   counts: Counts = "late-presses",
-): readonly Timed[] => {
+): readonly TimedWay[] => {
   const travel = travelOf(profile, id);
   if (!travel) return [];
-  const legs = legsOf(profile, step, id, travel);
+  const movements = movementsOf(profile, step, id, travel);
   const times = pressTimes(presses);
-  const arrivals = legs.flatMap((leg, i) => {
-    const press = times.find((time) => time >= earliest(leg, counts) && time < earliest(legs[i + 1], counts));
-    return press === undefined ? [] : [{ leg, took: press - leg.begin - person.mean }];
+  const arrivals = movements.flatMap((movement, i) => {
+    const press = times.find((time) => time >= earliest(movement, counts) && time < earliest(movements[i + 1], counts));
+    return press === undefined ? [] : [{ movement, took: press - movement.begin - person.mean }];
   });
-  return alike(arrivals.map(({ leg }) => leg)).map((leg) =>
+  return alike(arrivals.map(({ movement }) => movement)).map((movement) =>
     timed(
-      leg,
-      arrivals.filter((arrival) => same(arrival.leg, leg)).map(({ took }) => took),
+      movement,
+      arrivals.filter((arrival) => same(arrival.movement, movement)).map(({ took }) => took),
       person,
     ),
   );
 };
 
-interface Leg {
-  readonly way: Way;
+interface Movement {
+  readonly way: TravelWay;
   readonly from: number;
   readonly to: number;
   readonly begin: Seconds;
   readonly expected: Seconds;
 }
 
-const legsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Travel): readonly Leg[] =>
+const movementsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Travel): readonly Movement[] =>
   step.moves
     .filter((move) => move.function === id && move.start >= step.leadIn)
     .map(({ from, to, start, frames }) => ({
@@ -88,18 +88,18 @@ const legsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Tr
     }));
 
 /** Before this a press is still for the movement before it. */
-const earliest = (leg: Leg | undefined, counts: Counts): Seconds => {
-  if (!leg) return Number.POSITIVE_INFINITY;
-  return counts === "every-press" ? leg.begin + AT_LEAST_S : leg.begin + leg.expected / 2;
+const earliest = (movement: Movement | undefined, counts: Counts): Seconds => {
+  if (!movement) return Number.POSITIVE_INFINITY;
+  return counts === "every-press" ? movement.begin + AT_LEAST_S : movement.begin + movement.expected / 2;
 };
 /** Nobody reacts within this to anything that this movement did (judgement). */
 const AT_LEAST_S: Seconds = 0.15;
 
-const same = (a: Leg, b: Leg): boolean => a.from === b.from && a.to === b.to;
-const alike = (legs: readonly Leg[]): readonly Leg[] =>
-  legs.filter((leg, i) => !legs.slice(0, i).some((earlier) => same(earlier, leg)));
+const same = (a: Movement, b: Movement): boolean => a.from === b.from && a.to === b.to;
+const alike = (movements: readonly Movement[]): readonly Movement[] =>
+  movements.filter((movement, i) => !movements.slice(0, i).some((earlier) => same(earlier, movement)));
 
-const timed = ({ way, from, to, expected }: Leg, times: readonly Seconds[], person: Quickness): Timed => {
+const timed = ({ way, from, to, expected }: Movement, times: readonly Seconds[], person: Quickness): TimedWay => {
   const took = mean(times);
   const interval = times.length < 2 ? undefined : around(took, times, person);
   const slow = interval !== undefined && interval.low > SLOWER * expected;

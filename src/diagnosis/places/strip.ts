@@ -1,7 +1,7 @@
 import type { Travel } from "../../data/profile/profile.ts";
 import { type Assessment, whereabouts } from "./assessment.ts";
 import { putBack, usualDelay } from "./delay.ts";
-import type { Way } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 import { wayWords } from "./pattern-words.ts";
 import { measured } from "./place-words.ts";
 import { USUAL_REACTION } from "./reaction.ts";
@@ -9,7 +9,7 @@ import { USUAL_REACTION } from "./reaction.ts";
 /** The presses along the travel, ready to be drawn: places are shares of the travel, 0 at the end where the DMX value is 0. */
 export interface Strip {
   /** Every press stands where the fixture was before lag and reaction. */
-  readonly ticks: readonly { readonly way: Way; readonly at: number }[];
+  readonly ticks: readonly { readonly way: TravelWay; readonly at: number }[];
   /** Where it happened, as exactly as it is known. */
   readonly place: { readonly from: number; readonly to: number } | undefined;
   /** What stands at the low end, the middle and the high end: "-270 degrees". */
@@ -47,7 +47,7 @@ const shareOf = ({ from, to }: Travel, place: number): number => Math.min(1, Mat
  * with the place marked, and its ends in figures. Two presses in one column are a figure.
  */
 export const stripRows = ({ ticks, place, scale }: Strip, width: number): readonly string[] => {
-  const row = (way: Way, mark: string) =>
+  const row = (way: TravelWay, mark: string) =>
     tickRow(
       ticks.filter((tick) => tick.way === way).map(({ at }) => columnOf(at, width)),
       mark,

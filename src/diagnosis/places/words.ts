@@ -1,7 +1,7 @@
 import type { Travel } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Assessment } from "./assessment.ts";
-import type { Belief } from "./beliefs.ts";
+import type { PatternBelief } from "./beliefs.ts";
 import type { FoundPlace } from "./found-place.ts";
 import { guessWords, patternWords } from "./pattern-words.ts";
 import { dmxWords, MIDDLE, placeWords, reachWords } from "./place-words.ts";
@@ -22,7 +22,7 @@ export const sayAssessment = (id: FunctionId, assessment: Assessment, middle = M
 const whereWords = (
   id: FunctionId,
   travel: Travel,
-  { pattern, place }: Belief,
+  { pattern, place }: PatternBelief,
   found: FoundPlace | undefined,
   middle: string,
 ): readonly string[] => {

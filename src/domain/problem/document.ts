@@ -1,7 +1,7 @@
 import { type Alias, type Document, isMap, isPair, isScalar, type Node, parseDocument, visit } from "yaml";
 import type { z } from "zod";
 import { placesIn } from "./places.ts";
-import { bad, byPlace, good, type Place, type Problem, type Result } from "./problem.ts";
+import { bad, byPlace, good, type Problem, type Result, type TextPlace } from "./problem.ts";
 import { wordsFor } from "./shape.ts";
 
 export type Path = readonly PropertyKey[];
@@ -12,7 +12,7 @@ export interface DataFile {
   readonly text: string;
   readonly value: unknown;
   /** Where a value stands; the nearest enclosing one when the value itself is missing. `key` points at the name instead. */
-  place(path: Path, what?: "key" | "value"): Place;
+  place(path: Path, what?: "key" | "value"): TextPlace;
 }
 
 /** Aliases may repeat a value, not blow up: a file that unfolds past this is refused. */
@@ -41,7 +41,7 @@ const unfold = (
   source: string,
   text: string,
   document: Document,
-  at: (start: number, end: number) => Place,
+  at: (start: number, end: number) => TextPlace,
 ): Result<DataFile> => {
   try {
     const value: unknown = document.toJS({ maxAliasCount: MOST_ALIASES });
@@ -81,7 +81,7 @@ export const problemAt = (
 const inside = (value: unknown, key: PropertyKey): unknown =>
   typeof value === "object" && value !== null ? (value as Record<PropertyKey, unknown>)[key] : undefined;
 
-const START: Place = { line: 1, column: 1, text: "", length: 1 };
+const START: TextPlace = { line: 1, column: 1, text: "", length: 1 };
 const unplaced = (source: string, message: string): Problem => ({ source, place: undefined, message, hint: undefined });
 const plain = (message: string): string => message.replace(/\s+/g, " ").trim();
 

@@ -2,7 +2,7 @@ import { isMap, isScalar, isSeq, type Node, type Pair, parseDocument, type Range
 import type { Path } from "./document.ts";
 
 /** A new value at one place of a data file, spelled as it shall stand there. */
-export interface Edit {
+export interface TextEdit {
   readonly path: Path;
   readonly text: string;
 }
@@ -11,7 +11,7 @@ export interface Edit {
  * The text of a data file with these values in it and nothing else changed: comments, order and columns stay as they were.
  * A place that is written by reference to another one is left alone, so read the result again before relying on it.
  */
-export const edited = (text: string, edits: readonly Edit[]): string => {
+export const edited = (text: string, edits: readonly TextEdit[]): string => {
   const { contents } = parseDocument(text);
   return edits
     .flatMap((edit) => patchFor(text, contents, edit))
@@ -37,7 +37,7 @@ interface Patch {
 
 const applied = (text: string, patch: Patch): string => text.slice(0, patch.from) + patch.text + text.slice(patch.to);
 
-const patchFor = (whole: string, root: unknown, { path, text }: Edit): readonly Patch[] => {
+const patchFor = (whole: string, root: unknown, { path, text }: TextEdit): readonly Patch[] => {
   const [holder, key] = [inside(root, path.slice(0, -1)), path.at(-1)];
   const [from, to] = rangeOf(inside(holder, [key ?? ""]));
   if (to > 0) return [{ from, to, text }];

@@ -1,7 +1,7 @@
-import type { Place } from "./problem.ts";
+import type { TextPlace } from "./problem.ts";
 
 /** From a stretch of a text to where it lies: its line, and what of the stretch is on that line, at least one character. */
-export const placesIn = (text: string): ((start: number, end: number) => Place) => {
+export const placesIn = (text: string): ((start: number, end: number) => TextPlace) => {
   const starts = lineStarts(text);
   return (start, end) => {
     const at = Math.max(0, Math.min(start, text.length));

@@ -2,14 +2,14 @@
 export interface Problem {
   /** File name as the person knows it, or the name of an option. */
   readonly source: string;
-  readonly place: Place | undefined;
+  readonly place: TextPlace | undefined;
   readonly message: string;
   /** What to write instead, when there is a good guess. */
   readonly hint: string | undefined;
 }
 
 /** A stretch of text in a file; line and column count from 1. */
-export interface Place {
+export interface TextPlace {
   readonly line: number;
   readonly column: number;
   /** The whole line as written. */

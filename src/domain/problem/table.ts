@@ -4,9 +4,9 @@ import { bad, good, type Problem, problem, type Result } from "./problem.ts";
 
 /** A table from another program: its rows, and the way from each cell back to the text. */
 export interface Table {
-  readonly rows: readonly Row[];
+  readonly rows: readonly TableRow[];
 }
-export interface Row {
+export interface TableRow {
   /** What a cell holds, without blanks around it; undefined where it is empty or the table lacks the column. */
   cell(column: string): string | undefined;
   /** A mistake in a cell, or in the row as a whole. */
@@ -80,7 +80,7 @@ const separatorOf = (text: string): string => {
   return ["\t", ";"].find((separator) => names.includes(separator)) ?? ",";
 };
 
-const rowOf = (source: string, text: string, names: readonly string[], { line, cells }: Record): Row => {
+const rowOf = (source: string, text: string, names: readonly string[], { line, cells }: Record): TableRow => {
   const cell = (column: string) => cells[names.indexOf(column)] || undefined;
   return {
     cell,

@@ -1,7 +1,7 @@
 import type { MechanismId } from "./mechanisms.ts";
 
 /**
- * What an onlooker can see, hear or smell while the fixture works, as a closed list. `on` says which mechanisms can show
+ * What an observer can see, hear or smell while the fixture works, as a closed list. `on` says which mechanisms can show
  * it, the commonest reports first in the list as a whole; "fixture" symptoms belong to no single function.
  * A symptom reported about a function counts for that function's mechanism.
  */
@@ -29,7 +29,7 @@ const TURNERS = ["rotating-gobo-wheel", "prism", "effect-wheel"] as const;
 interface SymptomEntry {
   readonly words: string;
   readonly on: readonly MechanismId[] | "fixture";
-  /** How it reaches the onlooker: a closed shutter hides what only the light shows. */
+  /** How it reaches the observer: a closed shutter hides what only the light shows. */
   readonly by: "eye" | "light" | "ear" | "nose";
 }
 

@@ -1,5 +1,5 @@
 import type { LineError } from "../../run/ports.ts";
-import type { Channel } from "../../run/shell/reopened-line.ts";
+import type { LineChannel } from "../../run/shell/reopened-line.ts";
 import type { UdpSocket } from "./socket.ts";
 import { adapterHangs, cableOut, networkTrouble, type Target } from "./trouble.ts";
 
@@ -19,7 +19,7 @@ export const channelOn = (
   target: Target,
   writer: PacketWriter,
   lost: (error: LineError) => void,
-): Channel => {
+): LineChannel => {
   let over = false;
   let underway = false;
   let taken = 0;

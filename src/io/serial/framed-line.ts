@@ -1,8 +1,8 @@
 import { performance } from "node:perf_hooks";
 import { type DmxLine, LineError, type Meeting, type RdmDoor } from "../../run/ports.ts";
-import { type Channel, reopenedLine } from "../../run/shell/reopened-line.ts";
+import { type LineChannel, reopenedLine } from "../../run/shell/reopened-line.ts";
 import { decode, NOTHING_PENDING } from "../../wire/decode.ts";
-import { type Reply, replyOf } from "../../wire/reply.ts";
+import { type InterfaceReply, replyOf } from "../../wire/reply.ts";
 import { levelsMessage, parametersRequest, serialNumberRequest } from "../../wire/requests.ts";
 import { FramedRdm } from "./framed-rdm.ts";
 import { introduce, meetOnUsb } from "./meeting.ts";
@@ -18,7 +18,7 @@ export interface AskedLine extends DmxLine {
  * many say nothing, so nothing depends on it. The interface repeats the last levels by itself when nothing new comes.
  * Questions are sent between two frames of levels; a frame that must wait for an answer is dropped, at most two in a row.
  */
-export const framedLine = (path: string, heard: (reply: Reply) => void = () => {}): AskedLine => {
+export const framedLine = (path: string, heard: (reply: InterfaceReply) => void = () => {}): AskedLine => {
   let asking: FramedRdm | undefined;
   const line = reopenedLine(`serial:${path}`, async (lost, meeting) => {
     const usb = meeting ? await meetOnUsb(path, meeting) : "";
@@ -77,7 +77,7 @@ const NO_NUMBER = 0xffffffff;
 class NumberSaid {
   private end: ((said: string | LineError) => void) | undefined;
 
-  hear(reply: Reply): void {
+  hear(reply: InterfaceReply): void {
     if (reply.kind === "serial-number") this.end?.(reply.serialNumber === NO_NUMBER ? "" : String(reply.serialNumber));
     // Asked afterwards and answered before: it has no number to say.
     if (reply.kind === "parameters") this.end?.("");
@@ -111,7 +111,7 @@ class NumberSaid {
 /** Asks who is there, after the system has not spoken against it. A stranger is given back without a frame. */
 const met = async (
   path: string,
-  port: Channel,
+  port: LineChannel,
   { meeting, usb, number }: { readonly meeting: Meeting; readonly usb: string; readonly number: NumberSaid },
 ): Promise<void> => {
   try {
@@ -132,7 +132,7 @@ const framed: PortSpeech = {
   say: (wires, message) => new Promise((resolve) => wires.write(message, undefined, () => resolve())),
 };
 
-const listener = (heard: (reply: Reply) => void) => {
+const listener = (heard: (reply: InterfaceReply) => void) => {
   let pending = NOTHING_PENDING;
   return (bytes: Uint8Array) => {
     const decoded = decode(pending, bytes);

@@ -1,5 +1,5 @@
 import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
-import type { Reply } from "../../wire/reply.ts";
+import type { InterfaceReply } from "../../wire/reply.ts";
 import { rdmMessage } from "../../wire/requests.ts";
 
 /** An interface that knows no RDM stays silent for ever; one that does says itself that nobody answered, long before. */
@@ -40,7 +40,7 @@ export class FramedRdm {
     this.frameWent?.();
   }
 
-  hear(reply: Reply): void {
+  hear(reply: InterfaceReply): void {
     if (reply.kind === "rdm-timeout") this.question?.end({ kind: "nothing" });
     // Bytes that the interface itself doubts are something all the same: of a search they are a collision.
     if (reply.kind === "received")

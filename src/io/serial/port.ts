@@ -1,6 +1,6 @@
 import { SerialPort } from "serialport";
 import { LineError } from "../../run/ports.ts";
-import type { Channel } from "../../run/shell/reopened-line.ts";
+import type { LineChannel } from "../../run/shell/reopened-line.ts";
 import { openTrouble } from "./trouble.ts";
 
 /** The part of an open port that is spoken through. */
@@ -34,7 +34,7 @@ const GIVE_BACK_MS = 500;
 const LINE = { baudRate: 250_000, dataBits: 8, stopBits: 2, parity: "none" } as const;
 
 /** Opens a serial port. Closing takes a second at most, whatever the other end does. Rejects with LineError. */
-export const openPort = async (path: string, speech: PortSpeech, ears: PortEars): Promise<Channel> => {
+export const openPort = async (path: string, speech: PortSpeech, ears: PortEars): Promise<LineChannel> => {
   const port = new SerialPort({ path, ...LINE, autoOpen: false });
   let over = false;
   let writing: Promise<void> | undefined;

@@ -3,12 +3,12 @@ import { type ChainHead, hashOf, NO_HASH } from "../../run/events/chain.ts";
 import { type ClockTime, DAWN, nextStamp } from "../../run/events/order.ts";
 import { inTransaction, ownFrom } from "./database.ts";
 import { headFile } from "./head-file.ts";
-import { newOrigin, PUT_EVENT, type Row } from "./row.ts";
+import { type EventRow, newOrigin, PUT_EVENT } from "./row.ts";
 
 /** Writes events at the end of this journal's own chain. */
 export interface Appending {
   /** All of them are on disk when this returns, or none. An event that is there already is not written twice. */
-  insert(rows: readonly Row[]): void;
+  insert(rows: readonly EventRow[]): void;
   /** The last event of the own chain; undefined before the first. */
   head(): ChainHead | undefined;
   close(): void;
@@ -20,7 +20,7 @@ export const appendingTo = (database: Database, file: string): Appending => {
   turnAside(database, note.read());
   const put = database.prepare(PUT_EVENT);
   const there = database.prepare("SELECT event FROM events WHERE id = ?");
-  const append = (row: Row): void => {
+  const append = (row: EventRow): void => {
     const same = there.get(row.id);
     // A sender that never heard "stored" may send again: the same event is welcome, another under its id is our own bug.
     if (same && same["event"] !== row.event) throw new Error(`Bug: another event has the id ${row.id}`);

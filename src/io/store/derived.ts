@@ -4,7 +4,7 @@ import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import type { Which } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
 import { inTransaction } from "./database.ts";
-import { forget, type Progress, progressOf, takeIn, uptoIn } from "./fold.ts";
+import { type FoldProgress, forget, progressOf, takeIn, uptoIn } from "./fold.ts";
 import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
 
 /**
@@ -14,13 +14,13 @@ import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRo
  */
 export interface Derived {
   /** Takes in at most so many new events, in one transaction. */
-  catchUp(most: number): Progress;
+  catchUp(most: number): FoldProgress;
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
   /** Calculates at most so many fixtures again. Undefined while there are more, or as above. */
-  standings(which: FixtureAsked, least: number, most: number): readonly StandingRow[] | undefined;
-  forget(): Progress;
+  standings(which: DerivedFor, least: number, most: number): readonly StandingRow[] | undefined;
+  forget(): FoldProgress;
 }
 
 export interface Teaching {
@@ -29,7 +29,7 @@ export interface Teaching {
   readonly passedAgain: readonly string[];
 }
 
-export type FixtureAsked = Extract<Which, { readonly kind: "all" | "fixture" }>;
+export type DerivedFor = Extract<Which, { readonly kind: "all" | "fixture" }>;
 
 /** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
 export type StandingRow = readonly [serial: string, standing: string];
@@ -117,13 +117,13 @@ interface FixtureCells {
   readonly proof: string;
 }
 
-const standingRows = (database: Database, which: FixtureAsked) =>
+const standingRows = (database: Database, which: DerivedFor) =>
   (which.kind === "all"
     ? database.prepare("SELECT * FROM fixtures ORDER BY fixture").all()
     : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(identityKey(which.serial))) as FixtureCells[];
 
 /** Calculates at most so many of those that are to be calculated. */
-const settle = (database: Database, file: string, profileOf: ProfileOf, which: FixtureAsked, most: number): void => {
+const settle = (database: Database, file: string, profileOf: ProfileOf, which: DerivedFor, most: number): void => {
   const stale = standingRows(database, which).filter(({ standing }) => standing === null);
   if (stale.length === 0) return;
   const put = database.prepare("UPDATE fixtures SET standing = ?, proof = ? WHERE fixture = ?");

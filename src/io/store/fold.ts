@@ -9,7 +9,7 @@ import { inTransaction } from "./database.ts";
 import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
 
 /** How far the derived tables have come: the serial number of the last event taken in, and how many events are newer. */
-export interface Progress {
+export interface FoldProgress {
   readonly upto: number;
   readonly left: number;
 }
@@ -43,7 +43,7 @@ const TABLES = `
   CREATE TABLE fixtures (fixture TEXT PRIMARY KEY, standing TEXT, proof TEXT NOT NULL) STRICT;
 `;
 
-export const progressOf = (database: Database): Progress => {
+export const progressOf = (database: Database): FoldProgress => {
   const upto = uptoIn(database) ?? 0;
   const { left } = database.prepare("SELECT count(*) AS left FROM events WHERE serial > ?").get(upto);
   return { upto, left: Number(left) };
@@ -59,7 +59,7 @@ export const uptoIn = (database: Database): number | undefined => {
 };
 
 /** Takes in at most so many new events, all or none of them. Throws JournalError for an event that cannot be read. */
-export const takeIn = (database: Database, file: string, profileOf: ProfileOf, most: number): Progress => {
+export const takeIn = (database: Database, file: string, profileOf: ProfileOf, most: number): FoldProgress => {
   const before = progressOf(database);
   if (before.left === 0 && uptoIn(database) !== undefined) return before;
   inTransaction(database, () => {

@@ -6,7 +6,7 @@ import type { Stamp } from "../../run/events/order.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
 import { level, type Rebuilt, remembering, type ToldProgress } from "./remembering.ts";
-import { fromRow, type Row, readableHere, toRow } from "./row.ts";
+import { type EventRow, fromRow, readableHere, toRow } from "./row.ts";
 import type { EventsOf } from "./table.ts";
 import { startThread, type Thread } from "./thread.ts";
 
@@ -58,7 +58,7 @@ export const openJournal = async (
     await thread.stop();
     throw error;
   }
-  const groups = inGroups<Row>((rows) => thread.ask({ kind: "insert", rows }));
+  const groups = inGroups<EventRow>((rows) => thread.ask({ kind: "insert", rows }));
   let closed: Promise<void> | undefined;
   return {
     wrong,
@@ -82,7 +82,7 @@ export const openJournal = async (
 };
 
 /** What was handed over before is written first. */
-const end = async (thread: Thread, groups: Groups<Row>): Promise<void> => {
+const end = async (thread: Thread, groups: Groups<EventRow>): Promise<void> => {
   await groups.rest();
   await thread.ask({ kind: "close" });
   await thread.stop();

@@ -4,11 +4,11 @@ import { isNameless } from "../../run/events/no-serial.ts";
 import { askedOf } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/standing.ts";
 import type { Journal } from "../../run/ports.ts";
-import { eventIn, type Row, toRow } from "./row.ts";
+import { type EventRow, eventIn, toRow } from "./row.ts";
 
 /** A journal that lasts as long as the program, for simulated runs. It refuses what the journal on disk would refuse. */
 export const memoryJournal = (): Journal => {
-  const stored = new Map<string, Row & { readonly number: number }>();
+  const stored = new Map<string, EventRow & { readonly number: number }>();
   const profileOf = readingProfiles();
   const events = () => [...stored.values()].map((row) => eventIn(row, "memory"));
   const digests = () => digestsOf(events(), profileOf);

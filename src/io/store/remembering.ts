@@ -3,7 +3,7 @@ import type { RunBrief } from "../../run/events/brief.ts";
 import { casesOf } from "../../run/events/cases.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { Standing } from "../../run/release/standing.ts";
-import type { Progress } from "./fold.ts";
+import type { FoldProgress } from "./fold.ts";
 import type { Thread } from "./thread.ts";
 
 /** So few that an append meanwhile does not wait long for its turn. */
@@ -64,7 +64,7 @@ const levelled = async <T>(
 export type ToldProgress = (taken: number, left: number) => void;
 
 /** Step by step, so that appends come between. */
-export const level = async (thread: Thread, told: ToldProgress): Promise<Progress> => {
+export const level = async (thread: Thread, told: ToldProgress): Promise<FoldProgress> => {
   let [taken, before] = [0, 0];
   for (;;) {
     const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });

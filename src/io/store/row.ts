@@ -5,7 +5,7 @@ import { EVENT_VERSION, type RunEvent, runEvent } from "../../run/events/event.t
 import { damagedEvent, journalError } from "./trouble.ts";
 
 /** One event as the journal takes it: the whole event as canonical JSON, beside it what it is looked up by. */
-export interface Row {
+export interface EventRow {
   readonly id: string;
   readonly run: string;
   readonly at: string;
@@ -15,7 +15,7 @@ export interface Row {
 }
 
 /** One event as it comes back; `serial` counts in the order of arrival. */
-export interface StoredRow extends Row, ChainedEvent {
+export interface StoredRow extends EventRow, ChainedEvent {
   readonly serial: number;
 }
 
@@ -31,7 +31,7 @@ export const PUT_EVENT = `
 export const newOrigin = (): string => randomBytes(6).toString("hex");
 
 /** Throws "Bug: ..." for what could not be read again, NUL characters above all: the database cuts strings there. */
-export const toRow = (event: RunEvent): Row => {
+export const toRow = (event: RunEvent): EventRow => {
   const checked = runEvent.safeParse(event);
   if (!checked.success) throw new Error(`Bug: this event cannot be stored: ${prettifyError(checked.error)}`);
   if (event.v > EVENT_VERSION)
@@ -47,7 +47,7 @@ export const fromRow = (row: StoredRow, file: string): RunEvent => {
 };
 
 /** The same without asking whether it was changed. */
-export const eventIn = (row: Row & { readonly number: number }, file: string): RunEvent => {
+export const eventIn = (row: EventRow & { readonly number: number }, file: string): RunEvent => {
   if (row.v > EVENT_VERSION) throw journalError("newer-version", file, `event ${row.number} has version ${row.v}`);
   const checked = runEvent.safeParse(parsed(row.event));
   if (!checked.success) throw damagedEvent(file, row, prettifyError(checked.error));

@@ -13,7 +13,7 @@ import { type Sharing, sharingOf } from "./sharing.ts";
 import { type Site, siteOf } from "./site.ts";
 
 /** The journal on disk, as the worker thread holds it. Every function blocks until done, and throws JournalError or the error of SQLite or the system. */
-export interface Table extends Appending {
+export interface JournalTable extends Appending {
   /** At most `limit` rows after that one, in the one order of events. Each is checked to be as it was written. */
   page(of: EventsOf, after: Stamp | undefined, limit: number): readonly StoredRow[];
   /** Writes a whole copy while the journal is in use. */
@@ -30,7 +30,7 @@ export type EventsOf =
   | { readonly kind: "run"; readonly run: string }
   | { readonly kind: "fixture"; readonly serial: string };
 
-export const openTable = (file: string, patience: Seconds): Table => {
+export const openTable = (file: string, patience: Seconds): JournalTable => {
   const database = openDatabase(file, patience);
   const appending = appendingTo(database, file);
   return {

@@ -6,16 +6,16 @@ import type { Stamp } from "../../run/events/order.ts";
 import type { Which } from "../../run/events/which.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
-import type { FixtureAsked, StandingRow, Teaching } from "./derived.ts";
-import type { Progress } from "./fold.ts";
-import type { Row, StoredRow } from "./row.ts";
+import type { DerivedFor, StandingRow, Teaching } from "./derived.ts";
+import type { FoldProgress } from "./fold.ts";
+import type { EventRow, StoredRow } from "./row.ts";
 import type { EventsOf } from "./table.ts";
 import { journalError } from "./trouble.ts";
 
 /** What may be asked of the worker thread. It does one thing after the other, in the order asked. */
 export type Ask =
   | { readonly kind: "open"; readonly file: string; readonly patience: Seconds }
-  | { readonly kind: "insert"; readonly rows: readonly Row[] }
+  | { readonly kind: "insert"; readonly rows: readonly EventRow[] }
   | {
       readonly kind: "page";
       readonly of: EventsOf;
@@ -26,7 +26,7 @@ export type Ask =
   | { readonly kind: "catch-up"; readonly most: number }
   | { readonly kind: "briefs"; readonly which: Which; readonly least: number }
   | { readonly kind: "teaching"; readonly least: number }
-  | { readonly kind: "standings"; readonly which: FixtureAsked; readonly least: number; readonly most: number }
+  | { readonly kind: "standings"; readonly which: DerivedFor; readonly least: number; readonly most: number }
   | { readonly kind: "forget" }
   | { readonly kind: "head" }
   | { readonly kind: "check-chain"; readonly after: ChainHead | undefined; readonly most: number }
@@ -44,11 +44,11 @@ export interface Answers {
   readonly insert: undefined;
   readonly page: readonly StoredRow[];
   readonly backup: undefined;
-  readonly "catch-up": Progress;
+  readonly "catch-up": FoldProgress;
   readonly briefs: readonly string[] | undefined;
   readonly teaching: Teaching | undefined;
   readonly standings: readonly StandingRow[] | undefined;
-  readonly forget: Progress;
+  readonly forget: FoldProgress;
   readonly head: ChainHead | undefined;
   readonly "check-chain": Checked<ChainHead>;
   readonly "check-runs": Checked<string>;
@@ -61,22 +61,22 @@ export interface Answers {
   readonly close: undefined;
 }
 
-export interface Question {
+export interface JournalQuestion {
   readonly number: number;
   readonly ask: Ask;
 }
 
 /** A JournalError as it travels between threads, where classes are lost. */
-export interface Trouble {
+export interface SentError {
   readonly code: JournalTrouble;
   readonly message: string;
   /** In the words of SQLite or the system. */
   readonly cause: string;
 }
 
-export type Reply =
+export type JournalReply =
   | { readonly number: number; readonly kind: "done"; readonly value: Answers[keyof Answers] }
-  | { readonly number: number; readonly kind: "trouble"; readonly trouble: Trouble }
+  | { readonly number: number; readonly kind: "trouble"; readonly trouble: SentError }
   | { readonly number: number; readonly kind: "bug"; readonly message: string };
 
 /** The worker thread as seen from outside. */
@@ -103,7 +103,7 @@ export const startThread = (code: URL, file: string): Thread => {
   };
   worker.on("error", died);
   worker.on("exit", (exit) => died(`exit code ${exit}`));
-  worker.on("message", (reply: Reply) => {
+  worker.on("message", (reply: JournalReply) => {
     const waiter = waiting.get(reply.number);
     waiting.delete(reply.number);
     if (waiter) settle(reply, waiter);
@@ -114,7 +114,7 @@ export const startThread = (code: URL, file: string): Thread => {
         if (dead) return failed(dead);
         asked += 1;
         waiting.set(asked, { done, failed });
-        worker.postMessage({ number: asked, ask } satisfies Question);
+        worker.postMessage({ number: asked, ask } satisfies JournalQuestion);
       }),
     stop: async () => {
       dead ??= new Error("Bug: the journal is closed");
@@ -123,10 +123,10 @@ export const startThread = (code: URL, file: string): Thread => {
   };
 };
 
-const settle = (reply: Reply, { done, failed }: Waiting): void => {
+const settle = (reply: JournalReply, { done, failed }: Waiting): void => {
   if (reply.kind === "done") done(reply.value as never);
   else if (reply.kind === "trouble") failed(fromTravel(reply.trouble));
   else failed(new Error(reply.message));
 };
 
-const fromTravel = ({ code, message, cause }: Trouble) => new JournalError(code, message, { cause });
+const fromTravel = ({ code, message, cause }: SentError) => new JournalError(code, message, { cause });

@@ -1,18 +1,18 @@
 import { parentPort } from "node:worker_threads";
 import { JournalError } from "../../run/ports.ts";
-import { openTable, type Table } from "./table.ts";
-import type { Answers, Ask, Question, Reply } from "./thread.ts";
+import { type JournalTable, openTable } from "./table.ts";
+import type { Answers, Ask, JournalQuestion, JournalReply } from "./thread.ts";
 import { inPlainWords } from "./trouble.ts";
 
 /** The thread that holds the database: a lock or a slow disk stops this thread and never the frames. */
 if (!parentPort) throw new Error("Bug: worker.ts runs only as a worker thread");
 const port = parentPort;
-let table: Table | undefined;
+let table: JournalTable | undefined;
 let file = "";
 
-port.on("message", ({ number, ask }: Question) => port.postMessage(replyTo(number, ask)));
+port.on("message", ({ number, ask }: JournalQuestion) => port.postMessage(replyTo(number, ask)));
 
-const replyTo = (number: number, ask: Ask): Reply => {
+const replyTo = (number: number, ask: Ask): JournalReply => {
   try {
     return { number, kind: "done", value: answer(ask) };
   } catch (caught) {
@@ -76,7 +76,7 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
   }
 };
 
-const opened = (): Table => {
+const opened = (): JournalTable => {
   if (!table) throw new Error("Bug: the journal is not open");
   return table;
 };

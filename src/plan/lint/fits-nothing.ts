@@ -1,9 +1,9 @@
 import { functionWords } from "../../domain/trade/functions.ts";
 import { ROUTINES } from "../../domain/trade/routines.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** A routine on a function to which no kind of fixture lends itself. */
-export const fitsNothing: Rule = {
+export const fitsNothing: SequenceRule = {
   name: "fits-nothing",
   why: "A step that fits no fixture is never played, and nobody notices that it is missing.",
   find: ({ sequence, timelines }) =>

@@ -1,8 +1,8 @@
 import { MOST_FLASHES } from "../flashes.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** More than three flashes a second (WCAG 2.2, 2.3.1), had the beam been open: such a step is played dark, or not at all. */
-export const flashesInView: Rule = {
+export const flashesInView: SequenceRule = {
   name: "flashes-in-view",
   why: "More than three flashes in a second can bring a seizure on in somebody who is in the room.",
   find: ({ sequence, timelines }) =>

@@ -1,8 +1,8 @@
 import { lookFor } from "../base.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** A step that wants light and is dark on every fixture, since it leaves the directions in which the beam may be open. */
-export const lightNeverSeen: Rule = {
+export const lightNeverSeen: SequenceRule = {
   name: "light-never-seen",
   why: "It is played in the dark, where what it is to show cannot be seen.",
   find: ({ sequence, timelines }) =>

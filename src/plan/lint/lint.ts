@@ -10,11 +10,11 @@ import { fitsNothing } from "./fits-nothing.ts";
 import { flashesInView } from "./flashes-in-view.ts";
 import { lightNeverSeen } from "./light-never-seen.ts";
 import { powerUpLate } from "./power-up-late.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 import { saidTwice } from "./said-twice.ts";
 import { watchedTooLong } from "./watched-too-long.ts";
 
-export const RULES: readonly Rule[] = [
+export const RULES: readonly SequenceRule[] = [
   flashesInView,
   fitsNothing,
   lightNeverSeen,

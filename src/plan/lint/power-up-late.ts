@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** A power-up in the middle, where nothing was done by hand with the mains off. */
-export const powerUpLate: Rule = {
+export const powerUpLate: SequenceRule = {
   name: "power-up-late",
   why: "Homing tells most when it is watched cold; later the mains has to go off in the middle of a run.",
   find: ({ sequence: { steps, byHand } }) =>

@@ -9,14 +9,14 @@ export interface Worked {
 }
 
 /** Something that can be played and is yet of little use, or should not be done in front of people. */
-export interface Rule {
+export interface SequenceRule {
   readonly name: string;
   /** One sentence: what goes wrong at the bench when it is left as it is. */
   readonly why: string;
-  readonly find: (worked: Worked) => readonly Finding[];
+  readonly find: (worked: Worked) => readonly SequenceFinding[];
 }
 
-export interface Finding {
+export interface SequenceFinding {
   /** Where in the file. */
   readonly path: Path;
   readonly message: string;

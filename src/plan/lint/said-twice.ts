@@ -1,8 +1,8 @@
 import type { Step } from "../../data/sequence/sequence.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** The very same step twice in a row. Homing again and again is a test of its own: does it find the same place each time? */
-export const saidTwice: Rule = {
+export const saidTwice: SequenceRule = {
   name: "said-twice",
   why: "It costs its time again and shows nothing that the first did not.",
   find: ({ sequence: { steps, byHand } }) =>

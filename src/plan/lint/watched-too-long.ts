@@ -1,11 +1,11 @@
 import { planOf } from "../plan.ts";
-import type { Rule } from "./rule.ts";
+import type { SequenceRule } from "./rule.ts";
 
 /** Watchfulness falls within about so long (Mackworth 1948, secondary). */
 const LONGEST_MIN = 30;
 
 /** More minutes with eyes on the fixture than anybody can watch. */
-export const watchedTooLong: Rule = {
+export const watchedTooLong: SequenceRule = {
   name: "watched-too-long",
   why: "After half an hour people miss what they would have seen at the beginning.",
   find: ({ timelines }) => {

@@ -9,7 +9,7 @@ import { whatWasSeen } from "../seen.ts";
 import { spoiltInWords } from "../spoilt.ts";
 import type { Where } from "../where.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
-import { resultGrid, type Told } from "./pictures.ts";
+import { type ResultSign, resultGrid } from "./pictures.ts";
 import { stripDrawing } from "./strip-drawing.ts";
 
 /** The job sheet as a page to print, send or keep. */
@@ -90,7 +90,7 @@ const beforeAndAfter = ({ compared }: JobSheet): readonly Piece[] => [
   ...list(countsInWords(compared)),
 ];
 
-const told = (result: JobSheet["compared"][number]["before"]): Told | undefined =>
+const told = (result: JobSheet["compared"][number]["before"]): ResultSign | undefined =>
   result === "pass" || result === "fail" || result === "unsure" ? result : undefined;
 
 const place = ({ function: id, words, strip }: Where): Piece =>

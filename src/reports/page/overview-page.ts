@@ -5,7 +5,7 @@ import type { Stock, StockFixture } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/standing.ts";
 import { leftOutInWords } from "../stock-words.ts";
 import { documentOf, type Piece, section } from "./document.ts";
-import { type Counted, countedBars, figure, numberBars } from "./pictures.ts";
+import { type CountedThing, countedBars, figure, numberBars } from "./pictures.ts";
 
 /** So many of each fit on one screen. */
 const MOST = 5;
@@ -48,7 +48,9 @@ export const oldestWaiting = (fixtures: readonly StockFixture[], today: string, 
     ["Fixture", "Days"],
     fixtures
       .filter(({ state }) => state !== "ready")
-      .map((one): Counted => ({ name: safeText(one.serial), count: daysBetween(one.at, today), note: reasonOf(one) }))
+      .map(
+        (one): CountedThing => ({ name: safeText(one.serial), count: daysBetween(one.at, today), note: reasonOf(one) }),
+      )
       .sort((a, b) => b.count - a.count)
       .slice(0, most),
   );

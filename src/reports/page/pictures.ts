@@ -2,7 +2,7 @@ import { h } from "hastscript";
 import type { Piece } from "./document.ts";
 
 /** One thing that is counted. */
-export interface Counted {
+export interface CountedThing {
   readonly name: string;
   readonly count: number;
   /** Beside the count, as "18 days" or "S-101, S-107"; empty where there is nothing to add. */
@@ -10,7 +10,7 @@ export interface Counted {
 }
 
 /** Counts as bars, the largest first, each with its share of all and the share of all up to it. Ordered this way one sees how few kinds make up most of it. */
-export const countedBars = (caption: string, what: string, unordered: readonly Counted[]): readonly Piece[] => {
+export const countedBars = (caption: string, what: string, unordered: readonly CountedThing[]): readonly Piece[] => {
   const rows = [...unordered].sort((a, b) => b.count - a.count);
   const all = rows.reduce((sum, { count }) => sum + count, 0);
   const most = Math.max(1, ...rows.map(({ count }) => count));
@@ -29,7 +29,7 @@ export const countedBars = (caption: string, what: string, unordered: readonly C
 export const numberBars = (
   caption: string,
   columns: readonly [what: string, number: string],
-  rows: readonly Counted[],
+  rows: readonly CountedThing[],
 ): readonly Piece[] => {
   const most = Math.max(1, ...rows.map(({ count }) => count));
   return barTable(
@@ -81,14 +81,14 @@ const percent = (share: number): string => `${Math.round(share * 100)} %`;
 
 /** What came of something in a run: a sign that is not a colour alone. */
 const SIGNS = { pass: "+", unsure: "?", fail: "X" } as const;
-export type Told = keyof typeof SIGNS;
+export type ResultSign = keyof typeof SIGNS;
 
 /** Rows of results over time, the oldest left; a blank where it was not tested. */
 export const resultGrid = (
   caption: string,
   what: string,
   columns: readonly string[],
-  rows: readonly { readonly name: string; readonly results: readonly (Told | undefined)[] }[],
+  rows: readonly { readonly name: string; readonly results: readonly (ResultSign | undefined)[] }[],
 ): readonly Piece[] =>
   rows.length === 0
     ? []

@@ -59,7 +59,7 @@ export interface Member {
 }
 
 /** A turn and one of its steps, with the members that play it. */
-export interface Next {
+export interface RackNext {
   readonly turn: number;
   /** Of the sequence. */
   readonly index: number;
@@ -77,11 +77,11 @@ export interface Pressed {
 export type RackStage =
   /** Lines that have not answered yet. */
   | { readonly kind: "opening"; readonly waiting: readonly number[] }
-  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next }
-  | { readonly kind: "slow-start"; readonly next: Next }
+  | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: RackNext }
+  | { readonly kind: "slow-start"; readonly next: RackNext }
   | {
       readonly kind: "moving";
-      readonly next: Next;
+      readonly next: RackNext;
       readonly attempt: number;
       /** "One of them", and nobody has said yet which. */
       readonly unclaimed: readonly Pressed[];
@@ -91,7 +91,7 @@ export type RackStage =
   /** Which one was it? */
   | {
       readonly kind: "which";
-      readonly next: Next;
+      readonly next: RackNext;
       readonly attempt: number;
       readonly presses: readonly Pressed[];
       readonly named: readonly number[];
@@ -104,7 +104,7 @@ export type RackStage =
       readonly universe: number;
       readonly words: string;
       readonly back: boolean;
-      readonly next: Next;
+      readonly next: RackNext;
     }
   | ({ readonly kind: "other-interface" } & StrangeLine)
   /** All groups have been watched; these want a slow look, one at a time. */

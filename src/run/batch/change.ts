@@ -6,7 +6,7 @@ import type { Change } from "../session/change.ts";
 import type { SessionEffect } from "../session/effect.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";
-import { lifted, type Part, type RackEffect, type Spot } from "./effect.ts";
+import { lifted, type PlayedPart, type RackEffect, type Spot } from "./effect.ts";
 
 /** The next state of the rack and what it wants of the world. */
 export type RackChange = Changed<Batch, RackEffect | typeof GO_ON>;
@@ -76,7 +76,9 @@ const merged = (batch: Batch, results: readonly Result[]): readonly RackEffect[]
 };
 
 /** Fixtures of a kind and mode have the very same compiled step. */
-export const partsOf = (plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[]): readonly Part[] =>
+export const partsOf = (
+  plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[],
+): readonly PlayedPart[] =>
   [...new Set(plays.map(({ step }) => step))].map((step) => ({
     step,
     spots: plays.flatMap((one) => (one.step === step ? [one.spot] : [])),

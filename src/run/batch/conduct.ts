@@ -6,11 +6,11 @@ import type { RackEffect, Spot } from "./effect.ts";
 import type { RackWorld } from "./input.ts";
 
 /** A run of one fixture or of many, as the shell plays it. */
-export interface Conduct<State, Told> {
+export interface Conduct<State, Said> {
   readonly opening: State;
   /** Everything that is sent the rest state before the beginning and at the end. */
   readonly spots: readonly Spot[];
   /** Which fixtures are to be asked something just now. */
   readonly asks: (state: State) => readonly FixtureQuestion[];
-  readonly step: (state: State, input: Timed<Told | RackWorld>) => Changed<State, RackEffect>;
+  readonly step: (state: State, input: Timed<Said | RackWorld>) => Changed<State, RackEffect>;
 }

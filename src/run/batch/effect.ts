@@ -17,7 +17,7 @@ export interface Spot {
 }
 
 /** One compiled step for all fixtures of a kind and mode that play it. */
-export interface Part {
+export interface PlayedPart {
   readonly step: CompiledStep;
   readonly spots: readonly Spot[];
 }
@@ -40,7 +40,7 @@ export type RackEffect =
       readonly known: InterfaceIdentity | undefined;
     }
   /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
-  | { readonly kind: "play"; readonly key: string; readonly parts: readonly Part[]; readonly from: Frame }
+  | { readonly kind: "play"; readonly key: string; readonly parts: readonly PlayedPart[]; readonly from: Frame }
   | { readonly kind: "by-hand"; readonly deed: Deed }
   /** `run` has so many events with this one. */
   | {

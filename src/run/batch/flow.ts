@@ -6,7 +6,7 @@ import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
 import { beginAlone } from "./alone.ts";
-import { type Batch, memberAt, type Next, rackQuestionOf } from "./batch.ts";
+import { type Batch, memberAt, type RackNext, rackQuestionOf } from "./batch.ts";
 import { partsOf, type RackChange, stay, withEffects, write } from "./change.ts";
 import { closeRuns, end } from "./ending.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
@@ -24,7 +24,7 @@ export const onward = (batch: Batch): RackChange => {
 };
 
 /** A pass lasts until all that belongs to it was watched; a long one is asked about in between. */
-const isPassOver = (batch: Batch, next: Next | undefined): boolean =>
+const isPassOver = (batch: Batch, next: RackNext | undefined): boolean =>
   next === undefined || turnOf(batch, next).pass !== batch.pass || watchedFor(batch) >= LONGEST_PASS_S;
 
 /** A pass of the quick check fits into one; who watches longer has forgotten how it began. */
@@ -33,14 +33,14 @@ const LONGEST_PASS_S = 300;
 const watchedFor = ({ members }: Batch): number =>
   Math.max(...members.map(({ session }) => session.group.reduce((sum, { start, end: to }) => sum + to - start, 0)));
 
-export const turnOf = ({ plan }: Batch, { turn }: Next) => {
+export const turnOf = ({ plan }: Batch, { turn }: RackNext) => {
   const found = plan.turns[turn];
   if (!found) throw new Error(`Bug: no turn ${turn}`);
   return found;
 };
 
 /** Towards a step: through the safety points and the slow movement where they are due. */
-export const towards = (before: Batch, next: Next): RackChange => {
+export const towards = (before: Batch, next: RackNext): RackChange => {
   const { pass, kind, name } = turnOf(before, next);
   if (pass !== before.pass) return andThen(newPass(before, next, pass, name), (b) => towards(b, next));
   const due = dueBefore(before, kind === "start", 0);
@@ -50,12 +50,12 @@ export const towards = (before: Batch, next: Next): RackChange => {
     : stay({ ...before, stage: { kind: "holding", point: due, next } });
 };
 
-const newPass = (batch: Batch, { members }: Next, pass: number, group: string): RackChange => {
+const newPass = (batch: Batch, { members }: RackNext, pass: number, group: string): RackChange => {
   const serials = members.map((index) => memberAt(batch, index).serial);
   return write({ ...batch, pass, slowShown: false }, { kind: "group-started", group, serials });
 };
 
-const slowStart = (batch: Batch, next: Next): RackChange => {
+const slowStart = (batch: Batch, next: RackNext): RackChange => {
   const moving: Batch = { ...batch, stage: { kind: "slow-start", next } };
   const parts = partsOf(
     next.members.map((index) => {
@@ -96,7 +96,7 @@ export const lookAt = (batch: Batch, member: number): RackChange =>
   sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
 
 /** Safety points, once for the whole group. */
-export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", next: Next): RackChange => {
+export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", next: RackNext): RackChange => {
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
   return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
     if (point === "before-moving") return towards({ ...b, cleared: true }, next);
@@ -109,9 +109,9 @@ export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", n
 };
 
 /** So long the circuits still want before the next mains goes on; 0 when they are ready. */
-export const startsIn = (batch: Batch, next: Next): Seconds =>
+export const startsIn = (batch: Batch, next: RackNext): Seconds =>
   batch.switchedAt === undefined ? 0 : Math.max(0, batch.switchedAt + turnOf(batch, next).after - batch.now);
 
 /** What plays just now, in the words of its sequence. */
-export const stepOf = (batch: Batch, { members, index }: Next) =>
+export const stepOf = (batch: Batch, { members, index }: RackNext) =>
   stepAt(memberAt(batch, members[0] ?? 0).session.job, index);

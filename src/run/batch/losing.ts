@@ -2,7 +2,7 @@ import { cutOff, lineBack } from "../machine/interrupting.ts";
 import { andThen } from "../machine/running.ts";
 
 import type { Timed } from "../session/input.ts";
-import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import { end } from "./ending.ts";
 import type { RackInput } from "./input.ts";
@@ -37,7 +37,7 @@ const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { univers
   ({ kind: "rack-course", what, detail: `universe ${universe}${words === "" ? "" : `: ${words}`}` }) as const;
 
 /** Those who move just now, whose line it may be. */
-const movingOf = ({ stage }: Batch): Next | undefined =>
+const movingOf = ({ stage }: Batch): RackNext | undefined =>
   stage.kind === "moving" || stage.kind === "slow-start" ? stage.next : undefined;
 
 /** It can be used: at the start it begins, after a loss a person has to agree first. */

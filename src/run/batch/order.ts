@@ -1,8 +1,8 @@
 import { stepAt } from "../session/job.ts";
-import type { Batch, Member, Next } from "./batch.ts";
+import type { Batch, Member, RackNext } from "./batch.ts";
 
 /** Where the first pass goes on: the first step of the first turn that somebody who takes part has not been watched at. */
-export const nextTogether = (batch: Batch): Next | undefined => {
+export const nextTogether = (batch: Batch): RackNext | undefined => {
   for (const [turn, { members, steps }] of batch.plan.turns.entries())
     for (const index of steps) {
       const due = members.filter((member) => isDue(batch, batch.members[member], index));

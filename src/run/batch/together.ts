@@ -3,7 +3,7 @@ import { write as writeOwn } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
-import { type Batch, memberAt, type Next, type RackStage } from "./batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
@@ -12,7 +12,7 @@ import { pressedAt } from "./which.ts";
 type Moving = Extract<RackStage, { kind: "moving" }>;
 
 /** All fixtures of a turn play one step, each as an attempt in its own run. */
-export const playTogether = (batch: Batch, next: Next): RackChange => {
+export const playTogether = (batch: Batch, next: RackNext): RackChange => {
   const attempt = 1 + Math.max(0, ...next.members.map((index) => attemptsOf(batch, index, next.index)));
   const moving: Moving = { kind: "moving", next, attempt, unclaimed: [], wanted: undefined };
   return forEach({ ...batch, stage: moving }, next.members, (session) =>
@@ -99,7 +99,7 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
 };
 
 /** It moves, and the area is not clear after all: all dark, every axis holds, and the safety page comes again before the step begins anew. */
-export const withdrawClearance = (batch: Batch, next: Next): RackChange => {
+export const withdrawClearance = (batch: Batch, next: RackNext): RackChange => {
   const point = "before-moving";
   const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
   return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => withEffects(b, { kind: "go-dark" }));

@@ -8,7 +8,7 @@ import type { RunView, StepView } from "./view.ts";
 import { placesPresses, watchesOf } from "./watches.ts";
 
 /** What all presses of a run on one function say together. */
-export interface Placed {
+export interface PlacedPresses {
   readonly function: FunctionId;
   readonly assessment: Assessment;
   /** Of the last step that was pressed in. */
@@ -16,7 +16,7 @@ export interface Placed {
 }
 
 /** Every function that was pressed in even movements of its own and not found good. */
-export const placedIn = (view: RunView, profile: Profile, known: Known = USUAL): readonly Placed[] =>
+export const placedIn = (view: RunView, profile: Profile, known: Known = USUAL): readonly PlacedPresses[] =>
   [...lastPressed(view)].flatMap(([id, step]) => {
     const assessment = assess(watchesOf(view, profile, id).map(known.measured), known.unknowns);
     return assessment ? [{ function: id, assessment, step }] : [];
@@ -38,7 +38,10 @@ const speaksOf = ({ judged, presses }: StepView, id: FunctionId): boolean =>
   (judged.symptoms.length === 0 || judged.symptoms.some((one) => one.function === id));
 
 /** The pattern as symptoms of its own, once it is settled; nothing before. */
-export const symptomsOfPlace = ({ function: id, assessment }: Placed, profile: Profile): readonly ReportedSymptom[] => {
+export const symptomsOfPlace = (
+  { function: id, assessment }: PlacedPresses,
+  profile: Profile,
+): readonly ReportedSymptom[] => {
   const { settled, watches } = assessment;
   const mechanism = fittedOf(profile).find((one) => one.function === id)?.mechanism;
   const travel = watches[0]?.travel;

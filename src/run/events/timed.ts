@@ -1,6 +1,6 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import { type Known, USUAL } from "../../diagnosis/places/known.ts";
-import { stopwatch, type Timed } from "../../diagnosis/places/stopwatch.ts";
+import { stopwatch, type TimedWay } from "../../diagnosis/places/stopwatch.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { fromStored } from "../../plan/stored.ts";
 import type { RunView } from "./view.ts";
@@ -8,7 +8,7 @@ import type { RunView } from "./view.ts";
 /** How long a function took from end to end, by the presses of a step in which it was timed. */
 export interface TimedFunction {
   readonly function: FunctionId;
-  readonly times: readonly Timed[];
+  readonly times: readonly TimedWay[];
 }
 
 /** Undefined where a step times nothing, or nobody pressed. */

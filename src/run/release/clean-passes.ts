@@ -3,7 +3,7 @@ import type { History } from "./history.ts";
 import { pressesAfter } from "./step-facts.ts";
 
 /** How often a fault that comes and goes was seen in one movement, and how often the movement has been clean since. */
-export interface Seen {
+export interface SeenPasses {
   /** Passes of the attempts up to the last one that failed, and in how many of them it was seen. */
   readonly passes: number;
   readonly shown: number;
@@ -20,7 +20,7 @@ export const cleanPassesNeeded = (share: number): number =>
   share >= 1 ? 1 : Math.max(1, Math.ceil(Math.log(RISK) / Math.log(1 - share)));
 
 /** Over all runs; undefined for a movement that never failed, or that did so without a press to count by. */
-export const seenIn = (history: History, movement: string): Seen | undefined => {
+export const seenIn = (history: History, movement: string): SeenPasses | undefined => {
   const attempts = attemptsOf(history, movement);
   const last = attempts.findLastIndex(({ result }) => result === "fail");
   const before = attempts.slice(0, last + 1);
@@ -32,7 +32,7 @@ export const seenIn = (history: History, movement: string): Seen | undefined => 
 };
 
 /** True when it showed in some passes and not in others: one clean replay says little. */
-export const comesAndGoes = ({ passes, shown }: Seen): boolean => shown < passes;
+export const comesAndGoes = ({ passes, shown }: SeenPasses): boolean => shown < passes;
 
 interface Attempt {
   readonly passes: number;

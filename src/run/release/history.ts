@@ -2,17 +2,17 @@ import { isSameName } from "../../domain/problem/identity.ts";
 import type { EventBody } from "../events/event.ts";
 
 /** One event of a fixture, with the run it was written in and who was there. */
-export interface Told {
+export interface FixtureEvent {
   readonly run: string;
   readonly person: string;
   readonly body: EventBody;
 }
 
 /** Everything written of one fixture over all its runs, in the order of writing. */
-export type History = readonly Told[];
+export type History = readonly FixtureEvent[];
 
 /** The history of the fixture with this serial number. A simulated run says nothing of a real fixture: where there is a real one, simulated ones are left out. */
-export const historyOf = <T extends Told>(events: readonly T[], serial: string): readonly T[] => {
+export const historyOf = <T extends FixtureEvent>(events: readonly T[], serial: string): readonly T[] => {
   const openings = events.filter(
     (one) => one.body.kind === "run-opened" && isSameName(one.body.fixture.serial, serial),
   );

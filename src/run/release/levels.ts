@@ -1,4 +1,4 @@
-import type { Every, Level } from "../../data/shop/shop.ts";
+import type { Every, ReleaseLevel } from "../../data/shop/shop.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { inspection, inspectionsOf } from "../../domain/trade/inspections.ts";
@@ -90,7 +90,7 @@ export interface Due {
  * @param history everything written of the fixture, over all its returns, in the order of writing
  * @param today ISO 8601
  */
-export const dueAt = (level: Level, history: readonly RunEvent[], today: string): readonly Due[] =>
+export const dueAt = (level: ReleaseLevel, history: readonly RunEvent[], today: string): readonly Due[] =>
   level.needs.map(({ need, every }) => dueOf(need, every, history, today));
 
 const dueOf = (need: Need, every: Every, history: readonly RunEvent[], today: string): Due => {

@@ -1,4 +1,4 @@
-import type { Level } from "../../data/shop/shop.ts";
+import type { ReleaseLevel } from "../../data/shop/shop.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
@@ -23,7 +23,7 @@ export interface LevelOffer {
  * @param today ISO 8601
  */
 export const levelOffers = (
-  levels: readonly Level[],
+  levels: readonly ReleaseLevel[],
   history: readonly RunEvent[],
   fitted: readonly Fitted[],
   today: string,

@@ -1,7 +1,7 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { BodyOf } from "../events/event.ts";
 import { againstPower } from "./dangers.ts";
-import type { History, Told } from "./history.ts";
+import type { FixtureEvent, History } from "./history.ts";
 import { closingDue } from "./hold-rules.ts";
 import { FULL, reasonsAtLevel } from "./levels.ts";
 import { eventsIn } from "./moment.ts";
@@ -68,7 +68,7 @@ export const standingOf = (history: History, fitted: readonly Fitted[]): Standin
 };
 
 /** What was written since the last signature that counts; and that signature, where nothing was written after it. */
-export const sinceRelease = <T extends Told>(
+export const sinceRelease = <T extends FixtureEvent>(
   history: readonly T[],
   fitted: readonly Fitted[],
 ): { readonly episode: readonly T[]; readonly signed: BodyOf<"signed-off"> | undefined } => {

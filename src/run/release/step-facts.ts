@@ -2,7 +2,7 @@ import { functionWords } from "../../domain/trade/functions.ts";
 import { ROUTINES } from "../../domain/trade/routines.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 import type { Tested } from "./disturbed.ts";
-import type { History, Told } from "./history.ts";
+import type { FixtureEvent, History } from "./history.ts";
 import { type Moment, NEVER } from "./moment.ts";
 
 /** One movement, told by its frames: the same in a run and in every replay of it. */
@@ -34,7 +34,7 @@ export const stepFacts = (history: History): readonly StepFact[] => {
 };
 
 type Planned = BodyOf<"step-added">["step"];
-const plannedIn = ({ run, body }: Told): readonly { readonly run: string; readonly step: Planned }[] => {
+const plannedIn = ({ run, body }: FixtureEvent): readonly { readonly run: string; readonly step: Planned }[] => {
   const steps = body.kind === "run-opened" ? body.steps : body.kind === "step-added" ? [body.step] : [];
   return steps.filter(({ fitted }) => fitted).map((step) => ({ run, step }));
 };

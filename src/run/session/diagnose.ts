@@ -10,7 +10,7 @@ import type { CoverId } from "../../domain/trade/covers.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
-import { type Placed, placedIn } from "../events/placed.ts";
+import { type PlacedPresses, placedIn } from "../events/placed.ts";
 import type { RunView } from "../events/view.ts";
 
 /** Everything that a diagnosis is made from. It travels between threads, so it holds data only. */
@@ -36,7 +36,7 @@ export interface Diagnosis {
   readonly places: readonly PlaceFound[];
 }
 
-export interface PlaceFound extends Placed {
+export interface PlaceFound extends PlacedPresses {
   /** The test that tells most comes first. */
   readonly tests: readonly FollowUp[];
 }
@@ -59,7 +59,7 @@ export const diagnose = (findings: Findings): Diagnosis => {
 const MOST_TESTS = 3;
 
 /** What would settle the pattern, or tell more once it is settled; from where its last step left the fixture. */
-const testsFor = ({ profile, bench, view }: Findings, { step, function: id, assessment }: Placed) => {
+const testsFor = ({ profile, bench, view }: Findings, { step, function: id, assessment }: PlacedPresses) => {
   const planned = [...(view.opened?.steps ?? []), ...view.added][step];
   if (!planned) throw new Error(`Bug: step ${step} was pressed in and never planned`);
   const rig = { profile, bench, before: settingAfter(fromStored(profile, planned)) };

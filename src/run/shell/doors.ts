@@ -23,11 +23,11 @@ export const onlyLine = (line: OpenedLine): OpenedLines => ({
 });
 
 /** Everything of the world that a run needs. */
-export interface Doors<State, Told> {
+export interface Doors<State, Said> {
   readonly clock: Clock;
   readonly lines: OpenedLines;
   readonly journal: Journal;
-  readonly watcher: Watcher<State, Told>;
+  readonly watcher: Watcher<State, Said>;
   readonly voice: Voice;
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;

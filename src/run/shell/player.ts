@@ -1,7 +1,7 @@
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import { sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { Part, Spot } from "../batch/effect.ts";
+import type { PlayedPart, Spot } from "../batch/effect.ts";
 import type { Tick } from "../ports.ts";
 import type { RigConduct } from "../session/input.ts";
 import { Levels } from "./levels.ts";
@@ -26,7 +26,7 @@ export class Player {
     this.levels.meet(spots);
   }
 
-  play(key: string, parts: readonly Part[], from: Frame): void {
+  play(key: string, parts: readonly PlayedPart[], from: Frame): void {
     const spots = parts.flatMap((part) => part.spots);
     this.levels.begin(spots);
     this.levels.darken(spots);
@@ -123,7 +123,7 @@ interface Track {
 }
 
 /** All fixtures of a part are of one kind and mode. */
-const tracksOf = ({ step, spots }: Part): readonly Track[] => {
+const tracksOf = ({ step, spots }: PlayedPart): readonly Track[] => {
   const [first] = spots;
   return first ? [{ spots, slots: sampler(first.profile, step) }] : [];
 };

@@ -8,8 +8,8 @@ import type { Tick } from "../ports.ts";
 
 import type { Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
+import { handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";
-import { diagnosisLane, journalLane, lineLane } from "./lanes.ts";
 import { Player } from "./player.ts";
 
 /** After the last effect the dark goes out for so many frames, so that one of them arrives. */
@@ -22,11 +22,11 @@ const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 const STILL_FRAMES: Frame = 4;
 
 /** A run: joins clock, keys and DMX lines into inputs, and carries out its effects. Resolves when the run is over and every door is shut. */
-export class Shell<State, Told> {
-  private readonly inputs = new Subject<Timed<Told | RackWorld>>();
+export class Shell<State, Said> {
+  private readonly inputs = new Subject<Timed<Said | RackWorld>>();
   private readonly effects = new Subject<RackEffect>();
-  private readonly conduct: Conduct<State, Told>;
-  private readonly doors: Doors<State, Told>;
+  private readonly conduct: Conduct<State, Said>;
+  private readonly doors: Doors<State, Said>;
   private readonly player: Player;
   private readonly questions: FixtureQuestions;
   private state: State;
@@ -36,7 +36,7 @@ export class Shell<State, Told> {
   private framesLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
 
-  constructor(conduct: Conduct<State, Told>, doors: Doors<State, Told>) {
+  constructor(conduct: Conduct<State, Said>, doors: Doors<State, Said>) {
     this.conduct = conduct;
     this.state = conduct.opening;
     this.doors = doors;
@@ -110,11 +110,11 @@ export class Shell<State, Told> {
   /** Errors in what is shown or carried must reach this pipe's end, so both happen inside it and not in a subscriber. */
   private join(): void {
     const dark = (error: unknown) => this.goDark(error);
-    for (const lane of this.lanes()) lane.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
+    for (const handled of this.handlers()) handled.pipe(tap((input) => this.hear(input))).subscribe({ error: dark });
     this.inputs
       .pipe(
         observeOn(queueScheduler),
-        scan<Timed<Told | RackWorld>, Changed<State, RackEffect>>(
+        scan<Timed<Said | RackWorld>, Changed<State, RackEffect>>(
           ([state], input) => this.conduct.step(state, input),
           [this.state, []],
         ),
@@ -124,7 +124,7 @@ export class Shell<State, Told> {
   }
 
   /** Stamped when it comes, not when its turn comes. */
-  private hear(input: Told | RackWorld): void {
+  private hear(input: Said | RackWorld): void {
     const at = this.doors.clock.now();
     this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
   }
@@ -139,20 +139,20 @@ export class Shell<State, Told> {
     }
   }
 
-  private lanes(): readonly Observable<RackWorld>[] {
+  private handlers(): readonly Observable<RackWorld>[] {
     const answered = () => {
       this.outstanding--;
     };
     return [
-      this.instantLane(),
-      lineLane(this.effects, this.doors, (input) => this.hear(input), answered),
-      journalLane(this.effects, this.doors, answered),
-      diagnosisLane(this.effects, this.doors, answered),
+      this.handleAtOnce(),
+      handleLines(this.effects, this.doors, (input) => this.hear(input), answered),
+      handleWrites(this.effects, this.doors, answered),
+      handleDiagnosis(this.effects, this.doors, answered),
     ];
   }
 
   /** What the shell itself does at once. */
-  private instantLane(): Observable<RackWorld> {
+  private handleAtOnce(): Observable<RackWorld> {
     return this.effects.pipe(
       concatMap((effect) => {
         this.carry(effect);

@@ -1,10 +1,10 @@
 import type { Profile } from "../../data/profile/profile.ts";
-import type { Edit } from "../../domain/problem/edit.ts";
+import type { TextEdit } from "../../domain/problem/edit.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import type { SlotMap } from "./slots.ts";
 
 /** One thing to put right in a profile. */
-export type Change =
+export type ProfileChange =
   | { readonly kind: "fine-first"; readonly function: FunctionId }
   | { readonly kind: "exchanged"; readonly one: FunctionId; readonly other: FunctionId }
   /** Everything from a slot on stands some slots further on, or before. */
@@ -15,7 +15,7 @@ export type Change =
   | { readonly kind: "names-shifted"; readonly function: FunctionId; readonly by: number };
 
 /** The slots after a change; what is no change of slots leaves them. */
-export const slotsAfter = (slots: SlotMap, change: Change): SlotMap => {
+export const slotsAfter = (slots: SlotMap, change: ProfileChange): SlotMap => {
   switch (change.kind) {
     case "fine-first":
       return new Map([...slots].map(([id, own]) => [id, id === change.function ? own.toReversed() : own]));
@@ -35,7 +35,7 @@ export const slotsAfter = (slots: SlotMap, change: Change): SlotMap => {
   }
 };
 
-export const changeInWords = (change: Change): string => {
+export const changeInWords = (change: ProfileChange): string => {
   switch (change.kind) {
     case "fine-first":
       return `${functionWords(change.function)}: coarse and fine slot are exchanged`;
@@ -55,18 +55,18 @@ export const changeInWords = (change: Change): string => {
 const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** What to write where, so that the profile says so. */
-export const editsFor = (profile: Profile, change: Change): readonly Edit[] => {
+export const editsFor = (profile: Profile, change: ProfileChange): readonly TextEdit[] => {
   if (change.kind === "other-way") return turnedRound(profile, change.function);
   if (change.kind === "names-shifted") return renamed(profile, change);
   const before: SlotMap = new Map([...profile.functions].map(([id, { slots }]) => [id, slots]));
   const slots = [...slotsAfter(before, change)]
     .filter(([id, own]) => own.join() !== before.get(id)?.join())
-    .map(([id, own]): Edit => ({ path: ["functions", id, "slots"], text: `[${own.join(", ")}]` }));
+    .map(([id, own]): TextEdit => ({ path: ["functions", id, "slots"], text: `[${own.join(", ")}]` }));
   const most = Math.max(...[...slotsAfter(before, change).values()].flat());
   return most > profile.slots ? [...slots, { path: ["slots"], text: String(most) }] : slots;
 };
 
-const turnedRound = ({ functions }: Profile, id: FunctionId): readonly Edit[] => {
+const turnedRound = ({ functions }: Profile, id: FunctionId): readonly TextEdit[] => {
   const spec = functions.get(id);
   if (spec?.kind === "travel") {
     const key = (end: "from" | "to") => ["functions", id, `${end}_${spec.unit}`];
@@ -76,7 +76,7 @@ const turnedRound = ({ functions }: Profile, id: FunctionId): readonly Edit[] =>
     ];
   }
   if (spec?.kind !== "banded") return [];
-  return spec.bands.flatMap(({ is, range }, index): readonly Edit[] => {
+  return spec.bands.flatMap(({ is, range }, index): readonly TextEdit[] => {
     const at = (key: string) => ["functions", id, "bands", index, key];
     const opposite = OPPOSITES[is];
     if (opposite !== undefined) return [{ path: at("is"), text: opposite }];
@@ -90,10 +90,10 @@ const turnedRound = ({ functions }: Profile, id: FunctionId): readonly Edit[] =>
 
 const OPPOSITES: Readonly<Record<string, string>> = { in: "out", out: "in", open: "closed", closed: "open" };
 
-const renamed = ({ functions }: Profile, { function: id, by }: Extract<Change, { kind: "names-shifted" }>) => {
+const renamed = ({ functions }: Profile, { function: id, by }: Extract<ProfileChange, { kind: "names-shifted" }>) => {
   const spec = functions.get(id);
   const positions = spec?.kind === "wheel" ? spec.positions : [];
-  return positions.map((_, index): Edit => {
+  return positions.map((_, index): TextEdit => {
     const { is = "" } = positions[(index + by + positions.length) % positions.length] ?? {};
     return { path: ["functions", id, "positions", index, "is"], text: JSON.stringify(is) };
   });

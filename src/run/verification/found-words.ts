@@ -1,8 +1,8 @@
 import { answerInWords, WHEN_NOTHING_MOVES } from "../../data/rack/what-moved.ts";
-import type { Found } from "./mend.ts";
+import type { MendFound } from "./mend.ts";
 
 /** What the answers to "what moved?" come to, for the person who gave them. */
-export const foundInWords = (found: Found): readonly string[] => {
+export const foundInWords = (found: MendFound): readonly string[] => {
   switch (found.kind) {
     case "as-told":
       return ["Every function moves what the profile says."];

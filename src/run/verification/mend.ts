@@ -1,19 +1,19 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import { settingInWords } from "../../data/rack/setting.ts";
-import { type Change, slotsAfter } from "./change.ts";
-import { contradictions, type Moved, type SlotMap, slotsOf } from "./slots.ts";
+import { type ProfileChange, slotsAfter } from "./change.ts";
+import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "./slots.ts";
 
 /** What the answers to "what moved?" come to. */
-export type Found =
+export type MendFound =
   | { readonly kind: "as-told" }
   /** Nothing at all moved. */
   | { readonly kind: "silent" }
   /** Not the profile is wrong but what the fixture is set to, or which profile was taken. */
   | { readonly kind: "setting"; readonly words: string }
   /** These changes make the profile say what was seen. */
-  | { readonly kind: "changes"; readonly changes: readonly Change[] }
+  | { readonly kind: "changes"; readonly changes: readonly ProfileChange[] }
   /** Some answers go with none of the usual mistakes; these changes are the nearest. */
-  | { readonly kind: "unclear"; readonly changes: readonly Change[]; readonly left: readonly Moved[] };
+  | { readonly kind: "unclear"; readonly changes: readonly ProfileChange[]; readonly left: readonly SlotMoved[] };
 
 /** More mistakes than this at once are a chart of another fixture. */
 const MOST_CHANGES = 4;
@@ -25,8 +25,8 @@ export const mend = (
   profile: Profile,
   otherModes: readonly Profile[],
   address: number,
-  answers: readonly Moved[],
-): Found => {
+  answers: readonly SlotMoved[],
+): MendFound => {
   const told = slotsOf(profile);
   if (contradictions(told, told, answers) === 0) return { kind: "as-told" };
   if (answers.every(({ moved }) => moved === "nothing")) return { kind: "silent" };
@@ -42,7 +42,7 @@ const settingFor = (
   told: SlotMap,
   otherModes: readonly Profile[],
   address: number,
-  answers: readonly Moved[],
+  answers: readonly SlotMoved[],
 ): string | undefined => {
   const mode = otherModes.find((other) => contradictions(told, slotsOf(other), answers) === 0);
   if (mode) return settingInWords({ kind: "mode", profile: mode, offset: 0 }, address);
@@ -58,8 +58,8 @@ const all = (told: SlotMap, offset: number): SlotMap =>
   new Map([...told].map(([id, slots]) => [id, slots.map((slot) => slot + offset)]));
 
 /** The change that explains most, again and again, as long as one explains more. */
-const fewestChanges = (told: SlotMap, answers: readonly Moved[]): readonly Change[] => {
-  const changes: Change[] = [];
+const fewestChanges = (told: SlotMap, answers: readonly SlotMoved[]): readonly ProfileChange[] => {
+  const changes: ProfileChange[] = [];
   let real = told;
   for (let left = contradictions(told, real, answers); left > 0 && changes.length < MOST_CHANGES; ) {
     const tried = candidates(real).map((change) => {
@@ -75,14 +75,16 @@ const fewestChanges = (told: SlotMap, answers: readonly Moved[]): readonly Chang
 };
 
 /** The usual slips, the most usual first. */
-const candidates = (slots: SlotMap): readonly Change[] => {
+const candidates = (slots: SlotMap): readonly ProfileChange[] => {
   const ids = [...slots.keys()];
   const starts = [...slots.values()].flatMap(([coarse = 1]) => (coarse > 1 ? [coarse] : []));
   return [
-    ...ids.flatMap((id): readonly Change[] =>
+    ...ids.flatMap((id): readonly ProfileChange[] =>
       (slots.get(id)?.length ?? 1) > 1 ? [{ kind: "fine-first", function: id }] : [],
     ),
-    ...starts.flatMap((from) => SHIFTS.map((by): Change => ({ kind: "shifted", from, by }))),
-    ...ids.flatMap((one, index) => ids.slice(index + 1).map((other): Change => ({ kind: "exchanged", one, other }))),
+    ...starts.flatMap((from) => SHIFTS.map((by): ProfileChange => ({ kind: "shifted", from, by }))),
+    ...ids.flatMap((one, index) =>
+      ids.slice(index + 1).map((other): ProfileChange => ({ kind: "exchanged", one, other })),
+    ),
   ];
 };

@@ -5,11 +5,11 @@ import type { FunctionSpec, Profile, Travel } from "../../data/profile/profile.t
 import { good } from "../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { Moved } from "./slots.ts";
+import type { SlotMoved } from "./slots.ts";
 
 /** What somebody saw in a step of a proof. */
-export type Answer =
-  | { readonly kind: "moved"; readonly moved: Moved }
+export type ProofAnswer =
+  | { readonly kind: "moved"; readonly moved: SlotMoved }
   | { readonly kind: "reached"; readonly function: FunctionId; readonly saw: (typeof SAW)[number] }
   /** A wheel: which of its pictures stood where another was told. */
   | { readonly kind: "showed"; readonly function: FunctionId; readonly told: string; readonly saw: string }
@@ -18,7 +18,7 @@ export type Answer =
 const SAW = ["yes", "other way", "short", "nothing", "no"] as const;
 
 /** What to ask when a step of a proof is over. */
-export const questionFor = (profile: Profile, step: CompiledStep): Question<Answer> => {
+export const questionFor = (profile: Profile, step: CompiledStep): Question<ProofAnswer> => {
   const [id] = step.functions;
   const spec = id === undefined ? undefined : profile.functions.get(id);
   if (id === undefined || !spec) throw new Error(`Bug: step ${step.id} of a proof proves nothing`);
@@ -27,7 +27,7 @@ export const questionFor = (profile: Profile, step: CompiledStep): Question<Answ
 };
 
 /** Only what the fixture has can have moved. */
-const movedQuestion = (profile: Profile, asked: FunctionId): Question<Answer> => {
+const movedQuestion = (profile: Profile, asked: FunctionId): Question<ProofAnswer> => {
   const guess = functionWords(asked);
   return {
     words: `What moved? A function, or "nothing"`,
@@ -42,7 +42,7 @@ const movedQuestion = (profile: Profile, asked: FunctionId): Question<Answer> =>
   };
 };
 
-const reachedQuestion = (id: FunctionId, spec: FunctionSpec): Question<Answer> => {
+const reachedQuestion = (id: FunctionId, spec: FunctionSpec): Question<ProofAnswer> => {
   if (spec.kind === "wheel") return showedQuestion(id, spec.positions[1]?.is ?? "");
   // ENTER was a press a moment ago: it must not be taken for an answer.
   const guess = spec.kind === "travel" ? undefined : "yes";
@@ -56,7 +56,7 @@ const reachedQuestion = (id: FunctionId, spec: FunctionSpec): Question<Answer> =
   };
 };
 
-const showedQuestion = (id: FunctionId, told: string): Question<Answer> => ({
+const showedQuestion = (id: FunctionId, told: string): Question<ProofAnswer> => ({
   words: `${functionWords(id)}: the first that it turned to should be "${told}". Which was it, by its name in the profile, or "no"?`,
   guess: told,
   read: orGuess(told, (saw) => good({ kind: "showed", function: id, told, saw })),

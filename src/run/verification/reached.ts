@@ -1,20 +1,20 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
-import type { Change } from "./change.ts";
-import type { Answer } from "./questions.ts";
+import type { ProfileChange } from "./change.ts";
+import type { ProofAnswer } from "./questions.ts";
 
 /** What the answers about ends and pictures come to: changes, and what only another look at the chart can tell. */
 export interface Reached {
-  readonly changes: readonly Change[];
+  readonly changes: readonly ProfileChange[];
   readonly open: readonly string[];
 }
 
-export const reached = (profile: Profile, answers: readonly Answer[]): Reached => ({
+export const reached = (profile: Profile, answers: readonly ProofAnswer[]): Reached => ({
   changes: answers.flatMap((answer) => changeFor(profile, answer)),
   open: answers.flatMap((answer) => openFor(profile, answer)),
 });
 
-const changeFor = (profile: Profile, answer: Answer): readonly Change[] => {
+const changeFor = (profile: Profile, answer: ProofAnswer): readonly ProfileChange[] => {
   if (answer.kind === "reached" && answer.saw === "other way")
     return [{ kind: "other-way", function: answer.function }];
   const by = answer.kind === "showed" ? namesOff(profile, answer) : 0;
@@ -24,7 +24,7 @@ const changeFor = (profile: Profile, answer: Answer): readonly Change[] => {
 /** How many positions further on the picture is that was seen; undefined when the profile has no such name. */
 const namesOff = (
   { functions }: Profile,
-  { function: id, told, saw }: Extract<Answer, { kind: "showed" }>,
+  { function: id, told, saw }: Extract<ProofAnswer, { kind: "showed" }>,
 ): number | undefined => {
   const spec = functions.get(id);
   const names = spec?.kind === "wheel" ? spec.positions.map(({ is }) => is.toLowerCase()) : [];
@@ -32,7 +32,7 @@ const namesOff = (
   return at < 0 ? undefined : at - names.indexOf(told.toLowerCase());
 };
 
-const openFor = (profile: Profile, answer: Answer): readonly string[] => {
+const openFor = (profile: Profile, answer: ProofAnswer): readonly string[] => {
   if (answer.kind === "showed" && namesOff(profile, answer) === undefined)
     return [
       `${functionWords(answer.function)} showed "${answer.saw}" for "${answer.told}": see the levels in the chart`,

@@ -8,13 +8,13 @@ export const slotsOf = ({ functions }: Profile): SlotMap =>
   new Map([...functions].map(([id, { slots }]) => [id, slots] as const));
 
 /** One answer to "what moved?": which function was asked to move, and what did. */
-export interface Moved {
+export interface SlotMoved {
   readonly asked: FunctionId;
   readonly moved: FunctionId | "nothing";
 }
 
 /** How many answers do not go with this being how it really is. Only the coarse slot is stirred; a fine one moves nothing that can be seen. */
-export const contradictions = (told: SlotMap, real: SlotMap, answers: readonly Moved[]): number =>
+export const contradictions = (told: SlotMap, real: SlotMap, answers: readonly SlotMoved[]): number =>
   answers.filter(({ asked, moved }) => {
     const coarse = told.get(asked)?.[0];
     const hearing = [...real].filter(([, slots]) => slots[0] === coarse).map(([id]) => id);

@@ -2,8 +2,8 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { between } from "../chance.ts";
-import type { Moment } from "../moment.ts";
-import type { Trouble } from "../trouble.ts";
+import type { FrameMoment } from "../moment.ts";
+import type { PartTrouble } from "../trouble.ts";
 import type { PhysicalFault } from "./fault.ts";
 
 const supplySags: PhysicalFault = {
@@ -28,7 +28,7 @@ const onBoard = (build: FixtureBuild): readonly FunctionId[] =>
   build.parts.map((part) => part.function).filter((id) => id !== "Pan" && id !== "Tilt" && id !== "Dimmer");
 
 /** For as long as contact is lost the board is dead, and a shutter falls shut by its spring. */
-const boardOut = (build: FixtureBuild, out: (moment: Moment) => boolean): readonly Trouble[] =>
+const boardOut = (build: FixtureBuild, out: (moment: FrameMoment) => boolean): readonly PartTrouble[] =>
   onBoard(build).map((id) => ({
     kind: "mover",
     function: id,
@@ -45,7 +45,7 @@ const plugLoose: PhysicalFault = {
     const hazard = between(chance, 0.05, 0.12);
     let until = -1;
     let asked = -1;
-    const out = ({ frame, jolt, chance: draw }: Moment) => {
+    const out = ({ frame, jolt, chance: draw }: FrameMoment) => {
       const struck = frame !== asked && jolt > 0.6 && frame > until && draw() < hazard;
       asked = frame;
       if (struck) until = frame + between(draw, 0.4, 2) * FRAMES_PER_SECOND;
@@ -62,7 +62,7 @@ const loomTired: PhysicalFault = {
   aside: true,
   troubles: (build, chance) => {
     const beyond = between(chance, 170, 230) * (chance() < 0.5 ? -1 : 1);
-    const out = ({ pan_deg, homing }: Moment) => !homing && (beyond > 0 ? pan_deg > beyond : pan_deg < beyond);
+    const out = ({ pan_deg, homing }: FrameMoment) => !homing && (beyond > 0 ? pan_deg > beyond : pan_deg < beyond);
     return [...boardOut(build, out), { kind: "mover", function: "Tilt", drive: (m) => (out(m) ? "dead" : "alive") }];
   },
 };
@@ -75,7 +75,7 @@ const socketBent: PhysicalFault = {
   troubles: (_build, chance) => {
     const hazard = between(chance, 0.004, 0.01);
     let until = -1;
-    const loses = ({ frame, chance: draw }: Moment) => {
+    const loses = ({ frame, chance: draw }: FrameMoment) => {
       if (frame >= until && draw() < hazard) until = frame + between(draw, 0.3, 1.2) * FRAMES_PER_SECOND;
       return frame < until;
     };

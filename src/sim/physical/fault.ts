@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "../build.ts";
-import type { Chance } from "../chance.ts";
-import type { Trouble } from "../trouble.ts";
+import type { SimDraw } from "../chance.ts";
+import type { PartTrouble } from "../trouble.ts";
 
 /** One thing that is physically wrong with a simulated fixture. It says how the thing behaves, never what that looks like. */
 export interface PhysicalFault {
@@ -13,7 +13,7 @@ export interface PhysicalFault {
   /** Kept aside for measuring: nothing may be tuned on these. */
   readonly aside: boolean;
   /** Drawn from the seed: where, how wide, how bad. Undefined when this fixture cannot have it. */
-  readonly troubles: (build: FixtureBuild, chance: Chance) => readonly Trouble[] | undefined;
+  readonly troubles: (build: FixtureBuild, chance: SimDraw) => readonly PartTrouble[] | undefined;
 }
 
 /** Physical units of a travel as a share of its whole way; 0 when it is not fitted. */

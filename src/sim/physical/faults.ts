@@ -1,6 +1,6 @@
 import type { FixtureBuild } from "../build.ts";
 import { chanceFrom, seedFor } from "../chance.ts";
-import type { Trouble } from "../trouble.ts";
+import type { PartTrouble } from "../trouble.ts";
 import { AXIS_FAULTS } from "./axes.ts";
 import { BAD_CONTACTS } from "./bad-contacts.ts";
 import { BLADE_FAULTS } from "./blades.ts";
@@ -38,7 +38,7 @@ export const PHYSICAL_FAULTS: readonly PhysicalFault[] = [
 const SETTABLE: readonly PhysicalFault[] = [...PHYSICAL_FAULTS, ...STRANGE_FAULTS];
 
 export interface SetFaults {
-  readonly troubles: readonly Trouble[];
+  readonly troubles: readonly PartTrouble[];
   /** What was set, in the order given. */
   readonly set: readonly PhysicalFault[];
   /** Faults that this fixture cannot have: it lacks the function. */
@@ -59,7 +59,7 @@ export const setFaults = (build: FixtureBuild, ids: readonly string[], seed: num
   };
 };
 
-const troublesOf = (fault: PhysicalFault, build: FixtureBuild, seed: number): readonly Trouble[] | undefined => {
+const troublesOf = (fault: PhysicalFault, build: FixtureBuild, seed: number): readonly PartTrouble[] | undefined => {
   const missing = fault.on.some((id) => !build.parts.some((part) => part.function === id));
   return missing ? undefined : fault.troubles(build, chanceFrom(seedFor(seed, fault.id)));
 };

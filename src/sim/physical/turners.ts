@@ -1,10 +1,10 @@
 import { between } from "../chance.ts";
-import type { Look } from "../trouble.ts";
+import type { TroubledMoment } from "../trouble.ts";
 import { bumpRound, fitted, type PhysicalFault } from "./fault.ts";
 import { moverFault } from "./plain.ts";
 
 /** Away from the open place of the wheel. */
-const goboIn = ({ at }: Look): boolean => Math.abs(at("Gobo1") - Math.round(at("Gobo1"))) > 0.06;
+const goboIn = ({ at }: TroubledMoment): boolean => Math.abs(at("Gobo1") - Math.round(at("Gobo1"))) > 0.06;
 
 const springLoose: PhysicalFault = {
   id: "gobo-spring-sprung",
@@ -14,7 +14,7 @@ const springLoose: PhysicalFault = {
   troubles: (build, chance) => {
     if (!fitted(build, "Gobo1", "wheel")) return undefined;
     const loose = between(chance, 0.3, 0.6);
-    const soft = (look: Look) => loose * 0.8 * Math.abs(Math.sin(2 * Math.PI * look.at("Gobo1Pos")));
+    const soft = (look: TroubledMoment) => loose * 0.8 * Math.abs(Math.sin(2 * Math.PI * look.at("Gobo1Pos")));
     return [
       { kind: "optics", spoils: (look) => (goboIn(look) ? { wobble: loose, soft: soft(look) } : {}) },
       { kind: "mover", function: "Gobo1", sounds: ({ jolt }) => (jolt > 0.6 ? { rattle: 0.4 } : {}) },

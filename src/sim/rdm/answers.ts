@@ -1,4 +1,4 @@
-import type { Device, Report } from "./device.ts";
+import type { Device, DeviceReport } from "./device.ts";
 
 /** What a device says to a question or command: data bytes, or why not. */
 export type Said = readonly number[] | { readonly refuse: number };
@@ -123,7 +123,7 @@ const status: Entry = {
       .slice(0, 25)
       .flatMap(reportBytes),
 };
-const reportBytes = ({ type, id, data }: Report) => [0, 0, type, ...two(id), ...two(data[0]), ...two(data[1])];
+const reportBytes = ({ type, id, data }: DeviceReport) => [0, 0, type, ...two(id), ...two(data[0]), ...two(data[1])];
 
 const selfTest: Entry = {
   /** Over by the second look. */

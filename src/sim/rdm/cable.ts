@@ -1,4 +1,4 @@
-import type { Chance } from "../chance.ts";
+import type { SimDraw } from "../chance.ts";
 import type { Device } from "./device.ts";
 import { Responder, type Utterance } from "./responder.ts";
 
@@ -19,11 +19,11 @@ export const SOUND_CABLE: CableTroubles = { lost: 0, spoil: (said) => said };
 export class Cable {
   readonly responders: Responder[];
   private readonly troubles: CableTroubles;
-  private readonly chance: Chance;
+  private readonly chance: SimDraw;
   /** Packets that were sent and bytes that came back, for figures. */
   readonly traffic = { requests: 0, bytesOut: 0, bytesBack: 0, collisions: 0 };
 
-  constructor(devices: readonly Device[], chance: Chance, troubles: CableTroubles = SOUND_CABLE) {
+  constructor(devices: readonly Device[], chance: SimDraw, troubles: CableTroubles = SOUND_CABLE) {
     this.responders = devices.map((device) => new Responder(device));
     this.troubles = troubles;
     this.chance = chance;

@@ -30,7 +30,7 @@ export interface Device {
   >;
   readonly sensors: readonly Sensor[];
   /** What it reports until that is cleared. */
-  status: readonly Report[];
+  status: readonly DeviceReport[];
   readonly selfTests: readonly string[];
   identify: boolean;
   /** Number of the self-test that runs; 0 for none. */
@@ -59,7 +59,7 @@ export interface Sensor {
   highest: number;
 }
 
-export interface Report {
+export interface DeviceReport {
   readonly type: 2 | 3 | 4;
   readonly id: number;
   readonly data: readonly [number, number];

@@ -2,7 +2,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { PartBuild } from "../build.ts";
 import type { Fixture } from "../fixture.ts";
 import { type Menu, slotsUnder } from "../menu.ts";
-import { type Device, plainDevice, type Report, type Sensor, steadySensor } from "./device.ts";
+import { type Device, type DeviceReport, plainDevice, type Sensor, steadySensor } from "./device.ts";
 
 /** What stands on a simulated fixture's plate, and what it has counted so far. */
 export interface Plate {
@@ -160,11 +160,11 @@ const measured = (about: Omit<Sensor, "read" | "lowest" | "highest">, read: () =
 });
 
 /** What it noticed itself: parts that gave up their search for home, and heat. */
-const reportsOf = (fixture: Fixture | undefined): readonly Report[] => {
+const reportsOf = (fixture: Fixture | undefined): readonly DeviceReport[] => {
   if (!fixture) return [];
   const { lost, temperature_C } = fixture.inside;
   const heard = slotsUnder({ ...fixture.menu, swapped: false }, fixture.build);
-  const homeless = lost.map((id): Report => {
+  const homeless = lost.map((id): DeviceReport => {
     const index = fixture.build.parts.findIndex((part) => part.function === id);
     return { type: 4, id: missing(fixture.build.parts[index]), data: [(heard[index]?.[0] ?? 1) - 1, 0] };
   });

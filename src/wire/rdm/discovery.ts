@@ -4,7 +4,7 @@ import { SEARCH } from "./parameters.ts";
 import { EVERYBODY, LAST_UID, type Uid, uidBytes } from "./uid.ts";
 
 /** One fixture that a search found and that confirmed itself. */
-export interface Found {
+export interface Discovered {
   readonly uid: Uid;
   /** Speaks for others behind it, such as a wireless link. */
   readonly proxy: boolean;
@@ -15,7 +15,7 @@ export interface Found {
 /** How a search ended. */
 export interface Discovery {
   /** Lowest first. */
-  readonly found: readonly Found[];
+  readonly found: readonly Discovered[];
   /** Answered although they had been told to be silent: others may be hidden behind them. */
   readonly talkative: readonly Uid[];
   /** Confirmed themselves, but never so that it could be read: two fixtures with one UID do that. */
@@ -64,7 +64,7 @@ export function* discover(): Dialogue<Discovery> {
 
 /** What a search knows so far. Its methods are dialogues. */
 class Search {
-  readonly found = new Map<Uid, Found>();
+  readonly found = new Map<Uid, Discovered>();
   private readonly phantoms = new Set<Uid>();
   private readonly talkative = new Set<Uid>();
   private readonly garbled = new Set<Uid>();
@@ -134,7 +134,7 @@ class Search {
     return false;
   }
 
-  private *confirmed(uid: Uid, flags: Omit<Found, "uid">): Dialogue<true> {
+  private *confirmed(uid: Uid, flags: Omit<Discovered, "uid">): Dialogue<true> {
     this.found.set(uid, { uid, ...flags });
     this.collisions = 0;
     yield { kind: "progress", done: this.found.size, of: this.found.size, words: "searching" };
@@ -148,7 +148,7 @@ const MANAGED_PROXY = 0x01;
 const PROXIED_DEVICE = 0x08;
 
 /** Two bytes of flags, low byte last; after them may stand the UID that binds several ports of one fixture. */
-const flagsIn = ({ data: [, flags = 0] }: RdmPacket): Omit<Found, "uid"> => ({
+const flagsIn = ({ data: [, flags = 0] }: RdmPacket): Omit<Discovered, "uid"> => ({
   proxy: (flags & MANAGED_PROXY) !== 0,
   proxied: (flags & PROXIED_DEVICE) !== 0,
 });

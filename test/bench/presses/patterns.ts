@@ -2,7 +2,7 @@ import { type Assessment, assess } from "../../../src/diagnosis/places/assessmen
 import { followUps } from "../../../src/diagnosis/places/follow-up.ts";
 import { compileStep } from "../../../src/plan/compile.ts";
 import type { CompiledStep } from "../../../src/plan/timeline.ts";
-import { type Chance, chanceFrom } from "../../../src/sim/chance.ts";
+import { chanceFrom, type SimDraw } from "../../../src/sim/chance.ts";
 import type { Truth } from "../../diagnosis/places/kit/presser.ts";
 import { bench, spot, stepOf } from "../../diagnosis/places/kit/rig.ts";
 import { ordinary, watched } from "../../diagnosis/places/kit/session.ts";
@@ -11,7 +11,7 @@ import { type Row, row } from "../line/row.ts";
 interface Setting {
   readonly words: string;
   readonly right: string;
-  readonly truth: (chance: Chance) => Truth;
+  readonly truth: (chance: SimDraw) => Truth;
 }
 
 const SETTINGS: readonly Setting[] = [
@@ -72,7 +72,7 @@ export const patternRows = (seeds: number): readonly Row[] => {
   });
 };
 
-const runOf = (full: CompiledStep, truth: Setting["truth"], chance: Chance) => {
+const runOf = (full: CompiledStep, truth: Setting["truth"], chance: SimDraw) => {
   const [set, watcher] = [truth(chance), ordinary(chance)];
   const first = watched([full], set, watcher, chance);
   const before = assess(first);

@@ -13,7 +13,7 @@ import { viewOf } from "../../../src/run/events/view.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
 import type { Input } from "../../../src/run/session/input.ts";
 import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
-import { onlooker } from "../../../src/sim/onlooker/onlooker.ts";
+import { observer } from "../../../src/sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
 import { type Row, row } from "../line/row.ts";
@@ -93,7 +93,7 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
 
     asked: undefined,
     journal,
-    watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, onlooker(bench.build, seed))),
+    watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, observer(bench.build, seed))),
     voice: silentVoice,
     log: silentLog,
     byHand: bench.hands.did,

@@ -5,7 +5,7 @@ import { exchangeOnce } from "../../../src/app/share/exchange-once.ts";
 import type { ShareSettings } from "../../../src/app/share/settings.ts";
 import { openShare } from "../../../src/io/share/server.ts";
 import { toRow } from "../../../src/io/store/row.ts";
-import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { exchange } from "../../../src/run/sharing/exchange.ts";
 import { event } from "../../io/store/event.ts";
 import { built } from "../../kit/built.ts";
@@ -115,7 +115,7 @@ const lateRun = (n: number) => {
 };
 
 const wholeOnce = async (folder: string, settings: ShareSettings): Promise<number> => {
-  const table: Table = openTable(join(folder, "c.db"), 5);
+  const table: JournalTable = openTable(join(folder, "c.db"), 5);
   table.insert(lateRun(9999).map(toRow));
   const took = await timed(() => exchangeOnce(table, { ...settings, shop: "another" }, join(folder, "c.db")));
   table.close();

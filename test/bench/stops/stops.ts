@@ -14,7 +14,7 @@ import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere, diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
 import { onlyLine } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
-import { onlooker } from "../../../src/sim/onlooker/onlooker.ts";
+import { observer } from "../../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
 import { type Row, row } from "../line/row.ts";
 
@@ -57,7 +57,7 @@ const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> 
     clock: fastClock(() => shell.busy()),
     lines: onlyLine(bench.line),
     journal: memoryJournal(),
-    watcher: new SimulatedWatcher(bench.line, onlooker(bench.build, 7), 0, bench.hands),
+    watcher: new SimulatedWatcher(bench.line, observer(bench.build, 7), 0, bench.hands),
     voice: silentVoice,
     log: silentLog,
     diagnosis: stops.asked(door),

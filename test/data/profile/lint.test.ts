@@ -5,7 +5,7 @@ import { RULE_NAMES, type RuleName } from "../../../src/data/profile/lint/names.
 import { RULES } from "../../../src/data/profile/lint/rules.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
 import { tellDoubts } from "../../../src/domain/problem/doubt.ts";
-import type { Place } from "../../../src/domain/problem/problem.ts";
+import type { TextPlace } from "../../../src/domain/problem/problem.ts";
 import { must, shippedText } from "../../kit/shipped.ts";
 
 /** A short profile in which nothing is doubtful, with one function of every kind. */
@@ -56,7 +56,10 @@ test("in the sound profile of these tests nothing is doubtful", () => {
 });
 
 /** What is underlined. */
-const marked = (place: Place | undefined) => [place?.line, place?.text.slice(place.column - 1).slice(0, place.length)];
+const marked = (place: TextPlace | undefined) => [
+  place?.line,
+  place?.text.slice(place.column - 1).slice(0, place.length),
+];
 
 /** For every rule what somebody may write, what is then underlined in which line, and what is proposed. */
 const SLIPS: Readonly<

@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type Answer, reallySet, wrongInFile } from "../../../src/data/rack/really.ts";
+import { type MovedAnswer, reallySet, wrongInFile } from "../../../src/data/rack/really.ts";
 import { shippedRack } from "../../kit/shipped.ts";
 
 const RACK = shippedRack("demo");
 const [A, B, C] = ["SP-101", "SP-102", "SP-103"] as const;
-const answers = (...list: readonly (readonly [asked: string, ...moved: string[]])[]): readonly Answer[] =>
+const answers = (...list: readonly (readonly [asked: string, ...moved: string[]])[]): readonly MovedAnswer[] =>
   list.map(([asked, ...moved]) => ({ asked, moved }));
-const slots = (given: readonly Answer[]) =>
+const slots = (given: readonly MovedAnswer[]) =>
   reallySet(RACK, given)
     .fixtures.slice(0, 3)
     .map(({ start }) => start?.slot);

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
-import type { Reply } from "../../../src/wire/reply.ts";
+import type { InterfaceReply } from "../../../src/wire/reply.ts";
 import { benchOn, fill, holdTheStallWatch, isFree, sample, sendAndSee, until } from "./cable-bench.ts";
 
 test("in a minute of frames none is missing, and each is what was sampled at its number", async () => {
@@ -35,7 +35,7 @@ test("the interface is asked what it is, and need not answer", async () => {
 
 test("what the interface says of itself is heard, noise around it or not", async () => {
   const { pair, open } = benchOn();
-  const replies: Reply[] = [];
+  const replies: InterfaceReply[] = [];
   const line = framedLine(pair.path, (reply) => replies.push(reply));
   await open(line);
   pair.say(Uint8Array.of(0xaa, 0x7e, 0x03, 0x05, 0x00, 0x44, 0x01, 0x11));

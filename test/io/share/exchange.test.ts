@@ -5,7 +5,7 @@ import { DatabaseSync } from "@photostructure/sqlite";
 import fc from "fast-check";
 import { expect, onTestFinished, test } from "vitest";
 import { toRow } from "../../../src/io/store/row.ts";
-import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { canonical, hashOf } from "../../../src/run/events/chain.ts";
 import { EVENT_VERSION, type RunEvent } from "../../../src/run/events/event.ts";
 import { BATCH, exchange } from "../../../src/run/sharing/exchange.ts";
@@ -14,7 +14,7 @@ import { meetingPlace } from "./meeting-place.ts";
 
 interface Bench {
   readonly file: string;
-  table: Table;
+  table: JournalTable;
 }
 
 const benchIn = (folder: string, name: string): Bench => {
@@ -27,7 +27,7 @@ const folderOf = (): string => {
   return folder;
 };
 const write = ({ table }: Bench, events: readonly RunEvent[]) => table.insert(events.map(toRow));
-const level = (table: Table): void => {
+const level = (table: JournalTable): void => {
   do while (table.derived.catchUp(1000).left > 0);
   while (table.derived.standings({ kind: "all" }, 0, 1000) === undefined);
 };

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, onTestFinished, test
 import { MIGRATIONS } from "../../../src/io/share/migrations.ts";
 import { addressIn, openShare, type PostgresShare } from "../../../src/io/share/server.ts";
 import { toRow } from "../../../src/io/store/row.ts";
-import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { stockOf } from "../../../src/run/memory/stock.ts";
 import { exchange } from "../../../src/run/sharing/exchange.ts";
 import { noPostgres, type OwnPostgres, ownPostgres } from "../../kit/postgres.ts";
@@ -68,7 +68,7 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     await door.migrate();
     return door;
   };
-  const bench = (name: string): Table => openTable(join(folder, `${count}-${name}.db`), 5);
+  const bench = (name: string): JournalTable => openTable(join(folder, `${count}-${name}.db`), 5);
   const sql = async () => {
     const client = new pg.Client({ host: server.folder, user: "limber", database: "postgres" });
     client.on("error", () => undefined);
@@ -76,9 +76,9 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     onTestFinished(() => client.end());
     return async (text: string, ...values: readonly unknown[]) => (await client.query(text, [...values])).rows;
   };
-  const write = (table: Table, run: string, more = {}) =>
+  const write = (table: JournalTable, run: string, more = {}) =>
     table.insert(eventsOf({ run, serial: "A-1", steps: [{ of: "Pan", result: "fail" }], ...more }).map(toRow));
-  const told = (table: Table) => table.page({ kind: "all" }, undefined, 10_000).map(({ event }) => event);
+  const told = (table: JournalTable) => table.page({ kind: "all" }, undefined, 10_000).map(({ event }) => event);
 
   test("the schema is made step by step, once, also by two at once", async () => {
     const doors = await Promise.all([

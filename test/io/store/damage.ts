@@ -2,7 +2,7 @@ import { copyFileSync, existsSync, mkdirSync, readFileSync, truncateSync, writeF
 import { join } from "node:path";
 import { DatabaseSync } from "@photostructure/sqlite";
 import { toRow } from "../../../src/io/store/row.ts";
-import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { inPlainWords } from "../../../src/io/store/trouble.ts";
 import { findingInWords } from "../../../src/run/events/journal-finding.ts";
 import { JournalError } from "../../../src/run/ports.ts";
@@ -54,7 +54,7 @@ export const wholeJournal = (folder: string, prefix: string): string => {
 
 const TAILS = ["", "-wal", "-head"];
 
-const level = (table: Table): void => {
+const level = (table: JournalTable): void => {
   do while (table.derived.catchUp(1000).left > 0);
   while (table.derived.standings({ kind: "all" }, 0, 1000) === undefined);
 };
@@ -117,7 +117,7 @@ export const DAMAGES: Readonly<Record<string, (file: string, roll: Roll, other: 
 };
 
 /** Everything that commands read from a journal, asked as they ask: rows that were thrown away are folded again. */
-export const toldBy = (table: Table): string => {
+export const toldBy = (table: JournalTable): string => {
   const asked = <T>(read: (upto: number) => T | undefined): T => {
     for (let tries = 0; tries < 5; tries++) {
       level(table);
@@ -144,7 +144,7 @@ export type Met =
   | `A STACK: ${string}`;
 
 export const metBy = (file: string, wanted: string): Met => {
-  let table: Table | undefined;
+  let table: JournalTable | undefined;
   try {
     table = openTable(file, 1);
     if (table.check.ended().some((one) => findingInWords(one) !== "")) {

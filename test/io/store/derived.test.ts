@@ -5,7 +5,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { FOLD } from "../../../src/io/store/fold.ts";
 import { toRow } from "../../../src/io/store/row.ts";
-import { openTable, type Table } from "../../../src/io/store/table.ts";
+import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { digestsOf, readingProfiles } from "../../../src/run/events/digest.ts";
 import type { RunEvent } from "../../../src/run/events/event.ts";
 import { standingIn } from "../../../src/run/memory/standing.ts";
@@ -15,8 +15,8 @@ import { ownFolder } from "./folder.ts";
 import { lives } from "./lives.ts";
 
 const newFile = () => join(ownFolder(), "journal.db");
-const write = (table: Table, events: readonly RunEvent[]) => table.insert(events.map(toRow));
-const level = (table: Table, most = 1000): void => {
+const write = (table: JournalTable, events: readonly RunEvent[]) => table.insert(events.map(toRow));
+const level = (table: JournalTable, most = 1000): void => {
   while (table.derived.catchUp(most).left > 0);
   while (table.derived.standings({ kind: "all" }, 0, 1) === undefined);
 };

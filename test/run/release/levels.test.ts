@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type Level, parseShop, shopFile } from "../../../src/data/shop/shop.ts";
+import { parseShop, type ReleaseLevel, shopFile } from "../../../src/data/shop/shop.ts";
 import { COVER_IDS } from "../../../src/domain/trade/covers.ts";
 import { INSPECTION_IDS } from "../../../src/domain/trade/inspections.ts";
 import { READING_IDS } from "../../../src/domain/trade/readings.ts";
@@ -29,7 +29,7 @@ const played = (name: string, run: string, steps: readonly StepName[] = ["pan", 
   );
 const dated = (bodies: readonly EventBody[], run: string, at = "2026-11-20T09:00:00.000Z"): readonly RunEvent[] =>
   bodies.map((body, index) => ({ ...told(body, run), id: `${run}-${index}`, v: 1, bench: "b", at }));
-const signedAt = (level: Level, history: readonly RunEvent[], run: string): readonly RunEvent[] => {
+const signedAt = (level: ReleaseLevel, history: readonly RunEvent[], run: string): readonly RunEvent[] => {
   const due = dueAt(level, history, TODAY).flatMap(({ need, now }) => (now ? [need] : []));
   return dated([{ kind: "signed-off", initials: "KM", note: "", level: { name: level.name, due } }], run);
 };
@@ -81,9 +81,9 @@ describe("the shop file that comes with Limber", () => {
 });
 
 describe("what a shop may ask for", () => {
-  const level = (text: string): Level =>
+  const level = (text: string): ReleaseLevel =>
     must(parseShop("s.yaml", `shop: s\ntitle: S\nlevels:\n  - ${text}\n`)).levels[0]!;
-  const blocked = (one: Level, history: readonly RunEvent[]) =>
+  const blocked = (one: ReleaseLevel, history: readonly RunEvent[]) =>
     levelOffers([one], history, FITTED, TODAY)[1]!.reasons.map(({ words }) => words);
 
   test.each([
@@ -142,7 +142,7 @@ const anyNeed = fc.oneof(
   fc.constantFrom(...READING_IDS).map((name) => ({ kind: "measurement" as const, name })),
   fc.constantFrom(...COVER_IDS).map((name) => ({ kind: "cover" as const, name })),
 );
-const anyLevel: fc.Arbitrary<Level> = fc
+const anyLevel: fc.Arbitrary<ReleaseLevel> = fc
   .array(fc.record({ need: anyNeed, every: anyEvery }), { maxLength: 4 })
   .map((needs) => ({ name: "any", title: "Any", needs }));
 

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import type { History, Told } from "../../../src/run/release/history.ts";
+import type { FixtureEvent, History } from "../../../src/run/release/history.ts";
 import { standingOf } from "../../../src/run/release/standing.ts";
 import { wrongWith } from "./asked-anew.ts";
 import {
@@ -72,7 +72,7 @@ const anyBody: fc.Arbitrary<EventBody> = fc.oneof(
   fc.constant({ kind: "hold-lifted", initials: "KM", note: "parts are in" } as const),
 );
 
-type Change = (history: readonly Told[]) => readonly Told[];
+type Change = (history: readonly FixtureEvent[]) => readonly FixtureEvent[];
 const place = fc.nat({ max: 9999 }).map((share) => share / 10_000);
 const at = (history: readonly unknown[], share: number): number => Math.floor(share * history.length);
 const put: fc.Arbitrary<Change> = fc.tuple(place, anyBody, fc.constantFrom("run-1", "run-2", "run-3")).map(
@@ -94,11 +94,11 @@ const move: fc.Arbitrary<Change> = fc.tuple(place, place).map(([from, to]) => (h
 });
 const sign: fc.Arbitrary<Change> = fc.constant((history) => [...history, told(signed)]);
 
-const playedAgain = (run: string, step: StepName): readonly Told[] =>
+const playedAgain = (run: string, step: StepName): readonly FixtureEvent[] =>
   [opened([step], { replays: "run-1" }), started(step), judged(step, "pass"), closed].map((body) => told(body, run));
 const belt = mended("pan-belt-slack");
 const earth = measured("earth-continuity");
-const GOOD: readonly (readonly Told[])[] = [
+const GOOD: readonly (readonly FixtureEvent[])[] = [
   checkIn(),
   mendedCheckIn(),
   [...workedOn("iris", [], ["iris"]), ...playedAgain("run-4", "iris"), ...playedAgain("run-5", "iris")],
@@ -117,7 +117,7 @@ const GOOD: readonly (readonly Told[])[] = [
 const anyPath = fc
   .tuple(fc.constantFrom(...GOOD), fc.array(fc.oneof(put, drop, forget, move, sign), { maxLength: 4 }))
   .map(([good, changes]) => [
-    ...changes.reduce<readonly Told[]>((history, change) => change(history), good),
+    ...changes.reduce<readonly FixtureEvent[]>((history, change) => change(history), good),
     told(signed),
   ]);
 

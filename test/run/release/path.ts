@@ -3,7 +3,7 @@ import { alwaysDue, blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import type { History, Told } from "../../../src/run/release/history.ts";
+import type { FixtureEvent, History } from "../../../src/run/release/history.ts";
 
 /** A small fixture: pan and iris. */
 export const FITTED = [
@@ -41,7 +41,7 @@ export const STEPS = {
 export type StepName = keyof typeof STEPS;
 const ALL = Object.keys(STEPS) as readonly StepName[];
 
-export const told = (body: EventBody, run = "run-1"): Told => ({ run, person: "KM", body });
+export const told = (body: EventBody, run = "run-1"): FixtureEvent => ({ run, person: "KM", body });
 
 export const opened = (
   steps: readonly StepName[] = ALL,
@@ -118,7 +118,7 @@ export const closed: EventBody = { kind: "run-closed", how: "finished" };
 export const signed: Extract<EventBody, { kind: "signed-off" }> = { kind: "signed-off", initials: "KM", note: "" };
 
 /** A check in which everything is in order: cold, swept, opened, looked at, closed, measured. */
-export const checkIn = (run = "run-1", steps: readonly StepName[] = ALL): readonly Told[] =>
+export const checkIn = (run = "run-1", steps: readonly StepName[] = ALL): readonly FixtureEvent[] =>
   [
     opened(steps),
     ...COLD.map((id) => look(id)),
@@ -136,7 +136,7 @@ export const workedOn = (
   failing: StepName | undefined,
   work: readonly EventBody[],
   again: readonly StepName[],
-): readonly Told[] => {
+): readonly FixtureEvent[] => {
   const bodies = checkIn().map(({ body }) =>
     body.kind === "step-judged" && body.step === failing ? judged(failing, "fail") : body,
   );
@@ -153,7 +153,7 @@ export const workedOn = (
 };
 
 /** The pan failed, its belt was found slack and set, the earth measured after it, and all that was disturbed passed again. */
-export const mendedCheckIn = (): readonly Told[] =>
+export const mendedCheckIn = (): readonly FixtureEvent[] =>
   workedOn(
     "pan",
     [foundFault("pan-belt-slack"), mended("pan-belt-slack"), measured("earth-continuity")],

@@ -4,7 +4,7 @@ import { blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import { type History, historyOf, type Told } from "../../../src/run/release/history.ts";
+import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
 import { standingOf } from "../../../src/run/release/standing.ts";
 import {
   checkIn,
@@ -28,13 +28,13 @@ import {
 
 const state = (history: History) => standingOf(history, FITTED).state;
 const reasons = (history: History) => standingOf(history, FITTED).reasons.map(({ words }) => words);
-const inserted = (history: readonly Told[], kind: EventBody["kind"], ...bodies: readonly EventBody[]) => {
+const inserted = (history: readonly FixtureEvent[], kind: EventBody["kind"], ...bodies: readonly EventBody[]) => {
   const at = history.findIndex(({ body }) => body.kind === kind);
   return [...history.slice(0, at), ...bodies.map((body) => told(body)), ...history.slice(at)];
 };
-const without = (history: readonly Told[], drop: (body: EventBody) => boolean) =>
+const without = (history: readonly FixtureEvent[], drop: (body: EventBody) => boolean) =>
   history.filter(({ body }) => !drop(body));
-const added = (history: readonly Told[], ...bodies: readonly EventBody[]) => [
+const added = (history: readonly FixtureEvent[], ...bodies: readonly EventBody[]) => [
   ...history,
   ...bodies.map((body) => told(body)),
 ];
@@ -493,7 +493,7 @@ describe("what an auditor tried", () => {
 });
 
 /** As checkIn plans it, but the pan goes to and fro twice. */
-function fourPasses(one: Told): Told {
+function fourPasses(one: FixtureEvent): FixtureEvent {
   if (one.body.kind !== "run-opened") return one;
   const moves = [0, 1, 2, 3].map((n): ["Pan", number, number, number, number] => ["Pan", 0, 1, n * 10, n * 10 + 9]);
   const steps = one.body.steps.map((step) => (step.id === "pan" ? { ...step, moves } : step));

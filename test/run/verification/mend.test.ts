@@ -4,30 +4,30 @@ import { parseProfile } from "../../../src/data/profile/parse.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { edited } from "../../../src/domain/problem/edit.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
-import { type Change, editsFor, slotsAfter } from "../../../src/run/verification/change.ts";
+import { editsFor, type ProfileChange, slotsAfter } from "../../../src/run/verification/change.ts";
 import { foundInWords } from "../../../src/run/verification/found-words.ts";
 import { mend } from "../../../src/run/verification/mend.ts";
-import { contradictions, type Moved, type SlotMap, slotsOf } from "../../../src/run/verification/slots.ts";
+import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "../../../src/run/verification/slots.ts";
 import { must, shippedProfile, shippedText } from "../../kit/shipped.ts";
 
 const spot = shippedProfile("spot-16bit");
 const short = shippedProfile("spot-8bit");
 
 /** What somebody sees at a fixture that is really built so, when every function of the profile is asked to move. */
-const seenAt = (profile: Profile, real: SlotMap): readonly Moved[] =>
+const seenAt = (profile: Profile, real: SlotMap): readonly SlotMoved[] =>
   [...profile.functions].flatMap(([asked, { kind, slots }]) => {
     if (kind === "commands") return [];
     const moved = [...real].find(([, own]) => own[0] === slots[0])?.[0] ?? "nothing";
     return [{ asked, moved }];
   });
-const seenWhen = (change: Change) => seenAt(spot, slotsAfter(slotsOf(spot), change));
+const seenWhen = (change: ProfileChange) => seenAt(spot, slotsAfter(slotsOf(spot), change));
 
 test("a fixture that does what it is told leaves nothing to change", () => {
   expect(mend(spot, [short], 1, seenAt(spot, slotsOf(spot)))).toEqual({ kind: "as-told" });
 });
 
 describe("one slip is found for what it is", () => {
-  test.each<{ slip: Change; because: string }>([
+  test.each<{ slip: ProfileChange; because: string }>([
     { slip: { kind: "fine-first", function: "Pan" }, because: "only pan does not move" },
     { slip: { kind: "fine-first", function: "Zoom" }, because: "only zoom does not move" },
     { slip: { kind: "exchanged", one: "ColorSub_C", other: "ColorSub_M" }, because: "two move for each other" },
@@ -41,7 +41,7 @@ describe("one slip is found for what it is", () => {
 });
 
 test("two slips at once are found together", () => {
-  const slips: readonly Change[] = [
+  const slips: readonly ProfileChange[] = [
     { kind: "fine-first", function: "Pan" },
     { kind: "exchanged", one: "ColorSub_C", other: "ColorSub_Y" },
   ];
@@ -68,7 +68,7 @@ test("when nothing moves at all the data is to be looked at, not the chart", () 
 });
 
 test("what goes with nothing is said to, with what is left over", () => {
-  const odd: readonly Moved[] = seenAt(spot, slotsOf(spot)).map((one) =>
+  const odd: readonly SlotMoved[] = seenAt(spot, slotsOf(spot)).map((one) =>
     one.asked === "Iris"
       ? { asked: "Iris", moved: "Frost1" }
       : one.asked === "Gobo1"
@@ -80,15 +80,17 @@ test("what goes with nothing is said to, with what is left over", () => {
   expect(foundInWords(found).join(" ")).toContain("look at the chart again");
 });
 
-const slipOn = (profile: Profile): fc.Arbitrary<Change> => {
+const slipOn = (profile: Profile): fc.Arbitrary<ProfileChange> => {
   const ids = [...profile.functions.keys()].filter((id) => id !== "Control1");
   const pairs = fc.uniqueArray(fc.constantFrom(...ids), { minLength: 2, maxLength: 2 });
   return fc.oneof(
-    fc.constantFrom(...ids).map((id): Change => ({ kind: "fine-first", function: id })),
-    pairs.map(([one, other]): Change => ({ kind: "exchanged", one: one as FunctionId, other: other as FunctionId })),
+    fc.constantFrom(...ids).map((id): ProfileChange => ({ kind: "fine-first", function: id })),
+    pairs.map(
+      ([one, other]): ProfileChange => ({ kind: "exchanged", one: one as FunctionId, other: other as FunctionId }),
+    ),
     fc
       .record({ from: fc.integer({ min: 2, max: 12 }), by: fc.constantFrom(1, -1) })
-      .map((shift): Change => ({ kind: "shifted", ...shift })),
+      .map((shift): ProfileChange => ({ kind: "shifted", ...shift })),
   );
 };
 

@@ -2,17 +2,17 @@ import { expect, test } from "vitest";
 import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { physicalOf, type Travel } from "../../../src/data/profile/profile.ts";
 import { edited, remarked } from "../../../src/domain/problem/edit.ts";
-import { type Change, changeInWords, editsFor } from "../../../src/run/verification/change.ts";
-import type { Answer } from "../../../src/run/verification/questions.ts";
+import { changeInWords, editsFor, type ProfileChange } from "../../../src/run/verification/change.ts";
+import type { ProofAnswer } from "../../../src/run/verification/questions.ts";
 import { reached } from "../../../src/run/verification/reached.ts";
 import { must, shippedProfile, shippedText } from "../../kit/shipped.ts";
 
 const spot = shippedProfile("spot-16bit");
 const TEXT = shippedText("profiles/spot-16bit.yaml");
-const after = (change: Change) => must(parseProfile("spot-16bit.yaml", edited(TEXT, editsFor(spot, change))));
+const after = (change: ProfileChange) => must(parseProfile("spot-16bit.yaml", edited(TEXT, editsFor(spot, change))));
 
 test("what was as told asks for nothing", () => {
-  const answers: readonly Answer[] = [
+  const answers: readonly ProofAnswer[] = [
     { kind: "reached", function: "Zoom", saw: "yes" },
     { kind: "showed", function: "Color1", told: "red", saw: "red" },
   ];
@@ -20,7 +20,7 @@ test("what was as told asks for nothing", () => {
 });
 
 test("the other way round: the ends of a travel change places", () => {
-  const answers: readonly Answer[] = [{ kind: "reached", function: "Zoom", saw: "other way" }];
+  const answers: readonly ProofAnswer[] = [{ kind: "reached", function: "Zoom", saw: "other way" }];
   const [change] = reached(spot, answers).changes;
   const zoom = after(change!).functions.get("Zoom") as Travel;
   expect([physicalOf(zoom, 0), physicalOf(zoom, 65535)]).toEqual([42, 8]);
@@ -52,7 +52,7 @@ test("a wheel that shows the next colour has its names one position beside their
   ]);
 });
 
-test.each<{ answer: Answer; says: string }>([
+test.each<{ answer: ProofAnswer; says: string }>([
   { answer: { kind: "reached", function: "Tilt", saw: "short" }, says: "tilt does not come to an end of its travel" },
   { answer: { kind: "reached", function: "Iris", saw: "nothing" }, says: "iris did not move from end to end" },
   { answer: { kind: "reached", function: "Prism1", saw: "no" }, says: "prism did not do what the profile says" },

@@ -9,7 +9,7 @@ import { askFrame } from "./frame.ts";
 import { anyWords, orGuess, wholeFrom } from "./reading.ts";
 import { SHAPES } from "./shapes.ts";
 import { slotQuestion } from "./slot.ts";
-import { askDegrees, askPercent, type Told } from "./travel.ts";
+import { askDegrees, askPercent, type ToldFunction } from "./travel.ts";
 import { askWheel } from "./wheel.ts";
 
 /** A profile as it was told, with what is to be said in it to people. */
@@ -37,7 +37,7 @@ function* askFunction(draft: Draft, id: FunctionId, slot: number): Asking<Draft>
   return { ...withFunction(draft, id, told.spec), guessed };
 }
 
-function* askShape(draft: Draft, id: FunctionId, slot: number): Asking<Told | undefined> {
+function* askShape(draft: Draft, id: FunctionId, slot: number): Asking<ToldFunction | undefined> {
   const shape = SHAPES[id];
   switch (shape.kind) {
     case "degrees":

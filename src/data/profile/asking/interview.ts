@@ -14,11 +14,11 @@ export const interview = (usualName: string | undefined, answers: readonly strin
 };
 
 /** What comes of one line typed: a step on, a step back, or words about why it stays where it is. */
-export type Heard =
+export type HeardLine =
   | { readonly kind: "on"; readonly interview: Interview }
   | { readonly kind: "not-understood"; readonly words: string };
 
-export const heard = (usualName: string | undefined, before: Interview, line: string): Heard => {
+export const heard = (usualName: string | undefined, before: Interview, line: string): HeardLine => {
   const text = line.trim();
   if (text === "back") return { kind: "on", interview: interview(usualName, before.answers.slice(0, -1)) };
   if (before.kind === "told") return { kind: "on", interview: before };

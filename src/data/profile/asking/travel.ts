@@ -8,7 +8,7 @@ import { not, numberFrom, numbersIn, orGuess } from "./reading.ts";
 import type { Shape } from "./shapes.ts";
 
 /** A function as it was told, and whether its time is only a guess. */
-export interface Told {
+export interface ToldFunction {
   readonly spec: FunctionFile;
   readonly times: "said" | "guessed";
 }
@@ -17,14 +17,14 @@ type Degrees = Extract<Shape, { kind: "degrees" }>;
 type Percent = Extract<Shape, { kind: "percent" }>;
 
 /** From where to where it travels, and how quickly. */
-export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: Degrees): Asking<Told> {
+export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: Degrees): Asking<ToldFunction> {
   const [from_deg, to_deg] = yield* ask(draft, degreesQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
   const lag = shape.lag === undefined ? {} : { lag_s: shape.lag };
   return { spec: { slots: [slot], from_deg, to_deg, full_travel_s: time.seconds, ...lag }, times: time.times };
 }
 
-export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: Percent): Asking<Told> {
+export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: Percent): Asking<ToldFunction> {
   const [from_pct, to_pct] = yield* ask(draft, percentQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
   const travel = { slots: [slot], from_pct, to_pct, full_travel_s: time.seconds };

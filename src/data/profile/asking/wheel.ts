@@ -6,7 +6,7 @@ import { type Asking, ask, type Question } from "./ask.ts";
 import type { Draft } from "./draft.ts";
 import { anyWords, not, oneOf, orGuess } from "./reading.ts";
 import type { Shape } from "./shapes.ts";
-import { type Told, timeQuestion } from "./travel.ts";
+import { type ToldFunction, timeQuestion } from "./travel.ts";
 
 type PositionFile = Extract<FunctionFile, { positions: unknown }>["positions"][number];
 
@@ -16,7 +16,7 @@ export function* askWheel(
   id: FunctionId,
   slot: number,
   shape: Extract<Shape, { kind: "wheel" }>,
-): Asking<Told> {
+): Asking<ToldFunction> {
   const wheel = isGobo(id) ? yield* ask(draft, kindQuestion(id, shape.wheel)) : shape.wheel;
   const positions: PositionFile[] = [];
   for (;;) {

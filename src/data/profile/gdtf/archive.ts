@@ -1,5 +1,5 @@
 import { bad, good, type Problem, problem, type Result } from "../../../domain/problem/problem.ts";
-import { directoryOf, type Entry, unpacked } from "./zip.ts";
+import { directoryOf, unpacked, type ZipEntry } from "./zip.ts";
 
 /** A text out of an archive, and what was unusual about how it was packed. */
 export interface Unpacked {
@@ -39,12 +39,12 @@ const textIn = (source: string, archive: Uint8Array, wanted: string): Result<Unp
 };
 
 /** The one at the root first, then the least deep. What an archive keeps for its own use is none. */
-const foundBy = (entries: readonly Entry[], wanted: string): readonly Entry[] => {
+const foundBy = (entries: readonly ZipEntry[], wanted: string): readonly ZipEntry[] => {
   const called = entries.filter(({ name }) => {
     const lower = name.toLowerCase();
     return (lower === wanted.toLowerCase() || lower.endsWith(`/${wanted.toLowerCase()}`)) && !/(^|\/)[._]/.test(name);
   });
-  const depth = ({ name }: Entry): number => (name === wanted ? -1 : name.split("/").length);
+  const depth = ({ name }: ZipEntry): number => (name === wanted ? -1 : name.split("/").length);
   return called.toSorted((a, b) => depth(a) - depth(b));
 };
 

@@ -5,11 +5,11 @@ import { FUNCTION_IDS, type FunctionId } from "../../../domain/trade/functions.t
  * ours has, and is kept dark; or its slot keeps the file's default, with the reason why nothing drives it.
  */
 export type Fate =
-  | { readonly kind: "drives"; readonly id: FunctionId; readonly role: Role }
+  | { readonly kind: "drives"; readonly id: FunctionId; readonly role: AttributeRole }
   | { readonly kind: "kept dark"; readonly why: string }
   | { readonly kind: "held"; readonly why: string };
 
-export type Role = "travel" | "leaf" | "strobe" | "wheel" | "index" | "turn" | "reset" | "command";
+export type AttributeRole = "travel" | "leaf" | "strobe" | "wheel" | "index" | "turn" | "reset" | "command";
 
 /** What becomes of an attribute as a file spells it (DIN SPEC 15800, annex A); a name that nobody standardised is held. */
 export const fateOf = (written: string): Fate => {
@@ -103,7 +103,7 @@ const drivenBy = (name: string): Fate | undefined => {
   return id && { kind: "drives", id, role: ROLES[id] ?? "travel" };
 };
 
-const ROLES: Readonly<Partial<Record<FunctionId, Role>>> = {
+const ROLES: Readonly<Partial<Record<FunctionId, AttributeRole>>> = {
   Shutter1: "leaf",
   Prism1: "leaf",
   Frost1: "leaf",

@@ -1,22 +1,22 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import { FUNCTION_IDS } from "../../../domain/trade/functions.ts";
-import { type Fate, fateOf, type Role, standardName } from "./attributes.ts";
-import { type Channel, type ChannelFunction, type Condition, grouped, type Mode } from "./description.ts";
+import { type AttributeRole, type Fate, fateOf, standardName } from "./attributes.ts";
+import { type Channel, type ChannelFunction, grouped, type MasterCondition, type Mode } from "./description.ts";
 import { conditionKey } from "./read-functions.ts";
 
 /** A channel of the mode with what of it belongs to one of our functions. */
-export interface Claim {
+export interface ChannelClaim {
   readonly id: FunctionId;
   readonly channel: Channel;
   /** Other channels that do the same: repeats of the channel, or a second one of its kind; further cells, where they are driven. */
   readonly copies: readonly Channel[];
   readonly parts: readonly ClaimedPart[];
   /** Under which condition they hold, where they hold under one. */
-  readonly condition: Condition | undefined;
+  readonly condition: MasterCondition | undefined;
 }
 
 export interface ClaimedPart extends ChannelFunction {
-  readonly role: Role;
+  readonly role: AttributeRole;
 }
 
 /** What of the mode is not driven, and why not. */
@@ -26,13 +26,13 @@ export interface Left {
   readonly why: string;
 }
 
-export interface Claims {
-  readonly claims: readonly Claim[];
+export interface ChannelClaims {
+  readonly claims: readonly ChannelClaim[];
   readonly left: readonly Left[];
 }
 
 /** Shares the channels of a mode out to our functions: each function has one channel, the first in the file, and those alike. */
-export const claimsIn = (mode: Mode): Claims => {
+export const claimsIn = (mode: Mode): ChannelClaims => {
   const driven = mode.channels.filter((channel) => channel.slots.length > 0 && channel.break === mode.break);
   const fates = fatesIn(driven);
   const repeats = grouped(
@@ -41,7 +41,7 @@ export const claimsIn = (mode: Mode): Claims => {
   );
   const alone = onlyDimmer(driven, fates);
   const shares = driven.filter(({ copy }) => copy === 0).map((channel) => shareOf(mode, channel, fates, alone));
-  const taken = new Map<FunctionId, Claim>();
+  const taken = new Map<FunctionId, ChannelClaim>();
   const left: Left[] = [];
   for (const { channel, claim, rest } of shares) {
     left.push(...rest);
@@ -103,7 +103,7 @@ const renumbered = (family: string, names: readonly string[]): ReadonlyMap<strin
 
 interface Share {
   readonly channel: Channel;
-  readonly claim: Claim | undefined;
+  readonly claim: ChannelClaim | undefined;
   readonly rest: readonly Left[];
 }
 
@@ -172,7 +172,7 @@ const widest = (parts: readonly Part[]): FunctionId | undefined => {
 };
 
 /** Travels over the same values can be driven as one. */
-const isAlike = (owner: Claim, other: Claim): boolean => {
+const isAlike = (owner: ChannelClaim, other: ChannelClaim): boolean => {
   const [one] = owner.parts;
   const [two] = other.parts;
   return (

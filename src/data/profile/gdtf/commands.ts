@@ -1,13 +1,13 @@
 import type { FunctionFile } from "../schema.ts";
 import { standardName } from "./attributes.ts";
-import type { Claim, ClaimedPart } from "./claims.ts";
+import type { ChannelClaim, ClaimedPart } from "./claims.ts";
 import { coarseOf, middleOf, piecesOf } from "./stretches.ts";
 import type { Drafted, NotDrafted } from "./travel.ts";
 
 type Command = Extract<FunctionFile, { commands: unknown }>["commands"][number];
 
 /** A control slot: the commands that Limber gives, told by attribute where there is one, else by the name of the set. */
-export const commandsFrom = ({ channel, parts }: Claim): Drafted | NotDrafted => {
+export const commandsFrom = ({ channel, parts }: ChannelClaim): Drafted | NotDrafted => {
   const bytes = channel.slots.length;
   const commands = parts.flatMap((part) =>
     piecesOf(part).flatMap((piece): readonly Command[] => {

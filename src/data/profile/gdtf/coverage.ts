@@ -1,5 +1,5 @@
 import { fateOf } from "./attributes.ts";
-import type { Claim, Claims } from "./claims.ts";
+import type { ChannelClaim, ChannelClaims } from "./claims.ts";
 import type { Channel, Mode } from "./description.ts";
 import { highest } from "./reading.ts";
 import { type Drafted, goesDark, MOST_CELLS } from "./travel.ts";
@@ -15,7 +15,7 @@ export interface Holding {
 
 /** A claim that became a function. */
 export interface Made {
-  readonly claim: Claim;
+  readonly claim: ChannelClaim;
   readonly draft: Drafted;
 }
 
@@ -50,7 +50,7 @@ const slotsOf = ({ claim, draft: { spec } }: Made): readonly number[] => [...spe
  */
 export const holdingsOf = (
   mode: Mode,
-  { claims, left }: Claims,
+  { claims, left }: ChannelClaims,
   made: readonly Made[],
   refused: ReadonlyMap<Channel, string>,
 ): readonly Holding[] => {
@@ -81,7 +81,7 @@ const gapsIn = ({ slots }: Mode, taken: ReadonlySet<number>): readonly Holding[]
   }));
 };
 
-const cellSlots = ({ copies }: Claim, spec: Drafted["spec"]): readonly number[] =>
+const cellSlots = ({ copies }: ChannelClaim, spec: Drafted["spec"]): readonly number[] =>
   "cells" in spec ? copies.slice(0, MOST_CELLS).flatMap(({ slots }) => slots) : [];
 
 const fateWords = (attribute: string): string => {
@@ -89,7 +89,7 @@ const fateWords = (attribute: string): string => {
   return fate.kind === "drives" ? `Limber drives another ${fate.id}` : fate.why;
 };
 
-const heldAt = (channel: Channel, claims: readonly Claim[], goesOut: boolean): number => {
+const heldAt = (channel: Channel, claims: readonly ChannelClaim[], goesOut: boolean): number => {
   const { name, initial, functions, slots } = channel;
   const wanted = claims.find(({ condition }) => condition?.master === name)?.condition;
   if (wanted && (initial < wanted.from || initial > wanted.to)) return wanted.from;

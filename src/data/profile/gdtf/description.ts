@@ -63,13 +63,13 @@ export interface ChannelFunction {
   readonly fade: Seconds;
   readonly acceleration: Seconds;
   readonly wheel: string | undefined;
-  readonly condition: Condition | undefined;
+  readonly condition: MasterCondition | undefined;
   readonly sets: readonly ChannelSet[];
   readonly at: number;
 }
 
 /** Holds only while the master channel stands between the two. */
-export interface Condition {
+export interface MasterCondition {
   readonly master: string;
   readonly from: Raw;
   readonly to: Raw;

@@ -2,7 +2,7 @@ import type { Problem } from "../../../domain/problem/problem.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import { fateOf } from "./attributes.ts";
-import { type Claim, type Claims, claimsIn, slotWords } from "./claims.ts";
+import { type ChannelClaim, type ChannelClaims, claimsIn, slotWords } from "./claims.ts";
 import { commandsFrom } from "./commands.ts";
 import { type Coverage, coverageOf, type Holding, holdingsOf, type Made } from "./coverage.ts";
 import { grouped, type Mode } from "./description.ts";
@@ -41,7 +41,7 @@ export const importMode = (description: Description, mode: Mode): ImportedMode =
 };
 
 interface Tried {
-  readonly claim: Claim;
+  readonly claim: ChannelClaim;
   readonly draft: Drafted | NotDrafted;
 }
 
@@ -55,7 +55,12 @@ const usable = (one: Tried, all: readonly Tried[]): Tried => {
   return { claim, draft: { why: `no stretch of it is called ${has("open") ? "closed" : "open"}` } };
 };
 
-const notesOf = ({ xml }: Description, mode: Mode, shared: Claims, drafts: readonly Tried[]): readonly Problem[] => [
+const notesOf = (
+  { xml }: Description,
+  mode: Mode,
+  shared: ChannelClaims,
+  drafts: readonly Tried[],
+): readonly Problem[] => [
   ...drafts.flatMap(({ claim, draft }) =>
     "why" in draft
       ? [xml.problem(claim.channel, `${claim.id}, ${slotWords(claim.channel)}: left out, ${draft.why}`)]
@@ -99,7 +104,12 @@ const together = (notes: readonly Problem[]): readonly Problem[] => {
 };
 const MOST_TOLD = 1000;
 
-const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Claim): Drafted | NotDrafted => {
+const draftOf = (
+  { fixture }: Description,
+  mode: Mode,
+  shared: ChannelClaims,
+  claim: ChannelClaim,
+): Drafted | NotDrafted => {
   const weight = weightClass(fixture.weight);
   switch (claim.parts[0]?.role) {
     case "wheel":
@@ -123,7 +133,7 @@ const draftOf = ({ fixture }: Description, mode: Mode, shared: Claims, claim: Cl
   }
 };
 
-const neededOf = ({ claims }: Claims, { channel }: Claim) =>
+const neededOf = ({ claims }: ChannelClaims, { channel }: ChannelClaim) =>
   claims.flatMap(({ condition }) => (condition?.master === channel.name ? [condition] : []));
 
 const kindOf = (mode: Mode, id: FunctionId): WheelKind => {

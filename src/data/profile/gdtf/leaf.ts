@@ -1,14 +1,14 @@
 import type { BandMeaning } from "../profile.ts";
-import type { Claim, ClaimedPart } from "./claims.ts";
+import type { ChannelClaim, ClaimedPart } from "./claims.ts";
 import type { WheelSlot } from "./description.ts";
 import { NO_FEATURE } from "./read-functions.ts";
-import { type BandFile, bandOver, completed, type Piece, piecesOf } from "./stretches.ts";
+import { type BandFile, bandOver, type ChannelPiece, completed, piecesOf } from "./stretches.ts";
 import { type Drafted, type NotDrafted, rounded } from "./travel.ts";
 
 type Wheels = ReadonlyMap<string, readonly WheelSlot[]>;
 
 /** A shutter with its strobe: bands of "closed", "open" and "strobe". */
-export const shutterFrom = (claim: Claim): Drafted | NotDrafted => {
+export const shutterFrom = (claim: ChannelClaim): Drafted | NotDrafted => {
   const told = toldOf(claim, (part, piece) => shutterMeaning(part, piece));
   const found = bandsOf(claim, told);
   const full = [...found, ...endsOf(claim, told, found, ["closed", "open"])];
@@ -16,7 +16,7 @@ export const shutterFrom = (claim: Claim): Drafted | NotDrafted => {
 };
 
 /** A prism or frost that is in the beam or out of it. */
-export const insertFrom = (claim: Claim, wheels: Wheels): Drafted | NotDrafted => {
+export const insertFrom = (claim: ChannelClaim, wheels: Wheels): Drafted | NotDrafted => {
   const told = secondThought(toldOf(claim, (part, piece) => insertMeaning(part, piece, wheels.get(part.wheel ?? ""))));
   const found = bandsOf(claim, told);
   const full = [...found, ...endsOf(claim, told, found, ["out", "in"])];
@@ -26,7 +26,7 @@ export const insertFrom = (claim: Claim, wheels: Wheels): Drafted | NotDrafted =
 };
 
 /** Where all are out by their values, yet only some by their names, the others are in: 0 was only never filled in. */
-const secondThought = (told: readonly Told[]): readonly Told[] =>
+const secondThought = (told: readonly ToldLeaf[]): readonly ToldLeaf[] =>
   told.some(({ piece, is }) => is === "out" && says(OUT, piece.name)) && !told.some(({ is }) => is === "in")
     ? told.map((one) => (one.piece.name === "" || says(OUT, one.piece.name) ? one : { ...one, is: "in" }))
     : told;
@@ -36,21 +36,21 @@ const SHUTTER_S = 0.1;
 const INSERT_S = 0.6;
 
 /** True when the stretches of a leaf move it step by step: a frost that slides in is a travel. */
-export const slides = ({ parts }: Claim): boolean =>
+export const slides = ({ parts }: ChannelClaim): boolean =>
   parts.every((part) =>
     piecesOf(part).every(({ physical: [from, to], wheelSlot }) => from !== to && wheelSlot === undefined),
   );
 
-interface Told {
-  readonly piece: Piece;
+interface ToldLeaf {
+  readonly piece: ChannelPiece;
   readonly is: BandMeaning | undefined;
 }
 
 const toldOf = (
-  { parts }: Claim,
-  meaningOf: (part: ClaimedPart, piece: Piece) => BandMeaning | undefined,
-): readonly Told[] =>
-  parts.flatMap((part): readonly Told[] => {
+  { parts }: ChannelClaim,
+  meaningOf: (part: ClaimedPart, piece: ChannelPiece) => BandMeaning | undefined,
+): readonly ToldLeaf[] =>
+  parts.flatMap((part): readonly ToldLeaf[] => {
     const pieces = piecesOf(part);
     const plain = pieces.map((piece) => ({ piece, is: meaningOf(part, piece) }));
     if (part.role !== "strobe") return plain;
@@ -61,17 +61,17 @@ const toldOf = (
       : [{ piece: { ...part, wheelSlot: undefined }, is: "strobe" }];
   });
 
-const bandsOf = ({ channel }: Claim, told: readonly Told[]): readonly BandFile[] =>
+const bandsOf = ({ channel }: ChannelClaim, told: readonly ToldLeaf[]): readonly BandFile[] =>
   told.flatMap(({ piece, is }) =>
     is === undefined
       ? []
       : bandOver(piece, channel.slots.length, is).map((band) => ({ ...band, ...speedOf(is, piece) })),
   );
 
-const speedOf = (is: BandMeaning, { physical: [from, to] }: Piece): Partial<BandFile> =>
+const speedOf = (is: BandMeaning, { physical: [from, to] }: ChannelPiece): Partial<BandFile> =>
   is === "strobe" && from > 0 && to > 0 ? { from_hz: rounded(from), to_hz: rounded(to) } : {};
 
-const draftOf = ({ channel }: Claim, bands: readonly BandFile[], move_s: number): Drafted | NotDrafted => {
+const draftOf = ({ channel }: ChannelClaim, bands: readonly BandFile[], move_s: number): Drafted | NotDrafted => {
   const [coarse] = channel.slots;
   if (coarse === undefined || !bands.some(({ is }) => MEANT.includes(is)))
     return { why: "no stretch of it says what it does" };
@@ -82,8 +82,8 @@ const MEANT: readonly BandMeaning[] = ["closed", "open", "in", "out"];
 
 /** A stretch that runs evenly from one to the other has both at its ends; they serve where no stretch is wholly one of them. */
 const endsOf = (
-  { channel }: Claim,
-  told: readonly Told[],
+  { channel }: ChannelClaim,
+  told: readonly ToldLeaf[],
   bands: readonly BandFile[],
   [low, high]: readonly [BandMeaning, BandMeaning],
 ): readonly BandFile[] => {
@@ -98,10 +98,10 @@ const endsOf = (
   return ends.filter(({ is }) => !bands.some((band) => band.is === is));
 };
 
-const constant = ({ physical: [from, to] }: Piece): number | undefined => (from === to ? from : undefined);
+const constant = ({ physical: [from, to] }: ChannelPiece): number | undefined => (from === to ? from : undefined);
 
 /** A slot that only strobes is open where it does nothing, or where its beat begins at none. */
-const openBesideStrobe = ({ channel, parts }: Claim): readonly BandFile[] => {
+const openBesideStrobe = ({ channel, parts }: ChannelClaim): readonly BandFile[] => {
   if (!parts.some(({ role }) => role === "strobe")) return [];
   const bytes = channel.slots.length;
   const still = channel.functions.find(({ attribute, condition }) => attribute === NO_FEATURE && !condition);
@@ -111,7 +111,7 @@ const openBesideStrobe = ({ channel, parts }: Claim): readonly BandFile[] => {
 };
 
 /** Its name tells best, be it the set's or, where that has none, the function's; else a value of 0 or 1. */
-const shutterMeaning = (part: ClaimedPart, piece: Piece): BandMeaning | undefined => {
+const shutterMeaning = (part: ClaimedPart, piece: ChannelPiece): BandMeaning | undefined => {
   const name = piece.name || part.name;
   if (says(NO_STROBE, name)) return "open";
   if (says(EFFECT, name)) return undefined;
@@ -141,7 +141,7 @@ const CLOSED = words(
 /** The wheel of a prism tells best: a slot with facets is a prism. Else what the set says, by its value or its name. */
 const insertMeaning = (
   part: ClaimedPart,
-  piece: Piece,
+  piece: ChannelPiece,
   slots: readonly WheelSlot[] | undefined,
 ): BandMeaning | undefined => {
   const slot = piece.wheelSlot === undefined ? undefined : slots?.[piece.wheelSlot - 1];
@@ -152,7 +152,7 @@ const insertMeaning = (
   return value === undefined ? undefined : value <= 0 ? "out" : "in";
 };
 
-const namedInsert = (part: ClaimedPart, { name }: Piece): BandMeaning | undefined => {
+const namedInsert = (part: ClaimedPart, { name }: ChannelPiece): BandMeaning | undefined => {
   // The name that every function has by default says only what it is for.
   const said = name === "" || name.startsWith(part.attribute) ? "" : name;
   if (says(OUT, said)) return "out";

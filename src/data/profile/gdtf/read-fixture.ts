@@ -1,7 +1,7 @@
 import { bad, good, type Problem, type Result } from "../../../domain/problem/problem.ts";
 import type { FixtureType, LightSource, WheelSlot } from "./description.ts";
 import { type Element, readXml, type Xml } from "./element.ts";
-import { attribute, childrenOf, note, numberIn, type Reading } from "./reading.ts";
+import { attribute, childrenOf, type GdtfReading, note, numberIn } from "./reading.ts";
 
 /** A GDTF description with its modes still unread, and its text to read them from. */
 export interface Description {
@@ -26,7 +26,7 @@ export const readFixture = (source: string, text: string): Result<Description> =
 
 const fixtureFrom = (xml: Xml, fixture: Element, modes: readonly Element[]): FixtureType => {
   const notes: Problem[] = [];
-  const reading: Reading = { xml, notes };
+  const reading: GdtfReading = { xml, notes };
   tellVersion(reading);
   tellNamesTwice(reading, modes);
   const [weight] = childrenOf(fixture, "PhysicalDescriptions", "Properties", "Weight");
@@ -46,14 +46,14 @@ const fixtureFrom = (xml: Xml, fixture: Element, modes: readonly Element[]): Fix
 /** The newest version of the standard that this reader was written from (DIN SPEC 15800:2022-02). */
 const NEWEST = 1.2;
 
-const tellVersion = (reading: Reading): void => {
+const tellVersion = (reading: GdtfReading): void => {
   const { root } = reading.xml;
   const version = attribute(root, "DataVersion");
   if (version !== undefined && Number(version) > NEWEST)
     note(reading, root, `DataVersion ${version} is newer than ${NEWEST}: what is new in it is not read`);
 };
 
-const tellNamesTwice = (reading: Reading, modes: readonly Element[]): void => {
+const tellNamesTwice = (reading: GdtfReading, modes: readonly Element[]): void => {
   const names = modes.map((mode) => attribute(mode, "Name") ?? "");
   for (const [n, mode] of modes.entries())
     if (names.indexOf(names[n] ?? "") !== n) note(reading, mode, `a second mode is called "${names[n]}"`);

@@ -1,14 +1,14 @@
 import type { Raw } from "../profile.ts";
-import { type ChannelFunction, type ChannelSet, type Condition, grouped } from "./description.ts";
+import { type ChannelFunction, type ChannelSet, grouped, type MasterCondition } from "./description.ts";
 import type { Element } from "./element.ts";
-import { attribute, childrenOf, highest, levelIn, note, numberIn, type Reading } from "./reading.ts";
+import { attribute, childrenOf, type GdtfReading, highest, levelIn, note, numberIn } from "./reading.ts";
 
 /** How many bytes a channel of the mode has, by the name that ModeMaster calls it. */
 export type BytesOf = ReadonlyMap<string, number>;
 
 /** The functions of a channel with their ends: each reaches to where the next under the same mode condition begins. */
 export const functionsOf = (
-  reading: Reading,
+  reading: GdtfReading,
   channel: Element,
   bytes: number,
   bytesOf: BytesOf,
@@ -32,7 +32,7 @@ const MOST_FUNCTIONS = 1024;
 export const NO_FEATURE = "NoFeature";
 
 /** Functions hold together under one condition, or under none. */
-export const conditionKey = (condition: Condition | undefined): string =>
+export const conditionKey = (condition: MasterCondition | undefined): string =>
   condition ? `${condition.master} ${condition.from} ${condition.to}` : "";
 
 interface Start {
@@ -41,12 +41,12 @@ interface Start {
 }
 
 interface FunctionStart extends Start {
-  readonly condition: Condition | undefined;
+  readonly condition: MasterCondition | undefined;
   readonly attribute: string;
   readonly name: string;
 }
 
-const startsIn = (reading: Reading, logical: Element, bytes: number, bytesOf: BytesOf): readonly FunctionStart[] =>
+const startsIn = (reading: GdtfReading, logical: Element, bytes: number, bytesOf: BytesOf): readonly FunctionStart[] =>
   childrenOf(logical, "ChannelFunction").map((element, n) => {
     // Early versions say the attribute at the logical channel only.
     const said = attribute(element, "Attribute") ?? attribute(logical, "Attribute") ?? NO_FEATURE;
@@ -65,7 +65,7 @@ const usedSet = ({ element }: Start): boolean =>
 
 /** Of two that begin at the same value one holds: the first that says anything, and the other is told. */
 const endsOf = <T extends Start>(
-  reading: Reading,
+  reading: GdtfReading,
   starts: readonly T[],
   last: Raw,
   isUsed: (start: T) => boolean,
@@ -88,7 +88,7 @@ const endsOf = <T extends Start>(
 const calledBy = (element: Element): string =>
   `"${attribute(element, "Name") ?? attribute(element, "Attribute") ?? ""}"`;
 
-const conditionOf = (reading: Reading, element: Element, bytesOf: BytesOf): Condition | undefined => {
+const conditionOf = (reading: GdtfReading, element: Element, bytesOf: BytesOf): MasterCondition | undefined => {
   const written = attribute(element, "ModeMaster");
   if (written === undefined || written === "None") return undefined;
   const master = [written, written.split(".")[0] ?? ""].find((name) => bytesOf.has(name));
@@ -103,7 +103,7 @@ const conditionOf = (reading: Reading, element: Element, bytesOf: BytesOf): Cond
   return { master, from: Math.min(from, to), to: Math.max(from, to) };
 };
 
-const functionFrom = (reading: Reading, start: FunctionStart, to: Raw, bytes: number): ChannelFunction => {
+const functionFrom = (reading: GdtfReading, start: FunctionStart, to: Raw, bytes: number): ChannelFunction => {
   const { element, from, condition, name } = start;
   const physical = [
     numberIn(reading, element, "PhysicalFrom", 0),
@@ -126,7 +126,7 @@ const functionFrom = (reading: Reading, start: FunctionStart, to: Raw, bytes: nu
   };
 };
 
-const secondsIn = (reading: Reading, element: Element, name: string): number => {
+const secondsIn = (reading: GdtfReading, element: Element, name: string): number => {
   const seconds = numberIn(reading, element, name, 0);
   if (seconds < 0) note(reading, element, `${name} is less than nothing: taken as unknown`);
   return Math.max(0, seconds);
@@ -134,7 +134,7 @@ const secondsIn = (reading: Reading, element: Element, name: string): number => 
 
 type Within = Pick<ChannelFunction, "from" | "to" | "physical">;
 
-const setsOf = (reading: Reading, element: Element, inside: Within, bytes: number): readonly ChannelSet[] => {
+const setsOf = (reading: GdtfReading, element: Element, inside: Within, bytes: number): readonly ChannelSet[] => {
   const starts = childrenOf(element, "ChannelSet")
     .slice(0, MOST_FUNCTIONS)
     .map((set) => ({ element: set, from: levelIn(reading, set, "DMXFrom", bytes) ?? 0 }));
@@ -145,7 +145,7 @@ const setsOf = (reading: Reading, element: Element, inside: Within, bytes: numbe
 };
 
 const setFrom = (
-  reading: Reading,
+  reading: GdtfReading,
   { element, from, to }: Start & { readonly to: Raw },
   inside: Within,
 ): ChannelSet => ({
@@ -161,7 +161,7 @@ const setFrom = (
 });
 
 /** Counted from 1. 0 and less are ways of exporters to say none, the lowest whole number of 32 bits among them. */
-const wheelSlotOf = (reading: Reading, element: Element): number | undefined => {
+const wheelSlotOf = (reading: GdtfReading, element: Element): number | undefined => {
   const written = attribute(element, "WheelSlotIndex");
   if (written === undefined || /^(none|0|-1)$/i.test(written)) return undefined;
   const index = Number(written);

@@ -3,11 +3,11 @@ import { type Channel, grouped, type Mode } from "./description.ts";
 import type { Element } from "./element.ts";
 import { byName, type Description, isReference, sourceOf, within } from "./read-fixture.ts";
 import { type BytesOf, functionsOf, NO_FEATURE } from "./read-functions.ts";
-import { attribute, childrenOf, countIn, levelIn, note, type Reading } from "./reading.ts";
+import { attribute, childrenOf, countIn, type GdtfReading, levelIn, note } from "./reading.ts";
 
 /** Reads one mode in full. What can be understood is read; only a mode without a single slot cannot be. */
 export const readMode = ({ xml, fixture }: Description, element: Element): Result<Mode> => {
-  const reading: Reading = { xml, notes: [] };
+  const reading: GdtfReading = { xml, notes: [] };
   const all = childrenOf(element, "DMXChannels", "DMXChannel");
   if (all.length > MOST_CHANNELS) return bad(xml.problem(element, `more than ${MOST_CHANNELS} channels in a mode`));
   const written = all.map((channel) => writtenOf(reading, channel));
@@ -47,14 +47,14 @@ interface Written {
   readonly offsets: readonly number[];
 }
 
-const writtenOf = (reading: Reading, element: Element): Written => {
+const writtenOf = (reading: GdtfReading, element: Element): Written => {
   const [first] = childrenOf(element, "LogicalChannel");
   const name = `${attribute(element, "Geometry") ?? ""}_${(first && attribute(first, "Attribute")) ?? NO_FEATURE}`;
   return { element, name, offsets: offsetsOf(reading, element) };
 };
 
 /** Up to version 0.88 each byte had an attribute of its own; since then all stand in Offset, the coarse one first. */
-const offsetsOf = (reading: Reading, channel: Element): readonly number[] => {
+const offsetsOf = (reading: GdtfReading, channel: Element): readonly number[] => {
   const early = ["Coarse", "Fine", "Ultra", "Uber"].flatMap((name) => attribute(channel, name) ?? []);
   const written = attribute(channel, "Offset") ?? early.filter((one) => one !== "None").join(",");
   if (written === "" || written === "None") return [];
@@ -66,7 +66,7 @@ const offsetsOf = (reading: Reading, channel: Element): readonly number[] => {
 };
 
 const channelsFrom = (
-  reading: Reading,
+  reading: GdtfReading,
   { element, name, offsets }: Written,
   placings: Placings,
   bytesOf: BytesOf,
@@ -88,11 +88,11 @@ const channelsFrom = (
   }));
 };
 
-const breakOf = (reading: Reading, channel: Element): number | "overwrite" =>
+const breakOf = (reading: GdtfReading, channel: Element): number | "overwrite" =>
   /^overwrite$/i.test(attribute(channel, "DMXBreak") ?? "") ? "overwrite" : countIn(reading, channel, "DMXBreak", 1);
 
 const shifted = (
-  reading: Reading,
+  reading: GdtfReading,
   channel: Element,
   offsets: readonly number[],
   { shift }: Placing,
@@ -105,7 +105,7 @@ const shifted = (
 };
 
 /** A slot belongs to the first channel that has it; a second one is left without it, and told. */
-const withoutClashes = (reading: Reading, channels: readonly Channel[]): readonly Channel[] => {
+const withoutClashes = (reading: GdtfReading, channels: readonly Channel[]): readonly Channel[] => {
   const owners = new Map<string, Channel>();
   return channels.map((channel) => {
     const clash = channel.slots.find((slot) => owners.has(`${channel.break}/${slot}`));
@@ -134,7 +134,7 @@ type Placings = (geometry: string, channelBreak: number | "overwrite") => readon
  * The geometry references of a mode (DIN SPEC 15800, table 48 and 49): its channels are repeated for each reference, at
  * the offset that the reference gives for the channel's break; the last one given serves "Overwrite".
  */
-const placingsIn = (reading: Reading, mode: Element, geometries: readonly Element[]): Placings => {
+const placingsIn = (reading: GdtfReading, mode: Element, geometries: readonly Element[]): Placings => {
   const named = byName(geometries);
   const references = within(named.get(attribute(mode, "Geometry") ?? "")).filter(isReference);
   if (references.length > UNIVERSE)
@@ -155,7 +155,7 @@ const referred = (reference: Element, named: ReadonlyMap<string, Element>) =>
     reference,
   }));
 
-const placingBy = (reading: Reading, reference: Element, channelBreak: number | "overwrite"): Placing => {
+const placingBy = (reading: GdtfReading, reference: Element, channelBreak: number | "overwrite"): Placing => {
   const given = childrenOf(reference, "Break").map((element) => ({
     break: countIn(reading, element, "DMXBreak", 1),
     shift: countIn(reading, element, "DMXOffset", 1) - 1,

@@ -3,13 +3,13 @@ import type { Raw } from "../profile.ts";
 import type { Element, Xml } from "./element.ts";
 
 /** A description while it is read. What breaks the standard and can be understood is read, and noted with its place. */
-export interface Reading {
+export interface GdtfReading {
   readonly xml: Xml;
   readonly notes: Problem[];
 }
 
 /** Notes what was assumed, or left out, where the file is not as the standard has it. */
-export const note = ({ xml, notes }: Reading, at: Pick<Element, "at">, message: string): void => {
+export const note = ({ xml, notes }: GdtfReading, at: Pick<Element, "at">, message: string): void => {
   if (notes.length < MOST_NOTED) notes.push(xml.problem(at, message));
 };
 /** Alike ones are told once; more different ones nobody reads. */
@@ -27,7 +27,7 @@ export const attribute = ({ attributes }: Element, name: string): string | undef
   attributes.get(name)?.replace(/\s+/g, " ") || undefined;
 
 /** A floating-point attribute, `usual` where there is none. No fixture needs more than a thousand million of anything. */
-export const numberIn = (reading: Reading, element: Element, name: string, usual: number): number => {
+export const numberIn = (reading: GdtfReading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
   if (written === undefined || NOTHING.test(written)) return usual;
   const found = NUMBER.exec(written)?.[0];
@@ -43,7 +43,7 @@ const NOTHING = /^(none|nan|null|-)$/i;
 const isSane = (value: number): boolean => Math.abs(value) <= 1e9;
 
 /** A whole number, one or more. */
-export const countIn = (reading: Reading, element: Element, name: string, usual: number): number => {
+export const countIn = (reading: GdtfReading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
   if (written === undefined) return usual;
   if (/^\d{1,5}$/.test(written) && Number(written) >= 1) return Number(written);
@@ -52,7 +52,7 @@ export const countIn = (reading: Reading, element: Element, name: string, usual:
 };
 
 /** A DMX value on so many bytes; undefined when it is missing, or cannot be understood, which is noted. */
-export const levelIn = (reading: Reading, element: Element, name: string, bytes: number): Raw | undefined => {
+export const levelIn = (reading: GdtfReading, element: Element, name: string, bytes: number): Raw | undefined => {
   const written = attribute(element, name);
   if (written === undefined || NOTHING.test(written)) return undefined;
   const read = parseDmxValue(written, bytes);

@@ -6,7 +6,7 @@ import type { ChannelSet } from "./description.ts";
 export type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 
 /** A stretch of a channel function with its physical values: one of its sets, or all of it where it has none. */
-export type Piece = Pick<ChannelSet, "name" | "from" | "to" | "physical" | "wheelSlot">;
+export type ChannelPiece = Pick<ChannelSet, "name" | "from" | "to" | "physical" | "wheelSlot">;
 
 /** A stretch of the coarse slot, both ends included. */
 export interface Stretch {
@@ -31,8 +31,8 @@ export const middleOf = ({ from, to }: Stretch): Level => Math.floor((from + to)
 
 /** The sets of a function; before, between and after them whatever they leave of it. */
 export const piecesOf = (
-  part: Omit<Piece, "wheelSlot"> & { readonly sets: readonly ChannelSet[] },
-): readonly Piece[] => {
+  part: Omit<ChannelPiece, "wheelSlot"> & { readonly sets: readonly ChannelSet[] },
+): readonly ChannelPiece[] => {
   const [first] = part.sets;
   const whole = { ...part, wheelSlot: undefined };
   if (!first) return [whole];
@@ -40,7 +40,11 @@ export const piecesOf = (
 };
 
 /** A band over the coarse levels of a piece; none where the fine slots alone would tell it apart. */
-export const bandOver = (piece: Pick<Piece, "from" | "to">, bytes: number, is: BandMeaning): readonly BandFile[] => {
+export const bandOver = (
+  piece: Pick<ChannelPiece, "from" | "to">,
+  bytes: number,
+  is: BandMeaning,
+): readonly BandFile[] => {
   const stretch = coarseOf(piece, bytes);
   return stretch ? [{ ...stretch, is }] : [];
 };

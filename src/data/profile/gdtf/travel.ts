@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import { fullRaw, physicalOf, type Raw, rawOf, type Scale } from "../profile.ts";
 import type { FunctionFile } from "../schema.ts";
-import type { Claim, ClaimedPart } from "./claims.ts";
+import type { ChannelClaim, ClaimedPart } from "./claims.ts";
 import type { Channel } from "./description.ts";
 
 /** One function as it will stand in the profile file, and what is to be said beside it. */
@@ -27,7 +27,7 @@ export const weightClass = (kilograms: number | undefined): WeightClass => {
 };
 
 /** A function that moves between two ends, in degrees or percent; where it shares its slots, with its raw ends. */
-export const travelFrom = (claim: Claim, weight: WeightClass): Drafted | NotDrafted => {
+export const travelFrom = (claim: ChannelClaim, weight: WeightClass): Drafted | NotDrafted => {
   const { id, channel, parts } = claim;
   const part = longest(parts);
   if (!part) return { why: "no stretch of it is a travel" };
@@ -66,14 +66,14 @@ const longest = (parts: readonly ClaimedPart[]): ClaimedPart | undefined =>
 const fadeWords = ({ acceleration }: ClaimedPart): string =>
   acceleration > 0 ? "travel time from RealFade and RealAcceleration" : "travel time from RealFade";
 
-const inDegrees = (claim: Claim, scale: Scale, part: ClaimedPart) => ({
+const inDegrees = (claim: ChannelClaim, scale: Scale, part: ClaimedPart) => ({
   from_deg: scale.from,
   to_deg: scale.to,
   rest_deg: restOf(scale, part.initial ?? claim.channel.initial),
 });
 
 /** What makes light rests at nothing, whatever the file's default is. */
-const inShares = ({ id, channel }: Claim, scale: Scale, part: ClaimedPart) => ({
+const inShares = ({ id, channel }: ChannelClaim, scale: Scale, part: ClaimedPart) => ({
   from_pct: scale.from,
   to_pct: scale.to,
   ...(goesDark(id) ? darkOf(scale) : { rest_pct: restOf(scale, part.initial ?? channel.initial) }),

@@ -1,8 +1,8 @@
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import type { FunctionFile } from "../schema.ts";
-import type { Claim, ClaimedPart } from "./claims.ts";
-import type { Condition, WheelSlot } from "./description.ts";
-import { type BandFile, bandOver, coarseOf, completed, type Piece, piecesOf } from "./stretches.ts";
+import type { ChannelClaim, ClaimedPart } from "./claims.ts";
+import type { MasterCondition, WheelSlot } from "./description.ts";
+import { type BandFile, bandOver, type ChannelPiece, coarseOf, completed, piecesOf } from "./stretches.ts";
 import { type Drafted, type NotDrafted, rounded } from "./travel.ts";
 
 type Position = Extract<FunctionFile, { positions: unknown }>["positions"][number];
@@ -11,11 +11,14 @@ export interface WheelOrder {
   readonly kind: WheelKind;
   readonly wheels: ReadonlyMap<string, readonly WheelSlot[]>;
   /** What other channels ask of this one: only positions inside can be used, and the open one. */
-  readonly needed: readonly Condition[];
+  readonly needed: readonly MasterCondition[];
 }
 
 /** A wheel with its positions: a level where each begins, and the name of what stands there. */
-export const wheelFrom = ({ channel, parts }: Claim, { kind, wheels, needed }: WheelOrder): Drafted | NotDrafted => {
+export const wheelFrom = (
+  { channel, parts }: ChannelClaim,
+  { kind, wheels, needed }: WheelOrder,
+): Drafted | NotDrafted => {
   const bytes = channel.slots.length;
   const shown = parts.flatMap((part) => placesOf(part, wheels.get(part.wheel ?? "")));
   const found = shown.flatMap(({ piece, is, slot }): readonly Found[] => {
@@ -49,7 +52,7 @@ const leftOut = (why: string, count: number): readonly string[] =>
   count > 0 ? [`${count} ${count === 1 ? "set" : "sets"} left out: ${why}`] : [];
 
 interface Shown {
-  readonly piece: Piece;
+  readonly piece: ChannelPiece;
   readonly is: string | undefined;
   readonly slot: number | undefined;
 }
@@ -77,11 +80,11 @@ const standing = (part: ClaimedPart): readonly Shown[] =>
     .slice(0, 1)
     .map((piece) => ({ piece, is: "in the beam, still", slot: undefined }));
 
-const slotName = ({ name, wheelSlot }: Piece, slots: readonly WheelSlot[]): string | undefined =>
+const slotName = ({ name, wheelSlot }: ChannelPiece, slots: readonly WheelSlot[]): string | undefined =>
   wheelSlot === undefined ? undefined : slots[wheelSlot - 1]?.name || name || `slot ${wheelSlot}`;
 
 /** A name that only repeats the attribute, or says that a stretch spins or shakes, is no position. */
-const plainName = (part: ClaimedPart, { name }: Piece): string | undefined => {
+const plainName = (part: ClaimedPart, { name }: ChannelPiece): string | undefined => {
   const own = name.replace(/\s+\d+$/, "") === part.attribute || name === "";
   return own || /spin|scroll|rainbow|shake|rotat|slow|fast|random|min|max|audio|\bcw\b|\bccw\b|cont/i.test(name)
     ? undefined
@@ -114,7 +117,7 @@ const named = (found: readonly Found[]): readonly Position[] => {
 };
 
 /** A gobo or prism on its own axle: angles in degrees, turning in degrees a second, which become turns a minute. */
-export const rotationFrom = ({ channel, parts }: Claim): Drafted | NotDrafted => {
+export const rotationFrom = ({ channel, parts }: ChannelClaim): Drafted | NotDrafted => {
   const bytes = channel.slots.length;
   const bands = parts.flatMap((part) =>
     part.role === "index"
@@ -141,7 +144,7 @@ const angles = ({ physical, measured }: ClaimedPart): Partial<BandFile> => {
 };
 
 /** A set without values of its own, between two that have one each, leads evenly from the one to the other. */
-const eased = (part: ClaimedPart, pieces: readonly Piece[]): readonly Piece[] =>
+const eased = (part: ClaimedPart, pieces: readonly ChannelPiece[]): readonly ChannelPiece[] =>
   pieces.map((piece, n) => {
     const inherits = piece.physical[0] === part.physical[0] && piece.physical[1] === part.physical[1];
     const [before, after] = [pieces[n - 1]?.physical, pieces[n + 1]?.physical];
@@ -157,7 +160,7 @@ const isOne = (values: readonly number[]): boolean => new Set(values).size <= 1;
 const DEGREES_A_SECOND = 6;
 
 /** Where the speed passes through nothing there is a stop, and turning the one way before it, the other way after it. */
-const turningOf = (part: ClaimedPart, piece: Piece, bytes: number): readonly BandFile[] => {
+const turningOf = (part: ClaimedPart, piece: ChannelPiece, bytes: number): readonly BandFile[] => {
   const [span] = bandOver(piece, bytes, "turn");
   if (!span) return [];
   const said = piece.physical[0] !== 0 || piece.physical[1] !== 1;

@@ -2,7 +2,7 @@ import { Inflate } from "fflate";
 import { bad, good, problem, type Result } from "../../../domain/problem/problem.ts";
 
 /** One entry of a zip archive as its directory tells it; nothing of it is believed before it is checked. */
-export interface Entry {
+export interface ZipEntry {
   /** With "/" between folders, however it was packed. */
   readonly name: string;
   readonly encrypted: boolean;
@@ -22,7 +22,7 @@ const MOST_ENTRIES = 4096;
 export const megabytes = (bytes: number): number => Math.ceil(bytes / 1024 / 1024);
 
 /** The directory at the end of a zip archive (PKWARE APPNOTE 4.3.12, 4.3.16); zip64 and split archives are refused. */
-export const directoryOf = (source: string, archive: Uint8Array): Result<readonly Entry[]> => {
+export const directoryOf = (source: string, archive: Uint8Array): Result<readonly ZipEntry[]> => {
   if (archive.length > MOST_PACKED)
     return bad(problem(source, `${megabytes(archive.length)} MB`, `at most ${megabytes(MOST_PACKED)} MB are read`));
   const view = new DataView(archive.buffer, archive.byteOffset, archive.byteLength);
@@ -33,7 +33,7 @@ export const directoryOf = (source: string, archive: Uint8Array): Result<readonl
   if (count === 0xffff || from === 0xffffffff)
     return bad(problem(source, "a zip64 archive, far too large for a fixture"));
   if (count > MOST_ENTRIES) return bad(problem(source, `${count} entries in the archive`, `at most ${MOST_ENTRIES}`));
-  const entries: Entry[] = [];
+  const entries: ZipEntry[] = [];
   for (let at = from, n = 0; n < count; n++) {
     if (!isRecord(view, at, CENTRAL, 46))
       return bad(problem(source, `the archive's directory breaks off at entry ${n + 1}`));
@@ -63,7 +63,7 @@ const entryAt = (
   view: DataView,
   archive: Uint8Array,
   at: number,
-): { readonly entry: Entry; readonly length: number } => {
+): { readonly entry: ZipEntry; readonly length: number } => {
   const short = (offset: number): number => view.getUint16(at + offset, true);
   const long = (offset: number): number => view.getUint32(at + offset, true);
   const nameLength = short(28);
@@ -92,7 +92,7 @@ const bytesOf = (view: DataView, archive: Uint8Array, at: number, packed: number
  * @param source what the archive is called in words to people
  * @param most bytes that are taken when unpacked
  */
-export const unpacked = (source: string, entry: Entry, most: number): Result<Uint8Array> => {
+export const unpacked = (source: string, entry: ZipEntry, most: number): Result<Uint8Array> => {
   const { name, method, bytes = new Uint8Array(), size, crc } = entry;
   const wrong = refusal(entry, most);
   if (wrong) return bad(problem(source, `${name} ${wrong}`));
@@ -104,7 +104,7 @@ export const unpacked = (source: string, entry: Entry, most: number): Result<Uin
 const STORED = 0;
 const DEFLATED = 8;
 
-const refusal = ({ encrypted, method, packed, size, bytes }: Entry, most: number): string | undefined => {
+const refusal = ({ encrypted, method, packed, size, bytes }: ZipEntry, most: number): string | undefined => {
   if (encrypted) return "is encrypted";
   if (method !== STORED && method !== DEFLATED)
     return `is packed by method ${method}; only stored and deflated are read: unpack the archive and pack it again`;

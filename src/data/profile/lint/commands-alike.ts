@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Two commands at one level. */
-export const commandsAlike: Rule = {
+export const commandsAlike: ProfileRule = {
   name: "commands-alike",
   why: "Whoever asks for the one gets the other: a reset, or the lamp off in the middle of a test.",
   find: (read) =>

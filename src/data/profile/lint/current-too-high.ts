@@ -1,10 +1,10 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Amperes; more no single moving light takes (judgement). */
 const MOST = 20;
 
 /** Watts or milliamperes where amperes are meant. */
-export const currentTooHigh: Rule = {
+export const currentTooHigh: ProfileRule = {
   name: "current-too-high",
   why: "Starts are spread by this number: watts taken for amperes leave one fixture on a circuit.",
   find: ({ written: { running_a } }) =>

@@ -1,13 +1,13 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { Degrees } from "../../../domain/units.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A wider travel no fixture has (judgement). */
 const WIDEST: Partial<Record<FunctionId, Degrees>> = { Pan: 720, Tilt: 360, ShaperRot: 360 };
 
 /** Degrees in the thousands. */
-export const degreesTooMany: Rule = {
+export const degreesTooMany: ProfileRule = {
   name: "degrees-too-many",
   why: "Tenths or raw values taken for degrees make every speed wrong, and open the beam where it must be shut.",
   find: (read) =>

@@ -1,10 +1,10 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Charts put a fine slot beside its coarse one, or pan and tilt first and their fine slots after: never far away. */
 const FARTHEST = 3;
 
 /** A fine slot far from its coarse one. */
-export const fineSlotFar: Rule = {
+export const fineSlotFar: ProfileRule = {
   name: "fine-slot-far",
   why: "A wrong fine slot moves something else a little whenever this function moves.",
   find: ({ profile }) =>

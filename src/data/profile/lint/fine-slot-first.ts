@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A fine slot that comes before its coarse one. */
-export const fineSlotFirst: Rule = {
+export const fineSlotFirst: ProfileRule = {
   name: "fine-slot-first",
   why: "With the fine slot taken for the coarse one the function trembles or jumps instead of travelling.",
   find: ({ profile }) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A wheel of which nobody says where it stands at level 0. */
-export const firstPositionLate: Rule = {
+export const firstPositionLate: ProfileRule = {
   name: "first-position-late",
   why: "A position begins at its level and lasts until the next: what stands below the first is not known.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A focus of which nobody says where a gobo is sharp. */
-export const focusWithoutSharp: Rule = {
+export const focusWithoutSharp: ProfileRule = {
   name: "focus-without-sharp",
   why: "Gobos, prism and zoom are judged by a sharp picture: without its place they are judged soft.",
   find: (read) =>

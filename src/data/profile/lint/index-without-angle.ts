@@ -1,8 +1,8 @@
 import { aboutBands } from "./bands.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Positions round the clock without their angles. */
-export const indexWithoutAngle: Rule = {
+export const indexWithoutAngle: ProfileRule = {
   name: "index-without-angle",
   why: "Without its angles nobody can say whether a gobo stands where it was told to.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { axesOf, says } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A pan or tilt of which nobody says how late it follows. */
-export const lagMissing: Rule = {
+export const lagMissing: ProfileRule = {
   name: "lag-missing",
   why: "A press is put back by the lag to find the place: a tenth of a second is many degrees at full speed.",
   find: (read) =>

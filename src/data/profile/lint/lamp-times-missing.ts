@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A discharge lamp that would be there at once. */
-export const lampTimesMissing: Rule = {
+export const lampTimesMissing: ProfileRule = {
   name: "lamp-times-missing",
   why: "Light and colour are judged only when the lamp is warm, and a hot lamp must cool before it strikes again.",
   find: ({ written: { lamp } }) =>

@@ -1,9 +1,9 @@
 import type { Banded } from "../profile.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Levels of a slot in bands for which no band is given. */
-export const levelsWithoutBand: Rule = {
+export const levelsWithoutBand: ProfileRule = {
   name: "levels-without-band",
   why: "A gap is where charts are mistyped, and the band beside it is then one or two levels off.",
   find: (read) =>

@@ -1,6 +1,6 @@
 import type { Path } from "../../../domain/problem/document.ts";
 import type { Seconds } from "../../../domain/units.ts";
-import type { Finding, Rule } from "./rule.ts";
+import type { ProfileFinding, ProfileRule } from "./rule.ts";
 
 /** Longer nothing of the kind takes (judgement). */
 const LONGEST: Readonly<Record<string, Seconds>> = {
@@ -17,13 +17,13 @@ const LONGEST: Readonly<Record<string, Seconds>> = {
 };
 
 /** Milliseconds where seconds are meant. */
-export const milliseconds: Rule = {
+export const milliseconds: ProfileRule = {
   name: "milliseconds",
   why: "A run waits as long as the profile says, and calls a fixture quick that is not.",
   find: ({ written }) => timesIn(written, []),
 };
 
-const timesIn = (value: unknown, path: Path): readonly Finding[] => {
+const timesIn = (value: unknown, path: Path): readonly ProfileFinding[] => {
   if (typeof value === "object" && value !== null)
     return Object.entries(value).flatMap(([key, inner]) => timesIn(inner, [...path, keyIn(value, key)]));
   const key = String(path.at(-1));

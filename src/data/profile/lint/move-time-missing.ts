@@ -1,8 +1,8 @@
 import { functionsOf, says } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A shutter, prism or frost in bands of which nobody says how long a change takes. */
-export const moveTimeMissing: Rule = {
+export const moveTimeMissing: ProfileRule = {
   name: "move-time-missing",
   why: "A slow blade is called slow only beside the time that a good one takes.",
   find: (read) =>

@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A profile that is called otherwise than its file. */
-export const nameNotFile: Rule = {
+export const nameNotFile: ProfileRule = {
   name: "name-not-file",
   why: "Profiles are found by the name of their file, runs keep the name in it.",
   find: ({ file: { source }, profile: { name } }) => {

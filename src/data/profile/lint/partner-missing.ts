@@ -1,5 +1,5 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** What comes together or not at all (common practice, no source). */
 const SETS: readonly (readonly FunctionId[])[] = [
@@ -13,7 +13,7 @@ const SETS: readonly (readonly FunctionId[])[] = [
 ];
 
 /** One of a set, without the others. */
-export const partnerMissing: Rule = {
+export const partnerMissing: ProfileRule = {
   name: "partner-missing",
   why: "A line of the chart was passed over, and what it drives is neither tested nor at rest.",
   find: ({ profile }) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** 0 to 1 where 0 to 100 is meant. */
-export const percentAsShare: Rule = {
+export const percentAsShare: ProfileRule = {
   name: "percent-as-share",
   why: "A travel of one percent makes every level of a sequence the same end of it.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Two positions of a wheel with one name. */
-export const positionNamesAlike: Rule = {
+export const positionNamesAlike: ProfileRule = {
   name: "position-names-alike",
   why: "Nobody can say whether the wheel stands at the one or at the other.",
   find: (read) =>

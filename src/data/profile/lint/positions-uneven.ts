@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** One position that is not where the others would have it: a slip in one number of the chart. */
-export const positionsUneven: Rule = {
+export const positionsUneven: ProfileRule = {
   name: "positions-uneven",
   why: "A wheel told to stand a few levels beside its position may show two pictures, or the one before.",
   find: (read) =>

@@ -1,11 +1,11 @@
 import type { Seconds } from "../../../domain/units.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Quicker no moving light finds all its homes (judgement). */
 const SHORTEST: Seconds = 5;
 
 /** A fixture that would be ready as soon as it has power. */
-export const powerUpTooShort: Rule = {
+export const powerUpTooShort: ProfileRule = {
   name: "power-up-too-short",
   why: "It is deaf while it homes: a test begun too early is a test of nothing.",
   find: ({ written }) =>

@@ -1,12 +1,12 @@
 import type { Seconds } from "../../../domain/units.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Quicker no moving light finds all its homes (judgement). */
 const SHORTEST: Seconds = 5;
 
 /** A reset after which the fixture would listen at once. */
-export const resetTooShort: Rule = {
+export const resetTooShort: ProfileRule = {
   name: "reset-too-short",
   why: "What comes while it still homes is not heard, and the next step is called a fault.",
   find: (read) =>

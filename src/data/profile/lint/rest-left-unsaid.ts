@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** What shuts the beam, left to what is usual. */
-export const restLeftUnsaid: Rule = {
+export const restLeftUnsaid: ProfileRule = {
   name: "rest-left-unsaid",
   why: "The dark state is the one thing that whoever reads a profile must not have to guess.",
   find: ({ profile, written }) =>

@@ -1,10 +1,10 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import { physicalOf } from "../profile.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A rest state in which light comes out. */
-export const restNotDark: Rule = {
+export const restNotDark: ProfileRule = {
   name: "rest-not-dark",
   why: "The rest state ends every run and stands between steps: people take it for dark.",
   find: (read) =>

@@ -1,11 +1,11 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** So near to its level a command may still be taken (judgement). */
 const NEAR = 5;
 
 /** A control slot that rests where a command is. */
-export const restOnACommand: Rule = {
+export const restOnACommand: ProfileRule = {
   name: "rest-on-a-command",
   why: "At rest the slot is held for minutes: the fixture would reset, or its lamp go out, again and again.",
   find: (read) =>

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 const CARRIERS: readonly (readonly [FunctionId, FunctionId])[] = [
   ["Gobo1Pos", "Gobo1"],
@@ -9,7 +9,7 @@ const CARRIERS: readonly (readonly [FunctionId, FunctionId])[] = [
 ];
 
 /** A rotation of something that is not there, or cannot turn. */
-export const rotationWithoutCarrier: Rule = {
+export const rotationWithoutCarrier: ProfileRule = {
   name: "rotation-without-carrier",
   why: "A rotation shows only with its gobo or prism in the beam.",
   find: ({ profile }) =>

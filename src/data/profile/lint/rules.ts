@@ -23,7 +23,7 @@ import { restLeftUnsaid } from "./rest-left-unsaid.ts";
 import { restNotDark } from "./rest-not-dark.ts";
 import { restOnACommand } from "./rest-on-a-command.ts";
 import { rotationWithoutCarrier } from "./rotation-without-carrier.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 import { shutterWithoutClosed } from "./shutter-without-closed.ts";
 import { shutterWithoutOpen } from "./shutter-without-open.ts";
 import { slotsWithoutFunction } from "./slots-without-function.ts";
@@ -39,7 +39,7 @@ import { zeroAtAnEnd } from "./zero-at-an-end.ts";
 import { zoomAngle } from "./zoom-angle.ts";
 
 /** Everything a profile is looked at for, in the order of the names. */
-export const RULES: readonly Rule[] = [
+export const RULES: readonly ProfileRule[] = [
   slotsWithoutFunction,
   fineSlotFar,
   fineSlotFirst,

@@ -1,9 +1,9 @@
 import { bandOf } from "../profile.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A shutter of which the profile does not say where it is closed. */
-export const shutterWithoutClosed: Rule = {
+export const shutterWithoutClosed: ProfileRule = {
   name: "shutter-without-closed",
   why: "Between steps and at every ending the beam is shut, and only a level for closed does that quickly.",
   find: (read) =>

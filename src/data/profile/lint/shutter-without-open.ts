@@ -1,9 +1,9 @@
 import { bandOf } from "../profile.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A shutter of which the profile does not say where it is open. */
-export const shutterWithoutOpen: Rule = {
+export const shutterWithoutOpen: ProfileRule = {
   name: "shutter-without-open",
   why: "Without a level for open every step that wants light stays dark.",
   find: (read) =>

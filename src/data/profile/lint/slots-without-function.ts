@@ -1,9 +1,9 @@
 import type { ReadProfile } from "../parse.ts";
 import { cellsOf } from "../profile.ts";
-import type { Finding, Rule } from "./rule.ts";
+import type { ProfileFinding, ProfileRule } from "./rule.ts";
 
 /** Slots of the mode that no function of the profile has. */
-export const slotsWithoutFunction: Rule = {
+export const slotsWithoutFunction: ProfileRule = {
   name: "slots-without-function",
   why: "What Limber is not told about it sends as 0, and on some fixtures 0 is a macro or a slow mode.",
   find: (read) => stretches(freeSlots(read)).map((stretch) => finding(read, stretch)),
@@ -22,7 +22,7 @@ const stretches = (free: readonly number[]): readonly Stretch[] => {
   return firsts.map((first) => [first, free.find((slot) => slot >= first && !free.includes(slot + 1)) ?? first]);
 };
 
-const finding = ({ profile }: ReadProfile, [first, last]: Stretch): Finding => {
+const finding = ({ profile }: ReadProfile, [first, last]: Stretch): ProfileFinding => {
   const before = [...profile.functions].find(([, spec]) =>
     cellsOf(spec)
       .flat()

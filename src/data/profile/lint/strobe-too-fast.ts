@@ -1,12 +1,12 @@
 import type { Hertz } from "../../../domain/units.ts";
 import { aboutBands } from "./bands.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Faster no strobe of a moving light is (judgement). */
 const FASTEST: Hertz = 35;
 
 /** A strobe faster than strobes are. */
-export const strobeTooFast: Rule = {
+export const strobeTooFast: ProfileRule = {
   name: "strobe-too-fast",
   why: "Flashes a minute or a level taken for flashes a second hide how fast the strobe really is.",
   find: (read) =>

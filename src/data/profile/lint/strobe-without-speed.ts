@@ -1,8 +1,8 @@
 import { aboutBands } from "./bands.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A strobe of which nobody says how fast it is. */
-export const strobeWithoutSpeed: Rule = {
+export const strobeWithoutSpeed: ProfileRule = {
   name: "strobe-without-speed",
   why: "Only with its flashes a second known can a strobe be kept at or under three in view.",
   find: (read) =>

@@ -1,7 +1,7 @@
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A title that speaks of another mode. */
-export const titleSaysOther: Rule = {
+export const titleSaysOther: ProfileRule = {
   name: "title-says-other",
   why: "People choose by the title: a copied one sends them to the wrong mode.",
   find: ({ written: { title, slots } }) => {

@@ -1,11 +1,11 @@
 import { axesOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Degrees a second; quicker no axis is, not even with a mirror (judgement). */
 const QUICKEST = 700;
 
 /** A pan or tilt that would be quicker than any. */
-export const tooQuick: Rule = {
+export const tooQuick: ProfileRule = {
   name: "too-quick",
   why: "Every movement is then too slow for the profile, and a good fixture is called slow.",
   find: (read) =>

@@ -1,11 +1,11 @@
 import { aboutBands } from "./bands.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Turns a minute; faster no gobo or prism turns (judgement). */
 const FASTEST = 300;
 
 /** A rotation faster than rotations are. */
-export const turnTooFast: Rule = {
+export const turnTooFast: ProfileRule = {
   name: "turn-too-fast",
   why: "Degrees a second taken for turns a minute are six times too fast.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { aboutBands } from "./bands.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A rotation of which nobody says how fast and which way it is. */
-export const turnWithoutSpeed: Rule = {
+export const turnWithoutSpeed: ProfileRule = {
   name: "turn-without-speed",
   why: "Without its speeds the slow turn that shows a wobble may be a fast one.",
   find: (read) =>

@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** What carries a function, as its GDTF attribute says (DIN SPEC 15800). */
 const CARRIED_BY: Partial<Record<FunctionId, readonly WheelKind[]>> = {
@@ -13,7 +13,7 @@ const CARRIED_BY: Partial<Record<FunctionId, readonly WheelKind[]>> = {
 };
 
 /** A wheel of a kind that does not carry this. */
-export const wheelKindOdd: Rule = {
+export const wheelKindOdd: ProfileRule = {
   name: "wheel-kind-odd",
   why: "Faults are looked for in the wheel that the profile names: here in the wrong one.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A wheel without a position called "open". */
-export const wheelWithoutOpen: Rule = {
+export const wheelWithoutOpen: ProfileRule = {
   name: "wheel-without-open",
   why: "Everything else is judged with the wheels open: some colour or gobo would stand in the beam all the time.",
   find: (read) =>

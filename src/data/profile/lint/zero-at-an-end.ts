@@ -1,8 +1,8 @@
 import { axesOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** Degrees counted from one end instead of from the middle. */
-export const zeroAtAnEnd: Rule = {
+export const zeroAtAnEnd: ProfileRule = {
   name: "zero-at-an-end",
   why: "Bench files count from the middle: the beam would open where this bench does not allow it.",
   find: (read) =>

@@ -1,8 +1,8 @@
 import { functionsOf } from "./kinds.ts";
-import type { Rule } from "./rule.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** A zoom whose angles are none of a beam. */
-export const zoomAngle: Rule = {
+export const zoomAngle: ProfileRule = {
   name: "zoom-angle",
   why: "Zoom is judged by its beam angle: millimetres or raw values would call a good one wrong.",
   find: (read) =>

@@ -16,7 +16,7 @@ export const RARELY: Probability = 0.03;
 /** Something physical that a fault brings about, the same whichever fault it was. */
 export interface PhysicalEffect {
   readonly words: string;
-  /** What an onlooker makes of it, wherever a mechanism can show it. */
+  /** What an observer makes of it, wherever a mechanism can show it. */
   readonly shows: readonly Shown[];
   /** What follows from it by itself. */
   readonly brings: readonly Brought[];

@@ -3,7 +3,7 @@ import type { FunctionId } from "../../../../src/domain/trade/functions.ts";
 import { FRAME_SECONDS } from "../../../../src/domain/units.ts";
 import { placeAt } from "../../../../src/plan/sample.ts";
 import type { CompiledStep } from "../../../../src/plan/timeline.ts";
-import { type Chance, exGaussian } from "../../../../src/sim/chance.ts";
+import { exGaussian, type SimDraw } from "../../../../src/sim/chance.ts";
 
 /** What is set: where in the travel something happens, each time or now and then. */
 export type Truth =
@@ -40,7 +40,7 @@ export const pressesFor = (
   id: FunctionId,
   truth: Truth,
   watcher: Watcher,
-  chance: Chance,
+  chance: SimDraw,
 ): readonly { readonly frame: number; readonly after: number }[] => {
   const movements = movementsOf(profile, step, id);
   const noticed = eventsOf(profile, id, movements, truth, chance, step.frames * FRAME_SECONDS)
@@ -58,7 +58,7 @@ const eventsOf = (
   id: FunctionId,
   movements: readonly Movement[],
   truth: Truth,
-  chance: Chance,
+  chance: SimDraw,
   length: number,
 ): readonly number[] => {
   switch (truth.kind) {
@@ -88,7 +88,7 @@ const eventsOf = (
   }
 };
 
-const gap = (perSecond: number, chance: Chance): number => -Math.log(1 - chance()) / perSecond;
+const gap = (perSecond: number, chance: SimDraw): number => -Math.log(1 - chance()) / perSecond;
 
 /** Between two frames on either side of the place, by the even speed. */
 const crossed = ({ begin, places }: Movement, place: number): readonly number[] => {

@@ -1,7 +1,7 @@
 import { type Watch, watchOf } from "../../../../src/diagnosis/places/watch.ts";
 import type { FunctionId } from "../../../../src/domain/trade/functions.ts";
 import type { CompiledStep } from "../../../../src/plan/timeline.ts";
-import { type Chance, chanceFrom } from "../../../../src/sim/chance.ts";
+import { chanceFrom, type SimDraw } from "../../../../src/sim/chance.ts";
 import { pressesFor, type Truth, type Watcher } from "./presser.ts";
 import { spot } from "./rig.ts";
 
@@ -9,7 +9,7 @@ import { spot } from "./rig.ts";
 export const KEEN: Watcher = { lag: 0.3, misses: 0, strays: 0, slowness: 0, tail: 0.1 };
 
 /** Misses one in ten and presses for nothing on every tenth pass; fixture and person are not quite the usual ones. */
-export const ordinary = (chance: Chance): Watcher => ({
+export const ordinary = (chance: SimDraw): Watcher => ({
   lag: 0.25 + 0.15 * chance(),
   misses: 0.1,
   strays: 0.1,
@@ -22,7 +22,7 @@ export const watched = (
   steps: readonly CompiledStep[],
   truth: Truth,
   watcher: Watcher,
-  chance: Chance = chanceFrom(1),
+  chance: SimDraw = chanceFrom(1),
   id: FunctionId = "Pan",
 ): readonly Watch[] =>
   steps.map((step) => {

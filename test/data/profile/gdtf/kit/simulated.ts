@@ -1,5 +1,5 @@
 import type { FunctionId } from "../../../../../src/domain/trade/functions.ts";
-import type { Band, FixtureBuild, PartBuild, TravelBuild } from "../../../../../src/sim/build.ts";
+import type { BuiltBand, FixtureBuild, PartBuild, TravelBuild } from "../../../../../src/sim/build.ts";
 
 /**
  * The three modes of the sample once more, as numbers of the simulated fixture: copied by hand from the numbers of the
@@ -46,7 +46,7 @@ const COLOURS = [
   [40, "Blue"],
   [60, "Green"],
 ] as const;
-const SHUTTER: readonly Band[] = [
+const SHUTTER: readonly BuiltBand[] = [
   { from: 0, to: 31, is: "closed" },
   { from: 32, to: 63, is: "open" },
   { from: 64, to: 200, is: "strobe", from_hz: 0.5, to_hz: 15 },

@@ -6,7 +6,7 @@ const PAUSE: Frame = 4;
 export const RESTED: Frame = 12;
 
 /** One movement from one stop or turn-round to the next, as it should be and as it is. */
-export class Leg {
+export class Movement {
   /** Frames for which the movement has been asked for. */
   frames: Frame = 0;
   /** How far it should have gone, and went. */
@@ -19,7 +19,7 @@ export class Leg {
   private recorded = false;
   private begun = false;
 
-  /** "set-off" as a new leg begins, "rested" once when both have come to rest after it. */
+  /** "set-off" as a new movement begins, "rested" once when both have come to rest after it. */
   see({ mine, twin }: Pair, mineTrack: Track, twinTrack: Track): "set-off" | "rested" | undefined {
     if (!this.begun) this.begin(mine.at, twin.at, 0);
     const sets = twinTrack.still === 0 && (this.paused >= PAUSE || twinTrack.speed * this.way < 0);

@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { mechanismOf } from "../../domain/trade/mechanisms.ts";
 import { FIXTURE_SYMPTOMS, type SymptomId, symptomsOf } from "../../domain/trade/symptoms.ts";
-import type { Chance } from "../chance.ts";
+import type { SimDraw } from "../chance.ts";
 
 /** What kind of watcher it is. All of it assumptions. */
 export interface Habits {
@@ -66,7 +66,7 @@ export const wordFor = (
   { looseWord }: Habits,
   symptom: SymptomId,
   id: FunctionId | undefined,
-  chance: Chance,
+  chance: SimDraw,
 ): SymptomId => {
   const words = (ALSO_CALLED[symptom] ?? []).filter((word) => canBeSaidOf(word, id));
   if (looseWord === 0 || words.length === 0 || chance() >= looseWord) return symptom;
@@ -83,7 +83,7 @@ const OF_THE_WHOLE: ReadonlySet<SymptomId> = new Set([
 ]);
 
 /** Something said of what was watched although nothing was wrong with it. */
-export const falseWordFor = (id: FunctionId, chance: Chance): SymptomId | undefined => {
+export const falseWordFor = (id: FunctionId, chance: SimDraw): SymptomId | undefined => {
   const words = symptomsOf(mechanismOf(id, undefined));
   return words[Math.floor(chance() * Math.min(words.length, COMMONEST))];
 };

@@ -3,9 +3,9 @@ import type { Frame } from "../../domain/units.ts";
 import type { PartScene } from "../scene.ts";
 import { Dip } from "./dip.ts";
 import { isAxis, type Keen, keenOn } from "./keen.ts";
-import { Leg } from "./leg.ts";
+import { Movement } from "./movement.ts";
 import { type Glance, NOTHING, offOf, type Pair } from "./pair.ts";
-import { Reach } from "./reach.ts";
+import { StepReach } from "./reach.ts";
 import { judgeRests, looksWrong, type Rest } from "./rests.ts";
 import { Stillness } from "./stillness.ts";
 import { Track } from "./track.ts";
@@ -18,9 +18,9 @@ const SHOULD_STAND: Frame = 6;
 export class MoverEye {
   private readonly mine = new Track();
   private readonly twin = new Track();
-  private readonly leg = new Leg();
+  private readonly movement = new Movement();
   private readonly dip = new Dip();
-  private readonly reach = new Reach();
+  private readonly reach = new StepReach();
   private readonly stillness = new Stillness();
   private readonly known: readonly Rest[];
   private rests: readonly Rest[] = [];
@@ -44,9 +44,9 @@ export class MoverEye {
     this.reach.see(pair.mine.at, pair.twin.at);
     this.mine.add(pair.mine.at, keen.speed);
     this.twin.add(pair.twin.at, keen.speed);
-    const event = this.leg.see(pair, this.mine, this.twin);
+    const event = this.movement.see(pair, this.mine, this.twin);
     if (event === "set-off") this.setOff();
-    if (this.leg.mineWent > keen.place) this.moved = true;
+    if (this.movement.mineWent > keen.place) this.moved = true;
     const turning = pair.twin.kind === "turn" && pair.twin.turning;
     const glances = [
       this.reversal(keen),
@@ -99,9 +99,9 @@ export class MoverEye {
   }
 
   private moving(pair: Pair, keen: Keen): Glance {
-    const { leg } = this;
-    if (leg.went < 3 * keen.place) return NOTHING;
-    if (leg.mineWent < keen.place) {
+    const { movement } = this;
+    if (movement.went < 3 * keen.place) return NOTHING;
+    if (movement.mineWent < keen.place) {
       this.stood += 1;
       return this.stood === NO_MOVE_AFTER ? this.note(pair.mine.trembles > 0.15 ? "trembles" : "no-move") : NOTHING;
     }
@@ -115,7 +115,9 @@ export class MoverEye {
     const late =
       this.twin.still > 0 && this.mine.still === 0 && Math.abs(off) > keen.place && this.mine.speed * off < 0;
     this.late = late ? this.late + 1 : 0;
-    return late && this.late === Math.ceil(8 + 0.2 * this.leg.frames) && !this.dip.open ? this.note("slow") : NOTHING;
+    return late && this.late === Math.ceil(8 + 0.2 * this.movement.frames) && !this.dip.open
+      ? this.note("slow")
+      : NOTHING;
   }
 
   private standing(pair: Pair, keen: Keen): Glance {
@@ -127,7 +129,7 @@ export class MoverEye {
 
   private rested(pair: Pair, keen: Keen): Glance {
     const off = offOf(pair);
-    const rest = { off, way: this.leg.way, place: pair.twin.at, upright: pair.upright };
+    const rest = { off, way: this.movement.way, place: pair.twin.at, upright: pair.upright };
     const there = this.stood === 0 && looksWrong(rest, [...this.known, ...this.rests], keen);
     this.rests = [...this.rests, rest];
     return { there, symptoms: [] };

@@ -6,7 +6,7 @@ import type { WatchedStep } from "./notice.ts";
 import { Perception } from "./perception.ts";
 
 /** What there was to be noticed in a step: from which of its frames on, and what it amounted to. */
-export interface Shown {
+export interface ShownInStep {
   readonly frames: readonly Frame[];
   readonly symptoms: readonly SymptomId[];
 }
@@ -41,7 +41,7 @@ export class AllSeeing {
     if (notices.some((one) => one.kind === "there" || one.when === "at once")) this.frames.push(this.frame);
   }
 
-  end(): Shown {
+  end(): ShownInStep {
     for (const notice of this.perception.end()) if (notice.kind === "symptom") this.symptoms.add(notice.symptom);
     this.watching = false;
     return { frames: this.frames, symptoms: [...this.symptoms] };

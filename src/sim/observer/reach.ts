@@ -4,7 +4,7 @@ import type { SymptomId } from "../../domain/trade/symptoms.ts";
 const LONG = 0.4;
 
 /** How far both got, up and down, in the course of a step. */
-export class Reach {
+export class StepReach {
   private mineLow = Number.POSITIVE_INFINITY;
   private mineHigh = Number.NEGATIVE_INFINITY;
   private twinLow = Number.POSITIVE_INFINITY;

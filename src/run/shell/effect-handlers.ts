@@ -24,7 +24,7 @@ import type { Doors, OpenedLines } from "./doors.ts";
 const REOPEN_EVERY_MS = 1000;
 
 /** Opens each line, again and again after a loss; whatever has not answered when the run ends is no longer waited for. */
-export const lineLane = (
+export const handleLines = (
   effects: Observable<RackEffect>,
   { lines, log }: Pick<Doors<never, never>, "lines" | "log">,
   hear: (input: RackWorld) => void,
@@ -35,7 +35,7 @@ export const lineLane = (
     log.note("line lost", { universe, code: error.code, message: error.message });
     hear(lostInput(universe, error));
   };
-  // A line that does not come back must not keep the others waiting: each universe has a lane of its own.
+  // A line that does not come back must not keep the others waiting: each universe is handled by itself.
   return effects.pipe(
     filter((effect) => effect.kind === "open-line"),
     groupBy(({ universe }) => universe),
@@ -56,7 +56,7 @@ export const lineLane = (
 };
 
 /** Has one diagnosis after the other worked out; one that nobody waits for any more is dropped. */
-export const diagnosisLane = (
+export const handleDiagnosis = (
   effects: Observable<RackEffect>,
   { diagnosis: door }: Pick<Doors<never, never>, "diagnosis">,
   answered: () => void,
@@ -75,7 +75,7 @@ export const diagnosisLane = (
 };
 
 /** Writes one event after the other, each told when it is on disk. */
-export const journalLane = (
+export const handleWrites = (
   effects: Observable<RackEffect>,
   doors: RecordDoors,
   answered: () => void,

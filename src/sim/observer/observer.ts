@@ -2,7 +2,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
-import { type Chance, chanceFrom, exGaussian, seedFor } from "../chance.ts";
+import { chanceFrom, exGaussian, type SimDraw, seedFor } from "../chance.ts";
 import type { Scene } from "../scene.ts";
 import { EXACT, falseWordFor, type Habits, wordFor } from "./habits.ts";
 import type { Named, Notice, WatchedStep } from "./notice.ts";
@@ -16,26 +16,26 @@ const FALSE_PRESSES_PER_S = 0.1 / 60;
 /** Presses for one thing: nobody presses twice within so short a time. */
 const ONE_PRESS_WITHIN: Frame = 20;
 
-export interface Report {
+export interface WatcherReport {
   readonly symptoms: readonly { readonly symptom: SymptomId; readonly function: FunctionId | undefined }[];
   readonly sure: boolean;
 }
 
 /** A simulated person in front of the fixture: presses late, misses things, presses for nothing now and then. */
-export interface Onlooker {
+export interface Observer {
   begin(step: WatchedStep): void;
   /** One frame; how many presses fall due in it. Frames between steps are to be shown too. */
   see(scene: Scene, twin: Scene): number;
-  end(): Report;
+  end(): WatcherReport;
 }
 
 /** The same seed gives the same presses for the same scenes. */
-export const onlooker = (build: FixtureBuild, seed: number, habits: Habits = EXACT): Onlooker =>
+export const observer = (build: FixtureBuild, seed: number, habits: Habits = EXACT): Observer =>
   new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")), habits);
 
-class Person implements Onlooker {
+class Person implements Observer {
   private readonly perception: Perception;
-  private readonly chance: Chance;
+  private readonly chance: SimDraw;
   private readonly habits: Habits;
   private step: WatchedStep | undefined;
   private due: readonly Frame[] = [];
@@ -50,7 +50,7 @@ class Person implements Onlooker {
   private starts = new Map<FunctionId, number>();
   private caught = new Map<FunctionId, number>();
 
-  constructor(perception: Perception, chance: Chance, habits: Habits) {
+  constructor(perception: Perception, chance: SimDraw, habits: Habits) {
     this.perception = perception;
     this.chance = chance;
     this.habits = habits;
@@ -80,7 +80,7 @@ class Person implements Onlooker {
     return now;
   }
 
-  end(): Report {
+  end(): WatcherReport {
     for (const notice of this.perception.end()) this.take(notice);
     this.watching = false;
     const named = unique([...this.told.map((one) => this.inOwnWords(one)), ...this.imagined()]);

@@ -3,7 +3,7 @@ import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Frame } from "../../domain/units.ts";
 
-/** What the onlooker is asked to watch. */
+/** What the observer is asked to watch. */
 export interface WatchedStep {
   readonly functions: readonly FunctionId[];
   readonly routine: RoutineId;

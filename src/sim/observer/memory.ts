@@ -4,7 +4,7 @@ import type { Rest } from "./rests.ts";
 /** So many places one keeps in mind. */
 const REMEMBERS = 24;
 
-/** What the onlooker remembers from step to step: where parts came to rest, which were seen to work well. */
+/** What the observer remembers from step to step: where parts came to rest, which were seen to work well. */
 export class Memory {
   private readonly places = new Map<FunctionId, readonly Rest[]>();
   private readonly clean = new Set<FunctionId>();

@@ -2,7 +2,7 @@ import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { PartBuild } from "../build.ts";
 import type { Comparison } from "../scene.ts";
 import { Angles } from "./angles.ts";
-import { Ear, type Heard } from "./ear.ts";
+import { Ear, type HeardSound } from "./ear.ts";
 import { isAxis } from "./keen.ts";
 import { LeafEye } from "./leaf-eye.ts";
 import type { Memory } from "./memory.ts";
@@ -28,7 +28,7 @@ export class PartWatch {
   see(
     { scene, twin }: Comparison,
     light: "lit" | "dark",
-  ): { readonly heard: readonly Heard[]; readonly there: boolean } {
+  ): { readonly heard: readonly HeardSound[]; readonly there: boolean } {
     const mine = scene.parts.find((part) => part.function === this.build.function);
     const own = twin.parts.find((part) => part.function === this.build.function);
     if (!mine || !own) return { heard: [], there: false };

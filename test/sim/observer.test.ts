@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
-import { onlooker } from "../../src/sim/onlooker/onlooker.ts";
+import { observer } from "../../src/sim/observer/observer.ts";
 import { setFaults } from "../../src/sim/physical/faults.ts";
 import type { Comparison } from "../../src/sim/scene.ts";
 import { Pair } from "./kit/drive.ts";
@@ -18,7 +18,7 @@ interface Shift {
   readonly light?: "light" | "dark";
 }
 
-/** One step watched from beginning to end by one onlooker per seed, all in front of the same fixture. */
+/** One step watched from beginning to end by one observer per seed, all in front of the same fixture. */
 const watchedBy = (
   seeds: readonly number[],
   functions: readonly FunctionId[],
@@ -29,7 +29,7 @@ const watchedBy = (
   const { troubles } = setFaults(build, shift.fault ? [shift.fault] : [], 2);
   const pair = new Pair(build, { troubles, seed: 2, copy: "made" });
   if (shift.light !== "dark") pair.shine();
-  const people = seeds.map((seed) => ({ person: onlooker(build, seed), presses: [] as number[] }));
+  const people = seeds.map((seed) => ({ person: observer(build, seed), presses: [] as number[] }));
   const see = ({ scene, twin }: Comparison): void => {
     for (const { person, presses } of people)
       for (let n = person.see(scene, twin); n > 0; n -= 1) presses.push(scene.frame);
@@ -99,7 +99,7 @@ test("presses come a reaction time after the fault: ex-Gaussian with mean .4 s (
   const delays = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((seed) => {
     const pair = new Pair(build, { troubles });
     pair.run(20);
-    const person = onlooker(build, seed);
+    const person = observer(build, seed);
     person.begin({ functions: ["Pan"], routine: "sweep", frames: 0 });
     let rubs: number | undefined;
     const found: number[] = [];
@@ -125,7 +125,7 @@ test("of a rub that only the ear can notice about one in ten is missed", () => {
   const pair = new Pair(build, { troubles: setFaults(build, ["pan-track-dented"], 2).troubles });
   pair.shares = { ...pair.shares, Pan: 0 };
   pair.run(17);
-  const people = [1, 2, 3, 4, 5].map((seed) => onlooker(build, seed));
+  const people = [1, 2, 3, 4, 5].map((seed) => observer(build, seed));
   for (const person of people) person.begin({ functions: ["Pan"], routine: "sweep", frames: 0 });
   let presses = 0;
   pair.onFrame = ({ scene, twin }) => {
@@ -142,7 +142,7 @@ test("three people at a healthy copy report no symptom in any exercise, and hard
   const build = hastySpot();
   const functions = build.parts.map((part) => part.function).filter((id) => id !== "Control1");
   const pair = new Pair(build, { seed: 3, copy: "made" });
-  const people = [1, 2, 3].map((seed) => onlooker(build, seed));
+  const people = [1, 2, 3].map((seed) => observer(build, seed));
   let presses = 0;
   let steps = 0;
   pair.onFrame = ({ scene, twin }) => {

@@ -17,7 +17,7 @@ const HEARD_AS = {
 type Kind = keyof typeof HEARD_AS;
 const KINDS = Object.keys(HEARD_AS) as readonly Kind[];
 
-export interface Heard {
+export interface HeardSound {
   readonly symptom: SymptomId;
   readonly clear: number;
 }
@@ -26,7 +26,7 @@ export interface Heard {
 export class Ear {
   private readonly quiet = new Map<Kind, Frame>();
 
-  hear(mine: Sounds, twin: Sounds): readonly Heard[] {
+  hear(mine: Sounds, twin: Sounds): readonly HeardSound[] {
     return KINDS.flatMap((kind) => {
       const louder = mine[kind] - twin[kind];
       const quiet = this.quiet.get(kind) ?? FORGETS;

@@ -6,7 +6,7 @@ import { isAxis, keenOn } from "./keen.ts";
 
 const SEARCHES: Frame = 30;
 
-interface Told {
+interface HomeNote {
   readonly symptom: SymptomId;
   readonly function: FunctionId;
 }
@@ -21,14 +21,14 @@ export class HomeEye {
   private homing = false;
 
   /** Both must have begun together: a reset of its own is another matter. */
-  see({ scene, twin }: Comparison): readonly Told[] {
+  see({ scene, twin }: Comparison): readonly HomeNote[] {
     if (scene.phase !== "homing") return this.over(scene);
     if (!this.homing && twin.phase !== "homing") return [];
     this.homing = true;
     return scene.parts.flatMap((part, n) => this.searching(part, twin.parts[n] ?? part));
   }
 
-  private searching(part: PartScene, twin: PartScene): readonly Told[] {
+  private searching(part: PartScene, twin: PartScene): readonly HomeNote[] {
     const keen = keenOn(part, "dark");
     const twinMoved = Math.abs(twin.at - (this.twins.get(part.function)?.at ?? twin.at)) > 1e-6;
     this.follow(part, twin);
@@ -46,7 +46,7 @@ export class HomeEye {
     this.twins.set(part.function, { ...other, at: twin.at, far: Math.max(other.far, Math.abs(twin.at - other.first)) });
   }
 
-  private over(scene: Scene): readonly Told[] {
+  private over(scene: Scene): readonly HomeNote[] {
     if (!this.homing) return [];
     this.homing = false;
     const told = scene.parts.filter(isAxis).flatMap((part) => this.lame(part));
@@ -55,7 +55,7 @@ export class HomeEye {
     return told;
   }
 
-  private lame(part: PartScene): readonly Told[] {
+  private lame(part: PartScene): readonly HomeNote[] {
     const { place } = keenOn(part, "dark");
     const still =
       (this.moves.get(part.function)?.far ?? 0) < place && (this.twins.get(part.function)?.far ?? 0) > 3 * place;
