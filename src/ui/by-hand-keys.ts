@@ -16,7 +16,7 @@ const fieldsOf = (task: HandTask): readonly TypedEntry["what"][] =>
   task.kind in FIELDS ? FIELDS[task.kind as keyof typeof FIELDS] : [];
 
 /** At a measurement a figure begins the value, and ENTER asks who took it. */
-const typedAt = ({ reading }: TaskOf<"reading">, key: string): Entry | undefined => {
+const typedAt = ({ reading }: TaskOf<"reading">, key: string): TypedEntry | undefined => {
   if (/^[0-9.,]$/.test(key)) return { what: "value", text: key };
   return key === "enter" && READINGS[reading].signed === "by a competent person"
     ? { what: "initials", text: "" }

@@ -5,7 +5,7 @@ import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { choicesAt } from "./choices.ts";
-import { type Desk, type Drawn, deskFor, type Entry, type Keyed } from "./desk.ts";
+import { type Desk, type Drawn, deskFor, type Keyed, type TypedEntry } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { atPlace } from "./placed-keys.ts";
@@ -28,12 +28,12 @@ export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan):
 };
 
 /** No figure has these letters: the value is kept as it stands, and the letter answers. */
-const endsFigure = ({ what }: Entry, key: string, plan: KeyPlan): boolean => {
+const endsFigure = ({ what }: TypedEntry, key: string, plan: KeyPlan): boolean => {
   const action = actionOf(plan, key);
   return what === "value" && (action === "good" || action === "failed" || action === "absent");
 };
 
-const figureThenAnswer = (desk: Desk, entry: Entry, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
+const figureThenAnswer = (desk: Desk, entry: TypedEntry, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
   const [kept, value] = typing(desk, entry, "enter", drawn.question ?? "");
   const [after, answer] = atStage(kept, key, drawn, plan);
   return [after, [...value, ...answer]];

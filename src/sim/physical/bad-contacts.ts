@@ -1,13 +1,13 @@
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
-import { between, type Chance } from "../chance.ts";
-import type { Moment } from "../moment.ts";
+import { between, type SimDraw } from "../chance.ts";
+import type { FrameMoment } from "../moment.ts";
 import type { PhysicalFault } from "./fault.ts";
 import { warmed } from "./fault.ts";
 
 /** Asked once a frame: true when what is loose opens for a moment, which takes a jolt. */
 const opensWhenJolted = (hazard: number, from: number) => {
   let asked = -1;
-  return ({ frame, jolt, chance }: Moment): boolean => {
+  return ({ frame, jolt, chance }: FrameMoment): boolean => {
     const opens = frame !== asked && jolt > from && chance() < hazard;
     asked = frame;
     return opens;
@@ -92,14 +92,14 @@ const jointBurnt: PhysicalFault = {
 
 const breaksFor = (seconds: readonly [number, number], hazard: number) => {
   let until = -1;
-  return ({ frame, warmth, chance }: Moment): number => {
+  return ({ frame, warmth, chance }: FrameMoment): number => {
     if (frame >= until && chance() < hazard * warmed(warmth, 0.1, 0.4))
       until = frame + between(chance, ...seconds) * FRAMES_PER_SECOND;
     return frame < until ? flickerOf(chance) : 1;
   };
 };
 
-const flickerOf = (chance: Chance): number => 0.5 * chance();
+const flickerOf = (chance: SimDraw): number => 0.5 * chance();
 
 /** Off its heat sink it reads what it likes: the fans run up, and the light is cut long before it is hot. */
 const sensorAdrift: PhysicalFault = {

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
-import type { Look } from "../trouble.ts";
+import type { TroubledMoment } from "../trouble.ts";
 import { bump, bumpRound, fitted, type PhysicalFault, shareOfTravel, warmed } from "./fault.ts";
 import { moverFault } from "./plain.ts";
 
@@ -32,7 +32,7 @@ const pitch = (build: Parameters<PhysicalFault["troubles"]>[0], id: FunctionId):
   1 / (fitted(build, id, "wheel")?.positions.length ?? 8);
 
 /** With this place of the wheel in the beam. */
-const isIn = ({ at }: Look, id: FunctionId, place: number, width: number): boolean =>
+const isIn = ({ at }: TroubledMoment, id: FunctionId, place: number, width: number): boolean =>
   bumpRound(at(id), place, width) > 0;
 
 /** One glass or gobo out of its clip: it leans where it stands, touches a neighbour once in a turn, and rattles. */
