@@ -37,7 +37,12 @@ export const movingOf = ({ spectacle, moved }: Seen, at: number): readonly Funct
  * Where a part is, on the strip of where it is told to be. What goes round is drawn as near to that as it really is: a wheel
  * that has come to its first place by way of its last stands at the beginning, not a whole turn away.
  */
-export const seenPlace = ({ spectacle }: Seen, id: FunctionId, profile: Profile, told: TravelPlace): TravelPlace | undefined => {
+export const seenPlace = (
+  { spectacle }: Seen,
+  id: FunctionId,
+  profile: Profile,
+  told: TravelPlace,
+): TravelPlace | undefined => {
   const part = spectacle.parts.find((one) => one.function === id);
   if (!part) return undefined;
   const share = goesRound(profile, id) ? nearTo(told.share, part.share) : part.share;
