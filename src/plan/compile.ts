@@ -2,7 +2,7 @@ import type { Bench } from "../data/bench/bench.ts";
 import type { Profile, Raw } from "../data/profile/profile.ts";
 import type { Sequence, Step } from "../data/sequence/sequence.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
-import { ROUTINES } from "../domain/trade/routines.ts";
+import { ROUTINES, type RoutineId } from "../domain/trade/routines.ts";
 import { framesIn, type Seconds } from "../domain/units.ts";
 import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
 import { dark } from "./dark.ts";
@@ -29,6 +29,12 @@ export const compile = (profile: Profile, sequence: Sequence, bench: Bench): Tim
   return { profile, sequence: sequence.name, steps };
 };
 
+/** Whether the fixture can be driven so: without a function, as a whole. */
+export const canPlay = (profile: Profile, routine: RoutineId, id: FunctionId | undefined): boolean =>
+  id === undefined
+    ? PLAYS[routine].suits(profile, "Control1")
+    : profile.functions.has(id) && PLAYS[routine].suits(profile, id);
+
 /** One step after another setting, at a pace: 0.5 is half as fast as the sequence says. */
 export const compileStep = (
   profile: Profile,
@@ -38,8 +44,8 @@ export const compileStep = (
   pace: number,
 ): CompiledStep => {
   const routine = PLAYS[step.routine];
-  const functions = step.functions.filter((id) => profile.functions.has(id) && routine.suits(profile, id));
-  const fitted = step.functions.length === 0 ? routine.suits(profile, "Control1") : functions.length > 0;
+  const functions = step.functions.filter((id) => canPlay(profile, step.routine, id));
+  const fitted = step.functions.length === 0 ? canPlay(profile, step.routine, undefined) : functions.length > 0;
   if (!fitted) return notFitted(step);
   const task: Task = { profile, bench, step, functions };
   const base = new Map([...baseSetting(profile, bench, step, lookFor(step)), ...routine.prepare(task)]);

@@ -3,7 +3,9 @@ import { FAULT_IDS, type FaultId } from "../../diagnosis/model/knowledge/faults.
 import { whatNext } from "../../diagnosis/model/next.ts";
 import type { Observation } from "../../diagnosis/model/observation.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
+import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
+import { canPlay } from "../../plan/compile.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { Shelf } from "../../run/ports.ts";
@@ -101,7 +103,7 @@ export const tryCase = async (
   const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length) };
   const seen = [fitted, observationsOf(view, profile), answersOf(view)] as const;
   const { faults } = rank(...seen);
-  const advice = whatNext(...seen);
+  const advice = whatNext(...seen, [], NOTHING_LEARNED, ({ routine, function: id }) => canPlay(profile, routine, id));
   const right = set.map((one) => RIGHT_ANSWERS[one] ?? []);
   return {
     ...planned,

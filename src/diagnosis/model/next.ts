@@ -63,7 +63,7 @@ const HANDLING = 0.15;
 
 /**
  * The best three of all driven tests and looks by hand: those that tell most about the leading answers for their seconds and
- * covers; asked again after each answer. `open`: covers that are off now.
+ * covers; asked again after each answer. `open`: covers that are off now. `canRun`: whether this fixture can be driven so.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -71,6 +71,7 @@ export function whatNext(
   answers: readonly InspectionAnswer[] = [],
   open: readonly CoverId[] = [],
   learned: Learned = NOTHING_LEARNED,
+  canRun: (probe: Probe) => boolean = () => true,
 ): Advice {
   const { weighed } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
@@ -85,7 +86,9 @@ export function whatNext(
   const search = searchAmong(suspects, imagined, openingNow(new Set(open)));
   const leading = leadingOf(suspects, imagined);
   const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
-  const tests = probesFor(fitted).flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading));
+  const tests = probesFor(fitted)
+    .filter(canRun)
+    .flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading));
   const offers = bestThree(
     [...tests, ...offerLooks(search, leading)],
     asksOf(weighed, unexplainedIn(weighed, posteriors)),

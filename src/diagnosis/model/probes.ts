@@ -29,7 +29,7 @@ type ProbeRoutine = keyof typeof SECONDS;
 
 const AXIS: readonly ProbeRoutine[] = ["sweep", "snap", "backlash", "hold", "shake"];
 const LENS: readonly ProbeRoutine[] = ["sweep", "snap", "backlash", "hold"];
-const WHEEL: readonly ProbeRoutine[] = ["step-through", "snap"];
+const WHEEL: readonly ProbeRoutine[] = ["step-through"];
 const ROUTINES: Readonly<Partial<Record<MechanismId, readonly ProbeRoutine[]>>> = {
   "pan-drive": AXIS,
   "tilt-drive": AXIS,

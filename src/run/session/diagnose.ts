@@ -7,7 +7,7 @@ import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type FollowUp, followUps } from "../../diagnosis/places/follow-up.ts";
 import { kindOf, knownOf } from "../../diagnosis/places/known.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
-import { settingAfter } from "../../plan/compile.ts";
+import { canPlay, settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
 import { type PlacedPresses, placedIn } from "../events/placed.ts";
@@ -51,7 +51,7 @@ export const diagnose = (findings: Findings): Diagnosis => {
   const seen = [fittedOf(profile), observationsOf(view, profile, known), answersOf(view)] as const;
   return {
     ranking: rank(...seen, learned),
-    advice: whatNext(...seen, open, learned),
+    advice: whatNext(...seen, open, learned, ({ routine, function: id }) => canPlay(profile, routine, id)),
     places: placedIn(view, profile, known).map((placed) => ({ ...placed, tests: testsFor(findings, placed) })),
   };
 };
