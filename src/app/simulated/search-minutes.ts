@@ -43,6 +43,10 @@ export const USUAL_ORDER: readonly FaultId[] = [
   ]),
 ];
 
+/** Minutes of looking by hand until a right fault is looked at; what the ranking does not name is looked for in the usual order. */
+export const minutesByHand = (ranked: readonly FaultId[], right: readonly FaultId[]): number =>
+  minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right);
+
 /** Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice costs once. */
 export const minutesUntil = (order: readonly FaultId[], right: readonly FaultId[]): number => {
   const opened = new Set<CoverId>();

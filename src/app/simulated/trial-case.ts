@@ -1,5 +1,4 @@
 import { fittedOf } from "../../data/profile/profile.ts";
-import { FAULT_IDS, type FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { whatNext } from "../../diagnosis/model/next.ts";
 import type { Observation } from "../../diagnosis/model/observation.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
@@ -15,7 +14,6 @@ import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { STRANGE_FAULTS } from "../../sim/physical/strange.ts";
 import type { Names } from "../common/data.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
-import { minutesUntil, USUAL_ORDER } from "./search-minutes.ts";
 import { playSimulated, simulatedJob } from "./start.ts";
 
 /** One simulated fixture to be tried: what is set in it, and the seed of everything that is left to chance. */
@@ -38,8 +36,6 @@ export interface TriedCase extends PlannedCase {
   readonly settled: readonly string[];
   /** Of watching. */
   readonly watchedMinutes: number;
-  /** Of looking by hand until the right fault is looked at: as ranked, and in the usual order. */
-  readonly byHand: { readonly ranked: number; readonly usual: number } | undefined;
   readonly followUps: number;
   readonly observations: readonly Observation[];
 }
@@ -110,28 +106,22 @@ export const tryCase = async (
     watcher,
     aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
     right,
-    ranked: kept(faults),
+    ranked: namesOf(faults),
     rankedBefore:
       view.added.length === 0
-        ? kept(faults)
-        : kept(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
+        ? namesOf(faults)
+        : namesOf(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
     settled: advice.kind === "settled" ? [advice.on, ...advice.also] : [],
     watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
-    byHand: planned.kind === "one" ? minutesFor(faults, right[0] ?? []) : undefined,
     followUps: view.added.length,
     observations: seen[1],
   };
 };
 
 const MOST_KEPT = 8;
-const kept = (faults: readonly Ranked[]) =>
-  faults.slice(0, MOST_KEPT).map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) }));
 
-/** What the ranking does not name is looked for in the usual order afterwards. */
-const minutesFor = (faults: readonly Ranked[], right: readonly FaultId[]) => {
-  const ranked = faults.slice(0, MOST_KEPT).flatMap(({ id }) => FAULT_IDS.filter((one) => one === id));
-  const order = [...new Set([...ranked, ...USUAL_ORDER])];
-  return { ranked: minutesUntil(order, right), usual: minutesUntil(USUAL_ORDER, right) };
-};
+/** The likeliest answers, as they are kept. */
+export const namesOf = (faults: readonly Ranked[]) =>
+  faults.slice(0, MOST_KEPT).map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) }));
 
 export const STRANGE_IDS: readonly string[] = STRANGE_FAULTS.map(({ id }) => id);

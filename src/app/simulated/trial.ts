@@ -10,7 +10,8 @@ import { complain, print, refuse } from "../common/print.ts";
 import { settable } from "./sim-bench.ts";
 import { simulatedBuild } from "./simulated-build.ts";
 import { type PlannedCase, planCases, STRANGE_IDS, type TriedCase, tryCase } from "./trial-case.ts";
-import { reportOf, tellTrial } from "./trial-report.ts";
+import { reportOf } from "./trial-report.ts";
+import { tellTrial } from "./trial-words.ts";
 
 export interface TrialOptions {
   readonly names: Names;

@@ -1,0 +1,102 @@
+import { FIXED_TEMPER, tempered } from "../../diagnosis/model/claims.ts";
+import { mean, variance } from "../../domain/statistics/sample.ts";
+import { shareOf } from "../../domain/statistics/shares.ts";
+import type { TriedCase } from "./trial-case.ts";
+
+/** A share with the interval in which it probably lies, for another draw of faults: faults count, not runs. */
+export interface Rate {
+  readonly right: number;
+  readonly of: number;
+  readonly interval95: { readonly low: number; readonly high: number };
+}
+
+/** How often the right answer stood first, and how often among the first three. */
+export interface Hits {
+  readonly first: Rate;
+  readonly firstThree: Rate;
+}
+
+export const hitsOf = (cases: readonly TriedCase[]): Hits => ({
+  first: byFault(cases, (one) => isWithin(one, 1)),
+  firstThree: byFault(cases, (one) => isWithin(one, 3)),
+});
+
+/** Faults that are named, best first. "Nothing broken" is an answer only where nothing was set: a fault that is named below it has still been named. */
+export const namedIn = ({ ranked }: Pick<TriedCase, "ranked">) => ranked.filter(({ id }) => id !== "nothing-broken");
+
+export const isWithin = (one: TriedCase, places: number): boolean =>
+  namedIn(one)
+    .slice(0, places)
+    .some(({ id }) => one.right.some((answers) => answers.includes(id)));
+
+/** Each of what was set is among the first three. */
+export const areAllWithinThree = (one: TriedCase): boolean =>
+  one.right.every((answers) =>
+    namedIn(one)
+      .slice(0, 3)
+      .some(({ id }) => answers.includes(id)),
+  );
+
+export const isNamedClean = ({ ranked: [first] }: TriedCase): boolean => first?.id === "nothing-broken";
+
+export const isSettledWrongly = ({ kind, settled, right }: TriedCase): boolean =>
+  settled.some((id) => (id === "nothing-broken" ? kind !== "clean" : !right.some((answers) => answers.includes(id))));
+
+/** Something on no list was there, and a fault that is on it was claimed with this or more. */
+const SURELY = 0.75;
+export const isClaimedSurely = ({ ranked: [first] }: TriedCase): boolean =>
+  first !== undefined && first.id !== "nothing-broken" && tempered(first.probability, FIXED_TEMPER.power) >= SURELY;
+
+/** Of runs that have no fault in common. */
+export const plainRate = (cases: readonly TriedCase[], isRight: (one: TriedCase) => boolean): Rate => {
+  const right = cases.filter(isRight).length;
+  const { low, high } = shareOf(right, cases.length);
+  return { right, of: cases.length, interval95: { low, high } };
+};
+
+function byFault(cases: readonly TriedCase[], isRight: (one: TriedCase) => boolean): Rate {
+  const faults = [...new Set(cases.map(({ set }) => set.join()))];
+  const shares = faults.map((fault) => {
+    const own = cases.filter(({ set }) => set.join() === fault);
+    return own.filter(isRight).length / own.length;
+  });
+  if (shares.length < 2 || shares.length === cases.length) return plainRate(cases, isRight);
+  const half = 1.96 * Math.sqrt(variance(shares) / shares.length);
+  const middle = mean(shares);
+  return {
+    right: cases.filter(isRight).length,
+    of: cases.length,
+    interval95: { low: Math.max(0, middle - half), high: Math.min(1, middle + half) },
+  };
+}
+
+/** Of what stood first, how sure it was said to be and how often it was right. */
+export const calibrationOf = (cases: readonly TriedCase[]) => {
+  const claims = cases.flatMap((one) => {
+    const [first] = one.ranked;
+    return first ? [{ claim: tempered(first.probability, FIXED_TEMPER.power), right: isRight(one, first.id) }] : [];
+  });
+  return BANDS.map(([from, to]) => {
+    const within = claims.filter(({ claim }) => claim >= from && claim < to);
+    const right = within.filter((one) => one.right).length;
+    const { low, high } = shareOf(right, within.length);
+    return {
+      from,
+      to,
+      of: within.length,
+      claimed: within.length === 0 ? 0 : mean(within.map(({ claim }) => claim)),
+      right,
+      interval95: { low, high },
+    };
+  });
+};
+
+const BANDS = [
+  [0, 0.5],
+  [0.5, 0.7],
+  [0.7, 0.9],
+  [0.9, 1.01],
+] as const;
+
+const isRight = ({ kind, right }: TriedCase, id: string): boolean =>
+  id === "nothing-broken" ? kind === "clean" : right.some((answers) => answers.includes(id));

@@ -1,0 +1,64 @@
+import type { Hits, Rate } from "./trial-rates.ts";
+import type { TrialReport } from "./trial-report.ts";
+
+/** What a trial says, as a page to be read. */
+export const tellTrial = (
+  report: TrialReport,
+  { profile, sequence }: { readonly profile: string; readonly sequence: string },
+): string =>
+  [
+    "SIMULATED: simulated fixtures with tolerances, three simulated watchers, one of them careless.",
+    `${profile}, ${sequence}, ${report.cases} runs. 95 % intervals by fault, not by run.`,
+    ...answers(report),
+    ...besides(report),
+    ...minutesIn(report),
+    "How sure it said to be of its first answer, and how often that was right:",
+    ...report.calibration.flatMap(claimLine),
+    ...(report.withFollowUps.added > 0
+      ? ["The same after the tests were added:", ...report.withFollowUps.calibration.flatMap(claimLine)]
+      : []),
+    "By mechanism:",
+    ...report.byMechanism.map((hits) => hitsLine(hits.mechanism, hits)),
+    "Why the right answer was not first:",
+    ...report.misses.map(({ why, of, examples }) => `  ${String(of).padStart(4)}  ${why}: ${examples.join(", ")}`),
+    "Never a right answer, because nothing simulates them:",
+    ...Object.entries(report.neverSimulated).map(([id, why]) => `  ${id}: ${why}`),
+  ].join("\n");
+
+const answers = ({ starter, withFollowUps, learned }: TrialReport): readonly string[] => [
+  "Right answer first, and in the first three:",
+  hitsLine("all faults", starter),
+  hitsLine("faults set aside", starter.aside),
+  hitsLine("the others", starter.others),
+  ...(withFollowUps.added > 0 ? [hitsLine("with the tests added", withFollowUps)] : []),
+  hitsLine("learned from other seeds", learned),
+];
+
+const besides = ({ two, onNoList, clean, learned, settled, withFollowUps }: TrialReport): readonly string[] => [
+  `  two faults: one of them first           ${inWords(two.oneOfThemFirst)}`,
+  `  two faults: both in the first three     ${inWords(two.bothInFirstThree)}`,
+  `  on no list, yet a fault claimed surely  ${inWords(onNoList.claimedSurely)}`,
+  `  clean, named clean                      ${inWords(clean.namedClean)}`,
+  `    with learned numbers                  ${inWords(learned.clean)}`,
+  `  said to be conclusive, and wrong        ${inWords(settled.wrong)}`,
+  `  no test was offered to                  ${withFollowUps.noneOffered} runs that were not conclusive`,
+];
+
+const minutesIn = ({ minutes, withFollowUps }: TrialReport): readonly string[] => [
+  `  minutes watched ${minutes.watched.toFixed(1)}, ${withFollowUps.added.toFixed(1)} tests added`,
+  `  minutes by hand ${minutes.byHand.toFixed(1)} as ranked, ${minutes.byHandWithFollowUps.toFixed(1)} after the tests, ${minutes.byHandInUsualOrder.toFixed(1)} in the usual order`,
+];
+
+const claimLine = ({ of, claimed, right, interval95 }: TrialReport["calibration"][number]): readonly string[] =>
+  of === 0
+    ? []
+    : [
+        `  said ${percent(claimed)}  right ${percent(right / of)} (${percent(interval95.low)} to ${percent(interval95.high)})  ${of} runs`,
+      ];
+
+const hitsLine = (words: string, { first, firstThree }: Hits): string =>
+  `  ${words.padEnd(26)} ${inWords(first).padEnd(30)} ${inWords(firstThree)}`;
+
+const inWords = ({ right, of, interval95: { low, high } }: Rate): string =>
+  `${right} of ${of} (${percent(low)} to ${percent(high)})`;
+const percent = (share: number): string => `${Math.round(share * 100)} %`;

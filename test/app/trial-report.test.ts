@@ -1,0 +1,82 @@
+import { describe, expect, test } from "vitest";
+import type { TriedCase } from "../../src/app/simulated/trial-case.ts";
+import { calibrationOf, hitsOf } from "../../src/app/simulated/trial-rates.ts";
+import { halvesOf, reportOf } from "../../src/app/simulated/trial-report.ts";
+import { tellTrial } from "../../src/app/simulated/trial-words.ts";
+import { shippedProfile } from "../kit/shipped.ts";
+
+const SPOT = shippedProfile("spot-16bit");
+const answers = (...ids: readonly string[]) => ids.map((id, i) => ({ id, probability: 0.6 / (i + 1) }));
+const tried = (changes: Partial<TriedCase>): TriedCase => ({
+  kind: "one",
+  set: ["iris-lever-slack"],
+  seed: 1,
+  watcher: 0,
+  aside: false,
+  right: [["iris-lever"]],
+  ranked: answers("iris-lever"),
+  rankedBefore: answers("iris-lever"),
+  settled: [],
+  watchedMinutes: 4,
+  followUps: 0,
+  observations: [],
+  ...changes,
+});
+const missed = { ranked: answers("iris-burnt", "iris-lever"), rankedBefore: answers("iris-burnt", "iris-lever") };
+const CASES: readonly TriedCase[] = [
+  tried({}),
+  tried({ ...missed }),
+  tried({ set: ["zoom-rods-dry"], right: [["zoom-rails-dry"]], aside: true, ...missed }),
+  tried({
+    kind: "clean",
+    set: [],
+    right: [],
+    ranked: answers("nothing-broken"),
+    rankedBefore: answers("nothing-broken"),
+  }),
+];
+
+describe("how often it was right", () => {
+  test("first and in the first three; what stands below nothing broken has still been named", () => {
+    const { first, firstThree } = hitsOf(CASES.filter(({ kind }) => kind === "one"));
+    expect([first.right, firstThree.right, first.of]).toEqual([1, 2, 3]);
+    expect(hitsOf([tried({ ranked: answers("nothing-broken", "iris-lever") })]).first.right).toBe(1);
+  });
+
+  test("the interval counts faults, not runs: a hundred runs of two faults know no more than two", () => {
+    const many = Array.from({ length: 50 }, () => [tried({}), tried({ set: ["zoom-rods-dry"], ...missed })]).flat();
+    const { low, high } = hitsOf(many).first.interval95;
+    expect(high - low).toBeGreaterThan(0.9);
+  });
+
+  test("claims fall into their bands, by the tempered odds", () => {
+    const sure = [tried({ ranked: [{ id: "iris-lever", probability: 0.99 }] }), tried({ ...missed })];
+    expect(calibrationOf(sure).map(({ of, right }) => [of, right])).toEqual([
+      [0, 0],
+      [1, 0],
+      [0, 0],
+      [1, 1],
+    ]);
+  });
+
+  test("a fault that was run twice is known to both halves", () => {
+    const [even, odd] = halvesOf(CASES);
+    expect(even.map(({ set }) => set.join())).toEqual(["iris-lever-slack", "zoom-rods-dry", ""]);
+    expect(odd.map(({ set }) => set.join())).toEqual(["iris-lever-slack"]);
+  });
+});
+
+describe("the page", () => {
+  const page = tellTrial(reportOf(CASES, SPOT), { profile: "spot-16bit", sequence: "quick" });
+
+  test("says that it is simulated, and each figure with its interval", () => {
+    expect(page).toMatch(/^SIMULATED/);
+    expect(page).toContain("clean, named clean                      1 of 1");
+    expect(page).toMatch(/all faults +1 of 3 \(\d+ % to \d+ %\)/);
+  });
+
+  test("names no fault that is set aside", () => {
+    expect(page).not.toContain("zoom-rods-dry");
+    expect(page).toContain("iris-lever-slack");
+  });
+});
