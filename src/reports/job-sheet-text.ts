@@ -81,6 +81,7 @@ export const ENDED: Readonly<Record<JobSheet["ended"], string>> = {
 const heading = (sheet: JobSheet): readonly string[] => [
   `Job sheet: ${safeText(sheet.fixture.serial)}`,
   ...hanging("", safeText(verdictInWords(sheet.verdict)), WIDTH),
+  ...(sheet.dueNext === "" ? [] : hanging("", safeText(sheet.dueNext), WIDTH)),
   `${safeText(sheet.profile)}, universe ${sheet.fixture.universe}, address ${sheet.fixture.address}; sequence ${safeText(sheet.sequence)}`,
   `run ${safeText(sheet.run)}, ${whenInWords(sheet)}`,
   ...(sheet.simulated ? ["SIMULATED: a simulated fixture, not a real one."] : []),

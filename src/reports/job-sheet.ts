@@ -37,6 +37,8 @@ export interface JobSheet {
   readonly set: readonly string[];
   /** What may be done with the fixture now: printed first. */
   readonly verdict: Verdict;
+  /** Of a released fixture: what its level asks for next, and when; empty where nothing is due besides every return. */
+  readonly dueNext: string;
   readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
   readonly replays: string | undefined;
   readonly steps: readonly SheetStep[];
@@ -100,13 +102,14 @@ export interface Around {
   /** Inspections that are good by the latest answer in any run of the fixture. */
   readonly clear?: ReadonlySet<InspectionId>;
   readonly head?: ChainHead | undefined;
+  readonly dueNext?: string;
 }
 
 export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice, known = USUAL, compared = [], standing, head, clear = new Set() }: Around,
+  { ranking, advice, known = USUAL, compared = [], standing, head, clear = new Set(), dueNext = "" }: Around,
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
@@ -119,6 +122,7 @@ export const jobSheetOf = (
     simulated: opened.simulated,
     set: opened.set,
     verdict,
+    dueNext,
     ended: view.closed ?? "open",
     replays: opened.replays,
     steps: view.steps.map(sheetStep),

@@ -72,6 +72,26 @@ test("a rack run refuses a sequence with work by hand instead of leaving that ou
   });
 });
 
+test("released at a level: sheet, page and label say which, by whom, and what is due next", () => {
+  const needs = "needs: [{ sequence: short, every: return }, { full: check, every: { returns: 4, months: 12 } }]";
+  place.file("shop.yaml", `shop: house\ntitle: House\nlevels:\n  - { level: short, title: Short, ${needs} }\n`);
+  const short = place.file("short.yaml", SHORT_SEQUENCE);
+  as("KM", "sweep", "--watcher", "1", "--fast", "--sequence", short, "--serial", "B-2", "--set", "none");
+  const own = (JSON.parse(limber("runs", "--json").out) as readonly RunBrief[]).find(({ serial }) => serial === "B-2");
+  expect(limber("sheet", own!.run).out).not.toContain("Due next");
+  expect(as("JD", "sign", "B-2", "--level", "short").out).toContain("Due next: full check after 3 more returns");
+  const due = "Due next: full check after 3 more returns or 12 months.";
+  expect(limber("sheet", own!.run).out).toContain(`Released at level short by JD\n${due}\n`);
+  expect(limber("sheet", own!.run, "--as", "html").out).toContain(due);
+  expect(limber("sheet", own!.run, "--as", "label").out.split("\n").slice(0, 5)).toEqual([
+    "SIM RELEASED",
+    "level short, JD",
+    "Due next: full check",
+    "after 3 more returns or",
+    "12 months.",
+  ]);
+});
+
 test("with roles in the shop file beside the journal only those who are named sign, measure and lift", () => {
   const people = "people: [{ initials: KM, may: [release, lift] }, { initials: EE, may: [measure] }]\n";
   place.file("shop.yaml", `shop: house\ntitle: House\nlevels: []\n${people}`);

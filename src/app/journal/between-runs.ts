@@ -46,7 +46,7 @@ export const sign = (
     if (!offer) return refuseAt(serial, nearestOffer(asked), level);
     if (!(await isTrusted(journal, serial))) return EXIT.world;
     const code = await keep(signature(offer, options));
-    await tellSigned(journal, offer);
+    await tellSigned(journal, serial, shopFor(options.journal, shop), offer.level);
     return code;
   });
 
@@ -57,9 +57,11 @@ const signature = ({ level, due }: LevelOffer, { person, note }: BetweenRunsOpti
   ...(due === FULL ? {} : { level: { name: level, due: [...due] } }),
 });
 
-/** When the rest is due, and where the journal stands now. */
-const tellSigned = async (journal: FileJournal, offer: LevelOffer): Promise<void> => {
-  const next = dueNextInWords(offer);
+/** When the rest is due, this return counted, and where the journal stands now. */
+const tellSigned = async (journal: FileJournal, serial: string, shop: string, level: string): Promise<void> => {
+  const offers = await offersFor(journal, serial, shop);
+  const offer = offers.ok ? offers.value.find((one) => one.level === level) : undefined;
+  const next = offer ? dueNextInWords(offer) : "";
   if (next !== "") print(next);
   const head = await journal.head();
   if (head) print(`Journal at ${printedHead(head)}`);

@@ -1,10 +1,14 @@
+import type { FileJournal } from "../../io/store/journal.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
+import { dueNextInWords } from "../../run/release/offers.ts";
 import { deliver } from "../common/deliver.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
+import { shopFor } from "../common/shop.ts";
 import { keptRun } from "../fixture/kept-run.ts";
 import { knowledgeIn, sheetFrom } from "../fixture/play-run.ts";
+import { offersFor } from "./levels.ts";
 import { openHere } from "./with-journal.ts";
 
 /** The forms a job sheet comes in. */
@@ -26,10 +30,18 @@ export const showSheet = async (name: string, { journal: file, as, out }: SheetO
     if (!kept.ok) return refuse(kept.problems);
     const { run, material } = kept.value;
     const sheet = await sheetFrom(journal, run, material.profile.value, await knowledgeIn(journal));
-    return deliver(await inForm(sheet, as), out);
+    return deliver(await inForm({ ...sheet, dueNext: await dueNext(journal, file, sheet) }, as), out);
   } finally {
     await journal.close();
   }
+};
+
+/** By the shop file as it is today; where that is broken or has no such level nothing is said of it. */
+const dueNext = async (journal: FileJournal, file: string, { verdict, fixture }: JobSheet): Promise<string> => {
+  if (verdict.kind !== "released") return "";
+  const offers = await offersFor(journal, fixture.serial, shopFor(file, "shop"));
+  const offer = offers.ok ? offers.value.find(({ level }) => level === verdict.level) : undefined;
+  return offer ? dueNextInWords(offer) : "";
 };
 
 /** What makes pages and tables is loaded only when one is asked for. */

@@ -33,6 +33,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
 const heading = (sheet: JobSheet): readonly Piece[] => [
   h("h1", safeText(sheet.fixture.serial)),
   ...verdictPieces(sheet.verdict),
+  ...(sheet.dueNext === "" ? [] : [h("p", safeText(sheet.dueNext))]),
   h("p", `${tally(sheet.steps)}; ${ENDED[sheet.ended]}`),
   ...(sheet.rig.spoilt > 0 ? [h("p", spoiltInWords(sheet.rig))] : []),
   ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: a simulated fixture, not a real one.")] : []),

@@ -99,11 +99,19 @@ const dueOf = (need: Need, every: Every, history: readonly RunEvent[], today: st
   const lefts = [
     left(every.returns, eventsIn(since, "signed-off").length, (n) => `${n} more ${n === 1 ? "return" : "returns"}`),
     left(every.hours, hoursIn(since), (n) => `${Math.ceil(n)} h`),
-    left(every.months, monthsIn(since, today), (n) => (n < 1 ? "less than a month" : `${Math.floor(n)} months`)),
+    left(every.months, monthsIn(since, today), (n) => monthsInWords(n)),
   ].flatMap((one) => one ?? []);
   const now = lefts.some(({ over }) => over);
   return { need, now, words: now ? "now" : `after ${lefts.map(({ words }) => words).join(" or ")}` };
 };
+
+/** Whole months, never more than are left; on the first day none of them has gone yet. */
+const monthsInWords = (months: number): string => {
+  const whole = Math.floor(months + A_DAY);
+  return whole < 1 ? "less than a month" : `${whole} ${whole === 1 ? "month" : "months"}`;
+};
+/** Of a month. */
+const A_DAY = 1 / 30;
 
 const left = (limit: number | undefined, used: number, inWords: (left: number) => string) =>
   limit === undefined ? undefined : { over: used >= limit, words: inWords(limit - used) };
