@@ -1,26 +1,19 @@
 import { readFileSync } from "node:fs";
-import { identityKey, nameTrouble } from "../../domain/problem/identity.ts";
+import { nameTrouble } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileShelf } from "../../io/files/files.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
 import type { RunBrief } from "../../run/events/brief.ts";
-import { EVENT_VERSION } from "../../run/events/event.ts";
-import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
-import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
-import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
-import { typedLines } from "../../ui/typed-lines.ts";
+import { ASIDE_WORDS } from "../../run/events/shift-event.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { runName } from "../common/family.ts";
 import { print, refuse } from "../common/print.ts";
-import { shopFor } from "../common/shop.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume, sweep } from "../fixture/sweep.ts";
 import { nearestTo } from "../fixture/which-fixture.ts";
-import { sign } from "../journal/between-runs.ts";
-import { offersFor } from "../journal/levels.ts";
-import { openHere } from "../journal/with-journal.ts";
+import { afterwards, asked, withRuns } from "./afterwards.ts";
 import { boardIn } from "./board.ts";
 import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
 
@@ -95,15 +88,6 @@ const greeting = ({ person, bench, output, sequence, hire, expected }: ShiftSett
     : [`Hire: ${safeText(hire)}${expected.length > 0 ? `, ${expected.length} fixtures listed` : ""}.`]),
   "All of this is remembered; say it anew with the options of limber shift.",
 ];
-
-/** One line from whoever stands here; undefined when no more will come. */
-const asked = async (words: string): Promise<string | undefined> => {
-  const lines = typedLines();
-  lines.say(words);
-  const line = await lines.next();
-  lines.close();
-  return line?.trim();
-};
 
 const oneFixture = async (serial: string, options: ShiftOptions, settings: ShiftSettings): Promise<void> => {
   const runs = await withRuns(options.journal, (journal) => journal.briefs({ kind: "fixture", serial }));
@@ -189,87 +173,6 @@ const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Pa
     : { profile, universe: Number(universe), address: Number(address) };
 };
 
-/** What came of it, and the one key that ends it: a signature, or why it is set aside. */
-const afterwards = async (
-  serial: string,
-  code: ExitCode,
-  options: ShiftOptions,
-  settings: ShiftSettings,
-): Promise<void> => {
-  const offers = await withRuns(options.journal, (journal) =>
-    offersFor(journal, serial, shopFor(options.journal, options.shop)),
-  );
-  if (!offers.ok) {
-    refuse(offers.problems);
-    return;
-  }
-  const best = bestOffer(offers.value);
-  // Whoever stopped it had a reason, whatever an earlier run had shown.
-  if (best && code === EXIT.done) return await offerSignature(serial, best, options, settings);
-  tellBlocked(serial, await verdictNow(serial, options), nearestOffer(offers.value));
-  await offerAside(serial, code, options, settings);
-};
-
-const verdictNow = async (serial: string, { journal: file }: ShiftOptions): Promise<string> => {
-  const standing = await withRuns(file, async (journal) =>
-    (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial)),
-  );
-  return standing ? VERDICT_WORDS[verdictOf(standing).kind] : VERDICT_WORDS["not-released"];
-};
-
-const MOST_REASONS = 3;
-
-/** At most three reasons: whoever stands here wants to know what to do next, the rest is in the history. */
-const tellBlocked = (serial: string, verdict: string, nearest: LevelOffer | undefined): void => {
-  const reasons = nearest?.reasons ?? [];
-  print(`\n${safeText(serial)}: ${verdict.toUpperCase()}`);
-  for (const { words } of reasons.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
-  if (reasons.length > MOST_REASONS)
-    print(`  and ${reasons.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
-};
-
-const offerSignature = async (
-  serial: string,
-  offer: LevelOffer,
-  { journal, shop }: ShiftOptions,
-  { person }: ShiftSettings,
-): Promise<void> => {
-  print(`\n${safeText(serial)}: NOTHING WRONG, ready for release at level ${safeText(offer.level)}`);
-  const said = await asked(`ENTER alone releases it, signed ${safeText(person)}. Anything else leaves it unsigned.`);
-  if (said === "") await sign(serial, { journal, person, note: "", shop, level: offer.level });
-  else print(`${safeText(serial)} is not signed.`);
-};
-
-const offerAside = async (
-  serial: string,
-  code: ExitCode,
-  { journal: file }: ShiftOptions,
-  { person }: ShiftSettings,
-): Promise<void> => {
-  if (code === EXIT.stopped) print("Stopped. Scan it again to go on where it was, or type: limber resume");
-  const choices = ASIDE_REASONS.map((why, at) => `${at + 1}: ${ASIDE_WORDS[why]}`).join(", ");
-  const said = await asked(`Set aside? ${choices}. ENTER alone: no.`);
-  const why = ASIDE_REASONS[Number(said) - 1];
-  if (why !== undefined) await setAside(file, serial, person, why);
-};
-
-const setAside = (file: string, serial: string, person: string, why: AsideReason): Promise<void> =>
-  withRuns(file, async (journal) => {
-    const last = (await journal.briefs({ kind: "fixture", serial })).at(-1);
-    if (!last) return;
-    const at = new Date().toISOString();
-    await journal.append({
-      id: `${last.run}-aside-${at}`,
-      v: EVENT_VERSION,
-      bench: last.bench,
-      person,
-      at,
-      run: last.run,
-      body: { kind: "set-aside", why, note: "" },
-    });
-    print(`${safeText(serial)}: ${ASIDE_WORDS[why]}.`);
-  });
-
 const tellBoard = async ({ journal: file }: ShiftOptions): Promise<void> =>
   withRuns(file, async (journal) => {
     const board = await boardIn(journal, file, { hire: undefined, simulated: await onlySimulated(journal) });
@@ -283,14 +186,4 @@ const onlySimulated = async (journal: FileJournal): Promise<boolean> =>
 const farewell = async (options: ShiftOptions): Promise<ExitCode> => {
   await tellBoard(options);
   return EXIT.done;
-};
-
-/** The journal is open only while it is asked something: the run itself opens it too. */
-const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {
-  const journal = await openHere(file);
-  try {
-    return await work(journal);
-  } finally {
-    await journal.close();
-  }
 };

@@ -1,0 +1,123 @@
+import { identityKey } from "../../domain/problem/identity.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
+import { EVENT_VERSION } from "../../run/events/event.ts";
+import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
+import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
+import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
+import { typedLines } from "../../ui/typed-lines.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
+import { shopFor } from "../common/shop.ts";
+import { sign } from "../journal/between-runs.ts";
+import { offersFor } from "../journal/levels.ts";
+import { openHere } from "../journal/with-journal.ts";
+import type { ShiftSettings } from "./settings.ts";
+
+interface EndOptions {
+  readonly journal: string;
+  /** The shop file with the levels of release: a name or a file. */
+  readonly shop: string;
+}
+
+type EndSettings = Pick<ShiftSettings, "person">;
+
+/** What came of it, and the one key that ends it: a signature, or why it is set aside. */
+export const afterwards = async (
+  serial: string,
+  code: ExitCode,
+  options: EndOptions,
+  settings: EndSettings,
+): Promise<void> => {
+  const offers = await withRuns(options.journal, (journal) =>
+    offersFor(journal, serial, shopFor(options.journal, options.shop)),
+  );
+  if (!offers.ok) {
+    refuse(offers.problems);
+    return;
+  }
+  const best = bestOffer(offers.value);
+  // Whoever stopped it had a reason, whatever an earlier run had shown.
+  if (best && code === EXIT.done) return await offerSignature(serial, best, options, settings);
+  tellBlocked(serial, await verdictNow(serial, options), nearestOffer(offers.value));
+  await offerAside(serial, code, options, settings);
+};
+
+const verdictNow = async (serial: string, { journal: file }: EndOptions): Promise<string> => {
+  const standing = await withRuns(file, async (journal) =>
+    (await journal.standings({ kind: "fixture", serial })).get(identityKey(serial)),
+  );
+  return standing ? VERDICT_WORDS[verdictOf(standing).kind] : VERDICT_WORDS["not-released"];
+};
+
+const MOST_REASONS = 3;
+
+/** At most three reasons: whoever stands here wants to know what to do next, the rest is in the history. */
+const tellBlocked = (serial: string, verdict: string, nearest: LevelOffer | undefined): void => {
+  const reasons = nearest?.reasons ?? [];
+  print(`\n${safeText(serial)}: ${verdict.toUpperCase()}`);
+  for (const { words } of reasons.slice(0, MOST_REASONS)) print(`  - ${safeText(words)}`);
+  if (reasons.length > MOST_REASONS)
+    print(`  and ${reasons.length - MOST_REASONS} more: limber history ${safeText(serial)}`);
+};
+
+const offerSignature = async (
+  serial: string,
+  offer: LevelOffer,
+  { journal, shop }: EndOptions,
+  { person }: EndSettings,
+): Promise<void> => {
+  print(`\n${safeText(serial)}: NOTHING WRONG, ready for release at level ${safeText(offer.level)}`);
+  const said = await asked(`ENTER alone releases it, signed ${safeText(person)}. Anything else leaves it unsigned.`);
+  if (said === "") await sign(serial, { journal, person, note: "", shop, level: offer.level });
+  else print(`${safeText(serial)} is not signed.`);
+};
+
+const offerAside = async (
+  serial: string,
+  code: ExitCode,
+  { journal: file }: EndOptions,
+  { person }: EndSettings,
+): Promise<void> => {
+  if (code === EXIT.stopped) print("Stopped. Scan it again to go on where it was, or type: limber resume");
+  const choices = ASIDE_REASONS.map((why, at) => `${at + 1}: ${ASIDE_WORDS[why]}`).join(", ");
+  const said = await asked(`Set aside? ${choices}. ENTER alone: no.`);
+  const why = ASIDE_REASONS[Number(said) - 1];
+  if (why !== undefined) await setAside(file, serial, person, why);
+};
+
+const setAside = (file: string, serial: string, person: string, why: AsideReason): Promise<void> =>
+  withRuns(file, async (journal) => {
+    const last = (await journal.briefs({ kind: "fixture", serial })).at(-1);
+    if (!last) return;
+    const at = new Date().toISOString();
+    await journal.append({
+      id: `${last.run}-aside-${at}`,
+      v: EVENT_VERSION,
+      bench: last.bench,
+      person,
+      at,
+      run: last.run,
+      body: { kind: "set-aside", why, note: "" },
+    });
+    print(`${safeText(serial)}: ${ASIDE_WORDS[why]}.`);
+  });
+
+/** One line from whoever stands here; undefined when no more will come. */
+export const asked = async (words: string): Promise<string | undefined> => {
+  const lines = typedLines();
+  lines.say(words);
+  const line = await lines.next();
+  lines.close();
+  return line?.trim();
+};
+
+/** The journal is open only while it is asked something: the run itself opens it too. */
+export const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {
+  const journal = await openHere(file);
+  try {
+    return await work(journal);
+  } finally {
+    await journal.close();
+  }
+};
