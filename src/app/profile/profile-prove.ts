@@ -91,7 +91,7 @@ const measuredOn = ({ rig }: ProofPart) => (rig.simulated ? "a simulated fixture
 
 const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: ProofOrder): void => {
   const doubts = lint(read).length;
-  lines.say(`Proof of ${safeText(read.profile.title)}, on universe ${universe}, address ${address}.`);
+  lines.say(`Verifying the profile ${safeText(read.profile.title)}, on universe ${universe}, address ${address}.`);
   if (doubts > 0) lines.say(`"limber profile check" has ${doubts} to say about it: read that first.`);
   lines.say(`Take a fixture that is known to be good, with power, homed and lit. Each function moves alone and slowly at first;
 after it you say what moved. Nothing is written before a yes at the end.

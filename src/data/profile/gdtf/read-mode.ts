@@ -17,9 +17,7 @@ export const readMode = ({ xml, fixture }: Description, element: Element): Resul
     reading,
     written.flatMap((channel) => channelsFrom(reading, channel, placings, bytes)),
   );
-  for (const name of ["Relations", "FTMacros"])
-    for (const unread of childrenOf(element, name).filter(({ children }) => children.length > 0))
-      note(reading, unread, `${name}: not read`);
+  noteRelations(reading, element);
   const driven = channels.filter(({ slots }) => slots.length > 0);
   const main = Math.min(...new Set(driven.map((channel) => channel.break)));
   const slots = Math.max(0, ...new Set(driven.filter((one) => one.break === main).flatMap((one) => one.slots)));
@@ -33,6 +31,26 @@ export const readMode = ({ xml, fixture }: Description, element: Element): Resul
     at: element.at,
     notes: reading.notes,
   });
+};
+
+/**
+ * What the fixture does by itself is told, not driven: a relation says that one channel scales or overrides another, a macro that
+ * a chain of values can be sent (DIN SPEC 15800, mode relations and macros). Whoever tries a function knows then why it answers another.
+ */
+const noteRelations = (reading: GdtfReading, mode: Element): void => {
+  for (const relation of childrenOf(mode, "Relations", "Relation")) {
+    const [master, follower] = ["Master", "Follower"].map(
+      (name) => attribute(relation, name) ?? "a channel without a name",
+    );
+    const does = attribute(relation, "Type") === "Override" ? "overrides" : "scales";
+    note(reading, relation, `${master} ${does} ${follower}: the fixture does that by itself`);
+  }
+  for (const macro of childrenOf(mode, "FTMacros", "FTMacro"))
+    note(
+      reading,
+      macro,
+      `macro "${attribute(macro, "Name") ?? ""}": not driven, a chain of values of the fixture's own`,
+    );
 };
 
 /** A universe has 512 slots; virtual channels come on top. */

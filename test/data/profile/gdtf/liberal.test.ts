@@ -332,3 +332,17 @@ test.each([
     expect(text).toContain(`full_travel_s: ${seconds}, lag_s`);
   },
 );
+
+test("what a fixture does by itself is told: which channel scales or overrides another, and its macros", () => {
+  const inside =
+    `<Relations><Relation Name="a" Master="Head_Dimmer" Follower="Head_Zoom" Type="Override"/></Relations>` +
+    `<FTMacros><FTMacro Name="Sunrise"><MacroDMX/></FTMacro></FTMacros>`;
+  const channels = channelOf("1", "Dimmer", one("Dimmer")) + channelOf("2", "Zoom", one("Zoom"));
+  const { notes } = must(importOf(archiveOf(descriptionOf(modeOf("One", channels, inside)))));
+  expect(notes.map(({ message }) => message)).toEqual(
+    expect.arrayContaining([
+      "Head_Dimmer overrides Head_Zoom: the fixture does that by itself",
+      'macro "Sunrise": not driven, a chain of values of the fixture\'s own',
+    ]),
+  );
+});

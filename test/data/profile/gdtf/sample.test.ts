@@ -25,7 +25,7 @@ test.each([
   {
     mode: "Extended",
     notes: [
-      "Relations: not read",
+      "Head_Dimmer scales Head_ColorSub_C: the fixture does that by itself",
       "Shutter1StrobeRandom, slot 7: not driven, an effect that runs by itself",
       "Color1WheelSpin, slots 11, 12: not driven, spins, shakes or scrolls by itself",
       "Gobo1Pos, slot 14: not driven, holds only while Head_Gobo1 stands at 0 to 127",
