@@ -4,6 +4,7 @@ import type { Copy } from "../../sim/assemble.ts";
 import type { FixtureBuild } from "../../sim/build.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
 import { SimLine } from "../../sim/line.ts";
+import { foundByHand } from "../../sim/physical/by-hand.ts";
 import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../../sim/physical/faults.ts";
 import type { Material } from "../common/data.ts";
 import { type SimHands, simHands } from "./sim-hands.ts";
@@ -46,6 +47,7 @@ export const simBench = (
   const ids = made.set.map(({ id }) => id);
   const hands = simHands(ids, {
     mains: (is) => line.mains(is),
+    found: (left) => foundByHand(left, setFaults(build, left, seed).troubles),
     refit: (left) => {
       line.swap(0, plugged(setFaults(build, left, seed).troubles));
       line.mains("off");
