@@ -16,6 +16,8 @@ export interface ComputerFacts {
   /** IPv4 addresses of this computer, without its own loop. */
   readonly addresses: readonly { readonly address: string; readonly card: string }[];
   readonly journal: JournalFacts;
+  /** Whether this computer holds the beat of frames, which programs take its time, and whether frames may go before them. */
+  readonly beat: BeatFacts;
   /** Name of the speech program; undefined when there is none. */
   readonly speaks: string | undefined;
   readonly terminal: TerminalFacts;
@@ -57,6 +59,13 @@ export type JournalFacts =
     }
   | { readonly kind: "cannot-open"; readonly file: string; readonly why: string };
 
+export interface BeatFacts {
+  readonly late: number;
+  readonly of: number;
+  readonly busiest: readonly { readonly name: string; readonly percent: number }[];
+  readonly priority: "raised" | "as it was given" | "not allowed";
+}
+
 export interface TerminalFacts {
   readonly isTerminal: boolean;
   readonly columns: number;
@@ -87,6 +96,7 @@ export const checkComputer = (facts: ComputerFacts): readonly CheckedLine[] => [
   ...(facts.asked ? [interfaceAnswer(facts.asked)] : []),
   network(facts.addresses),
   ...journal(facts.journal),
+  beat(facts.beat),
   speech(facts.speaks),
   ...terminal(facts.terminal),
 ];
@@ -166,6 +176,20 @@ const journal = (facts: JournalFacts): readonly CheckedLine[] => {
 };
 
 const megabytes = (bytes: number): string => `${Math.max(0.1, bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+
+const FIRST = {
+  raised: "in a run frames go before other programs",
+  "as it was given": "its priority was given from outside and stays",
+  "not allowed": "the system does not let frames go before other programs",
+} as const;
+
+/** A jerk of the computer is no fault of a fixture: such steps are repeated, which takes time. */
+const beat = ({ late, of, busiest, priority }: BeatFacts): CheckedLine => {
+  const found = `${of - late} of ${of} frames on time; ${FIRST[priority]}`;
+  if (late <= 1) return fine("frames", found);
+  const names = busiest.map(({ name, percent }) => `${name} (${percent} % of a processor)`).join(", ");
+  return note("frames", found, `close what else runs${names === "" ? "" : `: ${names}`}`);
+};
 
 const speech = (program: string | undefined): CheckedLine =>
   program === undefined

@@ -22,6 +22,7 @@ const WELL: ComputerFacts = {
     findings: [],
     othersMayRead: false,
   },
+  beat: { late: 0, of: 80, busiest: [], priority: "raised" },
   speaks: "espeak-ng",
   terminal: { isTerminal: true, columns: 100, rows: 30, coloured: true, unicode: true },
   files: { profiles: 16, sequences: 11 },
@@ -37,11 +38,26 @@ good     interface    serial:/dev/ttyUSB0 answers: firmware 1.68, 40 packets a
                       second
 good     network      10.0.0.7 (eth0)
 good     journal      /data/journal.db, 1234 events, 3.2 MB, all as written
+good     frames       80 of 80 frames on time; in a run frames go before other
+                      programs
 good     speech       espeak-ng
 good     terminal     100 columns, 30 rows, colours
 
 Nothing stands in the way of a run.`,
   );
+});
+
+test("a computer that does not hold the beat: what to close, by name", () => {
+  const busiest = [
+    { name: "browser", percent: 96 },
+    { name: "updater", percent: 41 },
+  ];
+  expect(checkComputer({ ...WELL, beat: { late: 12, of: 80, busiest, priority: "not allowed" } })).toContainEqual({
+    about: "frames",
+    state: "note",
+    found: "68 of 80 frames on time; the system does not let frames go before other programs",
+    todo: "close what else runs: browser (96 % of a processor), updater (41 % of a processor)",
+  });
 });
 
 const { journal } = WELL;

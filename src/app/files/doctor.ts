@@ -5,6 +5,8 @@ import { setTimeout as wait } from "node:timers/promises";
 import { isMistake, type Output, outputName, parseOutput } from "../../data/bench/output.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeLines, safeText } from "../../domain/problem/terminal.ts";
+import { crowdHere, goFirst } from "../../io/clock/crowded.ts";
+import { frameClock } from "../../io/clock/frame-clock.ts";
 import { fileShelf, shippedFile } from "../../io/files/files.ts";
 import { listPorts } from "../../io/serial/list.ts";
 import { openTrouble } from "../../io/serial/trouble.ts";
@@ -51,6 +53,7 @@ const factsOf = async (output: Output | undefined, journal: string): Promise<Com
   asked: output === undefined ? undefined : await answerOf(output),
   addresses: addressesHere(),
   journal: await journalFacts(journal),
+  beat: { ...(await crowdHere(frameClock())), priority: goFirst() },
   speaks: nameOfSpeaker(),
   terminal: terminalHere(),
   files: Object.fromEntries(

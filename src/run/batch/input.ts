@@ -42,5 +42,5 @@ export type RackWorld =
   /** The fixture of this run has answered, over RDM. */
   | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
-  | { readonly kind: "rdm-note"; readonly words: string }
+  | { readonly kind: "remark"; readonly words: string }
   | { readonly kind: "signal"; readonly name: string };

@@ -78,7 +78,7 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
       return ofMember(batch, input.run, (session) =>
         input.kind === "fixture-said" ? fixtureSaid(session, input.body) : writeOfOne(session, input.body),
       );
-    case "rdm-note":
+    case "remark":
       return stay(troubled(batch, input.words));
     case "line-lost":
     case "line-open":

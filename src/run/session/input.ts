@@ -73,8 +73,8 @@ export type WorldInput =
   /** The fixture itself has answered, over RDM. */
   | { readonly kind: "fixture-said"; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly body: BodyOf<"sensors-followed"> }
-  /** Nothing on the line answers questions, or a port is open for the answers. */
-  | { readonly kind: "rdm-note"; readonly words: string }
+  /** What is to be known of line or computer: nothing answers questions, a port is open for answers, frames come late. */
+  | { readonly kind: "remark"; readonly words: string }
   /** SIGINT, SIGTERM, SIGHUP. */
   | { readonly kind: "signal"; readonly name: string };
 

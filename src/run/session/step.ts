@@ -56,7 +56,7 @@ const happened = (s: Session, input: Stamped): Change => {
       return fixtureSaid(s, input.body);
     case "sensors-followed":
       return write(s, input.body);
-    case "rdm-note":
+    case "remark":
       return stay(troubled(s, input.words));
     case "line-lost":
       return lineLost(s, input.words, input.frame);

@@ -14,7 +14,7 @@ import { NO_RDM, talk } from "./rdm-talk.ts";
 export type FixtureAnswer =
   | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
-  | { readonly kind: "rdm-note"; readonly words: string };
+  | { readonly kind: "remark"; readonly words: string };
 
 /** Sensors are asked about so often. */
 const FOLLOW_EVERY: Seconds = 20;
@@ -93,7 +93,7 @@ export class FixtureQuestions {
   /** A gateway's answers come to a port that is bound only meanwhile; on a cable the run's own line is open already. */
   private async opened(door: RdmDoor, work: () => Promise<void>): Promise<void> {
     if (door.searched.kind === "by-us") return work();
-    if (!this.toldListening.has(door)) this.hear({ kind: "rdm-note", words: door.searched.listens });
+    if (!this.toldListening.has(door)) this.hear({ kind: "remark", words: door.searched.listens });
     this.toldListening.add(door);
     await door.open();
     await work().finally(() => door.close());
@@ -179,7 +179,7 @@ export class FixtureQuestions {
     const said = await talk(dialogue, quiet, { before });
     if (said.kind === "done") return said.value;
     for (const [universe, one] of this.doors) if (one === door) this.given.add(universe);
-    this.hear({ kind: "rdm-note", words: `${door.name}: ${NO_RDM}` });
+    this.hear({ kind: "remark", words: `${door.name}: ${NO_RDM}` });
     return undefined;
   }
 

@@ -15,6 +15,7 @@ export class Player {
   private readonly levels = new Levels();
   private playing: Playing | undefined;
   private lastTick: Frame | undefined;
+  private begun = false;
 
   constructor(
     spots: readonly Spot[],
@@ -26,7 +27,13 @@ export class Player {
     this.levels.meet(spots);
   }
 
+  /** Nothing was played in this run yet. */
+  get hasNotBegun(): boolean {
+    return !this.begun;
+  }
+
   play(key: string, parts: readonly PlayedPart[], from: Frame): void {
+    this.begun = true;
     const spots = parts.flatMap((part) => part.spots);
     this.levels.begin(spots);
     this.levels.darken(spots);

@@ -11,6 +11,7 @@ import type { Doors } from "./doors.ts";
 import { handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";
 import { Player } from "./player.ts";
+import { Steadiness } from "./steadiness.ts";
 
 /** After the last effect the dark goes out for so many frames, so that one of them arrives. */
 const LAST_FRAMES = 8;
@@ -28,6 +29,7 @@ export class Shell<State, Said> {
   private readonly conduct: Conduct<State, Said>;
   private readonly doors: Doors<State, Said>;
   private readonly player: Player;
+  private readonly steadiness = new Steadiness();
   private readonly questions: FixtureQuestions;
   private state: State;
   private outstanding = 0;
@@ -92,6 +94,8 @@ export class Shell<State, Said> {
       if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
       this.lastTickAt = this.doors.clock.now();
       this.player.tick(tick);
+      const words = this.steadiness.beat(gap, this.player.hasNotBegun);
+      if (words !== undefined) this.hear({ kind: "remark", words });
       this.questions.beat(this.player.standsStill(STILL_FRAMES));
     } catch (error) {
       this.goDark(error);

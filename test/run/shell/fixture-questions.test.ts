@@ -103,7 +103,7 @@ test("a line on which nothing answers is told of once, and left alone", async ()
     await turns(3);
   }
   expect(heard).toEqual([
-    { kind: "rdm-note", words: "serial:/dev/ttyUSB0: this interface does not do RDM, or nothing answers" },
+    { kind: "remark", words: "serial:/dev/ttyUSB0: this interface does not do RDM, or nothing answers" },
   ]);
 });
 
@@ -124,7 +124,7 @@ test("over a gateway of Art-Net: its port is open only while somebody is asked, 
   }
   expect(heard).toMatchObject([
     {
-      kind: "rdm-note",
+      kind: "remark",
       words: `Art-Net's port 6454 is open on this computer while fixtures are asked, for ${address} only.`,
     },
     { kind: "fixture-said", run: "r", body: { uid: UID, serial: "A-1" } },
