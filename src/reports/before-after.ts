@@ -6,7 +6,7 @@ import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-pass
 import type { History } from "../run/release/history.ts";
 
 /** What became of a movement from one run to its replay. */
-export type Became = "mended" | "not settled" | "still there" | "new" | "good as before" | "not tested";
+export type Became = "repaired" | "not settled" | "still there" | "new" | "good as before" | "not tested";
 
 /** One movement, before and after. */
 export interface Compared {
@@ -48,7 +48,7 @@ const becameOf = (before: StepResult, after: StepResult, seen: SeenPasses | unde
   if (isWrong(after)) return isWrong(before) ? "still there" : "new";
   if (after !== "pass") return "not tested";
   if (!isWrong(before)) return "good as before";
-  return seen && seen.clean < seen.needed ? "not settled" : "mended";
+  return seen && seen.clean < seen.needed ? "not settled" : "repaired";
 };
 
 const passesInWords = ({ passes, shown, clean, needed }: SeenPasses): string =>

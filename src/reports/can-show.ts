@@ -69,7 +69,7 @@ export const canShow = (count: number, sharers: number): string => {
   const [, sizes] = SHOWN.find(([many]) => many >= sharers) ?? SHOWN.at(-1) ?? [0, []];
   const shown = sizes.findLast(({ size }) => size <= count);
   if (!shown)
-    return `With ${count} of a kind no reading can say which one is odd: compare them by eye, or with one that is known to be good.`;
+    return `With ${count} of a kind no reading can say which one is suspect: compare them by eye, or with one that is known to be good.`;
   const { one, two } = shown;
   return `What ${count} of a kind can show: one that is six times as far off as good ones differ among themselves is named ${often(one)}, two such ${often(two)}. With nothing wrong, no more than one rack of 20 has a name all the same, all its readings taken together. Simulated.`;
 };

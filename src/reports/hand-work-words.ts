@@ -10,7 +10,7 @@ export const handWorkInWords = (work: HandWork): string => {
     case "hold-point":
       return `hold point: ${work.points.map(holdPointWords).join("; ")}`;
     case "inspect":
-      return `look: ${typeof work.looks === "string" ? LOOKS[work.looks] : work.looks.map((id) => inspection(id).look).join("; ")}`;
+      return `inspect: ${typeof work.looks === "string" ? LOOKS[work.looks] : work.looks.map((id) => inspection(id).look).join("; ")}`;
     case "clean":
       return `clean: ${work.what === "due" ? "all that is fitted" : work.what.map((id) => cleaning(id).what).join("; ")}`;
     case "reading":

@@ -85,7 +85,7 @@ const tellRun = (run: PastRun): readonly string[] => [
   ...hanging(`  ${run.at.slice(0, 16).replace("T", " ")}  `, runInWords(run), WIDTH),
   ...run.wrong.flatMap((step) => hanging(`    ${RESULTS[step.result].padEnd(14)}`, stepInWords(step), WIDTH)),
   ...run.looks.flatMap(({ inspection, answer, note }) =>
-    hanging("    looked        ", joined([sayLook(inspection, answer), note]), WIDTH),
+    hanging("    inspected     ", joined([sayLook(inspection, answer), note]), WIDTH),
   ),
   ...run.finds.flatMap((find) => hanging("    found         ", joined([findInWords(find), find.note]), WIDTH)),
   ...run.repairs.flatMap((repair) => hanging("    repaired      ", repairInWords(repair), WIDTH)),

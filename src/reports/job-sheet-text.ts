@@ -59,7 +59,7 @@ const whereItStands = ({ standing: [state, ...reasons], finish }: JobSheet): rea
     ? []
     : [
         "",
-        `Where it stands: ${safeText(state)}`,
+        `Status: ${safeText(state)}`,
         ...reasons.flatMap((one) => hanging("  - ", safeText(one), WIDTH)),
         ...(finish === "" ? [] : hanging("  next: ", finish, WIDTH)),
       ];
@@ -135,4 +135,4 @@ const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
 ];
 
 const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>
-  simulated ? ["", `What had been set in the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];
+  simulated ? ["", `Hidden fault of the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];

@@ -11,7 +11,7 @@ import type { Offered } from "../run/session/offered.ts";
 export const offerInWords = (offer: Offer): string =>
   offer.kind === "driven"
     ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
-    : `look by hand, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+    : `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
 
 /** The same for a test that settles where it happens: "pan: sweep short of both ends, 38 s; what still happens ...". */
 export const offeredInWords = (offered: Offered): string =>
@@ -28,7 +28,7 @@ const placeInWords = (cover: CoverId): string =>
 
 /** Why nothing is offered. */
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
-  if (advice.kind === "nothing-worth-asking") return "Nothing that could be moved or looked at would tell more.";
+  if (advice.kind === "nothing-worth-asking") return "No other test or inspection would tell more.";
   if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
   return `Conclusive, yet 4 of 13 such answers were wrong in a simulated trial: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
 };

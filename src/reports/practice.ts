@@ -25,7 +25,7 @@ export interface PracticeRound {
 
 const WIDTH = 78;
 
-/** After a round: what had been set, what of it was caught, missed, and what was called that was not there. */
+/** After a round: the hidden fault, what of it was caught, missed, and the false alarms. */
 export const tellRound = (round: PracticeRound, rounds: number): string => {
   const { number, level, set, steps, seconds, guess, ended } = round;
   const of = (came: PractisedStep["came"]) => steps.filter((one) => one.came === came);
@@ -34,21 +34,21 @@ export const tellRound = (round: PracticeRound, rounds: number): string => {
   return [
     `SIMULATED. Practice, ${level}, round ${number} of ${rounds}${ended === "left" ? ", left before its end" : ""}: ${spanInWords(seconds)}.`,
     ...hanging(
-      `  ${"had been set".padEnd(18)}`,
+      `  ${"hidden fault".padEnd(18)}`,
       set.length > 0 ? set.map(({ words }) => words).join("; ") : "nothing",
       WIDTH,
     ),
     ...list("caught", of("caught")),
     ...list("missed", of("missed")),
-    ...list("falsely called", of("falsely called")),
-    ...(of("rightly let pass").length > 0
-      ? [`  ${"let pass".padEnd(18)}${of("rightly let pass").length}, rightly`]
+    ...list("false alarms", of("false alarm")),
+    ...(of("passed correctly").length > 0
+      ? [`  ${"passed correctly".padEnd(18)}${of("passed correctly").length}`]
       : []),
     ...hanging(`  ${"your answers say".padEnd(18)}`, safeText(guess), WIDTH),
   ].join("\n");
 };
 
-/** "pan: full sweep (knocks when it turns round)". */
+/** "pan: full sweep (knocks when it reverses)". */
 const stepInWords = ({ step, shown }: PractisedStep): string => {
   const what = `${step.functions.map(functionWords).join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`;
   const showed = shown.symptoms.map(symptomWords).join(", ");
@@ -62,7 +62,7 @@ export const tellPractice = (rounds: readonly PracticeRound[], quickness: string
   return [
     `${count}, all simulated:`,
     `  caught: ${shareInWords(hits, hits + misses, "in which something showed")}`,
-    `  called for nothing: ${shareInWords(falseAlarms, falseAlarms + rightlyQuiet, "in which nothing did")}`,
+    `  false alarms: ${shareInWords(falseAlarms, falseAlarms + rightlyQuiet, "in which nothing did")}`,
     ...hanging(
       "  ",
       quickness ?? "With your initials (--person, or I) your own reaction is measured from your presses.",
@@ -73,11 +73,14 @@ export const tellPractice = (rounds: readonly PracticeRound[], quickness: string
 
 const tallyIn = (rounds: readonly PracticeRound[]): Tally => tallyOf(rounds.flatMap(({ steps }) => steps));
 
-/** "7 of 9 steps in which something showed; so few tell no more than 45 to 94 %". */
+/** A wider range than this, of 95 times in 100, judges nobody. Judgement. */
+const TOO_WIDE = 0.4;
+
+/** "7 of 9 steps in which something showed; too few to judge". */
 const shareInWords = (hits: number, of: number, which: string): string => {
   if (of === 0) return `there was no step ${which}`;
   const { low, high } = shareOf(hits, of);
-  return `${hits} of ${of} ${of === 1 ? "step" : "steps"} ${which}; so few tell no more than ${Math.round(100 * low)} to ${Math.round(100 * high)} %`;
+  return `${hits} of ${of} ${of === 1 ? "step" : "steps"} ${which}; ${high - low > TOO_WIDE ? "too few to judge" : `${Math.round(100 * low)} to ${Math.round(100 * high)} %`}`;
 };
 
 /** The same as data, with the measures of signal detection, which are for those who know them. */

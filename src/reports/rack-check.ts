@@ -55,7 +55,7 @@ export const startsInWords = ({ starts, total, uncounted }: StartPlan): readonly
 ];
 
 const DEFER =
-  "Reckoned from what the profiles say; the surge of the first moment is not in it. What a circuit and an RCD may carry is for your local code and a qualified person to say.";
+  "Calculated from what the profiles say; the surge of the first moment is not in it. What a circuit and an RCD may carry is for your local code and a qualified person to say.";
 
 const moment = (at: number): string => (at === 0 ? "at once" : `after ${spanInWords(at)}`).padEnd(17);
 

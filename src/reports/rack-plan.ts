@@ -37,7 +37,7 @@ const passesOf = (turns: readonly Turn[]): readonly Pass[] =>
   });
 
 const timesInWords = ({ together, alone, total, oneByOne, odd }: Expected, count: number): string =>
-  `About ${spanInWords(total)} of movement: ${spanInWords(together)} in groups and ${spanInWords(alone)} for the odd ones alone, ` +
+  `About ${spanInWords(total)} of movement: ${spanInWords(together)} in groups and ${spanInWords(alone)} for the suspects alone, ` +
   `about ${rounded(odd)} of ${count}; one by one it would be ${spanInWords(oneByOne)}.`;
 
 const missesInWords = ({ faulty, missed }: Expected): string =>

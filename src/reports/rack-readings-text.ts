@@ -26,7 +26,7 @@ const chartText = (chart: ReadingsChart): readonly string[] => {
     ...rows.map((row) =>
       `  ${padded(cut(row.serial, 16), width.serial)}  ${row.words.padStart(width.value)}  ${track(chart, scale, row)}  ${row.odd ? "odd" : ""}`.trimEnd(),
     ),
-    ...(limits ? ["", "  o a reading    | the middle of those that are not odd    [ ] the limits"] : []),
+    ...(limits ? ["", "  o a reading    | the middle of those that are not suspect    [ ] the limits"] : []),
     ...(said.length > 0 ? [""] : []),
     ...said.flatMap((words) => wrapped(words, WIDTH)),
   ];

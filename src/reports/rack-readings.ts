@@ -80,7 +80,7 @@ const lightSeries = (readings: readonly Readings[]): readonly Series[] => {
 };
 
 const calculated = (serials: readonly string[], metres: number): string =>
-  `${serials.join(", ")}: read at another distance and reckoned to ${metres} m by its square, which a narrow beam follows only roughly.`;
+  `${serials.join(", ")}: read at another distance and calculated to ${metres} m by its square, which a narrow beam follows only roughly.`;
 
 /** x and y are judged apart; the distance from the middle alone would be named far too often, since x and y go together. */
 const colourSeries = (readings: readonly Readings[]): readonly Series[] =>
@@ -139,6 +139,6 @@ const oddInWords = (
     const off = Math.abs(value - middle);
     const by =
       "share" in matters ? `${Math.round((100 * off) / middle)} %` : `${off.toFixed(decimals)}${unit && ` ${unit}`}`;
-    return `${serial} (${place}) is odd: ${words}${unit && ` ${unit}`}, ${by} ${value < middle ? "below" : "above"} the middle of the others.`;
+    return `${serial} (${place}) is suspect: ${words}${unit && ` ${unit}`}, ${by} ${value < middle ? "below" : "above"} the middle of the others.`;
   });
 };

@@ -61,7 +61,7 @@ const oddLines = ({ fixtures }: RackSheet): readonly string[] => {
     ...odd.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
       ...hanging("  ", `${serial}, ${place}: ${symptoms.join("; ")}`, WIDTH),
       ...(mayBe === undefined ? [] : hanging("    ", `${mayBe}; job sheet: limber sheet ${run}`, WIDTH)),
-      ...(set.length === 0 ? [] : hanging("    ", `had been set: ${set.join(", ")}`, WIDTH)),
+      ...(set.length === 0 ? [] : hanging("    ", `hidden fault: ${set.join(", ")}`, WIDTH)),
     ]),
     "",
     ...pressedLines(pressed),
@@ -83,7 +83,7 @@ const pressedLines = (pressed: readonly FixtureLine[]): readonly string[] =>
 
 const quietLines = ({ fixtures }: RackSheet, state: string, title: string): readonly string[] => {
   const some = fixtures.filter((one) => one.state === state);
-  const told = some.map(({ serial, set }) => `${serial}${set.length > 0 ? ` (had been set: ${set.join(", ")})` : ""}`);
+  const told = some.map(({ serial, set }) => `${serial}${set.length > 0 ? ` (hidden fault: ${set.join(", ")})` : ""}`);
   return some.length === 0 ? [] : hanging(`${title}: `, told.join(", "), WIDTH);
 };
 

@@ -20,7 +20,7 @@ export const tellStock = (stock: Stock): string =>
       : []),
     ...STATES_IN_ORDER.flatMap((state) => stateLines(stock, state)),
     ...section("Faults found, the commonest first", stock.faults.map(tellFault)),
-    ...section("Parts wanted, for faults found in fixtures that have not passed since", stock.parts.map(tellPart)),
+    ...section("Parts needed, for faults found in fixtures that have not passed since", stock.parts.map(tellPart)),
     ...section("Came back with the same fault", stock.returning.map(tellReturn)),
     ...section(
       "How long a run takes, finished runs, breaks left out",
@@ -29,7 +29,7 @@ export const tellStock = (stock: Stock): string =>
         `${safeText(sequence)} on ${safeText(profile)}, mean of ${many(runs, "run")}`,
       ]),
     ),
-    ...section("How long mending takes, as written down", stock.mending.map(tellMending)),
+    ...section("How long repairs take, as recorded", stock.mending.map(tellMending)),
     "",
     ...wrapped(leftOutInWords(stock), WIDTH),
   ].join("\n");

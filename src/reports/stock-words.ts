@@ -10,7 +10,7 @@ export const tallyOf = (all: readonly StockFixture[]): string => {
 
 /** What a reader must know of a state. */
 export const STATE_CAUTION =
-  "Ready is what a person has signed when nothing stood against it; every other state is reckoned from what was written down.";
+  "Ready: a person has signed and nothing blocked the release. Every other state is calculated from what was recorded.";
 
 /** What a reader must know of these numbers. */
 export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>

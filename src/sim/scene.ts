@@ -42,7 +42,13 @@ interface Seen {
 
 export type PartScene =
   | (Seen & { readonly kind: "travel"; readonly physical: number; readonly span: number; readonly patchy: number })
-  | (Seen & { readonly kind: "wheel"; readonly places: number; readonly item: string; readonly patchy: number })
+  | (Seen & {
+      readonly kind: "wheel";
+      readonly places: number;
+      readonly item: string;
+      readonly neighbour: string;
+      readonly patchy: number;
+    })
   | (Seen & { readonly kind: "turn"; readonly turning: boolean })
   /** `at` 1 is in the beam, or shut. */
   | (Seen & { readonly kind: "leaf"; readonly beating: boolean })

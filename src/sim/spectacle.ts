@@ -44,7 +44,7 @@ const placeWords = (part: PartScene): readonly string[] => {
   if (part.kind === "leaf") return [part.at > 0.9 ? inWord(part) : part.at < 0.1 ? outWord(part) : "half in"];
   if (part.kind !== "wheel") return [];
   const beside = Math.abs(part.at * part.places - Math.round(part.at * part.places));
-  return [beside > 0.12 ? `beside ${part.item}` : part.item];
+  return [beside > 0.12 ? `between ${part.item} and ${part.neighbour}` : part.item];
 };
 
 const inWord = ({ function: id }: PartScene): string => (id.startsWith("Shutter") ? "shut" : "in");

@@ -48,14 +48,15 @@ export class WheelPart implements SimPart {
     const { load, trembles, sounds } = this.motor;
     const { seen, speed } = load;
     const { positions } = this.build;
-    const index = ((Math.round(seen * positions.length) % positions.length) + positions.length) % positions.length;
-    const item = positions[index]?.is ?? "";
+    const at = seen * positions.length;
+    const named = (place: number): string => positions.at(place % positions.length)?.is ?? "";
     return {
       kind: "wheel",
       function: this.function,
       at: seen,
       places: positions.length,
-      item,
+      item: named(Math.round(at)),
+      neighbour: named(Math.round(at) + (at < Math.round(at) ? -1 : 1)),
       speed,
       trembles,
       sounds,

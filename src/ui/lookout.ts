@@ -78,7 +78,7 @@ const seen = (before: Track | undefined, { share, words }: Spectacle["parts"][nu
 });
 
 const wayInWords = ({ first, lowest, highest, words }: Track): string => {
-  const places = words.filter((one) => !one.startsWith("beside "));
+  const places = words.filter((one) => !one.startsWith("between "));
   if (places.length > 0) return places.map(safeText).join(", ");
   const percent = (share: number) => Math.round(share * 100);
   return `from ${percent(first)} %, between ${percent(lowest)} and ${percent(highest)} % of its travel or of a turn`;

@@ -29,7 +29,7 @@ test("limber finish does what is still to be done, says beforehand what that is,
   expect(again.code).toBe(0);
   expect(again.err).toMatch(/Still to be done: \d+ inspections, .*measurement.*; then the signature\./);
   expect(again.out).toContain("wires into the yoke, both ends");
-  expect(again.out).not.toMatch(/^ {2}- .*: not looked at/m);
+  expect(again.out).not.toMatch(/^ {2}- .*: not inspected/m);
 
   place.limber("found", /run (\S+),/.exec(again.out)?.[1] ?? "", "iris-leaf-bent", ...JOURNAL);
   const refused = place.limber("finish", "A-17", ...FAST);

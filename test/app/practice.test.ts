@@ -25,13 +25,13 @@ const SLOW = 240_000;
 
 describe("a round of practice, with the simulated watcher in the junior's place", () => {
   test(
-    "says what had been set, what was caught, what was falsely called, and how long it took",
+    "says what hidden fault, what was caught, what was false alarms, and how long it took",
     async () => {
       const round = must(await practiceRound({ ...OPTIONS, set: ["tilt-winding-open"] }, memoryJournal(), 1));
       expect(tellRound(round, 3)).toBe(
         [
           "SIMULATED. Practice, easy, round 1 of 3: 2 min 10 s.",
-          "  had been set      one winding of the tilt motor open",
+          "  hidden fault      one winding of the tilt motor open",
           "  caught            tilt: full sweep (buzzes or trembles and does not travel);",
           "                    pan, tilt: jump and back (buzzes or trembles and does not",
           "                    travel)",
@@ -71,7 +71,7 @@ describe("a round of practice, with the simulated watcher in the junior's place"
     async () => {
       const round = must(await practiceRound({ ...OPTIONS, set: [] }, memoryJournal(), 1));
       expect(round.steps.flatMap(({ shown }) => shown.symptoms)).toEqual([]);
-      expect(tellRound(round, 1)).toContain("had been set      nothing");
+      expect(tellRound(round, 1)).toContain("hidden fault      nothing");
     },
     SLOW,
   );

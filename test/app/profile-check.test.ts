@@ -9,7 +9,7 @@ test("a sound profile is said to be sound, by its name or as a file", () => {
   const file = place.file("beam.yaml", shippedText("profiles/beam.yaml"));
   const { code, out } = place.limber("profile", "check", "beam", file);
   expect(code).toBe(0);
-  expect(out).toBe("beam: nothing to mend. Beam, 18 slots, 11 functions.\n".repeat(2));
+  expect(out).toBe("beam: nothing to correct. Beam, 18 slots, 11 functions.\n".repeat(2));
 });
 
 test("what would mislead is told with its place and exits 2, beside what is sound", () => {
@@ -19,7 +19,7 @@ test("what would mislead is told with its place and exits 2, beside what is soun
   );
   const { code, out, err } = place.limber("profile", "check", "beam", file);
   expect(code).toBe(2);
-  expect(out).toContain("beam: nothing to mend.");
+  expect(out).toContain("beam: nothing to correct.");
   expect(err).toMatch(
     /slow\.yaml:\d+:74: 2100 seconds, longer than anything of the kind takes \(full_travel_s: 2\.1 if/,
   );

@@ -44,7 +44,7 @@ test("at a terminal: a guess is taken with ENTER, back goes back, the check has 
   run.type("\r\r\r");
   await run.until("Slot 5 of 6: what does it do? [red emitter]");
   run.type("other\rcolour macro\r10\rother\r\r\r");
-  await run.until("little: nothing to mend. Little spot, basic mode, 6 slots, 4 functions.");
+  await run.until("little: nothing to correct. Little spot, basic mode, 6 slots, 4 functions.");
   await run.until(`Write it to ${file}? [yes]`);
   expect(existsSync(file)).toBe(false);
   run.type("\r");

@@ -135,7 +135,7 @@ test("a fixture that stands at another address is said to, and the profile is le
     ],
     /Nothing to write\./,
   );
-  expect(run.output()).toContain("it stands at address 3, not 1. Put that right and prove it again.");
+  expect(run.output()).toContain("it stands at address 3, not 1. Correct that and verify it again.");
   expect(await run.ended).toBe(0);
 }, 120_000);
 

@@ -73,7 +73,7 @@ test("a replay has the same fingerprints, also after its sequence file has chang
   const { code, err } = place.limber("replay", first.run, ...FAST);
   place.file("short.yaml", SHORT_SEQUENCE);
   expect(code).toBe(0);
-  expect(err).toContain('The sequence "short" is not here today; the replay uses the one kept with the run.');
+  expect(err).toContain('The sequence "short" is not here today; the replay uses the one saved with the run.');
   const again = (await listed()).find(({ run }) => run !== first.run)!;
   const [kept, replayed] = [await viewIn(first.run), await viewIn(again.run)];
   expect(replayed.opened?.replays).toBe(first.run);

@@ -60,5 +60,5 @@ test("with nothing set nothing broken comes first, and the page says that it is 
   expect(code).toBe(0);
   expect(out).toContain("SIMULATED: a simulated fixture, not a real one.");
   expect(out.split("What it may be\n")[1]?.split("\n")[0]).toMatch(/nothing broken$/);
-  expect(out).toContain("What had been set in the simulated fixture: nothing");
+  expect(out).toContain("Hidden fault of the simulated fixture: nothing");
 }, 120_000);

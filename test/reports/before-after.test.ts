@@ -15,8 +15,8 @@ const became = (before: Said, after: Said, ...presses: readonly EventBody[]) => 
 };
 
 test.each<[Said, Said, string]>([
-  ["fail", "pass", "mended"],
-  ["unsure", "pass", "mended"],
+  ["fail", "pass", "repaired"],
+  ["unsure", "pass", "repaired"],
   ["fail", "fail", "still there"],
   ["unsure", "fail", "still there"],
   ["pass", "fail", "new"],

@@ -24,7 +24,7 @@ test("a rack with nothing wrong: what its lines and circuits carry, and the orde
                          BM-104; bottom: LW-101, LW-102, LW-103, LW-104
       after 55 s         middle: BM-101, BM-102
       The last one has started after 1 min 45 s.
-      Reckoned from what the profiles say; the surge of the first moment is not in
+      Calculated from what the profiles say; the surge of the first moment is not in
       it. What a circuit and an RCD may carry is for your local code and a qualified
       person to say."
   `);

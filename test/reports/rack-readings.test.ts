@@ -53,11 +53,11 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
       SP-207  10350  ...............[.............|.o...........]
       SP-208   9800  ...............[...........o.|.............]
 
-      o a reading    | the middle of those that are not odd    [ ] the limits
+      o a reading    | the middle of those that are not suspect    [ ] the limits
 
-    SP-204 (top left, 4th from the left) is odd: 6100 lux, 39 % below the middle of
-    the others.
-    SP-205: read at another distance and reckoned to 5 m by its square, which a
+    SP-204 (top left, 4th from the left) is suspect: 6100 lux, 39 % below the middle
+    of the others.
+    SP-205: read at another distance and calculated to 5 m by its square, which a
     narrow beam follows only roughly.
 
 
@@ -72,10 +72,10 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
       SP-207  0.3129  [....|o....]................................
       SP-208  0.3127  [....o.....]................................
 
-      o a reading    | the middle of those that are not odd    [ ] the limits
+      o a reading    | the middle of those that are not suspect    [ ] the limits
 
-    SP-204 (top left, 4th from the left) is odd: 0.3402, 0.0274 above the middle of
-    the others.
+    SP-204 (top left, 4th from the left) is suspect: 0.3402, 0.0274 above the middle
+    of the others.
 
 
     Colour y: Spot, 16-bit pan and tilt, 30 slots
@@ -89,10 +89,10 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
       SP-207  0.3296  [......o.....]..............................
       SP-208  0.3288  [.....o|.....]..............................
 
-      o a reading    | the middle of those that are not odd    [ ] the limits
+      o a reading    | the middle of those that are not suspect    [ ] the limits
 
-    SP-204 (top left, 4th from the left) is odd: 0.3512, 0.0219 above the middle of
-    the others.
+    SP-204 (top left, 4th from the left) is suspect: 0.3512, 0.0219 above the middle
+    of the others.
 
 
     Full travel of pan, s: Spot, 16-bit pan and tilt, 30 slots
@@ -106,10 +106,10 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
       SP-207  2.62  [...............|o.............]............
       SP-208  2.59  [..............o|..............]............
 
-      o a reading    | the middle of those that are not odd    [ ] the limits
+      o a reading    | the middle of those that are not suspect    [ ] the limits
 
-    SP-205 (top left, 5th from the left) is odd: 2.95 s, 0.35 s above the middle of
-    the others.
+    SP-205 (top left, 5th from the left) is suspect: 2.95 s, 0.35 s above the middle
+    of the others.
 
 
     Light at 5 m, lux: LED wash with zoom, 16 slots
@@ -122,8 +122,8 @@ test("readings stand side by side along a scale, the odd ones are named, and wha
     among themselves is named 5 times in 10, two such 2 times in 10. With nothing
     wrong, no more than one rack of 20 has a name all the same, all its readings
     taken together. Simulated.
-    With 2 of a kind no reading can say which one is odd: compare them by eye, or
-    with one that is known to be good."
+    With 2 of a kind no reading can say which one is suspect: compare them by eye,
+    or with one that is known to be good."
   `);
 });
 

@@ -50,7 +50,7 @@ export const hostileSheet = (): JobSheet => {
 export const comparedSheet = (): JobSheet => ({
   ...usualSheet(),
   compared: [
-    { words: "pan: full sweep", before: "fail", after: "pass", became: "mended", passes: "" },
+    { words: "pan: full sweep", before: "fail", after: "pass", became: "repaired", passes: "" },
     {
       words: "iris: full sweep",
       before: "fail",

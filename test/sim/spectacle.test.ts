@@ -31,7 +31,7 @@ test("a healthy fixture shows its places in words, makes no odd sound, and stand
 });
 
 test.each([
-  ["colour-sensor-shifted", "Color1", /^beside /],
+  ["colour-sensor-shifted", "Color1", /^between .+ and .+/],
   ["prism-arm-bent", "Prism1", /^half in$/],
 ])("%s shows on %s as words", (fault, id, expected) => {
   const pair = pairWith(fault);

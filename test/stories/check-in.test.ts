@@ -164,10 +164,10 @@ test(
     replay.type("g");
     expect(await replay.ended).toBe(0);
     const sheet = afterwards(replay);
-    expect(sheet).toContain("Before and after\n  mended        tilt: jump and back: fail, then pass\n");
-    expect(sheet).toContain("  mended        iris: full sweep: fail, then pass\n");
+    expect(sheet).toContain("Before and after\n  repaired      tilt: jump and back: fail, then pass\n");
+    expect(sheet).toContain("  repaired      iris: full sweep: fail, then pass\n");
     expect(sheet).toContain("signed back by KM");
-    expect(sheet).toContain("Where it stands: ready, signed by KM");
+    expect(sheet).toContain("Status: ready, signed by KM");
   },
   SLOW,
 );

@@ -13,7 +13,7 @@ const stories: readonly {
   {
     set: "tilt-drive-slack",
     named: "tilt-belt-slack",
-    seen: /tilt knocks when it turns round/,
+    seen: /tilt knocks when it reverses/,
     because: "a slack belt knocks on reversal and swings on",
   },
   {

@@ -141,7 +141,7 @@ describe("at a question", () => {
     { key: "l", leads: { kind: "moving", index: 0, step: { pace: 0.5 } }, because: "slower" },
     { key: "w", leads: { kind: "asking", index: 0 }, because: "whoever leaves finds the question open" },
     { key: "s", leads: { kind: "finished", how: "stopped" }, because: "stop" },
-    { key: "space", leads: { kind: "asking", index: 0 }, because: "a late press is no answer" },
+    { key: "space", leads: { kind: "asking", index: 0 }, because: "a late press is not a valid answer" },
   ])("$key: $because", ({ key, leads }) => {
     expect(asked().press(key).run.session.stage).toMatchObject(leads);
   });

@@ -5,7 +5,7 @@ import { LEVELS } from "../simulated/practice-levels.ts";
 
 /** Options that several commands share, each described once. */
 const whole = (text: string): number => {
-  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("a whole number is wanted.");
+  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError("It must be a whole number, such as 3.");
   return Number(text);
 };
 
@@ -51,7 +51,7 @@ export const outputOption = (usual: string) =>
 export const toOption = () =>
   new Option("--to <address>", "where sacn: and artnet: go: an IPv4 address, sacn: also multicast");
 export const journalOption = () =>
-  new Option("--journal <file>", "where runs are kept").default(
+  new Option("--journal <file>", "where runs are saved").default(
     journalPlace(process.env),
     "limber/journal.db in the user's data folder",
   );
@@ -64,7 +64,9 @@ export const modeOption = () => new Option("--mode <name>", "which of its modes"
 export const askEachOption = () =>
   new Option("--ask-each", "ask after every step, not only after those in which something was pressed").default(false);
 export const continuousOption = () =>
-  new Option("--continuous", "go on by itself; silence is confirmed in groups").default(false);
+  new Option("--continuous", "continuous: one step after the other; you confirm the silent ones in groups").default(
+    false,
+  );
 /** What continuous was called before. */
 export const handsOffOption = () => new Option("--hands-off").default(false).hideHelp();
 export const setOption = () =>
@@ -95,12 +97,21 @@ export const levelOption = () =>
 export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);
 export const practiceSequenceOption = () =>
   new Option("--sequence <name>", "test plan: a name or a file").default("practice");
-export const fastOption = () => new Option("--fast", "in no real time, with the simulated watcher").default(false);
+export const fastOption = () =>
+  new Option("--fast", "faster than real time, with the simulated watcher").default(false);
 
 export const onlyOption = () =>
-  new Option("--only <steps>", "what failed, what repairs have disturbed, or all of it")
-    .choices(["failed", "disturbed", "all"])
+  new Option("--only <steps>", "what failed, what repairs affect, or all steps")
+    .choices(["failed", "affected", "all"])
+    .argParser(replayed)
     .default("all");
+
+/** "disturbed" is what "affected" was called before. */
+const replayed = (word: string): string => {
+  const known = word === "disturbed" ? "affected" : word;
+  if (!["failed", "affected", "all"].includes(known)) throw new InvalidArgumentError("Type failed, affected or all.");
+  return known;
+};
 
 export const rdmOption = () =>
   new Option("--rdm <when>", "ask the fixture itself over RDM; usual: in a check-in and in a soak")
@@ -129,7 +140,8 @@ export const valueOption = () => new Option("--value <number>", "what was measur
 
 const measured = (text: string): number => {
   const value = Number(text.replace(",", "."));
-  if (text.trim() === "" || !Number.isFinite(value) || value < 0) throw new InvalidArgumentError("a number is wanted.");
+  if (text.trim() === "" || !Number.isFinite(value) || value < 0)
+    throw new InvalidArgumentError("It must be a number, such as 0.08.");
   return value;
 };
 

@@ -42,7 +42,7 @@ const checkOne = (name: string, profiles: readonly Profile[], bench: Bench): boo
   } else {
     const steps = `${sequence.steps.length} ${sequence.steps.length === 1 ? "step" : "steps"}`;
     print(
-      `${safeText(sequence.name)}: nothing to mend. ${safeText(sequence.title)}, ${steps}, worked out for ${profiles.length} kinds of fixture.`,
+      `${safeText(sequence.name)}: nothing to correct. ${safeText(sequence.title)}, ${steps}, worked out for ${profiles.length} kinds of fixture.`,
     );
   }
   return doubts.length === 0;

@@ -18,7 +18,7 @@ export const memory: Family = (program, ends) => {
   taking(
     program
       .command("stock")
-      .description("every fixture as its runs left it, faults by kind, parts wanted, what came back"),
+      .description("every fixture as its runs left it, faults by kind, parts needed, what came back"),
     option.journalOption(),
     new Option("--simulated", "the simulated fixtures instead of the real ones").default(false),
     option.formOption(["text", "json", "csv", "html", "overview"]),
@@ -32,7 +32,7 @@ export const memory: Family = (program, ends) => {
   taking(
     program.command("export").description("all runs for other programs"),
     option.journalOption(),
-    new Option("--csv", "as a table of steps, looks and finds").default(false),
+    new Option("--csv", "as a table of steps, inspections and findings").default(false),
     new Option("--json", "as JSON, run by run").default(false),
     option.outOption(),
   ).action(async (given) => {
@@ -41,7 +41,7 @@ export const memory: Family = (program, ends) => {
   });
 
   taking(
-    program.command("rebuild").description("make anew what is derived from the journal's events"),
+    program.command("rebuild").description("rebuild what is derived from the journal's events"),
     option.journalOption(),
   ).action(async ({ journal }) => {
     const { rebuild } = await import("./care.ts");
@@ -63,7 +63,7 @@ export const memory: Family = (program, ends) => {
   taking(
     journal
       .command("check")
-      .description("compare every event with the chain of its hashes, and what is kept ready with the events"),
+      .description("compare every event with the chain of its hashes, and the derived tables with the events"),
     new Option("--printed <number>", "what stands on a job sheet or label: is it in this journal?"),
     option.journalOption(),
     option.jsonOption(),
@@ -73,7 +73,7 @@ export const memory: Family = (program, ends) => {
   });
 
   taking(
-    journal.command("accept").description("go on although events are missing: kept with initials and the reason"),
+    journal.command("accept").description("go on although events are missing: saved with initials and the reason"),
     option.whyOption(),
     option.journalOption(),
     option.personOption(),

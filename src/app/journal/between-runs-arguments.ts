@@ -2,10 +2,10 @@ import { Option } from "commander";
 import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
 
-/** Commands for what is done with a fixture between its runs: mended, measured, signed back or put by; and what its cleaning takes. */
+/** Commands for what is done with a fixture between its runs: repaired, measured, signed off or held back; and what its cleaning takes. */
 export const betweenRuns: Family = (program, ends) => {
   taking(
-    program.command("mended <serial> <fault>").description('keep that a fault was mended; "other" with a note'),
+    program.command("mended <serial> <fault>").description('record a repair; "other" with a note'),
     option.partOption(),
     option.minutesOption(),
     option.journalOption(),
@@ -19,7 +19,7 @@ export const betweenRuns: Family = (program, ends) => {
   taking(
     program
       .command("reading <serial> <reading> <verdict>")
-      .description("keep what a competent person measured: within or outside the local rule's limit"),
+      .description("record what a competent person measured: within or outside the local rule's limit"),
     option.valueOption(),
     option.journalOption(),
     option.personOption(),
@@ -30,7 +30,7 @@ export const betweenRuns: Family = (program, ends) => {
   });
 
   taking(
-    program.command("sign <serial>").description("release a fixture, or be told everything that blocks its release"),
+    program.command("sign <serial>").description("release a fixture, or list everything that blocks its release"),
     new Option("--level <name>", "at this level (usual: the most thorough that is possible)"),
     option.shopOption(),
     option.journalOption(),
@@ -67,9 +67,7 @@ export const betweenRuns: Family = (program, ends) => {
   taking(
     program
       .command("second-opinion <serial> <inspection>")
-      .description(
-        "another person looked as well and takes a danger for none: who and why; inspect it again afterwards",
-      ),
+      .description("a second person inspected it and sees no danger: who and why; then inspect it again"),
     option.whyOption(),
     option.journalOption(),
     option.personOption(),

@@ -112,12 +112,12 @@ export const secondOpinion = (
     const known = [...SAFETY_INSPECTIONS, "electrical-safety" as const];
     const source = known.find((id) => id === about);
     if (!source)
-      return refuse([problem(about, "is no inspection of a danger", hintFor(about, known) ?? known.join(", "))]);
+      return refuse([problem(about, "is not an inspection of a danger", hintFor(about, known) ?? known.join(", "))]);
     if (why.trim() === "") return refuse([problem("--why", "say why it is no danger")]);
     return keep({ kind: "second-opinion", about: source, initials: options.person, note: why });
   });
 
-/** Keeps that a fault was mended, between two runs. */
+/** Keeps that a fault was repaired, between two runs. */
 export const mended = (
   serial: string,
   what: string,
@@ -136,7 +136,7 @@ const repairBody = (
   if (fault) return good({ kind: "repaired", what: "fault", fault, ...work });
   if (what === "other" && work.note !== "") return good({ kind: "repaired", what: "something-else", ...work });
   const hint = hintFor(what, FAULT_IDS) ?? 'a fault as "limber faults RUN" names it, or other with --note';
-  return bad(problem(what, "is no known fault", hint));
+  return bad(problem(what, "is not a known fault", hint));
 };
 
 /** Keeps a reading that a competent person took, whose initials these are. */
@@ -149,8 +149,10 @@ export const takeReading = (
     const reading = READING_IDS.find((id) => id === which);
     const said = (["within", "outside"] as const).find((one) => one === verdict);
     if (!reading)
-      return refuse([problem(which, "is no reading", hintFor(which, READING_IDS) ?? READING_IDS.join(", "))]);
-    if (!said) return refuse([problem(verdict, "is no answer", "within or outside the limit")]);
+      return refuse([
+        problem(which, "is not a known measurement", hintFor(which, READING_IDS) ?? READING_IDS.join(", ")),
+      ]);
+    if (!said) return refuse([problem(verdict, "is not a valid answer", "type within or outside (the limit)")]);
     const { unit, signed } = READINGS[reading];
     const unfit = signed === "by a competent person" ? roleTrouble(people, "measure", options.person) : undefined;
     if (unfit !== undefined) return refuse([problem("--person", unfit)]);
@@ -181,7 +183,7 @@ const withFixture = (
   work: (fixture: FixtureHere) => Promise<ExitCode>,
 ): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
-    if (person.trim() === "") return refuse([problem("--person", "this is kept with initials", "--person KM")]);
+    if (person.trim() === "") return refuse([problem("--person", "initials are needed", "--person KM")]);
     const people = peopleFor(file);
     if (!people.ok) return refuse(people.problems);
     const runs = await journal.briefs({ kind: "fixture", serial });
@@ -214,7 +216,7 @@ const keep = async (
 
 const tellStanding = (standing: Standing, code: ExitCode): ExitCode => {
   const [state = "", ...reasons] = standingInWords(standing);
-  print(`It stands: ${safeText(state)}`);
+  print(`Status: ${safeText(state)}`);
   for (const reason of reasons) print(`  - ${safeText(reason)}`);
   return code;
 };

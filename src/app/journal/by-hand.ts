@@ -30,11 +30,11 @@ const lookBody = (id: string, answer: string, note: string): Result<EventBody> =
       : [
           problem(
             id,
-            "is no look by hand",
+            "is not an inspection",
             hintFor(id, INSPECTION_IDS) ?? '"limber faults RUN" names those that are worth it',
           ),
         ]),
-    ...(said ? [] : [problem(answer, "is no answer", "good, bad or unsure")]),
+    ...(said ? [] : [problem(answer, "is not a valid answer", "type good, bad or unsure")]),
   );
 };
 
@@ -50,7 +50,7 @@ const findBody = (what: string, note: string): Result<EventBody> => {
   return bad(
     problem(
       what,
-      "is no known fault",
+      "is not a known fault",
       hintFor(what, FAULT_IDS) ?? 'a fault as "limber faults RUN" names it, nothing, or other with --note',
     ),
   );
@@ -77,7 +77,7 @@ const keep = async (
       run,
       body: body.value,
     });
-    print(`Kept with run ${run}.`);
+    print(`Saved with run ${run}.`);
     if (body.value.kind === "inspected") for (const line of before(body.value.inspection)) print(line);
     return EXIT.done;
   } finally {
@@ -86,6 +86,6 @@ const keep = async (
 };
 
 const before = (id: Parameters<typeof inspection>[0]): readonly string[] => [
-  "Before any such look, as the maker's manual says:",
+  "Before any such inspection, as the maker's manual says:",
   ...holdsBefore(id).map((hold) => `  - ${holdPointWords(hold)}`),
 ];

@@ -9,7 +9,7 @@ import { withJournal } from "./with-journal.ts";
 export const rebuild = (file: string): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
     const { events, runs, fixtures } = await journal.rebuild();
-    print(`Made anew from ${many(events, "event")}: ${many(runs, "run")}, ${many(fixtures, "fixture")}.`);
+    print(`Rebuilt from ${many(events, "event")}: ${many(runs, "run")}, ${many(fixtures, "fixture")}.`);
     return EXIT.done;
   });
 

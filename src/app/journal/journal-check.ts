@@ -53,7 +53,7 @@ const ACCEPTABLE: readonly JournalFinding["kind"][] = ["gap", "ended", "unchaine
 
 /** A person accepts what the check finds missing; it stays written, with the reason, and is told at every check. */
 export const acceptFindings = async (file: string, person: string, note: string): Promise<ExitCode> => {
-  if (person.trim() === "") return refuse([problem("--person", "this is kept with initials", "--person KM")]);
+  if (person.trim() === "") return refuse([problem("--person", "initials are needed", "--person KM")]);
   return withJournal(file, async (journal) => {
     const { findings } = await journal.check({ kind: "all" }, countOnTerminal);
     const [known, rest] = [findings.filter(isAcceptable), findings.filter((one) => !isAcceptable(one))];

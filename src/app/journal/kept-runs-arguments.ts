@@ -35,7 +35,7 @@ export const keptRuns: Family = (program, ends) => {
   taking(
     program
       .command("look <run> <inspection> <answer>")
-      .description("keep what a look by hand showed: good, bad or unsure"),
+      .description("record what an inspection showed: good, bad or unsure"),
     option.journalOption(),
     option.personOption(),
     option.noteOption(),
@@ -47,7 +47,7 @@ export const keptRuns: Family = (program, ends) => {
   taking(
     program
       .command("found <run> <fault>")
-      .description('keep what turned out to be wrong: a fault, "nothing", or "other" with a note'),
+      .description('record what was wrong: a fault, "nothing", or "other" with a note'),
     option.journalOption(),
     option.personOption(),
     option.noteOption(),

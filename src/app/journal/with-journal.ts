@@ -12,7 +12,7 @@ export const withJournal = async (
   file: string,
   work: (journal: FileJournal) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
-  if (!existsSync(file)) return refuse([problem(file, "there is no journal here", "the first limber sweep makes one")]);
+  if (!existsSync(file)) return refuse([problem(file, "there is no journal here", "the first run makes one")]);
   const journal = await openHere(file);
   try {
     return await work(journal);

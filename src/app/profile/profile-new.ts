@@ -24,7 +24,7 @@ export const newProfile = async (out: string | undefined): Promise<ExitCode> => 
 };
 
 const INTRODUCTION = `A profile from the chart in the manual, slot by slot.
-ENTER alone takes what stands in brackets. "back" goes one answer back, "show" says what stands so far,
+ENTER alone takes what stands in brackets. "back" goes one answer back, "show" lists the answers so far,
 "list" names the functions there are. Charts rarely give times: ENTER, and "limber profile verify" measures
 them. Nothing is written before the end.
 `;

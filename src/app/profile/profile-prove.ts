@@ -79,7 +79,7 @@ const timeAll = async (part: ProofPart, draft: ProofDraft): Promise<ProofDraft> 
     lines.say("Nothing of this profile can be timed by hand.");
     return draft;
   }
-  lines.say("By the stopwatch: press ENTER each time it stands still. Of a wheel only the long hops count.");
+  lines.say("By the stopwatch: press ENTER each time it stops. Of a wheel only the long hops count.");
   const played = await playPart(part, asLoaded(draft), text);
   if (!played.ok) throw new Error("Bug: the times of a proof fit nothing");
   const { profile, steps, view } = played.value;

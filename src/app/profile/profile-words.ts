@@ -16,4 +16,4 @@ export const countWords = (count: number): string =>
   `${count === 1 ? "1 thing" : `${count} things`} to look at; the profile can be used. What is right as it is: allow: { rule: reason }.`;
 
 export const soundWords = ({ profile: { name, title, functions } }: ReadProfile): string =>
-  `${safeText(name)}: nothing to mend. ${safeText(title)}, ${functions.size} functions.`;
+  `${safeText(name)}: nothing to correct. ${safeText(title)}, ${functions.size} functions.`;

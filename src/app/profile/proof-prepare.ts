@@ -40,7 +40,9 @@ export const prepare = (order: ProofOrder): Result<Prepared> => {
   const bench = load(shelf, "benches", order.bench, parseBench);
   if (!read.ok || !bench.ok) return bad(...(read.ok ? [] : read.problems), ...(bench.ok ? [] : bench.problems));
   if (!/[/\\]|\.ya?ml$/.test(order.file))
-    return bad(problem(order.file, "this profile comes with Limber and is not changed", "copy it, and prove the copy"));
+    return bad(
+      problem(order.file, "this profile comes with Limber and is not changed", "copy it, and verify the copy"),
+    );
   const rig = rigOf(order, read.value, bench.value);
   const { universe, address } = order;
   return rig.ok ? good({ rig: rig.value, bench: bench.value, universe, address, read: read.value }) : rig;

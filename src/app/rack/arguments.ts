@@ -50,7 +50,7 @@ export const racks: Family = (program, ends) => {
   taking(
     rack
       .command("readings <file> <table>")
-      .description("light, colour and travel times read of a rack's fixtures side by side, and the odd ones"),
+      .description("light, colour and travel times read of a rack's fixtures side by side, and the suspects"),
     option.formOption(["text", "json", "html"]),
     option.outOption(),
     option.jsonOption(),

@@ -25,7 +25,7 @@ export const keptRack = async (journal: Journal, name: string): Promise<Result<K
   const view = rackViewOf(await bodiesOf(journal, named.value));
   const { opened } = view;
   if (!opened)
-    return bad(problem(name, "this is no run of a rack", "limber resume goes on with one of a single fixture"));
+    return bad(problem(name, "this is not a run of a rack", "limber resume goes on with one of a single fixture"));
   const members: (readonly EventBody[])[] = [];
   for (const { run } of view.members) members.push(await bodiesOf(journal, run));
   const material = materialOf(opened, members);
@@ -57,7 +57,7 @@ const materialOf = (
   if (!opened) return bad(problem(rack.name, "none of its fixtures was begun with"));
   const { sequence, bench } = opened;
   const kinds = new Map([...texts].map(([name, text]) => [name, parseProfile(kept(name), text)]));
-  const missing = bad(problem(rack.name, "a profile of this rack was not kept"));
+  const missing = bad(problem(rack.name, "a profile of this rack was not saved"));
   const parsed = {
     rack: parseRack(kept(rack.name), rack.text, (name) => kinds.get(name) ?? missing),
     sequence: parseSequence(kept(sequence.name), sequence.text),
@@ -73,4 +73,4 @@ const materialOf = (
   });
 };
 
-const kept = (name: string): string => `${name} (as kept in the journal)`;
+const kept = (name: string): string => `${name} (as saved in the journal)`;

@@ -30,7 +30,7 @@ export const unwatchable = (
   if (watcher !== undefined && simulated < job.members.length)
     return [problem("--watcher", "only where every fixture is simulated", "--output sim")];
   return fast && watcher === undefined
-    ? [problem("--fast", "nobody can watch in no real time", "--watcher SEED lets the simulated watcher watch")]
+    ? [problem("--fast", "nobody can watch faster than real time", "--watcher SEED lets the simulated watcher watch")]
     : [];
 };
 

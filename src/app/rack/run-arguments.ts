@@ -5,7 +5,7 @@ import * as option from "../common/options.ts";
 /** Commands that move a whole rack, below "rack". */
 export const rackRuns: Family = (rack, ends) => {
   taking(
-    rack.command("run <file>").description("play a sequence on a whole rack: groups first, then the odd ones alone"),
+    rack.command("run <file>").description("play a sequence on a whole rack: groups first, then the suspects alone"),
     option.sequenceOption(),
     option.benchOption(),
     ...carrying(),
@@ -26,7 +26,7 @@ export const rackRuns: Family = (rack, ends) => {
   });
 
   taking(
-    rack.command("resume <run>").description("go on with an unfinished rack run where it stopped"),
+    rack.command("resume <run>").description("continue an unfinished rack run where it stopped"),
     ...carrying(),
   ).action(async (run, given) => {
     const { resumeRack } = await import("./rack-resume.ts");
@@ -34,7 +34,7 @@ export const rackRuns: Family = (rack, ends) => {
   });
 
   taking(
-    rack.command("sheet <run>").description("what came of a rack run, every fixture in a line"),
+    rack.command("sheet <run>").description("the results of a rack run, one line for each fixture"),
     option.journalOption(),
     option.formOption(["text", "json", "csv", "html"]),
     option.outOption(),

@@ -41,7 +41,7 @@ export const questions: Family = (program, ends) => {
   taking(
     rdm
       .command("settings <fixture>")
-      .description("what was changed in its menu since it was last kept; put back after a yes"),
+      .description("what was changed in its menu since it was last saved; put back after a yes"),
     ...one(),
   ).action(async (name: string, { rack, ...given }) => {
     const { settingsOf } = await import("./rdm-settings.ts");

@@ -24,7 +24,7 @@ export const keepSaid = async (
   serial: string,
   reading: FixtureReading,
 ): Promise<string> => {
-  const nowhere = "It is not kept: this serial number has no run in the journal yet.";
+  const nowhere = "It is not saved: this serial number has no run in the journal yet.";
   if (!existsSync(file)) return nowhere;
   const journal = await openHere(file);
   try {
@@ -34,7 +34,7 @@ export const keepSaid = async (
     const id = `${run}-said-${randomBytes(6).toString("hex")}`;
     const at = new Date().toISOString();
     await journal.append({ id, v: EVENT_VERSION, bench, person, at, run, body: saidBody(reading) });
-    return `Kept with run ${run}.`;
+    return `Saved with run ${run}.`;
   } finally {
     await journal.close();
   }

@@ -60,7 +60,7 @@ export const settingsOf = (name: string, options: OneFixtureOptions): Promise<Ex
     if (!before) {
       print(settingLines(reading.settings).join("\n"));
       print(
-        `\nNothing was kept of ${safeText(fixture.serial)} before. ${await keepSaid(options, fixture.serial, reading)}`,
+        `\nNothing was saved of ${safeText(fixture.serial)} before. ${await keepSaid(options, fixture.serial, reading)}`,
       );
       return EXIT.done;
     }

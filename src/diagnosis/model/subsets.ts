@@ -8,7 +8,7 @@ export class TooManySymptoms extends Error {
   override readonly name = "TooManySymptoms";
   readonly count: number;
   constructor(count: number) {
-    super(`${count} symptoms hang together; at most ${MOST_SYMPTOMS} can be reckoned exactly.`);
+    super(`${count} symptoms hang together; at most ${MOST_SYMPTOMS} can be calculated exactly.`);
     this.count = count;
   }
 }

@@ -43,7 +43,7 @@ export const warningsOf = (
 const say = (fault: KnownFault, look: InspectionId, state: Warning["state"]): string =>
   state === "found"
     ? `OUT OF SERVICE: ${fault.title}; ${fault.remedy.replace(/^out of service; /, "")}`
-    : `danger to people until looked at: ${inspection(look).look} (${fault.title}?)`;
+    : `danger to people until inspected: ${inspection(look).look} (${fault.title}?)`;
 
 /** The look that tells it best. */
 function lookFor({ id, found }: KnownFault): InspectionId {

@@ -24,8 +24,8 @@ export const sayUnnamed = (place: Place): string =>
 /** "not seen on the iris: opening is not round". */
 export const sayMissing = (place: Place, symptom: SymptomId): string =>
   place === "fixture"
-    ? `not noticed: ${symptomWords(symptom)}`
-    : `not noticed on the ${place.words}: ${symptomWords(symptom)}`;
+    ? `not reported: ${symptomWords(symptom)}`
+    : `not reported on the ${place.words}: ${symptomWords(symptom)}`;
 
 /** "pan belt edges: frayed, or rubber dust below". */
 export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure" | "not-asked"): string =>

@@ -15,7 +15,7 @@ export const patternWords = (pattern: Pattern): string => {
     case "both-ends":
       return "only on coming to an end, either of them";
     case "turn-rounds":
-      return "whenever it turns round, wherever that is";
+      return "whenever it reverses, wherever that is";
     case "no-place":
       return "now here, now there: tied to no place";
   }
@@ -32,6 +32,6 @@ const GUESSES: Readonly<Record<Pattern["kind"], string>> = {
   "low-end": "the low end",
   "high-end": "the high end",
   "both-ends": "both ends",
-  "turn-rounds": "the turning round",
+  "turn-rounds": "the reversal",
   "no-place": "no place",
 };

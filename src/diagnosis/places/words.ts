@@ -58,7 +58,7 @@ const cannotSay = ({ beliefs, watches }: Assessment): readonly string[] => {
   const likely = [...new Set(beliefs.filter(({ belief }) => belief >= 0.1).map(({ pattern }) => guessWords(pattern)))];
   const ends = beliefs[0] && beliefs[0].belief >= 0.95 && !turnedShort(watches);
   return [
-    `can't say yet: ${likely.slice(0, 3).join(", or ")}`,
+    `inconclusive: ${likely.slice(0, 3).join(", or ")}`,
     ...(ends ? ["only a sweep that stops short of the ends can tell"] : []),
   ];
 };

@@ -1,7 +1,7 @@
 /** What a sequence can ask for by hand between its movements: keys of sequence files, with the words a technician hears. Common practice, no source. */
 export const BY_HAND = {
   "hold-point": "hold point",
-  inspect: "look by hand",
+  inspect: "inspection",
   clean: "clean",
   reading: "measure",
 } as const;

@@ -14,7 +14,7 @@ export const HOLD_POINTS = {
   cool: { words: "cool enough to touch; with a lamp inside: face shield and gloves, it can burst", before: "opening" },
   "cover-removed": {
     words:
-      "cover off, its safety wire hung, its screws put by; over a laser or ultraviolet source only by who is trained for it",
+      "cover off, its safety wire hung, its screws set aside; over a laser or ultraviolet source only by who is trained for it",
     before: "opening",
   },
   "nothing-loose": { words: "no tool, screw or rag left inside, every plug pressed home", before: "power returns" },

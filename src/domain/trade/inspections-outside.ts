@@ -85,7 +85,7 @@ export const OUTSIDE = {
   "menu-settings": {
     look: "settings in the panel menu against the house defaults",
     good: "house defaults",
-    bad: "the last user's settings",
+    bad: "the previous hirer's settings",
     cover: "panel",
     minutes: 1,
     on: "control",

@@ -91,7 +91,7 @@ export const SHAPE = {
     on: "framing-blades",
   },
   "blades-turn": {
-    look: "blade assembly, turned by hand",
+    look: "framing module, turned by hand",
     good: "free over its whole turn",
     bad: "drags or catches a wire",
     cover: "head",

@@ -75,7 +75,7 @@ export const WHEELS = {
     on: "rotating-gobo-wheel",
   },
   "effect-wheel-by-hand": {
-    look: "effect wheel, turned by hand",
+    look: "animation wheel, turned by hand",
     good: "free, even, quiet",
     bad: "drags, rubs or scrapes",
     cover: "head",
@@ -83,7 +83,7 @@ export const WHEELS = {
     on: "effect-wheel",
   },
   "effect-wheel-magnet": {
-    look: "effect wheel: home magnet and sensor",
+    look: "animation wheel: home magnet and sensor",
     good: "magnet tight, gap even",
     bad: "magnet loose, gap wide",
     cover: "head",
@@ -91,7 +91,7 @@ export const WHEELS = {
     on: "effect-wheel",
   },
   "effect-wheel-hub": {
-    look: "effect wheel held, motor shaft turned against it",
+    look: "animation wheel held, motor shaft turned against it",
     good: "no play",
     bad: "turns on its shaft",
     cover: "head",

@@ -26,7 +26,7 @@ const REASONS: Partial<Record<InspectionId, string>> = {
     "the encoder wheel runs in a narrow gap: marks mean it touches something, often because the yoke is bent",
   "gobos-by-hand": "one drive turns them all, so the one that feels different is the faulty one",
   "base-parts": "a part that moves wears its wires through",
-  "yoke-boards": "plugs in the arms work loose when the head is thrown about in transit",
+  "yoke-boards": "plugs in the arms work loose in transport",
 };
 export const lookReason = (id: InspectionId): string => REASONS[id] ?? "";
 

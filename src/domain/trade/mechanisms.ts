@@ -9,7 +9,7 @@ export const MECHANISMS = {
   "colour-flags": "colour flags",
   "fixed-gobo-wheel": "fixed gobo wheel",
   "rotating-gobo-wheel": "rotating gobo wheel",
-  "effect-wheel": "effect wheel",
+  "effect-wheel": "animation wheel",
   prism: "prism",
   frost: "frost",
   iris: "iris",

@@ -47,7 +47,7 @@ export const SYMPTOMS = {
     by: "eye",
   },
   "swings-on": { words: "swings on after the stop", on: AXES, by: "eye" },
-  knocks: { words: "knocks when it turns round", on: [...AXES, ...LENSES], by: "ear" },
+  knocks: { words: "knocks when it reverses", on: [...AXES, ...LENSES], by: "ear" },
   hunts: { words: "swings to and fro without coming to rest", on: AXES, by: "eye" },
   "catches-up": { words: "stops, then catches up", on: AXES, by: "eye" },
   creeps: { words: "creeps away while it should stand still", on: [...AXES, ...LENSES, "iris"], by: "eye" },

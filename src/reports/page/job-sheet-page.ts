@@ -22,7 +22,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
     ...section("What to do next", list(sheet.next)),
     ...section("By hand", list(sheet.byHand.map(safeText))),
     ...section("Before and after", beforeAndAfter(sheet)),
-    ...section("Where it stands", [
+    ...section("Status", [
       ...list(sheet.standing.map(safeText)),
       ...(sheet.finish === "" ? [] : [h("p", `Next: ${sheet.finish}`)]),
     ]),
@@ -119,4 +119,4 @@ const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
   ]);
 
 const set = ({ simulated, set: faults }: JobSheet): readonly Piece[] =>
-  simulated ? [h("p", `Set in the simulated fixture: ${faults.length > 0 ? faults.join(", ") : "nothing"}.`)] : [];
+  simulated ? [h("p", `Hidden fault: ${faults.length > 0 ? faults.join(", ") : "nothing"}.`)] : [];

@@ -65,4 +65,4 @@ const all = ({ fixtures }: RackSheet): readonly Piece[] =>
   );
 
 const stateOf = ({ state, set }: FixtureLine): string =>
-  set.length > 0 ? `${state} (had been set: ${set.join(", ")})` : state;
+  set.length > 0 ? `${state} (hidden fault: ${set.join(", ")})` : state;

@@ -35,7 +35,7 @@ export const readingsDrawing = (chart: ReadingsChart): Piece => {
 const rowDrawing = ({ serial, words, odd }: ChartRow, x: number, y: number): readonly Piece[] => [
   s("text", { x: 0, y: y + 4 }, shortened(safeText(serial))),
   s("circle", { class: "dot", cx: x, cy: y, r: 4 }),
-  s("text", { x: TO + 12, y: y + 4 }, odd ? `${words} odd` : words),
+  s("text", { x: TO + 12, y: y + 4 }, odd ? `${words} suspect` : words),
 ];
 
 const shortened = (serial: string): string =>

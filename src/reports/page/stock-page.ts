@@ -17,7 +17,7 @@ export const stockPage = (stock: Stock, today: string): string =>
     ...section("Faults by kind", faultsByKind(stock)),
     ...section("Fixtures", fixtures(stock)),
     ...section("Faults found", faults(stock)),
-    ...section("Parts wanted", parts(stock)),
+    ...section("Parts needed", parts(stock)),
     ...section("Came back with the same fault", returning(stock)),
     ...section("How long a check takes", minutes(stock)),
     h("footer", [h("p", leftOutInWords(stock))]),

@@ -10,7 +10,7 @@ import type { RunView, StepView } from "./view.ts";
 /** A step of a practice run: whether something showed in it, and whether that was called. */
 export interface PractisedStep {
   readonly step: StepView;
-  readonly came: "caught" | "missed" | "falsely called" | "rightly let pass";
+  readonly came: "caught" | "missed" | "false alarm" | "passed correctly";
   /** What there was to be noticed. */
   readonly shown: BodyOf<"shown">;
 }
@@ -23,7 +23,7 @@ export const practisedIn = ({ steps, shown }: RunView): readonly PractisedStep[]
     if (!there || (result !== "pass" && result !== "fail" && result !== "unsure")) return [];
     const showed = there.frames.length > 0 || there.symptoms.length > 0;
     const called = result !== "pass";
-    const came = showed ? (called ? "caught" : "missed") : called ? "falsely called" : "rightly let pass";
+    const came = showed ? (called ? "caught" : "missed") : called ? "false alarm" : "passed correctly";
     return [{ step, came, shown: there }];
   });
 
@@ -32,8 +32,8 @@ export const tallyOf = (steps: readonly PractisedStep[]): Tally => {
   return {
     hits: count("caught"),
     misses: count("missed"),
-    falseAlarms: count("falsely called"),
-    rightlyQuiet: count("rightly let pass"),
+    falseAlarms: count("false alarm"),
+    rightlyQuiet: count("passed correctly"),
   };
 };
 

@@ -22,7 +22,7 @@ const link = (symptom: SymptomId, because: string): SaidLink => ({ symptom, beca
 export const STATUS_LINKS: Readonly<Record<string, SaidLink>> = {
   CAL_FAIL: link("keeps-homing", "it searched for its home and gave up"),
   INDEX_ERROR: link("keeps-homing", "the mark that it counts from did not come by"),
-  FEEDBACK_ERROR: link("wrong-place", "what it reads back is not where it was told to go"),
+  FEEDBACK_ERROR: link("wrong-place", "the position it reads back is not the commanded one"),
   SENS_NOT_FOUND: link("keeps-homing", "the sensor that marks its home does not answer: it searches and gives up"),
   SENS_ALWAYS_ON: link("keeps-homing", "the sensor that marks its home never lets go: it cannot run off it and back"),
   LAMP_DOUSED: link("light-out", "it saw its own light go out"),

@@ -21,7 +21,7 @@ export const openLooks = (history: History, fitted: readonly Fitted[]): readonly
     const answer = looks.get(id)?.answer ?? "not-asked";
     if (answer === "good" || answer === "bad") return [];
     if (answer === "not-asked" && (!due.includes(id) || id === "earth-continuity")) return [];
-    return [`${inspection(id).look}: ${answer === "unsure" ? "not sure" : "not looked at"}`];
+    return [`${inspection(id).look}: ${answer === "unsure" ? "not sure" : "not inspected"}`];
   });
 };
 

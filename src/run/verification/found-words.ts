@@ -12,7 +12,7 @@ export const foundInWords = (found: MendFound): readonly string[] => {
         ...WHEN_NOTHING_MOVES.map((look) => `- ${look}`),
       ];
     case "setting":
-      return ["Not the profile, but:", `- ${found.words}. Put that right and prove it again.`];
+      return ["Not the profile, but:", `- ${found.words}. Correct that and verify it again.`];
     case "changes":
       return ["What was seen goes with this:"];
     case "unclear":

@@ -14,7 +14,7 @@ export interface Question {
   readonly evidence: Evidence;
 }
 
-/** Some symptoms present, the same number again not looked at, all others absent. */
+/** Some symptoms present, the same number again not inspected, all others absent. */
 export function randomQuestion(shape: Shape, seed: number): Question {
   const next = numbers(seed);
   const faults = Array.from({ length: shape.faults }, (_, i) => ({ id: `f${i}`, prior: 0.005 + 0.04 * next() }));

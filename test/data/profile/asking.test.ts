@@ -40,7 +40,7 @@ test("a chart of eight slots, told slot by slot, is a profile with comments in w
     ...["other", "colour macro", "10"],
   );
   expect(textOf(told)).toBe(`# yaml-language-server: $schema=./profile.schema.json
-# Told from the chart in the manual. Prove it on the fixture: limber profile verify FILE --output ...
+# Typed from the chart in the manual. Verify it on the fixture: limber profile verify FILE --output ...
 profile: small-wash
 fixture: Small wash
 title: "Small wash, basic, 8 slots"
@@ -126,8 +126,8 @@ test("a fine slot may come later, as where pan and tilt have their fine slots af
 
 test.each([
   { after: [], line: "Small Wash", says: '"Small Wash" is not a name', because: "a profile's name is a file name" },
-  { after: ["x"], line: "", says: "something must be said here", because: "nobody can guess what fixture it is" },
-  { after: ["x", "X", ""], line: "513", says: "no whole number from 1 to 512", because: "DMX512 has 512 slots" },
+  { after: ["x"], line: "", says: "please answer", because: "nobody can guess what fixture it is" },
+  { after: ["x", "X", ""], line: "513", says: "not a whole number from 1 to 512", because: "DMX512 has 512 slots" },
   { after: FRAME, line: "dimer", says: 'did you mean "dimmer"?', because: "functions are a closed list" },
   {
     after: FRAME,
@@ -151,9 +151,9 @@ test.each([
   { after: [...FRAME, "pan"], line: "270", says: undefined, because: "one number is the whole travel of an axis" },
   { after: [...FRAME, "zoom"], line: "42", says: "is not two ends", because: "a zoom has two angles" },
   { after: [...FRAME, "dimmer"], line: "0 255", says: "not two ends from 0 to 100", because: "percent end at 100" },
-  { after: [...FRAME, "pan", ""], line: "quick", says: "is no number from", because: "time is a number" },
+  { after: [...FRAME, "pan", ""], line: "quick", says: "is not a number from", because: "time is a number" },
   { after: [...FRAME, "shutter"], line: "open", says: "is not a level and what it does", because: "a band has an end" },
-  { after: [...FRAME, "shutter"], line: "63 opne", says: "none of these", because: "bands have known meanings" },
+  { after: [...FRAME, "shutter"], line: "63 opne", says: "not one of these", because: "bands have known meanings" },
   {
     after: [...FRAME, "shutter", "31 closed"],
     line: "20 open",
@@ -163,7 +163,7 @@ test.each([
   {
     after: [...FRAME, "shutter"],
     line: "99 strobe",
-    says: "wants two numbers more",
+    says: "needs two more numbers",
     because: "a strobe has its speed",
   },
   {

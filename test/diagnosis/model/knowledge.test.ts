@@ -66,12 +66,12 @@ describe("nothing is without a reason", () => {
     expect(Object.keys(SYMPTOMS).filter((symptom) => !(best(symptom) >= 0.2))).toEqual([]);
   });
 
-  test("every look by hand finds some fault", () => {
+  test("every inspection finds some fault", () => {
     const best = (id: string) => findings.find((finding) => finding.id === `inspection/${id}`)?.best ?? 0;
     expect(INSPECTION_IDS.filter((id) => best(id) < 0.4)).toEqual([]);
   });
 
-  test("every fault is found by a symptom or a look by hand", () => {
+  test("every fault is found by a symptom or a inspection", () => {
     const hidden = FAULTS.filter(({ id }) => Math.max(0, ...shown.get(id)!.values()) < 0.4);
     expect(hidden.map(({ id }) => id)).toEqual([]);
   });

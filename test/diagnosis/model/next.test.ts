@@ -71,7 +71,7 @@ describe("the best three", () => {
     ["pan", runWith({ "sweep Pan": ["jerks"] })],
     ["whole fixture", runWith({ "shake Pan": ["reset-itself"] })],
     ["only one step watched", noisyIris.filter(({ result }) => result === "fail")],
-  ])("most told for the minutes first, each once, each with a reason, a look by hand among them: %s", (_, run) => {
+  ])("most told for the minutes first, each once, each with a reason, a inspection among them: %s", (_, run) => {
     const offers = offersOf(whatNext(SPOT, run));
     expect(offers.length).toBeGreaterThan(0);
     expect(offers.length).toBeLessThanOrEqual(3);

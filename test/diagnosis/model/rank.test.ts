@@ -55,8 +55,8 @@ describe("why, in plain words", () => {
   test("what should have shown and did not speaks against", () => {
     expect(reasons("pan-belt-slack", {}).against).toEqual(
       expect.arrayContaining([
-        "not noticed on the pan drive: swings on after the stop",
-        "not noticed on the pan drive: stops in two places, depending on the side it comes from",
+        "not reported on the pan drive: swings on after the stop",
+        "not reported on the pan drive: stops in two places, depending on the side it comes from",
       ]),
     );
   });

@@ -99,16 +99,16 @@ test.each([
   {
     truth: { kind: "ends", low: true, high: true },
     steps: [FULL],
-    said: "can't say yet: both ends, or the turning round",
+    said: "inconclusive: both ends, or the reversal",
   },
-  { truth: { kind: "turn-rounds" }, steps: [FULL, SHORT], said: "whenever it turns round, wherever that is" },
+  { truth: { kind: "turn-rounds" }, steps: [FULL, SHORT], said: "whenever it reverses, wherever that is" },
 ] as const)("$truth.kind in words: $said", ({ truth, steps, said }) => {
   expect(sayAssessment("Pan", assess(watched(steps, truth, KEEN))!)).toEqual([said]);
 });
 
 test("an end that no sweep has stopped short of is not claimed, and what can tell is said", () => {
   expect(sayAssessment("Pan", assess(watched([FULL], { kind: "ends", low: true, high: false }, KEEN))!)).toEqual([
-    "can't say yet: the low end",
+    "inconclusive: the low end",
     "only a sweep that stops short of the ends can tell",
   ]);
 });

@@ -61,7 +61,7 @@ describe("a settled pattern is evidence of its own", () => {
     expect(chance(fault, seenIn(run))).toBeGreaterThan(1.5 * chance(fault, withoutPatterns(seenIn(run))));
   });
 
-  test("before it is settled it is no evidence: full sweeps alone cannot tell an end from the turning round", () => {
+  test("before it is settled it is no evidence: full sweeps alone cannot tell an end from the reversal", () => {
     expect(patternsIn(played({ kind: "ends", low: true, high: false }, FULL))).toEqual([]);
   });
 

@@ -22,8 +22,8 @@ describe("what a round of practice comes to", () => {
     expect(practisedIn(view).map(({ step, came }) => [step.id, came])).toEqual([
       ["sweep-iris", "caught"],
       ["sweep-zoom", "missed"],
-      ["sweep-focus1", "falsely called"],
-      ["sweep-cto", "rightly let pass"],
+      ["sweep-focus1", "false alarm"],
+      ["sweep-cto", "passed correctly"],
     ]);
     expect(tallyOf(practisedIn(view))).toEqual({ hits: 1, misses: 1, falseAlarms: 1, rightlyQuiet: 1 });
   });

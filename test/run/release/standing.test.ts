@@ -144,7 +144,7 @@ describe("what stands against a signature, in words", () => {
     [
       "a look left out",
       without(checkIn(), (body) => body.kind === "inspected" && body.inspection === "iris-by-hand"),
-      ["iris, opened and closed by hand: not looked at"],
+      ["iris, opened and closed by hand: not inspected"],
     ],
     [
       "a look that was bad",

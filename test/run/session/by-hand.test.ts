@@ -348,7 +348,7 @@ describe("looks", () => {
     expect(run.events("inspected").at(-1)).toMatchObject({ answer: expect.stringMatching(/good|bad/) });
   });
 
-  test.each(["confirm", "press", "again", "decline"] as const)("%s is no answer for all of them", (kind) => {
+  test.each(["confirm", "press", "again", "decline"] as const)("%s is not a valid answer for all of them", (kind) => {
     const run = byHand(swept(), (task) => task.kind === "looks");
     const before = run.bodies.length;
     expect(run.send({ kind }).bodies.length).toBe(before);

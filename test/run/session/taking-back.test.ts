@@ -76,7 +76,7 @@ describe("by hand", () => {
     expect(taskOf(run)).toMatchObject({ kind: "looks", cover: "base" });
     expect(run.session.view.inspected).toHaveLength(length);
     const { reasons } = standingOf(historyNow(run.session), fittedOf(run.session.job.timeline.profile));
-    expect(reasons.map(({ words }) => words).join()).toContain("plugs and ribbons in the base: not looked at");
+    expect(reasons.map(({ words }) => words).join()).toContain("plugs and ribbons in the base: not inspected");
   });
 
   test("how dirty it is, and what was cleaned, too", () => {

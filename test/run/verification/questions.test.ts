@@ -75,7 +75,7 @@ test.each([
     answer: { kind: "reached", function: "Zoom", saw: "other way" },
     because: "the other way round",
   },
-  { id: "Zoom", line: "", answer: "something must be said here", because: "ENTER was a press a moment ago" },
+  { id: "Zoom", line: "", answer: "please answer", because: "ENTER was a press a moment ago" },
   {
     id: "Prism1",
     line: "",

@@ -55,7 +55,7 @@ const rangeIn = (text: string, is: BandFile["is"]): Result<Partial<BandFile>> =>
     return text === "" ? good({}) : not(`"${text}" is too much: "${is}" has no range`);
   const [from, to, more] = numbersIn(text) ?? [];
   if (from === undefined || to === undefined || more !== undefined || (is === "strobe" && Math.min(from, to) <= 0))
-    return not(`"${is}" wants two numbers more`, WANTED[is]);
+    return not(`"${is}" needs two more numbers`, WANTED[is]);
   const [low, high] = UNITS[is];
   return good({ [low]: from, [high]: to });
 };

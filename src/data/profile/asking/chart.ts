@@ -90,5 +90,5 @@ const charted = ({ frame, functions, guessed, others }: Draft): Charted => {
   return { file, remarks: { about: ABOUT, functions: Object.fromEntries(guessed.map((id) => [id, GUESSED])) } };
 };
 
-const ABOUT = ["Told from the chart in the manual. Prove it on the fixture: limber profile verify FILE --output ..."];
+const ABOUT = ["Typed from the chart in the manual. Verify it on the fixture: limber profile verify FILE --output ..."];
 const GUESSED = "time guessed, not measured";

@@ -7,7 +7,7 @@ export type Reader<T> = (text: string) => Result<T>;
 export const orGuess =
   <T>(guess: string | undefined, read: Reader<T>): Reader<T> =>
   (text) =>
-    text !== "" ? read(text) : guess === undefined ? not("something must be said here") : read(guess);
+    text !== "" ? read(text) : guess === undefined ? not("please answer") : read(guess);
 
 export const not = (message: string, hint?: string): Result<never> => bad(problem("answer", message, hint));
 
@@ -16,7 +16,7 @@ export const numberFrom =
   (least: number, most: number): Reader<number> =>
   (text) => {
     const value = /^[+-]?\d*[.,]?\d+$/.test(text) ? Number(text.replace(",", ".")) : Number.NaN;
-    return value >= least && value <= most ? good(value) : not(`"${text}" is no number from ${least} to ${most}`);
+    return value >= least && value <= most ? good(value) : not(`"${text}" is not a number from ${least} to ${most}`);
   };
 
 export const wholeFrom =
@@ -25,7 +25,7 @@ export const wholeFrom =
     const value = numberFrom(least, most)(text);
     return value.ok && Number.isInteger(value.value)
       ? value
-      : not(`"${text}" is no whole number from ${least} to ${most}`);
+      : not(`"${text}" is not a whole number from ${least} to ${most}`);
   };
 
 /** Several numbers, with blanks, commas or "to" between them. */
@@ -43,7 +43,7 @@ export const oneOf =
     const [only] = fitting;
     return only !== undefined && (fitting.length === 1 || only === text)
       ? good(only)
-      : not(`"${text}" is none of these`, words.join(", "));
+      : not(`"${text}" is not one of these`, words.join(", "));
   };
 
 /** Anything at all, on one line. */

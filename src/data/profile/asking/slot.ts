@@ -37,7 +37,7 @@ const readUse =
 const fineOf = (draft: Draft, words: string): Result<SlotUse> => {
   const id = words === "" ? draft.functions.at(-1)?.[0] : functionNamed(words);
   const spec = id === undefined ? undefined : specIn(draft, id);
-  if (id === undefined || !spec) return not(`nothing called "${words}" has been told yet`);
+  if (id === undefined || !spec) return not(`nothing called "${words}" is known yet`);
   return "full_travel_s" in spec && spec.slots.length < 4
     ? good({ kind: "fine", id })
     : not(`${functionWords(id)} has no fine slot`, 'it goes by bands or positions; "other" for a slot of another kind');

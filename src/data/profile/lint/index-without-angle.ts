@@ -4,7 +4,7 @@ import type { ProfileRule } from "./rule.ts";
 /** Positions round the clock without their angles. */
 export const indexWithoutAngle: ProfileRule = {
   name: "index-without-angle",
-  why: "Without its angles nobody can say whether a gobo stands where it was told to.",
+  why: "Without its angles nobody can say whether a gobo stands at its commanded angle.",
   find: (read) =>
     aboutBands(read, "index", ({ range }) =>
       range

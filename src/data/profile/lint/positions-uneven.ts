@@ -4,7 +4,7 @@ import type { ProfileRule } from "./rule.ts";
 /** One position that is not where the others would have it: a slip in one number of the chart. */
 export const positionsUneven: ProfileRule = {
   name: "positions-uneven",
-  why: "A wheel told to stand a few levels beside its position may show two pictures, or the one before.",
+  why: "A wheel that is sent a few levels off its position may show two pictures, or the one before.",
   find: (read) =>
     functionsOf(read, "wheel").flatMap(([id, { positions }]) =>
       slipsIn(positions.map(({ at }) => at)).map(({ index, right }) => ({

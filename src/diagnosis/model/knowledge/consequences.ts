@@ -19,7 +19,7 @@ import {
 export const CONSEQUENCES = {
   /** It does not go where it is sent. */
   stands: [
-    shows("wrong-place", OFTEN, "it is not where it is told to be", SEEN_TO_STAND),
+    shows("wrong-place", OFTEN, "it is not at its commanded position", SEEN_TO_STAND),
     shows("stops-short", SOMETIMES, "the end is never reached, and some say it so"),
     shows("wrong-item", OFTEN, "every position asked for is the one it stands on"),
     shows("between-two", SELDOM, "transport leaves it anywhere"),

@@ -7,7 +7,7 @@ export const CONTROL = {
   origin: STARTER,
   faults: {
     "settings-changed": {
-      title: "settings of the last user (nothing broken)",
+      title: "previous hirer's settings (nothing broken)",
       prior: 0.12,
       when: "always",
       does: [

@@ -49,7 +49,7 @@ export const COOLING = {
       part: "fan or its lead",
       tool: "crimp tools",
       minutes: 20,
-      remedy: "mend the lead or replace the fan",
+      remedy: "repair the lead or replace the fan",
       retest: ["cooling", "light-engine"],
       danger: "none",
     },

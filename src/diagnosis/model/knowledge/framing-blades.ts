@@ -60,7 +60,7 @@ export const FRAMING_BLADES = {
       danger: "none",
     },
     "blades-turn-drags": {
-      title: "blade assembly turns hard or catches a wire",
+      title: "framing rotation turns hard or catches a wire",
       prior: 0.006,
       when: "always",
       does: [

@@ -146,7 +146,7 @@ export const EFFECT_WHEEL = {
     "effect-wheel",
     wheel({
       mechanism: "effect-wheel",
-      words: "effect wheel",
+      words: "animation wheel",
       looks: { magnet: "effect-wheel-magnet", hub: "effect-wheel-hub", byHand: "effect-wheel-by-hand" },
       priors: { sensor: 0.006, hub: 0.004, drags: 0.008 },
       drags: [does("turns-rough", MOSTLY, "its work is turning")],

@@ -79,7 +79,7 @@ export const YOKE_LOOM = {
       part: "earth lead",
       tool: "meter, crimp tools",
       minutes: 45,
-      remedy: "out of service; mend the earth, then an electrical safety test by a competent person",
+      remedy: "out of service; repair the earth, then an electrical safety test by a competent person",
       retest: ["yoke-loom"],
       danger: "out of service",
     },
