@@ -24,7 +24,7 @@ export interface StoredStep {
   readonly line: number;
 }
 
-export const toStored = (step: CompiledStep): StoredStep => ({
+const toStored = (step: CompiledStep): StoredStep => ({
   id: step.id,
   routine: step.routine,
   functions: [...step.functions],

@@ -23,7 +23,7 @@ export interface CleanPlan {
   readonly minutes: number;
 }
 
-export interface CleanStep {
+interface CleanStep {
   readonly cleaning: CleaningId;
   readonly what: string;
   readonly pads: number;

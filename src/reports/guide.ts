@@ -31,7 +31,7 @@ export const commandsChapter = (commands: readonly CommandHelp[]): Chapter =>
   );
 
 /** The parts of a JSON Schema that are told of. */
-export interface Schema {
+interface Schema {
   readonly description?: string;
   readonly type?: string;
   readonly enum?: readonly unknown[];

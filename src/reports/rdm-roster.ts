@@ -52,5 +52,4 @@ const slotsInWords = ({ identity: { address, mode } }: RosterRow): string => {
 };
 
 /** The serial number of the rack file, else the one it gives itself, else its UID. */
-export const nameOf = ({ fixture, identity }: RosterRow): string =>
-  fixture?.serial ?? (identity.serial || identity.uid);
+const nameOf = ({ fixture, identity }: RosterRow): string => fixture?.serial ?? (identity.serial || identity.uid);

@@ -32,7 +32,7 @@ export interface Clock {
 }
 
 /** Why a DMX line cannot carry frames. */
-export const LINE_TROUBLES = [
+const LINE_TROUBLES = [
   "unplugged",
   "stalled",
   "busy",
@@ -106,7 +106,7 @@ export interface RdmDoor {
 }
 
 /** Why the journal cannot be read or written. */
-export const JOURNAL_TROUBLES = [
+const JOURNAL_TROUBLES = [
   "locked",
   "full",
   "read-only",

@@ -1,9 +1,9 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
-import type { PartBuild } from "./build.ts";
+import type {} from "./build.ts";
 import type { Homing } from "./homing.ts";
 import type { FrameMoment } from "./moment.ts";
 import type { PartScene, Sounds } from "./scene.ts";
-import type { MoverTrouble } from "./trouble.ts";
+import type {} from "./trouble.ts";
 
 /** One part of the simulated fixture, advanced once a frame. */
 export interface SimPart {
@@ -29,9 +29,6 @@ export interface Making {
 
 /** Exactly as the drawing says. */
 export const AS_DRAWN: Making = { pace: 1, shift: 0, laterUp_s: 0, noise: {} };
-
-export type MakePart<B extends PartBuild> = (build: B, troubles: readonly MoverTrouble[], making: Making) => SimPart;
-
 /** The whole number that the bytes spell, coarse first, as a share of the highest: exact for one to four bytes. */
 export const shareOf = (levels: readonly number[]): number => {
   const raw = levels.reduce((value, level) => value * 256 + level, 0);

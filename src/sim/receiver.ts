@@ -6,7 +6,7 @@ import type { FrameMoment } from "./moment.ts";
 import type { DataTrouble, PartTrouble } from "./trouble.ts";
 
 /** Loss of data: more than 1.25 s without a frame (ANSI E1.11, secondary). */
-export const DATA_LOSS_S: Seconds = 1.25;
+const DATA_LOSS_S: Seconds = 1.25;
 
 /** The DMX input: keeps the last frame, hands each part its own slots, notices when no data comes. */
 export class Receiver {

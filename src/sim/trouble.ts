@@ -85,13 +85,13 @@ export interface SourceTrouble {
   readonly emitter?: FunctionId;
 }
 
-export interface SettingsTrouble {
+interface SettingsTrouble {
   readonly kind: "settings";
   readonly change: (menu: Menu) => Menu;
 }
 
 /** True in the frame in which the electronics restart. */
-export interface SupplyTrouble {
+interface SupplyTrouble {
   readonly kind: "supply";
   readonly resets: (moment: SourceMoment) => boolean;
 }

@@ -7,7 +7,7 @@ import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
-export const FIELDS = {
+const FIELDS = {
   look: ["photo"],
   mend: ["part", "minutes", "initials"],
 } as const satisfies Partial<Record<HandTask["kind"], readonly TypedEntry["what"][]>>;

@@ -57,7 +57,7 @@ export const whatMoves = (session: Session, { index, step, attempt }: Moving): s
 };
 
 /** "try 2, repeated by a key": which try it is, and why there is another one. */
-export const tryInWords = (attempt: number, before: Attempt | undefined): string => {
+const tryInWords = (attempt: number, before: Attempt | undefined): string => {
   if (before?.came === "repeat") return `try ${attempt}, computer too slow or line lost`;
   return `try ${attempt}, ${before?.came === "again" ? "repeated by a key" : "played again"}`;
 };
@@ -145,7 +145,7 @@ const beforeInWords = (session: Session): string => {
 /** Long before a minute is over, after which nobody counts as watching. */
 export const REMIND_AFTER_S = 40;
 /** From then on the person is told what it means, and which key ends it. */
-export const NOT_WATCHED =
+const NOT_WATCHED =
   "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 

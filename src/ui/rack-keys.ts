@@ -5,12 +5,12 @@ import { type KeyPlan, keyWords } from "./key-plan.ts";
 const LETTERS = "dfgjklertuiopcvbnmhqyxz";
 
 /** So many fixtures stand on one page of the rack. */
-export const ON_A_PAGE = 12;
+const ON_A_PAGE = 12;
 
 /**
  * The letters of this bench that a fixture may have: neither a button nor a letter that means something else at a rack.
  */
-export const lettersFor = (plan: KeyPlan): readonly string[] => {
+const lettersFor = (plan: KeyPlan): readonly string[] => {
   const { away, person, undo } = plan.letters;
   const taken = [...plan.press, ...plan.again, ...plan.stop, away, person, undo, plan.own["go-on"]];
   return [...LETTERS].filter((letter) => !taken.some((key) => key.toLowerCase() === letter));

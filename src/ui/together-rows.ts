@@ -44,7 +44,7 @@ export const dirtRows = (sight: Sight): readonly Line[] => [
   ...said(`Type its number. Stop it all: ${anyOf(sight.plan.stop)}.${undoWords(sight)}`, "strong"),
 ];
 
-export const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
+const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
   option(at + 1, `${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, "strong"),
 );
 

@@ -42,7 +42,7 @@ export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): TravelPl
   }
 };
 
-export const measured = (travel: Travel, raw: Raw): string => {
+const measured = (travel: Travel, raw: Raw): string => {
   const value = Math.round(physicalOf(travel, raw));
   return travel.unit === "deg" ? `${value} degrees` : `${value} %`;
 };

@@ -24,7 +24,7 @@ export type Emphasis = "plain" | "strong" | "faint" | "alert";
 /** What can be left out first when there is no room: 0 before 1; 2 stays. */
 export type Keep = 0 | 1 | 2;
 
-export type LineRole =
+type LineRole =
   /** What is so, what is to be done, which other keys there are. */
   | "text"
   /** Over a list. */
@@ -37,14 +37,14 @@ export type LineRole =
   | "legend";
 
 /** Where functions are along their travel: commanded and, where somebody can know, actual. */
-export interface Strips {
+interface Strips {
   readonly kind: "strips";
   readonly marks: readonly Marked[];
   readonly detail: "plain" | "with the lag enlarged";
 }
 
 /** The same of one function, to be seen from afar. */
-export interface TallStrip {
+interface TallStrip {
   readonly kind: "tall-strip";
   readonly mark: Marked;
 }
@@ -58,7 +58,7 @@ export interface Letters {
 }
 
 /** Drawn in rows as they are; whoever cannot see is told the words instead. */
-export interface Drawing {
+interface Drawing {
   readonly kind: "drawing";
   readonly rows: readonly string[];
   readonly words: readonly string[];

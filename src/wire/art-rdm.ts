@@ -30,9 +30,6 @@ const START_CODE = 0xcc;
 const FULL = 0x00;
 const NOT_AVAILABLE = 0xff;
 const FLUSH = 0x01;
-/** One packet carries so many UIDs at most. */
-export const UIDS_IN_A_BLOCK = 200;
-
 /** The UDP payload. */
 export const artRdmPacket = (message: ArtRdmMessage): Uint8Array =>
   Uint8Array.of(...NAME, ...lowFirst(OPCODES[message.kind]), 0, VERSION, ...bodyOf(message));

@@ -27,6 +27,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   rdm: async () => (await import("./rdm/rdm.ts")).rdmBench(),
   share: async () => (await import("./share/share.ts")).shareBench(),
   "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),
+  mutants: async () => (await import("./mutants/mutants.ts")).mutantsBench(Number(values.sampled), Number(values.seed)),
   "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),
 };
 
@@ -42,12 +43,13 @@ const LONG = [
   "gdtf-survey",
   "readings",
   "odd-levels",
+  "mutants",
 ];
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--kills 100` is for `runs-killed`, `--folder FOLDER` for `gdtf-survey`; `--json`
- * keeps the rows.
+ * often and says how far the ratios spread; `--kills 100` is for `runs-killed`, `--folder FOLDER` for `gdtf-survey`,
+ * `--sampled 3 --seed 1` (of each room) for `mutants`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -56,6 +58,8 @@ const { values, positionals } = parseArgs({
     times: { type: "string", default: "1" },
     kills: { type: "string", default: "100" },
     folder: { type: "string" },
+    sampled: { type: "string", default: "3" },
+    seed: { type: "string", default: "1" },
   },
 });
 const wanted = positionals.length > 0 ? positionals : Object.keys(BENCHES).filter((name) => !LONG.includes(name));

@@ -8,7 +8,7 @@ import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 
-export const KEPT = { run: "20261125-1850-00c0de", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
+const KEPT = { run: "20261125-1850-00c0de", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
 
 /** The job sheet of a session as it stands. */
 export const sheetOf = ({ session }: Driven, kept = KEPT): JobSheet => {

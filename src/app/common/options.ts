@@ -117,10 +117,8 @@ export const rdmOption = () =>
   new Option("--rdm <when>", "ask the fixture itself over RDM; usual: in a check-in and in a soak")
     .choices(["usual", "always", "never"])
     .default("usual");
-export const plainOption = () =>
-  new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
-export const distanceOption = () =>
-  new Option("--distance", "letters several rows high, to be read from afar").default(false);
+const plainOption = () => new Option("--plain", "sentence by sentence, for logs and screen readers").default(false);
+const distanceOption = () => new Option("--distance", "letters several rows high, to be read from afar").default(false);
 
 /** Which data files: profile, sequence, bench. */
 export const dataOptions = () => [profileOption(), sequenceOption(), benchOption()];

@@ -13,7 +13,7 @@ import { print } from "../common/print.ts";
 export type ShellName = "bash" | "zsh" | "fish";
 
 /** What a journal can add: serial numbers and names of runs, newest first. Asked only when one is wanted. */
-export interface FromJournal {
+interface FromJournal {
   serials(): Promise<readonly string[]>;
   runs(): Promise<readonly string[]>;
 }
@@ -25,7 +25,7 @@ export interface FromJournal {
  * @param words what was typed after the program's name; the last one, which may be empty, is to be completed
  * @returns candidates that begin with the last word, sorted; none where a shell had better offer files
  */
-export const completionsFor = async (
+const completionsFor = async (
   program: Command,
   words: readonly string[],
   journal: FromJournal,

@@ -11,7 +11,7 @@ import { refuse } from "../common/print.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms a history comes in. */
-export const HISTORY_FORMS = ["text", "json", "html"] as const;
+const HISTORY_FORMS = ["text", "json", "html"] as const;
 
 export interface HistoryOptions {
   readonly journal: string;

@@ -12,8 +12,8 @@ import { offersFor } from "./levels.ts";
 import { openHere } from "./with-journal.ts";
 
 /** The forms a job sheet comes in. */
-export const SHEET_FORMS = ["text", "json", "csv", "html", "label"] as const;
-export type SheetForm = (typeof SHEET_FORMS)[number];
+const SHEET_FORMS = ["text", "json", "csv", "html", "label"] as const;
+type SheetForm = (typeof SHEET_FORMS)[number];
 
 export interface SheetOptions {
   readonly journal: string;

@@ -5,8 +5,8 @@ import type { ExitCode } from "../common/exit.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms the stock comes in. */
-export const STOCK_FORMS = ["text", "json", "csv", "html", "overview"] as const;
-export type StockForm = (typeof STOCK_FORMS)[number];
+const STOCK_FORMS = ["text", "json", "csv", "html", "overview"] as const;
+type StockForm = (typeof STOCK_FORMS)[number];
 
 export interface StockOptions {
   readonly journal: string;

@@ -51,7 +51,7 @@ interface ReadGdtf {
 }
 
 /** The description in a file of a maker's: in its archive, or unpacked already. */
-export const readGdtf = (file: string): Result<ReadGdtf> => {
+const readGdtf = (file: string): Result<ReadGdtf> => {
   const read = readBytes(file, MOST_PACKED);
   return read.kind === "unread" ? bad(problem(file, read.why)) : gdtfIn(file, read.bytes);
 };
@@ -93,7 +93,7 @@ const modeWords = (description: Description, element: Element): string => {
 };
 
 /** What became of the slots of a mode, and how much is left to measure. */
-export const coverageWords = ({ slots, driven, held, why }: Coverage, toMeasure: number): readonly string[] => {
+const coverageWords = ({ slots, driven, held, why }: Coverage, toMeasure: number): readonly string[] => {
   const parts = [
     `${driven} of ${slots} slots driven (${Math.round((100 * driven) / slots)} %)`,
     `${held} held`,

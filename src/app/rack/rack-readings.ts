@@ -12,7 +12,7 @@ import { loadDraft } from "./rack-data.ts";
 
 const MOST_BYTES = 1_000_000;
 
-export const READINGS_FORMS = ["text", "json", "html"] as const;
+const READINGS_FORMS = ["text", "json", "html"] as const;
 export interface ReadingsOptions {
   readonly as: (typeof READINGS_FORMS)[number];
   readonly out: string | undefined;

@@ -87,7 +87,7 @@ export const questions: Family = (program, ends) => {
 };
 
 /** Which lines are asked. */
-export const where = () => [
+const where = () => [
   option.outputOption("the rack's or the bench file's, else sim"),
   option.toOption(),
   option.universeOption(),
@@ -99,7 +99,7 @@ const setOption = () =>
   new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial);
 
 type Given = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
-export const whereOf = ({ to, set = new Map() }: Given, rack: string | undefined) => ({ rack, to, set });
+const whereOf = ({ to, set = new Map() }: Given, rack: string | undefined) => ({ rack, to, set });
 
 const bySerial = (text: string, before: SetBySerial = new Map()): SetBySerial => {
   const [serial, faults] = text.split("=", 2);

@@ -7,7 +7,7 @@ import { withJournal } from "../journal/with-journal.ts";
 import { rememberedShift } from "./settings.ts";
 
 /** The forms a board comes in. */
-export type BoardForm = "text" | "json" | "html";
+type BoardForm = "text" | "json" | "html";
 
 export interface BoardOptions {
   readonly journal: string;

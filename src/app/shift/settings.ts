@@ -16,7 +16,7 @@ const settings = z.strictObject({
 });
 export type ShiftSettings = z.infer<typeof settings>;
 
-export const NEW_SHIFT: ShiftSettings = {
+const NEW_SHIFT: ShiftSettings = {
   person: "",
   bench: "bench",
   output: "",

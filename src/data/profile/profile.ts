@@ -45,7 +45,7 @@ export interface Power {
 export type Raw = number;
 export type BandMeaning = (typeof BAND_MEANINGS)[number];
 
-export interface Held {
+interface Held {
   readonly slots: readonly number[];
   readonly at: Raw;
 }

@@ -92,7 +92,7 @@ export const commands = z.strictObject({
     .min(1),
 });
 
-export const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel, commands]);
+const functionSpec = z.union([travelDegrees, travelPercent, banded, wheel, commands]);
 
 /** Slots that Limber does not move, and the value that they want meanwhile. */
 const held = z.strictObject({

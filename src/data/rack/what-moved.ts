@@ -9,7 +9,7 @@ export interface Moved {
   readonly moved: FunctionId | "nothing";
 }
 
-export interface Explained {
+interface Explained {
   readonly setting: Setting;
   readonly belief: Probability;
   readonly words: string;

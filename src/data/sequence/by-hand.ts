@@ -25,8 +25,8 @@ export type HandWork =
   | { readonly kind: "clean"; readonly what: "due" | readonly CleaningId[] }
   | { readonly kind: "reading"; readonly reading: ReadingId };
 
-export const LOOK_CHOICES = ["outside", "due", "proposed"] as const;
-export type LookChoice = (typeof LOOK_CHOICES)[number];
+const LOOK_CHOICES = ["outside", "due", "proposed"] as const;
+type LookChoice = (typeof LOOK_CHOICES)[number];
 
 const oneOrMore = <Id extends string>(ids: readonly Id[]) => z.union([z.enum(ids), z.array(z.enum(ids)).min(1)]);
 const common = { id };

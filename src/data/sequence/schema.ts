@@ -9,7 +9,7 @@ const functionId = z.enum(FUNCTION_IDS);
 /** One function, several that move together, or the fixture as a whole. */
 const functions = z.union([functionId, z.array(functionId).min(1), z.literal("fixture")]);
 const positive = z.number().positive();
-export const SPEEDS = ["slow", "normal", "full"] as const;
+const SPEEDS = ["slow", "normal", "full"] as const;
 
 /** What any step may say besides its routine. */
 const common = {

@@ -41,7 +41,7 @@ const level = z.strictObject({
 });
 
 /** What a person may be named for. What nobody is named for, everybody may do. */
-export const ROLES = {
+const ROLES = {
   release: "sign a fixture back",
   measure: "take the electrical measurements",
   lift: "lift what is held back, and give a second opinion on a danger",
@@ -76,7 +76,7 @@ export type Every =
       readonly months: number | undefined;
     };
 
-export interface LevelNeed {
+interface LevelNeed {
   readonly need: Need;
   readonly every: Every;
 }

@@ -43,7 +43,7 @@ const hiddenInTheDark = ({ routine, functions }: Observation, symptom: SymptomId
  * The steps in which something could be judged. Once the light never came, what only the light shows is unjudged from then
  * on; once everything is dead or nothing moves, so is everything.
  */
-export function judgeable(observations: readonly Observation[], symptom: SymptomId): readonly Observation[] {
+function judgeable(observations: readonly Observation[], symptom: SymptomId): readonly Observation[] {
   const dark = SYMPTOMS[symptom].by === "light" && !LIGHTS_UP.has(symptom);
   const ends = observations.findIndex(({ symptoms }) =>
     symptoms.some((one) => ENDS_ALL.has(one.symptom) || (dark && one.symptom === "no-strike")),

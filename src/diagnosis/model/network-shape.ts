@@ -6,7 +6,7 @@ export interface Network {
   readonly symptoms: readonly NetworkSymptom[];
 }
 
-export interface NetworkFault {
+interface NetworkFault {
   readonly id: string;
   /** How often it is there before anything was looked at. */
   readonly prior: Probability;

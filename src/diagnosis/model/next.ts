@@ -29,7 +29,7 @@ export type Advice =
 
 export type Offer = DrivenTest | HandLook;
 
-export interface DrivenTest {
+interface DrivenTest {
   readonly kind: "driven";
   readonly routine: RoutineId;
   /** Without one the fixture moves as a whole. */
@@ -42,7 +42,7 @@ export interface DrivenTest {
   readonly bits: number;
 }
 
-export interface HandLook {
+interface HandLook {
   readonly kind: "inspection";
   readonly inspection: InspectionId;
   readonly cover: CoverId;

@@ -52,7 +52,7 @@ export interface RankedFault extends Answer {
   readonly retest: readonly MechanismId[];
 }
 
-export interface NothingBroken extends Answer {
+interface NothingBroken extends Answer {
   readonly kind: "nothing-broken";
   readonly id: "nothing-broken";
 }

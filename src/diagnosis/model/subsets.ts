@@ -1,7 +1,7 @@
 import type { Link, Part, WeighedEffect, WeighedFault } from "./absorb.ts";
 
 /** Beyond this many present symptoms in one part the tables outgrow the machine; up to 16 answer at once. */
-export const MOST_SYMPTOMS = 20;
+const MOST_SYMPTOMS = 20;
 
 /** Refusal: so many symptoms hang together that no exact answer can be had. Nothing is ever left out silently. */
 export class TooManySymptoms extends Error {

@@ -13,7 +13,7 @@ export interface PersonConstants {
 }
 
 /** How late a kind of fixture follows at a speed, and from how much. */
-export interface LagConstant {
+interface LagConstant {
   readonly profile: string;
   readonly speed: number;
   readonly lag: Seconds;

@@ -13,7 +13,7 @@ import { travelOf } from "./pass.ts";
 import { turnedShort } from "./settled.ts";
 import { watchOf } from "./watch.ts";
 
-export type FollowUpKind = "short-sweep" | "second-speed" | "more-passes" | "other-axis";
+type FollowUpKind = "short-sweep" | "second-speed" | "more-passes" | "other-axis";
 
 /** A further test that would tell more about what was pressed for. */
 export interface FollowUp {

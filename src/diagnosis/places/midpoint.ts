@@ -11,7 +11,7 @@ export interface MidPlace {
   readonly up: number;
   readonly down: number;
 }
-export interface Interval {
+interface Interval {
   readonly low: number;
   readonly high: number;
   /** How often an interval made in this way holds the place: exact, and a little above what was asked. */

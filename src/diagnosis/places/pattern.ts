@@ -27,6 +27,3 @@ export const PATTERNS: readonly Pattern[] = [
   { kind: "turn-rounds" },
   { kind: "no-place" },
 ];
-
-export const samePattern = (a: Pattern, b: Pattern): boolean =>
-  a.kind === b.kind && (a.kind !== "one-way" || b.kind !== "one-way" || a.way === b.way);

@@ -5,7 +5,7 @@ import type { PatternKind } from "./pattern.ts";
 import type { Watch } from "./watch.ts";
 
 /** Below this belief it is not settled. */
-export const ENOUGH: Probability = 0.95;
+const ENOUGH: Probability = 0.95;
 
 /**
  * The pattern believed in enough to act on; undefined: can't say yet. Full sweeps alone cannot part an end from one direction

@@ -36,7 +36,7 @@ const LANCZOS = [
 ] as const;
 
 /** Logarithm of the gamma function for positive arguments (Lanczos 1964, g = 7, nine terms). */
-export function lnGamma(x: number): number {
+function lnGamma(x: number): number {
   const series = LANCZOS.reduce((sum, term, i) => sum + term / (x + i), 0.99999999999980993);
   const base = x + 6.5;
   return 0.5 * Math.log(2 * Math.PI) + (x - 0.5) * Math.log(base) - base + Math.log(series);

@@ -1,5 +1,5 @@
 /** What a sequence can ask for by hand between its movements: keys of sequence files, with the words a technician hears. Common practice, no source. */
-export const BY_HAND = {
+const BY_HAND = {
   "hold-point": "hold point",
   inspect: "inspection",
   clean: "clean",

@@ -20,7 +20,7 @@ export interface CleaningEntry {
 
 const WIPE = "moisten the pad, not the glass; straight strokes, all the same way; then a dry pad, the same strokes";
 
-export const CLEANINGS = {
+const CLEANINGS = {
   dust: {
     what: "filters, heat sink, dust in the head",
     on: ["cooling"],

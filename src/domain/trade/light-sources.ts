@@ -2,7 +2,7 @@
  * What gives a fixture its light, with what people are warned of beside the usual cautions. The maker's manual and local rules
  * go before these words; common practice, no source.
  */
-export const LIGHT_SOURCES = {
+const LIGHT_SOURCES = {
   discharge: {
     words: "a discharge lamp",
     caution: "A lamp can burst, hot or cold: face shield and gloves before its cover comes off.",

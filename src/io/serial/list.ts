@@ -2,7 +2,7 @@ import { SerialPort } from "serialport";
 import { cannotListPorts, systemOf } from "../systems.ts";
 
 /** A serial port of this computer. */
-export interface FoundPort {
+interface FoundPort {
   /** What to write after "serial:". */
   readonly path: string;
   /** Tells two interfaces of one kind apart; many have none. */

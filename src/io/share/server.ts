@@ -28,7 +28,7 @@ export interface PostgresShare extends ShareServer {
 }
 
 /** Runs and fixtures as this bench has folded them; `events` counts what each was folded from. */
-export interface SitePart {
+interface SitePart {
   readonly runs: readonly {
     readonly run: string;
     readonly begun: string;

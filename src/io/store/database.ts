@@ -88,7 +88,7 @@ const FORMAT_MARKS = `
   FROM pragma_application_id, pragma_user_version
 `;
 
-export const recognise = (database: Database, file: string): FormatKind => {
+const recognise = (database: Database, file: string): FormatKind => {
   const { owner, format, tables } = database.prepare(FORMAT_MARKS).get();
   if (owner === 0 && format === 0 && tables === 0) return "empty";
   if (owner !== APPLICATION_ID) throw journalError("not-a-journal", file);

@@ -29,9 +29,9 @@ export interface FileJournal extends Journal {
   accept(finding: AcceptedFinding): Promise<void>;
 }
 
-export type CheckedPart = { readonly kind: "all" } | { readonly kind: "fixture"; readonly serial: string };
+type CheckedPart = { readonly kind: "all" } | { readonly kind: "fixture"; readonly serial: string };
 
-export interface JournalCheck {
+interface JournalCheck {
   readonly events: number;
   /** Nobody has accepted these. */
   readonly findings: readonly JournalFinding[];

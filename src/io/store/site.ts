@@ -10,7 +10,7 @@ export interface Site {
   written(upto: number): void;
 }
 
-export interface SiteRows {
+interface SiteRows {
   readonly runs: readonly SiteRun[];
   readonly fixtures: readonly SiteFixture[];
   /** The serial number of the last event that is in it. */
@@ -18,7 +18,7 @@ export interface SiteRows {
 }
 
 /** `events`: from how many events it was folded, so that what knows more stays. */
-export interface SiteRun {
+interface SiteRun {
   readonly run: string;
   readonly begun: string;
   readonly origin: string;
@@ -26,7 +26,7 @@ export interface SiteRun {
   readonly brief: string;
 }
 
-export interface SiteFixture {
+interface SiteFixture {
   readonly serial: string;
   readonly events: number;
   readonly fixture: string;

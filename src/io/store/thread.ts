@@ -67,7 +67,7 @@ export interface JournalQuestion {
 }
 
 /** A JournalError as it travels between threads, where classes are lost. */
-export interface SentError {
+interface SentError {
   readonly code: JournalTrouble;
   readonly message: string;
   /** In the words of SQLite or the system. */

@@ -3,7 +3,7 @@ import type { Path } from "../../domain/problem/document.ts";
 import type { Timeline } from "../timeline.ts";
 
 /** A sequence worked out for every kind of fixture that it may be played on. */
-export interface Worked {
+interface Worked {
   readonly sequence: Sequence;
   readonly timelines: readonly Timeline[];
 }
@@ -16,7 +16,7 @@ export interface SequenceRule {
   readonly find: (worked: Worked) => readonly SequenceFinding[];
 }
 
-export interface SequenceFinding {
+interface SequenceFinding {
   /** Where in the file. */
   readonly path: Path;
   readonly message: string;

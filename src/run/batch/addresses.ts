@@ -22,7 +22,7 @@ export const sharesAddress = (batch: Batch, index: number): boolean => {
 };
 
 /** A start address on its universe where it would overlap nobody; undefined when the universe is full. */
-export const freeAddress = (batch: Batch, index: number): number | undefined => {
+const freeAddress = (batch: Batch, index: number): number | undefined => {
   const { spot } = memberAt(batch, index);
   const { slots } = spot.profile;
   const others = batch.members.map((member) => member.spot).filter(({ universe }) => universe === spot.universe);

@@ -40,7 +40,7 @@ export const turnOf = ({ plan }: Batch, { turn }: RackNext) => {
 };
 
 /** Towards a step: through the safety points and the slow movement where they are due. */
-export const towards = (before: Batch, next: RackNext): RackChange => {
+const towards = (before: Batch, next: RackNext): RackChange => {
   const { pass, kind, name } = turnOf(before, next);
   if (pass !== before.pass) return andThen(newPass(before, next, pass, name), (b) => towards(b, next));
   const due = dueBefore(before, kind === "start", 0);

@@ -30,7 +30,7 @@ const alike = (one: Step, other: Step): boolean =>
  * What a pressed step becomes when the fixture is looked at alone: each function by itself, slowly, several times, so that
  * presses can be placed. Homing and settings concern the fixture as a whole and come once more as they are.
  */
-export const localised = (step: Step): readonly Step[] => {
+const localised = (step: Step): readonly Step[] => {
   const routine = ALONE[step.routine] ?? step.routine;
   const each: readonly (FunctionId | undefined)[] = step.functions.length > 0 ? step.functions : [undefined];
   return each.map((id) => ({

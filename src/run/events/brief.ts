@@ -56,7 +56,7 @@ export interface BriefStep {
 }
 
 /** What a person said, with who and when. */
-export type Signed<Body extends EventBody> = Body & { readonly at: string; readonly person: string };
+type Signed<Body extends EventBody> = Body & { readonly at: string; readonly person: string };
 
 /** All events of one run, in the order of writing; undefined for a run that never began. */
 export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {

@@ -148,7 +148,7 @@ const runClosed = z.strictObject({
   how: z.enum(["finished", "stopped", "failed", "abandoned"]),
 });
 
-export const eventBody = z.discriminatedUnion("kind", [
+const eventBody = z.discriminatedUnion("kind", [
   runOpened,
   stepAdded,
   stepStarted,

@@ -17,7 +17,7 @@ export type JournalFinding =
   /** What stands on a sheet or label is not in this journal. */
   | { readonly kind: "printed"; readonly head: PrintedHead };
 
-export interface EventPlace {
+interface EventPlace {
   readonly origin: string;
   readonly number: number;
   readonly run: string;

@@ -18,7 +18,7 @@ export interface RackView {
   readonly count: number;
 }
 
-export interface RackMember {
+interface RackMember {
   readonly serial: string;
   readonly run: string;
   readonly state: "here" | "withdrawn";

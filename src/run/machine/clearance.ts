@@ -3,7 +3,7 @@ import { type Running, uncleared } from "./running.ts";
 import { STAGES } from "./stages.ts";
 
 /** Without a sign of life for so long people may have gone to look from near. Judgement. */
-export const UNSEEN_S: Seconds = 60;
+const UNSEEN_S: Seconds = 60;
 
 /**
  * The one rule: the answer to the safety page holds until somebody may have touched a fixture or stood in its swing. It is

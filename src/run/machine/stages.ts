@@ -2,10 +2,10 @@
  * What a stage says of the people round the fixtures. "hands": somebody may be at one or in its swing. "eyes": they look at
  * the screen, and after a minute without a key nobody knows where they are. "moves": something moves, and whoever is there watches.
  */
-export type Whereabouts = "hands" | "eyes" | "moves";
+type Whereabouts = "hands" | "eyes" | "moves";
 
 /** What becomes of a stage when nothing could be sent for a second or more. */
-export type AtStandstill =
+type AtStandstill =
   /** Nothing was to be sent. */
   | "nothing"
   /** The question stays; before anything moves the area is asked about again. */

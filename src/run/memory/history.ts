@@ -104,7 +104,7 @@ const countedIn = (runs: readonly RunBrief[]): readonly Counted[] => {
 };
 
 /** Counters of a fixture only rise. */
-export const backwards = (before: FixtureCounters, now: FixtureCounters): readonly CounterName[] =>
+const backwards = (before: FixtureCounters, now: FixtureCounters): readonly CounterName[] =>
   COUNTER_NAMES.filter((name) => (before[name] ?? 0) > (now[name] ?? Number.POSITIVE_INFINITY));
 
 const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {

@@ -6,7 +6,7 @@ import { eventsIn, NEVER } from "./moment.ts";
 import { type StepFact, stepFacts } from "./step-facts.ts";
 
 /** So many clean passes in a row after a fail that nobody found the reason of. Common practice, no source. */
-export const PASSES_WITHOUT_A_REPAIR = 3;
+const PASSES_WITHOUT_A_REPAIR = 3;
 /** So many presses in all may stand in passed steps without a word: a hand that slipped. Judgement. */
 const SLIPS = 2;
 

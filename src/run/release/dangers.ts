@@ -39,7 +39,7 @@ const BURNT_PARTS: Readonly<Partial<Record<InspectionId, readonly FaultId[]>>> =
 };
 
 /** Every open danger once, in the order in which they came. */
-export const openDangers = (history: History): readonly OpenDanger[] => {
+const openDangers = (history: History): readonly OpenDanger[] => {
   const open = [...seen(history), ...failedTests(history), ...confirmed(history)]
     .toSorted((a, b) => a.at - b.at)
     .flatMap((danger) => stillOpen(history, danger));
@@ -95,7 +95,7 @@ const confirmed = (history: History): readonly Danger[] => {
 };
 
 /** Faults that an inspection of the list tells best; a driver that is dead has not burnt for that. */
-export const isDangerous = (fault: FaultId): boolean => {
+const isDangerous = (fault: FaultId): boolean => {
   const { found, danger } = knownFault(fault);
   const [best] = Object.entries(found).sort(([, a], [, b]) => b - a);
   return danger === "out of service" || SAFETY_INSPECTIONS.some((id) => id === best?.[0] && id !== "driver-marks");
@@ -166,7 +166,7 @@ const isCorrected = (history: History, at: Moment): boolean => {
 };
 
 /** Looks from outside that forbid switching on whatever they were called, while their last answer is not good. */
-export const blockingLooks = (history: History): readonly InspectionId[] =>
+const blockingLooks = (history: History): readonly InspectionId[] =>
   [...latestLooks(history)].flatMap(([id, { answer }]) =>
     blocksPower(id) && (answer === "bad" || answer === "unsure") ? [id] : [],
   );

@@ -40,7 +40,7 @@ const workOnMainsAt = (history: History): Moment =>
   lastOf(history, "repaired", (repair) => disturbedBy(mendedIn(repair)) === "everything");
 
 /** The last repair that touched the wires through the yoke; nobody knows what "something else" touched. */
-export const loomWorkAt = (history: History): Moment =>
+const loomWorkAt = (history: History): Moment =>
   lastOf(history, "repaired", (repair) => {
     const mended = mendedIn(repair);
     if (mended === "something-else" || knownFault(mended).mechanism === "yoke-loom") return true;

@@ -54,7 +54,7 @@ export type PersonInput =
   | { readonly kind: "here" }
   | { readonly kind: "person"; readonly initials: string };
 
-export type WorldInput =
+type WorldInput =
   | { readonly kind: "begin" }
   /** The last frame of a playing is out; how the rig itself behaved meanwhile. */
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }

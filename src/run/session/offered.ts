@@ -5,7 +5,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 /** One thing to do next: a test or a look that parts faults, or a test that settles where in a travel it happens. */
 export type Offered = Offer | FollowUpOffer;
 
-export interface FollowUpOffer {
+interface FollowUpOffer {
   readonly kind: "follow-up";
   readonly function: FunctionId;
   readonly test: FollowUp;

@@ -2,9 +2,9 @@ import type { Seconds } from "../../domain/units.ts";
 import type { Session } from "./session.ts";
 
 /** Watching wears off within half an hour; a rest is worth offering by now (Mackworth 1948, secondary). */
-export const LONG_WATCH_S: Seconds = 20 * 60;
+const LONG_WATCH_S: Seconds = 20 * 60;
 /** So long without a sign of life is a rest. Judgement. */
-export const REST_S: Seconds = 5 * 60;
+const REST_S: Seconds = 5 * 60;
 
 /** Somebody touched a key: after a rest the watch begins anew. */
 export const signOfLife = (session: Session): Session => {

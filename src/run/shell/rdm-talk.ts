@@ -6,7 +6,7 @@ import type { RdmDoor } from "../ports.ts";
 export type Talked<T> = { readonly kind: "done"; readonly value: T } | { readonly kind: "no-rdm" };
 
 /** Waits for so long before a fixture is asked again. */
-export type Pausing = (seconds: number) => Promise<void>;
+type Pausing = (seconds: number) => Promise<void>;
 const realPause: Pausing = (seconds) => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
 
 /**

@@ -3,7 +3,7 @@ import type { Pair } from "./pair.ts";
 import type { Track } from "./track.ts";
 
 const PAUSE: Frame = 4;
-export const RESTED: Frame = 12;
+const RESTED: Frame = 12;
 
 /** One movement from one stop or turn-round to the next, as it should be and as it is. */
 export class Movement {

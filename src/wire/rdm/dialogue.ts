@@ -36,7 +36,7 @@ export const BAD_REPLY_WORDS: Readonly<Record<BadReply, string>> = {
 };
 
 /** How far a long dialogue is. */
-export interface Progress {
+interface Progress {
   readonly kind: "progress";
   readonly done: number;
   readonly of: number;
@@ -51,13 +51,13 @@ export interface Progress {
 export type Dialogue<T> = Generator<Request | Aside, T, Reply | undefined>;
 /** What a dialogue says to whoever plays it, and not to a fixture. */
 export type Aside = Progress | Pause | Unasked;
-export interface Pause {
+interface Pause {
   readonly kind: "pause";
   readonly time: Seconds;
 }
 
 /** A message that came out of a fixture's queue while something else was waited for. */
-export interface Unasked {
+interface Unasked {
   readonly kind: "unasked";
   readonly packet: RdmPacket;
 }
@@ -119,7 +119,7 @@ const answeredBy = (request: Request): ToSend["answered"] => {
 };
 
 /** What the bytes mean as an answer to this packet. */
-export const replyTo = (asked: RdmPacket, heard: Heard): Reply => {
+const replyTo = (asked: RdmPacket, heard: Heard): Reply => {
   if (heard.kind !== "bytes" || heard.bytes.length === 0) return SILENCE;
   if (isSearch(asked)) {
     const uid = decodeSearchReply(heard.bytes);

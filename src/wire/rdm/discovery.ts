@@ -4,7 +4,7 @@ import { SEARCH } from "./parameters.ts";
 import { EVERYBODY, LAST_UID, type Uid, uidBytes } from "./uid.ts";
 
 /** One fixture that a search found and that confirmed itself. */
-export interface Discovered {
+interface Discovered {
   readonly uid: Uid;
   /** Speaks for others behind it, such as a wireless link. */
   readonly proxy: boolean;

@@ -24,7 +24,7 @@ export interface FixtureIdentity {
   readonly troubles: readonly string[];
 }
 
-export interface FixtureMode {
+interface FixtureMode {
   /** Counted from 1, of `count`. */
   readonly number: number;
   readonly count: number;

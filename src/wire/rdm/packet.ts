@@ -38,7 +38,7 @@ const START_CODE = 0xcc;
 const SUB_START_CODE = 0x01;
 const HEADER = 24;
 const CHECKSUM = 2;
-export const MOST_DATA = 231;
+const MOST_DATA = 231;
 
 /** The bytes on the cable, from start code to checksum. */
 export const encodePacket = (packet: RdmPacket): Uint8Array => {

@@ -40,7 +40,7 @@ export const rosterOf = (found: readonly FoundFixture[], rack: Rack | undefined)
 };
 
 /** By the UID in the file, else by the serial number or label that the fixture itself gives. */
-export const fixtureOf = ({ fixtures }: Rack, { uid, serial, label }: FixtureIdentity): RackFixture | undefined => {
+const fixtureOf = ({ fixtures }: Rack, { uid, serial, label }: FixtureIdentity): RackFixture | undefined => {
   const same = (one: string, other: string) => one !== "" && one.trim().toLowerCase() === other.trim().toLowerCase();
   return (
     fixtures.find((one) => one.uid !== undefined && same(one.uid, uid)) ??

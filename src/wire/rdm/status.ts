@@ -113,8 +113,8 @@ const labelOf = (data1: number, slots: readonly SlotReading[]): number | undefin
 const PRIMARY = 0;
 
 /** Slot labels of ANSI E1.20 (secondary), and which of our functions they may be. */
-export const SLOT_LABELS: ReadonlyMap<number, { readonly words: string; readonly functions: readonly FunctionId[] }> =
-  new Map([
+const SLOT_LABELS: ReadonlyMap<number, { readonly words: string; readonly functions: readonly FunctionId[] }> = new Map(
+  [
     [0x0001, { words: "intensity", functions: ["Dimmer"] }],
     [0x0002, { words: "intensity master", functions: ["Dimmer"] }],
     [0x0101, { words: "pan", functions: ["Pan"] }],
@@ -140,7 +140,8 @@ export const SLOT_LABELS: ReadonlyMap<number, { readonly words: string; readonly
     [0x0501, { words: "lamp control", functions: ["LampControl"] }],
     [0x0502, { words: "fixture control", functions: ["Control1"] }],
     [0x0503, { words: "fixture speed", functions: [] }],
-  ] as const);
+  ] as const,
+);
 
 /** A status message that is about one part of the fixture, if the fixture says which. */
 export const isAboutPart = ({ id }: StatusMessage): boolean =>

@@ -10,7 +10,7 @@ export const EVERYBODY: Uid = 0xffff_ffff_ffff;
 export const LAST_UID: Uid = EVERYBODY - 1;
 /** Who Limber is: a manufacturer number kept for prototypes (0x7FF0 to 0x7FFF, from memory). */
 export const OUR_UID: Uid = 0x7ff0_4c49_4d42;
-export const UID_BYTES = 6;
+const UID_BYTES = 6;
 
 const DEVICES = 2 ** 32;
 const EVERY_DEVICE = DEVICES - 1;
@@ -25,7 +25,7 @@ export const uidIn = (text: string): Uid | undefined => {
   return Number.parseInt(manufacturer, 16) * DEVICES + Number.parseInt(device, 16);
 };
 
-export const manufacturerOf = (uid: Uid): number => Math.floor(uid / DEVICES);
+const manufacturerOf = (uid: Uid): number => Math.floor(uid / DEVICES);
 
 /** True for everybody and for everybody of one manufacturer. */
 export const isBroadcast = (uid: Uid): boolean => uid % DEVICES === EVERY_DEVICE;

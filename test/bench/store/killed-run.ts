@@ -13,7 +13,7 @@ export interface Instant {
 }
 
 /** An event that the program was told to be on disk. */
-export interface Stored {
+interface Stored {
   readonly id: string;
   readonly event: string;
 }

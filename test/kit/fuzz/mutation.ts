@@ -32,7 +32,7 @@ const ODD = [
   ),
 ];
 
-export const edit: fc.Arbitrary<Edit> = fc.record({
+const edit: fc.Arbitrary<Edit> = fc.record({
   kind: fc.constantFrom(...KINDS),
   at: share,
   other: share,

@@ -9,7 +9,7 @@ import { type Standings, standingIn } from "../../../src/run/memory/standing.ts"
 import type { Standing } from "../../../src/run/release/standing.ts";
 
 /** What came of one step: a sweep of that function. */
-export interface Swept {
+interface Swept {
   readonly of: FunctionId;
   readonly result: StepResult;
   readonly symptoms?: readonly ReportedSymptom[];
@@ -107,7 +107,7 @@ const planned = ({ of }: Swept) => ({
   fingerprint: `movement of ${of}`,
 });
 
-export const stepOf = (of: FunctionId): string => `sweep ${of}`;
+const stepOf = (of: FunctionId): string => `sweep ${of}`;
 
 const sweptBodies = ({ of, result, symptoms = [], note = "" }: Swept): readonly EventBody[] => [
   { kind: "step-started", step: stepOf(of), attempt: 1, pace: 1 },

@@ -1,5 +1,5 @@
 import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
-import { alwaysDue, blocksPower } from "../../../src/domain/trade/due.ts";
+import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
@@ -11,10 +11,8 @@ export const FITTED = [
   { function: "Iris", mechanism: "iris" },
 ] as const;
 export const DUE = alwaysDue(mechanismsOf(FITTED));
-export const COLD = DUE.filter((id) => inspection(id).cover === "outside");
+const COLD = DUE.filter((id) => inspection(id).cover === "outside");
 export const INSIDE = DUE.filter((id) => !COLD.includes(id));
-export const BLOCKING = DUE.filter(blocksPower);
-
 type Planned = Extract<EventBody, { kind: "step-added" }>["step"];
 const planned = (id: string, routine: Planned["routine"], functions: Planned["functions"]): Planned => ({
   id,

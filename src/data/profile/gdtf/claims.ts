@@ -20,7 +20,7 @@ export interface ClaimedPart extends ChannelFunction {
 }
 
 /** What of the mode is not driven, and why not. */
-export interface Left {
+interface Left {
   readonly channel: Channel;
   readonly function: ChannelFunction;
   readonly why: string;

@@ -85,7 +85,7 @@ const rawEndsOf = (channel: Channel, { from, to }: ClaimedPart) => ({
   ...(to === fullRaw(channel) ? {} : { to_raw: to }),
 });
 
-export const isAngle = (id: FunctionId): boolean => id in USUAL_DEG;
+const isAngle = (id: FunctionId): boolean => id in USUAL_DEG;
 
 /** Light is nothing at 0 of its own measure, be that at the end of its travel or not. */
 const darkOf = ({ from, to }: Scale) => (from > to ? { rest_pct: Math.min(from, to) } : {});

@@ -19,7 +19,7 @@ export interface ZipEntry {
 export const MOST_PACKED = 128 * 1024 * 1024;
 /** A fixture has some dozens of pictures and models; thousands are no fixture. */
 const MOST_ENTRIES = 4096;
-export const megabytes = (bytes: number): number => Math.ceil(bytes / 1024 / 1024);
+const megabytes = (bytes: number): number => Math.ceil(bytes / 1024 / 1024);
 
 /** The directory at the end of a zip archive (PKWARE APPNOTE 4.3.12, 4.3.16); zip64 and split archives are refused. */
 export const directoryOf = (source: string, archive: Uint8Array): Result<readonly ZipEntry[]> => {

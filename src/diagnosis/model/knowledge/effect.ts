@@ -30,7 +30,7 @@ export interface Shown {
   readonly on: readonly MechanismId[] | "all";
 }
 
-export interface Brought {
+interface Brought {
   readonly consequence: string;
   readonly often: Probability;
   readonly because: string;

@@ -1,5 +1,5 @@
 import type { MechanismId } from "../../../domain/trade/mechanisms.ts";
-import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../../domain/trade/symptoms.ts";
+import { SYMPTOM_IDS, type SymptomId } from "../../../domain/trade/symptoms.ts";
 import type { Probability } from "../../../domain/units.ts";
 import { CONSEQUENCES } from "./consequences.ts";
 import type { PhysicalEffect, Shown } from "./effect.ts";
@@ -81,6 +81,3 @@ function looselySaid(links: ReadonlyMap<SymptomId, Probability>): ReadonlyMap<Sy
   }
   return said;
 }
-
-/** Reported of the fixture as a whole, whatever moved. */
-export const isOfFixture = (symptom: SymptomId): boolean => SYMPTOMS[symptom].on === "fixture";

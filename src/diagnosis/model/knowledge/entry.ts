@@ -29,7 +29,7 @@ export interface FaultEntry {
   readonly danger: Danger;
 }
 
-export type Found = Readonly<Partial<Record<InspectionId, Probability>>>;
+type Found = Readonly<Partial<Record<InspectionId, Probability>>>;
 
 /** An effect of a fault: how often the fault has it strongly enough to be noticed, and why. */
 export interface FaultEffect {
@@ -58,7 +58,7 @@ export const does = (effect: EffectId, often: Probability, because: string, on: 
 export type Condition = "always" | "warm" | "cold" | "shaken" | "hung" | "now-and-then";
 
 /** Out of service: never signed back without its repair, whatever else passes. */
-export type Danger = "none" | "out of service";
+type Danger = "none" | "out of service";
 
 /** All that is known of one mechanism, and where the numbers come from: a published source, or judgement. */
 export interface Knowledge<Id extends string = string> {

@@ -129,7 +129,7 @@ const isToBeTested = ({ source, wants }: OpenDanger): boolean =>
   source === "electrical-safety" && wants === "good-answer";
 
 /** What forbids power; undefined when nothing does. */
-export const blockedBy = (session: Session): TaskOf<"blocked"> | undefined => {
+const blockedBy = (session: Session): TaskOf<"blocked"> | undefined => {
   const [first, ...others] = againstPower(historyNow(session));
   return first && { kind: "blocked", dangers: [first, ...others] };
 };

@@ -54,7 +54,7 @@ export const lookAt = (id: InspectionId, why: TaskOf<"look">["why"]): TaskOf<"lo
 const isOutside = (id: InspectionId): boolean => inspection(id).cover === "outside";
 
 /** What is always due, except that a reading of the sequence answers the look of its name. */
-export const dueLooks = ({ job }: Session): readonly InspectionId[] => {
+const dueLooks = ({ job }: Session): readonly InspectionId[] => {
   const measured = job.sequence.byHand.some(
     ({ work }) => work.kind === "reading" && work.reading === "earth-continuity",
   );

@@ -34,10 +34,6 @@ export const profileOf = (
     text,
   };
 };
-
-/** What is told of a mode of these channels when it is refused. */
-export const refusalOf = (...channels: readonly string[]): string => toldOf(archiveOf(description(channels)));
-
 export const toldOf = (archive: Uint8Array): string => {
   const imported = importOf(archive);
   return imported.ok ? "" : tellProblems(imported.problems);
