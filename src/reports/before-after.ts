@@ -6,7 +6,7 @@ import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-pass
 import type { History } from "../run/release/history.ts";
 
 /** What became of a movement from one run to its replay. */
-export type Became = "repaired" | "not settled" | "still there" | "new" | "good as before" | "not tested";
+type Became = "repaired" | "not settled" | "still there" | "new" | "good as before" | "not tested";
 
 /** One movement, before and after. */
 export interface Compared {

@@ -59,14 +59,14 @@ export type JournalFacts =
     }
   | { readonly kind: "cannot-open"; readonly file: string; readonly why: string };
 
-export interface BeatFacts {
+interface BeatFacts {
   readonly late: number;
   readonly of: number;
   readonly busiest: readonly { readonly name: string; readonly percent: number }[];
   readonly priority: "raised" | "as it was given" | "not allowed";
 }
 
-export interface TerminalFacts {
+interface TerminalFacts {
   readonly isTerminal: boolean;
   readonly columns: number;
   readonly rows: number;
