@@ -70,7 +70,7 @@ export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[
   return [
     ...task.cleanings.map((id, at) => option(at + 1, lineOf(task, id, wiped.includes(id)))),
     ...said(
-      `${padsInWords(pads)} in all, about ${minutes} min. Straight strokes with a damp pad, all the same way, then a dry one; never the fluid on the glass.`,
+      `${padsInWords(pads)} in all, about ${minutes} min. Wipe from edge to edge with a damp pad, always the same way, then with a dry one. Fluid goes on the pad, not on the glass.`,
     ),
     ...CLEANING_CAUTIONS.map((words) => marked("! ", words, "plain", 1)),
     ...said(

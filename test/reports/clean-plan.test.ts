@@ -33,7 +33,7 @@ describe("a cleaning plan", () => {
   test("residue takes more pads, and what scratches takes the most and is not rubbed", () => {
     expect(pads("heavy")).toBe(12);
     expect(pads("pyrotechnic")).toBe(18);
-    expect(cleanPlanInWords([cleanPlanFor("spot", SPOT, 1, "pyrotechnic")]).join()).toContain("no rubbing");
+    expect(cleanPlanInWords([cleanPlanFor("spot", SPOT, 1, "pyrotechnic")]).join()).toContain("do not rub");
   });
 
   test("each cover is opened once for each fixture", () => {
@@ -43,15 +43,15 @@ describe("a cleaning plan", () => {
   });
 
   test.each([
-    ["what a pad is", "lint-free sterile gauze from a sealed pack"],
+    ["what a pad is", "lint-free sterile gauze, taken from its sealed pack when it is needed"],
     ["what is no pad", "no paper towel, no shirt or rag"],
-    ["where the fluid goes", "moisten the pad, not the glass"],
+    ["where the fluid goes", "fluid on the pad, not on the glass"],
     ["why", "on the glass it runs under the holder and into bearings and sensors"],
-    ["how to wipe", "straight strokes, all the same way"],
-    ["how to finish", "then a dry pad, the same strokes"],
-    ["both sides of a pad", "both sides are used"],
+    ["how to wipe", "wipe from edge to edge, always the same way"],
+    ["how to finish", "then the same with a dry pad"],
+    ["both sides of a pad", "use both sides"],
     ["how wet", "the pad is damp, it does not drip"],
-    ["canned air", "canned air at the wheels is the exception"],
+    ["air from a can", "air from a can at the wheels"],
     ["fans blocked", "block the blades"],
     ["it burns; ventilate", "burn and their vapour is heavier than air: ventilate"],
     ["dry before power", "no power before all fluid has dried off"],

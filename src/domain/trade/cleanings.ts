@@ -18,7 +18,8 @@ export interface CleaningEntry {
   readonly withDustOnly: "always" | "where a film shows";
 }
 
-const WIPE = "moisten the pad, not the glass; straight strokes, all the same way; then a dry pad, the same strokes";
+const WIPE =
+  "fluid on the pad, not on the glass; wipe from edge to edge, always the same way; then the same with a dry pad";
 
 const CLEANINGS = {
   dust: {
@@ -48,7 +49,7 @@ const CLEANINGS = {
     pads: 1,
     wetWith: "alcohol or lens fluid",
     minutes: 5,
-    how: `${WIPE}; canned air at the wheels is the exception, for when there is no time to wipe: fans blocked`,
+    how: `${WIPE}; only when there is no time to wipe: air from a can at the wheels, with every fan blocked`,
     withDustOnly: "where a film shows",
   },
   "prism-and-frost": {
@@ -122,7 +123,7 @@ export const DIRT = {
   pyrotechnic: {
     words: "residue of pyrotechnics",
     padsTimes: 3,
-    said: "it is abrasive: lift it off, more pads, no rubbing",
+    said: "the residue scratches glass: dab it off with more pads, do not rub",
   },
 } as const;
 export type DirtId = keyof typeof DIRT;
@@ -145,7 +146,7 @@ export const effortOf = (id: CleaningId, dirt: DirtId): { readonly pads: number;
 
 /** How pads are used, with the reason. Common practice, no source. */
 export const PAD_RULES = [
-  "lint-free sterile gauze from a sealed pack, opened when it is needed; both sides are used; it may be cut in half",
+  "lint-free sterile gauze, taken from its sealed pack when it is needed; use both sides; half a pad will do for small glass",
   "no paper towel, no shirt or rag: fibres stay on the glass, and some scratch its coating",
   "a pad that was used at one place is not used at another: it would carry the dirt along",
   "fluid goes on the pad only: on the glass it runs under the holder and into bearings and sensors",

@@ -4,7 +4,7 @@ import type { InspectionEntry } from "./inspection-entry.ts";
 export const BEAM = {
   "flags-by-hand": {
     look: "colour flags, moved by hand",
-    good: "swing smoothly from end to end, nothing rubs",
+    good: "move freely over their whole travel, touch nothing",
     bad: "one of them rubs, sticks or drags",
     cover: "head",
     minutes: 0.5,

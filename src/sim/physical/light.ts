@@ -99,7 +99,7 @@ export const LIGHT_FAULTS: readonly PhysicalFault[] = [
   ballastFaint,
   ledAged,
   stringOpen,
-  film("lenses-grimy", "dust and grime on the lenses", false, { veil: 0.35, tint: 0.1, dim: 0.32 }),
+  film("lenses-grimy", "dust and dirt on the lenses", false, { veil: 0.35, tint: 0.1, dim: 0.32 }),
   film("fluid-film-inside", "film of smoke fluid on the inner glass", true, { veil: 0.4, tint: 0.28, dim: 0.15 }),
   chipped,
 ];

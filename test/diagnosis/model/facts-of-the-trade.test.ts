@@ -93,7 +93,7 @@ describe("flags", () => {
   });
 });
 
-describe("plugs, power, heat, grime", () => {
+describe("plugs, power, heat, dirt", () => {
   test("loose connectors after transit: random drop-outs of several functions when shaken", () => {
     expect(names({ "shake Pan": ["several-at-once"] })[0]).toBe("board-plug-loose");
     expect(names({ "sweep Iris": ["no-move"], "sweep Zoom": ["jerks"], "in-and-out Frost1": ["no-move"] })[0]).toBe(

@@ -42,6 +42,7 @@ describe("inspections", () => {
   });
 });
 
+/** Common practice, no source; the maker's manual and local rules come first. */
 describe("hold points", () => {
   test("whatever needs a cover off is isolated, discharged and cool first", () => {
     for (const id of COVER_IDS.filter((cover) => COVERS[cover].minutes > 0))
@@ -80,7 +81,7 @@ describe("always due", () => {
       ],
     ],
     ["springs that hold the gobos", ["gobo-springs"]],
-    ["colour flags swing smoothly", ["flags-by-hand"]],
+    ["colour flags move freely", ["flags-by-hand"]],
     ["metal dust at the sensors of the flags", ["filings"]],
     ["capacitors wherever there are some: base, yoke, head", ["capacitors", "yoke-capacitors", "head-capacitors"]],
     ["power links and their screws", ["power-links"]],
@@ -147,10 +148,10 @@ describe("cleaning", () => {
   });
 
   test.each(CLEANING_IDS.filter((one) => cleaning(one).wetWith !== "nothing"))(
-    "%s: a damp pad in straight strokes, then a dry one",
+    "%s: a damp pad, always the same way, then a dry one",
     (id) => {
       expect(cleaning(id).how).toContain(
-        "moisten the pad, not the glass; straight strokes, all the same way; then a dry pad, the same strokes",
+        "fluid on the pad, not on the glass; wipe from edge to edge, always the same way; then the same with a dry pad",
       );
     },
   );
@@ -159,10 +160,10 @@ describe("cleaning", () => {
     expect([CLEANING_IDS[0], CLEANING_IDS.at(-1)]).toEqual(["dust", "front-lens"]);
   });
 
-  test("canned air is for the wheels alone and for want of time, with the fans blocked", () => {
-    expect(cleaning("wheels").how).toContain("canned air at the wheels is the exception");
-    expect(cleaning("wheels").how).toContain("fans blocked");
-    expect(CLEANING_IDS.filter((id) => cleaning(id).how.includes("canned air"))).toEqual(["wheels"]);
+  test("air from a can is for the wheels alone and for want of time, with the fans blocked", () => {
+    expect(cleaning("wheels").how).toContain("only when there is no time to wipe: air from a can at the wheels");
+    expect(cleaning("wheels").how).toContain("every fan blocked");
+    expect(CLEANING_IDS.filter((id) => cleaning(id).how.includes("air from a can"))).toEqual(["wheels"]);
     expect(CLEANING_CAUTIONS.join()).toContain("works as a generator");
   });
 
@@ -175,9 +176,9 @@ describe("cleaning", () => {
     expect(PAD_RULES.join("; ")).toContain(words);
   });
 
-  test("residue of pyrotechnics takes the most pads, and no rubbing", () => {
+  test("residue of pyrotechnics takes the most pads, and is not rubbed", () => {
     expect(Math.max(...DIRT_IDS.map((id) => DIRT[id].padsTimes))).toBe(DIRT.pyrotechnic.padsTimes);
-    expect(DIRT.pyrotechnic.said).toContain("no rubbing");
+    expect(DIRT.pyrotechnic.said).toContain("do not rub");
   });
 
   test("with dust only, what collects it is cleaned, and other glass where a film was seen", () => {

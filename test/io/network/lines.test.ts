@@ -23,6 +23,11 @@ afterEach(async () => {
 /** Sends one frame when the one before has left. */
 const send = (line: DmxLine, frame: number) => until(() => line.send(levelsOf(frame)) === "sent");
 
+/**
+ * Ports and places in a packet. sACN: ANSI E1.31-2018, table 4-1 and clause 9.1.2 (port 5568, sequence number in octet 111, first level in octet 126).
+ * Art-Net 4, packet ArtDmx: port 0x1936, Sequence in byte 12, Data from byte 18; its sequence runs from 1 to 255, 0 means "none".
+ * From memory, not read again for this test.
+ */
 const PROTOCOLS = [
   { protocol: "sACN", port: 5568, line: (to: string) => sacnLine("net", 7, to), slots: 126, sequenceAt: 111, first: 0 },
   {

@@ -22,7 +22,7 @@ export const WHOLE_EFFECTS = {
       shows("veil", MOSTLY, "a halo stands round the picture"),
       shows("dim", SOMETIMES, "what is scattered is missing"),
       shows("not-sharp", SOMETIMES, "edges look soft"),
-      shows("patchy", SELDOM, "grime is seen in the field"),
+      shows("patchy", SELDOM, "dirt is seen in the field"),
     ],
     brings: [],
   },

@@ -1,18 +1,18 @@
 import { MOSTLY, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
 import { does, type Knowledge, STARTER } from "./entry.ts";
 
-/** What goes wrong with glass: grime tints and dulls every state at once, not one function. */
+/** What goes wrong with glass: dirt tints and dulls every state at once, not one function. */
 export const OPTICS = {
   origin: STARTER,
   faults: {
     "lens-grime": {
-      title: "grime on the lenses",
+      title: "dirt on the lenses",
       prior: 0.09,
       when: "always",
       does: [
-        does("light-weak", OFTEN, "grime takes light"),
+        does("light-weak", OFTEN, "dirt takes light"),
         does("scatter", MOSTLY, "and scatters it"),
-        does("light-tinted", SOMETIMES, "grime is brown"),
+        does("light-tinted", SOMETIMES, "dirt is brown"),
       ],
       found: { "front-lens": 0.6, "inner-lenses": 0.75 },
       cover: "head",
@@ -25,11 +25,11 @@ export const OPTICS = {
       danger: "none",
     },
     "light-pipe-grime": {
-      title: "grime on the light pipe or condenser",
+      title: "dirt on the light pipe or condenser",
       prior: 0.04,
       when: "always",
       does: [
-        does("light-weak", MOSTLY, "grime takes light"),
+        does("light-weak", MOSTLY, "dirt takes light"),
         does("light-tinted", OFTEN, "baked on, it is brown"),
         does("field-uneven", SOMETIMES, "patches are projected"),
       ],
