@@ -21,6 +21,8 @@ export interface Watch {
 export interface Press {
   readonly frame: Frame;
   readonly after: Seconds;
+  /** How far off it may be either way, of a press that came over the air. */
+  readonly give?: Seconds;
 }
 
 /** So long after a step a press still belongs to it: the shut beam before the next. */

@@ -77,11 +77,12 @@ export const aloneGoesOn = (
   });
 };
 
-/** The question as the fixture's own session asked it. */
-const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped =>
-  "answers" in input && input.answers.startsWith(mark)
-    ? { ...input, answers: input.answers.slice(mark.length) }
-    : input;
+/** The question, and what was out at the press, as the fixture's own session named them. */
+const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped => {
+  const own = (key: string) => (key.startsWith(mark) ? key.slice(mark.length) : key);
+  const named = "answers" in input ? { ...input, answers: own(input.answers) } : input;
+  return input.way ? { ...named, way: { ...input.way, key: own(input.way.key) } } : named;
+};
 
 /** Which interface carries a line is the rack's business too. */
 const alsoOfTheRack = (batch: Batch, effects: Change[1]): RackChange => {

@@ -20,8 +20,8 @@ import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
-import { afterPlaying, differedTooLate, playTogether, whileMoving, withdrawClearance } from "./together.ts";
-import { answerWhich } from "./which.ts";
+import { afterPlaying, differedOnItsWay, differedTooLate, playTogether, whileMoving, withdrawClearance } from "./together.ts";
+import { answerWhich, pressedJustBefore } from "./which.ts";
 
 /**
  * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
@@ -158,10 +158,24 @@ type Said = Timed<Exclude<RackInput, { kind: "person" | "stop" | "signal" }>>;
 
 const said = (batch: Batch, input: Said): RackChange => {
   if (input.kind === "here") return stay(batch);
+  if (input.way && (input.kind === "press" || input.kind === "differs")) return onItsWay(batch, input, input.way);
   if (input.answers === rackQuestionOf(batch)) return atStage(batch, input);
   if (input.kind === "differs") return differedTooLate(batch, input);
   const { stage } = batch;
   return input.kind === "press" && stage.kind === "moving" ? whileMoving(batch, stage, input) : tooLate(batch, input);
+};
+
+/** What came over the air counts for the step that was out when it was pressed. */
+const onItsWay = (
+  batch: Batch,
+  input: Timed<Extract<RackInput, { kind: "press" | "differs" }>>,
+  way: NonNullable<Said["way"]>,
+): RackChange => {
+  const { stage } = batch;
+  if (stage.kind === "alone") return input.kind === "press" ? aloneGoesOn(batch, stage, input) : stay(batch);
+  if (stage.kind === "moving" && way.key === rackQuestionOf(batch)) return whileMoving(batch, stage, input);
+  if (input.kind === "differs") return differedOnItsWay(batch, input, way);
+  return stage.kind === "which" ? pressedJustBefore(batch, stage, input, way) : stay(batch);
 };
 
 /** A press when the step was just over still belongs to it, for a fixture alone too. */

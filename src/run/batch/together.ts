@@ -1,7 +1,7 @@
 import { andThen, uncleared } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
-import { play, played, press, pressTooLate } from "../session/playing.ts";
+import { play, played, press, pressOnItsWay, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
@@ -115,4 +115,12 @@ export const differedTooLate = (batch: Batch, input: Differs): RackChange => {
       ? pressTooLate(session, { ...input, kind: "press", answers: step })
       : [session, []];
   });
+};
+
+/** The letter of a fixture that was touched on a phone while an earlier step was out; the turn stands before a step's own key. */
+export const differedOnItsWay = (batch: Batch, input: Differs, way: NonNullable<Differs["way"]>): RackChange => {
+  const key = way.key.split(".").slice(1).join(".");
+  return forEach(batch, [input.member], (session) =>
+    pressOnItsWay(session, { ...input, kind: "press" }, { ...way, key }),
+  );
 };

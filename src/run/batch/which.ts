@@ -13,15 +13,32 @@ type Which = Extract<RackStage, { kind: "which" }>;
 type Moving = Extract<RackStage, { kind: "moving" }>;
 
 /** "One of them", kept until it is said which; in the first moments, with the beams still shut, it belongs to the step before. */
-export const pressedAt = (batch: Batch, { next }: Moving, { frame, after }: Timed<RackInput>): Pressed => {
+export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }: Timed<RackInput>): Pressed => {
   const { session } = memberAt(batch, next.members[0] ?? 0);
   const last = session.group.at(-1);
-  if (!last || frame >= stepAt(session.job, next.index).leadIn) return { index: next.index, frame, after };
+  if (!last || frame >= stepAt(session.job, next.index).leadIn)
+    return { index: next.index, frame, after, ...giveIn(way) };
   return {
     index: last.index,
     frame: stepAt(session.job, last.index).frames + frame,
-    after: batch.now - last.start,
+    after: batch.now - (way?.ago ?? 0) - last.start,
+    ...giveIn(way),
   };
+};
+
+const giveIn = (way: Timed<RackInput>["way"]): Pick<Pressed, "give"> => (way ? { give: way.give } : {});
+
+/** "One of them" was on its way while the step ended: it is one of those that are asked about now. */
+export const pressedJustBefore = (
+  batch: Batch,
+  stage: Which,
+  { frame, after }: Timed<RackInput>,
+  way: NonNullable<Timed<RackInput>["way"]>,
+): RackChange => {
+  const { turn, index } = stage.next;
+  if (way.key !== `${turn}.${index}.${stage.attempt}` || stage.named.length > 0) return stay(batch);
+  const press: Pressed = { index, frame, after, give: way.give };
+  return stay({ ...batch, stage: { ...stage, presses: [...stage.presses, press] } });
 };
 
 /** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */
@@ -37,8 +54,9 @@ export const answerWhich = (batch: Batch, stage: Which, input: Timed<RackInput>)
   );
 };
 
-const claim = (session: Session, { index, frame, after }: Pressed): Change => {
+const claim = (session: Session, { index, frame, after, give }: Pressed): Change => {
   const { id } = stepAt(session.job, index);
   const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
-  return write(session, { kind: "pressed", step: id, attempt, frame, after_s: after });
+  const given = give === undefined ? {} : { give_s: give };
+  return write(session, { kind: "pressed", step: id, attempt, frame, after_s: after, ...given });
 };

@@ -1,5 +1,6 @@
+import type { Press } from "../../diagnosis/places/watch.ts";
 import type { StepResult } from "../../domain/trade/results.ts";
-import type { Frame, Seconds } from "../../domain/units.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { BodyOf } from "./event.ts";
 
 /** One playing of a step from its beginning, and what was pressed in it. */
@@ -7,7 +8,7 @@ export interface Attempt {
   readonly number: number;
   /** As it was compiled for this attempt, where that was not as planned. */
   readonly played: BodyOf<"step-started">["played"];
-  readonly presses: readonly { readonly frame: Frame; readonly after: Seconds }[];
+  readonly presses: readonly Press[];
   /** Broken off at this frame; undefined when it was played to its end, or when nobody knows. */
   readonly until: Frame | undefined;
   /** What became of it: its result, or "again" when it was played once more without one. */
@@ -35,12 +36,15 @@ const changed = (
   one: Attempt,
   body: BodyOf<"pressed" | "press-corrected" | "step-judged" | "course-changed">,
 ): Attempt => {
-  if (body.kind === "pressed") return { ...one, presses: [...one.presses, { frame: body.frame, after: body.after_s }] };
+  if (body.kind === "pressed") return { ...one, presses: [...one.presses, pressIn(body)] };
   if (body.kind === "press-corrected") return { ...one, presses: one.presses.slice(0, -1) };
   if (body.kind === "step-judged") return { ...one, came: body.result };
   const until = BREAKS_OFF.includes(body.what) && body.frame > 0 ? body.frame : one.until;
   return AGAIN.includes(body.what) ? { ...one, until, came: one.came ?? "again" } : { ...one, until };
 };
+
+const pressIn = ({ frame, after_s: after, give_s }: BodyOf<"pressed">): Press =>
+  give_s === undefined ? { frame, after } : { frame, after, give: give_s };
 
 const AGAIN: readonly BodyOf<"course-changed">["what"][] = ["repeated", "slower"];
 const BREAKS_OFF: readonly BodyOf<"course-changed">["what"][] = [...AGAIN, "gone-back", "away", "stopped"];

@@ -6,6 +6,7 @@ import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
 import { FIXTURE_SAID_BODIES } from "./fixture-said.ts";
 import { INTERFACE_BODIES } from "./interface-met.ts";
+import { PHOTO_EVENTS } from "./photo-event.ts";
 import { RACK_EVENTS } from "./rack-event.ts";
 import { SHIFT_EVENTS } from "./shift-event.ts";
 import { text } from "./text.ts";
@@ -85,6 +86,8 @@ const pressed = z.strictObject({
   /** The frame of the step that was out when the key came, and the seconds since the step began on the run's clock. */
   frame: z.int(),
   after_s: z.number(),
+  /** It came over the air: how far off that may be either way. */
+  give_s: z.number().nonnegative().optional(),
 });
 
 /** Takes back the last press of an attempt: the wrong key, or another fixture's letter. */
@@ -162,6 +165,7 @@ const eventBody = z.discriminatedUnion("kind", [
   ...BY_HAND_BODIES,
   ...FIXTURE_SAID_BODIES,
   ...INTERFACE_BODIES,
+  ...PHOTO_EVENTS,
   runClosed,
   ...RACK_EVENTS,
   ...SHIFT_EVENTS,

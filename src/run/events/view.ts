@@ -28,6 +28,7 @@ export interface RunView {
   readonly said: readonly BodyOf<"fixture-said">[];
   /** Its sensors while it was at work. */
   readonly followed: readonly BodyOf<"sensors-followed">[];
+  readonly photos: readonly BodyOf<"photo-taken">[];
   readonly found: readonly BodyOf<"found">[];
   readonly repaired: readonly BodyOf<"repaired">[];
   /** Signed back, held back, lifted, a second opinion, another kind, the latest last; whether it counts is decided by the rules of release. */
@@ -75,6 +76,7 @@ export const emptyRun: RunView = {
   readings: [],
   said: [],
   followed: [],
+  photos: [],
   found: [],
   repaired: [],
   decisions: [],
@@ -149,6 +151,8 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, followed: [...run.followed, body] };
     case "interface-met":
       return { ...next, interface: body.identity };
+    case "photo-taken":
+      return { ...next, photos: [...run.photos, body] };
     case "found":
       return { ...next, found: [...run.found, body] };
     case "repaired":

@@ -39,6 +39,8 @@ export type PersonInput =
       readonly what: "photo" | "value" | "part" | "minutes" | "initials";
       readonly text: string;
     }
+  /** A photo was taken of what is open, and kept under this name. */
+  | { readonly kind: "photo"; readonly answers: string; readonly file: string }
   | { readonly kind: "undo"; readonly answers: string }
   | { readonly kind: "freeze"; readonly answers: string }
   | { readonly kind: "away"; readonly answers: string }
@@ -83,6 +85,12 @@ export interface RigConduct {
   readonly dropped: number;
 }
 
+/** Pressed so long before it was heard, give or take: over the air everything takes its time. */
+export interface OnItsWay {
+  readonly ago: Seconds;
+  readonly give: Seconds;
+}
+
 /** Every input with its time on the run's own clock, and what was out when it came. */
 export type Stamped = Timed<Input>;
 export type Timed<What> = What & {
@@ -91,4 +99,6 @@ export type Timed<What> = What & {
   readonly frame: Frame;
   /** Seconds since frame 0 of the step. */
   readonly after: Seconds;
+  /** Of what came over the air alone: frame and seconds are those of the moment of the press, and `key` is what played then. */
+  readonly way?: OnItsWay & { readonly key: string };
 };

@@ -92,8 +92,18 @@ export const press = (session: Session, stage: Moving, input: Stamped): Change =
   const before = input.frame < stage.step.leadIn || soon;
   if (before && last && last.index !== stage.index) return pressAfter(session, last, input);
   const { frame, after } = input;
-  return write(session, { kind: "pressed", step: stage.step.id, attempt: stage.attempt, frame, after_s: after });
+  return write(session, {
+    kind: "pressed",
+    step: stage.step.id,
+    attempt: stage.attempt,
+    frame,
+    after_s: after,
+    ...giveOf(input),
+  });
 };
+
+/** How far off it may be is kept with a press that came over the air. */
+const giveOf = ({ way }: Stamped): { readonly give_s?: Seconds } => (way ? { give_s: way.give } : {});
 
 /** A press belongs to what was moving: so long after the last frame it was meant for that. People take 0.3 to 0.6 s. Judgement. */
 export const LATE_PRESS_S: Seconds = 0.7;
@@ -117,14 +127,48 @@ export const pressTooLate = (session: Session, input: Extract<Stamped, { kind: "
   return pressAfter(session, last, input);
 };
 
-const pressAfter = (session: Session, last: Played, { frame }: Stamped): Change => {
+const pressAfter = (session: Session, last: Played, input: Stamped): Change => {
   const before = stepAt(session.job, last.index);
   const attempt = session.view.steps[last.index]?.attempt ?? 1;
   return write(session, {
     kind: "pressed",
     step: before.id,
     attempt,
-    frame: before.frames + frame,
+    frame: before.frames + input.frame,
     after_s: session.now - last.start,
+    ...giveOf(input),
+  });
+};
+
+/**
+ * A press that came over the air, taken for the attempt that was out when it was made, wherever the run has come since: it
+ * may have been on its way while the step ended, or have waited until the connection was back. What was judged meanwhile stays.
+ */
+export const pressOnItsWay = (
+  session: Session,
+  input: Extract<Stamped, { kind: "press" }>,
+  { key, ago }: NonNullable<Stamped["way"]>,
+): Change => {
+  const { now, stage } = session;
+  const then: Session = { ...session, now: now - ago };
+  const [after, effects] =
+    stage.kind === "moving" && key === questionOf(session)
+      ? press(then, stage, input)
+      : (pressInAttempt(then, input, key) ?? pressAtQuestion(then, input) ?? stay(then));
+  return [{ ...after, now }, effects];
+};
+
+/** The attempt that is named as a question names it. */
+const pressInAttempt = (session: Session, input: Stamped, key: string): Change | undefined => {
+  const [index = "", attempt = ""] = key.split(".");
+  const step = session.view.steps[Number(index)];
+  if (!/^\d+\.\d+$/.test(key) || !step || step.judged) return undefined;
+  return write(session, {
+    kind: "pressed",
+    step: step.id,
+    attempt: Number(attempt),
+    frame: input.frame,
+    after_s: input.after,
+    ...giveOf(input),
   });
 };

@@ -19,7 +19,8 @@ import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, goOn, towards } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
-import { played, press, pressAtQuestion, pressTooLate } from "./playing.ts";
+import { photographed } from "./photographing.ts";
+import { played, press, pressAtQuestion, pressOnItsWay, pressTooLate } from "./playing.ts";
 import { signOfLife } from "./resting.ts";
 import { back, repeat } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
@@ -81,6 +82,11 @@ const happened = (s: Session, input: Stamped): Change => {
       return stay(named(s, input.initials));
     case "here":
       return stay(signOfLife(s));
+    case "photo":
+      return input.answers === questionOf(s) ? photographed(signOfLife(s), input.file) : stay(signOfLife(s));
+    case "press":
+      if (input.way) return pressOnItsWay(signOfLife(s), input, input.way);
+      return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
     default:
       return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
   }

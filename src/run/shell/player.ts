@@ -56,6 +56,11 @@ export class Player {
     return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
   }
 
+  /** Of what plays now; empty when nothing does. */
+  get key(): string {
+    return this.playing?.key ?? "";
+  }
+
   /** True when nothing that is played now moves within so many frames. */
   standsStill(frames: Frame): boolean {
     const { playing } = this;

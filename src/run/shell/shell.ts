@@ -5,13 +5,13 @@ import type { RackEffect } from "../batch/effect.ts";
 import type { RackWorld } from "../batch/input.ts";
 import type { Changed } from "../machine/running.ts";
 import type { Tick } from "../ports.ts";
-
-import type { Timed } from "../session/input.ts";
+import type { OnItsWay, Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
 import { handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";
 import { Player } from "./player.ts";
 import { Steadiness } from "./steadiness.ts";
+import { WasOut } from "./was-out.ts";
 
 /** After the last effect the dark goes out for so many frames, so that one of them arrives. */
 const LAST_FRAMES = 8;
@@ -31,6 +31,7 @@ export class Shell<State, Said> {
   private readonly player: Player;
   private readonly steadiness = new Steadiness();
   private readonly questions: FixtureQuestions;
+  private readonly wasOut = new WasOut();
   private state: State;
   private outstanding = 0;
   private lastTickAt = 0;
@@ -81,7 +82,7 @@ export class Shell<State, Said> {
         }, reject);
       });
       this.join();
-      watcher.listen((input) => this.hear(input));
+      watcher.listen((input, way) => this.hear(input, way));
       this.hear({ kind: "begin" });
     });
   }
@@ -93,7 +94,9 @@ export class Shell<State, Said> {
       // Before this tick goes out: nothing may jump on to where it would be by now.
       if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
       this.lastTickAt = this.doors.clock.now();
+      const { key } = this.player;
       this.player.tick(tick);
+      this.wasOut.beat(this.lastTickAt, this.player.key === key ? key : "", this.player.standing(0).frame);
       const words = this.steadiness.beat(gap, this.player.hasNotBegun);
       if (words !== undefined) this.hear({ kind: "remark", words });
       this.questions.beat(this.player.standsStill(STILL_FRAMES));
@@ -127,10 +130,13 @@ export class Shell<State, Said> {
       .subscribe({ error: dark });
   }
 
-  /** Stamped when it comes, not when its turn comes. */
-  private hear(input: Said | RackWorld): void {
+  /** Stamped when it comes, not when its turn comes; what was pressed earlier also with what was out then. */
+  private hear(input: Said | RackWorld, way?: OnItsWay): void {
     const at = this.doors.clock.now();
-    this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
+    if (way) {
+      const { key, frame, after } = this.wasOut.at(at - way.ago);
+      this.inputs.next({ ...input, at, frame, after, way: { ...way, key } });
+    } else this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
   }
 
   private publish([state, effects]: Changed<State, RackEffect>): void {

@@ -1,0 +1,48 @@
+import { FRAME_SECONDS, FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
+
+/** What played at a moment: its key, the frame that was out, and the seconds since frame 0. */
+export interface Out {
+  readonly key: string;
+  readonly frame: Frame;
+  readonly after: Seconds;
+}
+
+/** A stretch in which frame followed frame: the first of them, when it went out, and when the last did. */
+interface Stretch {
+  readonly key: string;
+  readonly frame: Frame;
+  readonly since: Seconds;
+  until: Seconds;
+  last: Frame;
+}
+
+const NOTHING: Out = { key: "", frame: 0, after: 0 };
+/** Hours of steps. */
+const MOST = 1000;
+
+/** Remembers what was out when, on the run's clock: a press that took its time on the way is placed where it was made. */
+export class WasOut {
+  private stretches: Stretch[] = [];
+
+  /** At every beat, after its frame has gone out. */
+  beat(at: Seconds, key: string, frame: Frame): void {
+    const last = this.stretches.at(-1);
+    const follows = last?.key === key && Math.abs(secondsOf(frame - last.frame) - (at - last.since)) <= FRAME_SECONDS;
+    if (last && follows) {
+      last.until = at;
+      last.last = frame;
+    } else this.stretches.push({ key, frame, since: at, until: at, last: frame });
+    if (this.stretches.length > MOST) this.stretches = this.stretches.slice(-MOST / 2);
+  }
+
+  at(time: Seconds): Out {
+    const stretch = this.stretches.findLast(({ since }) => since <= time);
+    if (!stretch || stretch.key === "") return NOTHING;
+    const { key, frame: first, since, until, last } = stretch;
+    // A little after its last beat it was still out; later it was the rig that stood still.
+    if (time - until > 2 * FRAME_SECONDS) return NOTHING;
+    const passed = Math.min(time, until + FRAME_SECONDS) - since;
+    const frame = Math.min(last, first + Math.floor(passed * FRAMES_PER_SECOND + 1e-6));
+    return { key, frame, after: secondsOf(first) + passed };
+  }
+}
