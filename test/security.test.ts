@@ -42,9 +42,10 @@ describe("what the program may do to the computer it runs on", () => {
     expect(where(/from "node:child_process"/)).toEqual(["app/simulated/trial.ts", "io/voice/speech.ts"]);
   });
 
-  test("no server is built, no code is made from text", () => {
-    expect(where(/from "node:(?:http|https|http2|net|tls|inspector|cluster|vm|repl)"/)).toEqual([]);
-    expect(where(/\beval\(|new Function\(|createServer\(|\.listen\(\d/)).toEqual([]);
+  test("a server is built in one place only, for a phone that was asked for; no code is made from text", () => {
+    expect(where(/from "node:(?:http|https|http2|tls|inspector|cluster|vm|repl)"/)).toEqual(["io/phone/server.ts"]);
+    expect(where(/createServer\(|\.listen\(this|\.listen\(\d/)).toEqual(["io/phone/server.ts"]);
+    expect(where(/\beval\(|new Function\(/)).toEqual([]);
   });
 
   test("a port is bound in one place only: Art-Net's, while fixtures behind a gateway are asked", () => {

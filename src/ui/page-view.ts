@@ -86,7 +86,7 @@ export const restInWords = (session: Session): string => {
     : `You have watched for ${Math.round(watched / 60)} minutes: five minutes off keep your eyes sharp.`;
 };
 
-const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
+export const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   if (stage.kind === "by-hand") return "by hand";
   const about = stage.kind === "diagnosing" ? stage.purpose : stage;
   const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;

@@ -18,6 +18,7 @@ const OPTIONS = {
   journal: "",
   run: "practice",
   json: false,
+  phone: undefined,
   plain: false,
   distance: false,
 } as const;

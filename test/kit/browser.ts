@@ -9,12 +9,12 @@ export const NO_BROWSER = CHROMIUM === undefined;
 if (NO_BROWSER)
   process.stderr.write("Skipped: pages in a browser; there is no Chromium here (apt-get install chromium)\n");
 
-export const openBrowser = (): Promise<Browser> =>
+export const openBrowser = (...more: readonly string[]): Promise<Browser> =>
   launch({
     executablePath: CHROMIUM ?? "",
     headless: true,
     // As root, as in a container, its own sandbox cannot be set up; the pages are ours.
-    args: ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
+    args: ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", ...more],
   });
 
 export interface Shown {

@@ -79,7 +79,7 @@ const alone = (work: () => void): void => {
 
 const sourcesHash = (): string => {
   const sources = readdirSync("src", { recursive: true, encoding: "utf8" })
-    .filter((name) => /\.tsx?$/.test(name))
+    .filter((name) => /\.(tsx?|html|css)$/.test(name))
     .sort()
     .map((name) => join("src", name));
   // Several checkouts may share one node_modules, and a build points at the data files of its own.

@@ -127,6 +127,15 @@ export const simulationOptions = () => [setOption(), watcherOption(), fastOption
 /** How the screen speaks to the person. */
 export const screenOptions = () => [plainOption(), distanceOption()];
 
+/** The page on a phone beside the screen; without it nothing listens on the network. */
+export const phoneOptions = () => [
+  new Option("--phone [address]", "a page on a phone too, served at this address of this computer for this run"),
+  new Option("--phone-certificate <file>", "the shop's own certificate with its key, PEM (usual: one of this bench)"),
+  new Option("--phones <number>", "how many phones may be paired: the first answers, the others watch")
+    .argParser(whole)
+    .default(1),
+];
+
 /** "none" sets nothing; nothing said leaves the choice to the command. */
 export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
   set?.filter((id) => id !== "none");

@@ -16,7 +16,7 @@ export interface RackEyes {
   close(): void;
 }
 
-export interface RackEyesOptions extends Pick<PersonOptions, "plain" | "distance"> {
+export interface RackEyesOptions extends Pick<PersonOptions, "plain" | "distance" | "phone"> {
   readonly watcher: number | undefined;
   readonly fast: boolean;
 }
@@ -36,7 +36,7 @@ export const unwatchable = (
 
 /** The simulated watcher where one was asked for, else the person at this terminal. */
 export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Promise<Result<RackEyes>> => {
-  const { watcher, plain, distance } = options;
+  const { watcher, plain, distance, phone } = options;
   const { sim, bench } = ready;
   const wrong = unwatchable(options, ready);
   if (wrong.length > 0) return bad(...wrong);
@@ -49,10 +49,18 @@ export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Prom
     });
   const spectacle = fixtures.length > 0 ? sightsOf(sim) : undefined;
   return personBefore(
-    { bench, line: fixtures.length < ready.job.members.length ? "real" : "simulated", plain, distance, spectacle },
+    {
+      bench,
+      line: fixtures.length < ready.job.members.length ? "real" : "simulated",
+      plain,
+      distance,
+      spectacle,
+      phone,
+    },
     {
       drawn: async () => (await import("../../ui/rack-screen.ts")).rackScreen,
       plain: async () => (await import("../../ui/rack-plain.ts")).rackPlainScreen,
+      phone: async () => (await import("../../ui/phone/rack-attendant.ts")).rackPhoneAttendant,
     },
   );
 };

@@ -1,6 +1,7 @@
 import { Option } from "commander";
 import { type Family, runName, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { withPhone } from "../phone/with-phone.ts";
 
 /** Commands that move a whole rack, below "rack". */
 export const rackRuns: Family = (rack, ends) => {
@@ -11,7 +12,8 @@ export const rackRuns: Family = (rack, ends) => {
     ...carrying(),
   ).action(async (file, { sequence, bench, ...given }) => {
     const { runRack } = await import("./rack-run.ts");
-    await ends(runRack({ rack: file, sequence, bench }, { ...given, ...notAlways(given), run: runName() }));
+    const names = { rack: file, sequence, bench };
+    await ends(withPhone(given, (phone) => runRack(names, { ...given, phone, ...notAlways(given), run: runName() })));
   });
 
   taking(
@@ -22,7 +24,11 @@ export const rackRuns: Family = (rack, ends) => {
   ).action(async (file, { write, ...given }) => {
     const { identifyRack } = await import("./rack-identify.ts");
     const deliver = write ? "write" : "print";
-    await ends(identifyRack(file, { ...given, ...notAlways(given), deliver, run: runName() }));
+    await ends(
+      withPhone(given, (phone) =>
+        identifyRack(file, { ...given, phone, ...notAlways(given), deliver, run: runName() }),
+      ),
+    );
   });
 
   taking(
@@ -30,7 +36,7 @@ export const rackRuns: Family = (rack, ends) => {
     ...carrying(),
   ).action(async (run, given) => {
     const { resumeRack } = await import("./rack-resume.ts");
-    await ends(resumeRack(run, { ...given, ...notAlways(given), run: "" }));
+    await ends(withPhone(given, (phone) => resumeRack(run, { ...given, phone, ...notAlways(given), run: "" })));
   });
 
   taking(
@@ -55,6 +61,7 @@ const carrying = () => [
   option.fastOption(),
   option.rdmOption(),
   ...option.screenOptions(),
+  ...option.phoneOptions(),
   option.jsonOption(),
 ];
 

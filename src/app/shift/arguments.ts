@@ -1,6 +1,7 @@
 import { Option } from "commander";
 import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { withPhone } from "../phone/with-phone.ts";
 
 /** A working day: fixture after fixture, and what is done and still to do. */
 export const shifts: Family = (program, ends) => {
@@ -22,12 +23,12 @@ export const shifts: Family = (program, ends) => {
     option.fastOption(),
     option.rdmOption(),
     ...option.screenOptions(),
+    ...option.phoneOptions(),
   ).action(async ({ set = new Map(), ...given }) => {
     const { shift } = await import("./shift.ts");
     const asBefore = { person: undefined, bench: undefined, output: undefined, to: undefined, sequence: undefined };
-    await ends(
-      shift({ ...asBefore, hire: undefined, list: undefined, watcher: undefined, ...given, set, json: false }),
-    );
+    const order = { ...asBefore, hire: undefined, list: undefined, watcher: undefined, ...given, set, json: false };
+    await ends(withPhone(given, (phone) => shift({ ...order, phone })));
   });
 
   taking(

@@ -1,6 +1,7 @@
 import { randomBytes } from "node:crypto";
 import { type Family, runName, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { withPhone } from "../phone/with-phone.ts";
 
 /** The simulated bench that opens when nothing else is said, and the trial of the fault model on it. */
 export const simulatedBench: Family = (program, ends) => {
@@ -51,12 +52,14 @@ export const simulatedBench: Family = (program, ends) => {
     option.journalOption(),
     option.jsonOption(),
     ...option.screenOptions(),
+    ...option.phoneOptions(),
   ).action(async ({ profile, sequence, bench, set, watcher, ...given }) => {
     const { practice } = await import("./practice.ts");
     const seed = watcher ?? randomBytes(4).readUInt32LE();
     const names = { profile, sequence, bench };
     const hidden = set === undefined ? undefined : option.faultsToSet(set);
-    await ends(practice({ ...given, names, set: hidden, watcher, seed, run: `${runName()}-practice` }));
+    const order = { ...given, names, set: hidden, watcher, seed, run: `${runName()}-practice` };
+    await ends(withPhone(given, (phone) => practice({ ...order, phone })));
   });
 
   taking(

@@ -19,6 +19,7 @@ import { FAST, realTime } from "../common/pace.ts";
 import { personHere } from "../fixture/person.ts";
 import { knowledgeIn, playRun, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
+import type { Phone } from "../phone/beside.ts";
 import { hiddenFault, type PracticeLevel } from "./practice-levels.ts";
 import { PracticeWatch } from "./practice-watch.ts";
 import type { SimBench } from "./sim-bench.ts";
@@ -41,6 +42,7 @@ export interface PracticeOptions {
   readonly json: boolean;
   readonly plain: boolean;
   readonly distance: boolean;
+  readonly phone: Phone | undefined;
 }
 
 /** One round: played, kept as a run of a simulated fixture called "practice", and compared with what there was to be noticed. */
@@ -103,13 +105,13 @@ interface Eyes {
 }
 
 const eyesFor = async (
-  { watcher, plain, distance }: PracticeOptions,
+  { watcher, plain, distance, phone }: PracticeOptions,
   { line, build }: SimBench,
   bench: Parameters<typeof personHere>[0]["bench"],
   seed: number,
 ): Promise<Result<Eyes>> =>
   watcher === undefined
-    ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line) })
+    ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line), phone })
     : good({
         watcher: () => new SimulatedWatcher(line, observer(build, watcher + seed)),
         voice: silentVoice,

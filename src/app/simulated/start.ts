@@ -55,6 +55,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
     plain: options.plain,
     distance: options.distance,
     spectacle: sightOf(bench.line),
+    phone: undefined,
   });
   if (!person.ok) return refuse(person.problems);
   warmUpMeanwhile(bench.line, framesBefore(openSession(job, "")));

@@ -1,0 +1,144 @@
+import type { PhoneEvent } from "../../io/phone/event.ts";
+import { systemNow } from "../../io/phone/event.ts";
+import type { PhoneDoor } from "../../io/phone/thread.ts";
+import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
+import type { OnItsWay } from "../../run/session/input.ts";
+import type { Screen } from "../../ui/options.ts";
+import { wayOf } from "../../ui/phone/attendant.ts";
+import type { PhoneAttends } from "../../ui/phone/pages.ts";
+import { BetweenRuns, type PhoneQuestion } from "./between-runs.ts";
+
+/** So often the page is looked at, whatever happens: what moves is drawn ten times a second. */
+const LOOK_MS = 100;
+/** Pages of one run are told apart from those of the next by their numbers. */
+const RUN_NUMBERS = 1_000_000;
+
+/** Whoever makes pages for the phone just now. */
+type Maker = Pick<PhoneAttends<unknown, unknown>, "page"> & {
+  hear(said: PhoneSaid, at: number, give: number): void;
+  photo(drawn: number, file: string): void;
+  lost(): void;
+  back(): void;
+};
+
+/** Phones that are paired, through all runs of one command. */
+export class Phone {
+  /** The clock by which touches are stamped. */
+  readonly now = systemNow;
+  private readonly door: PhoneDoor;
+  private maker: Maker | undefined;
+  private base = 0;
+  private shown = "";
+  private readonly timer: NodeJS.Timeout;
+
+  constructor(door: PhoneDoor) {
+    this.door = door;
+    door.listen((event) => this.heard(event));
+    this.timer = setInterval(() => this.look(), LOOK_MS);
+  }
+
+  /** The same run on the phone as on the screen: either answers. */
+  beside<State extends object, Told extends { readonly kind: string }>(
+    screen: Screen<State, Told>,
+    attends: PhoneAttends<State, Told>,
+  ): Screen<State, Told> {
+    const pair = new BesideScreen(screen, attends, () => this.look());
+    this.serve(pair);
+    return pair;
+  }
+
+  /** Between two runs: a question that the terminal asks too. Whoever answers first has answered. */
+  ask(question: PhoneQuestion): { readonly answer: Promise<string>; readonly over: () => void } {
+    const between = new BetweenRuns(question);
+    this.serve(between);
+    return { answer: between.answer, over: () => this.serve(undefined) };
+  }
+
+  async close(): Promise<void> {
+    clearInterval(this.timer);
+    await this.door.close();
+  }
+
+  private serve(maker: Maker | undefined): void {
+    this.base += RUN_NUMBERS;
+    this.maker = maker;
+    this.look();
+  }
+
+  private look(): void {
+    const page = this.maker?.page();
+    if (page) this.put({ ...page, drawn: this.base + page.drawn });
+  }
+
+  private put(page: PhonePage): void {
+    const text = JSON.stringify(page);
+    if (text === this.shown) return;
+    this.shown = text;
+    this.door.order({ kind: "show", page });
+  }
+
+  private heard(event: PhoneEvent): void {
+    const { maker, base } = this;
+    if (!maker) return;
+    if (event.kind === "said") maker.hear({ ...event.said, drawn: event.said.drawn - base }, event.at, event.give);
+    else if (event.kind === "photo") maker.photo(event.drawn - base, event.file);
+    else if (event.kind === "lost") maker.lost();
+    else if (event.kind === "back") maker.back();
+    this.look();
+  }
+}
+
+/** A screen and a phone over one run. */
+class BesideScreen<State extends object, Told extends { readonly kind: string }> implements Screen<State, Told>, Maker {
+  private readonly screen: Screen<State, Told>;
+  private readonly attends: PhoneAttends<State, Told>;
+  private readonly changed: () => void;
+  private answer: (input: Told, way?: OnItsWay) => void = () => {};
+
+  constructor(screen: Screen<State, Told>, attends: PhoneAttends<State, Told>, changed: () => void) {
+    this.screen = screen;
+    this.attends = attends;
+    this.changed = changed;
+  }
+
+  listen(answer: (input: Told, way?: OnItsWay) => void): void {
+    this.answer = answer;
+    this.screen.listen(answer);
+  }
+
+  show(state: State): void {
+    this.attends.show(state);
+    this.screen.show(state);
+    setImmediate(this.changed);
+  }
+
+  notice(words: string): void {
+    this.screen.notice(words);
+  }
+
+  close(): void {
+    this.screen.close();
+  }
+
+  page(): PhonePage | undefined {
+    return this.attends.page();
+  }
+
+  hear(said: PhoneSaid, at: number, give: number): void {
+    const ago = Math.max(0, systemNow() - at) / 1000;
+    for (const input of this.attends.hear(said, at)) this.answer(input, wayOf(input, ago, give / 1000));
+  }
+
+  photo(drawn: number, file: string): void {
+    for (const input of this.attends.photo(drawn, file)) this.answer(input);
+  }
+
+  lost(): void {
+    this.screen.notice("The phone cannot be reached. What moved stands still until somebody goes on.");
+    for (const input of this.attends.gone()) this.answer(input);
+  }
+
+  back(): void {
+    this.screen.notice("The phone is back.");
+  }
+}

@@ -1,0 +1,128 @@
+import { createHash, randomBytes, randomInt, timingSafeEqual } from "node:crypto";
+import { afterTrip, NO_TRIPS, type OurTime, ourTime, type PhoneClock } from "../../run/phone/clock.ts";
+
+/** A phone that has shown the secret. */
+export interface Guest {
+  readonly phone: number;
+  readonly number: string;
+  readonly mark: Buffer;
+  /** Let in by somebody at the terminal: to answer, or only to watch. */
+  role: "asks" | "answers" | "watches";
+  /** The last thing heard of it. */
+  heardAt: number;
+  lastId: number;
+  /** By the eras of its own clock. */
+  readonly clocks: Map<number, PhoneClock>;
+  /** The round trip that waits to hear when its answer came back. */
+  trip: { readonly sent: number; readonly received: number; readonly answered: number } | undefined;
+}
+
+/** More than so many eras are no phone that slept. */
+const MOST_ERAS = 50;
+/** So many wrong secrets in a minute, and nobody is paired for a minute. */
+const MOST_GUESSES = 5;
+const GUESS_PAUSE_MS = 60_000;
+const SECRET_LASTS_MS = 600_000;
+
+/** Who may come in: a secret that pairs one phone once, and the phones that have shown it. */
+export class Guests {
+  private readonly most: number;
+  private readonly now: () => number;
+  private readonly guests: Guest[] = [];
+  private readonly guesses: number[] = [];
+  private secretHash: Buffer | undefined;
+  private secretSince = 0;
+  private count = 0;
+
+  constructor(most: number, now: () => number) {
+    this.most = most;
+    this.now = now;
+  }
+
+  /** A new secret; the one before is worth nothing any more. */
+  renew(): string {
+    const secret = randomBytes(16).toString("base64url");
+    this.secretHash = hashOf(secret);
+    this.secretSince = this.now();
+    return secret;
+  }
+
+  /** A phone shows a secret. With the right one it has a cookie, and waits to be let in at the terminal. */
+  pair(secret: string): { readonly guest: Guest; readonly cookie: string } | "wrong" | "too many guesses" | "full" {
+    const now = this.now();
+    while (this.guesses[0] !== undefined && now - this.guesses[0] > GUESS_PAUSE_MS) this.guesses.shift();
+    if (this.guesses.length >= MOST_GUESSES) return "too many guesses";
+    const isFresh = now - this.secretSince <= SECRET_LASTS_MS;
+    if (!this.secretHash || !isFresh || !timingSafeEqual(hashOf(secret), this.secretHash)) {
+      this.guesses.push(now);
+      return "wrong";
+    }
+    if (this.guests.length >= this.most) return "full";
+    this.secretHash = undefined;
+    const cookie = randomBytes(32).toString("base64url");
+    const number = String(randomInt(1000, 10_000));
+    const guest: Guest = {
+      phone: ++this.count,
+      number,
+      mark: hashOf(cookie),
+      role: "asks",
+      heardAt: now,
+      lastId: 0,
+      clocks: new Map(),
+      trip: undefined,
+    };
+    this.guests.push(guest);
+    return { guest, cookie };
+  }
+
+  letIn(phone: number, answer: "yes" | "no"): Guest | undefined {
+    const guest = this.guests.find((one) => one.phone === phone);
+    if (guest?.role !== "asks") return undefined;
+    if (answer === "no") this.guests.splice(this.guests.indexOf(guest), 1);
+    else guest.role = this.guests.some(({ role }) => role === "answers") ? "watches" : "answers";
+    return guest;
+  }
+
+  /** Whose cookie it is. Every guest is compared with, so that the time it takes says nothing. */
+  whose(cookie: string | undefined): Guest | undefined {
+    const hash = hashOf(cookie ?? "");
+    let found: Guest | undefined;
+    for (const guest of this.guests) if (timingSafeEqual(hash, guest.mark)) found = guest;
+    return found;
+  }
+
+  answering(): Guest | undefined {
+    return this.guests.find(({ role }) => role === "answers");
+  }
+}
+
+const hashOf = (text: string): Buffer => createHash("sha256").update(text).digest();
+
+/** A round trip begins; the one before is over when the phone says when its answer came back. */
+export const roundTrip = (
+  guest: Guest,
+  era: number,
+  {
+    sent,
+    before,
+  }: { readonly sent: number; readonly before?: { readonly sent: number; readonly back: number } | undefined },
+  received: number,
+  answered: number,
+): void => {
+  const { trip } = guest;
+  if (trip && before?.sent === trip.sent)
+    keepClock(guest, era, afterTrip(guest.clocks.get(era) ?? NO_TRIPS, { ...trip, back: before.back }));
+  guest.trip = { sent, received, answered };
+};
+
+const keepClock = ({ clocks }: Guest, era: number, clock: PhoneClock): void => {
+  if (clocks.has(era) || clocks.size < MOST_ERAS) clocks.set(era, clock);
+};
+
+/** When something said was, never later than now; while its clock is not known, just now, give or take a second. */
+export const saidAt = ({ clocks }: Guest, era: number, at: number, now: number): OurTime => {
+  const clock = clocks.get(era);
+  const known = clock && ourTime(clock, at);
+  return known ? { at: Math.min(known.at, now), give: known.give } : { at: now, give: UNKNOWN_GIVE_MS };
+};
+const UNKNOWN_GIVE_MS = 1000;

@@ -1,0 +1,42 @@
+import { createHash } from "node:crypto";
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeSync,
+} from "node:fs";
+import { dirname, join } from "node:path";
+
+/** Where the pictures of a journal lie: in its folder. Limber never deletes any. */
+export const photoFolder = (journal: string): string => join(dirname(journal), "photos");
+
+/** Keeps a picture under the hash of its bytes, for this user only; the same picture twice is one file. Its name, once it is on disk. Throws where it cannot be written. */
+export const keepPhoto = (folder: string, bytes: Uint8Array, type: "jpg" | "png"): string => {
+  const name = `${createHash("sha256").update(bytes).digest("hex")}.${type}`;
+  const file = join(folder, name);
+  if (existsSync(file)) return name;
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  const beside = `${file}.new`;
+  rmSync(beside, { force: true });
+  const handle = openSync(beside, "wx", 0o600);
+  writeSync(handle, bytes);
+  fsyncSync(handle);
+  closeSync(handle);
+  renameSync(beside, file);
+  return name;
+};
+
+/** A kept picture whose bytes are still those that it is named after; undefined where it is not there or was changed. */
+export const keptPhoto = (folder: string, name: string): Uint8Array | undefined => {
+  try {
+    const bytes = readFileSync(join(folder, name));
+    return name.startsWith(createHash("sha256").update(bytes).digest("hex")) ? bytes : undefined;
+  } catch {
+    return undefined;
+  }
+};

@@ -1,0 +1,29 @@
+import { readFileSync } from "node:fs";
+import { parentPort, workerData } from "node:worker_threads";
+import { type PhoneEvent, type PhoneOrder, type Serving, systemNow } from "./event.ts";
+import { type PageFile, PhoneServer } from "./server.ts";
+
+/** The thread that serves phones: encryption, strangers and pictures take their time here and not from the frames. */
+
+/** As the build puts it beside this file: the page with its style and script, each in one piece. */
+const pageBeside = (): PageFile => {
+  const read = (name: string) => readFileSync(new URL(name, import.meta.url), "utf8");
+  const [page, style, script] = [read("phone-page.html"), read("phone-page.css"), read("phone-page.js")];
+  const html = page.replace("/* style */", () => style).replace("/* script */", () => script);
+  return { html, style, script };
+};
+
+const port = parentPort;
+if (port) {
+  const server = new PhoneServer(workerData as Serving, {
+    page: pageBeside(),
+    now: systemNow,
+    tell: (event: PhoneEvent) => port.postMessage(event),
+    read: async (picture) => (await import("./label-reader.ts")).readLabel(picture),
+  });
+  port.on("message", (order: PhoneOrder) => {
+    server.heard(order);
+    if (order.kind === "close") port.close();
+  });
+  server.start();
+}

@@ -1,0 +1,200 @@
+import { answerInWords } from "../../data/rack/what-moved.ts";
+import { timedWords } from "../../diagnosis/places/stopwatch-words.ts";
+import { sayAssessment } from "../../diagnosis/places/words.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { functionWords } from "../../domain/trade/functions.ts";
+import { offeredInWords } from "../../reports/next-words.ts";
+import { spanInWords } from "../../reports/span.ts";
+import { timedAt } from "../../run/events/timed.ts";
+import type { PhoneLine } from "../../run/phone/message.ts";
+import { knownIn, stepAt } from "../../run/session/job.ts";
+import type { Session } from "../../run/session/session.ts";
+import { stepInWords } from "../../run/session/words.ts";
+import { pointsInWords, unknownPoint } from "../holding-rows.ts";
+import { isKept, lastJudged, tallyOf } from "../judged-words.ts";
+import { conditionInWords } from "../lamp-words.ts";
+import { pressesInWords, whatMoves } from "../moving-rows.ts";
+import { symptomInWords } from "../pages.ts";
+import { movingOf, namesOf } from "../seen.ts";
+import type { AskingStage, Moving, Sight, StageOf } from "../sight.ts";
+import { spotInWords } from "../spot-rows.ts";
+import { leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
+import { capital } from "../view.ts";
+import { handLines } from "./hand-lines.ts";
+
+/** Sentences of the page on a phone, for one fixture: what the screen says, without its keys. */
+export const linesOf = (sight: Sight): readonly PhoneLine[] => {
+  const { session } = sight;
+  const { stage } = session;
+  switch (stage.kind) {
+    case "moving":
+      return movingLines(sight, stage);
+    case "asking":
+      return askingLines(session, stage);
+    case "holding":
+      return holdingLines(session, stage);
+    case "slow-start":
+      return [
+        line("Pan and tilt move a little and back, slowly and dark, for 3 seconds."),
+        line("Stand clear.", "strong"),
+        ...nextLines(session, stage.next.index, "Then"),
+      ];
+    case "stirring":
+      return [
+        line(`${capital(functionWords(stage.ask))} is asked to move a little, nothing else. What moves?`, "strong"),
+        ...seenLines(sight, []),
+      ];
+    case "what-moved":
+      return [
+        line(`${capital(functionWords(stage.ask))} was asked to move. What moved?`),
+        ...stage.answers.map((answer) => line(`${capital(answerInWords(answer))}.`, "faint")),
+      ];
+    case "setting-found":
+      return settingLines(stage);
+    case "diagnosing":
+      return [line("All answers so far are weighed together. It goes on by itself.")];
+    case "placed":
+      return placedLines(stage);
+    case "at-spot":
+      return [
+        line(spotInWords(sight, stage), "strong"),
+        line("Look and listen from outside the swing. Nobody reaches in."),
+        ...seenLines(sight, [stage.spot.function]),
+      ];
+    case "by-hand":
+      return handLines(session, stage.task);
+    case "what-next":
+      return [
+        line("Every step has its answer. These would tell most in the least time."),
+        ...stage.offers
+          .filter(({ kind }) => kind === "inspection")
+          .map((offer) => line(`By hand: ${safeText(offeredInWords(offer))}`, "faint")),
+      ];
+    case "confirming":
+      return [
+        line("Nothing was pressed in these steps:"),
+        ...stage.indexes.map((index) => line(capital(stepInWords(stepAt(session.job, index))))),
+      ];
+    case "paused":
+      return pausedLines(session, stage);
+    case "line-lost":
+      return lossLines(stage);
+    case "other-interface":
+      return [
+        line(`${safeText(stage.words)}.`, "alert"),
+        line("Nothing is sent to this interface until you agree."),
+        line("Look which cable hangs on it: whatever listens there will move instead of the fixture of this run."),
+      ];
+    case "finished":
+      return [
+        line(`${tallyOf(session)}.`, "strong"),
+        line(isKept(session, session.view.count) ? "All of it is saved." : "Not all of it is saved yet."),
+        line("The fixture goes dark and stays where it is."),
+      ];
+    case "opening":
+      return [line("Opening the DMX line ...")];
+    default:
+      return stage satisfies never;
+  }
+};
+
+export const line = (text: string, look: PhoneLine["look"] = "plain"): PhoneLine => ({ text, look });
+const lines = (text: string, look: PhoneLine["look"] = "plain"): readonly PhoneLine[] =>
+  text === "" ? [] : [line(text, look)];
+
+const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
+  const { session, frame } = sight;
+  const left = leftOfStep(stage.step, frame);
+  return [
+    line(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
+    line(`${capital(whatMoves(session, stage))}.`),
+    ...stage.step.notes.map((note) => line(safeText(note), "faint")),
+    ...lines(conditionInWords(session, stage, frame)),
+    line(`${spanInWords(left)} left in this step, ${spanInWords(left + leftOfRun(session, stage.index))} to the end.`),
+    ...lines(pressesInWords(session, stage), "strong"),
+    ...seenLines(sight, stage.step.functions),
+    ...nextLines(session, stage.index, "Next"),
+  ];
+};
+
+/** Of a simulated fixture, in place of eyes and ears. */
+const seenLines = ({ seen, at }: Sight, under: Parameters<typeof namesOf>[0]): readonly PhoneLine[] => {
+  if (!seen) return [];
+  const { sounds, light, display } = seen.spectacle;
+  const also = movingOf(seen, at).filter((id) => !under.includes(id));
+  return [
+    line(`You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`),
+    line(`On the wall: ${safeText(light)}. Display: ${display === "" ? "dark" : safeText(display)}.`),
+    line(also.length > 0 ? `Also moving: ${namesOf(also)}.` : "Nothing else moves."),
+  ];
+};
+
+const nextLines = (session: Session, index: number, word: "Next" | "Then"): readonly PhoneLine[] => {
+  if (word === "Then") return [line(`Then: ${stepInWords(stepAt(session.job, index))}.`)];
+  const [next] = stepsAhead(session, index);
+  return [line(next ? `Next: ${stepInWords(next)}.` : "Next: this is the last step.", "faint")];
+};
+
+const askingLines = (session: Session, stage: AskingStage): readonly PhoneLine[] => {
+  const step = stepAt(session.job, stage.index);
+  const timed = timedAt(session.view, session.job.timeline.profile, stage.index, knownIn(session));
+  const before = lastJudged(session);
+  return [
+    line(`${capital(stepInWords(step))}. ${pressesInWords(session, stage)}`.trim()),
+    ...(timed?.times ?? []).map((one) => line(`${capital(timedWords(one))}.`, "strong")),
+    line(`You were checking: ${safeText(step.watch)}.`, "faint"),
+    ...lines(stage.symptoms.length > 0 ? `Named: ${stage.symptoms.map(symptomInWords).join("; ")}.` : "", "strong"),
+    ...lines(stage.note === "" ? "" : `Note: ${safeText(stage.note)}`),
+    ...lines(before === "" ? "" : `Before: ${before}`, "faint"),
+  ];
+};
+
+const holdingLines = (session: Session, { point, next }: StageOf<"holding">): readonly PhoneLine[] => [
+  ...[...pointsInWords(session, point), ...(point === "before-moving" ? unknownPoint(session) : [])].map((words) =>
+    line(`${capital(words.replace(/^- /, "").replace(/\.$/, ""))}.`),
+  ),
+  ...nextLines(session, next.index, "Then"),
+];
+
+const MOST_EXPLANATIONS = 3;
+const settingLines = ({ conclusion }: StageOf<"setting-found">): readonly PhoneLine[] => {
+  const { settled, explanations } = conclusion;
+  const found = settled ? [settled] : explanations.slice(0, MOST_EXPLANATIONS);
+  return [
+    line(found.length === 0 ? "No setting explains this. Look at the data." : settled ? "Most likely:" : "It may be:"),
+    ...found.map(({ words }) => line(safeText(words), "strong")),
+    line("Put it right at the fixture's panel and step back."),
+  ];
+};
+
+const placedLines = ({ function: id, assessment, faults }: StageOf<"placed">): readonly PhoneLine[] => {
+  const [first, ...others] = faults;
+  const after = others.map(({ title, belief }) => `${title} (${belief})`).join("; ");
+  return [
+    line(`${sayAssessment(id, assessment).map(capital).join(". ")}.`, "strong"),
+    ...lines(first ? `${capital(first.belief)} now: ${safeText(first.title)}.` : "", "strong"),
+    ...lines(after === "" ? "" : `Then: ${safeText(after)}.`),
+  ];
+};
+
+const pausedLines = (session: Session, { why, next }: StageOf<"paused">): readonly PhoneLine[] => {
+  const step = capital(stepInWords(stepAt(session.job, next.index)));
+  return [
+    line("Dark, and still where it was."),
+    line(why === "away" ? `${step} starts again from its beginning.` : `${step} goes on from there.`),
+    line("Before it moves the area is asked about, and a slow movement comes first."),
+  ];
+};
+
+const lossLines = ({ words, back }: StageOf<"line-lost">): readonly PhoneLine[] =>
+  back
+    ? [
+        line(`It was lost: ${safeText(words)}.`),
+        line("The line is back: dark, and told to stand where it was told last. A slow movement comes first."),
+      ]
+    : [
+        line(safeText(words), "alert"),
+        line(
+          "The fixture may stand as it stood last, lit or dark: nothing reaches it now. The line is tried again every second.",
+        ),
+      ];

@@ -1,0 +1,52 @@
+import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
+
+/** What a page says, before it is counted. */
+export type PhoneBody = Omit<PhonePage, "drawn">;
+
+export type Touched = Extract<PhoneSaid, { kind: "answer" | "guarded" }>;
+
+/** Whoever stands between what is published and a phone, for one fixture or for a rack. */
+export interface PhoneAttends<State, Told> {
+  show(state: State): void;
+  /** As it stands now; undefined while nothing was published. */
+  page(): PhonePage | undefined;
+  /** Something touched at a moment, in milliseconds, as what the run is told. */
+  hear(said: PhoneSaid, at: number): readonly Told[];
+  photo(drawn: number, file: string): readonly Told[];
+  /** The phone cannot be heard any more. */
+  gone(): readonly Told[];
+}
+
+interface Shown<Moment> {
+  readonly number: number;
+  readonly since: number;
+  readonly moment: Moment;
+  readonly offers: string;
+}
+
+/** So many pages are remembered: an answer that is on its way may be to one before. */
+const MOST = 60;
+
+/** Pages by their numbers: another number whenever what can be touched is not the same. */
+export class Pages<Moment> {
+  private shown: Shown<Moment>[] = [];
+  private count = 0;
+
+  put(moment: Moment, body: PhoneBody, question: string | undefined, now: number): PhonePage {
+    const { answers, fields, guarded, press, again, stop, headline } = body;
+    const offers = JSON.stringify([question, answers, fields, guarded, press, again, stop, headline]);
+    const last = this.shown.at(-1);
+    if (last?.offers === offers) {
+      // The state behind the same page may be a newer one: answers go to what they name in any case.
+      this.shown[this.shown.length - 1] = { ...last, moment };
+      return { ...body, drawn: last.number };
+    }
+    this.count += 1;
+    this.shown = [...this.shown, { number: this.count, since: now, moment, offers }].slice(-MOST);
+    return { ...body, drawn: this.count };
+  }
+
+  at(number: number): Shown<Moment> | undefined {
+    return this.shown.find((one) => one.number === number);
+  }
+}
