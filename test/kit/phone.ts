@@ -88,7 +88,7 @@ export const phoneAt = async (
   return handOn(page, context);
 };
 
-const SOON = { timeout: 20_000, polling: 50 };
+const SOON = { timeout: 90_000, polling: 50 };
 
 const handOn = (page: Page, context: BrowserContext): PhoneInHand => {
   const headline = async () => String(await page.evaluate('document.querySelector("#headline").textContent'));
@@ -122,7 +122,7 @@ ${await words()}`,
       await button.tap();
     },
     hold: async () => {
-      const button = await page.waitForSelector('#guarded:not([hidden])[aria-disabled="false"]', { timeout: 60_000 });
+      const button = await page.waitForSelector('#guarded:not([hidden])[aria-disabled="false"]', { timeout: 90_000 });
       const box = await button?.boundingBox();
       if (!box) throw new Error("nothing to hold");
       const touch = await page.touchscreen.touchStart(box.x + box.width / 2, box.y + box.height / 2);

@@ -20,7 +20,14 @@ import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
 import { answerSilence } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
-import { afterPlaying, differedOnItsWay, differedTooLate, playTogether, whileMoving, withdrawClearance } from "./together.ts";
+import {
+  afterPlaying,
+  differedOnItsWay,
+  differedTooLate,
+  playTogether,
+  whileMoving,
+  withdrawClearance,
+} from "./together.ts";
 import { answerWhich, pressedJustBefore } from "./which.ts";
 
 /**

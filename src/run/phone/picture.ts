@@ -36,24 +36,35 @@ const jpegParts = (bytes: Uint8Array): readonly Uint8Array[] | undefined => {
   const parts: Uint8Array[] = [bytes.subarray(0, 2)];
   let scans = 0;
   for (let at = 2; at + 1 < bytes.length; ) {
-    if (bytes[at] !== 0xff) return undefined;
-    const marker = bytes[at + 1] ?? 0;
-    if (marker === 0xff) {
-      // Fill bytes may stand before any marker.
-      at += 1;
-      continue;
-    }
-    if (marker === MARKER.end) return scans === 0 ? undefined : [...parts, bytes.subarray(at, at + 2)];
-    const length = ((bytes[at + 2] ?? 0) << 8) | (bytes[at + 3] ?? 0);
-    const next = at + 2 + length;
-    if (length < 2 || next > bytes.length) return undefined;
-    const until = marker === MARKER.scan ? scanEnd(bytes, next) : next;
-    scans += marker === MARKER.scan ? 1 : 0;
-    if (isNeeded(marker)) parts.push(bytes.subarray(at, until));
-    if (marker === MARKER.app0 && parts.length === 1) parts.push(JFIF);
+    const segment = segmentAt(bytes, at);
+    if (!segment) return undefined;
+    const { marker, from, until } = segment;
+    if (marker === MARKER.end) return scans === 0 ? undefined : [...parts, bytes.subarray(from, until)];
+    if (marker === MARKER.scan) scans += 1;
+    if (isNeeded(marker)) parts.push(bytes.subarray(from, until));
+    else if (marker === MARKER.app0 && parts.length === 1) parts.push(JFIF);
     at = until;
   }
   return undefined;
+};
+
+interface Segment {
+  readonly marker: number;
+  readonly from: number;
+  readonly until: number;
+}
+
+/** The segment that begins here, a scan with its coded data; undefined where none does. Fill bytes may stand before any marker. */
+const segmentAt = (bytes: Uint8Array, start: number): Segment | undefined => {
+  let from = start;
+  while (bytes[from] === 0xff && bytes[from + 1] === 0xff) from += 1;
+  const marker = bytes[from + 1];
+  if (bytes[from] !== 0xff || marker === undefined) return undefined;
+  if (marker === MARKER.end) return { marker, from, until: from + 2 };
+  const length = ((bytes[from + 2] ?? 0) << 8) | (bytes[from + 3] ?? 0);
+  const next = from + 2 + length;
+  if (length < 2 || next > bytes.length) return undefined;
+  return { marker, from, until: marker === MARKER.scan ? scanEnd(bytes, next) : next };
 };
 
 /** JFIF 1.2 without density and without a thumbnail. */

@@ -1,5 +1,6 @@
 import type { Buttons } from "../../data/bench/bench.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";
 import type { PhonePage, PhoneSaid, PhoneStrip } from "../../run/phone/message.ts";
@@ -153,8 +154,6 @@ const filled = ({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question
 const bodyOf = (sight: Sight, choices: readonly Choice[]): PhoneBody => {
   const { session } = sight;
   const { stage, job, trouble } = session;
-  const isPressed = stage.kind === "moving" && stage.step.routine !== "soak";
-  const isOver = stage.kind === "finished" || stage.kind === "opening";
   return {
     moving: ["moving", "slow-start", "stirring", "at-spot"].includes(stage.kind) ? "moves" : "stands",
     where: `${job.opening.simulated ? "SIMULATED " : ""}${safeText(job.opening.fixture.serial)}, ${safeText(job.timeline.profile.title)}`,
@@ -165,14 +164,34 @@ const bodyOf = (sight: Sight, choices: readonly Choice[]): PhoneBody => {
       ...linesOf(sight),
     ],
     strips: stage.kind === "moving" ? stripsOf(sight) : [],
-    press: isPressed ? (stage.step.routine === "stopwatch" ? "It is there" : "There: something is wrong") : "",
-    again:
-      stage.kind === "moving" ? "Once more" : stage.kind === "other-interface" ? "The right one is plugged in" : "",
-    stop: isOver ? "" : stage.kind === "at-spot" ? "Stand still" : "Stop it all",
+    ...buttonsOf(stage),
     guarded: safeText(guardedWords(session)),
     answers: choices.map(({ words }) => ({ words: capital(safeText(words)), look: "plain" })),
     fields: fieldsOf(session),
   };
+};
+
+/** Words on the three largest buttons; empty where there is nothing to press for. */
+const buttonsOf = (stage: Session["stage"]): Pick<PhonePage, "press" | "again" | "stop"> => {
+  switch (stage.kind) {
+    case "moving":
+      return { press: pressWords(stage.step.routine), again: "Once more", stop: "Stop it all" };
+    case "at-spot":
+      return { press: "", again: "", stop: "Stand still" };
+    case "other-interface":
+      return { press: "", again: "The right one is plugged in", stop: "Stop it all" };
+    case "opening":
+    case "finished":
+      return { press: "", again: "", stop: "" };
+    default:
+      return { press: "", again: "", stop: "Stop it all" };
+  }
+};
+
+/** A soak is not watched, and where it is timed a press says that it has arrived. */
+const pressWords = (routine: RoutineId): string => {
+  if (routine === "soak") return "";
+  return routine === "stopwatch" ? "It is there" : "There: something is wrong";
 };
 
 const MOST_STRIPS = 4;

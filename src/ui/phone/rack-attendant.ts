@@ -167,7 +167,6 @@ const bodyOf = (sight: RackSight, choices: readonly RackChoice[]): PhoneBody => 
   const { batch } = sight;
   const { stage, plan, trouble } = batch;
   const { headline, where } = toldNow(sight);
-  const isOver = stage.kind === "finished" || stage.kind === "opening";
   const guarded = guardedBy(stage);
   return {
     moving: stage.kind === "moving" || stage.kind === "slow-start" ? "moves" : "stands",
@@ -179,20 +178,23 @@ const bodyOf = (sight: RackSight, choices: readonly RackChoice[]): PhoneBody => 
       ...linesOf(sight),
     ],
     strips: [],
-    press: stage.kind === "moving" && plan.asks === "who-differs" ? "There: one of them" : "",
-    again:
-      stage.kind === "moving"
-        ? "Once more"
-        : stage.kind === "line-lost"
-          ? "Go on without them"
-          : stage.kind === "other-interface"
-            ? "The right one is plugged in"
-            : "",
-    stop: isOver ? "" : "Stop it all",
+    ...buttonsOf(batch),
     guarded: guarded === undefined ? "" : safeText(guardedAnswer(guarded, guardedOf(batch))),
     answers: choices.map(({ words }) => ({ words: capital(words), look: "plain" })),
     fields: fieldsOf(sight),
   };
+};
+
+const buttonsOf = ({ stage, plan }: Batch): Pick<PhonePage, "press" | "again" | "stop"> => {
+  const stop = stage.kind === "finished" || stage.kind === "opening" ? "" : "Stop it all";
+  const again = AGAIN[stage.kind] ?? "";
+  return { press: stage.kind === "moving" && plan.asks === "who-differs" ? "There: one of them" : "", again, stop };
+};
+
+const AGAIN: Partial<Record<Batch["stage"]["kind"], string>> = {
+  moving: "Once more",
+  "line-lost": "Go on without them",
+  "other-interface": "The right one is plugged in",
 };
 
 /** Whom a guarded page would let move. */

@@ -18,7 +18,7 @@ writeFileSync(
 title: Two steps
 steps:
   - { sweep: Pan, speed: full, passes: 2, watch: "even travel" }
-  - { sweep: Tilt, speed: full, passes: 3, watch: "even travel" }
+  - { sweep: Tilt, deg_per_s: 60, passes: 6, watch: "even travel" }
 `,
 );
 
@@ -70,13 +70,13 @@ describe.skipIf(NO_BROWSER)("practice by the phone alone (Chromium)", { timeout:
     await phone.until(/^Tilt$/);
     await phone.page.waitForFunction(
       'Math.abs(Number(document.querySelector(".commanded").style.getPropertyValue("--at")) - Number(document.querySelector(".actual").style.getPropertyValue("--at"))) > 0.3',
-      { timeout: 30_000, polling: 50 },
+      { timeout: 90_000, polling: 50 },
     );
     expect((await marks(phone)).actual).not.toBeNaN();
-    await phone.page.waitForFunction('!document.body.innerText.includes("Going to the start")', { timeout: 20_000 });
+    await phone.page.waitForFunction('!document.body.innerText.includes("Going to the start")', { timeout: 90_000 });
     await phone.touch("There: something is wrong");
     await phone.page.waitForFunction('document.body.innerText.includes("Pressed once in this step")', {
-      timeout: 20_000,
+      timeout: 90_000,
     });
 
     await phone.until("Tilt: what did you see?");
@@ -84,8 +84,8 @@ describe.skipIf(NO_BROWSER)("practice by the phone alone (Chromium)", { timeout:
     for (;;) {
       const headline = await phone.headline();
       if (/The run is over/.test(headline)) break;
-      if (/Where it happened/.test(headline)) await phone.touch("Go on with the run");
-      if (/What next/.test(headline)) await phone.touch("Enough, to the job sheet");
+      if (/Where it happened/.test(headline)) await phone.touch(/(?:go on|continue) with the run/i);
+      if (/What next/.test(headline)) await phone.touch(/to the job sheet/i);
       await phone.page.waitForFunction(
         `document.querySelector("#headline").textContent !== ${JSON.stringify(headline)}`,
         { timeout: 60_000, polling: 50 },
