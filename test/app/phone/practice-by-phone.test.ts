@@ -84,8 +84,8 @@ describe.skipIf(NO_BROWSER)("practice by the phone alone (Chromium)", { timeout:
     for (;;) {
       const headline = await phone.headline();
       if (/The run is over/.test(headline)) break;
-      if (/Where it happened/.test(headline)) await phone.touch(/(?:go on|continue) with the run/i);
-      if (/What next/.test(headline)) await phone.touch(/to the job sheet/i);
+      if (/Where it happened/.test(headline)) await phone.touch(/continue the run/i);
+      if (/What next/.test(headline)) await phone.touch(/the job sheet/i);
       await phone.page.waitForFunction(
         `document.querySelector("#headline").textContent !== ${JSON.stringify(headline)}`,
         { timeout: 60_000, polling: 50 },
