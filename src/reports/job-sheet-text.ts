@@ -2,7 +2,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { RESULTS } from "../domain/trade/results.ts";
 import { verdictInWords } from "../run/release/verdict.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
-import type { JobSheet, SheetFault } from "./job-sheet.ts";
+import { type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
 import { type SeenSymptom, whatWasSeen } from "./seen.ts";
 import type { SheetStep } from "./sheet-step.ts";
 import { spoiltInWords } from "./spoilt.ts";
@@ -120,18 +120,14 @@ const whereItHappened = ({ where, quickness }: JobSheet): readonly string[] =>
         ...(quickness ? hanging("  ", safeText(quickness), WIDTH) : []),
       ];
 
-const WORTH_A_THOUGHT = 0.05;
 const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
   "What it may be",
-  // The first always stands, the rest only where it is worth a thought.
-  ...faults
-    .filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT)
-    .flatMap(({ title, belief, because, against, todo }) => [
-      ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
-      ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
-      ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
-      ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
-    ]),
+  ...worthReading(faults).flatMap(({ title, belief, because, against, todo }) => [
+    ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
+    ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
+    ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
+    ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
+  ]),
 ];
 
 const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>

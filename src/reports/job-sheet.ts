@@ -81,6 +81,12 @@ export interface SheetFault {
 
 /** Of the ranked faults, those worth a look: the first of them, and all that are not remote. */
 const MOST_FAULTS = 8;
+
+/** Of these, what is worth a line on paper: the first always, the rest while they are worth a thought; "limber faults" has all. */
+export const worthReading = (faults: readonly SheetFault[]): readonly SheetFault[] =>
+  faults.filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT).slice(0, MOST_READ);
+const WORTH_A_THOUGHT = 0.05;
+const MOST_READ = 5;
 const WORTH_SHOWING = 0.02;
 
 /** What the journal's envelopes say of a run. */

@@ -3,7 +3,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
 import { countsInWords, worthTelling } from "../compared-words.ts";
-import type { JobSheet, SheetFault } from "../job-sheet.ts";
+import { type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
 import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import { whatWasSeen } from "../seen.ts";
 import { spoiltInWords } from "../spoilt.ts";
@@ -100,10 +100,7 @@ const place = ({ function: id, words, strip }: Where): Piece =>
     h("figcaption", `${functionWords(id)}: ${words.join("; ")}`),
   ]);
 
-const WORTH_A_THOUGHT = 0.05;
-const maybe = (faults: readonly SheetFault[]): readonly Piece[] => [
-  h("ol", faults.filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT).map(fault)),
-];
+const maybe = (faults: readonly SheetFault[]): readonly Piece[] => [h("ol", worthReading(faults).map(fault))];
 
 const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
   h("li", [
