@@ -17,6 +17,8 @@ export type Truth =
 /** Who watches, and how late the fixture follows. */
 export interface Watcher {
   readonly lag: number;
+  /** So much later on the way up than on the way down, half of it each. */
+  readonly laterUp: number;
   readonly misses: number;
   /** False presses for each pass. */
   readonly strays: number;
@@ -43,9 +45,13 @@ export const pressesFor = (
   chance: SimDraw,
 ): readonly { readonly frame: number; readonly after: number }[] => {
   const movements = movementsOf(profile, step, id);
+  const laterAt = (time: number): number => {
+    const way = movements.find(({ begin, end }) => begin <= time && time <= end)?.way;
+    return way === undefined ? 0 : ((way === "up" ? 1 : -1) * watcher.laterUp) / 2;
+  };
   const noticed = eventsOf(profile, id, movements, truth, chance, step.frames * FRAME_SECONDS)
     .filter(() => chance() >= watcher.misses)
-    .map((time) => time + watcher.lag + watcher.slowness + exGaussian(chance, 0.3, 0.05, watcher.tail));
+    .map((time) => time + watcher.lag + laterAt(time) + watcher.slowness + exGaussian(chance, 0.3, 0.05, watcher.tail));
   const strays = movements.flatMap(({ begin, end }) =>
     chance() < watcher.strays ? [begin + chance() * (end - begin)] : [],
   );

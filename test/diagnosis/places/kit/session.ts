@@ -6,11 +6,12 @@ import { pressesFor, type Truth, type Watcher } from "./presser.ts";
 import { spot } from "./rig.ts";
 
 /** Sees everything, presses for nothing else, at a fixture that follows as its profile says. */
-export const KEEN: Watcher = { lag: 0.3, misses: 0, strays: 0, slowness: 0, tail: 0.1 };
+export const KEEN: Watcher = { lag: 0.3, laterUp: 0, misses: 0, strays: 0, slowness: 0, tail: 0.1 };
 
 /** Misses one in ten and presses for nothing on every tenth pass; fixture and person are not quite the usual ones. */
 export const ordinary = (chance: SimDraw): Watcher => ({
   lag: 0.25 + 0.15 * chance(),
+  laterUp: 0,
   misses: 0.1,
   strays: 0.1,
   slowness: 0.2 * chance() - 0.05,
