@@ -114,38 +114,43 @@ const jobs = fc.array(
   { minLength: 1, maxLength: 15 },
 );
 
-test("the log likelihood never falls", () => {
-  fc.assert(
-    fc.property(jobs, fc.array(share, { minLength: 11, maxLength: 11 }), fc.boolean(), (some, p, flat) => {
-      const network: Network = {
-        faults: ["a", "b", "c"].map((id, i) => ({ id, prior: p[i]! })),
-        symptoms: ["x", "y"].map((id, j) => ({
-          id,
-          leak: p[3 + j]!,
-          links: { a: p[5 + j]!, b: p[7 + j]!, c: p[9 + j]! },
-        })),
-      };
-      const cases = some.map(
-        ({ confirmed, rest, seen, chance }): Case => ({
-          findings: ["x", "y"].map((id, j) => ({ id, seen: seen[j]!, chance: { a: chance, b: 1 } })),
-          confirmed,
-          cleared: [],
-          rest,
-          first: { id: "a", probability: 0.5 },
-        }),
-      );
-      const weigh = flat ? FLAT : (link: number) => ({ a: 1 + 4 * link, b: 1 + 4 * (1 - link) });
-      const { logLikelihood, links } = learnLinks(network, cases, weigh, 40);
-      logLikelihood.slice(1).forEach((value, i) => {
-        expect(value).toBeGreaterThanOrEqual(logLikelihood[i]! - 1e-9);
-      });
-      for (const row of Object.values(links))
-        for (const { value } of Object.values(row)) expect(value >= 0 && value <= 1).toBe(true);
-    }),
-    // Seeds with which a link once became 1.0000000000000002, and was refused.
-    { numRuns: 300 },
-  );
-});
+/** With these a sum of shares rounded up and a link became 1.0000000000000002, which was refused; seen to fail without the bound. */
+const ROUNDED_UP = [16, 23, 38, 90, 112, 114] as const;
+
+test.each([{ numRuns: 300 }, ...ROUNDED_UP.map((seed) => ({ numRuns: 100, seed }))])(
+  "the log likelihood never falls, and every link stays a probability: %j",
+  (runs) => {
+    fc.assert(
+      fc.property(jobs, fc.array(share, { minLength: 11, maxLength: 11 }), fc.boolean(), (some, p, flat) => {
+        const network: Network = {
+          faults: ["a", "b", "c"].map((id, i) => ({ id, prior: p[i]! })),
+          symptoms: ["x", "y"].map((id, j) => ({
+            id,
+            leak: p[3 + j]!,
+            links: { a: p[5 + j]!, b: p[7 + j]!, c: p[9 + j]! },
+          })),
+        };
+        const cases = some.map(
+          ({ confirmed, rest, seen, chance }): Case => ({
+            findings: ["x", "y"].map((id, j) => ({ id, seen: seen[j]!, chance: { a: chance, b: 1 } })),
+            confirmed,
+            cleared: [],
+            rest,
+            first: { id: "a", probability: 0.5 },
+          }),
+        );
+        const weigh = flat ? FLAT : (link: number) => ({ a: 1 + 4 * link, b: 1 + 4 * (1 - link) });
+        const { logLikelihood, links } = learnLinks(network, cases, weigh, 40);
+        logLikelihood.slice(1).forEach((value, i) => {
+          expect(value).toBeGreaterThanOrEqual(logLikelihood[i]! - 1e-9);
+        });
+        for (const row of Object.values(links))
+          for (const { value } of Object.values(row)) expect(value >= 0 && value <= 1).toBe(true);
+      }),
+      runs,
+    );
+  },
+);
 
 test("a link is not lowered by looking badly: what had half a chance to be caught counts by half", () => {
   const blind = Array.from({ length: 10 }, (_, i) => ({
