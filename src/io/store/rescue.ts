@@ -5,7 +5,7 @@ import type { ChainHead } from "../../run/events/chain.ts";
 import { grouped } from "../../run/events/grouped.ts";
 import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import { appendingTo } from "./appending.ts";
-import { inTransaction, openDatabase } from "./database.ts";
+import { closeDatabase, inTransaction, openDatabase } from "./database.ts";
 import { headFile } from "./head-file.ts";
 import { createPrivate } from "./place.ts";
 import { EVENT_COLUMNS, eventIn, PUT_EVENT, type StoredRow, toRow, wrongIn } from "./row.ts";
@@ -57,7 +57,9 @@ const rescued = (copies: readonly string[], file: string, out: string, date: str
   try {
     const chained = sound.filter(({ origin }) => origin !== UNCHAINED);
     putBack(database, chained);
-    appendingTo(database, out).insert(unchained(sound, file));
+    const appending = appendingTo(database, out);
+    appending.insert(unchained(sound, file));
+    appending.close();
     const lost = losses(chained, damaged, headFile(file).read());
     const mark = database.prepare("INSERT INTO marks VALUES ('accepted', ?, 0, ?)");
     for (const one of lost) mark.run(one.key, `${one.words}; lost to damage, rescued ${date.slice(0, 10)}`);
@@ -67,7 +69,7 @@ const rescued = (copies: readonly string[], file: string, out: string, date: str
       lost: [...lost.map(({ words }) => words), ...damaged.filter(({ origin }) => origin === UNCHAINED).map(oldWords)],
     };
   } finally {
-    database.close();
+    closeDatabase(database);
   }
 };
 

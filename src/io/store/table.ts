@@ -5,7 +5,7 @@ import type { Seconds } from "../../domain/units.ts";
 import { DAWN, type Stamp } from "../../run/events/order.ts";
 import { type Appending, appendingTo } from "./appending.ts";
 import { type Checking, checking } from "./check.ts";
-import { openDatabase } from "./database.ts";
+import { closeDatabase, openDatabase } from "./database.ts";
 import { type Derived, derivedIn } from "./derived.ts";
 import { createPrivate } from "./place.ts";
 import { EVENT_COLUMNS, mustBeSound, type StoredRow } from "./row.ts";
@@ -50,7 +50,7 @@ export const openTable = (file: string, patience: Seconds): JournalTable => {
     site: siteOf(database),
     close: () => {
       appending.close();
-      database.close();
+      closeDatabase(database);
     },
   };
 };
