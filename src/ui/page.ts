@@ -50,11 +50,11 @@ const headlineRows = (view: PageView, sight: Sight, spare: number): readonly Row
 };
 
 /** How the three buttons answer; once somebody uses them, what they would say. */
-const markLines = (
-  { choices }: PageView,
-  { desk, plan }: { readonly desk: Sight["desk"]; readonly plan: KeyPlan },
+export const markLines = (
+  { choices }: Pick<PageView, "choices">,
+  { desk: { mark }, plan }: { readonly desk: Pick<Sight["desk"], "mark">; readonly plan: KeyPlan },
 ): readonly Line[] => {
-  const marked = desk.mark === undefined ? undefined : choices[desk.mark];
+  const marked = mark === undefined ? undefined : choices[mark];
   const [press = "", again = ""] = [plan.press[0], plan.again[0]].map((key) => key && keyWords(key));
   if (marked) return said(`> ${marked.words}  (${again}: this one; ${press}: the next)`, "strong");
   return said(

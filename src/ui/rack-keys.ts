@@ -47,6 +47,7 @@ const withKeys = (batch: Batch, leafed: number): readonly number[] => {
   const { stage } = batch;
   if (stage.kind === "paused" || (stage.kind === "which" && batch.plan.asks === "who-moved"))
     return pageOfRack(batch, leafed);
+  if (stage.kind === "confirming") return stage.members;
   return stage.kind === "moving" || stage.kind === "which" ? passOf(batch) : [];
 };
 

@@ -2,6 +2,7 @@ import type { RackStage } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
+import { rackChoicesAt } from "./rack-choices.ts";
 import type { RackDesk, RackEntry } from "./rack-desk.ts";
 import { fixtureKeys } from "./rack-keys.ts";
 import type { RackDrawn } from "./rack-sight.ts";
@@ -17,7 +18,20 @@ export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan:
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
   if (isKey(plan.stop, key)) return [desk, [{ kind: "stop" }]];
   if (key === "tab") return [{ ...desk, leafed: desk.leafed + 1, picked: undefined }, [HERE]];
-  return atStage(desk, key, drawn, plan);
+  return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
+};
+
+/** As on the single bench: the press button goes from answer to answer, the again button takes the one that is marked. */
+const byButtons = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed | undefined => {
+  const choices = rackChoicesAt(drawn.batch, desk, plan);
+  if (choices.length === 0) return undefined;
+  if (isKey(plan.press, key))
+    return [{ ...desk, mark: desk.mark === undefined ? 0 : (desk.mark + 1) % choices.length }, [HERE]];
+  const marked = desk.mark === undefined ? undefined : choices[desk.mark];
+  const [one] = marked?.keys ?? [];
+  return one === undefined || !isKey(plan.again, key)
+    ? undefined
+    : atStage({ ...desk, mark: undefined }, one, drawn, plan);
 };
 
 const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
@@ -34,7 +48,7 @@ const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
     case "paused":
       return inBreak(desk, key, drawn, plan);
     case "confirming":
-      return aboutSilence(desk, key, answers, plan);
+      return aboutSilence(desk, key, drawn, plan);
     case "other-interface":
       return isKey(plan.again, key) ? [desk, [{ kind: "decline", answers }]] : yesOrPerson(desk, key, drawn, plan);
     case "line-lost":
@@ -87,11 +101,20 @@ const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
   return [open, [HERE]];
 };
 
-const aboutSilence = (desk: RackDesk, key: string, answers: string, plan: KeyPlan): Keyed => {
-  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
-  const action = actionOf(plan, key);
-  if (action === "absent") return [desk, [{ kind: "decline", answers }]];
-  return [desk, [action === "away" ? { kind: "away", answers } : HERE]];
+/** Letters except fixtures from what ENTER says; the again button says that nobody was there. */
+const aboutSilence = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+  const answers = drawn.question ?? "";
+  const { excepted } = desk;
+  if (key === "enter")
+    return [
+      desk,
+      [excepted.length === 0 ? { kind: "confirm", answers } : { kind: "confirm-but", answers, members: excepted }],
+    ];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
+  const member = memberOf(desk, key, drawn, plan);
+  if (member === undefined) return [desk, [actionOf(plan, key) === "away" ? { kind: "away", answers } : HERE]];
+  const others = excepted.filter((one) => one !== member);
+  return [{ ...desk, excepted: others.length < excepted.length ? others : [...excepted, member] }, [HERE]];
 };
 
 const withoutLine = (

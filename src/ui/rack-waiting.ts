@@ -5,6 +5,7 @@ import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
+import { watchedWords } from "./rack-choices.ts";
 import type { RackEntry } from "./rack-desk.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
@@ -102,9 +103,9 @@ export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confi
       ...said("What ran for more than a minute without any key does not count as watched."),
     ],
     below: [
-      ...toAnswer(said("ENTER: I watched them, nothing else differed.", "strong")),
+      ...toAnswer(said(`ENTER: ${watchedWords(batch, sight.desk)}.`, "strong")),
       ...said(
-        `I was not there: ${keyWords(plan.letters.absent)}. Pause: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
+        `All but some: the letters of those you did not watch. Nobody was there: ${anyOf(plan.again)}. Pause: ${keyWords(plan.letters.away)}. Stop it all: ${anyOf(plan.stop)}.`,
       ),
     ],
   };

@@ -170,6 +170,36 @@ test("a fixture has one letter for the whole run: on every page, in every group,
   expect(seen.size).toBeGreaterThan(3);
 });
 
+const asked = () => {
+  const at = moving();
+  at.rack.until(({ stage }) => stage.kind === "confirming");
+  return at;
+};
+const results = ({ rack }: RackTypist, serials: readonly string[]) =>
+  serials.map((serial) => rack.result(serial, "sweep-pan-tilt"));
+
+test("all passed but some: their letters except them, and once more takes that back", () => {
+  const at = asked().press("f", "j", "f", "g");
+  expect(at.page()).toContain("ENTER: I watched them, all but S4, S3.");
+  at.press("enter");
+  expect(results(at, ["S1", "S2", "S3", "S4"])).toEqual(["pass", "pass", "not-watched", "not-watched"]);
+});
+
+test("three buttons are enough at a rack too: which it was, who was not watched, and that nobody was there", () => {
+  const which = moving().press("space").playOut().press("space", "space");
+  expect(which.page()).toContain("> it was S2, top, 2  (A: this one; SPACE: the next)");
+  which.press("a");
+  expect(which.rack.batch.stage).toMatchObject({ kind: "which", named: [1] });
+
+  const but = asked().press("space", "space", "a");
+  expect(but.page()).toContain("ENTER: I watched them, all but S1.");
+  but.press("space", "a");
+  expect(results(but, ["S1", "S2"])).toEqual(["not-watched", "pass"]);
+
+  const nobody = asked().press("a");
+  expect(results(nobody, ["S1", "S2"])).toEqual(["not-watched", "not-watched"]);
+});
+
 test("whatever moves is on the screen, whichever page lies open", () => {
   const rack = moving(spots(17));
   for (const keys of [[], ["tab"], ["tab"]])

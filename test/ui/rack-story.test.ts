@@ -71,8 +71,7 @@ test(
   async () => {
     const run = workplace().run();
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("c");
-    await run.until("SLOW MOVEMENT FIRST");
+    await run.press("c", "SLOW MOVEMENT FIRST");
     await run.until(moving(1));
     await run.press("f", "F  2   S2   pressed once");
     await run.press("k", "K  5   S5   pressed once");
@@ -102,8 +101,7 @@ test(
     const place = workplace();
     const run = place.run();
     await run.until("BEFORE ANYTHING MOVES");
-    run.type("c");
-    await run.until(moving(1));
+    await run.press("c", moving(1));
     run.type("w");
     await run.until("After this step: pause.");
     await run.until("PAUSE");
@@ -117,8 +115,7 @@ test(
     const later = place.start("rack", "resume", name);
     await later.until("BEFORE ANYTHING MOVES");
     expect(later.screen()).toMatch(/S1 {3}withdrawn/);
-    later.type("c");
-    await later.until(moving(1));
+    await later.press("c", moving(1));
     expect(later.screen()).toMatch(/F {2}2 {3}N9 {3}moves now/);
     later.type("s");
     expect(await later.ended).toBe(4);

@@ -67,6 +67,7 @@ const ANSWERS: readonly string[] = [
   "withdraw",
   "swap",
   "told-apart",
+  "confirm-but",
 ] satisfies readonly RackInput["kind"][];
 
 export const isAnswer = ({ kind }: { readonly kind: string }): boolean => ANSWERS.includes(kind);

@@ -14,6 +14,8 @@ export type RackInput =
   | { readonly kind: "differs"; readonly answers: string; readonly member: number }
   /** The last "differs" was the wrong fixture. */
   | { readonly kind: "undo-differs"; readonly answers: string }
+  /** "I watched these", all but some: those do not count as watched. */
+  | { readonly kind: "confirm-but"; readonly answers: string; readonly members: readonly number[] }
   | { readonly kind: "withdraw"; readonly answers: string; readonly member: number; readonly why: string }
   /** Another fixture of the same kind and mode now stands in its place, at its address. */
   | { readonly kind: "swap"; readonly answers: string; readonly member: number; readonly serial: string }

@@ -1,7 +1,7 @@
 import { andThen } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
-import { judgeSilence, judgeStep, openIn } from "../session/judging.ts";
+import { judgeSilence, judgeStep, openIn, type Watched } from "../session/judging.ts";
 import type { Played, Session } from "../session/session.ts";
 import { type Batch, memberAt } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay } from "./change.ts";
@@ -24,14 +24,27 @@ const pressedAreUnsure = (session: Session): Change =>
     [session, []],
   );
 
-/** "I watched these": silence counts as a pass, but never longer than a minute without a sign of life. */
+/** "I watched these", or all but some: silence counts as a pass, but never longer than a minute without a sign of life. */
 export const answerSilence = (batch: Batch, input: Timed<RackInput>): RackChange => {
   if (input.kind === "away") return takeBreak(batch);
-  if (input.kind !== "confirm" && input.kind !== "decline") return stay(batch);
-  const was = input.kind === "confirm" ? "there" : "not there";
-  return andThen(
-    forEach(batch, unanswered(batch), (session) => judgeSilence(session, silentIn(session), was)),
-    (b) => goOn(answered(b)),
+  if (input.kind !== "confirm" && input.kind !== "confirm-but" && input.kind !== "decline") return stay(batch);
+  const all = unanswered(batch);
+  const unseen = input.kind === "decline" ? all : input.kind === "confirm-but" ? input.members : [];
+  const judged = (was: Watched) => (session: Session) => judgeSilence(session, silentIn(session), was);
+  const seen = forEach(
+    batch,
+    all.filter((index) => !unseen.includes(index)),
+    judged("there"),
+  );
+  return andThen(seen, (b) =>
+    andThen(
+      forEach(
+        b,
+        all.filter((index) => unseen.includes(index)),
+        judged("not there"),
+      ),
+      (after) => goOn(answered(after)),
+    ),
   );
 };
 

@@ -234,7 +234,7 @@ const answerHold = (
   return input.kind === "undo" && point === "mains-on" ? withdrawClearance(batch, next) : stay(batch);
 };
 
-const OF_SEVERAL = ["differs", "withdraw", "swap", "told-apart"];
+const OF_SEVERAL = ["confirm-but", "differs", "withdraw", "swap", "told-apart"];
 const isPersonal = (input: Said): input is Timed<PersonInput> & Said => !OF_SEVERAL.includes(input.kind);
 
 const toSecondPass = (batch: Batch, { odd }: Extract<RackStage, { kind: "between" }>): RackChange =>

@@ -88,6 +88,17 @@ test("nobody was there: nothing counts", () => {
   expect([rack.result("S1", "sweep-pan"), rack.result("S2", "sweep-pan")]).toEqual(["not-watched", "not-watched"]);
 });
 
+test("all but some were watched: those do not count, the others have passed", () => {
+  const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin().untilStage("confirming");
+  rack.send({ kind: "confirm-but", members: [1, 3] });
+  expect(["S1", "S2", "S3", "S4"].map((serial) => rack.result(serial, "sweep-pan"))).toEqual([
+    "pass",
+    "not-watched",
+    "pass",
+    "not-watched",
+  ]);
+});
+
 test('the large button means "one of them": which one is asked when the step is over', () => {
   const rack = new DrivenRack({ fixtures: spots(3), steps: [PAN] }).begin().untilStage("moving");
   rack.send({ kind: "press" }, 120).playOut();
