@@ -16,7 +16,7 @@ const shownIn = (page: string) => {
   return { profiles: beginning("profile"), sequences: beginning("sequence"), blocks };
 };
 
-test.each(["README.md", "DEVELOPERS.md"])(
+test.each(["docs/guide/new-kind.md", "DEVELOPERS.md"])(
   "%s shows a whole profile and a whole sequence, as they can be copied",
   (page) => {
     const { profiles, sequences, blocks } = shownIn(page);

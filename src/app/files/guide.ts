@@ -20,7 +20,19 @@ import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 
 /** In the order in which they are read; each is a file of docs/guide. */
-const CHAPTERS = ["shift", "one-head", "rack", "new-kind", "place", "numbers", "sharing", "rdm", "trouble", "safety"];
+const CHAPTERS = [
+  "shift",
+  "one-head",
+  "rack",
+  "new-kind",
+  "place",
+  "numbers",
+  "sharing",
+  "rdm",
+  "phone",
+  "trouble",
+  "safety",
+];
 
 const FORMATS = [
   {
