@@ -1,4 +1,4 @@
-import type { BriefStep, RunBrief } from "../run/events/brief.ts";
+import type { RunSummary, SummaryStep } from "../run/events/summary.ts";
 import { csvOf } from "./csv.ts";
 import { EXPORT_VERSION } from "./export-schema.ts";
 
@@ -24,16 +24,16 @@ const ITEM_COLUMNS = [
 type Item = Readonly<Partial<Record<(typeof ITEM_COLUMNS)[number], string | number>>>;
 
 /** All that is known of all runs as one table: a row for every step, inspection, find, repair, measurement, cleaning and decision. */
-export const exportCsv = (runs: readonly RunBrief[]): string =>
+export const exportCsv = (runs: readonly RunSummary[]): string =>
   csvOf([...RUN_COLUMNS, ...ITEM_COLUMNS], runs.flatMap(rowsOf));
 
-const rowsOf = (run: RunBrief): readonly (readonly (string | number)[])[] =>
+const rowsOf = (run: RunSummary): readonly (readonly (string | number)[])[] =>
   itemsOf(run).map((item) => [
     ...RUN_COLUMNS.map((column) => String(run[column] ?? "")),
     ...ITEM_COLUMNS.map((column) => (column === "export" ? EXPORT_VERSION : (item[column] ?? ""))),
   ]);
 
-const itemsOf = (run: RunBrief): readonly Item[] => [
+const itemsOf = (run: RunSummary): readonly Item[] => [
   ...run.steps.map(stepItem),
   ...run.looks.map(({ inspection, answer, note, photo = "", at, person }) => ({
     what: "look",
@@ -89,13 +89,13 @@ const itemsOf = (run: RunBrief): readonly Item[] => [
 ];
 
 /** "within 0.08 ohm EE": what it was called, the value where there is one, who took it. */
-const measuredCell = ({ verdict, value, unit, initials }: RunBrief["readings"][number]): string =>
+const measuredCell = ({ verdict, value, unit, initials }: RunSummary["readings"][number]): string =>
   [verdict, value === undefined ? "" : `${value} ${unit}`.trim(), initials].filter(Boolean).join(" ");
 
-const whatOf = (one: RunBrief["finds"][number] | RunBrief["repairs"][number]): string =>
+const whatOf = (one: RunSummary["finds"][number] | RunSummary["repairs"][number]): string =>
   one.what === "fault" ? one.fault : one.what;
 
-const stepItem = (step: BriefStep): Item => ({
+const stepItem = (step: SummaryStep): Item => ({
   what: "step",
   of: step.id,
   functions: step.functions.join("+") || "fixture",

@@ -10,7 +10,7 @@ import type { ReportedSymptom } from "../run/events/event.ts";
 import type { FunctionPast } from "../run/memory/functions.ts";
 import type { Counted, FixtureHistory, PastRun, PastStep } from "../run/memory/history.ts";
 import type { Return } from "../run/memory/returns.ts";
-import { STATE_WORDS } from "../run/release/standing.ts";
+import { STATE_WORDS } from "../run/release/release-status.ts";
 import { verdictInWords, verdictOf } from "../run/release/verdict.ts";
 import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
 import { decisionInWords, readingInWords } from "./by-hand-words.ts";

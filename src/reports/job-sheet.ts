@@ -11,15 +11,15 @@ import type { RunEvent } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
 import { type TimedFunction, timedAt } from "../run/events/timed.ts";
 import type { RunView } from "../run/events/view.ts";
-import type { Standing } from "../run/release/standing.ts";
+import type { ReleaseStatus } from "../run/release/release-status.ts";
 import { type Verdict, verdictOf } from "../run/release/verdict.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
 import { saidInWords } from "./fixture-said.ts";
 import { nextInWords } from "./next-command.ts";
 import { adviceInWords } from "./next-words.ts";
+import { releaseStatusInWords } from "./release-status-words.ts";
 import { type SheetStep, sheetStep } from "./sheet-step.ts";
-import { standingInWords } from "./standing-words.ts";
 import { type Where, wherePressed } from "./where.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
@@ -104,7 +104,7 @@ export interface Around {
   readonly advice: Advice;
   readonly known?: Known;
   readonly compared?: readonly Compared[];
-  readonly standing: Standing;
+  readonly standing: ReleaseStatus;
   /** Inspections that are good by the latest answer in any run of the fixture. */
   readonly clear?: ReadonlySet<InspectionId>;
   readonly head?: ChainHead | undefined;
@@ -145,7 +145,7 @@ export const jobSheetOf = (
     itself: saidInWords(view),
     byHand: byHandInWords(view),
     compared,
-    standing: isWorkedOn(view) ? standingInWords(standing) : [],
+    standing: isWorkedOn(view) ? releaseStatusInWords(standing) : [],
     finish: isWorkedOn(view) ? nextInWords(opened.fixture.serial, standing.reasons) : "",
     caution: sourceCaution(profile.lamp.kind),
     journal: head && printedHead(head),

@@ -1,5 +1,5 @@
 import type { Stock, StockFixture } from "../run/memory/stock.ts";
-import { STATE_WORDS } from "../run/release/standing.ts";
+import { STATE_WORDS } from "../run/release/release-status.ts";
 
 /** "12 fixtures; ready: 10; quarantine: 2". */
 export const tallyOf = (all: readonly StockFixture[]): string => {

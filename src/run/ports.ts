@@ -3,12 +3,12 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../domain/units.ts";
 import type { Heard, ToSend } from "../wire/rdm/dialogue.ts";
 import type { Uid } from "../wire/rdm/uid.ts";
-import type { RunBrief } from "./events/brief.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
 import type { InterfaceIdentity } from "./events/interface-met.ts";
+import type { RunSummary } from "./events/summary.ts";
 import type { Which } from "./events/which.ts";
-import type { Standings } from "./memory/standing.ts";
+import type { ReleaseStatuses } from "./memory/release-statuses.ts";
 import type { Diagnosis, Findings } from "./session/diagnose.ts";
 import type { Input, OnItsWay } from "./session/input.ts";
 import type { Session } from "./session/session.ts";
@@ -138,13 +138,13 @@ export interface Journal {
   /** Everything written of the fixture with this serial number, over all its runs and benches, in the same order. */
   past(serial: string): Promise<readonly RunEvent[]>;
   /** Runs in brief, in the order in which they were begun. */
-  briefs(which: Which): Promise<readonly RunBrief[]>;
+  briefs(which: Which): Promise<readonly RunSummary[]>;
   /** What this shop's finds teach, in the same order. */
   cases(): Promise<readonly Case[]>;
   /** The last event that this journal wrote itself; undefined before the first, and where nothing is kept. */
   head(): Promise<ChainHead | undefined>;
   /** Where fixtures stand that have a serial number: all of them, or one. */
-  standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<Standings>;
+  standings(which: Extract<Which, { readonly kind: "all" | "fixture" }>): Promise<ReleaseStatuses>;
   close(): Promise<void>;
 }
 
@@ -179,11 +179,11 @@ export interface Spectacle {
 }
 
 /** Data files by name. */
-export type ShelfKind = "profiles" | "sequences" | "benches" | "racks" | "shops";
-export interface Shelf {
-  names(kind: ShelfKind): readonly string[];
+export type LibraryKind = "profiles" | "sequences" | "benches" | "racks" | "shops";
+export interface DataLibrary {
+  names(kind: LibraryKind): readonly string[];
   /** Text and file name of a data file, or undefined when there is none of that name. A name with a path or an extension is a file. */
-  read(kind: ShelfKind, name: string): { readonly file: string; readonly text: string } | undefined;
+  read(kind: LibraryKind, name: string): { readonly file: string; readonly text: string } | undefined;
 }
 
 /** Says things aloud. Where the system cannot speak it says so once in `trouble` and is silent after. */

@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { exportFile } from "../../src/reports/export-schema.ts";
-import type { RunBrief } from "../../src/run/events/brief.ts";
 import type { RunEvent } from "../../src/run/events/event.ts";
+import type { RunSummary } from "../../src/run/events/summary.ts";
 import { built, program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 import { inTerminal } from "../kit/terminal.ts";
@@ -18,10 +18,10 @@ const NOTE = "two\nlines, @SUM(1) \u001b[2J";
 const limber = (...args: readonly string[]) => place.limber(...args, "--journal", place.journal);
 const inJson = <T>(...args: readonly string[]): T => JSON.parse(limber(...args, "--json").out) as T;
 
-let first: RunBrief;
+let first: RunSummary;
 beforeAll(() => {
   limber("sweep", ...FAST, "--serial", SERIAL, "--person", "KM", "--set", "pan-drive-slack");
-  first = inJson<readonly RunBrief[]>("runs")[0]!;
+  first = inJson<readonly RunSummary[]>("runs")[0]!;
   limber("found", first.run, "pan-belt-slack", "--person", "JD", "--note", NOTE);
 }, 120_000);
 
@@ -52,7 +52,7 @@ test("an export to a file has everything as it was written, as JSON and as a tab
   const [json, csv] = [join(place.folder, "all.json"), join(place.folder, "all.csv")];
   expect(limber("export", "--json", "--out", json).code).toBe(0);
   expect(limber("export", "--csv", "--out", csv).code).toBe(0);
-  const exported = JSON.parse(readFileSync(json, "utf8")) as { readonly runs: readonly RunBrief[] };
+  const exported = JSON.parse(readFileSync(json, "utf8")) as { readonly runs: readonly RunSummary[] };
   expect(() => exportFile.parse(exported)).not.toThrow();
   const [run] = exported.runs;
   expect([run?.serial, run?.finds[0]?.note]).toEqual([SERIAL, NOTE]);

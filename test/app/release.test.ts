@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import type { RunBrief } from "../../src/run/events/brief.ts";
+import type { RunSummary } from "../../src/run/events/summary.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 
 const place = workplace();
@@ -11,7 +11,7 @@ let run = "";
 beforeAll(() => {
   const short = place.file("short.yaml", SHORT_SEQUENCE);
   as("KM", "sweep", "--watcher", "1", "--fast", "--sequence", short, "--serial", "A-17", "--set", "none");
-  run = (JSON.parse(limber("runs", "--json").out) as readonly RunBrief[])[0]?.run ?? "";
+  run = (JSON.parse(limber("runs", "--json").out) as readonly RunSummary[])[0]?.run ?? "";
 }, 120_000);
 const label = () => limber("sheet", run, "--as", "label").out;
 
@@ -77,7 +77,9 @@ test("released at a level: sheet, page and label say which, by whom, and what is
   place.file("shop.yaml", `shop: house\ntitle: House\nlevels:\n  - { level: short, title: Short, ${needs} }\n`);
   const short = place.file("short.yaml", SHORT_SEQUENCE);
   as("KM", "sweep", "--watcher", "1", "--fast", "--sequence", short, "--serial", "B-2", "--set", "none");
-  const own = (JSON.parse(limber("runs", "--json").out) as readonly RunBrief[]).find(({ serial }) => serial === "B-2");
+  const own = (JSON.parse(limber("runs", "--json").out) as readonly RunSummary[]).find(
+    ({ serial }) => serial === "B-2",
+  );
   expect(limber("sheet", own!.run).out).not.toContain("Due next");
   expect(as("JD", "sign", "B-2", "--level", "short").out).toContain("Due next: full check after 3 more returns");
   const due = "Due next: full check after 3 more returns or 12 months.";

@@ -1,7 +1,7 @@
 import { framesBefore, warmUp } from "../../src/app/fixture/warm-up.ts";
 import { PracticeWatch } from "../../src/app/simulated/practice-watch.ts";
 import { simulatedJob } from "../../src/app/simulated/start.ts";
-import { fileShelf } from "../../src/io/files/files.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import { openBatch } from "../../src/run/batch/batch.ts";
 import { rackRun } from "../../src/run/batch/rack-run.ts";
 import { singleRun } from "../../src/run/batch/single.ts";
@@ -90,7 +90,7 @@ const HANDS = [
 const simulated = (set: readonly string[], sequence: string, mode: "attended" | "hands-off", practising = false) => {
   const names = { profile: "spot-16bit", sequence, bench: "bench" };
   const made = must(
-    simulatedJob(fileShelf(), { names, address: 1, set, seed: 7, drawFrom: "all", copy: "drawn" }, mode),
+    simulatedJob(fileLibrary(), { names, address: 1, set, seed: 7, drawFrom: "all", copy: "drawn" }, mode),
   );
   const { line, build, hands } = made.bench;
   const session = openSession(made.job, "KM");

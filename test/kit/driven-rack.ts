@@ -3,7 +3,7 @@ import { parseRack } from "../../src/data/rack/parse.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../src/domain/units.ts";
-import { fileShelf } from "../../src/io/files/files.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackEffect } from "../../src/run/batch/effect.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
@@ -42,7 +42,7 @@ export const rackJobOf = ({ fixtures, steps, more = "", lines = [1] }: RackOfTes
     parseRack("test.yaml", text, (name) => ({ ok: true, value: kinds.get(name) ?? shippedProfile(name) })),
   );
   return must(
-    rackJobFor(fileShelf(), {
+    rackJobFor(fileLibrary(), {
       run: "r",
       person: "KM",
       rack: { value: rack, text },

@@ -7,7 +7,7 @@ import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
-import { standingOf } from "../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../src/run/release/release-status.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { write } from "../../src/run/session/change.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
@@ -20,7 +20,7 @@ const sheetOf = (run: Driven) => {
   return jobSheetOf({ run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] }, run.session.view, profile, {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
-    standing: standingOf(historyNow(run.session), fitted),
+    standing: releaseStatusOf(historyNow(run.session), fitted),
   });
 };
 
@@ -122,7 +122,7 @@ test("a fixture that is released has no danger that is only due; one that is goo
   const signed = jobSheetOf(kept, failed.session.view, profile, { ...around, standing: released });
   expect(signed.warnings).toEqual([]);
   expect(tellJobSheet(signed)).toContain("Released at level full by KM");
-  const open = standingOf(historyNow(failed.session), fitted);
+  const open = releaseStatusOf(historyNow(failed.session), fitted);
   const clear = new Set(["earth-continuity"] as const);
   const looked = { kind: "inspected", inspection: "front-lens", answer: "good", note: "" } as const;
   const view = { ...failed.session.view, inspected: [looked] };

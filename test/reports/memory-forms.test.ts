@@ -4,7 +4,7 @@ import { safeLines, safeText } from "../../src/domain/problem/terminal.ts";
 import { exportCsv } from "../../src/reports/export-csv.ts";
 import { tellHistory } from "../../src/reports/history-text.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
-import type { RunBrief } from "../../src/run/events/brief.ts";
+import type { RunSummary } from "../../src/run/events/summary.ts";
 import { historyOf } from "../../src/run/memory/history.ts";
 import { stockOf } from "../../src/run/memory/stock.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
@@ -47,7 +47,7 @@ describe.each(HOSTILE_TEXTS)("written by hand everywhere: %j", (hostile) => {
   });
 
   test("comes out of JSON as it went in", () => {
-    const [back] = JSON.parse(JSON.stringify(runs)) as RunBrief[];
+    const [back] = JSON.parse(JSON.stringify(runs)) as RunSummary[];
     expect([back?.serial, back?.bench, back?.steps[0]?.note, back?.finds[0]?.note]).toEqual(Array(4).fill(hostile));
   });
 

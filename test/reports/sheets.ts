@@ -3,7 +3,7 @@ import { whatNext } from "../../src/diagnosis/model/next.ts";
 import { rank } from "../../src/diagnosis/model/rank.ts";
 import { type JobSheet, jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
-import { standingOf } from "../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../src/run/release/release-status.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
@@ -18,7 +18,7 @@ export const sheetOf = ({ session }: Driven, kept = KEPT): JobSheet => {
   return jobSheetOf(kept, session.view, profile, {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
-    standing: standingOf(historyNow(session), fitted),
+    standing: releaseStatusOf(historyNow(session), fitted),
   });
 };
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { simulatedRun } from "../../src/app/simulated/start.ts";
-import { fileShelf } from "../../src/io/files/files.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import { must } from "../kit/shipped.ts";
 
 /** One seed each; `limber trial` measures all of them and says how often. */
@@ -48,7 +48,7 @@ test.each(stories)(
       copy: "drawn" as const,
       run: "story",
     };
-    const sheet = must(await simulatedRun(fileShelf(), order));
+    const sheet = must(await simulatedRun(fileLibrary(), order));
     expect(sheet.faults.slice(0, 3).map(({ id }) => id)).toContain(named);
     expect(sheet.steps.flatMap(({ symptoms }) => symptoms.map(({ words }) => words)).join("; ")).toMatch(seen);
   },

@@ -1,7 +1,7 @@
 import { readdirSync } from "node:fs";
 import { expect, test } from "vitest";
 import { simulatedRun } from "../../src/app/simulated/start.ts";
-import { fileShelf } from "../../src/io/files/files.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import { must } from "../kit/shipped.ts";
 
 const profiles = readdirSync("profiles")
@@ -20,7 +20,7 @@ test.each(profiles)(
       copy: "drawn" as const,
       run: "library",
     };
-    const { steps, ended } = must(await simulatedRun(fileShelf(), order));
+    const { steps, ended } = must(await simulatedRun(fileLibrary(), order));
     expect(ended).toBe("finished");
     const results = steps.map(({ result }) => result);
     expect(results.filter((result) => result === "fail")).toEqual([]);

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { simulatedRackRun } from "../../src/app/rack/rack-unattended.ts";
-import { fileShelf } from "../../src/io/files/files.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import type { Batch } from "../../src/run/batch/batch.ts";
 import { expectedOf } from "../../src/run/batch/expected.ts";
 import { must } from "../kit/shipped.ts";
@@ -27,7 +27,7 @@ test(
       ["LW-208", ["zoom-output-burnt"]],
     ]);
     const order = { names: names("two-universes", "first-look"), run: "story", set, seed: 1 };
-    const { ended } = must(await simulatedRackRun(fileShelf(), order));
+    const { ended } = must(await simulatedRackRun(fileLibrary(), order));
     expect(ended.stage).toEqual({ kind: "finished", how: "finished" });
     expect(seenOn(ended)).toEqual({
       "SP-203": ["knocks", "swings-on"],
@@ -47,7 +47,7 @@ test(
   async () => {
     const order = { names: names("test/kit/two-ganged.yaml", "pan-tilt"), run: "story", seed: 1 };
     const { ended } = must(
-      await simulatedRackRun(fileShelf(), { ...order, set: new Map([["SP-2", ["tilt-drive-slack"]]]) }),
+      await simulatedRackRun(fileLibrary(), { ...order, set: new Map([["SP-2", ["tilt-drive-slack"]]]) }),
     );
     expect(Object.keys(seenOn(ended))).toEqual(["SP-2"]);
     expect(seenOn(ended)["SP-2"]).toContain("knocks");

@@ -5,7 +5,7 @@ import { parseSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import type { Shelf, ShelfKind } from "../../run/ports.ts";
+import type { DataLibrary, LibraryKind } from "../../run/ports.ts";
 
 /** A data file with the text it was read from: a run keeps the text. */
 export interface Loaded<T> {
@@ -26,7 +26,7 @@ export interface Names {
 }
 
 /** Everything a run is planned from, or everything wrong with all of it at once. */
-export const loadMaterial = (shelf: Shelf, names: Names): Result<Material> => {
+export const loadMaterial = (shelf: DataLibrary, names: Names): Result<Material> => {
   const profile = load(shelf, "profiles", names.profile, parseProfile);
   const sequence = load(shelf, "sequences", names.sequence, parseSequence);
   const bench = load(shelf, "benches", names.bench, parseBench);
@@ -35,7 +35,7 @@ export const loadMaterial = (shelf: Shelf, names: Names): Result<Material> => {
   return bad(...[profile, sequence, bench].flatMap((result): readonly Problem[] => (result.ok ? [] : result.problems)));
 };
 
-const ONE_OF: Readonly<Record<ShelfKind, string>> = {
+const ONE_OF: Readonly<Record<LibraryKind, string>> = {
   profiles: "profile",
   sequences: "sequence",
   benches: "bench file",
@@ -44,8 +44,8 @@ const ONE_OF: Readonly<Record<ShelfKind, string>> = {
 };
 
 export const load = <T>(
-  shelf: Shelf,
-  kind: ShelfKind,
+  shelf: DataLibrary,
+  kind: LibraryKind,
   name: string,
   parse: (source: string, text: string) => Result<T>,
 ): Result<Loaded<T>> => {
@@ -56,7 +56,7 @@ export const load = <T>(
 };
 
 /** What a fixture may be set to by mistake: its other modes on the shelf, or all profiles when it is not said what it is a mode of. */
-export const otherProfiles = (shelf: Shelf, { name, fixture }: Profile): readonly Profile[] =>
+export const otherProfiles = (shelf: DataLibrary, { name, fixture }: Profile): readonly Profile[] =>
   shelf.names("profiles").flatMap((one) => {
     const loaded = one === name ? undefined : load(shelf, "profiles", one, parseProfile);
     return loaded?.ok && isMode(fixture, loaded.value.value) ? [loaded.value.value] : [];

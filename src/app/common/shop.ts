@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { type People, parseShop } from "../../data/shop/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { load } from "./data.ts";
 
 /** The shop file beside a journal, when there is one: its roles hold whoever works with this journal. Else the one that was named. */
@@ -13,6 +13,6 @@ export const shopFor = (journal: string, named: string): string => {
 
 /** Who may do what with this journal. A broken shop file is refused. */
 export const peopleFor = (journal: string, named = "shop"): Result<People> => {
-  const shop = load(fileShelf(), "shops", shopFor(journal, named), parseShop);
+  const shop = load(fileLibrary(), "shops", shopFor(journal, named), parseShop);
   return shop.ok ? good(shop.value.value.people) : shop;
 };

@@ -4,7 +4,7 @@ import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
 import { journalPlace } from "../../io/data-folder.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { openJournal } from "../../io/store/journal.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
@@ -77,15 +77,15 @@ const operandsOf = async (operand: Argument | undefined, journal: FromJournal): 
 const namedBy = async (what: string | undefined, journal: FromJournal): Promise<readonly string[]> => {
   switch (what) {
     case "profile":
-      return fileShelf().names("profiles");
+      return fileLibrary().names("profiles");
     case "sequence":
-      return fileShelf().names("sequences");
+      return fileLibrary().names("sequences");
     case "bench":
-      return fileShelf().names("benches");
+      return fileLibrary().names("benches");
     case "rack":
-      return fileShelf().names("racks");
+      return fileLibrary().names("racks");
     case "shop":
-      return fileShelf().names("shops");
+      return fileLibrary().names("shops");
     case "set":
     case "fault":
       return FAULT_IDS;

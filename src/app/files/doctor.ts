@@ -7,7 +7,7 @@ import { problem } from "../../domain/problem/problem.ts";
 import { safeLines, safeText } from "../../domain/problem/terminal.ts";
 import { crowdHere, goFirst } from "../../io/clock/crowded.ts";
 import { frameClock } from "../../io/clock/frame-clock.ts";
-import { fileShelf, shippedFile } from "../../io/files/files.ts";
+import { fileLibrary, shippedFile } from "../../io/files/files.ts";
 import { listPorts } from "../../io/serial/list.ts";
 import { openTrouble } from "../../io/serial/trouble.ts";
 import { openJournal } from "../../io/store/journal.ts";
@@ -59,7 +59,7 @@ const factsOf = async (output: Output | undefined, journal: string): Promise<Com
   files: Object.fromEntries(
     (["profiles", "sequences", "benches", "racks", "shops"] as const).map((kind) => [
       kind,
-      fileShelf().names(kind).length,
+      fileLibrary().names(kind).length,
     ]),
   ),
 });

@@ -10,7 +10,7 @@ import { INSPECTION_IDS, INSPECTIONS, inspectionsOf } from "../../domain/trade/i
 import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
 import { ROUTINE_IDS, ROUTINES } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS, symptomWords } from "../../domain/trade/symptoms.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { load } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -92,12 +92,12 @@ const mechanismsOf = (profile: Profile) => new Set(fittedOf(profile).map(({ mech
 
 /** The files that come with Limber, each with its title. */
 const filesOf = (kind: "profiles" | "sequences" | "benches" | "racks" | "shops"): readonly NamedFile[] =>
-  fileShelf()
+  fileLibrary()
     .names(kind)
-    .map((name) => ({ name, words: /^title: *(.*)$/m.exec(fileShelf().read(kind, name)?.text ?? "")?.[1] ?? "" }));
+    .map((name) => ({ name, words: /^title: *(.*)$/m.exec(fileLibrary().read(kind, name)?.text ?? "")?.[1] ?? "" }));
 
 const profileNamed = (name: string): Result<Profile> => {
-  const loaded = load(fileShelf(), "profiles", name, parseProfile);
+  const loaded = load(fileLibrary(), "profiles", name, parseProfile);
   return loaded.ok ? good(loaded.value.value) : bad(...loaded.problems);
 };
 

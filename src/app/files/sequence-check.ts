@@ -5,7 +5,7 @@ import { readSequence } from "../../data/sequence/parse.ts";
 import { tellDoubts } from "../../domain/problem/doubt.ts";
 import { tellProblems } from "../../domain/problem/tell.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { lintSequence } from "../../plan/lint/lint.ts";
 import { load } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -13,7 +13,7 @@ import { complain, print, refuse } from "../common/print.ts";
 
 /** Tells of every sequence named what is wrong with it, or of little use; played on no fixture, worked out for all. */
 export const checkSequences = (names: readonly string[], benchName: string): ExitCode => {
-  const bench = load(fileShelf(), "benches", benchName, parseBench);
+  const bench = load(fileLibrary(), "benches", benchName, parseBench);
   if (!bench.ok) return refuse(bench.problems);
   const profiles = everyProfile();
   const sound = names.map((name) => checkOne(name, profiles, bench.value.value));
@@ -21,15 +21,15 @@ export const checkSequences = (names: readonly string[], benchName: string): Exi
 };
 
 const everyProfile = (): readonly Profile[] =>
-  fileShelf()
+  fileLibrary()
     .names("profiles")
     .flatMap((name) => {
-      const loaded = load(fileShelf(), "profiles", name, parseProfile);
+      const loaded = load(fileLibrary(), "profiles", name, parseProfile);
       return loaded.ok ? [loaded.value.value] : [];
     });
 
 const checkOne = (name: string, profiles: readonly Profile[], bench: Bench): boolean => {
-  const read = load(fileShelf(), "sequences", name, readSequence);
+  const read = load(fileLibrary(), "sequences", name, readSequence);
   if (!read.ok) {
     complain(tellProblems(read.problems));
     return false;

@@ -3,7 +3,7 @@ import type { Sequence } from "../../data/sequence/sequence.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { secondsOf } from "../../domain/units.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { compile } from "../../plan/compile.ts";
 import { fingerprint } from "../../plan/fingerprint.ts";
 import { type Plan, type PlannedStep, planOf } from "../../plan/plan.ts";
@@ -17,7 +17,7 @@ import { print, refuse } from "../common/print.ts";
 
 /** Prints what a sequence would do with a fixture, and what it costs, without moving anything. */
 export const showSequence = (names: Names, json: boolean): ExitCode => {
-  const material = loadMaterial(fileShelf(), names);
+  const material = loadMaterial(fileLibrary(), names);
   if (!material.ok) return refuse(material.problems);
   const { profile, sequence, bench } = material.value;
   const plan = planOf(compile(profile.value, sequence.value, bench.value));

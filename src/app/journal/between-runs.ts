@@ -9,13 +9,13 @@ import { READING_IDS, READINGS, valueTrouble } from "../../domain/trade/readings
 import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { nextInWords } from "../../reports/next-command.ts";
-import { standingInWords } from "../../reports/standing-words.ts";
-import type { RunBrief } from "../../run/events/brief.ts";
+import { releaseStatusInWords } from "../../reports/release-status-words.ts";
 import { printedHead } from "../../run/events/chain.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import { FULL } from "../../run/release/levels.ts";
 import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
-import type { Standing } from "../../run/release/standing.ts";
+import type { ReleaseStatus } from "../../run/release/release-status.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { peopleFor, shopFor } from "../common/shop.ts";
@@ -172,7 +172,7 @@ export const takeReading = (
 
 interface FixtureHere {
   readonly journal: FileJournal;
-  readonly standing: Standing;
+  readonly standing: ReleaseStatus;
   readonly people: People;
   readonly keep: (body: EventBody) => Promise<ExitCode>;
 }
@@ -204,7 +204,7 @@ const unknownSerial = async (journal: FileJournal, serial: string) => {
 
 const keep = async (
   journal: FileJournal,
-  { run, bench, serial }: RunBrief,
+  { run, bench, serial }: RunSummary,
   person: string,
   body: EventBody,
 ): Promise<ExitCode> => {
@@ -214,8 +214,8 @@ const keep = async (
   return standing ? tellStanding(standing, EXIT.done) : EXIT.done;
 };
 
-const tellStanding = (standing: Standing, code: ExitCode): ExitCode => {
-  const [state = "", ...reasons] = standingInWords(standing);
+const tellStanding = (standing: ReleaseStatus, code: ExitCode): ExitCode => {
+  const [state = "", ...reasons] = releaseStatusInWords(standing);
   print(`Status: ${safeText(state)}`);
   for (const reason of reasons) print(`  - ${safeText(reason)}`);
   return code;

@@ -5,7 +5,7 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/clean-plan.ts";
 import { load } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -25,7 +25,7 @@ export const cleanPlan = (orders: readonly string[], json: boolean): ExitCode =>
 const planFor = (order: string): Result<CleanPlan> => {
   const [name = "", number = "1", dirt = "ordinary"] = order.split(":");
   const level = DIRT_IDS.find((id) => id === dirt);
-  const profile = load(fileShelf(), "profiles", name, parseProfile);
+  const profile = load(fileLibrary(), "profiles", name, parseProfile);
   const wrong = [
     ...(/^[1-9]\d{0,3}$/.test(number)
       ? []

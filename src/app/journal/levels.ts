@@ -1,8 +1,8 @@
 import { parseShop } from "../../data/shop/shop.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { readingProfiles } from "../../run/events/digest.ts";
-import { everFitted } from "../../run/memory/standing.ts";
+import { everFitted } from "../../run/memory/release-statuses.ts";
 import type { Journal } from "../../run/ports.ts";
 import { historyOf } from "../../run/release/history.ts";
 import { type LevelOffer, levelOffers } from "../../run/release/offers.ts";
@@ -14,7 +14,7 @@ export const offersFor = async (
   serial: string,
   shopName: string,
 ): Promise<Result<readonly LevelOffer[]>> => {
-  const shop = load(fileShelf(), "shops", shopName, parseShop);
+  const shop = load(fileLibrary(), "shops", shopName, parseShop);
   if (!shop.ok) return shop;
   const history = historyOf(await journal.past(serial), serial);
   const fitted = everFitted(history, readingProfiles());

@@ -2,7 +2,7 @@ import { lint } from "../../data/profile/lint/lint.ts";
 import { readProfile } from "../../data/profile/parse.ts";
 import { tellDoubts } from "../../domain/problem/doubt.ts";
 import { tellProblems } from "../../domain/problem/tell.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { load } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print } from "../common/print.ts";
@@ -15,7 +15,7 @@ export const checkProfiles = (names: readonly string[]): ExitCode => {
 };
 
 const checkOne = (name: string): boolean => {
-  const read = load(fileShelf(), "profiles", name, readProfile);
+  const read = load(fileLibrary(), "profiles", name, readProfile);
   if (!read.ok) {
     complain(tellProblems(read.problems));
     return false;

@@ -2,7 +2,7 @@ import { lint } from "../../data/profile/lint/lint.ts";
 import type { ReadProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf, libraryFile } from "../../io/files/files.ts";
+import { fileLibrary, libraryFile } from "../../io/files/files.ts";
 import { foundInWords } from "../../run/verification/found-words.ts";
 import { mend } from "../../run/verification/mend.ts";
 import { reached } from "../../run/verification/reached.ts";
@@ -42,7 +42,7 @@ const prove = async (order: ProofOrder, part: Prepared & ProofPart): Promise<Exi
   if (!first.ok) return refuse(first.problems);
   if (!isWhole(first.value)) return exitFor(first.value.ended);
   const answers = movedIn(first.value);
-  const found = mend(before.profile, otherProfiles(fileShelf(), before.profile), order.address, answers);
+  const found = mend(before.profile, otherProfiles(fileLibrary(), before.profile), order.address, answers);
   for (const words of foundInWords(found)) lines.say(safeText(words));
   const draft = await offerChanges(lines, before, "changes" in found ? found.changes : []);
   const listens = contradictions(slotsOf(before.profile), slotsOf(draft.profile), answers) === 0;

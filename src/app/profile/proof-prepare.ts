@@ -5,7 +5,7 @@ import { knownOf } from "../../diagnosis/places/known.ts";
 import { type Quickness, USUAL_QUICKNESS } from "../../diagnosis/places/stopwatch.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { framesIn } from "../../domain/units.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { type Loaded, load } from "../common/data.ts";
 import { constantsIn } from "../fixture/measured.ts";
 import { type LineEnd, type RigOptions, rigFor } from "../fixture/rig.ts";
@@ -35,7 +35,7 @@ export interface Prepared extends Omit<ProofPart, "lines" | "quickness"> {
 
 /** Reads the profile and bench and sets up what stands at the other end; or everything that is wrong with the order. */
 export const prepare = (order: ProofOrder): Result<Prepared> => {
-  const shelf = fileShelf();
+  const shelf = fileLibrary();
   const read = load(shelf, "profiles", order.file, readProfile);
   const bench = load(shelf, "benches", order.bench, parseBench);
   if (!read.ok || !bench.ok) return bad(...(read.ok ? [] : read.problems), ...(bench.ok ? [] : bench.problems));
@@ -51,7 +51,7 @@ export const prepare = (order: ProofOrder): Result<Prepared> => {
 /** A simulated fixture is up and lit when the proof begins, as the person sees to with a real one. */
 const rigOf = (order: ProofOrder, { value, text }: Loaded<ReadProfile>, bench: Loaded<Bench>): Result<LineEnd> => {
   const told = good({ value: value.profile, text });
-  const real = order.really === undefined ? told : load(fileShelf(), "profiles", order.really, parseProfile);
+  const real = order.really === undefined ? told : load(fileLibrary(), "profiles", order.really, parseProfile);
   if (!real.ok) return real;
   const rig = rigFor(order, { profile: real.value, sequence: NOTHING, bench }, order.address, order.universe);
   if (!rig.ok) return rig;

@@ -1,5 +1,5 @@
 import type { Probability } from "../../domain/units.ts";
-import type { RunBrief } from "../../run/events/brief.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import type { Journal } from "../../run/ports.ts";
 
 /** How many fixtures show something when they come in, as far as the journal knows. */
@@ -28,5 +28,5 @@ export const faultRateIn = async (journal: Journal): Promise<FaultRate> => {
   };
 };
 
-const showsSomething = ({ steps }: RunBrief): boolean =>
+const showsSomething = ({ steps }: RunSummary): boolean =>
   steps.some(({ result, symptoms }) => result === "fail" || symptoms.length > 0);

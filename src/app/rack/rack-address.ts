@@ -3,7 +3,7 @@ import { type AddressPlan, planAddresses } from "../../data/rack/plan-addresses.
 import type { Rack } from "../../data/rack/rack.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { addressList } from "../../reports/address-list.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import type { BySerial } from "../common/options.ts";
@@ -30,7 +30,7 @@ export interface AddressOrder {
  */
 export const addressRack = async (name: string, order: AddressOrder): Promise<ExitCode> => {
   const { existing, deliver } = order;
-  const draft = loadDraft(fileShelf(), name);
+  const draft = loadDraft(fileLibrary(), name);
   if (!draft.ok) return refuse(draft.problems);
   const { rack } = draft.value.value;
   const plan = planAddresses(rack, existing);

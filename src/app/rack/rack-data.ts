@@ -3,22 +3,22 @@ import type { Profile } from "../../data/profile/profile.ts";
 import { draftRack, type FindProfile, parseRack, type RackDraft } from "../../data/rack/parse.ts";
 import type { Rack } from "../../data/rack/rack.ts";
 import type { Result } from "../../domain/problem/problem.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { DataLibrary } from "../../run/ports.ts";
 import { type Loaded, load } from "../common/data.ts";
 
 /** A rack file of this name with all its profiles, or everything that is wrong with it. */
-export const loadRack = (shelf: Shelf, name: string): Result<Loaded<Rack>> =>
+export const loadRack = (shelf: DataLibrary, name: string): Result<Loaded<Rack>> =>
   load(shelf, "racks", name, (source, text) => parseRack(source, text, profilesOn(shelf)));
 
 /** The same, for a file whose fixtures may still be in each other's way. */
-export const loadDraft = (shelf: Shelf, name: string): Result<Loaded<RackDraft>> =>
+export const loadDraft = (shelf: DataLibrary, name: string): Result<Loaded<RackDraft>> =>
   load(shelf, "racks", name, (source, text) => draftFrom(shelf, source, text));
 
-export const draftFrom = (shelf: Shelf, source: string, text: string): Result<RackDraft> =>
+export const draftFrom = (shelf: DataLibrary, source: string, text: string): Result<RackDraft> =>
   draftRack(source, text, profilesOn(shelf));
 
 /** Each kind is read once, however many fixtures are of it. */
-export const profilesOn = (shelf: Shelf): FindProfile => {
+export const profilesOn = (shelf: DataLibrary): FindProfile => {
   const read = new Map<string, Result<Profile>>();
   return (name) => {
     const before = read.get(name);

@@ -3,7 +3,7 @@ import { type Really, reallyAt, reallySet } from "../../data/rack/really.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { openBatch } from "../../run/batch/batch.ts";
 import { identifyTurns } from "../../run/batch/turns.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -25,7 +25,7 @@ export interface IdentifyOptions extends RackRunOptions {
 
 /** Fixtures that answer over RDM show themselves; else one address after the other wiggles and dips. A person says who really did, and the rack file is put right when told to. */
 export const identifyRack = async (file: string, options: IdentifyOptions): Promise<ExitCode> => {
-  const shelf = fileShelf();
+  const shelf = fileLibrary();
   const material = loadRackMaterial(shelf, { rack: file, sequence: "identify", bench: options.bench });
   if (!material.ok) return refuse(material.problems);
   const rack = material.value.rack.value;
@@ -93,7 +93,7 @@ const tellWhoIsWhere = (file: string, rack: Rack, { really, whole }: Found, { de
 const writeFound = (file: string, really: Really): ExitCode => {
   if (really.clashes.length > 0)
     return refuse(really.clashes.map((words) => problem(file, words, "read their panels; nothing is written")));
-  const draft = loadDraft(fileShelf(), file);
+  const draft = loadDraft(fileLibrary(), file);
   return draft.ok ? writeAddresses(draft.value.value, really.fixtures) : refuse(draft.problems);
 };
 

@@ -1,7 +1,7 @@
 import { basename } from "node:path";
 import { rackFromTable } from "../../data/rack/from-table.ts";
 import { problem } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { readBytes } from "../../io/files/outside.ts";
 import { deliver } from "../common/deliver.ts";
 import type { ExitCode } from "../common/exit.ts";
@@ -15,7 +15,7 @@ export const importRack = (file: string, out: string | undefined): ExitCode => {
   const read = readBytes(file, MOST_BYTES);
   if (read.kind === "unread") return refuse([problem(file, read.why)]);
   const text = new TextDecoder().decode(read.bytes);
-  const made = rackFromTable(file, text, nameFrom(out ?? file), profilesOn(fileShelf()));
+  const made = rackFromTable(file, text, nameFrom(out ?? file), profilesOn(fileLibrary()));
   return made.ok ? deliver(made.value, out) : refuse(made.problems);
 };
 

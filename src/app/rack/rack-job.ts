@@ -6,7 +6,7 @@ import type { Learned } from "../../diagnosis/model/shop.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { Member, RackPlan } from "../../run/batch/batch.ts";
 import { turnsOf } from "../../run/batch/turns.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { DataLibrary } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { type Loaded, type Material, otherProfiles } from "../common/data.ts";
@@ -34,7 +34,7 @@ export interface RackJob {
 }
 
 /** A rack run ready to begin, compiled once for every kind and mode; or why it cannot be run. */
-export const rackJobFor = (shelf: Shelf, order: RackOrder): Result<RackJob> => {
+export const rackJobFor = (shelf: DataLibrary, order: RackOrder): Result<RackJob> => {
   const rack = order.rack.value;
   const { starts, stuck, uncounted } = planStarts(rack);
   const wrong = [...homeless(rack), ...stuck.map(tooWeak)];
@@ -59,7 +59,7 @@ const homeless = ({ fixtures, name }: Rack): readonly Problem[] =>
 const tooWeak = ({ serial, circuit }: RackFixture): Problem =>
   problem(serial, `circuit ${circuit} cannot start it beside what is on it`, '"limber rack check" says why');
 
-const jobsFor = (shelf: Shelf, order: RackOrder): Result<ReadonlyMap<Profile, Job>> => {
+const jobsFor = (shelf: DataLibrary, order: RackOrder): Result<ReadonlyMap<Profile, Job>> => {
   const jobs = new Map<Profile, Job>();
   for (const { profile } of order.rack.value.fixtures) {
     if (jobs.has(profile)) continue;

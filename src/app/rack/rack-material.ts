@@ -3,7 +3,7 @@ import type { Rack } from "../../data/rack/rack.ts";
 import { parseSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import { bad, good, type Problem, type Result } from "../../domain/problem/problem.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { DataLibrary } from "../../run/ports.ts";
 import { type Loaded, load } from "../common/data.ts";
 import { loadRack } from "./rack-data.ts";
 
@@ -23,7 +23,7 @@ export interface RackNames {
 }
 
 /** Everything a rack run is planned from, or everything wrong with all of it at once. */
-export const loadRackMaterial = (shelf: Shelf, names: RackNames): Result<RackMaterial> => {
+export const loadRackMaterial = (shelf: DataLibrary, names: RackNames): Result<RackMaterial> => {
   const profiles = new Map<string, string>();
   const rack = loadRack(remembering(shelf, profiles), names.rack);
   const sequence = load(shelf, "sequences", names.sequence, parseSequence);
@@ -34,7 +34,7 @@ export const loadRackMaterial = (shelf: Shelf, names: RackNames): Result<RackMat
 };
 
 /** Keeps the text of every profile that was read. */
-const remembering = (shelf: Shelf, profiles: Map<string, string>): Shelf => ({
+const remembering = (shelf: DataLibrary, profiles: Map<string, string>): DataLibrary => ({
   names: (kind) => shelf.names(kind),
   read: (kind, name) => {
     const found = shelf.read(kind, name);

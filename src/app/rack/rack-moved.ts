@@ -3,7 +3,7 @@ import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/really
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { loadDraft } from "./rack-data.ts";
@@ -11,7 +11,7 @@ import { writeAddresses } from "./rack-write.ts";
 
 /** From who really moved when one after the other was asked to, to the addresses that are really set; into the file when told to. */
 export const correctRack = (name: string, said: readonly string[], deliver: "print" | "write"): ExitCode => {
-  const draft = loadDraft(fileShelf(), name);
+  const draft = loadDraft(fileLibrary(), name);
   if (!draft.ok) return refuse(draft.problems);
   const { rack } = draft.value.value;
   const answers = said.map(answerFrom);

@@ -1,7 +1,7 @@
 import type { Output } from "../../data/bench/output.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { DataLibrary } from "../../run/ports.ts";
 import { type RackJob, rackJobFor } from "./rack-job.ts";
 import { nameOf, rackOutputs } from "./rack-lines.ts";
 import type { RackMaterial } from "./rack-material.ts";
@@ -28,7 +28,7 @@ export interface ReadyRack {
 
 /** `asItStands`: what has become of the rack in an earlier part of the run. */
 export const prepareRack = (
-  shelf: Shelf,
+  shelf: DataLibrary,
   material: RackMaterial,
   wanted: RackWanted,
   asItStands: (job: RackJob) => RackJob = (job) => job,

@@ -1,7 +1,7 @@
 import { readingsFromTable } from "../../data/rack/readings-table.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { readBytes } from "../../io/files/outside.ts";
 import { type ReadingsChart, readingsCharts } from "../../reports/rack-readings.ts";
 import { chartsText } from "../../reports/rack-readings-text.ts";
@@ -20,7 +20,7 @@ export interface ReadingsOptions {
 
 /** Shows readings of a rack side by side and names the odd ones. */
 export const showReadings = async (name: string, table: string, { as, out }: ReadingsOptions): Promise<ExitCode> => {
-  const draft = loadDraft(fileShelf(), name);
+  const draft = loadDraft(fileLibrary(), name);
   if (!draft.ok) return refuse(draft.problems);
   const read = readBytes(table, MOST_BYTES);
   if (read.kind === "unread") return refuse([problem(table, read.why)]);

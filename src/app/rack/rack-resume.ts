@@ -1,5 +1,5 @@
 import { problem } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { fromStored, type StoredStep } from "../../plan/stored.ts";
 import { type Member, openBatch } from "../../run/batch/batch.ts";
 import type { EventBody } from "../../run/events/event.ts";
@@ -30,7 +30,7 @@ export const resumeRack = (name: string, options: RackRunOptions): Promise<ExitC
     const output = options.output === "" && opened.simulated ? "sim" : options.output;
     const set = options.set.size > 0 ? options.set : setBefore(kept.value);
     const wanted = { ...options, run, learned, output, set, seed: options.watcher ?? 1 };
-    const ready = prepareRack(fileShelf(), material, wanted, (job) => asItStood(job, kept.value));
+    const ready = prepareRack(fileLibrary(), material, wanted, (job) => asItStood(job, kept.value));
     if (!ready.ok) return refuse(ready.problems);
     const { plan, members } = ready.value.job;
     return await carryOutRack(options, ready.value, openBatch(plan, members, options.person, view), journal);

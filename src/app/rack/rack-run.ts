@@ -1,5 +1,5 @@
 import { type Problem, problem } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { tellRackPlan } from "../../reports/rack-plan.ts";
 import { tellRackSheet } from "../../reports/rack-sheet.ts";
@@ -39,7 +39,7 @@ export interface RackRunOptions extends RackEyesOptions {
 
 /** A sequence on a whole rack: groups first, then the odd ones alone; kept in the journal. */
 export const runRack = async (names: RackNames, options: RackRunOptions): Promise<ExitCode> => {
-  const material = loadRackMaterial(fileShelf(), names);
+  const material = loadRackMaterial(fileLibrary(), names);
   if (!material.ok) return refuse(material.problems);
   const byHand = material.value.sequence.value.byHand.length;
   if (byHand > 0) return refuse([handWorkProblem(names.sequence, byHand)]);
@@ -47,7 +47,7 @@ export const runRack = async (names: RackNames, options: RackRunOptions): Promis
   try {
     const { learned } = await shopHistory(journal);
     const wanted = { ...options, learned, seed: options.watcher ?? 1 };
-    const ready = prepareRack(fileShelf(), material.value, wanted);
+    const ready = prepareRack(fileLibrary(), material.value, wanted);
     if (!ready.ok) return refuse(ready.problems);
     const wrong = unwatchable(options, ready.value);
     if (wrong.length > 0) return refuse(wrong);

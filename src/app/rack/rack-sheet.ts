@@ -1,6 +1,6 @@
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import type { Seconds } from "../../domain/units.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { type RackSheet, tellRackSheet } from "../../reports/rack-sheet.ts";
 import { openBatch } from "../../run/batch/batch.ts";
 import type { Journal } from "../../run/ports.ts";
@@ -33,7 +33,7 @@ export const showRackSheet = (name: string, { journal: file, as, out }: RackShee
       set: new Map(),
       seed: 1,
     };
-    const ready = prepareRack(fileShelf(), kept.value.material, wanted, (job) => asItStood(job, kept.value));
+    const ready = prepareRack(fileLibrary(), kept.value.material, wanted, (job) => asItStood(job, kept.value));
     if (!ready.ok) return refuse(ready.problems);
     const { plan, members } = ready.value.job;
     const batch = openBatch({ ...plan, opening: kept.value.opened }, members, "", kept.value.view);

@@ -4,7 +4,7 @@ import { silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
-import type { Journal, Shelf } from "../../run/ports.ts";
+import type { DataLibrary, Journal } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { FAST } from "../common/pace.ts";
 import { playRack } from "./play-rack.ts";
@@ -26,7 +26,7 @@ export interface WatchedRack {
 }
 
 /** One unattended run of a simulated rack, in no real time, watched by the simulated watcher. */
-export const simulatedRackRun = async (shelf: Shelf, options: UnattendedRack): Promise<Result<WatchedRack>> => {
+export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRack): Promise<Result<WatchedRack>> => {
   const material = loadRackMaterial(shelf, options.names);
   if (!material.ok) return material;
   const wanted = { ...options, person: "sim", learned: NOTHING_LEARNED, output: "sim" };

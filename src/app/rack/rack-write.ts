@@ -3,7 +3,7 @@ import type { RackDraft } from "../../data/rack/parse.ts";
 import { type RackFixture, startInWords } from "../../data/rack/rack.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { replaceFile } from "../../io/files/outside.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
@@ -33,7 +33,7 @@ const textWith = ({ file }: RackDraft, fixtures: readonly RackFixture[]): Result
       : [],
   );
   const text = editedText(file.text, edits);
-  const again = draftFrom(fileShelf(), file.source, text);
+  const again = draftFrom(fileLibrary(), file.source, text);
   const wrong = fixtures.find(
     (fixture, index) =>
       !again.ok || startInWords(again.value.rack.fixtures[index]?.start) !== startInWords(fixture.start),

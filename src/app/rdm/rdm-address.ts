@@ -1,6 +1,6 @@
 import { placeInWords, type Rack } from "../../data/rack/rack.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
 import { setAddress } from "../../wire/rdm/settings.ts";
 import { uidIn } from "../../wire/rdm/uid.ts";
@@ -18,7 +18,7 @@ export interface SendAddressesOptions {
 
 /** Sets the addresses of the rack file in the fixtures themselves, after a yes, and reads each back. No levels are sent meanwhile. */
 export const sendAddresses = async (file: string, { output, set }: SendAddressesOptions): Promise<ExitCode> => {
-  const loaded = loadRack(fileShelf(), file);
+  const loaded = loadRack(fileLibrary(), file);
   if (!loaded.ok) return refuse(loaded.problems);
   const rack = loaded.value.value;
   const lines = await rackRdmLines(rack, output, set);

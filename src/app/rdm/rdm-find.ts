@@ -2,7 +2,7 @@ import { parseProfile } from "../../data/profile/parse.ts";
 import type { Rack } from "../../data/rack/rack.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { rackFromFound } from "../../reports/rdm-rack.ts";
 import { rosterText } from "../../reports/rdm-roster.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
@@ -64,7 +64,7 @@ const plainRow = ({ universe, identity, fixture, wrong }: ReturnType<typeof rost
 export const askedLines = async (
   where: RdmWhere,
 ): Promise<Result<{ readonly lines: readonly RdmLine[]; readonly rack: Rack | undefined }>> => {
-  const shelf = fileShelf();
+  const shelf = fileLibrary();
   if (where.rack !== undefined) {
     const draft = loadDraft(shelf, where.rack);
     if (!draft.ok) return draft;
@@ -82,7 +82,7 @@ export const askedLines = async (
 };
 
 const kindsOnShelf = () => {
-  const shelf = fileShelf();
+  const shelf = fileLibrary();
   return shelf.names("profiles").flatMap((name) => {
     const loaded = load(shelf, "profiles", name, parseProfile);
     return loaded.ok ? [loaded.value.value] : [];

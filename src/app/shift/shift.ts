@@ -2,11 +2,11 @@ import { readFileSync } from "node:fs";
 import { nameTrouble } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
-import type { RunBrief } from "../../run/events/brief.ts";
 import { ASIDE_WORDS } from "../../run/events/shift-event.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { runName } from "../common/family.ts";
 import { print, refuse } from "../common/print.ts";
@@ -98,7 +98,7 @@ const oneFixture = async (serial: string, options: ShiftOptions, settings: Shift
   await afterwards(serial, code, options, settings);
 };
 
-const isOpen = ({ ended }: RunBrief): boolean => ended === "open" || ended === "stopped";
+const isOpen = ({ ended }: RunSummary): boolean => ended === "open" || ended === "stopped";
 
 const runOptions = (serial: string, options: ShiftOptions, { person, output, to }: ShiftSettings): RunOptions => ({
   ...options,
@@ -110,7 +110,7 @@ const runOptions = (serial: string, options: ShiftOptions, { person, output, to 
   prints: "nothing",
 });
 
-const goOn = (last: RunBrief, options: ShiftOptions, settings: ShiftSettings): Promise<ExitCode> => {
+const goOn = (last: RunSummary, options: ShiftOptions, settings: ShiftSettings): Promise<ExitCode> => {
   const why = last.aside ? `, ${ASIDE_WORDS[last.aside.why]}` : "";
   print(
     `${safeText(last.serial)} has a run that is not finished, of ${last.at.slice(0, 16).replace("T", " ")}${why}. It goes on.`,
@@ -120,7 +120,7 @@ const goOn = (last: RunBrief, options: ShiftOptions, settings: ShiftSettings): P
 
 const begin = async (
   serial: string,
-  last: RunBrief | undefined,
+  last: RunSummary | undefined,
   options: ShiftOptions,
   settings: ShiftSettings,
 ): Promise<ExitCode> => {
@@ -142,13 +142,13 @@ const begin = async (
 };
 
 /** The profile of its last run: what was made of a file of one's own is found again without that file. */
-const keptProfile = ({ run }: RunBrief, { journal: file }: ShiftOptions) =>
+const keptProfile = ({ run }: RunSummary, { journal: file }: ShiftOptions) =>
   withRuns(file, async (journal) => {
     const opening = (await journal.events(run)).find(({ body }) => body.kind === "run-opened")?.body;
     return opening?.kind === "run-opened" ? opening.profile : undefined;
   });
 
-type Patch = Pick<RunBrief, "profile" | "universe" | "address">;
+type Patch = Pick<RunSummary, "profile" | "universe" | "address">;
 
 /** A serial number that was never seen here is asked for its kind and its place on the line, once. */
 const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Patch | undefined> => {
@@ -161,7 +161,7 @@ const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Pa
   const near = nearestTo(serial, [...new Set(runs.map((run) => run.serial))]);
   print(`${safeText(serial)} is new here${near === undefined ? "" : `; the nearest that is not: ${safeText(near)}`}.`);
   const recent = [...new Set(runs.toReversed().map(({ profile }) => profile))].slice(0, 9);
-  const kinds = recent.length > 0 ? recent : fileShelf().names("profiles").slice(0, 9);
+  const kinds = recent.length > 0 ? recent : fileLibrary().names("profiles").slice(0, 9);
   for (const [at, name] of kinds.entries()) print(`  ${at + 1}  ${safeText(name)}`);
   const kind = await asked("Its kind: a digit, or the name of a profile. ENTER alone: leave this fixture.");
   if (!kind) return undefined;

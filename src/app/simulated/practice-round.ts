@@ -1,5 +1,5 @@
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import type { PracticeRound } from "../../reports/practice.ts";
@@ -54,7 +54,7 @@ export const practiceRound = async (
   const seed = options.seed + number;
   const set = options.set ?? hiddenFault(options.level, seed);
   const made = simulatedJob(
-    fileShelf(),
+    fileLibrary(),
     { names: options.names, address: 1, set, seed, drawFrom: "all", copy: "drawn", serial: PRACTICE_SERIAL },
     "attended",
   );

@@ -1,12 +1,12 @@
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog, silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
-import type { Journal, Shelf } from "../../run/ports.ts";
+import type { DataLibrary, Journal } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
@@ -32,7 +32,7 @@ export interface StartOptions extends SimOrder {
 
 /** Without a terminal: the whole job on the simulated bench, watched by the simulated watcher, in no real time. */
 export const startUnattended = async (options: StartOptions): Promise<ExitCode> => {
-  const sheet = await simulatedRun(fileShelf(), options);
+  const sheet = await simulatedRun(fileLibrary(), options);
   if (!sheet.ok) return refuse(sheet.problems);
   print(options.json ? JSON.stringify(sheet.value, undefined, 2) : tellJobSheet(sheet.value));
   return EXIT.done;
@@ -46,7 +46,7 @@ export interface ScreenStartOptions extends StartOptions {
 
 /** Under a terminal: the simulated bench with something hidden in the fixture, in real time, watched by whoever sits there. */
 export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCode> => {
-  const made = simulatedJob(fileShelf(), options, options.mode);
+  const made = simulatedJob(fileLibrary(), options, options.mode);
   if (!made.ok) return refuse(made.problems);
   const { material, bench, job } = made.value;
   const person = await personHere({
@@ -83,7 +83,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
 
 /** One unattended run on the simulated bench. */
 export const simulatedRun = async (
-  shelf: Shelf,
+  shelf: DataLibrary,
   options: SimOrder & { readonly names: Names; readonly run: string },
 ): Promise<Result<JobSheet>> => {
   const made = simulatedJob(shelf, options, "attended");
@@ -132,7 +132,7 @@ export interface SimulatedJob {
 
 /** A job on the simulated bench, with its fixture. */
 export const simulatedJob = (
-  shelf: Shelf,
+  shelf: DataLibrary,
   options: SimOrder & { readonly names: Names; readonly serial?: string },
   mode: "attended" | "hands-off",
 ): Result<SimulatedJob> => {

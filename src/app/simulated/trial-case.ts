@@ -7,7 +7,7 @@ import { memoryJournal } from "../../io/store/memory.ts";
 import { canPlay } from "../../plan/compile.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { viewOf } from "../../run/events/view.ts";
-import type { Shelf } from "../../run/ports.ts";
+import type { DataLibrary } from "../../run/ports.ts";
 import { chanceFrom, seedFor } from "../../sim/chance.ts";
 import { WATCHERS } from "../../sim/observer/habits.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
@@ -80,7 +80,7 @@ export const planCases = (
 
 /** One run of a sequence on a fixture as made, watched by one of three people, with the first of the tests offered then. */
 export const tryCase = async (
-  shelf: Shelf,
+  shelf: DataLibrary,
   names: Names,
   followUps: number,
   planned: PlannedCase,

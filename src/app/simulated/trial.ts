@@ -3,7 +3,7 @@ import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs
 import { availableParallelism } from "node:os";
 import { createInterface } from "node:readline";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
-import { fileShelf } from "../../io/files/files.ts";
+import { fileLibrary } from "../../io/files/files.ts";
 import { loadMaterial, type Names } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
@@ -29,7 +29,7 @@ export interface TrialOptions {
 
 /** Tries the fault model on the simulated bench, on all cores, and reports how often it was right. */
 export const trial = async (options: TrialOptions): Promise<ExitCode> => {
-  const material = loadMaterial(fileShelf(), options.names);
+  const material = loadMaterial(fileLibrary(), options.names);
   if (!material.ok) return refuse(material.problems);
   const build = simulatedBuild(material.value.profile.value, 1);
   const plan = planCases(
@@ -71,7 +71,7 @@ const doShare = async (
 ): Promise<ExitCode> => {
   const [share = 1, of = 1] = part.split("/").map(Number);
   for (const { n, one } of todo.filter((_, i) => i % of === share - 1))
-    print(JSON.stringify({ n, case: await tryCase(fileShelf(), names, followUps, one) }));
+    print(JSON.stringify({ n, case: await tryCase(fileLibrary(), names, followUps, one) }));
   return EXIT.done;
 };
 

@@ -1,12 +1,12 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Shelf, ShelfKind } from "../../run/ports.ts";
+import type { DataLibrary, LibraryKind } from "../../run/ports.ts";
 import { libraryFolder } from "../data-folder.ts";
 
 /** The data files that come with Limber, the shop's own library of profiles, and any file a person names by its path. */
-export const fileShelf = (root: string = SHIPPED, library: string = libraryFolder(process.env)): Shelf => {
-  const foldersOf = (kind: ShelfKind) => (kind === "profiles" ? [join(root, kind), library] : [join(root, kind)]);
+export const fileLibrary = (root: string = SHIPPED, library: string = libraryFolder(process.env)): DataLibrary => {
+  const foldersOf = (kind: LibraryKind) => (kind === "profiles" ? [join(root, kind), library] : [join(root, kind)]);
   return {
     names: (kind) => [...new Set(foldersOf(kind).flatMap(namesIn))].toSorted(),
     read: (kind, name) => {

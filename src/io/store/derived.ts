@@ -2,7 +2,7 @@ import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
 import type { Which } from "../../run/events/which.ts";
-import { standingIn } from "../../run/memory/standing.ts";
+import { standingIn } from "../../run/memory/release-statuses.ts";
 import { inTransaction } from "./database.ts";
 import { type FoldProgress, forget, progressOf, takeIn, uptoIn } from "./fold.ts";
 import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
@@ -19,7 +19,7 @@ export interface Derived {
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
   /** Calculates at most so many fixtures again. Undefined while there are more, or as above. */
-  standings(which: DerivedFor, least: number, most: number): readonly StandingRow[] | undefined;
+  standings(which: DerivedFor, least: number, most: number): readonly ReleaseStatusRow[] | undefined;
   forget(): FoldProgress;
 }
 
@@ -32,7 +32,7 @@ export interface Teaching {
 export type DerivedFor = Extract<Which, { readonly kind: "all" | "fixture" }>;
 
 /** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
-export type StandingRow = readonly [serial: string, standing: string];
+export type ReleaseStatusRow = readonly [serial: string, standing: string];
 
 export const derivedIn = (database: Database, file: string): Derived => {
   const profileOf = readingProfiles();

@@ -2,7 +2,7 @@ import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { casesIn, digestsOf, readingProfiles } from "../../run/events/digest.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
 import { askedOf } from "../../run/events/which.ts";
-import { standingIn } from "../../run/memory/standing.ts";
+import { standingIn } from "../../run/memory/release-statuses.ts";
 import type { Journal } from "../../run/ports.ts";
 import { type EventRow, eventIn, toRow } from "./row.ts";
 

@@ -1,8 +1,8 @@
 import type { Case } from "../../diagnosis/model/case.ts";
-import type { RunBrief } from "../../run/events/brief.ts";
 import { casesOf } from "../../run/events/cases.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import type { Journal } from "../../run/ports.ts";
-import type { Standing } from "../../run/release/standing.ts";
+import type { ReleaseStatus } from "../../run/release/release-status.ts";
 import type { FoldProgress } from "./fold.ts";
 import type { Thread } from "./thread.ts";
 
@@ -24,11 +24,13 @@ export const remembering = (
 ): Pick<Journal, "briefs" | "cases" | "standings"> & { rebuild(): Promise<Rebuilt> } => {
   const briefs: Journal["briefs"] = async (which) => {
     const kept = await levelled(thread, told, (least) => thread.ask({ kind: "briefs", which, least }));
-    return kept.map((json) => JSON.parse(json) as RunBrief);
+    return kept.map((json) => JSON.parse(json) as RunSummary);
   };
   const standings: Journal["standings"] = async (which) => {
     const ask = (least: number) => thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
-    return new Map((await levelled(thread, told, ask)).map(([serial, json]) => [serial, JSON.parse(json) as Standing]));
+    return new Map(
+      (await levelled(thread, told, ask)).map(([serial, json]) => [serial, JSON.parse(json) as ReleaseStatus]),
+    );
   };
   return {
     briefs,

@@ -2,7 +2,7 @@ import { h } from "hastscript";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { Stock } from "../../run/memory/stock.ts";
-import { STATE_WORDS } from "../../run/release/standing.ts";
+import { STATE_WORDS } from "../../run/release/release-status.ts";
 import { hoursInWords, leftOutInWords, tallyOf } from "../stock-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
 import { faultsByKind, oldestWaiting } from "./overview-page.ts";

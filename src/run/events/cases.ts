@@ -4,8 +4,8 @@ import { caseFrom } from "../../diagnosis/model/case.ts";
 import { FAULTS, type FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { wholeTrade } from "../../diagnosis/model/learn.ts";
 import type { InspectionAnswer } from "../../diagnosis/model/observation.ts";
-import { passedWhole, type RunBrief } from "./brief.ts";
 import { answersOf, observationsOf } from "./observations.ts";
+import { passedWhole, type RunSummary } from "./summary.ts";
 import type { RunView } from "./view.ts";
 
 /**
@@ -38,7 +38,7 @@ export const casesOf = (lessons: readonly Lesson[], passedAfter: ReadonlySet<str
   lessons.map(({ run, lesson }) => (passedAfter.has(run) ? { ...lesson, rest: "absent" } : lesson));
 
 /** The run that was passed whole when this one played it again; not on the simulated bench. */
-export const passedAgain = (brief: RunBrief): string | undefined =>
+export const passedAgain = (brief: RunSummary): string | undefined =>
   !brief.simulated && passedWhole(brief) ? brief.replays : undefined;
 
 /** Looked for where it shows best, and not there. */

@@ -1,15 +1,15 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { type Case, CLEAN } from "../../diagnosis/model/case.ts";
-import { briefOf, passedWhole, type RunBrief } from "./brief.ts";
 import { casesOf, lessonOf, passedAgain } from "./cases.ts";
 import type { BodyOf, RunEvent } from "./event.ts";
 import { grouped } from "./grouped.ts";
+import { passedWhole, type RunSummary, summaryOf } from "./summary.ts";
 import { viewOf } from "./view.ts";
 
 /** All that is kept ready of a run beside its events, so that nobody reads them all again: derived, disposable. */
 export interface Digest {
-  readonly brief: RunBrief;
+  readonly brief: RunSummary;
   readonly lesson: Case | undefined;
 }
 
@@ -18,7 +18,7 @@ export type ProfileOf = (profile: BodyOf<"run-opened">["profile"]) => Profile | 
 
 /** All events of one run, in the order of writing; undefined for a run that never began. */
 export const digestOf = (events: readonly RunEvent[], profileOf: ProfileOf): Digest | undefined => {
-  const brief = briefOf(events);
+  const brief = summaryOf(events);
   if (!brief) return undefined;
   if (brief.simulated) return { brief, lesson: undefined };
   const clean = brief.finds.length === 0 && brief.replays === undefined && passedWhole(brief);

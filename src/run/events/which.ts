@@ -1,5 +1,5 @@
 import { isSameName } from "../../domain/problem/identity.ts";
-import type { RunBrief } from "./brief.ts";
+import type { RunSummary } from "./summary.ts";
 
 /** Which runs are asked for. */
 export type Which =
@@ -11,7 +11,7 @@ export type Which =
   | { readonly kind: "pressed"; readonly latest: number };
 
 /** Of all runs, in the order in which they were begun. */
-export const askedOf = (runs: readonly RunBrief[], which: Which): readonly RunBrief[] => {
+export const askedOf = (runs: readonly RunSummary[], which: Which): readonly RunSummary[] => {
   switch (which.kind) {
     case "all":
       return runs;
@@ -26,5 +26,5 @@ export const askedOf = (runs: readonly RunBrief[], which: Which): readonly RunBr
   }
 };
 
-export const wasPressed = ({ person, steps }: RunBrief): boolean =>
+export const wasPressed = ({ person, steps }: RunSummary): boolean =>
   person !== "" && steps.some(({ presses }) => presses > 0);

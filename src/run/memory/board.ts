@@ -1,11 +1,11 @@
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
-import type { RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
 import type { AsideReason } from "../events/shift-event.ts";
-import type { StateId } from "../release/standing.ts";
+import type { RunSummary } from "../events/summary.ts";
+import type { StateId } from "../release/release-status.ts";
 import { meanMinutes } from "./mean-minutes.ts";
-import type { Standings } from "./standing.ts";
+import type { ReleaseStatuses } from "./release-statuses.ts";
 
 /** Which fixtures a board shows: those of one day, or of one hire whenever they were worked on. */
 export type BoardOf =
@@ -54,8 +54,8 @@ export interface Board {
 
 export interface BoardFacts {
   /** Of all fixtures, in order of writing: earlier ones tell how long a run takes. */
-  readonly runs: readonly RunBrief[];
-  readonly standings: Standings;
+  readonly runs: readonly RunSummary[];
+  readonly standings: ReleaseStatuses;
   /** Serial numbers that somebody listed. */
   readonly expected: readonly string[];
   readonly simulated: boolean;
@@ -96,12 +96,12 @@ const ORDER: readonly BoardState[] = [
   "released",
 ];
 
-const belongs = ({ at, until, hire }: RunBrief, of: BoardOf): boolean =>
+const belongs = ({ at, until, hire }: RunSummary, of: BoardOf): boolean =>
   of.kind === "hire" ? hire === of.hire : at.startsWith(of.day) || until.startsWith(of.day);
 
-type Runs = readonly [RunBrief, ...RunBrief[]];
+type Runs = readonly [RunSummary, ...RunSummary[]];
 
-const seenRow = (own: Runs, standings: Standings, lengths: Lengths): BoardRow => {
+const seenRow = (own: Runs, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
   const last = own.at(-1) ?? own[0];
   const standing = standings.get(identityKey(last.serial));
   const state = stateOf(last, standing?.state);
@@ -117,7 +117,7 @@ const seenRow = (own: Runs, standings: Standings, lengths: Lengths): BoardRow =>
   };
 };
 
-const stateOf = ({ aside, ended }: RunBrief, standing: StateId | undefined): BoardState => {
+const stateOf = ({ aside, ended }: RunSummary, standing: StateId | undefined): BoardState => {
   if (standing === "ready") return "released";
   if (aside) return aside.why satisfies AsideReason;
   if (ended === "open" || ended === "stopped") return "at-work";
@@ -125,13 +125,13 @@ const stateOf = ({ aside, ended }: RunBrief, standing: StateId | undefined): Boa
 };
 
 /** A run that is open needs the rest of its usual length; one that failed is played once more after the repair. */
-const leftOf = (last: RunBrief, state: BoardState, lengths: Lengths): number | undefined => {
+const leftOf = (last: RunSummary, state: BoardState, lengths: Lengths): number | undefined => {
   if (state === "released" || state === "to-sign") return 0;
   const usual = lengths(last.sequence, last.profile);
   return usual === undefined || state === "needs-work" ? usual : Math.max(0, usual - last.minutes);
 };
 
-const unseenRow = (serial: string, runs: readonly RunBrief[], lengths: Lengths): BoardRow => {
+const unseenRow = (serial: string, runs: readonly RunSummary[], lengths: Lengths): BoardRow => {
   const before = runs.findLast((run) => run.serial === serial);
   return {
     serial,
@@ -148,7 +148,7 @@ const unseenRow = (serial: string, runs: readonly RunBrief[], lengths: Lengths):
 /** Minutes that a finished run took in the mean: of this sequence on this kind, else of anything; undefined before the first. */
 type Lengths = (sequence: string | undefined, profile: string | undefined) => number | undefined;
 
-const lengthsIn = (runs: readonly RunBrief[]): Lengths => {
+const lengthsIn = (runs: readonly RunSummary[]): Lengths => {
   const means = meanMinutes(runs);
   const all = means.reduce((sum, { runs: count }) => sum + count, 0);
   const overall = all === 0 ? undefined : means.reduce((sum, { mean, runs: count }) => sum + mean * count, 0) / all;

@@ -2,9 +2,9 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { StepResult } from "../../domain/trade/results.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { COUNTER_NAMES, type CounterName, type FixtureCounters } from "../../wire/rdm/fixture.ts";
-import type { BriefStep, RunBrief } from "../events/brief.ts";
 import type { ReportedSymptom } from "../events/event.ts";
-import type { Standing } from "../release/standing.ts";
+import type { RunSummary, SummaryStep } from "../events/summary.ts";
+import type { ReleaseStatus } from "../release/release-status.ts";
 import { type FunctionPast, functionsIn } from "./functions.ts";
 import { hoursBetween, realFirst } from "./jobs.ts";
 import { type PartPast, partsIn } from "./parts.ts";
@@ -18,7 +18,7 @@ export interface FixtureHistory {
   readonly profile: string;
   /** True where all of it is simulated. Of a fixture with real runs the simulated ones are left out. */
   readonly simulated: boolean;
-  readonly standing: Standing;
+  readonly standing: ReleaseStatus;
   readonly runs: readonly PastRun[];
   readonly functions: readonly FunctionPast[];
   /** Seen most often first. */
@@ -34,7 +34,7 @@ export interface FixtureHistory {
 export interface Counted {
   readonly run: string;
   readonly at: string;
-  readonly counters: NonNullable<RunBrief["counters"]>;
+  readonly counters: NonNullable<RunSummary["counters"]>;
   /** Those that were higher before: a board was changed, or somebody set them back. */
   readonly backwards: readonly CounterName[];
 }
@@ -51,16 +51,16 @@ export interface PastRun {
   readonly profile: string;
   readonly sequence: string;
   readonly replays: string | undefined;
-  readonly ended: RunBrief["ended"];
+  readonly ended: RunSummary["ended"];
   readonly counts: Readonly<Partial<Record<StepResult, number>>>;
   /** Failed or unsure. */
   readonly wrong: readonly PastStep[];
-  readonly looks: RunBrief["looks"];
-  readonly finds: RunBrief["finds"];
-  readonly repairs: RunBrief["repairs"];
-  readonly readings: RunBrief["readings"];
-  readonly cleanings: RunBrief["cleanings"];
-  readonly decisions: RunBrief["decisions"];
+  readonly looks: RunSummary["looks"];
+  readonly finds: RunSummary["finds"];
+  readonly repairs: RunSummary["repairs"];
+  readonly readings: RunSummary["readings"];
+  readonly cleanings: RunSummary["cleanings"];
+  readonly decisions: RunSummary["decisions"];
   /** Why its date cannot be right, in words; undefined where it may be. */
   readonly doubt: string | undefined;
 }
@@ -78,8 +78,8 @@ export interface PastStep {
 /** All runs with this serial number, in the order of writing, and where the fixture stands by them; undefined where there is none. */
 export const historyOf = (
   serial: string,
-  all: readonly RunBrief[],
-  standing: Standing | undefined,
+  all: readonly RunSummary[],
+  standing: ReleaseStatus | undefined,
 ): FixtureHistory | undefined => {
   const runs = realFirst(all);
   const last = runs.at(-1);
@@ -98,7 +98,7 @@ export const historyOf = (
   };
 };
 
-const countedIn = (runs: readonly RunBrief[]): readonly Counted[] => {
+const countedIn = (runs: readonly RunSummary[]): readonly Counted[] => {
   const read = runs.flatMap(({ run, at, counters }) => (counters ? [{ run, at, counters }] : []));
   return read.map((one, index) => ({ ...one, backwards: backwards(read[index - 1]?.counters ?? {}, one.counters) }));
 };
@@ -107,7 +107,7 @@ const countedIn = (runs: readonly RunBrief[]): readonly Counted[] => {
 const backwards = (before: FixtureCounters, now: FixtureCounters): readonly CounterName[] =>
   COUNTER_NAMES.filter((name) => (before[name] ?? 0) > (now[name] ?? Number.POSITIVE_INFINITY));
 
-const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
+const pastRun = (brief: RunSummary, before: RunSummary | undefined): PastRun => {
   const { run, bench, person, at, minutes, profile, sequence, replays, ended } = brief;
   const { looks, finds, repairs, readings, cleanings, decisions } = brief;
   return {
@@ -134,7 +134,7 @@ const pastRun = (brief: RunBrief, before: RunBrief | undefined): PastRun => {
 };
 
 /** Runs come in the order of writing: one dated long before what was written before it, or years after, has a wrong clock. */
-const dateDoubt = (before: RunBrief, { at }: RunBrief): string | undefined => {
+const dateDoubt = (before: RunSummary, { at }: RunSummary): string | undefined => {
   const days = (Date.parse(at) - Date.parse(before.until)) / 86_400_000;
   if (days < -1) return `dated ${Math.round(-days)} days before what was written before it: a clock was wrong`;
   return days > MOST_DAYS
@@ -143,11 +143,11 @@ const dateDoubt = (before: RunBrief, { at }: RunBrief): string | undefined => {
 };
 const MOST_DAYS = 3 * 365;
 
-const countsOf = (steps: readonly BriefStep[]): PastRun["counts"] => {
+const countsOf = (steps: readonly SummaryStep[]): PastRun["counts"] => {
   const counts: Partial<Record<StepResult, number>> = {};
   for (const { result } of steps) counts[result] = (counts[result] ?? 0) + 1;
   return counts;
 };
 
-const wrongStep = ({ id, routine, functions, result, symptoms, note }: BriefStep): readonly PastStep[] =>
+const wrongStep = ({ id, routine, functions, result, symptoms, note }: SummaryStep): readonly PastStep[] =>
   result === "fail" || result === "unsure" ? [{ id, routine, functions, result, symptoms, note }] : [];

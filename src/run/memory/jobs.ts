@@ -1,8 +1,8 @@
 import { minutesBetween } from "../events/at-work.ts";
-import type { RunBrief } from "../events/brief.ts";
+import type { RunSummary } from "../events/summary.ts";
 
 /** The run that a run goes back to over its replays: a check-in with the replays after its mending is one job. */
-export const jobsIn = (runs: readonly RunBrief[]): ((run: string) => string) => {
+export const jobsIn = (runs: readonly RunSummary[]): ((run: string) => string) => {
   const replayed = new Map(runs.map(({ run, replays }) => [run, replays]));
   const root = (run: string, seen: ReadonlySet<string>): string => {
     const before = replayed.get(run);
@@ -12,11 +12,11 @@ export const jobsIn = (runs: readonly RunBrief[]): ((run: string) => string) => 
 };
 
 /** The real runs, or all simulated ones where there is no real run: what a simulation says counts for no real fixture. */
-export const realFirst = (runs: readonly RunBrief[]): readonly RunBrief[] => {
+export const realFirst = (runs: readonly RunSummary[]): readonly RunSummary[] => {
   const real = runs.filter(({ simulated }) => !simulated);
   return real.length > 0 ? real : runs;
 };
 
 /** From the latest event of the one to the start of the other; what was written down late makes it 0, never less. */
-export const hoursBetween = (before: RunBrief, after: RunBrief): number =>
+export const hoursBetween = (before: RunSummary, after: RunSummary): number =>
   Math.max(0, minutesBetween(before.until, after.at) / 60);

@@ -1,5 +1,5 @@
-import type { RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
+import type { RunSummary } from "../events/summary.ts";
 
 /** How long a finished run of one sequence takes on one kind of fixture. */
 export interface MeanMinutes {
@@ -10,7 +10,7 @@ export interface MeanMinutes {
 }
 
 /** Of finished runs only, breaks left out; the commonest first. */
-export const meanMinutes = (runs: readonly RunBrief[]): readonly MeanMinutes[] => {
+export const meanMinutes = (runs: readonly RunSummary[]): readonly MeanMinutes[] => {
   const finished = runs.filter(({ ended }) => ended === "finished");
   return grouped(finished, ({ sequence, profile }) => JSON.stringify([sequence, profile]))
     .map(([first, ...others]) => ({

@@ -1,6 +1,6 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
-import type { RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
+import type { RunSummary } from "../events/summary.ts";
 
 /** How long mending a fault has taken here, as those who did it wrote down. */
 export interface MeanMending {
@@ -10,7 +10,7 @@ export interface MeanMending {
 }
 
 /** Mended most often first. */
-export const meanMending = (runs: readonly RunBrief[]): readonly MeanMending[] => {
+export const meanMending = (runs: readonly RunSummary[]): readonly MeanMending[] => {
   const repairs = runs.flatMap((run) => run.repairs);
   return grouped(repairs, mendedIn)
     .map((group) => ({
@@ -21,5 +21,5 @@ export const meanMending = (runs: readonly RunBrief[]): readonly MeanMending[] =
     .sort((a, b) => b.times - a.times);
 };
 
-const mendedIn = (repair: RunBrief["repairs"][number]): MeanMending["mended"] =>
+const mendedIn = (repair: RunSummary["repairs"][number]): MeanMending["mended"] =>
   repair.what === "fault" ? repair.fault : "something-else";

@@ -1,5 +1,5 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import type { RunBrief } from "../events/brief.ts";
+import type { RunSummary } from "../events/summary.ts";
 
 /** A fault that was found, and the part that its mending takes by what is known of the fault. */
 export interface PartPast {
@@ -10,7 +10,7 @@ export interface PartPast {
 }
 
 /** One for each fault found, oldest first. */
-export const partsIn = (runs: readonly RunBrief[]): readonly PartPast[] =>
+export const partsIn = (runs: readonly RunSummary[]): readonly PartPast[] =>
   runs.flatMap(({ run, finds }) =>
     finds.flatMap((find) =>
       find.what === "fault" ? [{ fault: find.fault, part: knownFault(find.fault).part, run, at: find.at }] : [],

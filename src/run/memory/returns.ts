@@ -1,6 +1,6 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
-import type { RunBrief } from "../events/brief.ts";
 import type { ReportedSymptom } from "../events/event.ts";
+import type { RunSummary } from "../events/summary.ts";
 import { hoursBetween, jobsIn } from "./jobs.ts";
 import { keyOf } from "./symptoms.ts";
 
@@ -15,9 +15,9 @@ export type Return = Trouble & {
 type Trouble = { readonly kind: "fault"; readonly fault: FaultId } | ({ readonly kind: "symptom" } & ReportedSymptom);
 
 /** Of one fixture's runs, oldest first: each time anew, counted from the time before. */
-export const returnsIn = (runs: readonly RunBrief[]): readonly Return[] => {
+export const returnsIn = (runs: readonly RunSummary[]): readonly Return[] => {
   const jobOf = jobsIn(runs);
-  const last = new Map<string, RunBrief>();
+  const last = new Map<string, RunSummary>();
   return runs.flatMap((run) =>
     seenIn(run).flatMap(([key, what]) => {
       const before = last.get(key);
@@ -30,7 +30,7 @@ export const returnsIn = (runs: readonly RunBrief[]): readonly Return[] => {
 };
 
 /** Everything once, however many steps showed it. */
-const seenIn = ({ steps, finds }: RunBrief): readonly (readonly [string, Trouble])[] => [
+const seenIn = ({ steps, finds }: RunSummary): readonly (readonly [string, Trouble])[] => [
   ...new Map<string, Trouble>([
     ...finds.flatMap((find) =>
       find.what === "fault" ? [[find.fault, { kind: "fault", fault: find.fault }] as const] : [],

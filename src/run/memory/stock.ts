@@ -1,14 +1,14 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { passedWhole, type RunBrief } from "../events/brief.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
-import type { StateId } from "../release/standing.ts";
+import { passedWhole, type RunSummary } from "../events/summary.ts";
+import type { StateId } from "../release/release-status.ts";
 import { type MeanMinutes, meanMinutes } from "./mean-minutes.ts";
 import { type MeanMending, meanMending } from "./mending.ts";
 import { type PartPast, partsIn } from "./parts.ts";
+import type { ReleaseStatuses } from "./release-statuses.ts";
 import { returnsIn } from "./returns.ts";
-import type { Standings } from "./standing.ts";
 
 /** What stands on the shelf and what ails it. No bookings and no availability: those live elsewhere. */
 export interface Stock {
@@ -38,7 +38,7 @@ export interface StockFixture {
   readonly run: string;
   readonly at: string;
   /** What it counted when it was last asked; undefined where it never was. */
-  readonly counters: RunBrief["counters"];
+  readonly counters: RunSummary["counters"];
 }
 
 /** A fault by the kind of fixture it was found in. */
@@ -66,7 +66,7 @@ export interface StockReturn {
 }
 
 /** Of all runs there are, in the order of writing: the real ones, or those of fixtures that have simulated ones only. */
-export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "real" | "simulated"): Stock => {
+export const stockOf = (all: readonly RunSummary[], standings: ReleaseStatuses, kind: "real" | "simulated"): Stock => {
   const real = all.filter(({ simulated }) => !simulated);
   const serials = new Set(real.map(({ serial }) => identityKey(serial)));
   const wanted = kind === "real" ? real : all.filter(({ serial }) => !serials.has(identityKey(serial)));
@@ -86,10 +86,10 @@ export const stockOf = (all: readonly RunBrief[], standings: Standings, kind: "r
   };
 };
 
-type Runs = readonly [RunBrief, ...RunBrief[]];
-const lastOf = (runs: Runs): RunBrief => runs.at(-1) ?? runs[0];
+type Runs = readonly [RunSummary, ...RunSummary[]];
+const lastOf = (runs: Runs): RunSummary => runs.at(-1) ?? runs[0];
 
-const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
+const stockFixture = (runs: Runs, standings: ReleaseStatuses): StockFixture => {
   const { serial, profile, run, at } = lastOf(runs);
   const standing = standings.get(identityKey(serial));
   if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
@@ -97,10 +97,10 @@ const stockFixture = (runs: Runs, standings: Standings): StockFixture => {
   return { serial, profile, state: standing.state, because, runs: runs.length, run, at, counters: lastCounted(runs) };
 };
 
-const lastCounted = (runs: Runs): RunBrief["counters"] =>
+const lastCounted = (runs: Runs): RunSummary["counters"] =>
   runs.findLast(({ counters }) => counters !== undefined)?.counters;
 
-const faultsIn = (runs: readonly RunBrief[]): readonly StockFault[] => {
+const faultsIn = (runs: readonly RunSummary[]): readonly StockFault[] => {
   const found = runs.flatMap((run) => partsIn([run]).map(({ fault }) => ({ fault, ...run })));
   return grouped(found, ({ fault, profile }) => JSON.stringify([fault, profile]))
     .map((group) => ({
@@ -126,7 +126,7 @@ const waiting = (runs: Runs): StockPart["fixtures"] => {
   return [...faults].map((fault) => ({ serial, profile, fault }));
 };
 
-const isMended = ({ fault, at }: PartPast, runs: readonly RunBrief[]): boolean =>
+const isMended = ({ fault, at }: PartPast, runs: readonly RunSummary[]): boolean =>
   runs.some(({ repairs }) => repairs.some((one) => one.what === "fault" && one.fault === fault && one.at >= at));
 
 const returningIn = (runs: Runs): readonly StockReturn[] => {

@@ -1,6 +1,6 @@
-import type { RunBrief } from "../events/brief.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { grouped } from "../events/grouped.ts";
+import type { RunSummary } from "../events/summary.ts";
 
 /** A symptom and the runs in which it was seen, oldest first. */
 export interface SymptomPast extends ReportedSymptom {
@@ -8,7 +8,7 @@ export interface SymptomPast extends ReportedSymptom {
 }
 
 /** Seen most often first; of equals the one that was seen first. */
-export const symptomsIn = (runs: readonly RunBrief[]): readonly SymptomPast[] => {
+export const symptomsIn = (runs: readonly RunSummary[]): readonly SymptomPast[] => {
   const seen = runs.flatMap(({ run, steps }) =>
     steps.flatMap(({ symptoms }) => symptoms).map((symptom) => ({ symptom, run })),
   );

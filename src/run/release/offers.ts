@@ -3,8 +3,8 @@ import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
 import { type Due, dueAt, FULL, reasonsAtLevel } from "./levels.ts";
+import { sinceRelease } from "./release-status.ts";
 import type { Reason } from "./rules.ts";
-import { sinceRelease } from "./standing.ts";
 
 /** A level at which a fixture could be released now, or what blocks it there. */
 export interface LevelOffer {

@@ -1,6 +1,6 @@
 import { FULL } from "./levels.ts";
+import type { ReleaseStatus } from "./release-status.ts";
 import type { RuleId } from "./rules.ts";
-import type { Standing } from "./standing.ts";
 
 /** What a person may do with a fixture just now, and why. */
 export type Verdict =
@@ -36,7 +36,7 @@ const HEAVIEST_FIRST = ["do-not-use", "needs-work", "retest", "not-released"] as
  * The one answer that sheet, page, label, history and stock print first. `because` holds the reasons of that weight,
  * those of the lighter ones after them.
  */
-export const verdictOf = ({ state, reasons, signed, level = FULL }: Standing): Verdict => {
+export const verdictOf = ({ state, reasons, signed, level = FULL }: ReleaseStatus): Verdict => {
   if (signed !== undefined) return { kind: "released", by: signed, level, because: [] };
   const weightOf = (rule: RuleId) => (rule === "failed" && state === "to-replay" ? "retest" : WEIGHTS[rule]);
   const because = HEAVIEST_FIRST.map((weight) => reasons.filter(({ rule }) => weightOf(rule) === weight));

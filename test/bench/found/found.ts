@@ -3,7 +3,7 @@ import { RIGHT_ANSWERS } from "../../../src/app/simulated/right-answers.ts";
 import { settable } from "../../../src/app/simulated/sim-bench.ts";
 import { simulatedBuild } from "../../../src/app/simulated/simulated-build.ts";
 import { simulatedRun } from "../../../src/app/simulated/start.ts";
-import { fileShelf } from "../../../src/io/files/files.ts";
+import { fileLibrary } from "../../../src/io/files/files.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { planOf } from "../../../src/plan/plan.ts";
 import type { JobSheet } from "../../../src/reports/job-sheet.ts";
@@ -19,7 +19,7 @@ const SEED = 1;
  * names the profiles.
  */
 export const foundBench = async (): Promise<readonly Row[]> => {
-  const shelf = fileShelf(process.cwd());
+  const shelf = fileLibrary(process.cwd());
   const kinds = process.env["KINDS"]?.split(",") ?? shelf.names("profiles");
   const rows: Row[] = [];
   for (const profile of kinds) for (const sequence of SEQUENCES) rows.push(...(await foundBy(profile, sequence)));
@@ -27,7 +27,7 @@ export const foundBench = async (): Promise<readonly Row[]> => {
 };
 
 const foundBy = async (profile: string, sequence: string): Promise<readonly Row[]> => {
-  const shelf = fileShelf(process.cwd());
+  const shelf = fileLibrary(process.cwd());
   const names = { profile, sequence, bench: "bench" };
   const material = loadMaterial(shelf, names);
   if (!material.ok) throw new Error(`${profile} and ${sequence} are not sound`);

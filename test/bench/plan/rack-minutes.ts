@@ -2,10 +2,10 @@ import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
 import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
-import { fileShelf } from "../../../src/io/files/files.ts";
+import { fileLibrary } from "../../../src/io/files/files.ts";
 import { expectedOf } from "../../../src/run/batch/expected.ts";
 import type { Turn } from "../../../src/run/batch/turns.ts";
-import type { Shelf } from "../../../src/run/ports.ts";
+import type { DataLibrary } from "../../../src/run/ports.ts";
 import { type Row, row } from "../line/row.ts";
 
 /** Eight spots, eight washes and eight beams on two universes and four circuits: what is left of each kind is two. */
@@ -32,12 +32,12 @@ const threeKinds = (): string => {
   ].join("\n");
 };
 
-const shelf: Shelf = {
-  names: (kind) => fileShelf(process.cwd()).names(kind),
+const shelf: DataLibrary = {
+  names: (kind) => fileLibrary(process.cwd()).names(kind),
   read: (kind, name) =>
     kind === "racks" && name === THREE_KINDS
       ? { file: name, text: threeKinds() }
-      : fileShelf(process.cwd()).read(kind, name),
+      : fileLibrary(process.cwd()).read(kind, name),
 };
 
 /** Share of fixtures that have something: three of 24. */

@@ -2,21 +2,21 @@ import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
 import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
-import { fileShelf } from "../../../src/io/files/files.ts";
+import { fileLibrary } from "../../../src/io/files/files.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import type { Shelf } from "../../../src/run/ports.ts";
+import type { DataLibrary } from "../../../src/run/ports.ts";
 
 /** The rack file of 48 fixtures: four times the twelve of the demo, each twelve on a universe of its own. */
 const FORTY_EIGHT = "forty-eight";
 
-const shelf: Shelf = {
-  names: (kind) => fileShelf(process.cwd()).names(kind),
+const shelf: DataLibrary = {
+  names: (kind) => fileLibrary(process.cwd()).names(kind),
   read: (kind, name) =>
-    kind === "racks" && name === FORTY_EIGHT ? rackOf48() : fileShelf(process.cwd()).read(kind, name),
+    kind === "racks" && name === FORTY_EIGHT ? rackOf48() : fileLibrary(process.cwd()).read(kind, name),
 };
 
 const rackOf48 = (): { readonly file: string; readonly text: string } => {
-  const demo = fileShelf(process.cwd()).read("racks", "demo")?.text ?? "";
+  const demo = fileLibrary(process.cwd()).read("racks", "demo")?.text ?? "";
   const fixtures = demo.split("\n").filter((line) => line.startsWith("  - { serial:"));
   const all = [1, 2, 3, 4].flatMap((universe) =>
     fixtures.map((line) =>

@@ -3,7 +3,7 @@ import { FAST } from "../../../src/app/common/pace.ts";
 import { playRun } from "../../../src/app/fixture/play-run.ts";
 import { framesBefore, warmUp } from "../../../src/app/fixture/warm-up.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
-import { fileShelf } from "../../../src/io/files/files.ts";
+import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
@@ -68,7 +68,7 @@ interface Patterns {
 
 /** Of every function that was pressed and not found good: what its presses are settled as, without and with the added steps. */
 const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
-  const shelf = fileShelf(".");
+  const shelf = fileLibrary(".");
   const names = { profile: "spot-16bit", sequence: "quick", bench: "bench" };
   const placing = {
     ...shelf,

@@ -2,7 +2,7 @@ import { performance } from "node:perf_hooks";
 import { framesBefore, warmUp } from "../../../src/app/fixture/warm-up.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
 import { fastClock } from "../../../src/io/clock/fast-clock.ts";
-import { fileShelf } from "../../../src/io/files/files.ts";
+import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
@@ -47,7 +47,7 @@ const shortest = async (measure: () => Promise<number>): Promise<number> => {
 const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> => {
   const names = { profile: "spot-16bit", sequence: "check-in", bench: "bench" };
   const order = { names, address: 1, set: [fault], seed: 7, drawFrom: "all", copy: "drawn" } as const;
-  const made = simulatedJob(fileShelf(), order, "attended");
+  const made = simulatedJob(fileLibrary(), order, "attended");
   if (!made.ok) throw new Error(`${fault} cannot be set`);
   const { job, bench } = made.value;
   const session = openSession(job, "KM");

@@ -4,8 +4,8 @@ import { describe, expect, onTestFinished, test } from "vitest";
 import type { Case } from "../../../src/diagnosis/model/case.ts";
 import { learn, wholeTrade } from "../../../src/diagnosis/model/learn.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
-import type { RunBrief } from "../../../src/run/events/brief.ts";
 import type { RunEvent } from "../../../src/run/events/event.ts";
+import type { RunSummary } from "../../../src/run/events/summary.ts";
 import type { Journal } from "../../../src/run/ports.ts";
 import { shopRuns } from "../../bench/memory/shop.ts";
 import { eventsOf } from "../../run/memory/happened.ts";
@@ -20,7 +20,7 @@ const opened = async () => {
   onTestFinished(() => journal.close());
   return journal;
 };
-const names = (briefs: readonly RunBrief[]) => briefs.map(({ run }) => run);
+const names = (briefs: readonly RunSummary[]) => briefs.map(({ run }) => run);
 
 describe.each([
   { name: "on disk", open: opened },

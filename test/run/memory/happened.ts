@@ -2,11 +2,11 @@ import { identityKey } from "../../../src/domain/problem/identity.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import { FUNCTIONS } from "../../../src/domain/trade/functions.ts";
 import type { StepResult } from "../../../src/domain/trade/results.ts";
-import { briefOf, type RunBrief } from "../../../src/run/events/brief.ts";
 import { readingProfiles } from "../../../src/run/events/digest.ts";
 import type { EventBody, ReportedSymptom, RunEvent } from "../../../src/run/events/event.ts";
-import { type Standings, standingIn } from "../../../src/run/memory/standing.ts";
-import type { Standing } from "../../../src/run/release/standing.ts";
+import { type RunSummary, summaryOf } from "../../../src/run/events/summary.ts";
+import { type ReleaseStatuses, standingIn } from "../../../src/run/memory/release-statuses.ts";
+import type { ReleaseStatus } from "../../../src/run/release/release-status.ts";
 
 /** What came of one step: a sweep of that function. */
 interface Swept {
@@ -54,14 +54,14 @@ export const eventsOf = (happened: Happened): readonly RunEvent[] => {
 };
 
 /** As the rules of release see a fixture of which this is everything. */
-export const standingFrom = (serial: string, ...happened: readonly Happened[]): Standing =>
+export const standingFrom = (serial: string, ...happened: readonly Happened[]): ReleaseStatus =>
   standingIn(happened.flatMap(eventsOf), serial, readingProfiles());
 
 /** Where each of these fixtures stands. */
-export const standingsFrom = (...happened: readonly Happened[]): Standings =>
+export const standingsFrom = (...happened: readonly Happened[]): ReleaseStatuses =>
   new Map(happened.map(({ serial = "A-17" }) => [identityKey(serial), standingFrom(serial, ...happened)]));
 
-export const briefFrom = (happened: Happened): RunBrief => briefOf(eventsOf(happened))!;
+export const briefFrom = (happened: Happened): RunSummary => summaryOf(eventsOf(happened))!;
 
 /** As little as a fixture can have. */
 const PROFILE = `profile: spot

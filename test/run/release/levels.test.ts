@@ -7,7 +7,7 @@ import { READING_IDS } from "../../../src/domain/trade/readings.ts";
 import type { EventBody, RunEvent } from "../../../src/run/events/event.ts";
 import { dueAt, reasonsAtLevel } from "../../../src/run/release/levels.ts";
 import { bestOffer, dueNextInWords, levelOffers } from "../../../src/run/release/offers.ts";
-import { standingOf } from "../../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { verdictInWords, verdictOf } from "../../../src/run/release/verdict.ts";
 import { must, shippedText } from "../../kit/shipped.ts";
 import { closed, FITTED, foundFault, judged, look, measured, opened, type StepName, started, told } from "./path.ts";
@@ -67,7 +67,7 @@ describe("the shop file that comes with Limber", () => {
 
   test("the signature says its level, and counts by what was due then", () => {
     const history = played("quick", "run-1");
-    const standing = standingOf([...history, ...signedAt(QUICK, history, "run-1")], FITTED);
+    const standing = releaseStatusOf([...history, ...signedAt(QUICK, history, "run-1")], FITTED);
     expect(standing).toMatchObject({ state: "ready", signed: "KM", level: "quick" });
     expect(verdictInWords(verdictOf(standing))).toBe("Released at level quick by KM");
   });
@@ -76,7 +76,7 @@ describe("the shop file that comes with Limber", () => {
     const history = played("first-look", "run-1");
     expect(bestOffer(offers(history))).toBeUndefined();
     const signature = signedAt(QUICK, history, "run-1");
-    expect(standingOf([...history, ...signature], FITTED).state).not.toBe("ready");
+    expect(releaseStatusOf([...history, ...signature], FITTED).state).not.toBe("ready");
   });
 });
 
@@ -165,7 +165,7 @@ test.each(WRONG)("no shop file releases a fixture with: $because", ({ bodies }) 
       const wrong = [...clean.slice(0, -1), ...dated(bodies, "run-1"), ...clean.slice(-1)];
       const due = dueAt(level, wrong, TODAY).flatMap(({ need, now }) => (now ? [need] : []));
       expect(reasonsAtLevel(wrong, FITTED, due).length).toBeGreaterThan(0);
-      expect(standingOf([...wrong, ...signedAt(level, wrong, "run-1")], FITTED).state).not.toBe("ready");
+      expect(releaseStatusOf([...wrong, ...signedAt(level, wrong, "run-1")], FITTED).state).not.toBe("ready");
     }),
   );
 });

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import type { FixtureEvent, History } from "../../../src/run/release/history.ts";
-import { standingOf } from "../../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { wrongWith } from "./asked-anew.ts";
 import {
   checkIn,
@@ -125,7 +125,7 @@ const anyPath = fc
 const sinceSigned = (path: History): History => {
   const before = path.slice(0, -1);
   const counted = before.findLastIndex(
-    ({ body }, at) => body.kind === "signed-off" && standingOf(before.slice(0, at + 1), FITTED).state === "ready",
+    ({ body }, at) => body.kind === "signed-off" && releaseStatusOf(before.slice(0, at + 1), FITTED).state === "ready",
   );
   return before.slice(counted + 1).filter(({ body }) => body.kind !== "signed-off");
 };
@@ -134,7 +134,7 @@ test("no path of events reaches ready around the rules", () => {
   let ready = 0;
   fc.assert(
     fc.property(anyPath, (path) => {
-      if (standingOf(path, FITTED).state !== "ready") return;
+      if (releaseStatusOf(path, FITTED).state !== "ready") return;
       const since = sinceSigned(path);
       if (since.length === 0) return;
       ready++;
@@ -148,7 +148,7 @@ test("no path of events reaches ready around the rules", () => {
 test("ready is only ever a signature, and never without initials", () => {
   fc.assert(
     fc.property(anyPath, (path) => {
-      const { state, reasons, signed: by } = standingOf(path, FITTED);
+      const { state, reasons, signed: by } = releaseStatusOf(path, FITTED);
       expect(state === "ready").toBe(by !== undefined && by !== "");
       if (state === "ready" || state === "to-sign") expect(reasons).toEqual([]);
       else expect(reasons).not.toEqual([]);

@@ -5,7 +5,7 @@ import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { INSPECTION_IDS, type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
 import { isSafetyInspection, SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
-import { standingOf } from "../../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { verdictInWords, verdictOf } from "../../../src/run/release/verdict.ts";
 import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
@@ -233,7 +233,7 @@ describe("a danger", () => {
     run.send({ kind: "decline" });
     expect(run.session.stage).toEqual({ kind: "finished", how: "stopped" });
     const { profile } = run.session.job.timeline;
-    const standing = standingOf(historyNow(run.session), fittedOf(profile));
+    const standing = releaseStatusOf(historyNow(run.session), fittedOf(profile));
     expect(standing.state).toBe("blocked");
     expect(verdictInWords(verdictOf(standing))).toMatch(
       /^Do not use: earth broken between base, yoke and head, and \d+ more$/,

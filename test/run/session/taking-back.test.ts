@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
-import { standingOf } from "../../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
@@ -75,7 +75,7 @@ describe("by hand", () => {
     run.send(undo);
     expect(taskOf(run)).toMatchObject({ kind: "looks", cover: "base" });
     expect(run.session.view.inspected).toHaveLength(length);
-    const { reasons } = standingOf(historyNow(run.session), fittedOf(run.session.job.timeline.profile));
+    const { reasons } = releaseStatusOf(historyNow(run.session), fittedOf(run.session.job.timeline.profile));
     expect(reasons.map(({ words }) => words).join()).toContain("plugs and ribbons in the base: not inspected");
   });
 

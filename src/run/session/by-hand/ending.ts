@@ -1,5 +1,5 @@
 import { passesWanted } from "../../release/care-rules.ts";
-import { standingOf } from "../../release/standing.ts";
+import { releaseStatusOf } from "../../release/release-status.ts";
 import { stepFacts } from "../../release/step-facts.ts";
 import type { Session } from "../session.ts";
 import { historyNow, THIS_RUN } from "./holds.ts";
@@ -28,6 +28,6 @@ const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
 /** As it would stand with this run over. */
 const signTask = (session: Session): TaskOf<"sign"> => {
   const over = { run: THIS_RUN, person: session.person, body: { kind: "run-closed", how: "finished" } } as const;
-  const { reasons } = standingOf([...historyNow(session), over], session.job.fitted);
+  const { reasons } = releaseStatusOf([...historyNow(session), over], session.job.fitted);
   return { kind: "sign", reasons, note: "" };
 };

@@ -5,7 +5,7 @@ import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold
 import { SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
-import { standingOf } from "../../../src/run/release/standing.ts";
+import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import {
   checkIn,
   closed,
@@ -26,8 +26,8 @@ import {
   workedOn,
 } from "./path.ts";
 
-const state = (history: History) => standingOf(history, FITTED).state;
-const reasons = (history: History) => standingOf(history, FITTED).reasons.map(({ words }) => words);
+const state = (history: History) => releaseStatusOf(history, FITTED).state;
+const reasons = (history: History) => releaseStatusOf(history, FITTED).reasons.map(({ words }) => words);
 const inserted = (history: readonly FixtureEvent[], kind: EventBody["kind"], ...bodies: readonly EventBody[]) => {
   const at = history.findIndex(({ body }) => body.kind === kind);
   return [...history.slice(0, at), ...bodies.map((body) => told(body)), ...history.slice(at)];
@@ -41,13 +41,13 @@ const added = (history: readonly FixtureEvent[], ...bodies: readonly EventBody[]
 
 describe("the way of a fixture from truck to shelf", () => {
   test("everything in order waits for a signature, and the signature makes it ready", () => {
-    expect(standingOf(checkIn(), FITTED)).toEqual({
+    expect(releaseStatusOf(checkIn(), FITTED)).toEqual({
       state: "to-sign",
       reasons: [],
       signed: undefined,
       level: undefined,
     });
-    expect(standingOf(added(checkIn(), signed), FITTED)).toEqual({
+    expect(releaseStatusOf(added(checkIn(), signed), FITTED)).toEqual({
       state: "ready",
       reasons: [],
       signed: "KM",
@@ -87,7 +87,7 @@ describe("the way of a fixture from truck to shelf", () => {
   });
 
   test("a second signature changes nothing", () => {
-    expect(standingOf(added(checkIn(), signed, { ...signed, initials: "ZZ" }), FITTED).signed).toBe("KM");
+    expect(releaseStatusOf(added(checkIn(), signed, { ...signed, initials: "ZZ" }), FITTED).signed).toBe("KM");
   });
 
   test("a signature that came too early does not count later", () => {
@@ -240,7 +240,7 @@ describe("a danger to people", () => {
   const earth = measured("earth-continuity");
 
   test.each(SAFETY_INSPECTIONS)("%s: a good answer alone never ends it, nor does another repair", (id) => {
-    const rules = (history: History) => standingOf(history, FITTED).reasons.map(({ rule }) => rule);
+    const rules = (history: History) => releaseStatusOf(history, FITTED).reasons.map(({ rule }) => rule);
     expect(rules(whileOpen(look(id, "bad"), look(id)))).toEqual(["danger"]);
     expect(rules(whileOpen(look(id, "bad"), mended("iris-leaf-bent"), look(id), earth))).toEqual(["danger"]);
   });

@@ -8,7 +8,7 @@ import { eventsIn } from "./moment.ts";
 import { type Reason, type RuleId, reasonsAgainst } from "./rules.ts";
 
 /** Where a fixture stands between truck and shelf, over all its runs. */
-export interface Standing {
+export interface ReleaseStatus {
   readonly state: StateId;
   /** Everything that stands against signing it back; empty when it is ready, or only the signature is missing. */
   readonly reasons: readonly Reason[];
@@ -57,7 +57,7 @@ export const STATE_WORDS: Readonly<Record<StateId, string>> = {
 };
 
 /** Where the fixture stands after all of this. A signature counts when nothing stood against it; whatever is written afterwards opens the matter again. */
-export const standingOf = (history: History, fitted: readonly Fitted[]): Standing => {
+export const releaseStatusOf = (history: History, fitted: readonly Fitted[]): ReleaseStatus => {
   const { episode, signed } = sinceRelease(history, fitted);
   if (signed !== undefined)
     return { state: "ready", reasons: [], signed: signed.initials, level: signed.level?.name ?? FULL };

@@ -7,7 +7,7 @@ import type { FixtureSaid } from "./fixture-said.ts";
 import { type Decision, type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
-export interface RunBrief {
+export interface RunSummary {
   readonly run: string;
   readonly bench: string;
   /** Who opened it. */
@@ -26,7 +26,7 @@ export interface RunBrief {
   readonly simulated: boolean;
   /** The run whose movements this one plays again. */
   readonly replays: string | undefined;
-  readonly steps: readonly BriefStep[];
+  readonly steps: readonly SummaryStep[];
   readonly looks: readonly Signed<BodyOf<"inspected">>[];
   readonly finds: readonly Signed<BodyOf<"found">>[];
   readonly repairs: readonly Signed<BodyOf<"repaired">>[];
@@ -43,7 +43,7 @@ export interface RunBrief {
 }
 
 /** A step as it stands after all corrections. */
-export interface BriefStep {
+export interface SummaryStep {
   readonly id: string;
   readonly routine: RoutineId;
   readonly functions: readonly FunctionId[];
@@ -59,7 +59,7 @@ export interface BriefStep {
 type Signed<Body extends EventBody> = Body & { readonly at: string; readonly person: string };
 
 /** All events of one run, in the order of writing; undefined for a run that never began. */
-export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
+export const summaryOf = (events: readonly RunEvent[]): RunSummary | undefined => {
   const view = viewOf(events.map(({ body }) => body));
   const { opened } = view;
   const [first] = events;
@@ -91,7 +91,7 @@ export const briefOf = (events: readonly RunEvent[]): RunBrief | undefined => {
   };
 };
 
-const briefStep = ({ id, routine, functions, attempt, presses, judged }: StepView): BriefStep => ({
+const briefStep = ({ id, routine, functions, attempt, presses, judged }: StepView): SummaryStep => ({
   id,
   routine,
   functions,
@@ -113,5 +113,5 @@ const signedIn = (events: readonly RunEvent[]) => {
 };
 
 /** Everything that fits was judged a pass, to the end. */
-export const passedWhole = ({ ended, steps }: RunBrief): boolean =>
+export const passedWhole = ({ ended, steps }: RunSummary): boolean =>
   ended === "finished" && steps.every(({ result }) => result === "pass" || result === "not-fitted");

@@ -1,7 +1,7 @@
-import { STATE_WORDS, type Standing } from "../run/release/standing.ts";
+import { type ReleaseStatus, STATE_WORDS } from "../run/release/release-status.ts";
 
 /** Where the fixture stands, and everything against signing it back. */
-export const standingInWords = ({ state, reasons, signed }: Standing): readonly string[] => [
+export const releaseStatusInWords = ({ state, reasons, signed }: ReleaseStatus): readonly string[] => [
   signed === undefined ? STATE_WORDS[state] : `${STATE_WORDS[state]}, signed by ${signed}`,
   ...reasons.map(({ words }) => words),
 ];

@@ -3,16 +3,16 @@ import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { ProfileOf } from "../events/digest.ts";
 import type { RunEvent } from "../events/event.ts";
 import { type History, historyOf, sinceKindChanged } from "../release/history.ts";
-import { type Standing, standingOf } from "../release/standing.ts";
+import { type ReleaseStatus, releaseStatusOf } from "../release/release-status.ts";
 
 /** Where every fixture that has a serial number stands, by the key of that number (`identityKey`): one fixture, however it was spelt. */
-export type Standings = ReadonlyMap<string, Standing>;
+export type ReleaseStatuses = ReadonlyMap<string, ReleaseStatus>;
 
 /** By the rules of release, from all events of the fixture's runs in the order of writing. */
-export const standingIn = (events: readonly RunEvent[], serial: string, profileOf: ProfileOf): Standing => {
+export const standingIn = (events: readonly RunEvent[], serial: string, profileOf: ProfileOf): ReleaseStatus => {
   const history = historyOf(events, serial);
   const fitted = everFitted(history, profileOf);
-  return fitted ? standingOf(history, fitted) : UNREADABLE;
+  return fitted ? releaseStatusOf(history, fitted) : UNREADABLE;
 };
 
 /**
@@ -27,7 +27,7 @@ export const everFitted = (history: History, profileOf: ProfileOf): readonly Fit
   return [...new Map(all.map((one) => [one.function, one])).values()];
 };
 
-const UNREADABLE: Standing = {
+const UNREADABLE: ReleaseStatus = {
   state: "not-released",
   reasons: [{ rule: "tested", words: "the profile of its last run cannot be read any more" }],
   signed: undefined,
