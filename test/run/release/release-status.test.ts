@@ -55,6 +55,16 @@ describe("the way of a fixture from truck to shelf", () => {
     });
   });
 
+  test("repaired first and named afterwards: the find names what was repaired, and blocks nothing", () => {
+    const work = (...first: readonly EventBody[]) =>
+      workedOn("pan", [...first, measured("earth-continuity")], ["power-up", "pan", "soak"]);
+    expect(reasons(work(mended("pan-belt-slack"), foundFault("pan-belt-slack")))).toEqual([]);
+    expect(
+      reasons(work(mended("pan-belt-slack"), foundFault("pan-belt-slack"), foundFault("pan-belt-slack"))),
+    ).not.toEqual([]);
+    expect(reasons(work(mended("pan-belt-slack"), foundFault("tilt-belt-slack")))).not.toEqual([]);
+  });
+
   test("failed, mended, replayed and signed is ready too", () => {
     expect(state(mendedCheckIn())).toBe("to-sign");
     expect(state(added(mendedCheckIn(), signed))).toBe("ready");
