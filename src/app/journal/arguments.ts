@@ -17,6 +17,21 @@ export const memory: Family = (program, ends) => {
 
   taking(
     program
+      .command("label <serials...>")
+      .description("labels to print and to scan: serial number as QR code and Code 128, verdict, level, what is due"),
+    option.journalOption(),
+    option.shopOption(),
+    new Option("--size <size>", "of the label in mm, or sheets of A4")
+      .choices(["62x29", "89x36", "a4"])
+      .default("62x29"),
+    option.outOption(),
+  ).action(async (serials, given) => {
+    const { writeLabels } = await import("./label.ts");
+    await ends(writeLabels(serials, { out: undefined, ...given }));
+  });
+
+  taking(
+    program
       .command("stock")
       .description("every fixture as its runs left it, faults by kind, parts needed, what came back"),
     option.journalOption(),

@@ -1,6 +1,8 @@
+import { keptPhoto, photoFolder } from "../../io/phone/photos.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
+import { photosIn, type SheetPhoto } from "../../reports/photos.ts";
 import { dueNextInWords } from "../../run/release/offers.ts";
 import { deliver } from "../common/deliver.ts";
 import type { ExitCode } from "../common/exit.ts";
@@ -30,7 +32,9 @@ export const showSheet = async (name: string, { journal: file, as, out }: SheetO
     if (!kept.ok) return refuse(kept.problems);
     const { run, material } = kept.value;
     const sheet = await sheetFrom(journal, run, material.profile.value, await knowledgeIn(journal));
-    return deliver(await inForm({ ...sheet, dueNext: await dueNext(journal, file, sheet) }, as), out);
+    const whole = { ...sheet, dueNext: await dueNext(journal, file, sheet) };
+    const taken = as === "html" ? photosIn((await journal.events(run)).map(({ body }) => body)) : [];
+    return deliver(await inForm(whole, as, withPictures(taken, photoFolder(file))), out);
   } finally {
     await journal.close();
   }
@@ -44,8 +48,17 @@ const dueNext = async (journal: FileJournal, file: string, { verdict, fixture }:
   return offer ? dueNextInWords(offer) : "";
 };
 
+/** As they lie in the journal's folder, within the page. One that was changed since is as good as none. */
+const withPictures = (photos: readonly Omit<SheetPhoto, "picture">[], folder: string): readonly SheetPhoto[] =>
+  photos.map((photo) => {
+    const bytes = keptPhoto(folder, photo.file);
+    const type = photo.file.endsWith(".png") ? "image/png" : "image/jpeg";
+    const picture = bytes && `data:${type};base64,${Buffer.from(bytes).toString("base64")}`;
+    return { ...photo, picture };
+  });
+
 /** What makes pages and tables is loaded only when one is asked for. */
-const inForm = async (sheet: JobSheet, form: SheetForm): Promise<string> => {
+const inForm = async (sheet: JobSheet, form: SheetForm, photos: readonly SheetPhoto[]): Promise<string> => {
   switch (form) {
     case "text":
       return tellJobSheet(sheet);
@@ -54,7 +67,7 @@ const inForm = async (sheet: JobSheet, form: SheetForm): Promise<string> => {
     case "csv":
       return (await import("../../reports/job-sheet-csv.ts")).jobSheetCsv(sheet);
     case "html":
-      return (await import("../../reports/page/job-sheet-page.ts")).jobSheetPage(sheet);
+      return (await import("../../reports/page/job-sheet-page.ts")).jobSheetPage(sheet, photos);
     case "label":
       return (await import("../../reports/label.ts")).labelOf(sheet).join("\n");
     default:

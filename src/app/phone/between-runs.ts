@@ -1,4 +1,5 @@
 import type { PhoneField, PhonePage, PhoneSaid } from "../../run/phone/message.ts";
+import { capital } from "../../ui/view.ts";
 
 /** What the terminal asks between two runs, for a phone: each answer is the line that would be typed. */
 export interface PhoneQuestion {
@@ -36,7 +37,7 @@ export class BetweenRuns {
       again: "",
       stop: "",
       guarded: "",
-      answers: answers.map(({ words }) => ({ words, look: "plain" })),
+      answers: answers.map(({ words }) => ({ words: capital(words), look: "plain" })),
       fields: field ? [{ ...field, what: "line", text: "" }] : [],
     };
   }

@@ -5,19 +5,22 @@ import { EVENT_VERSION } from "../../run/events/event.ts";
 import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
 import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
-import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { shopFor } from "../common/shop.ts";
 import { sign } from "../journal/between-runs.ts";
 import { offersFor } from "../journal/levels.ts";
 import { openHere } from "../journal/with-journal.ts";
+import { askLine } from "../phone/ask.ts";
+import type { Phone } from "../phone/beside.ts";
 import type { ShiftSettings } from "./settings.ts";
 
 interface EndOptions {
   readonly journal: string;
   /** The shop file with the levels of release: a name or a file. */
   readonly shop: string;
+  /** Asked there too, where one was paired. */
+  readonly phone: Phone | undefined;
 }
 
 type EndSettings = Pick<ShiftSettings, "person">;
@@ -64,11 +67,20 @@ const tellBlocked = (serial: string, verdict: string, nearest: LevelOffer | unde
 const offerSignature = async (
   serial: string,
   offer: LevelOffer,
-  { journal, shop }: EndOptions,
+  { journal, shop, phone }: EndOptions,
   { person }: EndSettings,
 ): Promise<void> => {
   print(`\n${safeText(serial)}: NOTHING WRONG, ready for release at level ${safeText(offer.level)}`);
-  const said = await asked(`ENTER alone releases it, signed ${safeText(person)}. Anything else leaves it unsigned.`);
+  const words = `ENTER alone releases it, signed ${safeText(person)}. Anything else leaves it unsigned.`;
+  const said = await askLine(phone, words, {
+    headline: `${safeText(serial)}: nothing wrong`,
+    lines: [`Ready for release at level ${safeText(offer.level)}.`],
+    answers: [
+      { words: `release it, signed ${safeText(person)}`, line: "" },
+      { words: "leave it unsigned", line: "not signed" },
+    ],
+    field: undefined,
+  });
   if (said === "") await sign(serial, { journal, person, note: "", shop, level: offer.level });
   else print(`${safeText(serial)} is not signed.`);
 };
@@ -76,12 +88,20 @@ const offerSignature = async (
 const offerAside = async (
   serial: string,
   code: ExitCode,
-  { journal: file }: EndOptions,
+  { journal: file, phone }: EndOptions,
   { person }: EndSettings,
 ): Promise<void> => {
   if (code === EXIT.stopped) print("Stopped. Scan it again to go on where it was, or type: limber resume");
   const choices = ASIDE_REASONS.map((why, at) => `${at + 1}: ${ASIDE_WORDS[why]}`).join(", ");
-  const said = await asked(`Set aside? ${choices}. ENTER alone: no.`);
+  const said = await askLine(phone, `Set aside? ${choices}. ENTER alone: no.`, {
+    headline: `Set ${safeText(serial)} aside?`,
+    lines: [],
+    answers: [
+      { words: "no", line: "" },
+      ...ASIDE_REASONS.map((why, at) => ({ words: ASIDE_WORDS[why], line: String(at + 1) })),
+    ],
+    field: undefined,
+  });
   const why = ASIDE_REASONS[Number(said) - 1];
   if (why !== undefined) await setAside(file, serial, person, why);
 };
@@ -102,15 +122,6 @@ const setAside = (file: string, serial: string, person: string, why: AsideReason
     });
     print(`${safeText(serial)}: ${ASIDE_WORDS[why]}.`);
   });
-
-/** One line from whoever stands here; undefined when no more will come. */
-export const asked = async (words: string): Promise<string | undefined> => {
-  const lines = typedLines();
-  lines.say(words);
-  const line = await lines.next();
-  lines.close();
-  return line?.trim();
-};
 
 /** The journal is open only while it is asked something: the run itself opens it too. */
 export const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {

@@ -13,7 +13,9 @@ import { print, refuse } from "../common/print.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume, sweep } from "../fixture/sweep.ts";
 import { nearestTo } from "../fixture/which-fixture.ts";
-import { afterwards, asked, withRuns } from "./afterwards.ts";
+import { askLine } from "../phone/ask.ts";
+import type { PhoneQuestion } from "../phone/between-runs.ts";
+import { afterwards, withRuns } from "./afterwards.ts";
 import { boardIn } from "./board.ts";
 import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
 
@@ -39,18 +41,36 @@ export const shift = async (options: ShiftOptions): Promise<ExitCode> => {
   const listed = serialsIn(options.list);
   if (typeof listed === "string") return refuse([problem(options.list ?? "", listed)]);
   const named = settingsFrom(before, options, listed);
-  const person = named.person === "" ? await asked("Your initials, then ENTER:") : named.person;
+  const { phone } = options;
+  const person = named.person === "" ? await askLine(phone, "Your initials, then ENTER:", INITIALS) : named.person;
   if (!person) return EXIT.stopped;
   const settings = { ...named, person };
   const trouble = rememberShift(options.journal, settings);
   if (trouble !== undefined) return refuse([problem(options.journal, trouble)]);
   for (const words of greeting(settings)) print(words);
   for (;;) {
-    const line = await asked("Next fixture: scan or type its serial number, then ENTER. Board: ?  End of the shift: .");
+    const line = await askLine(
+      phone,
+      "Next fixture: scan or type its serial number, then ENTER. Board: ?  End of the shift: .",
+      NEXT_FIXTURE,
+    );
     if (line === undefined || line === ".") return await farewell(options);
     if (line === "?") await tellBoard(options);
     else if (line !== "") await oneFixture(line, options, settings);
   }
+};
+
+const INITIALS: PhoneQuestion = {
+  headline: "Who watches?",
+  lines: [],
+  answers: [],
+  field: { words: "Your initials", by: "letters" },
+};
+const NEXT_FIXTURE: PhoneQuestion = {
+  headline: "Next fixture",
+  lines: ["Scan its label, or type its serial number."],
+  answers: [{ words: "End of the shift", line: "." }],
+  field: { words: "Serial number", by: "scan" },
 };
 
 const settingsFrom = (
@@ -151,7 +171,7 @@ const keptProfile = ({ run }: RunSummary, { journal: file }: ShiftOptions) =>
 type Patch = Pick<RunSummary, "profile" | "universe" | "address">;
 
 /** A serial number that was never seen here is asked for its kind and its place on the line, once. */
-const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Patch | undefined> => {
+const newFixture = async (serial: string, { journal, phone }: ShiftOptions): Promise<Patch | undefined> => {
   const trouble = nameTrouble(serial);
   if (trouble !== undefined) {
     print(`${safeText(serial)} ${trouble}: type it again.`);
@@ -163,10 +183,23 @@ const newFixture = async (serial: string, { journal }: ShiftOptions): Promise<Pa
   const recent = [...new Set(runs.toReversed().map(({ profile }) => profile))].slice(0, 9);
   const kinds = recent.length > 0 ? recent : fileLibrary().names("profiles").slice(0, 9);
   for (const [at, name] of kinds.entries()) print(`  ${at + 1}  ${safeText(name)}`);
-  const kind = await asked("Its kind: a digit, or the name of a profile. ENTER alone: leave this fixture.");
+  const kind = await askLine(phone, "Its kind: a digit, or the name of a profile. ENTER alone: leave this fixture.", {
+    headline: `${safeText(serial)} is new here`,
+    lines: ["Which kind is it?"],
+    answers: [
+      ...kinds.map((name, at) => ({ words: safeText(name), line: String(at + 1) })),
+      { words: "leave this fixture", line: "" },
+    ],
+    field: undefined,
+  });
   if (!kind) return undefined;
   const profile = /^[1-9]$/.test(kind) ? kinds[Number(kind) - 1] : kind;
-  const at = await asked("Its address, or universe.address. ENTER alone: universe 1, address 1.");
+  const at = await askLine(phone, "Its address, or universe.address. ENTER alone: universe 1, address 1.", {
+    headline: `Where does ${safeText(serial)} listen?`,
+    lines: [],
+    answers: [{ words: "universe 1, address 1", line: "" }],
+    field: { words: "Its address, or universe.address", by: "digits" },
+  });
   const [, universe = "1", address = "1"] = /^(?:(\d{1,5})\.)?(\d{1,3})$/.exec(at || "1") ?? [];
   return profile === undefined || at === undefined
     ? undefined

@@ -27,7 +27,7 @@ export const documentOf = (title: string, pieces: readonly Piece[]): string =>
     ]),
   )}\n`;
 
-const POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /** A part of a page under its heading; nothing at all when there is nothing in it. */
 export const section = (heading: string, pieces: readonly Piece[]): readonly Piece[] =>

@@ -5,6 +5,7 @@ import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/v
 import { countsInWords, worthTelling } from "../compared-words.ts";
 import { type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
 import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
+import type { SheetPhoto } from "../photos.ts";
 import { whatWasSeen } from "../seen.ts";
 import { spoiltInWords } from "../spoilt.ts";
 import type { Where } from "../where.ts";
@@ -13,7 +14,7 @@ import { type ResultSign, resultGrid } from "./pictures.ts";
 import { stripDrawing } from "./strip-drawing.ts";
 
 /** The job sheet as a page to print, send or keep. */
-export const jobSheetPage = (sheet: JobSheet): string =>
+export const jobSheetPage = (sheet: JobSheet, photos: readonly SheetPhoto[] = []): string =>
   documentOf(`Job sheet: ${safeText(sheet.fixture.serial)}`, [
     ...heading(sheet),
     ...section("What was seen", seen(sheet)),
@@ -21,6 +22,7 @@ export const jobSheetPage = (sheet: JobSheet): string =>
     ...section("What it may be", maybe(sheet.faults)),
     ...section("What to do next", list(sheet.next)),
     ...section("By hand", list(sheet.byHand.map(safeText))),
+    ...section("Photos", photos.map(photograph)),
     ...section("Before and after", beforeAndAfter(sheet)),
     ...section("Status", [
       ...list(sheet.standing.map(safeText)),
@@ -28,6 +30,13 @@ export const jobSheetPage = (sheet: JobSheet): string =>
     ]),
     ...section("Before it is used again", list(sheet.warnings)),
     h("footer", [...set(sheet), h("p", cautionOf(sheet))]),
+  ]);
+
+/** A picture within the page itself, or its name where it is not on this computer. */
+const photograph = ({ words, file, picture }: SheetPhoto): Piece =>
+  h("figure", [
+    ...(picture === undefined ? [] : [h("img", { src: picture, alt: words })]),
+    h("figcaption", picture === undefined ? `${words}: ${file} is not in this journal's folder` : words),
   ]);
 
 const heading = (sheet: JobSheet): readonly Piece[] => [
