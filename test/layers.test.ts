@@ -7,7 +7,7 @@ import { expect, test } from "vitest";
  * A file may import its own room and any room on a lower floor.
  */
 const FLOORS = [
-  ["domain/units"],
+  ["domain/units", "domain/keys"],
   ["domain/statistics"],
   ["domain/problem"],
   ["domain/trade"],

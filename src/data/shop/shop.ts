@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { keysOf } from "../../domain/keys.ts";
 import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
 import { isSameName, nameTrouble } from "../../domain/problem/identity.ts";
 import { bad, byPlace, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
@@ -47,7 +48,7 @@ const ROLES = {
   lift: "lift what is held back, and give a second opinion on a danger",
 } as const;
 export type RoleId = keyof typeof ROLES;
-const ROLE_IDS = Object.keys(ROLES) as readonly RoleId[];
+const ROLE_IDS = keysOf(ROLES);
 
 const person = z.strictObject({
   initials: z.string().min(1).max(20).describe("As typed with --person"),

@@ -1,4 +1,5 @@
-import { FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
+import { keysOf } from "../../domain/keys.ts";
+import { FUNCTIONS } from "../../domain/trade/functions.ts";
 import { MECHANISM_IDS } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
@@ -58,7 +59,7 @@ export const betaUpdate = ({ a, b }: Beta, yes: number, of: number): Beta & { re
 const EVERYTHING = [
   ...MECHANISM_IDS.map((mechanism) => ({
     mechanism,
-    function: (Object.keys(FUNCTIONS) as FunctionId[]).find((id) => FUNCTIONS[id].mechanism === mechanism) ?? "Pan",
+    function: keysOf(FUNCTIONS).find((id) => FUNCTIONS[id].mechanism === mechanism) ?? "Pan",
   })),
   { mechanism: "framing-blades" as const, function: "ShaperRot" as const },
 ];

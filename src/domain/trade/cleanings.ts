@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import type { CoverId } from "./covers.ts";
 import type { InspectionId } from "./inspections.ts";
 import type { MechanismId } from "./mechanisms.ts";
@@ -96,7 +97,7 @@ const CLEANINGS = {
 
 export type CleaningId = keyof typeof CLEANINGS;
 /** In the order of work: dust first, the front lens last. */
-export const CLEANING_IDS = Object.keys(CLEANINGS) as readonly CleaningId[];
+export const CLEANING_IDS = keysOf(CLEANINGS);
 export const cleaning = (id: CleaningId): CleaningEntry => CLEANINGS[id];
 
 /** Looks that only cleaning can make good: they are looked at again after it. Common practice, no source. */
@@ -127,7 +128,7 @@ export const DIRT = {
   },
 } as const;
 export type DirtId = keyof typeof DIRT;
-export const DIRT_IDS = Object.keys(DIRT) as readonly DirtId[];
+export const DIRT_IDS = keysOf(DIRT);
 
 /** What is due for this much dirt: all that is fitted; with dust only what collects it, and glass where a film was seen. */
 export const cleaningsDue = (

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import { type HoldPointId, OPENING } from "./hold-points.ts";
 
 /** What must come off before a look, how long that takes there and back, and what is confirmed first. Common practice, no source. */
@@ -13,5 +14,5 @@ export const COVERS = {
 >;
 
 export type CoverId = keyof typeof COVERS;
-export const COVER_IDS = Object.keys(COVERS) as readonly CoverId[];
+export const COVER_IDS = keysOf(COVERS);
 export const coverWords = (id: CoverId): string => COVERS[id].words;

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 /**
  * Everything on a moving light that moves or changes, spelled as a GDTF attribute (DIN SPEC 15800) for files and in
  * the words of the trade for people. `mechanism` is where its moving parts sit; a gobo wheel is told fixed from rotating
@@ -44,5 +45,5 @@ export const FUNCTIONS = {
 } as const satisfies Readonly<Record<string, { readonly words: string; readonly mechanism: string }>>;
 
 export type FunctionId = keyof typeof FUNCTIONS;
-export const FUNCTION_IDS = Object.keys(FUNCTIONS) as readonly FunctionId[];
+export const FUNCTION_IDS = keysOf(FUNCTIONS);
 export const functionWords = (id: FunctionId): string => FUNCTIONS[id].words;

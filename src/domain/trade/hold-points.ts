@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 /**
  * Confirmations by a person without which the work does not go on. `before` says what they guard. The maker's manual and
  * local rules go before these words; common practice, no source.
@@ -22,7 +23,7 @@ export const HOLD_POINTS = {
 } as const;
 
 export type HoldPointId = keyof typeof HOLD_POINTS;
-export const HOLD_POINT_IDS = Object.keys(HOLD_POINTS) as readonly HoldPointId[];
+export const HOLD_POINT_IDS = keysOf(HOLD_POINTS);
 export const holdPointWords = (id: HoldPointId): string => HOLD_POINTS[id].words;
 
 /** Once per opening, in this order, and all of them again if power returned in between. */

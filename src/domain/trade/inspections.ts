@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import { COVERS } from "./covers.ts";
 import type { HoldPointId } from "./hold-points.ts";
 import type { InspectionEntry } from "./inspection-entry.ts";
@@ -14,7 +15,7 @@ import type { MechanismId } from "./mechanisms.ts";
 export const INSPECTIONS = { ...OUTSIDE, ...BASE, ...YOKE, ...SOURCE, ...WHEELS, ...BEAM, ...SHAPE };
 
 export type InspectionId = keyof typeof INSPECTIONS;
-export const INSPECTION_IDS = Object.keys(INSPECTIONS) as readonly InspectionId[];
+export const INSPECTION_IDS = keysOf(INSPECTIONS);
 export const inspection = (id: InspectionId): InspectionEntry => INSPECTIONS[id];
 
 /** Why a look is worth it, where its words do not say so: shown with the question. Common practice, no source. */

@@ -1,3 +1,5 @@
+import { keysOf } from "../keys.ts";
+
 /**
  * What gives a fixture its light, with what people are warned of beside the usual cautions. The maker's manual and local rules
  * go before these words; common practice, no source.
@@ -20,5 +22,5 @@ const LIGHT_SOURCES = {
 } as const;
 
 export type LightSourceId = keyof typeof LIGHT_SOURCES;
-export const LIGHT_SOURCE_IDS = Object.keys(LIGHT_SOURCES) as readonly LightSourceId[];
+export const LIGHT_SOURCE_IDS = keysOf(LIGHT_SOURCES);
 export const sourceCaution = (id: LightSourceId): string => LIGHT_SOURCES[id].caution;

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import { FUNCTIONS, type FunctionId } from "./functions.ts";
 
 /** The assemblies of a moving light, as a repairer would name them. Every symptom and fault belongs to one. */
@@ -26,7 +27,7 @@ export const MECHANISMS = {
 } as const;
 
 export type MechanismId = keyof typeof MECHANISMS;
-export const MECHANISM_IDS = Object.keys(MECHANISMS) as readonly MechanismId[];
+export const MECHANISM_IDS = keysOf(MECHANISMS);
 
 /** The kinds of wheel a profile can declare. */
 export const WHEEL_KINDS = ["colour", "fixed", "rotating", "effect"] as const;

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 /**
  * What is measured by hand. `signed`: only a competent person may take it, and puts initials to it. No limit stands here:
  * it is the local rule's and the maker's manual's. Common practice, no source.
@@ -45,7 +46,7 @@ export const READINGS = {
 } as const satisfies Readonly<Record<string, ReadingEntry>>;
 
 export type ReadingId = keyof typeof READINGS;
-export const READING_IDS = Object.keys(READINGS) as readonly ReadingId[];
+export const READING_IDS = keysOf(READINGS);
 export const reading = (id: ReadingId): ReadingEntry => READINGS[id];
 
 /** Why a value cannot be what was measured within the limit, in words; undefined when it can. */

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 /** What can come of a step. Only pass, fail and unsure say something about the fixture. */
 export const RESULTS = {
   pass: "pass",
@@ -11,4 +12,4 @@ export const RESULTS = {
 } as const;
 
 export type StepResult = keyof typeof RESULTS;
-export const STEP_RESULTS = Object.keys(RESULTS) as readonly StepResult[];
+export const STEP_RESULTS = keysOf(RESULTS);

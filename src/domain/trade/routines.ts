@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 /** The driven routines: keys of sequence files, with the words a technician hears. */
 export const ROUTINES = {
   identify: { words: "small wiggle and a slow dip", watch: "the right fixture moves, and the right way" },
@@ -25,4 +26,4 @@ export const ROUTINES = {
 } as const;
 
 export type RoutineId = keyof typeof ROUTINES;
-export const ROUTINE_IDS = Object.keys(ROUTINES) as readonly RoutineId[];
+export const ROUTINE_IDS = keysOf(ROUTINES);

@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import type { InspectionId } from "./inspections.ts";
 import type { ReadingId } from "./readings.ts";
 
@@ -21,7 +22,7 @@ export const SAFETY_FINDINGS = {
   "earth-continuity": "earth broken between base, yoke and head",
 } as const satisfies Partial<Record<InspectionId, string>>;
 export type SafetyInspectionId = keyof typeof SAFETY_FINDINGS;
-export const SAFETY_INSPECTIONS = Object.keys(SAFETY_FINDINGS) as readonly SafetyInspectionId[];
+export const SAFETY_INSPECTIONS = keysOf(SAFETY_FINDINGS);
 
 /** Whether it is one of these: then it has a question of its own. */
 export const isSafetyInspection = (id: InspectionId): id is SafetyInspectionId => id in SAFETY_FINDINGS;

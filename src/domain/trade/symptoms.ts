@@ -1,3 +1,4 @@
+import { keysOf } from "../keys.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
 /**
@@ -139,7 +140,7 @@ export const SYMPTOMS = {
 } as const satisfies Readonly<Record<string, SymptomEntry>>;
 
 export type SymptomId = keyof typeof SYMPTOMS;
-export const SYMPTOM_IDS = Object.keys(SYMPTOMS) as readonly SymptomId[];
+export const SYMPTOM_IDS = keysOf(SYMPTOMS);
 export const symptomWords = (id: SymptomId): string => SYMPTOMS[id].words;
 
 /** The same short list at every step: what can go wrong with the fixture as a whole. */

@@ -1,4 +1,5 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
+import { keysOf } from "../../domain/keys.ts";
 import { isNameless } from "../events/no-serial.ts";
 import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
 import { burntSmells, dangerWords } from "./dangers.ts";
@@ -45,7 +46,7 @@ const RULES = {
   measured: (history) => [...impossibleReadings(history), ...unsignedReadings(history)],
 } as const satisfies Readonly<Record<string, (history: History, fitted: readonly Fitted[]) => readonly string[]>>;
 export type RuleId = keyof typeof RULES;
-export const RULE_IDS = Object.keys(RULES) as readonly RuleId[];
+export const RULE_IDS = keysOf(RULES);
 
 /** What no level of release can leave out: whatever is wrong, dangerous, unfinished or unexplained. */
 export const ALWAYS: ReadonlySet<RuleId> = new Set<RuleId>([

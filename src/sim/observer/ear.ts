@@ -1,3 +1,4 @@
+import { keysOf } from "../../domain/keys.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { Sounds } from "../scene.ts";
@@ -15,7 +16,7 @@ const HEARD_AS = {
   rattle: "rattles",
 } as const satisfies Partial<Record<keyof Sounds, SymptomId>>;
 type Kind = keyof typeof HEARD_AS;
-const KINDS = Object.keys(HEARD_AS) as readonly Kind[];
+const KINDS = keysOf(HEARD_AS);
 
 export interface HeardSound {
   readonly symptom: SymptomId;

@@ -1,3 +1,4 @@
+import { keysOf } from "../../domain/keys.ts";
 import {
   just,
   type Layout,
@@ -160,7 +161,7 @@ export const PARAMETERS = {
 } as const;
 
 export type ParameterName = keyof typeof PARAMETERS;
-export const PARAMETER_NAMES = Object.keys(PARAMETERS) as readonly ParameterName[];
+export const PARAMETER_NAMES = keysOf(PARAMETERS);
 
 /** The search, and the queue: spoken only by `discovery.ts` and `ask.ts`. */
 export const SEARCH = { branch: 0x0001, mute: 0x0002, unmute: 0x0003 } as const;
