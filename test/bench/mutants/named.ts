@@ -66,9 +66,9 @@ export const NAMED: readonly Mutant[] = [
     because: "more than three flashes a second harm people",
   },
   {
-    file: "src/data/profile/lint/strobe-too-fast.ts",
-    from: "const FASTEST: Hertz = 35;",
-    to: "const FASTEST: Hertz = 36;",
+    file: "src/data/profile/lint/of-bands.ts",
+    from: "const FASTEST_STROBE: Hertz = 35;",
+    to: "const FASTEST_STROBE: Hertz = 36;",
     tests: "test/data/profile/lint.test.ts",
     because: "flashes a minute are no flashes a second",
   },
