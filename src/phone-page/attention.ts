@@ -1,5 +1,5 @@
 /** Draws a busy person's attention: the phone shakes and sounds when a step begins and when an answer is wanted, and its screen stays awake. */
-export class Attention {
+export class PageAttention {
   private audio: AudioContext | undefined;
   private lock: WakeLockSentinel | undefined;
 

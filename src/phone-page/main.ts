@@ -1,5 +1,5 @@
 import type { PhonePage } from "../run/phone/message.ts";
-import { Attention } from "./attention.ts";
+import { PageAttention } from "./attention.ts";
 import { Connection, type Role } from "./connection.ts";
 import { Drawing } from "./drawing.ts";
 
@@ -10,7 +10,7 @@ history.replaceState(undefined, "", "/");
 
 let page: PhonePage | undefined;
 let role: Role = { kind: "stranger" };
-const attention = new Attention();
+const attention = new PageAttention();
 
 const connection = new Connection({
   role: (now) => {

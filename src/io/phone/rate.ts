@@ -5,7 +5,7 @@ export interface Allowance {
 }
 
 /** Counts for everybody by a name of their own; whoever has been quiet long enough is forgotten. */
-export class Rate {
+export class RateLimit {
   private readonly allowance: Allowance;
   private readonly now: () => number;
   private readonly spent = new Map<string, { count: number; at: number }>();

@@ -14,7 +14,7 @@ import { stripPicture } from "../../run/phone/picture.ts";
 import type { PhoneEvent, PhoneOrder, Serving } from "./event.ts";
 import { type Guest, Guests, roundTrip, saidAt } from "./guests.ts";
 import { keepPhoto } from "./photos.ts";
-import { Rate } from "./rate.ts";
+import { RateLimit } from "./rate.ts";
 
 /** What the server needs besides: the page itself, the clock, whom to tell, and how a picture of a label is read. */
 export interface PhoneWorld {
@@ -57,7 +57,7 @@ export class PhoneServer {
   private readonly world: PhoneWorld;
   private readonly guests: Guests;
   private readonly server: Server;
-  private readonly rates: Readonly<Record<"page" | "pair" | "say" | "picture", Rate>>;
+  private readonly rates: Readonly<Record<"page" | "pair" | "say" | "picture", RateLimit>>;
   private readonly open = new Map<Guest, ServerResponse>();
   private readonly sockets = new Set<Socket>();
   private page: PhonePage | undefined;
@@ -70,10 +70,10 @@ export class PhoneServer {
     this.world = world;
     this.guests = new Guests(serving.most, now);
     this.rates = {
-      page: new Rate({ atOnce: 20, perSecond: 2 }, now),
-      pair: new Rate({ atOnce: 5, perSecond: 0.2 }, now),
-      say: new Rate({ atOnce: 100, perSecond: 30 }, now),
-      picture: new Rate({ atOnce: 6, perSecond: 0.5 }, now),
+      page: new RateLimit({ atOnce: 20, perSecond: 2 }, now),
+      pair: new RateLimit({ atOnce: 5, perSecond: 0.2 }, now),
+      say: new RateLimit({ atOnce: 100, perSecond: 30 }, now),
+      picture: new RateLimit({ atOnce: 6, perSecond: 0.5 }, now),
     };
     const { key, certificate } = serving.identity;
     const answered = getRequestListener(this.routes().fetch, { overrideGlobalObjects: false });

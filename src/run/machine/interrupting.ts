@@ -21,7 +21,7 @@ export const stoodStill = <State extends Running, Wanted>(
     case "nothing":
       return [state, []];
     case "by hand":
-      return [own.byHand(uncleared(state)), []];
+      return [own.byHand(state), []];
     case "doubt":
       return [doubtful(state, words), []];
     case "halt":

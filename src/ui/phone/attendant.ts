@@ -20,7 +20,7 @@ import type { Sight } from "../sight.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { linesOf } from "./lines.ts";
 import { answersOf, fieldsOf, guardedWords } from "./offers.ts";
-import { Pages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
+import { PhonePages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
 
 /** What the page on a phone needs to know of the bench. */
 export interface PhoneOptions<Sees> {
@@ -38,7 +38,7 @@ export const phoneAttendant = (options: PhoneOptions<Spectacle>): PhoneAttends<S
 export class PhoneAttendant implements PhoneAttends<Session, Input> {
   private readonly options: PhoneOptions<Spectacle>;
   private readonly plan: KeyPlan;
-  private readonly pages = new Pages<Moment>();
+  private readonly pages = new PhonePages<Moment>();
   private session: Session | undefined;
   private desk: Desk = clearDesk(undefined);
   private seen: Seen | undefined;

@@ -28,7 +28,7 @@ interface Shown<Moment> {
 const MOST = 60;
 
 /** Pages by their numbers: another number whenever what can be touched is not the same. */
-export class Pages<Moment> {
+export class PhonePages<Moment> {
   private shown: Shown<Moment>[] = [];
   private count = 0;
 

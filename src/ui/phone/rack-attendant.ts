@@ -20,7 +20,7 @@ import { leftOfStep } from "../time-words.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { PhoneAttendant, type PhoneOptions } from "./attendant.ts";
 import { guardedAnswer } from "./offers.ts";
-import { Pages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
+import { PhonePages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
 
 type Sees = readonly (Spectacle | undefined)[];
 
@@ -43,7 +43,7 @@ export class RackPhoneAttendant implements PhoneAttends<Batch, RackInput> {
   private readonly options: PhoneOptions<Sees>;
   private readonly plan: KeyPlan;
   private readonly single: PhoneAttendant;
-  private readonly pages = new Pages<Moment>();
+  private readonly pages = new PhonePages<Moment>();
   private batch: Batch | undefined;
   private desk: RackDesk = CLEAR_RACK_DESK;
   private asked: string | undefined;

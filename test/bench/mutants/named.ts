@@ -88,9 +88,9 @@ export const NAMED: readonly Mutant[] = [
   },
   {
     file: "src/run/machine/interrupting.ts",
-    from: "return [own.byHand(uncleared(state)), []];",
-    to: "return [own.byHand(state), []];",
-    tests: "test/run",
-    because: "after a standstill the area is asked about again, by hand too",
+    from: "  ...uncleared(state),\n  trouble: words,\n});",
+    to: "  ...state,\n  trouble: words,\n});",
+    tests: "test/run/machine",
+    because: "after a standstill the area is asked about again",
   },
 ];
