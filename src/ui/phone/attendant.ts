@@ -20,7 +20,7 @@ import type { Sight } from "../sight.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { linesOf } from "./lines.ts";
 import { answersOf, fieldsOf, guardedWords } from "./offers.ts";
-import { PhonePages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
+import { type PhoneAttends, type PhoneBody, PhonePages, type Touched } from "./pages.ts";
 
 /** What the page on a phone needs to know of the bench. */
 export interface PhoneOptions<Sees> {

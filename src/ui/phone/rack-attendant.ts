@@ -20,7 +20,7 @@ import { leftOfStep } from "../time-words.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { PhoneAttendant, type PhoneOptions } from "./attendant.ts";
 import { guardedAnswer } from "./offers.ts";
-import { PhonePages, type PhoneAttends, type PhoneBody, type Touched } from "./pages.ts";
+import { type PhoneAttends, type PhoneBody, PhonePages, type Touched } from "./pages.ts";
 
 type Sees = readonly (Spectacle | undefined)[];
 
