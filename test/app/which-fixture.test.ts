@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { agreedSerial, nearestTo } from "../../src/app/fixture/which-fixture.ts";
+import { agreedSerial, nearestTo, openElsewhere } from "../../src/app/fixture/which-fixture.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 import { eventsOf, type Happened } from "../run/memory/happened.ts";
@@ -9,7 +9,14 @@ const journalOf = async (...happened: readonly Happened[]) => {
   for (const event of happened.flatMap(eventsOf)) await journal.append(event);
   return journal;
 };
-const ASKED = { profile: shippedProfile("spot-16bit"), simulated: false, person: "KM", isNew: false, otherKind: "" };
+const ASKED = {
+  profile: shippedProfile("spot-16bit"),
+  simulated: false,
+  person: "KM",
+  bench: "bench one",
+  isNew: false,
+  otherKind: "",
+};
 /** The profile of these runs says of no fixture what mode it is of: its own name is the kind. */
 const KNOWN = { run: "1", serial: "A-17" };
 const SPOT = { ...ASKED, profile: { ...ASKED.profile, fixture: "spot" } };
@@ -46,6 +53,19 @@ test("another kind of fixture under a known number wants a reason, and the chang
     note: "sold and bought anew",
   });
   expect((await agreedSerial(journal, wash)).ok).toBe(true);
+});
+
+test("a fixture that another bench has open is said to be open there; one's own open run is no news", async () => {
+  const journal = await journalOf(
+    { run: "20261102-one", serial: "A-17", bench: "bench one", ended: "open" },
+    { run: "20261102-two", serial: "A-17", bench: "bench two", ended: "open" },
+    { run: "20261102-three", serial: "A-17", bench: "bench three" },
+  );
+  const runs = await journal.briefs({ kind: "all" });
+  expect(openElsewhere(runs, "bench one")).toEqual([
+    'A-17 is open at the bench "bench two" too: run 20261102-two, begun 2026-11-02 09:00 UTC. Is it really here?',
+  ]);
+  expect(openElsewhere(runs.slice(0, 1), "bench one")).toEqual([]);
 });
 
 test.each([

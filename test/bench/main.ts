@@ -6,6 +6,7 @@ import { merged, type Row, table } from "./line/row.ts";
 const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   plan: async () => (await import("./plan/plan.ts")).planBench(),
   faults: async () => (await import("./faults/faults.ts")).faultsBench(),
+  openings: async () => (await import("./store/openings.ts")).openingsBench(),
   append: async () => (await import("./store/append.ts")).appendBench(),
   damage: async () => (await import("./damage/damage.ts")).damageBench(),
   read: async () => (await import("./store/read.ts")).readBench(),
