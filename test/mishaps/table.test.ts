@@ -36,8 +36,8 @@ test.each(FAULTS)("the table says what happens with: %s", (fault) => {
 });
 
 describe.each(rows)("%s", (...cells) => {
-  test("says what the fixture does, what the screen says, what is on disk", () => {
-    expect(cells.length).toBe(5);
+  test("says what the fixture does, what the screen says, what is on disk, and how often it was tried", () => {
+    expect(cells.length).toBe(6);
     for (const cell of cells) expect(cell.length).toBeGreaterThan(3);
   });
 
