@@ -51,6 +51,11 @@ export const profileFrom = (order: ImportSource): Result<Imported> => {
       description.xml.problem(element, "every slot is called a dimmer: the file only holds a place for a fixture"),
     );
   const imported = importMode(description, read.value);
+  if (imported.functions.size === 0)
+    return bad(
+      description.xml.problem(element, "nothing in this mode moves or makes light: there is nothing to test"),
+      ...imported.notes,
+    );
   const fresh = fileFrom(description.fixture, imported, name ?? profileName(description.fixture, modeName(element)));
   const file = older ? withMeasured(older, fresh) : fresh;
   const remarks: Remarks = {

@@ -346,3 +346,10 @@ test("what a fixture does by itself is told: which channel scales or overrides a
     ]),
   );
 });
+
+test("a mode that only plays pictures is refused in words: nothing in it moves or makes light", () => {
+  const channels = channelOf("1", "Playmode", one("Playmode")) + channelOf("2", "Video", one("Video"));
+  expect(toldOf(archiveOf(descriptionOf(modeOf("Player", channels))))).toContain(
+    "nothing in this mode moves or makes light: there is nothing to test",
+  );
+});
