@@ -24,7 +24,17 @@ const program = new Command("limber")
   .configureOutput({
     outputError: (text, write) => write(`${text.trimEnd().split("\n").map(safeText).join("\n")}\n`),
   })
-  .showSuggestionAfterError();
+  .showSuggestionAfterError()
+  .configureHelp({
+    // What a command was called before is still read, and not shown.
+    subcommandTerm: (command) => `${command.name()} ${command.usage()}`,
+    commandUsage: (command) => `${pathOf(command)} ${command.usage()}`,
+  });
+
+/** "limber rack run". */
+function pathOf(command: Command): string {
+  return command.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
+}
 
 let code: ExitCode = EXIT.done;
 const ends: Ends = async (work) => {

@@ -67,7 +67,7 @@ export class Drawing {
   }
 
   kept(count: number): void {
-    const waiting = count > 0 ? ` ${count} kept with their times, sent when it is back.` : "";
+    const waiting = count > 0 ? ` ${count} saved with their times, sent when it is back.` : "";
     byId("link").textContent = this.lost ? `No connection to the bench: Stop does not reach it.${waiting}` : "";
   }
 
@@ -174,9 +174,9 @@ export class Drawing {
     input.inputMode = field.by === "digits" ? "decimal" : "text";
     const label = made("label", field.words);
     label.htmlFor = input.id;
-    const keep = made("button", "Keep it");
+    const keep = made("button", "Save it");
     keep.type = "button";
-    keep.setAttribute("aria-label", `Keep: ${field.words}`);
+    keep.setAttribute("aria-label", `Save: ${field.words}`);
     const send = (at: number) => {
       if (this.shown && input.value.trim() !== "")
         this.say({ kind: "fill", drawn: this.shown.drawn, what: field.what, text: input.value.trim() }, at);
@@ -218,7 +218,7 @@ export class Drawing {
       says.textContent = small ? "Sending the photo ..." : "This picture cannot be read.";
       if (!small) return;
       const { why } = await sendPicture(`/photo?drawn=${drawn}`, small);
-      says.textContent = why === undefined ? "The photo is kept." : `Not kept: ${why}.`;
+      says.textContent = why === undefined ? "The photo is saved." : `Not saved: ${why}.`;
     });
     box.append(button, says);
     return box;
@@ -228,12 +228,12 @@ export class Drawing {
 const HEADLINES = {
   stranger: "Not paired",
   asks: "Compare the number",
-  refused: "Not let in",
+  refused: "Not connected",
   over: "The run is over",
 } as const;
 const WORDS = {
   stranger: "Scan the code at the terminal with this phone's camera.",
-  refused: "Somebody at the terminal said no.",
+  refused: "A person at the terminal refused this phone.",
   over: "Nothing is served any more. The terminal has the rest.",
 } as const;
 

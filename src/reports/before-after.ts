@@ -52,4 +52,4 @@ const becameOf = (before: StepResult, after: StepResult, seen: SeenPasses | unde
 };
 
 const passesInWords = ({ passes, shown, clean, needed }: SeenPasses): string =>
-  `seen in ${shown} of ${passes} passes; ${clean} clean since, ${needed} needed to take it for gone`;
+  `seen in ${shown} of ${passes} passes; ${clean} clean since, ${needed} needed before it counts as gone`;

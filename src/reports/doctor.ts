@@ -137,7 +137,7 @@ const interfaceAnswer = (asked: AskedFacts): CheckedLine => {
         "many plain adapters never answer: try break:PATH, and watch a fixture in a first look",
       );
     case "cannot-open":
-      return trouble("interface", asked.why, "mend this first: no run can use the line");
+      return trouble("interface", asked.why, "put this right first: no run can use the line");
     case "not-asked":
       return note("interface", `${asked.path} has no interface that could answer`, "name serial:PATH to ask one");
   }

@@ -26,7 +26,7 @@ export const saidInWords = ({ said, followed }: RunView): readonly string[] => {
       sensorText({ ...sensor, normal: { from: sensor.normal.from, to: sensor.normal.to } }),
     ),
     ...last.status.map((one) => `it reports: ${statusText(one, last.slots, names)}${countsAs(one)}`),
-    ...(last.status.length === 0 ? ["it reports nothing wrong; it believes what it does not measure"] : []),
+    ...(last.status.length === 0 ? ["it reports nothing wrong; it cannot report what it does not measure"] : []),
     ...last.troubles.map((words) => `not read: ${words}`),
     ...sensorsDrawn(last, followed),
   ];

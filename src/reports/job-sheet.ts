@@ -183,7 +183,7 @@ const WORTH_A_WARNING = 0.05;
 const isWorkedOn = ({ opened, inspected, decisions }: RunView): boolean =>
   opened?.replays !== undefined || inspected.length > 0 || decisions.length > 0;
 
-/** "pan: on the way up (DMX rising) 4.1 s, give or take 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
+/** "pan: on the way up (DMX rising) 4.1 s, plus or minus 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
 const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>
   timed ? timed.times.map((one) => `${functionWords(timed.function)}: ${timedWords(one)}`) : [];
 

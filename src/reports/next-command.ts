@@ -6,8 +6,8 @@ export const nextCommand = (serial: string, reasons: readonly Reason[]): string 
   const has = (rule: Reason["rule"]) => reasons.some((reason) => reason.rule === rule);
   const name = asArgument(serial);
   if (reasons.length === 0) return undefined;
-  if (has("named")) return "limber sweep check-in --serial NUMBER";
-  if (has("danger") || has("repaired")) return `limber mended ${name} FAULT`;
+  if (has("named")) return "limber run check-in --serial NUMBER";
+  if (has("danger") || has("repaired")) return `limber repaired ${name} FAULT`;
   if (has("over")) return "limber resume";
   if (has("held-back")) return `limber lift ${name} --why WORDS`;
   return `limber finish ${name}`;
@@ -18,9 +18,9 @@ export const nextInWords = (serial: string, reasons: readonly Reason[]): string 
   const command = nextCommand(serial, reasons);
   if (command === undefined) return "";
   if (command.startsWith("limber finish"))
-    return `${command} plays, asks for and measures what is still to be done, and then for the signature.`;
-  if (command.startsWith("limber mended")) return `Repair it, keep that with "${command}", then limber finish.`;
-  if (command === "limber resume") return '"limber resume" goes on with the open run; then limber finish.';
+    return `${command} plays, asks and measures what is still to do; then it asks for the signature.`;
+  if (command.startsWith("limber repaired")) return `Repair it, record that with "${command}", then limber finish.`;
+  if (command === "limber resume") return '"limber resume" continues the open run; then limber finish.';
   if (command.startsWith("limber lift")) return `Whoever lifts it says why: "${command}"; then limber finish.`;
   return `Without a serial number nobody can tell it from others: "${command}".`;
 };

@@ -32,7 +32,7 @@ export const readingText = (reading: FixtureReading): readonly string[] => {
       selfTests.map(({ number, words }) => `${number}: ${words}`),
     ),
     ...part("NOT READ", identity.troubles),
-    ...(status.length === 0 ? ["It reports nothing wrong. A fixture believes what it does not measure."] : []),
+    ...(status.length === 0 ? ["It reports nothing wrong. A fixture cannot report what it does not measure."] : []),
   ];
 };
 

@@ -3,7 +3,7 @@ import { Painter } from "./painter.ts";
 
 const AGAIN_EVERY_MS = 2000;
 const LEAVES: readonly string[] = ["q", "escape", "enter", "ctrl-c"];
-const FOOT = "Kept up to date. Leave: Q, ESCAPE or ENTER.";
+const FOOT = "Updated every two seconds. Quit: Q, ESCAPE or ENTER.";
 
 /** A page of lines on the terminal's other screen, asked for anew every two seconds until somebody leaves it. */
 export const boardScreen = (lines: (columns: number) => Promise<readonly string[]>): Promise<0> => {

@@ -23,7 +23,7 @@ const next = (words: string): string => /next: ([\s\S]*?)\n\n/.exec(words)?.[1]?
 /** The simulated person inspects and repairs, measures nothing and signs nothing: those are a competent person's. */
 test("limber finish does what is still to be done, says beforehand what that is, and asks for a person where one is needed", () => {
   const first = place.limber("sweep", SEQUENCE, "--serial", "A-17", "--set", "none", ...FAST);
-  expect(next(first.out)).toContain("limber finish A-17 plays, asks for and measures what is still to be done");
+  expect(next(first.out)).toContain("limber finish A-17 plays, asks and measures what is still to do");
 
   const again = place.limber("finish", "A-17", ...FAST);
   expect(again.code).toBe(0);
@@ -35,11 +35,11 @@ test("limber finish does what is still to be done, says beforehand what that is,
   const refused = place.limber("finish", "A-17", ...FAST);
   expect(refused.code).toBe(2);
   expect(refused.err).toContain("found, not repaired: iris leaf bent");
-  expect(refused.err).toContain('Repair it, keep that with "limber mended A-17 FAULT", then limber finish.');
+  expect(refused.err).toContain('Repair it, record that with "limber repaired A-17 FAULT", then limber finish.');
 
   const signed = place.limber("sign", "A-17", ...JOURNAL);
   expect(signed.code).toBe(2);
-  expect(signed.err).toContain('"limber mended A-17 FAULT"');
+  expect(signed.err).toContain('"limber repaired A-17 FAULT"');
 }, 240_000);
 
 test("a serial number that no run has is said", () => {

@@ -23,6 +23,7 @@ describe("what can be named", () => {
       says: "pan-belt-slack",
       because: "a word is found in names and titles",
     },
+    { args: ["names", "words"], says: "the position that Limber sends", because: "one thing has one name" },
     { args: ["names", "hold-points"], says: "isolated", because: "hold points are named in the journal" },
     { args: ["names", "sequences"], says: "quick", because: "files are named without their ending" },
     {
@@ -47,7 +48,7 @@ describe("what can be named", () => {
 
 describe("the shell completes", () => {
   test.each([
-    { words: ["swe"], to: ["sweep"], because: "commands" },
+    { words: ["repla"], to: ["replay"], because: "commands" },
     { words: ["rack", "id"], to: ["identify"], because: "commands of a family" },
     { words: ["sweep", "--ask"], to: ["--ask-each"], because: "options" },
     { words: ["sweep", "--profile", "spot-8"], to: ["spot-8bit"], because: "names of data files" },

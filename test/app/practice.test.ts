@@ -26,7 +26,7 @@ const SLOW = 240_000;
 
 describe("a round of practice, with the simulated watcher in the junior's place", () => {
   test(
-    "says what hidden fault, what was caught, what was false alarms, and how long it took",
+    "says what the hidden fault was, what was caught, which alarms were false, and how long it took",
     async () => {
       const round = must(await practiceRound({ ...OPTIONS, set: ["tilt-winding-open"] }, memoryJournal(), 1));
       expect(tellRound(round, 3)).toBe(
@@ -36,7 +36,7 @@ describe("a round of practice, with the simulated watcher in the junior's place"
           "  caught            tilt: full sweep (buzzes or trembles and does not travel);",
           "                    pan, tilt: jump and back (buzzes or trembles and does not",
           "                    travel)",
-          "  let pass          9, rightly",
+          "  passed correctly  9",
           "  your answers say  transport lock left on",
         ].join("\n"),
       );

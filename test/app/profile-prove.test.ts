@@ -99,7 +99,7 @@ test("a profile with four slips is proved, put right and timed; comments stay, a
   expect(await run.ended).toBe(0);
   const text = readFileSync(file, "utf8");
   const [, seconds = ""] =
-    /Tilt: .*full_travel_s: ([\d.]+), lag_s: 0\.1 \} {3}# measured on a simulated fixture: \1 s, give or take [\d.]+ s, by 4 presses\n/.exec(
+    /Tilt: .*full_travel_s: ([\d.]+), lag_s: 0\.1 \} {3}# measured on a simulated fixture: \1 s, plus or minus [\d.]+ s, by 4 presses\n/.exec(
       text,
     ) ?? [];
   // It really takes 0.7 s; a script presses at once, so the usual reaction of 0.4 s is taken off too much.

@@ -15,7 +15,7 @@ test("a bench by itself takes part in no share, is told so, and nothing listens 
   for (const args of [["status"], ["now"], ["forget", "x"]])
     expect(place.limber("share", ...args, "--journal", place.journal)).toMatchObject({
       code: 2,
-      err: expect.stringContaining("takes part in no share"),
+      err: expect.stringContaining("is not in a share"),
     });
   place.remove();
 });

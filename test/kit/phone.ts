@@ -66,7 +66,7 @@ export interface PhoneKind {
 export const pairedPhone = async (browser: Browser, run: TerminalRun, kind: PhoneKind): Promise<PhoneInHand> => {
   const address = await codeOn(await run.until("ENTER without a phone"));
   const phone = await phoneAt(browser, address, kind);
-  await run.until("A phone asks to be let in");
+  await run.until("A phone wants to connect");
   const number = /shows? (\d{4})/.exec(run.screen())?.[1] ?? "none";
   await phone.until("Compare the number");
   if (!(await phone.words()).includes(number))

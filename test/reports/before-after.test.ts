@@ -46,7 +46,7 @@ test("what came and went is not settled by one clean replay, and it is said how 
       became: "not settled" satisfies string,
       before: "fail" satisfies StepResult,
       after: "pass",
-      passes: "seen in 2 of 10 passes; 10 clean since, 14 needed to take it for gone",
+      passes: "seen in 2 of 10 passes; 10 clean since, 14 needed before it counts as gone",
     },
   ]);
 });

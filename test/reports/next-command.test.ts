@@ -7,12 +7,12 @@ const open = (...rules: readonly RuleId[]) => rules.map((rule) => ({ rule, words
 test.each<[readonly RuleId[], string, string]>([
   [["failed", "measured"], "limber finish A-17", "what can be played, looked at and measured is done in one run"],
   [["cleaned", "looked", "disturbed"], "limber finish A-17", "the same"],
-  [["danger", "measured"], "limber mended A-17 FAULT", "a danger is repaired before anything else"],
-  [["repaired"], "limber mended A-17 FAULT", "what was found is repaired first"],
+  [["danger", "measured"], "limber repaired A-17 FAULT", "a danger is repaired before anything else"],
+  [["repaired"], "limber repaired A-17 FAULT", "what was found is repaired first"],
   [["over", "failed"], "limber resume", "an open run is ended first"],
-  [["held-back", "danger"], "limber mended A-17 FAULT", "a danger comes before everything"],
+  [["held-back", "danger"], "limber repaired A-17 FAULT", "a danger comes before everything"],
   [["held-back", "failed"], "limber lift A-17 --why WORDS", "only a person lifts what is held back"],
-  [["named", "tested"], "limber sweep check-in --serial NUMBER", "nothing can be kept of what has no number"],
+  [["named", "tested"], "limber run check-in --serial NUMBER", "nothing can be kept of what has no number"],
 ])("%s: %s, because %s", (rules, command) => {
   expect(nextCommand("A-17", open(...rules))).toBe(command);
 });

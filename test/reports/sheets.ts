@@ -56,7 +56,7 @@ export const comparedSheet = (): JobSheet => ({
       before: "fail",
       after: "pass",
       became: "not settled",
-      passes: "seen in 1 of 4 passes; 3 clean since, 11 needed to take it for gone",
+      passes: "seen in 1 of 4 passes; 3 clean since, 11 needed before it counts as gone",
     },
     { words: "zoom: jump and back", before: "unsure", after: "fail", became: "still there", passes: "" },
     { words: "frost: in and out", before: "fail", after: "not-asked", became: "not tested", passes: "" },

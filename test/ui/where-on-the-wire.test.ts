@@ -65,7 +65,7 @@ test("from presses to the place, back to the spot within its interval, and a tes
   await run.until("Named: pan jerks or hesitates.");
   const found = (await run.press("\r", "WHERE IT HAPPENED: PAN")).replaceAll(/\s+/g, " ");
   const told =
-    /Both ways, (?:about )?a quarter turn from mid-travel towards the high end \((\d+) degrees\), give or take/.exec(
+    /Both ways, (?:about )?a quarter turn from mid-travel towards the high end \((\d+) degrees\), plus or minus/.exec(
       found,
     );
   // The terminal, two programs and their scheduling lie between the frame and the key, both ways alike.

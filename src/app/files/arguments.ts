@@ -12,6 +12,7 @@ const KINDS_OF_NAMES: readonly KindOfNames[] = [
   "symptoms",
   "functions",
   "routines",
+  "words",
   "profiles",
   "sequences",
   "benches",

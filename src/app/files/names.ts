@@ -5,6 +5,7 @@ import { nearest } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { FUNCTION_IDS, FUNCTIONS } from "../../domain/trade/functions.ts";
+import { GLOSSARY } from "../../domain/trade/glossary.ts";
 import { HOLD_POINT_IDS, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { INSPECTION_IDS, INSPECTIONS, inspectionsOf } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
@@ -25,6 +26,7 @@ export type KindOfNames =
   | "symptoms"
   | "functions"
   | "routines"
+  | "words"
   | "profiles"
   | "sequences"
   | "benches"
@@ -83,6 +85,8 @@ export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readon
       }));
     case "routines":
       return ROUTINE_IDS.map((id) => ({ name: id, words: ROUTINES[id].words }));
+    case "words":
+      return Object.entries(GLOSSARY).map(([name, { means }]) => ({ name, words: means }));
     default:
       return filesOf(kind);
   }

@@ -5,7 +5,7 @@ import * as option from "../common/options.ts";
 /** Commands for what is done with a fixture between its runs: repaired, measured, signed off or held back; and what its cleaning takes. */
 export const betweenRuns: Family = (program, ends) => {
   taking(
-    program.command("mended <serial> <fault>").description('record a repair; "other" with a note'),
+    program.command("repaired <serial> <fault>").alias("mended").description('record a repair; "other" with a note'),
     option.partOption(),
     option.minutesOption(),
     option.journalOption(),

@@ -29,7 +29,7 @@ const planFor = (order: string): Result<CleanPlan> => {
   const wrong = [
     ...(/^[1-9]\d{0,3}$/.test(number)
       ? []
-      : [problem(order, `"${number}" is not a number of fixtures`, "as in spot-16bit:8")]),
+      : [problem(order, `"${number}" is not a number of fixtures`, "type it as in spot-16bit:8")]),
     ...(level
       ? []
       : [problem(order, `"${dirt}" is not one of the levels of dirt`, hintFor(dirt, DIRT_IDS) ?? DIRT_IDS.join(", "))]),

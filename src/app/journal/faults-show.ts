@@ -59,7 +59,7 @@ const WIDTH = 78;
 
 /** Beside every remedy: it is done with a cover off. Common practice, no source. */
 const OPENING_CAUTIONS = [
-  "before a cover comes off: isolate from the mains, lock off, prove dead, and let stored charge and heat go",
+  "before a cover comes off: isolate from the mains, lock off, prove dead, let stored charge and heat go",
   "a lamp can burst while it is hot; a laser or ultraviolet source harms eyes and skin: only who is trained for it",
   "the maker's manual, local codes and a qualified person come before these words",
 ];

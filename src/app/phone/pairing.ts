@@ -45,7 +45,7 @@ class Pairing {
     } else if (event.kind === "asks") {
       this.secret = event.secret;
       this.asking = event.phone;
-      this.say(`A phone asks to be let in. Does it show ${event.number}? y, then ENTER: yes. Anything else: no.`);
+      this.say(`A phone wants to connect. Does it show ${event.number}? y, then ENTER: yes. Anything else: no.`);
     }
     return undefined;
   }
@@ -73,7 +73,7 @@ class Pairing {
     this.say(
       this.paired === 0
         ? "ENTER without a phone: go on at the terminal alone."
-        : "A phone is let in. Another one can only watch. ENTER: begin.",
+        : "A phone is connected. Another one can only watch. ENTER: begin.",
     );
   }
 }

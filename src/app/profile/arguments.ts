@@ -64,7 +64,7 @@ export const profiles: Family = (program, ends) => {
   )
     .option(
       "--replace",
-      "let profiles of other files take the place of those in the library; what was measured is kept",
+      "let profiles of other files take the place of those in the library; measured values stay",
       false,
     )
     .action(async (path: string, { mode, out, replace }) => {

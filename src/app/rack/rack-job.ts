@@ -88,7 +88,7 @@ const materialOf = ({ profiles, sequence, bench }: RackOrder, profile: Profile):
     const parsed = parseProfile(profile.name, one);
     return parsed.ok && parsed.value.name === profile.name;
   });
-  if (text === undefined) throw new Error(`Bug: the text of profile ${profile.name} was not kept`);
+  if (text === undefined) throw new Error(`Bug: the text of profile ${profile.name} was not saved`);
   return { profile: { value: profile, text }, sequence, bench };
 };
 

@@ -25,7 +25,7 @@ export const resumeRack = (name: string, options: RackRunOptions): Promise<ExitC
       return refuse([problem(kept.value.run, "this rack run is finished", '"limber rack run" begins another')]);
     const { run, view, material, opened } = kept.value;
     if (view.answers.length > 0)
-      return refuse([problem(run, "here it was asked which fixture is where", '"limber rack identify" asks it anew')]);
+      return refuse([problem(run, "this run asked which fixture is where", '"limber rack identify" starts it again')]);
     const { learned } = await shopHistory(journal);
     const output = options.output === "" && opened.simulated ? "sim" : options.output;
     const set = options.set.size > 0 ? options.set : setBefore(kept.value);

@@ -64,7 +64,7 @@ const handWorkProblem = (sequence: string, count: number): Problem =>
   problem(
     sequence,
     `${count} steps of this sequence are work by hand, which a rack run cannot do`,
-    `"limber sweep ${sequence}" for each fixture; a rack run takes quick or full`,
+    `"limber run ${sequence}" for each fixture; a rack run takes quick or full`,
   );
 
 /** Fixtures of the rack that must not get power: nobody switches them on with the others. */

@@ -4,7 +4,7 @@ import { typedLines } from "../../ui/typed-lines.ts";
 export const saysYes = async (question: string): Promise<boolean> => {
   const lines = typedLines();
   try {
-    lines.say(`${question} Type yes, or anything else to leave it.`);
+    lines.say(`${question} Type yes to do it. Anything else: nothing is done.`);
     return (await lines.next())?.trim().toLowerCase() === "yes";
   } finally {
     lines.close();

@@ -61,7 +61,7 @@ const tellReports = ({ sensors, status, slots }: FixtureReading): ExitCode => {
   const names = sensors.map(({ name }) => name);
   for (const one of status) print(safeText(`  - ${statusText(one, slots, names)}`));
   if (status.length === 0)
-    print("It reports nothing wrong. A fixture believes what it does not measure: watch it all the same.");
+    print("It reports nothing wrong. A fixture cannot report what it does not measure: watch it too.");
   return EXIT.done;
 };
 

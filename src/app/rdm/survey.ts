@@ -69,7 +69,7 @@ const whoIsOn = async (
 
 const notesOf = ({ found, talkative, garbled, phantoms, ended }: Discovery): readonly string[] => [
   ...(ended === "noise" ? ["the line is too noisy to search: look at terminator, cable and splitter."] : []),
-  ...talkative.map((uid) => `${uidText(uid)} does not keep silent when told to: others may be hidden behind it.`),
+  ...talkative.map((uid) => `${uidText(uid)} does not mute when asked: others may be hidden behind it.`),
   ...garbled.map((uid) => `${uidText(uid)} never answers cleanly: two fixtures may have this one number.`),
   ...phantoms.map((uid) => `${uidText(uid)} showed up and never confirmed itself: left out.`),
   ...found.filter(({ proxy }) => proxy).map(({ uid }) => `${uidText(uid)} answers for others behind it.`),

@@ -16,7 +16,7 @@ export const shares: Family = (program, ends) => {
     ),
     new Option("--shop <name>", "only the benches of this shop hear of each other").default("", "all of them"),
     new Option("--name <words>", "what people call this bench").default("", "the computer's name"),
-    new Option("--yes", "go on without asking").default(false),
+    new Option("--yes", "continue without asking").default(false),
     option.journalOption(),
   ).action(async (given) => {
     const { joinShare } = await import("./share.ts");

@@ -6,7 +6,9 @@ import type { ExchangeNote } from "./exchange-once.ts";
 export const troublesIn = ({ outcome }: ExchangeNote): readonly string[] => {
   if (outcome.kind === "failed") return [`Not shared: ${outcome.why}`];
   return [
-    ...(outcome.forgotten ? ["The share takes no more events of this bench: somebody told it to forget it."] : []),
+    ...(outcome.forgotten
+      ? ["The share takes no more events of this bench: a person told the share to forget it."]
+      : []),
     ...outcome.renewed.map(
       (origin) =>
         `Another journal used the numbers of this one (an older copy was put back, or it was copied): it goes on as bench ${origin}. Nothing is lost.`,

@@ -90,8 +90,7 @@ const withShare = async (
   work: (table: JournalTable, settings: ShareSettings) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
   const settings = readSettings(journal);
-  if (!settings)
-    return refuse([problem(journal, "this journal takes part in no share", '"limber share join" joins one')]);
+  if (!settings) return refuse([problem(journal, "this journal is not in a share", '"limber share join" joins one')]);
   return withTable(journal, (table) => work(table, settings));
 };
 
@@ -196,6 +195,6 @@ export const forgetBench = (journal: string, origin: string): Promise<ExitCode> 
 /** The journal goes on by itself. What was shared stays on the server. */
 export const leaveShare = (journal: string): ExitCode => {
   removeSettings(journal);
-  print("This journal takes part in no share any more; it keeps everything that it has.");
+  print("This journal has left the share. It keeps everything that it has.");
   return EXIT.done;
 };

@@ -91,7 +91,7 @@ const offerAside = async (
   { journal: file, phone }: EndOptions,
   { person }: EndSettings,
 ): Promise<void> => {
-  if (code === EXIT.stopped) print("Stopped. Scan it again to go on where it was, or type: limber resume");
+  if (code === EXIT.stopped) print("Stopped. To continue it, scan it again, or type: limber resume");
   const choices = ASIDE_REASONS.map((why, at) => `${at + 1}: ${ASIDE_WORDS[why]}`).join(", ");
   const said = await askLine(phone, `Set aside? ${choices}. ENTER alone: no.`, {
     headline: `Set ${safeText(serial)} aside?`,

@@ -106,7 +106,7 @@ const greeting = ({ person, bench, output, sequence, hire, expected }: ShiftSett
   ...(hire === ""
     ? []
     : [`Hire: ${safeText(hire)}${expected.length > 0 ? `, ${expected.length} fixtures listed` : ""}.`]),
-  "All of this is remembered; say it anew with the options of limber shift.",
+  "All of this is saved for the next shift. To change it, use the options of limber shift.",
 ];
 
 const oneFixture = async (serial: string, options: ShiftOptions, settings: ShiftSettings): Promise<void> => {

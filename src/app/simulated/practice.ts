@@ -35,7 +35,7 @@ export const practice = async (options: PracticeOptions): Promise<ExitCode> => {
 
 const wantsAnother = async ({ rounds, watcher }: PracticeOptions, played: number): Promise<boolean> => {
   if (played >= rounds || watcher !== undefined) return played < rounds;
-  print("ENTER: the next round. Anything else, then ENTER: enough for now.");
+  print("ENTER: next round. Any other key, then ENTER: stop.");
   const lines = typedLines();
   const line = await lines.next();
   lines.close();

@@ -28,7 +28,7 @@ export const madeProfile = (
   if (!parsed.ok) return bad(...parsed.problems);
   const doubts = lint(parsed.value);
   const allow = Object.fromEntries(
-    doubts.map(({ rule, problem }) => [rule, safeText(`${whose}, not looked at yet: ${problem.message}`)]),
+    doubts.map(({ rule, problem }) => [rule, safeText(`${whose}, not checked yet: ${problem.message}`)]),
   );
   return good({
     text: profileText(doubts.length > 0 ? { ...file, allow } : file, remarks),

@@ -19,8 +19,8 @@ const unknownDraw = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): reado
     .filter((fixture) => fixture.circuit === circuit.name && !fixture.profile.power)
     .map((fixture) =>
       at(fixture, "circuit", {
-        message: `nobody knows what ${fixture.profile.name} draws`,
-        hint: "say it in its profile under power, or leave the circuit out",
+        message: `no current is known for ${fixture.profile.name}`,
+        hint: "write it in its profile under power, or leave the circuit out",
       }),
     );
 

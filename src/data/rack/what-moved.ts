@@ -93,6 +93,6 @@ export const WHEN_NOTHING_MOVES: readonly string[] = [
   "Test its input and its through connector: the loop through may be bad.",
 ];
 
-/** "cyan was asked to move; pan moved." */
+/** "cyan was commanded to move; pan moved." */
 export const answerInWords = ({ asked, moved }: Moved): string =>
-  `${functionWords(asked)} was asked to move; ${moved === "nothing" ? "nothing" : functionWords(moved)} moved`;
+  `${functionWords(asked)} was commanded to move; ${moved === "nothing" ? "nothing" : functionWords(moved)} moved`;

@@ -19,7 +19,7 @@ function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
 }
 
 export const sayUnnamed = (place: Place): string =>
-  place === "fixture" ? "something was wrong, nobody said what" : `${place.words}: wrong, nobody said how`;
+  place === "fixture" ? "something was wrong, not said what" : `${place.words}: wrong, nobody said how`;
 
 /** "not seen on the iris: opening is not round". */
 export const sayMissing = (place: Place, symptom: SymptomId): string =>

@@ -53,8 +53,8 @@ export const followUps = (rig: FollowUpBench, id: FunctionId, assessment: Assess
 const TELLS: Readonly<Record<FollowUpKind, string>> = {
   "short-sweep": "what still happens does not come from an end",
   "second-speed": "tells play from reaction, and the slower speed narrows the place",
-  "more-passes": "what is tied to a place or a direction comes again there, what is not does not",
-  "other-axis": "if it moves or goes, it is the loom and not the drive",
+  "more-passes": "a fault of one place or direction comes again there, another one does not",
+  "other-axis": "if the fault moves or goes away, it is the loom and not the drive",
 };
 
 /** What it is, as a technician says it. */
@@ -64,7 +64,7 @@ const WORDS: Readonly<Record<FollowUpKind, string>> = {
   "short-sweep": "sweep short of both ends",
   "second-speed": "the full sweep at another speed",
   "more-passes": "more passes of the same",
-  "other-axis": "the same with the other axis elsewhere",
+  "other-axis": "the same with the other axis in another position",
 };
 
 const openQuestions = ({ watches }: Assessment): readonly FollowUpKind[] =>

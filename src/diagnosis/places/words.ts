@@ -33,7 +33,7 @@ const whereWords = (
 
 const foundWords = (id: FunctionId, travel: Travel, { at, interval }: FoundPlace, middle: string): string => {
   const reach = interval && reachWords(travel, Math.max(interval.high - at, at - interval.low));
-  return `${placeWords(id, travel, at, middle)}${reach ? `, give or take ${reach}` : ""}; ${dmxWords(travel, at)}`;
+  return `${placeWords(id, travel, at, middle)}${reach ? `, plus or minus ${reach}` : ""}; ${dmxWords(travel, at)}`;
 };
 
 const tooFew = ({ interval, midpoints: { up, down } }: FoundPlace): readonly string[] =>
@@ -42,7 +42,7 @@ const tooFew = ({ interval, midpoints: { up, down } }: FoundPlace): readonly str
 /** With presses one way only the place hangs on how quick the person is. */
 const spreadWords = (id: FunctionId, travel: Travel, { at, low, high }: Spread, middle: string): string => {
   const reach = reachWords(travel, Math.max(high - at, at - low));
-  return `${placeWords(id, travel, at, middle)}, give or take ${reach} for how quick the presses were; ${dmxWords(travel, at)}`;
+  return `${placeWords(id, travel, at, middle)}, plus or minus ${reach} for how quick the presses were; ${dmxWords(travel, at)}`;
 };
 
 const playWords = (travel: Travel, { play }: FoundPlace): readonly string[] => {
@@ -50,7 +50,7 @@ const playWords = (travel: Travel, { play }: FoundPlace): readonly string[] => {
   if (!play || error === undefined) return [];
   if (play.play.value < 2 * error) return ["the two speeds show no play"];
   return [
-    `the two speeds show play of about ${reachWords(travel, 2 * play.play.value)}, give or take ${reachWords(travel, 4 * error)}`,
+    `the two speeds show play of about ${reachWords(travel, 2 * play.play.value)}, plus or minus ${reachWords(travel, 4 * error)}`,
   ];
 };
 

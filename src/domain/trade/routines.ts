@@ -16,7 +16,7 @@ export const ROUTINES = {
   "step-through": { words: "step through all positions", watch: "each position is the right one, centred, at once" },
   rotate: { words: "turn slow and fast, both ways", watch: "turns evenly, without wobble or ticking" },
   "in-and-out": { words: "in and out", watch: "fully in, fully out, each time" },
-  backlash: { words: "backlash test", watch: "stops in the same place from both sides" },
+  backlash: { words: "backlash test", watch: "stops at the same position from both sides" },
   snap: { words: "jump and back", watch: "stops dead, comes back to the same place" },
   shake: { words: "short hard jolts", watch: "nothing drops out, nothing shifts" },
   "side-by-side": { words: "the same on all fixtures", watch: "one that differs from the others" },

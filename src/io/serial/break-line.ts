@@ -64,6 +64,6 @@ const told = (work: (done: (cause?: Error | null) => void) => void) =>
 const cannotBreak = (path: string, cause: unknown) =>
   new LineError(
     "not-a-port",
-    `${path} cannot send a break, so it is no plain serial adapter; an interface that times them itself is named serial:${path}`,
+    `${path} cannot send a break, so it is not a plain serial adapter; an interface that times them itself is named serial:${path}`,
     { cause },
   );

@@ -66,7 +66,7 @@ export const findingInWords = (finding: JournalFinding): string => {
     case "schema":
       return `the ${finding.type} ${finding.name} of the database is missing or not as it was made`;
     case "derived":
-      return `what is kept ready of ${finding.of} ${finding.name} does not follow from its events ("limber rebuild" makes it again)`;
+      return `the derived table of ${finding.of} ${finding.name} does not follow from its events ("limber rebuild" makes it again)`;
     case "printed":
       return `${printedHead(finding.head)}, as it is printed, is not in this journal: it is another journal, an older copy, or was changed since`;
     default:

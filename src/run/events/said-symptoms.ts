@@ -28,7 +28,7 @@ export const STATUS_LINKS: Readonly<Record<string, SaidLink>> = {
   LAMP_DOUSED: link("light-out", "it saw its own light go out"),
   LAMP_STRIKE: link("no-strike", "it tried to light up and saw no light"),
   OVERTEMP: link("cuts-out", "above its limit it cuts the light, sooner or later"),
-  EEPROM_ERROR: link("forgets-settings", "settings are kept there"),
+  EEPROM_ERROR: link("forgets-settings", "its memory holds the settings"),
   RAM_ERROR: link("error-shown", "its electronics fail their own test"),
   FPGA_ERROR: link("error-shown", "its electronics fail their own test"),
 };

@@ -108,10 +108,10 @@ const rounded = (seconds: Seconds): Seconds => Math.round(seconds * 10) / 10;
 export const measuredInWords = (measured: Measured): string =>
   `${functionWords(measured.function)}${measured.key === "step_s" ? ", each position" : ""}: ${spanWords(measured)}; the profile says ${measured.told} s`;
 
-/** "2.6 s, give or take 0.2 s, by 4 presses": what stands behind the value afterwards. */
+/** "2.6 s, plus or minus 0.2 s, by 4 presses": what stands behind the value afterwards. */
 export const spanWords = ({ travel, spread, presses }: Measured): string => {
   const by = `${presses} ${presses === 1 ? "press" : "presses"}`;
   return spread === undefined
     ? `${travel} s, by ${by}: too few to say how exactly`
-    : `${travel} s, give or take ${spread} s, by ${by}`;
+    : `${travel} s, plus or minus ${spread} s, by ${by}`;
 };

@@ -73,7 +73,7 @@ export const WHEEL_FAULTS: readonly PhysicalFault[] = [
   moverFault({
     id: "effect-wheel-output-burnt",
     on: "AnimationWheel1",
-    words: "output for the effect wheel motor burnt out",
+    words: "output for the animation wheel motor burnt out",
     aside: true,
     hooks: () => ({ drive: () => "dead" }),
   }),

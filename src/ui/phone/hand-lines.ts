@@ -20,7 +20,7 @@ export const handLines = (session: Session, task: HandTask): readonly PhoneLine[
     case "hold-point":
       return [
         strong(`${capital(holdPointWords(task.point))}.`),
-        faint("The maker's manual and local rules go before these words. Nothing is told to move."),
+        faint("The maker's manual and local rules come first. Nothing is commanded to move."),
         ...(session.person === "" ? [strong("First your initials: they are saved with it.")] : []),
       ];
     case "look":
@@ -48,7 +48,7 @@ export const handLines = (session: Session, task: HandTask): readonly PhoneLine[
         strong("No power. Leave the mains plug out and the fixture locked off."),
       ];
     case "fault":
-      return [plain("What was wrong, as it turned out?"), ...noted(task.note)];
+      return [plain("What fault did you find?"), ...noted(task.note)];
     case "mend":
       return mendLines(task);
     case "once-more":
@@ -88,9 +88,9 @@ const readingLines = (session: Session, task: TaskOf<"reading">): readonly Phone
   const trouble = value === undefined ? undefined : valueTrouble(reading, value);
   return [
     plain(`${capital(how)}.`),
-    ...(competent ? [strong("Only a competent person takes it; the limit is the local rule's.")] : []),
+    ...(competent ? [strong("Only a competent person measures this. The limit is in the local rule.")] : []),
     ...(value === undefined ? [] : [plain(`Value: ${value} ${unit}`.trim())]),
-    ...(initials === "" ? [] : [plain(`Taken by ${safeText(initials)}`)]),
+    ...(initials === "" ? [] : [plain(`Measured by ${safeText(initials)}`)]),
     ...[unfit, trouble].flatMap((words) => (words === undefined ? [] : [strong(`${safeText(words)}.`)])),
     ...noted(note),
   ];
@@ -112,7 +112,7 @@ const mendLines = ({ mended, part, minutes, initials, note }: TaskOf<"mend">): r
           ),
         ]
       : []),
-    faint("Anything under power with a cover off is the maker's manual's and a qualified person's."),
+    faint("Work under power with a cover off: only as the maker's manual says, by a qualified person."),
     ...written.filter(Boolean).map(plain),
     ...noted(note),
   ];

@@ -41,18 +41,18 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       ];
     case "stirring":
       return [
-        line(`${capital(functionWords(stage.ask))} is asked to move a little, nothing else. What moves?`, "strong"),
+        line(`${capital(functionWords(stage.ask))} alone is commanded to move a little. What moves?`, "strong"),
         ...seenLines(sight, []),
       ];
     case "what-moved":
       return [
-        line(`${capital(functionWords(stage.ask))} was asked to move. What moved?`),
+        line(`${capital(functionWords(stage.ask))} was commanded to move. What moved?`),
         ...stage.answers.map((answer) => line(`${capital(answerInWords(answer))}.`, "faint")),
       ];
     case "setting-found":
       return settingLines(stage);
     case "diagnosing":
-      return [line("All answers so far are weighed together. It goes on by itself.")];
+      return [line("Limber calculates the likely faults. It continues by itself.")];
     case "placed":
       return placedLines(stage);
     case "at-spot":
@@ -65,14 +65,14 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       return handLines(session, stage.task);
     case "what-next":
       return [
-        line("Every step has its answer. These would tell most in the least time."),
+        line("All steps are answered. These would tell most in the least time."),
         ...stage.offers
           .filter(({ kind }) => kind === "inspection")
           .map((offer) => line(`By hand: ${safeText(offeredInWords(offer))}`, "faint")),
       ];
     case "confirming":
       return [
-        line("Nothing was pressed in these steps:"),
+        line("You pressed nothing in these steps:"),
         ...stage.indexes.map((index) => line(capital(stepInWords(stepAt(session.job, index))))),
       ];
     case "paused":
@@ -83,12 +83,12 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       return [
         line(`${safeText(stage.words)}.`, "alert"),
         line("Nothing is sent to this interface until you agree."),
-        line("Look which cable hangs on it: whatever listens there will move instead of the fixture of this run."),
+        line("Check which cable is on it: whatever listens there will move instead of the fixture of this run."),
       ];
     case "finished":
       return [
         line(`${tallyOf(session)}.`, "strong"),
-        line(isKept(session, session.view.count) ? "All of it is saved." : "Not all of it is saved yet."),
+        line(isKept(session, session.view.count) ? "Everything is saved." : "Not everything is saved yet."),
         line("The fixture goes dark and stays where it is."),
       ];
     case "opening":
@@ -132,7 +132,7 @@ const seenLines = ({ seen, at }: Sight, under: Parameters<typeof namesOf>[0]): r
 const nextLines = (session: Session, index: number, word: "Next" | "Then"): readonly PhoneLine[] => {
   if (word === "Then") return [line(`Then: ${stepInWords(stepAt(session.job, index))}.`)];
   const [next] = stepsAhead(session, index);
-  return [line(next ? `Next: ${stepInWords(next)}.` : "Next: this is the last step.", "faint")];
+  return [line(next ? `Next: ${stepInWords(next)}.` : "This is the last step.", "faint")];
 };
 
 const askingLines = (session: Session, stage: AskingStage): readonly PhoneLine[] => {
@@ -163,7 +163,7 @@ const settingLines = ({ conclusion }: StageOf<"setting-found">): readonly PhoneL
   return [
     line(found.length === 0 ? "No setting explains this. Look at the data." : settled ? "Most likely:" : "It may be:"),
     ...found.map(({ words }) => line(safeText(words), "strong")),
-    line("Put it right at the fixture's panel and step back."),
+    line("Correct it at the fixture's panel and step back."),
   ];
 };
 
@@ -180,21 +180,23 @@ const placedLines = ({ function: id, assessment, faults }: StageOf<"placed">): r
 const pausedLines = (session: Session, { why, next }: StageOf<"paused">): readonly PhoneLine[] => {
   const step = capital(stepInWords(stepAt(session.job, next.index)));
   return [
-    line("Dark, and still where it was."),
-    line(why === "away" ? `${step} starts again from its beginning.` : `${step} goes on from there.`),
-    line("Before it moves the area is asked about, and a slow movement comes first."),
+    line("The fixture is dark and stands still."),
+    line(why === "away" ? `${step} starts again from its beginning.` : `${step} continues from there.`),
+    line("Before it moves you confirm the area. Then a slow movement comes first."),
   ];
 };
 
 const lossLines = ({ words, back }: StageOf<"line-lost">): readonly PhoneLine[] =>
   back
     ? [
-        line(`It was lost: ${safeText(words)}.`),
-        line("The line is back: dark, and told to stand where it was told last. A slow movement comes first."),
+        line(`Why it was lost: ${safeText(words)}.`),
+        line(
+          "The line is back. The fixture is dark and holds its last commanded position. A slow movement comes first.",
+        ),
       ]
     : [
         line(safeText(words), "alert"),
         line(
-          "The fixture may stand as it stood last, lit or dark: nothing reaches it now. The line is tried again every second.",
+          "No data reaches the fixture now. It may hold its last state, lit or dark. Limber tries the line again every second.",
         ),
       ];

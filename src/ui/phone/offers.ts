@@ -37,17 +37,17 @@ const handAnswers = (task: HandTask, person: string, plan: KeyPlan): readonly Ch
           keys: ["enter"],
         },
         { words: "end here, locked out", keys: [absent] },
-        { words: "the answer before was a slip", keys: [undo] },
+        { words: "undo the answer before", keys: [undo] },
       ];
     case "once-more":
       return [{ words: "enough for now", keys: [absent] }];
     case "sign":
       return [
         ...(task.reasons.length === 0 && person !== ""
-          ? [{ words: `I sign it back, ready for use (${person})`, keys: [good] }]
+          ? [{ words: `I sign it off, ready for use (${person})`, keys: [good] }]
           : []),
         ...(task.note === "" ? [] : [{ words: "hold it back, for the reason in the note", keys: [failed] }]),
-        { words: "leave it as it is", keys: ["enter"] },
+        { words: "do not sign now", keys: ["enter"] },
       ];
     default:
       return [];
@@ -61,17 +61,17 @@ export const guardedWords = ({ stage, job, person }: Session): string => {
   return guardedAnswer(guarded, job.opening.fixture.serial);
 };
 
-/** "Hold: all of this is so, MH-0231 may move". */
+/** "Hold: all of this is confirmed, MH-0231 may move". */
 export const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
   switch (guarded) {
     case "before-moving":
-      return `Hold: all of this is so, ${fixture} may move`;
+      return `Hold: all of this is confirmed, ${fixture} may move`;
     case "mains-on":
       return `Hold when the mains goes on: ${fixture} moves by itself`;
     case "go-on":
-      return `Hold: I am here, go on with ${fixture}`;
+      return `Hold: I am here, continue with ${fixture}`;
     case "line-back":
-      return `Hold: the area is clear, go on with ${fixture}`;
+      return `Hold: the area is clear, continue with ${fixture}`;
     case "other-interface":
       return `Hold: this interface leads to ${fixture}, it may move`;
     case "set-right":
@@ -116,7 +116,7 @@ const handFields = (task: HandTask): readonly PhoneField[] => {
     case "reading":
       return [
         field("value", "The value", "digits", task.value === undefined ? "" : String(task.value)),
-        field("initials", "Initials of who took it", "letters", task.initials),
+        field("initials", "Initials of who measured", "letters", task.initials),
         field("note", "A note", "letters", task.note),
       ];
     case "fault":

@@ -193,7 +193,7 @@ const buttonsOf = ({ stage, plan }: Batch): Pick<PhonePage, "press" | "again" | 
 
 const AGAIN: Partial<Record<Batch["stage"]["kind"], string>> = {
   moving: "Once more",
-  "line-lost": "Go on without them",
+  "line-lost": "Continue without them",
   "other-interface": "The right one is plugged in",
 };
 
@@ -237,7 +237,7 @@ const choicesAt = ({ batch, desk, plan }: RackSight): readonly RackChoice[] => {
     case "which":
       return [
         ...fixtures(),
-        { words: stage.named.length === 0 ? "none of them after all" : "that is all, go on", key: "enter" },
+        { words: stage.named.length === 0 ? "none of them" : "that is all, continue", key: "enter" },
       ];
     case "confirming":
       return [
@@ -248,11 +248,11 @@ const choicesAt = ({ batch, desk, plan }: RackSight): readonly RackChoice[] => {
       return desk.picked === undefined
         ? fixtures()
         : [
-            { words: `${named(batch, desk.picked)} is taken out`, key: plan.press[0] ?? "" },
+            { words: `${named(batch, desk.picked)} is removed`, key: plan.press[0] ?? "" },
             { words: "neither", key: "escape" },
           ];
     case "own-address":
-      return [{ words: "the data of all others is unplugged instead", key: plan.again[0] ?? "" }];
+      return [{ words: "I unplugged the data of all others instead", key: plan.again[0] ?? "" }];
     default:
       return [];
   }
@@ -270,8 +270,8 @@ const linesOf = (sight: RackSight): readonly PhoneLine[] => {
       ? [
           line(`Watch for: ${safeText(step.watch)}.`, "strong"),
           line(`${group}, ${stage.next.members.length} together. ${spanInWords(leftOfStep(step, frame))} left.`),
-          line(stage.unclaimed.length > 0 ? `Pressed ${stage.unclaimed.length}; which one is asked after this.` : ""),
-          line(stage.wanted ? "After this step: a break." : "", "strong"),
+          line(stage.unclaimed.length > 0 ? `Pressed ${stage.unclaimed.length}. You say which one after this.` : ""),
+          line(stage.wanted ? "After this step: pause." : "", "strong"),
         ].filter(({ text }) => text !== "")
       : [line(`${group}: pan and tilt move a little, slowly and dark.`), line("Stand clear.", "strong")];
   }

@@ -58,7 +58,7 @@ describe.skipIf(NO_BROWSER)("practice by the phone alone (Chromium)", { timeout:
     const phone = await pairedPhone(browser, run, { width: 360, scheme: "dark" });
     await phone.until("Before anything moves");
     await run.until("BEFORE ANYTHING MOVES");
-    expect(await phone.words()).toContain("Hold: all of this is so, practice may move");
+    expect(await phone.words()).toContain("Hold: all of this is confirmed, practice may move");
     await phone.hold();
     await phone.until("Slow movement first");
 

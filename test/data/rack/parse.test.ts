@@ -221,7 +221,7 @@ test.each([
 test("a circuit with a fixture on it that draws nobody knows what cannot be reckoned, and says so", () => {
   const silent: FindProfile = (name) => good({ ...shippedProfile(name), power: undefined });
   const result = parseRack("mine.yaml", HEAD + onCircuit(1), silent);
-  expect(result.ok ? "" : tellProblems(result.problems)).toMatch(/nobody knows what spot-16bit draws/);
+  expect(result.ok ? "" : tellProblems(result.problems)).toMatch(/no current is known for spot-16bit/);
 });
 
 test.each([

@@ -40,7 +40,7 @@ test("a slow axis is a symptom with a number, one way if it is slow one way", ()
   expect(down!.interval!.low).toBeLessThan(2.1);
   expect(down!.interval!.high).toBeGreaterThan(2.1);
   expect(timedWords(down!)).toBe(
-    "on the way down (DMX falling) 2.0 s, give or take 0.2 s (5 presses); should be 0.8 s: slower than it should be",
+    "on the way down (DMX falling) 2.0 s, plus or minus 0.2 s (5 presses); should be 0.8 s: slower than it should be",
   );
 });
 

@@ -46,14 +46,14 @@ test.each([
   { reach: 2.2, words: "3 degrees", because: "it never claims more than is known" },
   { reach: 0.31, words: "0.4 degrees", because: "small ones are told to a tenth" },
   { reach: 1, words: "1 degree", because: "one is one" },
-])("give or take $words: $because", ({ reach, words }) => {
+])("plus or minus $words: $because", ({ reach, words }) => {
   expect(reachWords(travel("Pan"), reach)).toBe(words);
 });
 
 test("a settled place in words and as a strip", () => {
   const found = assess(watched([FULL], place90, KEEN))!;
   expect(sayAssessment("Pan", found)).toEqual([
-    "both ways, a quarter turn from mid-travel towards the high end (92 degrees), give or take 8 degrees; DMX 43888 of 65535",
+    "both ways, a quarter turn from mid-travel towards the high end (92 degrees), plus or minus 8 degrees; DMX 43888 of 65535",
   ]);
   expect(rowsOf(found, 60)).toEqual([
     "                                       23                   ",
@@ -85,7 +85,7 @@ test("two speeds say whether there is play", () => {
   );
   const settled = assess(watched([FULL], place90, KEEN))!;
   expect(sayAssessment("Pan", { ...settled, place: found })[1]).toBe(
-    "the two speeds show play of about 5 degrees, give or take 1 degree",
+    "the two speeds show play of about 5 degrees, plus or minus 1 degree",
   );
 });
 
@@ -93,7 +93,7 @@ test.each([
   {
     truth: { kind: "one-way", place: -40, way: "down" },
     steps: [FULL, SHORT],
-    said: "only on the way down (DMX falling), 32 degrees from mid-travel towards the low end (-32 degrees), give or take 22 degrees for how quick the presses were; DMX 28893 of 65535",
+    said: "only on the way down (DMX falling), 32 degrees from mid-travel towards the low end (-32 degrees), plus or minus 22 degrees for how quick the presses were; DMX 28893 of 65535",
   },
   { truth: { kind: "ends", low: true, high: false }, steps: [FULL, SHORT], said: "only on coming to the low end" },
   {

@@ -73,8 +73,8 @@ test.each([
     sql: "DELETE FROM events WHERE number = 3",
     words: [
       "event 3 of bench B is missing",
-      'what is kept ready of run run-1 does not follow from its events ("limber rebuild" makes it again)',
-      'what is kept ready of fixture a-1 does not follow from its events ("limber rebuild" makes it again)',
+      'the derived table of run run-1 does not follow from its events ("limber rebuild" makes it again)',
+      'the derived table of fixture a-1 does not follow from its events ("limber rebuild" makes it again)',
     ],
   },
   {
@@ -105,7 +105,7 @@ test("a trigger that is taken away shows, and so does one that a stranger put in
   ]);
 });
 
-test("what is kept ready of a run and does not follow from its events shows, also with a checksum that fits", async () => {
+test("the derived table of a run and does not follow from its events shows, also with a checksum that fits", async () => {
   const file = await journalFile();
   const database = new DatabaseSync(file);
   const { proof, ...row } = database.prepare("SELECT * FROM runs WHERE run = 'run-2'").get()!;
@@ -115,7 +115,7 @@ test("what is kept ready of a run and does not follow from its events shows, als
     .run(cells.brief, proofOf(...(Object.values(cells) as string[])));
   database.close();
   expect(proof).not.toBe(proofOf(...(Object.values(cells) as string[])));
-  expect(await foundIn(file)).toEqual([expect.stringContaining("what is kept ready of run run-2 does not follow")]);
+  expect(await foundIn(file)).toEqual([expect.stringContaining("the derived table of run run-2 does not follow")]);
   const journal = await opened(file);
   expect((await journal.check({ kind: "fixture", serial: "A-2" }, () => {})).findings).toHaveLength(1);
   expect((await journal.check({ kind: "fixture", serial: "A-1" }, () => {})).findings).toEqual([]);

@@ -26,7 +26,7 @@ describe("a press on arrival is a stopwatch", () => {
     expect(run.session.stage).toMatchObject({ symptoms: [{ symptom: "slow", function: "Pan" }] });
     const page = textOf(pageOf(sightOf(run.session))).replaceAll(/\s+/g, " ");
     expect(page).toMatch(
-      /On the way up \(DMX rising\) 4\.[01] s, give or take 0\.[12] s \(3 presses\); should be 2\.9 s: slower/,
+      /On the way up \(DMX rising\) 4\.[01] s, plus or minus 0\.[12] s \(3 presses\); should be 2\.9 s: slower/,
     );
     run.send({ kind: "confirm" });
     const sheet = tellJobSheet(sheetOf(run)).replaceAll(/\s+/g, " ");

@@ -46,7 +46,7 @@ test("the travel time is from the start to the press, less lag and reaction; the
   const [measured] = measuredIn(spot, steps, pressedAfter([2.6, 2.6, 2.6, 2.6]));
   // 2.6 s less 0.4 s of a person of whom nothing is known and 0.2 s of lag; 1.96 x 0.075 s of doubt about the person.
   expect(measured).toEqual({ function: "Zoom", travel: 2, spread: 0.1, presses: 4, told: 1.2, key: "full_travel_s" });
-  expect(measuredInWords(measured!)).toBe("zoom: 2 s, give or take 0.1 s, by 4 presses; the profile says 1.2 s");
+  expect(measuredInWords(measured!)).toBe("zoom: 2 s, plus or minus 0.1 s, by 4 presses; the profile says 1.2 s");
 });
 
 test("a movement far quicker than the profile says is measured too: every press counts for the movement before it", () => {

@@ -58,7 +58,7 @@ const textOf = (data: Uint8Array): { readonly text: string; readonly note: strin
   } catch {
     return {
       text: trimmed(new TextDecoder("windows-1252").decode(data)),
-      note: "is not UTF-8: read as western European text, so names may look odd",
+      note: "is not UTF-8: read as western European text, so names may look wrong",
     };
   }
 };

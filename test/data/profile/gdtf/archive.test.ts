@@ -145,10 +145,10 @@ test.each([
   expect(read(archive)).toEqual({ text: "<GDTF/>", notes });
 });
 
-test("text that is not UTF-8 is read as western European, and names may look odd", () => {
+test("text that is not UTF-8 is read as western European, and names may look wrong", () => {
   const archive = zipSync({ "description.xml": Buffer.from("<GDTF A='\u00fc'/>", "latin1") });
   expect(read(archive)).toEqual({
     text: "<GDTF A='\u00fc'/>",
-    notes: ["description.xml is not UTF-8: read as western European text, so names may look odd"],
+    notes: ["description.xml is not UTF-8: read as western European text, so names may look wrong"],
   });
 });
