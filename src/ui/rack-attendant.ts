@@ -3,11 +3,12 @@ import { aloneMark, type Batch, memberAt, rackQuestionOf } from "../run/batch/ba
 import type { RackInput } from "../run/batch/input.ts";
 import type { Spectacle } from "../run/ports.ts";
 import type { Input, PersonInput } from "../run/session/input.ts";
+import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
 import type { Attends } from "./attends.ts";
 import { Keeper } from "./keeper.ts";
-import { type KeyPlan, keyPlan } from "./key-plan.ts";
+import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
 import type { Page } from "./pages-out.ts";
@@ -35,6 +36,7 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
   private asked: string | undefined;
   private lastKey: number;
   private reminded = false;
+  private movedUntil = Number.NEGATIVE_INFINITY;
   private answer: (input: RackInput) => void = () => {};
 
   constructor(options: RackScreenOptions, now: () => number) {
@@ -58,6 +60,7 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
   }
 
   show(batch: Batch): void {
+    if (this.batch?.stage.kind === "moving" && batch.stage.kind !== "moving") this.movedUntil = this.now();
     this.batch = batch;
     const question = rackQuestionOf(batch);
     if (question !== this.asked) this.desk = CLEAR_RACK_DESK;
@@ -87,10 +90,20 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
     }
     const came = this.keeper.key(name, this.lastKey);
     if (!drawn) return;
+    if (this.isLatePress(name, drawn)) {
+      this.answer({ kind: "press", answers: drawn.question ?? "" });
+      return;
+    }
     const [desk, inputs] = rackPressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
     const during = drawn.batch.stage.kind === "moving" ? "a movement" : "a question";
     for (const input of this.keeper.passed(inputs, came, during)) this.answer(input);
+  }
+
+  /** What moved has just come to its end: the press was meant for that, and is no answer yet. */
+  private isLatePress(name: string, { batch }: RackDrawn): boolean {
+    const asks = batch.stage.kind === "which" || batch.stage.kind === "confirming";
+    return asks && isKey(this.plan.press, name) && this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
   }
 
   remind(): "now" | undefined {

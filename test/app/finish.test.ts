@@ -1,4 +1,5 @@
 import { afterAll, expect, test } from "vitest";
+import { builtStore } from "../io/store/built-store.ts";
 import { workplace } from "../kit/limber.ts";
 
 const place = workplace();
@@ -40,6 +41,30 @@ test("limber finish does what is still to be done, says beforehand what that is,
   const signed = place.limber("sign", "A-17", ...JOURNAL);
   expect(signed.code).toBe(2);
   expect(signed.err).toContain('"limber repaired A-17 FAULT"');
+}, 240_000);
+
+/** As a finishing stands that was stopped before its first answer. */
+const stoppedFinishing = async (after: string): Promise<string> => {
+  const { openJournal } = await builtStore();
+  const journal = await openJournal(place.journal);
+  const events = await journal.events(after);
+  const opened = events.find(({ body }) => body.kind === "run-opened");
+  if (opened?.body.kind !== "run-opened") throw new Error(`the run ${after} never opened`);
+  const run = `${after}-finishing`;
+  const steps = opened.body.steps.slice(0, 2);
+  await journal.append({ ...opened, id: "f1", run, body: { ...opened.body, steps, replays: after, finishing: true } });
+  await journal.append({ ...opened, id: "f2", run, body: { kind: "run-closed", how: "stopped" } });
+  await journal.close();
+  return run;
+};
+
+test("a finishing that was stopped goes on with the work by hand that is still to be done", async () => {
+  const first = place.limber("sweep", SEQUENCE, "--serial", "C-3", "--set", "none", "--new", ...FAST);
+  const run = await stoppedFinishing(/run (\S+),/.exec(first.out)?.[1] ?? "");
+  const again = place.limber("resume", run, ...FAST);
+  expect(again.err).not.toContain("Bug");
+  expect(again.out).toContain("wires into the yoke, both ends");
+  expect(again.out).not.toMatch(/^ {2}- .*: not looked at/m);
 }, 240_000);
 
 test("a serial number that no run has is said", () => {

@@ -28,7 +28,7 @@ import {
   whileMoving,
   withdrawClearance,
 } from "./together.ts";
-import { answerWhich, pressedJustBefore } from "./which.ts";
+import { answerWhich, pressAtQuestion, pressedJustBefore } from "./which.ts";
 
 /**
  * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
@@ -197,11 +197,11 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "moving":
       return whileMoving(batch, stage, input);
     case "which":
-      return answerWhich(batch, stage, input);
+      return input.kind === "press" ? pressAtQuestion(batch) : answerWhich(batch, stage, input);
     case "holding":
       return answerHold(batch, stage, input);
     case "confirming":
-      return answerSilence(batch, input);
+      return input.kind === "press" ? pressAtQuestion(batch) : answerSilence(batch, input);
     case "paused":
       return inBreak(batch, input);
     case "line-lost":

@@ -2,6 +2,7 @@ import { andThen } from "../machine/running.ts";
 import { type Change, write } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { stepAt } from "../session/job.ts";
+import { LATE_PRESS_S } from "../session/playing.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
 import { forEach, goOn, type RackChange, stay } from "./change.ts";
@@ -39,6 +40,39 @@ export const pressedJustBefore = (
   if (way.key !== `${turn}.${index}.${stage.attempt}` || stage.named.length > 0) return stay(batch);
   const press: Pressed = { index, frame, after, give: way.give };
   return stay({ ...batch, stage: { ...stage, presses: [...stage.presses, press] } });
+};
+
+/** A press so soon after the last frame was meant for what had moved: it is asked about with the others, or opens the question. */
+export const pressAtQuestion = (batch: Batch): RackChange => {
+  const last = lastPlayed(batch);
+  if (batch.plan.asks !== "who-differs" || !last || batch.now - last.end > LATE_PRESS_S) return stay(batch);
+  const { next, attempt, start } = last;
+  const { job } = memberAt(batch, next.members[0] ?? 0).session;
+  const pressed: Pressed = { index: next.index, frame: stepAt(job, next.index).frames, after: batch.now - start };
+  const { stage } = batch;
+  const which: Which =
+    stage.kind === "which"
+      ? { ...stage, presses: [...stage.presses, pressed] }
+      : { kind: "which", next, attempt, presses: [pressed], named: [], wanted: undefined };
+  return stay({ ...batch, stage: which });
+};
+
+/** The step that came to its end last, and who played it. */
+const lastPlayed = ({ members, plan }: Batch) => {
+  const lasts = members.flatMap(({ session }, index) => {
+    const played = session.group.at(-1);
+    return played ? [{ index, played, session }] : [];
+  });
+  const latest = lasts.reduce<(typeof lasts)[number] | undefined>(
+    (best, one) => (best && best.played.end >= one.played.end ? best : one),
+    undefined,
+  );
+  if (!latest) return undefined;
+  const { start, end, index } = latest.played;
+  const together = lasts.filter(({ played }) => played.end === end && played.index === index).map((one) => one.index);
+  const turn = plan.turns.findIndex((one) => one.members.includes(latest.index));
+  const attempt = latest.session.view.steps[index]?.attempt ?? 1;
+  return { next: { turn, index, members: together }, attempt, start, end };
 };
 
 /** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */

@@ -64,6 +64,8 @@ const runOpened = z.strictObject({
   mode: z.enum(["attended", "hands-off"]),
   /** The run whose timelines this one plays again. */
   replays: text.optional(),
+  /** It was begun to do what was still to be done before a signature: work by hand comes first, whatever its sequence says. */
+  finishing: z.literal(true).optional(),
   /** The rack run that it is part of. */
   rack: text.optional(),
   /** What the fixture came back from, where the shift it was played in has a name. */
