@@ -115,6 +115,8 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
   const marks: Mark[] = [];
   const bodies: EventBody[] = [];
   let taken = 0;
+  /** So many will have arrived once the last that was sent is there; a network line repeats its last frame when it opens again. */
+  let onTheirWay = 0;
   let state: State | undefined;
   let hear: (input: Told) => void = () => {};
   let lost: (error: LineError) => void = () => {};
@@ -139,6 +141,7 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
     send: (_universe, levels) => {
       if (!open) return "dropped";
       taken += 1;
+      onTheirWay = wire.packets().length + 1;
       if (line.send(levels) === "dropped") waiting = levels.slice();
       return "sent";
     },
@@ -154,7 +157,7 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
     show: (next) => {
       state = next;
       const stage = script.stageOf(next);
-      if (marks.at(-1)?.stage !== stage) marks.push({ stage, from: taken });
+      if (marks.at(-1)?.stage !== stage) marks.push({ stage, from: Math.max(wire.packets().length, onTheirWay) });
     },
     close: () => {},
   };
