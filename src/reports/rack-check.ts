@@ -5,13 +5,15 @@ import { type Circuit, hasStart, type Rack, type RackFixture, type RackLine } fr
 import { lastSlot } from "../data/rack/slots.ts";
 import type { StartPlan } from "../data/rack/starts.ts";
 import { spanInWords } from "./span.ts";
-import { hanging } from "./wrap.ts";
+import { hanging, padded, widthOf } from "./wrap.ts";
 
 const WIDTH = 80;
 
 /** What a rack that has nothing wrong puts on its DMX lines and circuits. */
 export const rackInWords = (rack: Rack): readonly string[] => [
   ...hanging("", `${rack.title}: ${rack.fixtures.length} fixtures, nothing wrong.`, WIDTH),
+  "",
+  ...rackDrawn(rack),
   "",
   "DMX lines",
   ...rack.lines.flatMap((line) => hanging("  ", lineInWords(rack, line), WIDTH)),
@@ -21,6 +23,42 @@ export const rackInWords = (rack: Rack): readonly string[] => [
     (rcd) => `  RCD ${rcd.name}: ${rounded(leakageSum(behind(rack, rcd)))} mA of leakage, of ${rcd.budget} mA`,
   ),
 ];
+
+/** The rack as it stands: a shelf under the other, its fixtures side by side, each with where it listens and what feeds it. */
+export const rackDrawn = ({ fixtures }: Rack): readonly string[] =>
+  [...new Set(fixtures.map(({ place }) => place.shelf))].flatMap((shelf) => {
+    const boxes = fixtures.filter(({ place }) => place.shelf === shelf).map(boxOf);
+    return [shelf, ...inRows(boxes).flatMap(drawn)];
+  });
+
+/** Serial, universe and address, circuit; as wide as the widest of them. */
+const boxOf = ({ serial, start, circuit }: RackFixture): readonly string[] => {
+  const rows = [serial, start ? `${start.universe}/${start.slot}` : "no address", circuit ? `circuit ${circuit}` : ""];
+  const wide = Math.max(...rows.map(widthOf));
+  return rows.map((row) => padded(row, wide));
+};
+
+/** As many boxes side by side as fit on a page. */
+const inRows = (boxes: readonly (readonly string[])[]): readonly (readonly (readonly string[])[])[] => {
+  const rows: (readonly string[])[][] = [];
+  let wide = WIDTH;
+  for (const box of boxes) {
+    const more = widthOf(box[0] ?? "") + 3;
+    if (wide + more > WIDTH - 4) {
+      rows.push([]);
+      wide = 0;
+    }
+    rows.at(-1)?.push(box);
+    wide += more;
+  }
+  return rows;
+};
+
+const drawn = (boxes: readonly (readonly string[])[]): readonly string[] => {
+  const edge = `  +${boxes.map((box) => "-".repeat(widthOf(box[0] ?? "") + 2)).join("+")}+`;
+  const lines = [0, 1, 2].map((at) => `  |${boxes.map((box) => ` ${box[at] ?? ""} `).join("|")}|`);
+  return [edge, ...lines.filter((line) => /[^|\s]/.test(line)), edge];
+};
 
 const lineInWords = ({ fixtures }: Rack, { universe, output, to }: RackLine): string => {
   const here = fixtures.filter(hasStart).filter(({ start }) => start.universe === universe);
