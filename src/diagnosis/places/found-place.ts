@@ -36,7 +36,7 @@ export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefine
   return {
     ...best,
     at: directed?.at ?? best.midpoints.at,
-    interval: directed?.interval ?? withRoom(best),
+    interval: withGive(directed?.interval ?? withRoom(best), spots),
     play: speeds.length > 1 ? fitPlay(spots) : undefined,
   };
 };
@@ -49,6 +49,18 @@ const withRoom = ({ midpoints: { interval }, speed }: AtSpeed): FoundPlace["inte
   const room = (speed * LATER_ONE_WAY_S) / 2;
   return interval && { low: interval.low - room, high: interval.high + room };
 };
+
+/**
+ * Presses over the air are each off by something within their give. Taken as even within it and as independent of each other
+ * (judgement: what all have in common cancels between the ways), 1.96 standard errors of their mean.
+ */
+const withGive = (interval: FoundPlace["interval"], spots: readonly PlacedPress[]): FoundPlace["interval"] => {
+  const squares = spots.reduce((sum, { give = 0, velocity }) => sum + (give * velocity) ** 2 / 3, 0);
+  if (!interval || squares === 0) return interval;
+  const room = (NORMAL_975 * Math.sqrt(squares)) / spots.length;
+  return { low: interval.low - room, high: interval.high + room };
+};
+const NORMAL_975 = 1.96;
 
 /**
  * Least squares of place on 1, direction, velocity and speed: what is later one way grows with

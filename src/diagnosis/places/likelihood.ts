@@ -60,10 +60,10 @@ export const totalOf = (watches: readonly Watch[]): Total => ({
 });
 
 /** The presses that some reaction to an event could explain, and how long after the moved fixture was there they came. */
-type Lateness = readonly (readonly [press: number, late: Seconds])[];
+type Lateness = readonly (readonly [press: number, late: Seconds, give: Seconds])[];
 
 const latenessOf = (
-  { lag, presses }: Watch,
+  { lag, presses, gives }: Watch,
   events: readonly Seconds[],
   { reaction, shifts }: Unknowns,
 ): readonly Lateness[] => {
@@ -71,10 +71,11 @@ const latenessOf = (
   const low = soonest + Math.min(...shifts);
   const high = latest + Math.max(...shifts);
   return events.map((event) => {
-    const lateness: [number, Seconds][] = [];
+    const lateness: [number, Seconds, Seconds][] = [];
     presses.forEach((press, i) => {
       const late = press - event - lag;
-      if (late > low && late < high) lateness.push([i, late]);
+      const give = gives?.[i] ?? 0;
+      if (late > low - give && late < high + give) lateness.push([i, late, give]);
     });
     return lateness;
   });
@@ -88,14 +89,19 @@ const claimsAt = (late: readonly Lateness[], reaction: Reaction, shift: Seconds)
   const events: Claims[] = [];
   for (const lateness of late) {
     const claims: [number, number][] = [];
-    for (const [press, time] of lateness) {
-      const density = reactionDensity(reaction, time - shift);
+    for (const [press, time, give] of lateness) {
+      const density = give === 0 ? reactionDensity(reaction, time - shift) : spread(reaction, time - shift, give);
       if (density > OUT_OF_REACH) claims.push([press, density]);
     }
     if (claims.length > 0) events.push(claims);
   }
   return events;
 };
+
+/** Anywhere within the give is as likely as elsewhere: the mean density there, from seven points. */
+const spread = (reaction: Reaction, time: Seconds, give: Seconds): number =>
+  SEVENTHS.reduce((sum, at) => sum + reactionDensity(reaction, time + at * give), 0) / SEVENTHS.length;
+const SEVENTHS = [-6, -4, -2, 0, 2, 4, 6].map((at) => at / 7);
 
 /** Multiplied as long as the number stays handy: logarithms cost most of the time. */
 const chainsLog = (chains: readonly Chain[], caught: Probability, stray: number): number => {

@@ -9,6 +9,8 @@ import type { Watch } from "./watch.ts";
 export interface PlacedPress extends PressSpot {
   readonly way: TravelWay;
   readonly press: Seconds;
+  /** How far off the press may be either way, where it came over the air. */
+  readonly give?: Seconds;
 }
 
 /**
@@ -28,8 +30,14 @@ export const spotsOf = (watches: readonly Watch[], place: number, unknowns: Unkn
       velocity: pass.velocity,
       way: pass.way,
       press,
+      ...giveOf(watch, press),
     }));
   });
+};
+
+const giveOf = ({ presses, gives }: Watch, press: Seconds): Pick<PlacedPress, "give"> => {
+  const give = gives?.[presses.indexOf(press)];
+  return give === undefined ? {} : { give };
 };
 
 interface Pair {

@@ -12,6 +12,8 @@ export interface Watch {
   readonly passes: readonly Pass[];
   /** In order; a held key is one press. */
   readonly presses: readonly Seconds[];
+  /** How far off each of them may be either way; none where all came from a key. */
+  readonly gives?: readonly Seconds[];
   /** Presses count from here to here. */
   readonly from: Seconds;
   readonly to: Seconds;
@@ -40,8 +42,10 @@ export const watchOf = (
   const passes = passesOf(profile, step, id);
   if (!travel || passes.length === 0) return undefined;
   const [from, to] = [secondsOf(step.leadIn), secondsOf(step.frames) + STILL_COUNTS_S];
-  const times = pressTimes(presses).filter((time) => time >= from && time <= to);
-  return { travel, lag: lag ?? travel.lag, passes, presses: times, from, to };
+  const within = timedPresses(presses).filter(({ time }) => time >= from && time <= to);
+  const times = within.map(({ time }) => time);
+  const watch: Watch = { travel, lag: lag ?? travel.lag, passes, presses: times, from, to };
+  return within.some(({ give }) => give > 0) ? { ...watch, gives: within.map(({ give }) => give) } : watch;
 };
 
 /** As far as it was watched: the movements that were broken off say nothing, nor does what was pressed after them. */
@@ -50,6 +54,7 @@ export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined =>
   const last = passes.at(-1);
   if (!last) return undefined;
   const to = Math.min(until, last.end + STILL_COUNTS_S);
+  // Later ones fall away at the end, so those that stay keep their gives.
   return { ...watch, passes, to, presses: watch.presses.filter((press) => press <= to) };
 };
 
@@ -57,9 +62,12 @@ export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined =>
 const ANEW_S: Seconds = 0.3;
 
 /** The times of presses by their frames, finer where the clock says where in the frame; a held key counts once, when it went down. */
-export const pressTimes = (presses: readonly Press[]): readonly Seconds[] => {
-  const times = presses.map(timeOf).sort((a, b) => a - b);
-  return times.filter((time, i) => i === 0 || time - (times[i - 1] ?? 0) >= ANEW_S);
+export const pressTimes = (presses: readonly Press[]): readonly Seconds[] =>
+  timedPresses(presses).map(({ time }) => time);
+
+const timedPresses = (presses: readonly Press[]): readonly { readonly time: Seconds; readonly give: Seconds }[] => {
+  const all = presses.map((press) => ({ time: timeOf(press), give: press.give ?? 0 })).sort((a, b) => a.time - b.time);
+  return all.filter(({ time }, i) => i === 0 || time - (all[i - 1]?.time ?? 0) >= ANEW_S);
 };
 
 /** The frame is the truth: the run's clock goes on while a movement is frozen, its frames do not. */
