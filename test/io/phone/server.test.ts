@@ -258,14 +258,10 @@ describe("what is refused", () => {
 
   test("more often than anybody touches a screen: 429", async () => {
     const cookie = await paired();
-    const statuses = await Promise.all(
-      Array.from({ length: 11 }, async () => {
-        const all: number[] = [];
-        for (let n = 0; n < 10; n++) all.push((await ask("/say", { body: said(), cookie })).status);
-        return all;
-      }),
-    );
-    expect(statuses.flat().filter((status) => status === 429)).toHaveLength(10);
+    // One after the other: many connections at once are another matter.
+    const statuses: number[] = [];
+    for (let n = 0; n < 110; n++) statuses.push((await ask("/say", { body: said(), cookie })).status);
+    expect(statuses.filter((status) => status === 429)).toHaveLength(10);
     now += 1000;
     expect((await ask("/say", { body: said(PRESS), cookie })).status).toBe(200);
   });
