@@ -139,7 +139,7 @@ const roleOf = (role: string): Role => {
 };
 
 /** Undefined where nothing came back. */
-export const ask = async (path: string, body: unknown): Promise<Response | undefined> => {
+const ask = async (path: string, body: unknown): Promise<Response | undefined> => {
   try {
     return await fetch(path, {
       method: "POST",

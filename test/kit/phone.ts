@@ -21,7 +21,7 @@ export interface PhoneInHand {
 }
 
 /** The code as it stands in the terminal, read as a camera would: by another library than the one that made it. */
-export const codeOn = async (screen: string): Promise<string> => {
+const codeOn = async (screen: string): Promise<string> => {
   const rows = screen.split("\n").filter((row) => /^[\s▀▄█]*[▀▄█][\s▀▄█]*$/.test(row));
   const width = Math.max(...rows.map((row) => row.length)) + 4;
   const side = 4;
@@ -75,11 +75,7 @@ export const pairedPhone = async (browser: Browser, run: TerminalRun, kind: Phon
   return phone;
 };
 
-export const phoneAt = async (
-  browser: Browser,
-  address: string,
-  { width, scheme }: PhoneKind,
-): Promise<PhoneInHand> => {
+const phoneAt = async (browser: Browser, address: string, { width, scheme }: PhoneKind): Promise<PhoneInHand> => {
   const context = await browser.createBrowserContext();
   const page = await context.newPage();
   await page.setViewport({ width, height: 720, hasTouch: true, isMobile: true, deviceScaleFactor: 2 });

@@ -33,7 +33,7 @@ export interface PageFile {
 }
 
 /** The hash of an inline script or style, as a policy names it (Content Security Policy Level 3). */
-export const hashOf = (text: string): string => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+const hashOf = (text: string): string => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
 
 const COOKIE = "limber";
 const SMALL_BODY = 64 * 1024;

@@ -18,7 +18,7 @@ export interface FixtureLabel {
 }
 
 /** Rolls of common label printers, and sheets of A4 with three by eight (70 x 37 mm). */
-export const LABEL_SIZES = ["62x29", "89x36", "a4"] as const;
+const LABEL_SIZES = ["62x29", "89x36", "a4"] as const;
 export type LabelSize = (typeof LABEL_SIZES)[number];
 
 const MEASURES: Readonly<Record<LabelSize, { readonly width: number; readonly height: number }>> = {

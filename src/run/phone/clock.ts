@@ -89,7 +89,7 @@ export const ourTime = ({ trips, quickest }: PhoneClock, at: number): OurTime | 
 const ENOUGH_FOR_DRIFT = 5;
 
 /** How much faster ours goes, as a share; undefined while nobody can say. */
-export const driftOf = (samples: readonly Sample[]): number | undefined => {
+const driftOf = (samples: readonly Sample[]): number | undefined => {
   const first = samples[0];
   if (!first || samples.length < ENOUGH_FOR_DRIFT) return undefined;
   const slope = leastSquares(

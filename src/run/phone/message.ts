@@ -49,7 +49,7 @@ export interface PhoneStrip {
   readonly words: string;
 }
 
-export interface PhoneAnswer {
+interface PhoneAnswer {
   readonly words: string;
   readonly look: "plain" | "chosen";
 }

@@ -98,7 +98,7 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
   }
 };
 
-export const line = (text: string, look: PhoneLine["look"] = "plain"): PhoneLine => ({ text, look });
+const line = (text: string, look: PhoneLine["look"] = "plain"): PhoneLine => ({ text, look });
 const lines = (text: string, look: PhoneLine["look"] = "plain"): readonly PhoneLine[] =>
   text === "" ? [] : [line(text, look)];
 

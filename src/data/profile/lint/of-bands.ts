@@ -6,7 +6,7 @@ import { functionsOf } from "./kinds.ts";
 import type { ProfileFinding, ProfileRule } from "./rule.ts";
 
 /** Something to say about every band of one meaning, at its place in the file. */
-export const aboutBands = (
+const aboutBands = (
   read: ReadProfile,
   is: BandMeaning,
   say: (band: Band, id: FunctionId) => Pick<ProfileFinding, "message" | "instead"> | undefined,

@@ -13,7 +13,7 @@ export interface Cell {
 }
 
 /** What a person or fixture may be like, one thing at a time. */
-export const PEOPLE = {
+const PEOPLE = {
   "equal lags": (usual) => ({ ...usual, misses: 0, strays: 0 }),
   "150 ms later on the way up": (usual) => ({ ...usual, misses: 0, strays: 0, laterUp: 0.15 }),
   "reaction with heavy tails": (usual) => ({ ...usual, misses: 0, strays: 0, tail: 0.25 }),
