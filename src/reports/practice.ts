@@ -80,7 +80,7 @@ const TOO_WIDE = 0.4;
 const shareInWords = (hits: number, of: number, which: string): string => {
   if (of === 0) return `there was no step ${which}`;
   const { low, high } = shareOf(hits, of);
-  return `${hits} of ${of} ${of === 1 ? "step" : "steps"} ${which}; ${high - low > TOO_WIDE ? "too few to judge" : `${Math.round(100 * low)} to ${Math.round(100 * high)} %`}`;
+  return `${hits} of ${of} ${of === 1 ? "step" : "steps"} ${which}; ${high - low > TOO_WIDE ? "too few to judge" : `probably between ${Math.round(100 * low)} and ${Math.round(100 * high)} %`}`;
 };
 
 /** The same as data, with the measures of signal detection, which are for those who know them. */

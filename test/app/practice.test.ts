@@ -41,8 +41,8 @@ describe("a round of practice, with the simulated watcher in the junior's place"
         ].join("\n"),
       );
       expect(tellPractice([round], undefined)).toContain(
-        "  caught: 2 of 2 steps in which something showed; so few tell no more than 34 to 100 %\n" +
-          "  called for nothing: 0 of 9 steps in which nothing did; so few tell no more than 0 to 30 %",
+        "  caught: 2 of 2 steps in which something showed; too few to judge\n" +
+          "  false alarms: 0 of 9 steps in which nothing did; probably between 0 and 30 %",
       );
       // d' by standard signal detection, every cell plus a half (log-linear, Hautus 1995): worked, z(2.5/3) - z(0.5/10).
       expect(practiceData([round]).dPrime).toBeCloseTo(0.967422 + 1.644854, 5);
