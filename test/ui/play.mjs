@@ -6,7 +6,7 @@ import { join } from "node:path";
 const [dist, order] = process.argv.slice(2);
 const from = (file) => import(join(dist, file));
 const { profile, sequence, mode, set, serial, plain, distance, port, beat = 25 } = JSON.parse(order);
-const { fileShelf } = await from("io/files/files.js");
+const { fileLibrary } = await from("io/files/files.js");
 const { loadMaterial } = await from("app/common/data.js");
 const { simBench } = await from("app/simulated/sim-bench.js");
 const { jobFor } = await from("app/fixture/job.js");
@@ -34,7 +34,7 @@ const must = (result) => {
   if (!result.ok) throw new Error(JSON.stringify(result.problems));
   return result.value;
 };
-const material = must(loadMaterial(fileShelf(), { profile, sequence, bench: "benches/bench.yaml" }));
+const material = must(loadMaterial(fileLibrary(), { profile, sequence, bench: "benches/bench.yaml" }));
 const sim = must(simBench(material, { address: 1, set, seed: 1 }));
 const faults = sim.set;
 const { framedLine } = await from("io/serial/framed-line.js");
