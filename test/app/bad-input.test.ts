@@ -72,7 +72,7 @@ test.each([
     says: "needs something that this fixture does not have",
     because: "a spot has no blades",
   },
-  { args: ["--watcher", "x"], says: "a whole number is wanted", because: "a seed is a number" },
+  { args: ["--watcher", "x"], says: "It must be a whole number, such as 3.", because: "a seed is a number" },
   { args: ["sweep", "--output", "cable"], says: '"cable" is not an output', because: "outputs have a kind" },
   {
     args: ["sweep", "--output", "sacn:2"],

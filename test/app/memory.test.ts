@@ -85,7 +85,7 @@ test("an export wants to know in which form", () => {
 
 test("a rebuild changes no answer and says what it read", () => {
   const before = limber("export", "--json").out;
-  expect(limber("rebuild").out).toMatch(/^Made anew from \d+ events: 1 run, 1 fixture\.\n$/);
+  expect(limber("rebuild").out).toMatch(/^Rebuilt from \d+ events: 1 run, 1 fixture\.\n$/);
   expect(limber("export", "--json").out).toBe(before);
 });
 

@@ -118,8 +118,9 @@ describe("over a framed serial interface", () => {
     60_000,
   );
 
-  test("two fixtures with one UID are told of", async () => {
-    const { out, err } = await onCable(["rdm", "find"], [spot(), spot()]);
+  // Two that answer within the same microsecond sound like one, and now and then two do; three hardly ever.
+  test("fixtures with one UID are told of", async () => {
+    const { out, err } = await onCable(["rdm", "find"], [spot(), spot(), spot(), spot()]);
     expect(`${out}${err}`).toMatch(/two fixtures may have this one number|wrong checksum|breaks off|not RDM|overlap/);
   }, 60_000);
 });
@@ -141,7 +142,7 @@ describe("what the previous hirer changed in its menu", () => {
       ...["--fast", "--journal", journal],
     );
     const first = await settings(device);
-    expect(first.out).toContain("Nothing was kept of S-7 before. Kept with run");
+    expect(first.out).toContain("Nothing was saved of S-7 before. Saved with run");
     expect((await settings(device)).out).toContain("All settings are as they were on");
 
     device.switches.panInvert = 1;

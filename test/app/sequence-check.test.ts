@@ -8,7 +8,7 @@ test("shipped sequences are of use on every kind of fixture that comes with them
   const { code, out, err } = place.limber("sequence", "check", "quick", "check-in", "soak");
   expect(err).toBe("");
   expect(out).toMatch(
-    /^quick: nothing to mend\. Quick check, no questions until the end, \d+ steps, worked out for \d+ kinds of fixture\.$/m,
+    /^quick: nothing to correct\. Quick check, no questions until the end, \d+ steps, worked out for \d+ kinds of fixture\.$/m,
   );
   expect(code).toBe(0);
 });

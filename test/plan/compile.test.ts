@@ -107,7 +107,7 @@ test("a function that the fixture lacks is not fitted, not an error; in a group 
   const { steps } = compile(short, sequenceOf("sweep: CTO", "sweep: [CTO, ColorSub_C]", "rotate: Pan"), bench);
   expect(steps.map(({ fitted }) => fitted)).toEqual([false, true, false]);
   expect(steps[1]!.functions).toEqual(["ColorSub_C"]);
-  expect(steps[1]!.notes).toEqual(["not fitted: warm correction"]);
+  expect(steps[1]!.notes).toEqual(["not fitted: CTO"]);
 });
 
 test("half the pace takes twice as long for every movement and ends in the same place", () => {

@@ -104,7 +104,9 @@ const faulty = async (technician: Technician, serial: string): Promise<void> => 
 const stillBelongsToTheStep = (run: TerminalRun) => run.until(() => false, 800).catch(() => {});
 
 const moving = (headline: string) => (screen: string) =>
-  screen.includes(`\n  ${headline}\n`) && !screen.includes("Going to the start");
+  screen.includes(`\n  ${headline}\n`) &&
+  screen.includes("left in this step") &&
+  !screen.includes("It moves to the start");
 
 /** In the middle it is stopped: a part has to be ordered. */
 const parked = async (technician: Technician, serial: string): Promise<void> => {

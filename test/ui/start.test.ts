@@ -9,7 +9,7 @@ import { inTerminal } from "../kit/terminal.ts";
 const SLOW = 240_000;
 
 test(
-  "under a terminal it opens the simulated bench with something hidden in the fixture; Ctrl-C tells what hidden fault",
+  "under a terminal it opens the simulated bench with something hidden in the fixture; Ctrl-C tells the hidden fault",
   async () => {
     const run = inTerminal([program(), "start", "--bench", "benches/bench.yaml"]);
     const first = await run.until("BEFORE ANYTHING MOVES");
@@ -21,7 +21,7 @@ test(
     run.type("\u0003");
     expect(await run.ended).toBe(4);
     expect(run.buffer()).toBe("normal");
-    expect(run.output()).toContain("The hidden fault of the simulated fixture:");
+    expect(run.output()).toContain("Hidden fault of the simulated fixture:");
   },
   SLOW,
 );

@@ -10,7 +10,9 @@ const IRIS = "{ sweep: Iris, seconds: 0.6, passes: 2 }";
 
 /** Past the lead-in, in which a press belongs to the step before. */
 const moving = (headline: string) => (screen: string) =>
-  screen.includes(`\n  ${headline}\n`) && !screen.includes("It moves to the start");
+  screen.includes(`\n  ${headline}\n`) &&
+  screen.includes("left in this step") &&
+  !screen.includes("It moves to the start");
 
 /** What was printed when the screen was gone, on one line. */
 const afterwards = (run: TerminalRun): string => {
@@ -117,7 +119,8 @@ test(
   async () => {
     const run = play({ steps: ["{ sweep: Pan, seconds: 30, passes: 2 }"], thenInShell: "stty -a" });
     await run.until("BEFORE ANYTHING MOVES");
-    await run.press("c", moving("PAN"));
+    // Away from the end, so that the last frame that changed something is one of the movement itself.
+    await run.press("c", (screen) => moving("PAN")(screen) && /^ {2}pan .*\] +-2[0-5]\d degrees/m.test(screen));
     expect(run.buffer()).toBe("alternate");
     run.type("\u0003");
     expect(await run.ended).toBe(0);

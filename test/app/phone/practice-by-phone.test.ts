@@ -73,7 +73,7 @@ describe.skipIf(NO_BROWSER)("practice by the phone alone (Chromium)", { timeout:
       { timeout: 90_000, polling: 50 },
     );
     expect((await marks(phone)).actual).not.toBeNaN();
-    await phone.page.waitForFunction('!document.body.innerText.includes("Going to the start")', { timeout: 90_000 });
+    await phone.page.waitForFunction('!document.body.innerText.includes("It moves to the start")', { timeout: 90_000 });
     await phone.touch("There: something is wrong");
     await phone.page.waitForFunction('document.body.innerText.includes("Pressed once in this step")', {
       timeout: 90_000,
