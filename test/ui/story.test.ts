@@ -68,13 +68,14 @@ test(
 test(
   "hands-off: leaving waits until the step is over, the group is confirmed, what nobody watched does not count",
   async () => {
-    const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 0.6, passes: 2 }"], mode: "hands-off" });
+    const run = play({ steps: [PAN, IRIS, "{ sweep: Zoom, seconds: 3, passes: 2 }"], mode: "hands-off" });
     await run.until("BEFORE ANYTHING MOVES");
     await run.press("c", /^ {2}PAN$/m);
     await run.press("w", "After this step: pause, dark and still.");
     await expect(`${await run.until("  PAUSE")}\n`).toMatchFileSnapshot(page("away"));
     await run.press("y", "BEFORE ANYTHING MOVES");
-    await run.press("c", moving("ZOOM"));
+    // Well into it: a press just after the step before would belong to that.
+    await run.press("c", (screen) => moving("ZOOM")(screen) && /^ {2}[1-4] s left in this step/m.test(screen));
     run.type(" ");
     await run.until("ZOOM: WHAT DID YOU SEE?");
     await expect(`${await run.press("x", "DID YOU WATCH THESE?")}\n`).toMatchFileSnapshot(page("confirm"));
