@@ -21,7 +21,6 @@ export const tellJobSheet = (sheet: JobSheet): string =>
     ...(sheet.timed.length > 0
       ? ["", "How long it took, from presses on arrival", ...sheet.timed.flatMap((one) => hanging("  ", one, WIDTH))]
       : []),
-    "",
     ...whatItMaybe(sheet.faults),
     "",
     "What to do next",
@@ -120,15 +119,19 @@ const whereItHappened = ({ where, quickness }: JobSheet): readonly string[] =>
         ...(quickness ? hanging("  ", safeText(quickness), WIDTH) : []),
       ];
 
-const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] => [
-  "What it may be",
-  ...worthReading(faults).flatMap(({ title, belief, because, against, todo }) => [
-    ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
-    ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
-    ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
-    ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
-  ]),
-];
+const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] =>
+  faults.length === 0
+    ? []
+    : [
+        "",
+        "What it may be",
+        ...worthReading(faults).flatMap(({ title, belief, because, against, todo }) => [
+          ...hanging(`  ${belief.padEnd(16)}`, title, WIDTH),
+          ...(because.length > 0 ? hanging("                  for:     ", because.join("; "), WIDTH) : []),
+          ...(against.length > 0 ? hanging("                  against: ", against.join("; "), WIDTH) : []),
+          ...(todo ? hanging("                  to do:   ", todo, WIDTH) : []),
+        ]),
+      ];
 
 const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>
   simulated ? ["", `Hidden fault of the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];

@@ -1,6 +1,7 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
+import { sourceCaution } from "../domain/trade/light-sources.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
@@ -29,6 +30,7 @@ const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPage
       ...said(
         "Nobody looks into a lens; anybody whom flashing light could harm has been told. Stopping here is no emergency stop: the mains isolator is.",
       ),
+      ...sourcesIn(batch, next).flatMap((words) => said(words)),
       ...said(unknownWords(batch, next)),
     ],
     below: [
@@ -41,6 +43,12 @@ const clearTold = (sight: RackSight, { next }: RackStageOf<"holding">): RackPage
       ...(desk.entry ? entryRows(desk.entry) : personRows(batch.person, plan)),
     ],
   };
+};
+
+/** Light that is worse for people than bright light, each kind once. */
+const sourcesIn = (batch: RackSight["batch"], { members }: RackStageOf<"holding">["next"]): readonly string[] => {
+  const kinds = members.map((index) => memberAt(batch, index).spot.profile.lamp.kind);
+  return [...new Set(kinds)].filter((kind) => kind === "laser" || kind === "ultraviolet").map(sourceCaution);
 };
 
 /** Nothing was sent to some of them in this run. */

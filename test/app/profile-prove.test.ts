@@ -139,14 +139,19 @@ test("a fixture that stands at another address is said to, and the profile is le
   expect(await run.ended).toBe(0);
 }, 120_000);
 
-test("stop in the middle: dark, and the file as it was", async () => {
+test.each([
+  { key: "S", typed: "s" },
+  { key: "ESCAPE", typed: "\u001b" },
+  { key: "Ctrl-C", typed: "\u0003" },
+])("$key while it moves stops at once, without ENTER: dark, and the file as it was", async ({ typed }) => {
   const file = place.file("stopped.yaml", REAL.replace("profile: real", "profile: stopped"));
   const run = inTerminal([program(), "profile", "prove", file, "--output", "sim"]);
   await run.until("C and ENTER: all of this is confirmed");
   run.type("c\r");
   await run.until("Step 1 of 4,");
-  run.type("\u0003");
+  run.type(typed);
   expect(await run.ended).toBe(4);
+  expect(run.output()).not.toContain("Step 2 of 4,");
   expect(readFileSync(file, "utf8")).toContain("profile: stopped");
 });
 

@@ -142,3 +142,14 @@ test.each(LIGHT_SOURCE_IDS)("the sheet of a fixture with a %s source says what t
 test("the source is that of the profile: the shipped spot has a lamp that can burst", () => {
   expect(usualSheet().caution).toBe(sourceCaution("discharge"));
 });
+
+test("where nothing was watched nothing is ranked, and that is said", () => {
+  const stopped = new Driven(jobOf(["sweep: Pan"])).started().send({ kind: "stop" }, 40);
+  expect(sheetOf(stopped)).toMatchObject({ faults: [], next: ["not watched: nothing can be said of it"] });
+  const page = tellJobSheet(sheetOf(stopped));
+  expect(page).not.toContain("nothing broken");
+  expect(page).not.toContain("What it may be");
+  expect(jobSheetPage(sheetOf(stopped))).not.toContain("What it may be");
+  const watched = new Driven(jobOf(["sweep: Pan"])).started().playOut().send({ kind: "judge", result: "pass" });
+  expect(tellJobSheet(sheetOf(watched))).toMatch(/What it may be\n {2}\S+( \S+)? +nothing broken/);
+});

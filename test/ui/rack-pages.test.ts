@@ -217,3 +217,17 @@ test("a wrong letter is taken back, and the right one pressed", () => {
   const presses = rack.rack.batch.members.map(({ session }) => session.view.steps[0]?.presses.length ?? 0);
   expect(presses.slice(0, 2)).toEqual([0, 1]);
 });
+
+test("a laser or ultraviolet source in the group is warned of before it moves, each kind once; LEDs are not", () => {
+  const typist = opened();
+  const { batch } = typist.rack;
+  const members = batch.members.map((member, n) => {
+    const { profile } = member.spot;
+    const kind = n < 2 ? ("laser" as const) : n === 2 ? ("ultraviolet" as const) : profile.lamp.kind;
+    return { ...member, spot: { ...member.spot, profile: { ...profile, lamp: { ...profile.lamp, kind } } } };
+  });
+  const page = typist.page({ batch: { ...batch, members } }).replaceAll(/\s+/g, " ");
+  expect(page.match(/Laser inside:/g)).toHaveLength(1);
+  expect(page.match(/Ultraviolet light harms/g)).toHaveLength(1);
+  expect(typist.page()).not.toMatch(/Laser|Ultraviolet/);
+});

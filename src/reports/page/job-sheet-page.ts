@@ -109,7 +109,8 @@ const place = ({ function: id, words, strip }: Where): Piece =>
     h("figcaption", `${functionWords(id)}: ${words.join("; ")}`),
   ]);
 
-const maybe = (faults: readonly SheetFault[]): readonly Piece[] => [h("ol", worthReading(faults).map(fault))];
+const maybe = (faults: readonly SheetFault[]): readonly Piece[] =>
+  faults.length === 0 ? [] : [h("ol", worthReading(faults).map(fault))];
 
 const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
   h("li", [
