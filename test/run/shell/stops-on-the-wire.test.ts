@@ -398,4 +398,37 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
     },
     SLOW,
   );
+
+  test.each(["moving", "alone"] as const)(
+    "stopped while it is %s it holds every axis of every fixture",
+    async (stopAt) => {
+      const { plan, members } = rackJobOf({
+        fixtures: spots(2),
+        steps: ["{ sweep: Pan, seconds: 1.5, passes: 2 }"],
+      });
+      let pressed = false;
+      const pressOnce = (): Said | undefined => {
+        const first = !pressed;
+        pressed = true;
+        return first ? { kind: "differs", member: 1 } : undefined;
+      };
+      const script: Script<Batch> = {
+        stageOf: stageOfRack,
+        questionOf: rackQuestionOf,
+        at: ({ stage }, frame) => {
+          if (frame < 50) return undefined;
+          if (stage.kind === stopAt) return { kind: "stop" };
+          return stage.kind === "moving" ? pressOnce() : undefined;
+        },
+        answer: answersOfRack,
+      };
+      const run = await played(rackRun(openBatch(plan, members, "KM")), script, await wired());
+      expectHeld(
+        "finished",
+        run,
+        members.map(({ spot: { address, profile } }) => ({ address, profile })),
+      );
+    },
+    SLOW,
+  );
 });
