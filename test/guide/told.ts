@@ -81,6 +81,7 @@ const withPlaceholders = (text: string, folder: string): readonly string[] =>
     .replaceAll(new RegExp(RUN, "g"), "RUN")
     .replaceAll(/\b\d{4}-\d\d-\d\d \d\d:\d\d\b/g, "DATE TIME")
     .replaceAll(/\b\d{4}-\d\d-\d\d\b/g, "DATE")
+    .replaceAll(/\b\d\d:\d\d\b/g, "TIME")
     .replaceAll(/\b\d+-[0-9a-f]{12}\b/g, "HEAD")
     .replaceAll(folder, "~")
     .trimEnd()
