@@ -6,6 +6,8 @@ export interface Receiver {
   readonly packets: readonly Buffer[];
   /** Resolves when so many packets have come in all. */
   heard(count: number): Promise<void>;
+  /** Resolves when what has come in all fits. */
+  until(fits: (packets: readonly Buffer[]) => boolean): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -23,20 +25,17 @@ export const receiverAt = async (address: string, port: number): Promise<Receive
     open = false;
   };
   opened.push(close);
-  return {
-    packets,
-    heard: (count) =>
-      new Promise((resolve) => {
-        const look = () => {
-          if (packets.length < count) return;
-          waiting.delete(look);
-          resolve();
-        };
-        waiting.add(look);
-        look();
-      }),
-    close,
-  };
+  const until: Receiver["until"] = (fits) =>
+    new Promise((resolve) => {
+      const look = () => {
+        if (!fits(packets)) return;
+        waiting.delete(look);
+        resolve();
+      };
+      waiting.add(look);
+      look();
+    });
+  return { packets, heard: (count) => until(({ length }) => length >= count), until, close };
 };
 
 const opened: (() => Promise<void>)[] = [];
