@@ -71,11 +71,11 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
   test("a receiver on the network that is switched off and on again", { timeout: SLOW }, async ({ onTestFinished }) => {
     const address = loopbackAddress();
     const place = workplace(onTestFinished);
-    const before = await receiverAt(address, 5568);
+    const before = await receiverAt(address, 5568, onTestFinished);
     const run = await place.atWork(["sacn:7", "--to", address]);
     await before.close();
     expect(unbroken(await run.until(LOST))).toContain(`${address} is there but takes no sACN`);
-    const after = await receiverAt(address, 5568);
+    const after = await receiverAt(address, 5568, onTestFinished);
     await run.until(BACK);
     run.type("c");
     await run.until("SLOW MOVEMENT FIRST");

@@ -11,7 +11,12 @@ export interface Receiver {
   close(): Promise<void>;
 }
 
-export const receiverAt = async (address: string, port: number): Promise<Receiver> => {
+/** `whenOver`: closes it by itself after each test; one that runs beside others says when it is over itself. */
+export const receiverAt = async (
+  address: string,
+  port: number,
+  whenOver: (close: () => Promise<void>) => void = (close) => opened.push(close),
+): Promise<Receiver> => {
   const packets: Buffer[] = [];
   const waiting = new Set<() => void>();
   const socket = createSocket("udp4", (packet) => {
@@ -24,7 +29,7 @@ export const receiverAt = async (address: string, port: number): Promise<Receive
     if (open) await new Promise<void>((resolve) => socket.close(() => resolve()));
     open = false;
   };
-  opened.push(close);
+  whenOver(close);
   const until: Receiver["until"] = (fits) =>
     new Promise((resolve) => {
       const look = () => {
