@@ -1,12 +1,8 @@
 import { keysOf } from "../keys.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
-/**
- * What an observer can see, hear or smell while the fixture works, as a closed list. `on` says which mechanisms can show
- * it, the commonest reports first in the list as a whole; "fixture" symptoms belong to no single function.
- * A symptom reported about a function counts for that function's mechanism.
- */
-const MOVERS = [
+/** Everything that moves by itself. */
+export const MOVERS = [
   "pan-drive",
   "tilt-drive",
   "colour-wheel",
@@ -22,7 +18,8 @@ const MOVERS = [
   "framing-blades",
   "dimmer-shutter",
 ] as const satisfies readonly MechanismId[];
-const AXES = ["pan-drive", "tilt-drive"] as const;
+/** What moves the head as a whole. */
+export const AXES = ["pan-drive", "tilt-drive"] as const;
 const WHEELS = ["colour-wheel", "fixed-gobo-wheel", "rotating-gobo-wheel", "effect-wheel"] as const;
 const LENSES = ["zoom", "focus"] as const;
 const TURNERS = ["rotating-gobo-wheel", "prism", "effect-wheel"] as const;
@@ -34,6 +31,11 @@ interface SymptomEntry {
   readonly by: "eye" | "light" | "ear" | "nose";
 }
 
+/**
+ * What an observer can see, hear or smell while the fixture works, as a closed list. `on` says which mechanisms can show
+ * it, the commonest reports first in the list as a whole; "fixture" symptoms belong to no single function.
+ * A symptom reported about a function counts for that function's mechanism.
+ */
 export const SYMPTOMS = {
   "no-move": { words: "does not move", on: MOVERS, by: "eye" },
   "stops-short": { words: "does not reach the end", on: MOVERS, by: "eye" },

@@ -1,5 +1,5 @@
 import type { MechanismId } from "../../../domain/trade/mechanisms.ts";
-import type { SymptomId } from "../../../domain/trade/symptoms.ts";
+import { AXES, MOVERS, type SymptomId } from "../../../domain/trade/symptoms.ts";
 import type { Probability } from "../../../domain/units.ts";
 
 /**
@@ -44,35 +44,14 @@ export const shows = (symptom: SymptomId, often: Probability, because: string, o
 });
 
 /** Pan and tilt know by an encoder where they are and correct themselves. */
-export const ENCODED = ["pan-drive", "tilt-drive"] as const satisfies readonly MechanismId[];
+export const ENCODED: readonly MechanismId[] = AXES;
 
 /** Everything in the head counts steps from a home position and never looks again. */
-export const COUNTED = [
-  "colour-wheel",
-  "colour-flags",
-  "fixed-gobo-wheel",
-  "rotating-gobo-wheel",
-  "effect-wheel",
-  "prism",
-  "frost",
-  "iris",
-  "zoom",
-  "focus",
-  "framing-blades",
-  "dimmer-shutter",
-] as const satisfies readonly MechanismId[];
+export const COUNTED: readonly MechanismId[] = MOVERS.filter((mover) => !ENCODED.includes(mover));
 
-/** Where a part is seen to stand; of flags and shutter blades only what they do to the light is seen. */
-export const COUNTED_AND_SEEN = [
-  "colour-wheel",
-  "fixed-gobo-wheel",
-  "rotating-gobo-wheel",
-  "effect-wheel",
-  "prism",
-  "frost",
-  "iris",
-  "zoom",
-  "focus",
-  "framing-blades",
-] as const satisfies readonly MechanismId[];
-export const SEEN_TO_STAND = [...ENCODED, ...COUNTED_AND_SEEN] as const;
+/** Of flags and shutter blades only what they do to the light is seen, not where they stand. */
+const SEEN_BY_THEIR_LIGHT: readonly MechanismId[] = ["colour-flags", "dimmer-shutter"];
+
+/** Where a part is seen to stand. */
+export const COUNTED_AND_SEEN: readonly MechanismId[] = COUNTED.filter((mover) => !SEEN_BY_THEIR_LIGHT.includes(mover));
+export const SEEN_TO_STAND: readonly MechanismId[] = [...ENCODED, ...COUNTED_AND_SEEN];
