@@ -1,6 +1,7 @@
 import { functionWords } from "../domain/trade/functions.ts";
 import type { StepResult } from "../domain/trade/results.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
+import { resultOf } from "../run/events/unasked.ts";
 import type { RunView, StepView } from "../run/events/view.ts";
 import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-passes.ts";
 import type { History } from "../run/release/history.ts";
@@ -21,7 +22,7 @@ export interface Compared {
 /** A run and its replay side by side, movement by movement; `history` is that of the fixture, both runs among it. */
 export const beforeAndAfter = (before: RunView, after: RunView, history: History): readonly Compared[] =>
   before.steps
-    .filter(({ judged }) => judged !== undefined && judged.result !== "not-fitted")
+    .filter((step) => (step.judged ? step.judged.result !== "not-fitted" : resultOf(step) === "unsure"))
     .map((step) => compared(step, sameIn(after, step), history));
 
 /** The same movement under the same name: two steps of a run may move alike. */
@@ -31,7 +32,7 @@ const sameIn = ({ steps }: RunView, { id, fingerprint }: StepView): StepView | u
 const compared = (step: StepView, again: StepView | undefined, history: History): Compared => {
   const seen = seenIn(history, step.fingerprint);
   const counted = seen && comesAndGoes(seen) ? seen : undefined;
-  const [before, after] = [step.judged?.result ?? "not-asked", again?.judged?.result ?? "not-asked"] as const;
+  const [before, after] = [resultOf(step), again ? resultOf(again) : "not-asked"] as const;
   return {
     words: `${step.functions.map(functionWords).join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
     before,

@@ -10,6 +10,7 @@ import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
 import { type TimedFunction, timedAt } from "../run/events/timed.ts";
+import { resultOf } from "../run/events/unasked.ts";
 import type { RunView } from "../run/events/view.ts";
 import type { ReleaseStatus } from "../run/release/release-status.ts";
 import { type Verdict, verdictOf } from "../run/release/verdict.ts";
@@ -159,7 +160,7 @@ export const jobSheetOf = (
 
 /** Somebody watched a step of it, or looked at something by hand. */
 const wasSeen = ({ steps, inspected }: RunView): boolean =>
-  inspected.length > 0 || steps.some(({ judged }) => judged && ["pass", "fail", "unsure"].includes(judged.result));
+  inspected.length > 0 || steps.some((step) => ["pass", "fail", "unsure"].includes(resultOf(step)));
 
 /** What was repaired in this run explains what was seen before it, and is ranked no more. */
 const isRepaired = ({ repaired }: RunView, { id }: Ranked): boolean =>

@@ -18,14 +18,20 @@ export const whatWasSeen = ({ steps }: Pick<JobSheet, "steps">): readonly SeenSy
   return [...new Set(told.map(sameness))].map((key) => seenOf(told.filter((step) => sameness(step) === key)));
 };
 
-const sameness = ({ words, result, symptoms, note, rig }: SheetStep): string =>
-  JSON.stringify([words, result, symptoms, note, rig]);
+const sameness = ({ words, result, symptoms, note, rig, unasked }: SheetStep): string =>
+  JSON.stringify([words, result, symptoms, note, rig, unasked > 0]);
 
 const seenOf = (alike: readonly SheetStep[]): SeenSymptom => {
   const [first] = alike;
   if (!first) throw new Error("Bug: nothing was seen by no step");
   const presses = alike.reduce((sum, step) => sum + step.presses, 0);
-  const about = [...first.symptoms.map(({ words }) => words), pressesInWords(presses), first.rig, safeText(first.note)];
+  const about = [
+    ...first.symptoms.map(({ words }) => words),
+    pressesInWords(presses),
+    unaskedInWords(first),
+    first.rig,
+    safeText(first.note),
+  ];
   return {
     step: alike.length === 1 ? first.words : `${first.words}, ${alike.length} times`,
     result: RESULTS[first.result],
@@ -35,3 +41,7 @@ const seenOf = (alike: readonly SheetStep[]): SeenSymptom => {
 
 const pressesInWords = (presses: number): string =>
   presses === 0 ? "" : `${presses} ${presses === 1 ? "press" : "presses"}`;
+
+/** The run ended between the press and its question. */
+const unaskedInWords = ({ unasked }: SheetStep): string =>
+  unasked === 0 ? "" : "something was seen, and the run ended before it was asked what";

@@ -4,6 +4,7 @@ import type { StepResult } from "../domain/trade/results.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
+import { allPresses, resultOf, unaskedPresses } from "../run/events/unasked.ts";
 import type { StepView } from "../run/events/view.ts";
 
 /** A step as the job sheet tells it. */
@@ -19,24 +20,28 @@ export interface SheetStep {
   readonly presses: number;
   readonly attempts: number;
   readonly watched: "attended" | "confirmed" | "no";
+  /** Of these presses, those that nobody was asked about: something was seen, and it is not said what. */
+  readonly unasked: number;
   /** Why this step does not count: a slow computer, frames not sent, a lost line; empty when nothing of it happened. */
   readonly rig: string;
 }
 
 export const sheetStep = (step: StepView): SheetStep => {
   const { judged } = step;
+  const unasked = unaskedPresses(step);
   const names = step.functions.map(functionWords);
   return {
     id: step.id,
     function: step.functions.join("+") || "fixture",
     routine: step.routine,
     words: `${names.join(", ") || "whole fixture"}: ${ROUTINES[step.routine].words}`,
-    result: judged?.result ?? "not-asked",
+    result: resultOf(step),
     symptoms: judged?.symptoms.map(sheetSymptom) ?? [],
     note: judged?.note ?? "",
-    presses: step.presses.length,
+    presses: judged ? step.presses.length : allPresses(step),
     attempts: step.attempt,
-    watched: judged?.watched ?? "no",
+    watched: judged?.watched ?? (unasked > 0 ? "attended" : "no"),
+    unasked,
     rig: judged?.result === "repeat" ? rigInWords(judged.rig) : "",
   };
 };

@@ -19,6 +19,8 @@ export interface Observation {
   readonly attitude: "standing" | "hung";
   /** How often what is judged moved in the step; a there and back when nobody says. */
   readonly movements?: number;
+  /** How often somebody pressed in it, in all its attempts; none when nobody says. */
+  readonly presses?: number;
 }
 
 /** A step without functions moved everything that the fixture has. */

@@ -73,7 +73,9 @@ export function rank(
   );
   return {
     nothingBroken,
-    faults: [nothing(asked(nothingBroken), weighed), ...faults].sort((a, b) => b.probability - a.probability),
+    faults: [nothing(asked(nothingBroken), weighed, observations), ...faults].sort(
+      (a, b) => b.probability - a.probability,
+    ),
     warnings: warningsOf(fitted, answers, posteriors),
     leftOut: leftOut.map((id) => sayFinding(id, weighed)),
     unexplained: unexplainedIn(weighed, posteriors).map((id) => sayFinding(id, weighed)),
@@ -105,16 +107,27 @@ const rankedFault = (
   retest: retestOf(fault, fitted),
 });
 
-const nothing = ({ probability, claim }: Asked, weighed: Weighed): NothingBroken => ({
+const nothing = (
+  { probability, claim }: Asked,
+  weighed: Weighed,
+  observations: readonly Observation[],
+): NothingBroken => ({
   kind: "nothing-broken",
   id: "nothing-broken",
   title: "nothing broken",
   probability,
   belief: claim.words,
   claim,
-  because: weighed.evidence.present.length === 0 ? ["nothing was reported"] : [],
+  because: weighed.evidence.present.length === 0 ? [noReport(observations)] : [],
   against: allReported(weighed),
 });
+
+/** Whoever pressed did report something, whatever was answered afterwards. */
+const noReport = (observations: readonly Observation[]): string => {
+  const presses = observations.reduce((sum, one) => sum + (one.presses ?? 0), 0);
+  if (presses === 0) return "nothing was reported";
+  return `${presses === 1 ? "one press" : `${presses} presses`}, and no step counts as failed`;
+};
 
 /** Only what this fixture has can be tested again. */
 function retestOf({ retest }: KnownFault, fitted: readonly Fitted[]): readonly MechanismId[] {

@@ -4,6 +4,7 @@ import type { RoutineId } from "../../domain/trade/routines.ts";
 import { minutesOf } from "./at-work.ts";
 import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
 import type { FixtureSaid } from "./fixture-said.ts";
+import { allPresses, resultOf, unaskedPresses } from "./unasked.ts";
 import { type Decision, type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
@@ -91,16 +92,16 @@ export const summaryOf = (events: readonly RunEvent[]): RunSummary | undefined =
   };
 };
 
-const briefStep = ({ id, routine, functions, attempt, presses, judged }: StepView): SummaryStep => ({
-  id,
-  routine,
-  functions,
-  attempt,
-  presses: presses.length,
-  result: judged?.result ?? "not-asked",
-  symptoms: judged?.symptoms ?? [],
-  note: judged?.note ?? "",
-  watched: judged?.watched ?? "no",
+const briefStep = (step: StepView): SummaryStep => ({
+  id: step.id,
+  routine: step.routine,
+  functions: step.functions,
+  attempt: step.attempt,
+  presses: step.judged ? step.presses.length : allPresses(step),
+  result: resultOf(step),
+  symptoms: step.judged?.symptoms ?? [],
+  note: step.judged?.note ?? "",
+  watched: step.judged?.watched ?? (unaskedPresses(step) > 0 ? "attended" : "no"),
 });
 
 /** Each body is looked up by itself, so that what the view leaves out is left out here as well. */

@@ -10,8 +10,10 @@ export interface StepFact extends Tested {
   readonly words: string;
   /** The fingerprint of its frames. */
   readonly movement: string;
-  /** Failed, or nobody was sure. */
+  /** Failed, or nobody was sure, or it was pressed in and nobody was asked. */
   readonly failed: Moment;
+  /** Pressed in, and the run ended before it was asked what was seen. */
+  readonly unasked: Moment;
   /** Failed; when nobody was sure does not count. */
   readonly trulyFailed: Moment;
   /** At the sequence's own pace, and watched. */
@@ -30,7 +32,10 @@ export const stepFacts = (history: History): readonly StepFact[] => {
     movements.set(step.fingerprint, step);
     names.set(step.fingerprint, (names.get(step.fingerprint) ?? new Set()).add(nameOf(run, step.id)));
   }
-  return [...movements].map(([movement, step]) => factOf(step, verdictsOn(history, names.get(movement) ?? new Set())));
+  return [...movements].map(([movement, step]) => {
+    const own = names.get(movement) ?? new Set();
+    return factOf(step, verdictsOn(history, own), unaskedOn(history, step, own));
+  });
 };
 
 type Planned = BodyOf<"step-added">["step"];
@@ -73,7 +78,29 @@ const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verd
   return verdicts;
 };
 
-const factOf = ({ routine, functions, fingerprint }: Planned, verdicts: readonly Verdict[]): StepFact => {
+/** The last press in a step with one of these names that nobody was asked about, in any run. */
+const unaskedOn = (history: History, { routine }: Planned, names: ReadonlySet<string>): Moment => {
+  const open = new Map<string, readonly Moment[]>();
+  let answered: readonly Moment[] = [];
+  for (const [at, { run, body }] of history.entries()) {
+    if (!("step" in body) || typeof body.step !== "string" || !names.has(nameOf(run, body.step))) continue;
+    const name = nameOf(run, body.step);
+    const presses = open.get(name) ?? [];
+    if (body.kind === "pressed") open.set(name, [...presses, at]);
+    else if (body.kind === "press-corrected") open.set(name, presses.slice(0, -1));
+    else if (body.kind === "step-judged") {
+      answered = presses;
+      open.delete(name);
+    } else if (body.kind === "step-corrected") open.set(name, answered);
+  }
+  return routine === "stopwatch" ? NEVER : Math.max(NEVER, ...[...open.values()].flat());
+};
+
+const factOf = (
+  { routine, functions, fingerprint }: Planned,
+  verdicts: readonly Verdict[],
+  unasked: Moment,
+): StepFact => {
   const last = (wanted: (verdict: Verdict) => boolean) => verdicts.findLast(wanted);
   const isPass = ({ result, pace }: Verdict) => result === "pass" && pace >= 1;
   const trulyFailed = last(({ result }) => result === "fail")?.at ?? NEVER;
@@ -83,7 +110,8 @@ const factOf = ({ routine, functions, fingerprint }: Planned, verdicts: readonly
     functions,
     movement: fingerprint,
     words: `${functions.map(functionWords).join(", ") || "whole fixture"}: ${ROUTINES[routine].words}`,
-    failed: last(({ result }) => result === "fail" || result === "unsure")?.at ?? NEVER,
+    failed: Math.max(unasked, last(({ result }) => result === "fail" || result === "unsure")?.at ?? NEVER),
+    unasked,
     trulyFailed,
     passed: pass?.at ?? NEVER,
     passedSince: verdicts.filter((one) => isPass(one) && one.at > trulyFailed).length,

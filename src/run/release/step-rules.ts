@@ -27,14 +27,19 @@ export const untestedFunctions = (history: History, fitted: readonly Fitted[]): 
     .map(({ function: id }) => `no test passed of: ${functionWords(id)}`);
 };
 
-/** Only the very same movement clears a fail. */
+/** Only the very same movement clears a fail, or a press that nobody was asked about. */
 export const failedSteps = (history: History): readonly string[] => {
   const failed = stepFacts(history).filter((step) => step.failed > step.passed);
-  return [...new Set(failed.map(({ words }) => words))].map((words) => {
-    const count = failed.filter((step) => step.words === words).length;
-    return `failed, not passed since: ${words}${count > 1 ? ` (${count} movements)` : ""}`;
+  return [...new Set(failed.map(failedInWords))].map((words) => {
+    const count = failed.filter((step) => failedInWords(step) === words).length;
+    return `${words}${count > 1 ? ` (${count} movements)` : ""}`;
   });
 };
+
+const failedInWords = ({ failed, unasked, words }: StepFact): string =>
+  failed === unasked
+    ? `something seen and not described, not passed since: ${words}`
+    : `failed, not passed since: ${words}`;
 
 /** Found and not repaired, or found as something else that nobody repaired. */
 export const unfinishedRepairs = (history: History): readonly string[] => {

@@ -48,7 +48,11 @@ export interface PlaceFound extends PlacedPresses {
 export const diagnose = (findings: Findings): Diagnosis => {
   const { profile, view, simulated, person, learned, constants, open } = findings;
   const known = knownOf(constants, person, kindOf({ name: profile.name, simulated }));
-  const seen = [fittedOf(profile), observationsOf(view, profile, known), answersOf(view)] as const;
+  const seen = [
+    fittedOf(profile),
+    observationsOf(view, profile, known, "may still be asked"),
+    answersOf(view),
+  ] as const;
   return {
     ranking: rank(...seen, learned),
     advice: whatNext(...seen, open, learned, ({ routine, function: id }) => canPlay(profile, routine, id)),

@@ -1,0 +1,19 @@
+import type { StepResult } from "../../domain/trade/results.ts";
+import type { StepView } from "./view.ts";
+
+/**
+ * Presses that nobody was asked about: the run ended, or was left, before the question. What was pressed while the computer
+ * was too slow is not among them, nor what says that a timed movement has arrived.
+ */
+export const unaskedPresses = ({ judged, attempts, routine }: StepView): number =>
+  judged !== undefined || routine === "stopwatch"
+    ? 0
+    : attempts.filter(({ came }) => came !== "repeat").reduce((sum, { presses }) => sum + presses.length, 0);
+
+/** What came of a step: what was answered, and where nobody was asked, that a press meant something: never that nothing was seen. */
+export const resultOf = (step: StepView): StepResult =>
+  step.judged?.result ?? (unaskedPresses(step) > 0 ? "unsure" : "not-asked");
+
+/** Every press of a step, whatever became of the attempt it was made in. */
+export const allPresses = ({ attempts }: StepView): number =>
+  attempts.reduce((sum, { presses }) => sum + presses.length, 0);
