@@ -26,7 +26,7 @@ test(
       ["SP-209", ["iris-leaf-kinked"]],
       ["LW-208", ["zoom-output-burnt"]],
     ]);
-    const order = { names: names("two-universes", "first-look"), run: "story", set, seed: 1 };
+    const order = { names: names("two-universes", "first-look"), run: "story", set, seed: 1, shown: () => undefined };
     const { ended } = must(await simulatedRackRun(fileLibrary(), order));
     expect(ended.stage).toEqual({ kind: "finished", how: "finished" });
     expect(seenOn(ended)).toEqual({
@@ -45,7 +45,12 @@ test(
 test(
   "two ganged spots, one with a slack tilt belt: the odd one is given an address of its own and named alone",
   async () => {
-    const order = { names: names("test/kit/two-ganged.yaml", "pan-tilt"), run: "story", seed: 1 };
+    const order = {
+      names: names("test/kit/two-ganged.yaml", "pan-tilt"),
+      run: "story",
+      seed: 1,
+      shown: () => undefined,
+    };
     const { ended } = must(
       await simulatedRackRun(fileLibrary(), { ...order, set: new Map([["SP-2", ["tilt-drive-slack"]]]) }),
     );

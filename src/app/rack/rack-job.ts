@@ -4,6 +4,7 @@ import { hasStart, type Rack, type RackFixture, type StartAddress } from "../../
 import { planStarts } from "../../data/rack/starts.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { type Seconds, secondsOf } from "../../domain/units.ts";
 import type { Member, RackPlan } from "../../run/batch/batch.ts";
 import { turnsOf } from "../../run/batch/turns.ts";
 import type { DataLibrary } from "../../run/ports.ts";
@@ -45,9 +46,13 @@ export const rackJobFor = (shelf: DataLibrary, order: RackOrder): Result<RackJob
   const members = fixtures
     .filter(hasStart)
     .map((fixture, index) => memberOf(fixture, index, jobs.value.get(fixture.profile), order));
-  const turns = turnsOf({ fixtures, sizes, sequence: order.sequence.value, starts, uncounted });
+  const upIn = ({ profile }: RackFixture) => powerUpSeconds(jobs.value.get(profile));
+  const turns = turnsOf({ fixtures, sizes, sequence: order.sequence.value, starts, uncounted, upIn });
   return good({ plan: planOf(order, members, turns), members });
 };
+
+const powerUpSeconds = (job: Job | undefined): Seconds =>
+  secondsOf(job?.timeline.steps.find(({ routine }) => routine === "power-up")?.frames ?? 0);
 
 const homeless = ({ fixtures, name }: Rack): readonly Problem[] =>
   fixtures.flatMap((fixture) =>

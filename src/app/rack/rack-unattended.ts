@@ -18,6 +18,8 @@ export interface UnattendedRack {
   readonly run: string;
   readonly set: ReadonlyMap<string, readonly string[]>;
   readonly seed: number;
+  /** Told of every state of the run. */
+  readonly shown: (batch: Batch) => void;
 }
 
 export interface WatchedRack {
@@ -39,11 +41,20 @@ export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRa
     ...FAST,
     lines: (await openRackLines(outputs, sim.lines)).lines,
     journal,
-    watcher: () =>
-      new SimulatedRackWatcher(
+    watcher: () => {
+      const watcher = new SimulatedRackWatcher(
         sim.fixtures.filter((one) => one !== undefined),
         options.seed,
-      ),
+      );
+      return {
+        show: (batch) => {
+          options.shown(batch);
+          watcher.show(batch);
+        },
+        listen: (answer) => watcher.listen(answer),
+        close: () => watcher.close(),
+      };
+    },
     voice: silentVoice,
     log: silentLog,
     questions: new Map(),

@@ -1,5 +1,6 @@
 import { groupsOf, inParts, kindsIn } from "../../data/rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
+import { stagesOf } from "../../data/rack/stages.ts";
 import type { Start } from "../../data/rack/starts.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import type { Seconds } from "../../domain/units.ts";
@@ -29,6 +30,8 @@ export interface Division {
   /** In which order the mains goes on; those that nobody said the circuit of come last. */
   readonly starts: readonly Start[];
   readonly uncounted: readonly RackFixture[];
+  /** How long a fixture is watched after its mains has been switched on. */
+  readonly upIn: (fixture: RackFixture) => Seconds;
 }
 
 /** The mains stage by stage where the sequence has a power-up; then group by group through the sequence. */
@@ -40,21 +43,15 @@ export const turnsOf = (division: Division): readonly Turn[] => {
 /** No more at once than have a key of their own on the screen. */
 const MOST_AT_ONCE = 12;
 
-const startTurns = ({ fixtures, sequence, starts, uncounted }: Division): readonly Turn[] => {
+const startTurns = ({ fixtures, sequence, starts, uncounted, upIn }: Division): readonly Turn[] => {
   const step = sequence.steps.findIndex(({ routine }) => routine === "power-up");
   if (step < 0) return [];
-  const last = starts.at(-1)?.at ?? 0;
-  const stages = [...starts, { at: last, fixtures: uncounted }].flatMap((start, index, all) =>
-    inParts(start.fixtures, MOST_AT_ONCE).map((some, chunk) => ({
-      members: some.map((one) => fixtures.indexOf(one)),
-      after: chunk > 0 ? 0 : start.at - (all[index - 1]?.at ?? 0),
-    })),
-  );
-  return stages.map(({ members, after }, index) => ({
+  const stages = stagesOf({ starts, uncounted }, MOST_AT_ONCE, upIn);
+  return stages.map(({ fixtures: some, after }, index) => ({
     name: `mains, ${index + 1} of ${stages.length}`,
     kind: "start",
     pass: index,
-    members,
+    members: some.map((one) => fixtures.indexOf(one)),
     steps: [step],
     after,
   }));
