@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { parentPort, workerData } from "node:worker_threads";
 import { type PhoneEvent, type PhoneOrder, type Serving, systemNow } from "./event.ts";
-import { type PageFile, PhoneServer } from "./server.ts";
+import type { PageFile } from "./routes.ts";
+import { PATIENCE, PhoneServer } from "./server.ts";
 
 /** The thread that serves phones: encryption, strangers and pictures take their time here and not from the frames. */
 
@@ -16,6 +17,7 @@ const pageBeside = (): PageFile => {
 const port = parentPort;
 if (port) {
   const server = new PhoneServer(workerData as Serving, {
+    patience: PATIENCE,
     page: pageBeside(),
     now: systemNow,
     tell: (event: PhoneEvent) => port.postMessage(event),

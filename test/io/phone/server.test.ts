@@ -1,13 +1,15 @@
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
+import type { IncomingMessage } from "node:http";
 import { request } from "node:https";
-import { connect } from "node:net";
+import { connect, type Socket } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { checkServerIdentity } from "node:tls";
+import { checkServerIdentity, connect as secured, type TLSSocket } from "node:tls";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
 import type { PhoneEvent } from "../../../src/io/phone/event.ts";
-import { PhoneServer } from "../../../src/io/phone/server.ts";
+import type { Patience } from "../../../src/io/phone/routes.ts";
+import { PATIENCE, PhoneServer } from "../../../src/io/phone/server.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";
 import { jpegWith } from "./pictures.ts";
 
@@ -21,7 +23,9 @@ let now: number;
 let port: number;
 let secret: string;
 
-beforeEach(async () => {
+beforeEach(() => serve(PATIENCE));
+
+const serve = async (patience: Patience): Promise<void> => {
   folder = mkdtempSync(join(tmpdir(), "limber-phone-"));
   events = [];
   now = 1_000_000;
@@ -33,6 +37,7 @@ beforeEach(async () => {
     { identity, address: "127.0.0.1", name: "127.0.0.1", port: 0, most: 2, photos: join(folder, "photos") },
     {
       page: PAGE,
+      patience,
       now: () => now,
       tell: (event) => {
         events.push(event);
@@ -46,7 +51,7 @@ beforeEach(async () => {
   );
   server.start();
   await open;
-});
+};
 
 afterEach(() => {
   server.heard({ kind: "close" });
@@ -106,6 +111,26 @@ const paired = async (answer: "yes" | "no" | "nothing yet" = "yes"): Promise<str
   if (answer !== "nothing yet") server.heard({ kind: "let-in", phone: asks.phone, answer });
   return String(headers["set-cookie"]).split(";")[0] ?? "";
 };
+
+/** What a stream says until its first sign of life. */
+const streamed = (cookie: string): Promise<string> =>
+  new Promise((resolve, reject) => {
+    const asked = request(
+      { host: "127.0.0.1", port, path: "/events", ca: identity.certificate, agent: false, headers: { cookie } },
+      (answer) => {
+        let text = "";
+        answer.setEncoding("utf8");
+        answer.on("data", (part: string) => {
+          text += part;
+          if (!text.includes("event: beat")) return;
+          asked.destroy();
+          resolve(text.slice(0, text.indexOf("event: beat")));
+        });
+      },
+    );
+    asked.on("error", reject);
+    asked.end();
+  });
 
 const told = () => events.filter(({ kind }) => kind === "said");
 
@@ -287,25 +312,6 @@ describe("what everybody may have", () => {
 
 describe("the stream of pages", () => {
   const page = { drawn: 7, headline: "Pan" } as PhonePage;
-  const streamed = (cookie: string): Promise<string> =>
-    new Promise((resolve, reject) => {
-      const asked = request(
-        { host: "127.0.0.1", port, path: "/events", ca: identity.certificate, agent: false, headers: { cookie } },
-        (answer) => {
-          let text = "";
-          answer.setEncoding("utf8");
-          answer.on("data", (part: string) => {
-            text += part;
-            if (!text.includes("event: beat")) return;
-            asked.destroy();
-            resolve(text.slice(0, text.indexOf("event: beat")));
-          });
-        },
-      );
-      asked.on("error", reject);
-      asked.end();
-    });
-
   test("who waits to be let in sees the number alone", async () => {
     const cookie = await paired("nothing yet");
     server.heard({ kind: "show", page });
@@ -410,4 +416,57 @@ test("a phone that is not heard of counts as lost, and as back with the next wor
   await until("lost");
   await ask("/clock", { body: '{"era":0,"sent":1}', cookie });
   await until("back");
+});
+
+describe("a client that takes its time", () => {
+  const closed = (socket: TLSSocket | Socket) =>
+    new Promise<void>((resolve) => socket.on("error", () => {}).on("close", () => resolve()));
+  const inside = (said: string) => {
+    const socket = secured({ host: "127.0.0.1", port, ca: identity.certificate });
+    socket.write(said.replaceAll("\n", "\r\n"));
+    return socket;
+  };
+
+  test("is let go when it never begins with TLS, never ends its headers, or never sends the body that it announced", async () => {
+    server.heard({ kind: "close" });
+    rmSync(folder, { recursive: true });
+    // The same as ever, only sooner: the test waits for the end of it.
+    await serve({ handshake: PATIENCE.handshake / 5, headers: 1000, whole: 2000, look: 50 });
+    const own = `host: 127.0.0.1:${port}\norigin: https://127.0.0.1:${port}`;
+    const slow = [
+      connect(port, "127.0.0.1"),
+      inside(`GET / HTTP/1.1\n${own}\nx-slow: `),
+      inside(`POST /pair HTTP/1.1\n${own}\ncontent-type: application/json\ncontent-length: 50\n\n{`),
+    ];
+    for (const socket of slow) socket.resume();
+    await Promise.all(slow.map(closed));
+    expect(told()).toEqual([]);
+  });
+
+  test("is let go when it does not read what it is told: nothing piles up for it", async () => {
+    const cookie = await paired();
+    const watching = await paired();
+    const deaf = await new Promise<IncomingMessage>((resolve) =>
+      request(
+        { host: "127.0.0.1", port, path: "/events", ca: identity.certificate, agent: false, headers: { cookie } },
+        resolve,
+      ).end(),
+    );
+    deaf.pause();
+    const [pages, letters] = [100, 200_000];
+    const large = { drawn: 7, headline: "x".repeat(letters) } as PhonePage;
+    for (let n = 0; n < pages; n++) server.heard({ kind: "show", page: large });
+    // Its turn comes with the next sign of life to everybody; then it reads what still lay on the way, and that is the end.
+    await streamed(watching);
+    let read = 0;
+    await new Promise<void>((resolve) => {
+      deaf.on("error", () => {});
+      deaf.on("close", resolve);
+      deaf.on("data", (part: Buffer) => {
+        read += part.length;
+      });
+      deaf.resume();
+    });
+    expect(read).toBeLessThan(pages * letters);
+  });
 });
