@@ -16,7 +16,7 @@ import { RateLimit } from "./rate.ts";
 /** What the server needs besides: the page itself, the clock, whom to tell, and how a picture of a label is read. */
 export interface PhoneWorld {
   readonly page: PageFile;
-  readonly patience: Patience;
+  readonly patience: ClientPatience;
   /** Milliseconds, never backwards. */
   readonly now: () => number;
   readonly tell: (event: PhoneEvent) => void;
@@ -24,7 +24,7 @@ export interface PhoneWorld {
 }
 
 /** How long a client may take for TLS, for its headers and for a whole request, and how often that is looked at. */
-export interface Patience {
+export interface ClientPatience {
   readonly handshake: number;
   readonly headers: number;
   readonly whole: number;

@@ -5,7 +5,7 @@ import { getRequestListener } from "@hono/node-server";
 import type { PhonePage } from "../../run/phone/message.ts";
 import type { PhoneOrder, Serving } from "./event.ts";
 import { type Guest, Guests } from "./guests.ts";
-import { type Patience, type PhoneWorld, phoneRoutes } from "./routes.ts";
+import { type ClientPatience, type PhoneWorld, phoneRoutes } from "./routes.ts";
 
 /** Connections at once, of one address and of all: a browser opens six. */
 const MOST_OF_ONE = 12;
@@ -17,7 +17,7 @@ const BEAT_MS = 500;
 const LOST_MS = 1700;
 
 /** So long a slow client may take, in milliseconds: a phone at the edge of the network sends a photo in less. */
-export const PATIENCE: Patience = { handshake: 5000, headers: 5000, whole: 20_000, look: 1000 };
+export const PATIENCE: ClientPatience = { handshake: 5000, headers: 5000, whole: 20_000, look: 1000 };
 
 /** Serves the page to paired phones over TLS, at one address, for one run. Whoever is not paired gets the bare page and nothing else. */
 export class PhoneServer {

@@ -8,7 +8,7 @@ import { checkServerIdentity, connect as secured, type TLSSocket } from "node:tl
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
 import type { PhoneEvent } from "../../../src/io/phone/event.ts";
-import type { Patience } from "../../../src/io/phone/routes.ts";
+import type { ClientPatience } from "../../../src/io/phone/routes.ts";
 import { PATIENCE, PhoneServer } from "../../../src/io/phone/server.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";
 import { jpegWith } from "./pictures.ts";
@@ -25,7 +25,7 @@ let secret: string;
 
 beforeEach(() => serve(PATIENCE));
 
-const serve = async (patience: Patience): Promise<void> => {
+const serve = async (patience: ClientPatience): Promise<void> => {
   folder = mkdtempSync(join(tmpdir(), "limber-phone-"));
   events = [];
   now = 1_000_000;
