@@ -75,7 +75,11 @@ export const pairedPhone = async (browser: Browser, run: TerminalRun, kind: Phon
   return phone;
 };
 
-const phoneAt = async (browser: Browser, address: string, { width, scheme }: PhoneKind): Promise<PhoneInHand> => {
+export const phoneAt = async (
+  browser: Browser,
+  address: string,
+  { width, scheme }: PhoneKind,
+): Promise<PhoneInHand> => {
   const context = await browser.createBrowserContext();
   const page = await context.newPage();
   await page.setViewport({ width, height: 720, hasTouch: true, isMobile: true, deviceScaleFactor: 2 });

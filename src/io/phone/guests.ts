@@ -1,5 +1,12 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from "node:crypto";
 import { afterTrip, NO_TRIPS, type OurTime, ourTime, type PhoneClock } from "../../run/phone/clock.ts";
+import type { PhoneSaid } from "../../run/phone/message.ts";
+
+interface Waiting {
+  readonly era: number;
+  readonly said: PhoneSaid;
+  readonly heard: number;
+}
 
 /** A phone that has shown the secret. */
 export interface Guest {
@@ -13,6 +20,8 @@ export interface Guest {
   lastId: number;
   /** By the eras of its own clock. */
   readonly clocks: Map<number, PhoneClock>;
+  /** What was said while nobody could know when: the clock of that era has no round trip yet. */
+  readonly waiting: Waiting[];
   /** The round trip that waits to hear when its answer came back. */
   trip: { readonly sent: number; readonly received: number; readonly answered: number } | undefined;
 }
@@ -69,6 +78,7 @@ export class Guests {
       heardAt: now,
       lastId: 0,
       clocks: new Map(),
+      waiting: [],
       trip: undefined,
     };
     this.guests.push(guest);
@@ -119,10 +129,46 @@ const keepClock = ({ clocks }: Guest, era: number, clock: PhoneClock): void => {
   if (clocks.has(era) || clocks.size < MOST_ERAS) clocks.set(era, clock);
 };
 
-/** When something said was, never later than now; while its clock is not known, just now, give or take a second. */
-export const saidAt = ({ clocks }: Guest, era: number, at: number, now: number): OurTime => {
+/** Something said, with when that was by the system's clock and how far off that may be. */
+export type SaidWhen = OurTime & { readonly said: PhoneSaid };
+
+/**
+ * Takes in what was said, and gives back what can be told now. A press waits for the first round trip of its clock, which is
+ * there within a second: told at once it would be placed where it arrived, and it may have waited in the phone. Stop never waits.
+ */
+export const hearing = (guest: Guest, era: number, said: readonly PhoneSaid[], now: number): readonly SaidWhen[] => {
+  const atOnce: SaidWhen[] = [];
+  for (const one of said) {
+    if (one.id <= guest.lastId) continue;
+    guest.lastId = one.id;
+    if (one.kind === "stop" || one.kind === "here")
+      atOnce.push({ said: one, ...(timeOf(guest, era, one.at, now) ?? { at: now, give: UNKNOWN_GIVE_MS }) });
+    else guest.waiting.push({ era, said: one, heard: now });
+  }
+  return [...atOnce, ...due(guest, now)];
+};
+
+/** What has waited and can be told now, in the order in which it was said. */
+export const due = (guest: Guest, now: number): readonly SaidWhen[] => {
+  const told: SaidWhen[] = [];
+  for (let first = guest.waiting[0]; first; first = guest.waiting[0]) {
+    const { era, said, heard } = first;
+    const when =
+      timeOf(guest, era, said.at, now) ??
+      (now - heard > UNKNOWN_GIVE_MS ? { at: heard, give: UNKNOWN_GIVE_MS } : undefined);
+    if (!when) break;
+    guest.waiting.shift();
+    told.push({ said, ...when });
+  }
+  return told;
+};
+
+/** Never later than now; undefined while the clock is not known. */
+const timeOf = ({ clocks }: Guest, era: number, at: number, now: number): OurTime | undefined => {
   const clock = clocks.get(era);
   const known = clock && ourTime(clock, at);
-  return known ? { at: Math.min(known.at, now), give: known.give } : { at: now, give: UNKNOWN_GIVE_MS };
+  return known && { at: Math.min(known.at, now), give: known.give };
 };
-const UNKNOWN_GIVE_MS = 1000;
+
+/** So long it waits for a clock, and so far off it may then be. */
+const UNKNOWN_GIVE_MS = 3000;

@@ -9,7 +9,7 @@ import { secureHeaders } from "hono/secure-headers";
 import { pairing, ping, saying } from "../../run/phone/message.ts";
 import { stripPicture } from "../../run/phone/picture.ts";
 import type { PhoneEvent, Serving } from "./event.ts";
-import { type Guest, type Guests, roundTrip, saidAt } from "./guests.ts";
+import { due, type Guest, type Guests, hearing, roundTrip, type SaidWhen } from "./guests.ts";
 import { keepPhoto } from "./photos.ts";
 import { RateLimit } from "./rate.ts";
 
@@ -136,8 +136,14 @@ class PhoneAnswers {
     if (!this.rates.say.allows(`${guest.phone}`)) return c.text("", 429);
     const said = ping.safeParse(await jsonOf(c));
     if (!said.success) return c.text("", 400);
-    roundTrip(guest, said.data.era, said.data, received, this.desk.world.now());
+    const now = this.desk.world.now();
+    roundTrip(guest, said.data.era, said.data, received, now);
+    for (const one of due(guest, now)) this.tell(guest, one);
     return c.json({ lastId: guest.lastId });
+  }
+
+  private tell({ phone }: Guest, when: SaidWhen): void {
+    this.desk.world.tell({ kind: "said", phone, ...when });
   }
 
   private async say(c: Asked): Promise<Response> {
@@ -148,16 +154,7 @@ class PhoneAnswers {
     const heard = saying.safeParse(await jsonOf(c));
     if (!heard.success) return c.text("", 400);
     const { era, said } = heard.data;
-    for (const one of said) {
-      if (one.id <= guest.lastId) continue;
-      guest.lastId = one.id;
-      this.desk.world.tell({
-        kind: "said",
-        phone: guest.phone,
-        said: one,
-        ...saidAt(guest, era, one.at, this.desk.world.now()),
-      });
-    }
+    for (const one of hearing(guest, era, said, this.desk.world.now())) this.tell(guest, one);
     return c.json({ lastId: guest.lastId });
   }
 

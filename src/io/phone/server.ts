@@ -4,7 +4,7 @@ import { type AddressInfo, Socket } from "node:net";
 import { getRequestListener } from "@hono/node-server";
 import type { PhonePage } from "../../run/phone/message.ts";
 import type { PhoneOrder, Serving } from "./event.ts";
-import { type Guest, Guests } from "./guests.ts";
+import { due, type Guest, Guests } from "./guests.ts";
 import { type ClientPatience, type PhoneWorld, phoneRoutes } from "./routes.ts";
 
 /** Connections at once, of one address and of all: a browser opens six. */
@@ -122,7 +122,7 @@ export class PhoneServer {
     socket.on("close", () => this.sockets.delete(socket));
   }
 
-  /** A sign of life to every phone, and a look whether the one that answers is still there. */
+  /** A sign of life to every phone, and a look whether the one that answers is still there; what waited too long is told. */
   private beat(): void {
     for (const [guest, out] of this.open) {
       if (out.writableLength > MOST_WAITING) {
@@ -132,7 +132,9 @@ export class PhoneServer {
     }
     const answering = this.guests.answering();
     if (!answering) return;
-    const lost = this.world.now() - answering.heardAt > LOST_MS;
+    const now = this.world.now();
+    for (const when of due(answering, now)) this.world.tell({ kind: "said", phone: answering.phone, ...when });
+    const lost = now - answering.heardAt > LOST_MS;
     if (lost !== this.lost) this.world.tell({ kind: lost ? "lost" : "back" });
     this.lost = lost;
   }

@@ -5,7 +5,7 @@ import { connect, type Socket } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { checkServerIdentity, connect as secured, type TLSSocket } from "node:tls";
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
 import type { PhoneEvent } from "../../../src/io/phone/event.ts";
 import type { ClientPatience } from "../../../src/io/phone/routes.ts";
@@ -148,6 +148,8 @@ describe("who is let in", () => {
 
   test("let in, what it says is told, once however often it is sent", async () => {
     const cookie = await paired();
+    await ask("/clock", { body: '{"era":0,"sent":1}', cookie });
+    await ask("/clock", { body: '{"era":0,"sent":2,"before":{"sent":1,"back":1}}', cookie });
     expect((await ask("/say", { body: said(PRESS), cookie })).status).toBe(200);
     expect((await ask("/say", { body: said(PRESS, { ...PRESS, id: 2 }), cookie })).body).toBe('{"lastId":2}');
     expect(told()).toMatchObject([{ said: { id: 1 } }, { said: { id: 2 } }]);
@@ -344,10 +346,28 @@ describe("when it was pressed", () => {
     expect(told()).toMatchObject([{ at: 1_001_400, give: expect.closeTo(20 + 1 + 0.14, 1) }]);
   });
 
-  test("before any round trip it counts as now, give or take a second", async () => {
+  test("before any round trip it waits for one, and is then put where it was made", async () => {
+    const cookie = await paired();
+    now = 1_002_000;
+    await ask("/say", { body: said({ ...PRESS, at: 1500 }), cookie });
+    expect(told()).toEqual([]);
+    await ask("/clock", { body: '{"era":0,"sent":2100}', cookie });
+    now = 1_002_500;
+    await ask("/clock", { body: '{"era":0,"sent":2600,"before":{"sent":2100,"back":2100}}', cookie });
+    expect(told()).toMatchObject([{ at: 1_001_400, give: expect.closeTo(1.06, 1) }]);
+  });
+
+  test("where no round trip comes it counts from when it arrived, give or take as long as it waited", async () => {
     const cookie = await paired();
     await ask("/say", { body: said({ ...PRESS, at: 1500 }), cookie });
-    expect(told()).toMatchObject([{ at: 1_000_000, give: 1000 }]);
+    now += 3001;
+    await vi.waitFor(() => expect(told()).toMatchObject([{ at: 1_000_000, give: 3000 }]));
+  });
+
+  test("stop waits for no clock, and overtakes what does", async () => {
+    const cookie = await paired();
+    await ask("/say", { body: said({ ...PRESS, at: 1500 }, { ...PRESS, kind: "stop", id: 2 }), cookie });
+    expect(told()).toMatchObject([{ said: { kind: "stop" }, at: 1_000_000 }]);
   });
 
   test("a phone that slept has another clock from then on", async () => {
@@ -355,7 +375,11 @@ describe("when it was pressed", () => {
     await ask("/clock", { body: JSON.stringify({ era: 0, sent: 80 }), cookie });
     await ask("/clock", { body: JSON.stringify({ era: 0, sent: 90, before: { sent: 80, back: 82 } }), cookie });
     await ask("/say", { body: JSON.stringify({ era: 1, said: [{ ...PRESS, at: 85 }] }), cookie });
-    expect(told()).toMatchObject([{ at: 1_000_000, give: 1000 }]);
+    expect(told()).toEqual([]);
+    await ask("/clock", { body: JSON.stringify({ era: 1, sent: 10 }), cookie });
+    now += 90;
+    await ask("/clock", { body: JSON.stringify({ era: 1, sent: 100, before: { sent: 10, back: 14 } }), cookie });
+    expect(told()).toMatchObject([{ at: 1_000_000 + 73, give: expect.closeTo(2 + 1 + 0.007, 2) }]);
   });
 });
 
