@@ -1,8 +1,8 @@
 import type { Probability } from "../../domain/units.ts";
 import { chancesOf, exposure, expression, isHeardStanding, silenceOf, standsStill } from "./exposure.ts";
-import { alsoCalled } from "./knowledge/effects.ts";
 import type { Condition } from "./knowledge/entry.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
+import { alsoCalled } from "./knowledge/neighbouring-words.ts";
 import { effectsOf, type LayeredFault, type LayeredNetwork, withLinks } from "./layers.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
 import type { Evidence } from "./network-shape.ts";
@@ -19,7 +19,7 @@ import {
 } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
-import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withUnnamed } from "./unforeseen.ts";
+import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";
 
 /** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
 export interface Weighed {
@@ -71,7 +71,7 @@ export function evidenceFrom(
   return {
     network: changed(
       withLooseWords(
-        foreseen,
+        withRepeatedTrouble(foreseen, reported),
         reported.map(({ finding }) => finding),
       ),
       changes,

@@ -1,5 +1,6 @@
 import type { Probability } from "../../domain/units.ts";
 import { RARELY, SELDOM } from "./knowledge/effect.ts";
+import { alsoCalled, LOOSELY } from "./knowledge/neighbouring-words.ts";
 import type { LayeredFault, LayeredNetwork, NetworkEffect } from "./layers.ts";
 import type { Observation } from "./observation.ts";
 import { type Finding, findingAt, type MovingPart, type Place, partOf, placeKey } from "./places.ts";
@@ -29,6 +30,50 @@ export function withLooseWords(network: LayeredNetwork, said: readonly Finding[]
     })),
   };
 }
+
+/**
+ * The same trouble of a part, reported in several steps, had as many chances to be put in a neighbour's words. That one of
+ * them was is no second sign: a word counts for less against what foresees only its neighbours, the oftener these were said.
+ */
+export function withRepeatedTrouble(network: LayeredNetwork, reported: readonly Reported[]): LayeredNetwork {
+  const repeated = reported.flatMap((one): readonly Repeated[] => {
+    const near = reported.filter((other) => isNeighbour(one, other));
+    const times = new Set([one, ...near].flatMap(({ sources }) => sources.map(({ observation }) => observation))).size;
+    return near.length > 0 && times > 1
+      ? [{ id: one.finding.id, near: near.map(({ finding }) => finding.id), times }]
+      : [];
+  });
+  if (repeated.length === 0) return network;
+  const grown = ({ probability, links }: NetworkEffect): NetworkEffect => ({
+    probability,
+    links: new Map([...links, ...repeated.flatMap((one) => grownLink(links, one))]),
+  });
+  return {
+    symptoms: network.symptoms,
+    faults: network.faults.map((fault) => ({
+      ...fault,
+      effects: fault.effects.map(grown),
+      ways: fault.ways.map(({ share, effects }) => ({ share, effects: effects.map(grown) })),
+    })),
+  };
+}
+
+/** A word that was said where its neighbours were said too, and in how many steps any of them. */
+interface Repeated {
+  readonly id: string;
+  readonly near: readonly string[];
+  readonly times: number;
+}
+
+const isNeighbour = (one: Reported, other: Reported): boolean =>
+  placeKey(one.finding.place) === placeKey(other.finding.place) && alsoCalled(one.symptom).has(other.symptom);
+
+/** One chance is in the link already. */
+const grownLink = (links: NetworkEffect["links"], { id, near, times }: Repeated) => {
+  const nearest = Math.max(0, ...near.map((other) => links.get(other) ?? 0));
+  if (nearest === 0) return [];
+  return [[id, 1 - (1 - (links.get(id) ?? 0)) * (1 - LOOSELY * nearest) ** (times - 1)] as const];
+};
 
 /** What was said of the parts on which this effect acts, where no link of it foresees that. */
 const looseAt = ({ links }: NetworkEffect, said: readonly Finding[]): readonly string[] => {

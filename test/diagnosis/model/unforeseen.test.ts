@@ -2,10 +2,14 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { infer } from "../../../src/diagnosis/model/infer.ts";
+import { alsoCalled, SAID_FOR_EACH_OTHER } from "../../../src/diagnosis/model/knowledge/neighbouring-words.ts";
 import { type LayeredNetwork, marginals, type NetworkEffect } from "../../../src/diagnosis/model/layers.ts";
+import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Finding, MovingPart } from "../../../src/diagnosis/model/places.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
-import { withLooseWords } from "../../../src/diagnosis/model/unforeseen.ts";
+import type { Reported } from "../../../src/diagnosis/model/reports.ts";
+import { withLooseWords, withRepeatedTrouble } from "../../../src/diagnosis/model/unforeseen.ts";
+import { SYMPTOM_IDS } from "../../../src/domain/trade/symptoms.ts";
 import { enumerated } from "./every-world.ts";
 import { runWith, SPOT } from "./spot.ts";
 
@@ -93,4 +97,64 @@ describe("any word may be said of a part that misbehaves", () => {
     expect(links("lens-grime")).toBe(0);
     expect(links("supply-weak")).toBeLessThan(0.01);
   });
+});
+
+describe("the same trouble, reported again and again", () => {
+  const pass: Observation = runWith({}).find(
+    ({ routine, functions }) => routine === "sweep" && functions[0]?.function === "Iris",
+  )!;
+  const saidIn = (times: Readonly<Partial<Record<(typeof WORDS)[number], number>>>): readonly Reported[] =>
+    WORDS.flatMap((word) => {
+      const sources = Array.from({ length: times[word] ?? 0 }, () => ({
+        observation: { ...pass },
+        report: { symptom: word, function: "Iris" as const },
+      }));
+      return sources.length > 0 ? [{ finding: at(word), symptom: word, sources }] : [];
+    });
+  const linkTo = (network: LayeredNetwork, word: string) => marginals(network.faults[0]!).get(`iris/${word}`) ?? 0;
+  const sticking: LayeredNetwork = {
+    faults: [{ id: "f0", prior: 0.1, ways: [], effects: [{ probability: 1, links: new Map([["iris/stalls", 0.6]]) }] }],
+    symptoms: WORDS.map((word) => ({ id: `iris/${word}`, leak: 0.001 })),
+  };
+
+  test("is the likelier to be put in a neighbour's words once: 15 of 100 of what is seen, each further time", () => {
+    const after = withRepeatedTrouble(sticking, saidIn({ stalls: 2, jerks: 1 }));
+    expect(linkTo(after, "jerks")).toBeCloseTo(1 - (1 - 0.15 * 0.6) ** 2, 10);
+  });
+
+  test.each([
+    ["said once", { stalls: 1 }],
+    ["said often in the same word", { stalls: 5 }],
+    ["another word of another sense", { stalls: 3, grinds: 1 }],
+  ] as const)("changes nothing where no neighbour was said: %s", (_, times) => {
+    expect(withRepeatedTrouble(sticking, saidIn(times))).toEqual(sticking);
+  });
+
+  test("the chances agree with writing out every world, and no link falls", () => {
+    fc.assert(
+      fc.property(networks, fc.record({ stalls: fc.nat(4), jerks: fc.nat(4), slow: fc.nat(4) }), (network, times) => {
+        const reported = saidIn(times);
+        const after = withRepeatedTrouble(network, reported);
+        const present = reported.map(({ finding }) => finding.id);
+        const evidence = { present, absent: WORDS.map((word) => `iris/${word}`).filter((id) => !present.includes(id)) };
+        network.faults.forEach((fault, i) => {
+          for (const [id, link] of marginals(fault))
+            expect(marginals(after.faults[i]!).get(id)).toBeGreaterThanOrEqual(link - 1e-12);
+        });
+        const slow = enumerated(after, evidence);
+        if (slow.probability === 0) return;
+        const fast = infer(after, evidence);
+        slow.posteriors.forEach((value, i) => void expect(fast.posteriors[`f${i}`]).toBeCloseTo(value, 10));
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
+
+test("every word is its neighbours' neighbour, none its own, and each row says why", () => {
+  for (const word of SYMPTOM_IDS) {
+    expect(alsoCalled(word).has(word)).toBe(false);
+    for (const other of alsoCalled(word)) expect(alsoCalled(other).has(word)).toBe(true);
+  }
+  for (const { because } of SAID_FOR_EACH_OTHER) expect(because).not.toBe("");
 });
