@@ -1,5 +1,5 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import type { Advice, Offer } from "../diagnosis/model/next.ts";
+import { type Advice, CONCLUSIVE, type Offer } from "../diagnosis/model/next.ts";
 import { type FollowUp, followUpWords } from "../diagnosis/places/follow-up.ts";
 import { type CoverId, coverWords } from "../domain/trade/covers.ts";
 import { functionWords } from "../domain/trade/functions.ts";
@@ -30,8 +30,13 @@ const placeInWords = (cover: CoverId): string =>
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
   if (advice.kind === "nothing-worth-asking") return "No other test or inspection would tell more.";
   if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
-  return `Conclusive, yet 4 of 13 such answers were wrong in a simulated trial: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
+  return `Conclusive, and wrong about once in ${Math.round(1 / (1 - CONCLUSIVE))} times: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
 };
 
 export const adviceInWords = (advice: Advice): readonly string[] =>
-  advice.kind === "offers" ? advice.offers.map(offerInWords) : [settledInWords(advice)];
+  advice.kind === "offers"
+    ? [...advice.offers.map(offerInWords), ...(advice.offers.some(({ kind }) => kind === "driven") ? [] : [NO_TEST])]
+    : [settledInWords(advice)];
+
+/** Why no movement is among what is offered. */
+const NO_TEST = "No further movement is offered: an inspection tells more in the same time.";

@@ -3,6 +3,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Probability, Seconds } from "../../domain/units.ts";
+import { tempered } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
 import type { FaultId } from "./knowledge/faults.ts";
@@ -13,7 +14,7 @@ import type { InspectionAnswer, Observation } from "./observation.ts";
 import { bestOrder, type Opening } from "./order.ts";
 import type { Fitted } from "./places.ts";
 import { type Probe, probesFor } from "./probes.ts";
-import { unexplainedIn } from "./reasons.ts";
+import { unexplainedBy, unexplainedIn } from "./reasons.ts";
 import { minutesAfter, minutesTo, quietness, type Search, searchAmong } from "./search.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { type Showing, showingsAfter } from "./showing.ts";
@@ -22,7 +23,7 @@ import { bitsOfLook, bitsOfTest, type Leading, leadingOf, sayFinds, sayTells } f
 /** What to do next to find the fault in the fewest minutes. */
 export type Advice =
   | { readonly kind: "offers"; readonly offers: readonly Offer[] }
-  /** As good as certain, and with `also` it explains all that was reported: mend it, or put the fixture by. */
+  /** Claimed with `CONCLUSIVE`, and with `also` it explains all that was reported: mend it, or put the fixture by. */
   | { readonly kind: "settled"; readonly on: FaultId | "nothing-broken"; readonly also: readonly FaultId[] }
   /** Nothing that could be done or looked at would tell more. */
   | { readonly kind: "nothing-worth-asking" };
@@ -53,17 +54,20 @@ interface HandLook {
   readonly bits: number;
 }
 
-/** Odds of one in 39 that it is wrong, before anything is taken off for signs that repeat each other. */
-const SETTLED: Probability = 0.975;
+/** What is called conclusive may be wrong once in twenty times: the claim after the odds were tempered, not the model's own. */
+export const CONCLUSIVE: Probability = 0.95;
+/** Of "nothing broken", by the model's own odds: nothing is opened for it. */
+const CLEAN: Probability = 0.975;
 const OFFERS = 3;
-/** A driven test must promise this much to be worth interrupting for. */
-const WORTH_BITS = 0.08;
-/** Finding the key, watching the fixture get ready, answering: minutes that any offer costs beside its own. */
-const HANDLING = 0.15;
+/** A driven test must promise this much to be worth interrupting for; a look this much about the leading answers, or the ranking would stay as it is. */
+const WORTH_BITS = { test: 0.08, look: 0.01 } as const;
+/** A key, everybody clear, to where it begins, the test watched, the question answered: minutes beside its own. Judgement. */
+const HANDLING = 0.5;
 
 /**
- * The best three of all driven tests and looks by hand: those that tell most about the leading answers for their seconds and
- * covers; asked again after each answer. `open`: covers that are off now. `canRun`: whether this fixture can be driven so.
+ * The best three of all driven tests and looks by hand: those with which the fault is expected to be found in the fewest
+ * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over looking at once is
+ * not offered. `open`: covers that are off now. `canRun`: whether this fixture can be driven so.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -75,9 +79,9 @@ export function whatNext(
 ): Advice {
   const { weighed } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
-  const certain = certainOf(posteriors);
+  const certain = certainOf(posteriors, learned);
   const puzzle = withoutExplained(weighed, certain);
-  if (isSettled(puzzle, certain)) {
+  if (isSettled(puzzle, certain, unexplainedBy(weighed, certain))) {
     const [on = "nothing-broken", ...also] = certain;
     return { kind: "settled", on, also };
   }
@@ -96,9 +100,11 @@ export function whatNext(
   return offers.length > 0 ? { kind: "offers", offers } : { kind: "nothing-worth-asking" };
 }
 
-/** Most told for the minutes first; the best look by hand is always among them, for whoever has the cover off already. */
+/** Fewest expected minutes first; the best look by hand is always among them, for whoever has the cover off already. */
 function bestThree(all: readonly Offer[], asksFirst: (offer: Offer) => boolean): readonly Offer[] {
-  const sorted = [...all].sort((a, b) => Number(asksFirst(b)) - Number(asksFirst(a)) || worthOf(b) - worthOf(a));
+  const sorted = [...all].sort(
+    (a, b) => Number(asksFirst(b)) - Number(asksFirst(a)) || a.expectedMinutes - b.expectedMinutes,
+  );
   const best = sorted.slice(0, OFFERS);
   const look = sorted.find(({ kind }) => kind === "inspection");
   return look && !best.includes(look) ? [...best.slice(0, OFFERS - 1), look] : best;
@@ -113,15 +119,12 @@ function asksOf({ findings }: Weighed, unexplained: readonly string[]): (offer: 
   return (offer) => offer.kind === "driven" && offer.function !== undefined && functions.includes(offer.function);
 }
 
-const worthOf = (offer: Offer): number =>
-  offer.bits / (HANDLING + (offer.kind === "driven" ? offer.seconds / 60 : offer.minutes));
-
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
 
-const certainOf = (posteriors: Readonly<Record<string, Probability>>): readonly FaultId[] =>
+const certainOf = (posteriors: Readonly<Record<string, Probability>>, { temper }: Learned): readonly FaultId[] =>
   Object.entries(posteriors)
-    .filter(([id, probability]) => !isStranger(id) && probability >= SETTLED)
+    .filter(([id, probability]) => !isStranger(id) && tempered(probability, temper.power) >= CONCLUSIVE)
     .sort(([, a], [, b]) => b - a)
     .map(([id]) => id as FaultId);
 
@@ -133,10 +136,15 @@ function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighe
   return { ...weighed, evidence: { ...weighed.evidence, present } };
 }
 
-function isSettled({ network, evidence }: Weighed, certain: readonly FaultId[]): boolean {
-  if (certain.length > 0) return evidence.present.length === 0;
+/** A word that nothing certain explains leaves it open: somebody may have seen a second fault. */
+function isSettled(
+  { network, evidence }: Weighed,
+  certain: readonly FaultId[],
+  unexplained: readonly string[],
+): boolean {
+  if (certain.length > 0) return unexplained.length === 0;
   const none = inferNone(network, evidence);
-  return none >= SETTLED || (evidence.present.length === 0 && none >= 0.5);
+  return none >= CLEAN || (evidence.present.length === 0 && none >= 0.5);
 }
 
 /** The looks in their best order, each as if it were done first; none when giving up costs less. */
@@ -148,8 +156,9 @@ function offerLooks(search: Search, leading: readonly Leading[]): readonly HandL
     const rest = looks.filter(({ id }) => id !== look.id);
     const opened: Opening = (cover) => (cover === look.cover ? 0 : opening(cover));
     const expected = minutes + minutesTo(rest, opened, imagined) / search.whole;
-    if (expected >= search.givingUp) return [];
     const id = look.id as InspectionId;
+    const bits = bitsOfLook(leading, id);
+    if (expected >= search.givingUp || bits < WORTH_BITS.look) return [];
     const reason = sayFinds(suspects.filter((suspect) => suspect.look === id));
     return [
       {
@@ -159,13 +168,13 @@ function offerLooks(search: Search, leading: readonly Leading[]): readonly HandL
         minutes,
         reason,
         expectedMinutes: expected,
-        bits: bitsOfLook(leading, id),
+        bits,
       },
     ];
   });
 }
 
-/** A driven test that tells enough about the leading answers; what has shown something already is not done again. */
+/** A driven test that tells enough about the leading answers to save more minutes than it costs; what has shown something already is not done again. */
 function offerTest(
   probe: Probe,
   showings: readonly Showing[] | undefined,
@@ -174,7 +183,9 @@ function offerTest(
 ): readonly DrivenTest[] {
   if (!showings) return [];
   const bits = bitsOfTest(leading, showings);
-  if (bits < WORTH_BITS) return [];
+  if (bits < WORTH_BITS.test) return [];
+  const expectedMinutes = HANDLING + probe.seconds / 60 + minutesAfter(showings, search) / search.whole;
+  if (expectedMinutes >= search.now) return [];
   return [
     {
       kind: "driven",
@@ -182,7 +193,7 @@ function offerTest(
       function: probe.function,
       seconds: probe.seconds,
       reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
-      expectedMinutes: probe.seconds / 60 + minutesAfter(showings, search) / search.whole,
+      expectedMinutes,
       bits,
     },
   ];

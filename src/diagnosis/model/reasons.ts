@@ -56,12 +56,19 @@ const BELIEVED = 0.2;
 const EXPLAINS = 0.04;
 
 /** Findings that no fault that is believed in explains, by id. */
-export function unexplainedIn(
-  { foreseen, evidence }: Weighed,
-  posteriors: Readonly<Record<string, number>>,
-): readonly string[] {
-  const believed = foreseen.faults.filter(({ id }) => !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED);
-  const links = believed.map((fault) => marginals({ ...fault, ways: asIfAll(fault) }));
+export const unexplainedIn = (weighed: Weighed, posteriors: Readonly<Record<string, number>>): readonly string[] =>
+  unexplainedBy(
+    weighed,
+    weighed.foreseen.faults.flatMap(({ id }) =>
+      !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED ? [id as FaultId] : [],
+    ),
+  );
+
+/** Findings that none of these faults explains, by id. */
+export function unexplainedBy({ foreseen, evidence }: Weighed, faults: readonly FaultId[]): readonly string[] {
+  const links = foreseen.faults
+    .filter(({ id }) => faults.some((one) => one === id))
+    .map((fault) => marginals({ ...fault, ways: asIfAll(fault) }));
   return evidence.present.filter((id) => !links.some((shown) => (shown.get(id) ?? 0) >= EXPLAINS));
 }
 

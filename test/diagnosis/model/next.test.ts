@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
+import { FIXED_TEMPER, tempered } from "../../../src/diagnosis/model/claims.ts";
 import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { openingNow, suspectsOf } from "../../../src/diagnosis/model/looks.ts";
-import { type Advice, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
+import { type Advice, CONCLUSIVE, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Probe } from "../../../src/diagnosis/model/probes.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
@@ -26,6 +27,25 @@ describe("when there is nothing more to do", () => {
 
   test("a look that tells plainly settles it", () => {
     expect(whatNext(SPOT, runWith(slackPan), tension)).toEqual({ kind: "settled", on: "pan-belt-slack", also: [] });
+  });
+
+  test("what is called conclusive is claimed with 95 % after the odds were tempered, not by the model's own odds", () => {
+    const sure = (answers: readonly InspectionAnswer[]) => {
+      const advice = whatNext(SPOT, runWith(slackPan), answers);
+      const first = rank(SPOT, runWith(slackPan), answers).faults[0]!;
+      return { settled: advice.kind === "settled", claim: tempered(first.probability, FIXED_TEMPER.power) };
+    };
+    expect(sure(tension)).toMatchObject({ settled: true });
+    expect(sure(tension).claim).toBeGreaterThanOrEqual(CONCLUSIVE);
+    expect(sure([])).toMatchObject({ settled: false });
+    expect(sure([]).claim).toBeLessThan(CONCLUSIVE);
+  });
+
+  test("a word that the certain fault does not explain leaves it open", () => {
+    const odd = runWith({ ...slackPan, "sweep Zoom": ["whines"] });
+    const certain = rank(SPOT, odd, tension).faults[0]!;
+    expect(tempered(certain.probability, FIXED_TEMPER.power)).toBeGreaterThanOrEqual(CONCLUSIVE);
+    expect(whatNext(SPOT, odd, tension).kind).not.toBe("settled");
   });
 
   test("what one certain fault does not explain goes on being looked for", () => {
@@ -71,12 +91,14 @@ describe("the best three", () => {
     ["pan", runWith({ "sweep Pan": ["jerks"] })],
     ["whole fixture", runWith({ "shake Pan": ["reset-itself"] })],
     ["only one step watched", noisyIris.filter(({ result }) => result === "fail")],
-  ])("most told for the minutes first, each once, each with a reason, a inspection among them: %s", (_, run) => {
+  ])("fewest expected minutes first, each once, each with a reason, an inspection among them: %s", (_, run) => {
     const offers = offersOf(whatNext(SPOT, run));
     expect(offers.length).toBeGreaterThan(0);
     expect(offers.length).toBeLessThanOrEqual(3);
     expect(offers.some(({ kind }) => kind === "inspection")).toBe(true);
     expect(new Set(offers.map(name)).size).toBe(offers.length);
+    const minutes = offers.map(({ expectedMinutes }) => expectedMinutes);
+    expect(minutes).toEqual([...minutes].sort((a, b) => a - b));
     for (const { reason, bits } of offers) {
       expect(reason).toMatch(/^(would find: |tells .+ from .+: only .+ would show|confirms .+ if it shows)/);
       expect(bits).toBeGreaterThan(0);
@@ -127,6 +149,15 @@ test("a test is offered where it parts faults behind different covers", () => {
   );
   const offers = offersOf(whatNext(SPOT, shut));
   expect(offers[0]).toMatchObject({ kind: "driven" });
+});
+
+test("a test comes only where it saves minutes over looking at once: never dearer than the best look", () => {
+  for (const run of [noisyIris, runWith({ "sweep Pan": ["jerks"] }), runWith({ "shake Pan": ["reset-itself"] })]) {
+    const offers = offersOf(whatNext(SPOT, run));
+    const look = offers.find(({ kind }) => kind === "inspection")!;
+    for (const test of offers.filter(({ kind }) => kind === "driven"))
+      expect(test.expectedMinutes).toBeLessThan(look.expectedMinutes);
+  }
 });
 
 test("a symptom that nobody is sure of is not worth opening a cover for", () => {
