@@ -11,6 +11,9 @@ const NOTHING: WatcherReport = { symptoms: [], sure: true };
 /** It does not stand by while a head soaks. */
 const PATIENCE_S: Seconds = 300;
 
+const isShort = (offer: Extract<Session["stage"], { kind: "what-next" }>["offers"][number]): boolean =>
+  offer.kind === "driven" && offer.seconds <= PATIENCE_S;
+
 /**
  * The simulated person at the bench: watches one simulated fixture through the observer's eyes and ears, and answers the
  * session as a person would, by the same inputs. It reads questions and steps, never what is known or set.
@@ -60,9 +63,10 @@ export class SimulatedWatcher implements Watcher {
     else this.agree(stage, question);
   }
 
-  /** Runs the first test that needs no hands and no long wait, as often as it wants to; then goes on. */
+  /** Runs the first of what is offered while that is a test without a long wait, as often as it wants to; then goes on. */
   private follow(offers: Extract<Session["stage"], { kind: "what-next" }>["offers"], answers: string): void {
-    const offer = offers.findIndex((one) => one.kind === "driven" && one.seconds <= PATIENCE_S);
+    const wanted = offers.filter((one) => one.kind === "inspection" || isShort(one));
+    const offer = wanted[0]?.kind === "driven" ? offers.indexOf(wanted[0]) : -1;
     if (this.followUps <= 0 || offer < 0) {
       this.answer({ kind: "confirm", answers });
       return;

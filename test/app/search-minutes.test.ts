@@ -24,3 +24,10 @@ test("the right fault first costs least", () => {
   const last = USUAL_ORDER.at(-1)!;
   expect(minutesUntil([last, ...USUAL_ORDER], [last])).toBeLessThan(minutesUntil(USUAL_ORDER, [last]));
 });
+
+test("an inspection that was made before is paid for, and costs nothing when its fault is reached", () => {
+  const { cover, minutes } = inspection("iris-leaves");
+  const paid = COVERS[cover].minutes + minutes;
+  expect(minutesUntil(["iris-leaf-bent"], ["iris-leaf-bent"], ["iris-leaves"])).toBe(paid);
+  expect(minutesUntil([], [], ["iris-leaves", "iris-leaves"])).toBe(paid);
+});

@@ -19,6 +19,7 @@ const tried = (changes: Partial<TriedCase>): TriedCase => ({
   settled: [],
   watchedMinutes: 4,
   followUps: 0,
+  inspected: [],
   observations: [],
   ...changes,
 });

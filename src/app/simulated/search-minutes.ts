@@ -43,22 +43,38 @@ export const USUAL_ORDER: readonly FaultId[] = [
   ]),
 ];
 
-/** Minutes of looking by hand until a right fault is looked at; what the ranking does not name is looked for in the usual order. */
-export const minutesByHand = (ranked: readonly FaultId[], right: readonly FaultId[]): number =>
-  minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right);
+/**
+ * Minutes of looking by hand until a right fault is looked at, with those that were spent already; what the ranking does not
+ * name is looked for in the usual order.
+ */
+export const minutesByHand = (
+  ranked: readonly FaultId[],
+  right: readonly FaultId[],
+  inspected: readonly InspectionId[] = [],
+): number => minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right, inspected);
 
-/** Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice costs once. */
-export const minutesUntil = (order: readonly FaultId[], right: readonly FaultId[]): number => {
+/**
+ * Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice costs
+ * once. `inspected`: done before, at their price.
+ */
+export const minutesUntil = (
+  order: readonly FaultId[],
+  right: readonly FaultId[],
+  inspected: readonly InspectionId[] = [],
+): number => {
   const opened = new Set<CoverId>();
   const looked = new Set<InspectionId>();
   let minutes = 0;
-  for (const id of order) {
-    const look = bestLook(id);
+  const lookAt = (look: InspectionId) => {
     const { cover, minutes: own } = inspection(look);
     if (!opened.has(cover)) minutes += COVERS[cover].minutes;
     if (!looked.has(look)) minutes += own;
     opened.add(cover);
     looked.add(look);
+  };
+  for (const look of inspected) lookAt(look);
+  for (const id of order) {
+    lookAt(bestLook(id));
     if (right.includes(id)) return minutes;
   }
   return minutes;

@@ -1,14 +1,18 @@
 import { fittedOf } from "../../data/profile/profile.ts";
-import { whatNext } from "../../diagnosis/model/next.ts";
-import type { Observation } from "../../diagnosis/model/observation.ts";
+import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
+import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
+import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
+import type { CoverId } from "../../domain/trade/covers.ts";
+import { inspection } from "../../domain/trade/inspections.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { canPlay } from "../../plan/compile.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { DataLibrary } from "../../run/ports.ts";
 import { chanceFrom, seedFor } from "../../sim/chance.ts";
+import type { Hands } from "../../sim/hands.ts";
 import { WATCHERS } from "../../sim/observer/habits.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { STRANGE_FAULTS } from "../../sim/physical/strange.ts";
@@ -31,12 +35,14 @@ export interface TriedCase extends PlannedCase {
   /** The answers that a repairer would accept, for each thing that was set. */
   readonly right: readonly (readonly string[])[];
   readonly ranked: readonly { readonly id: string; readonly probability: number }[];
-  /** The same before any of the offered tests was run. */
+  /** The same before any of what was offered was done. */
   readonly rankedBefore: readonly { readonly id: string; readonly probability: number }[];
   readonly settled: readonly string[];
   /** Of watching. */
   readonly watchedMinutes: number;
+  /** Offered movements that were run, and then offered inspections that were made, the fixture unplugged for them. */
   readonly followUps: number;
+  readonly inspected: readonly InspectionAnswer[];
   readonly observations: readonly Observation[];
 }
 
@@ -78,7 +84,7 @@ export const planCases = (
   }));
 };
 
-/** One run of a sequence on a fixture as made, watched by one of three people, with the first of the tests offered then. */
+/** One run of a sequence on a fixture as made, watched by one of three people, with the first of what is offered then. */
 export const tryCase = async (
   shelf: DataLibrary,
   names: Names,
@@ -97,26 +103,51 @@ export const tryCase = async (
   const profile = made.value.material.profile.value;
   const fitted = fittedOf(profile);
   const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length) };
-  const seen = [fitted, observationsOf(view, profile), answersOf(view)] as const;
-  const { faults } = rank(...seen);
-  const advice = whatNext(...seen, [], NOTHING_LEARNED, ({ routine, function: id }) => canPlay(profile, routine, id));
-  const right = set.map((one) => RIGHT_ANSWERS[one] ?? []);
+  const seen = observationsOf(view, profile);
+  const opened = inspectOffered(
+    { fitted, seen, canRun: ({ routine, function: id }) => canPlay(profile, routine, id) },
+    answersOf(view),
+    made.value.bench.hands,
+    followUps - view.added.length,
+  );
+  const { faults } = rank(fitted, seen, opened.answers);
   return {
     ...planned,
     watcher,
     aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
-    right,
+    right: set.map((one) => RIGHT_ANSWERS[one] ?? []),
     ranked: namesOf(faults),
-    rankedBefore:
-      view.added.length === 0
-        ? namesOf(faults)
-        : namesOf(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
-    settled: advice.kind === "settled" ? [advice.on, ...advice.also] : [],
+    rankedBefore: namesOf(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
+    settled: opened.advice.kind === "settled" ? [opened.advice.on, ...opened.advice.also] : [],
     watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
     followUps: view.added.length,
-    observations: seen[1],
+    inspected: opened.answers.slice(answersOf(view).length),
+    observations: seen,
   };
 };
+
+interface Watched {
+  readonly fitted: readonly Fitted[];
+  readonly seen: readonly Observation[];
+  readonly canRun: Parameters<typeof whatNext>[5];
+}
+
+/** Where an inspection stands first it is made, with covers that stay off. From then on nothing is driven: that would need closing and a new start. */
+function inspectOffered(
+  { fitted, seen, canRun }: Watched,
+  answers: readonly InspectionAnswer[],
+  hands: Hands,
+  most: number,
+  open: readonly CoverId[] = [],
+): { readonly answers: readonly InspectionAnswer[]; readonly advice: Advice } {
+  const advice = whatNext(fitted, seen, answers, open, NOTHING_LEARNED, canRun);
+  const first = advice.kind === "offers" ? advice.offers[0] : undefined;
+  if (most <= 0 || first?.kind !== "inspection") return { answers, advice };
+  const { inspection: id } = first;
+  const after = [...answers, { inspection: id, answer: hands.look(id) }];
+  const { cover } = inspection(id);
+  return inspectOffered({ fitted, seen, canRun: () => false }, after, hands, most - 1, [...new Set([...open, cover])]);
+}
 
 const MOST_KEPT = 8;
 

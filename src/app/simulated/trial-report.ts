@@ -10,7 +10,7 @@ import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { NEVER_SIMULATED } from "./never-simulated.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
-import { minutesByHand } from "./search-minutes.ts";
+import { minutesByHand, minutesUntil } from "./search-minutes.ts";
 import { namesOf, type TriedCase } from "./trial-case.ts";
 import {
   areAllWithinThree,
@@ -28,7 +28,7 @@ import {
 export type TrialReport = ReturnType<typeof reportOf>;
 
 export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
-  const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore }));
+  const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore, inspected: [] }));
   const of = (kind: TriedCase["kind"]) => before.filter((one) => one.kind === kind);
   const ones = of("one");
   const learned = withLearned(before, profile);
@@ -49,8 +49,19 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
         isNamedClean,
       ),
       added: mean(cases.map(({ followUps }) => followUps)),
+      inspected: mean(cases.map((one) => one.inspected.length)),
+      inspectedMinutes: mean(
+        cases.map((one) =>
+          minutesUntil(
+            [],
+            [],
+            one.inspected.map(({ inspection: id }) => id),
+          ),
+        ),
+      ),
       noneOffered: cases.filter(
-        ({ followUps, kind, settled: on }) => kind !== "clean" && followUps === 0 && on.length === 0,
+        ({ followUps, inspected, kind, settled: on }) =>
+          kind !== "clean" && followUps + inspected.length === 0 && on.length === 0,
       ).length,
       calibration: calibrationOf(cases),
     },
@@ -70,7 +81,13 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       namedClean: plainRate(of("clean"), isNamedClean),
       falselyNamed: plainRate(of("clean"), (one) => !isNamedClean(one)),
     },
-    settled: { wrong: plainRate(settled, isSettledWrongly) },
+    settled: {
+      onAFault: plainRate(
+        settled.filter((one) => !isNamedClean(one)),
+        isSettledWrongly,
+      ),
+      onNothing: plainRate(settled.filter(isNamedClean), isSettledWrongly),
+    },
     calibration: calibrationOf(before),
     minutes: {
       watched: mean(cases.map(({ watchedMinutes }) => watchedMinutes)),
@@ -80,16 +97,21 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
     },
     byMechanism: byMechanism(ones),
     misses: reasonsIn(ones, profile),
+    strayAmongRight: plainRate(
+      ones.filter((one) => isWithin(one, 1)),
+      (one) => hasStray(one, profile),
+    ),
     neverSimulated: NEVER_SIMULATED,
   };
 };
 
 const handMinutes = (cases: readonly TriedCase[]): number =>
   mean(
-    cases.map(({ ranked, right: [answers = []] }) =>
+    cases.map(({ ranked, right: [answers = []], inspected }) =>
       minutesByHand(
         ranked.flatMap(({ id }) => FAULT_IDS.filter((one) => one === id)),
         FAULT_IDS.filter((id) => answers.includes(id)),
+        inspected.map((one) => one.inspection),
       ),
     ),
   );
@@ -105,19 +127,15 @@ const byMechanism = (ones: readonly TriedCase[]) => {
 
 /** Why the right answer did not stand first. Faults that are set aside are counted and not named: whoever works on the model reads this. */
 const reasonsIn = (ones: readonly TriedCase[], profile: Profile) => {
-  const fitted = fittedOf(profile);
-  const links = new Map(networkFor(fitted).faults.map((fault) => [fault.id, marginals(fault)]));
   const simulated = new Set<string>(Object.values(RIGHT_ANSWERS).flat());
   const misses = ones
     .filter((one) => !isWithin(one, 1))
     .map((one) => {
-      const { present } = evidenceFrom(fitted, plannedOnly(one), []).evidence;
-      const [answers = []] = one.right;
-      const isLinked = answers.some((id) => present.every((finding) => (links.get(id)?.get(finding) ?? 0) > 0));
+      const { present } = evidenceFrom(fittedOf(profile), plannedOnly(one), []).evidence;
       const beatenBy = namedIn(one)[0]?.id ?? "";
       return {
         set: one.aside ? "one set aside" : `${one.set[0]} (${beatenBy})`,
-        why: whyOf(present.length > 0, isLinked, simulated.has(beatenBy)),
+        why: whyOf(present.length > 0, !hasStray(one, profile), simulated.has(beatenBy)),
       };
     });
   return [...new Set(misses.map(({ why }) => why))].map((why) => {
@@ -128,6 +146,17 @@ const reasonsIn = (ones: readonly TriedCase[], profile: Profile) => {
       examples: [...new Set(own.map(({ set }) => set))].slice(0, 6),
     };
   });
+};
+
+/** Something was reported that no right answer has a link to. */
+const hasStray = (one: TriedCase, profile: Profile): boolean => {
+  const fitted = fittedOf(profile);
+  const { present } = evidenceFrom(fitted, plannedOnly(one), []).evidence;
+  const [answers = []] = one.right;
+  const shown = networkFor(fitted)
+    .faults.filter(({ id }) => answers.includes(id))
+    .map(marginals);
+  return !shown.some((links) => present.every((finding) => (links.get(finding) ?? 0) > 0));
 };
 
 const whyOf = (isReported: boolean, isLinked: boolean, isSimulated: boolean): string => {

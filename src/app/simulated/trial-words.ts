@@ -14,13 +14,14 @@ export const tellTrial = (
     ...minutesIn(report),
     "How sure it said to be of its first answer, and how often that was right:",
     ...report.calibration.flatMap(claimLine),
-    ...(report.withFollowUps.added > 0
-      ? ["The same after the tests were added:", ...report.withFollowUps.calibration.flatMap(claimLine)]
+    ...(report.withFollowUps.added + report.withFollowUps.inspected > 0
+      ? ["The same after what was offered:", ...report.withFollowUps.calibration.flatMap(claimLine)]
       : []),
     "By mechanism:",
     ...report.byMechanism.map((hits) => hitsLine(hits.mechanism, hits)),
     "Why the right answer was not first:",
     ...report.misses.map(({ why, of, examples }) => `  ${String(of).padStart(4)}  ${why}: ${examples.join(", ")}`),
+    `  where it was first, something reported had no link to it in ${inWords(report.strayAmongRight)}`,
     "Never a right answer, because nothing simulates them:",
     ...Object.entries(report.neverSimulated).map(([id, why]) => `  ${id}: ${why}`),
   ].join("\n");
@@ -30,7 +31,7 @@ const answers = ({ starter, withFollowUps, learned }: TrialReport): readonly str
   hitsLine("all faults", starter),
   hitsLine("faults set aside", starter.aside),
   hitsLine("the others", starter.others),
-  ...(withFollowUps.added > 0 ? [hitsLine("with the tests added", withFollowUps)] : []),
+  ...(withFollowUps.added + withFollowUps.inspected > 0 ? [hitsLine("with what was offered", withFollowUps)] : []),
   hitsLine("learned from other seeds", learned),
 ];
 
@@ -40,13 +41,15 @@ const besides = ({ two, onNoList, clean, learned, settled, withFollowUps }: Tria
   `  on no list, yet a fault claimed surely  ${inWords(onNoList.claimedSurely)}`,
   `  clean, named clean                      ${inWords(clean.namedClean)}`,
   `    with learned numbers                  ${inWords(learned.clean)}`,
-  `  said to be conclusive, and wrong        ${inWords(settled.wrong)}`,
-  `  no test was offered to                  ${withFollowUps.noneOffered} runs that were not conclusive`,
+  `  said to be conclusive, and wrong        ${inWords(settled.onAFault)}`,
+  `  nothing reported, yet something set     ${inWords(settled.onNothing)}`,
+  `  nothing was offered to                  ${withFollowUps.noneOffered} runs that were not conclusive`,
 ];
 
 const minutesIn = ({ minutes, withFollowUps }: TrialReport): readonly string[] => [
-  `  minutes watched ${minutes.watched.toFixed(1)}, ${withFollowUps.added.toFixed(1)} tests added`,
-  `  minutes by hand ${minutes.byHand.toFixed(1)} as ranked, ${minutes.byHandWithFollowUps.toFixed(1)} after the tests, ${minutes.byHandInUsualOrder.toFixed(1)} in the usual order`,
+  `  minutes watched ${minutes.watched.toFixed(1)}, ${withFollowUps.added.toFixed(1)} movements added`,
+  `  inspections made ${withFollowUps.inspected.toFixed(1)}, ${withFollowUps.inspectedMinutes.toFixed(1)} minutes with their covers`,
+  `  minutes by hand ${minutes.byHand.toFixed(1)} as ranked, ${minutes.byHandWithFollowUps.toFixed(1)} after what was offered, ${minutes.byHandInUsualOrder.toFixed(1)} in the usual order`,
 ];
 
 const claimLine = ({ of, claimed, right, interval95 }: TrialReport["calibration"][number]): readonly string[] =>
