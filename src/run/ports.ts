@@ -10,7 +10,7 @@ import type { RunSummary } from "./events/summary.ts";
 import type { Which } from "./events/which.ts";
 import type { ReleaseStatuses } from "./memory/release-statuses.ts";
 import type { Diagnosis, Findings } from "./session/diagnose.ts";
-import type { Input, OnItsWay } from "./session/input.ts";
+import type { OnItsWay, WatcherInput } from "./session/input.ts";
 import type { Session } from "./session/session.ts";
 
 /** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
@@ -156,7 +156,7 @@ export interface DiagnosisDoor {
 }
 
 /** Whoever watches: a person at the terminal or the simulated watcher. Sees the session (or the rack), answers with inputs. */
-export interface Watcher<State = Session, Said = Input> {
+export interface Watcher<State = Session, Said = WatcherInput> {
   show(state: State): void;
   /** Called once; every key becomes an input that names what it answers. `way`: it was pressed a while ago. */
   listen(answer: (input: Said, way?: OnItsWay) => void): void;

@@ -1,5 +1,5 @@
 import type { InspectionId } from "../domain/trade/inspections.ts";
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session, Stage } from "../run/session/session.ts";
 
 type Task = Extract<Stage, { kind: "by-hand" }>["task"];
@@ -21,12 +21,17 @@ const INITIALS = "SIM";
  * How the simulated person answers what is asked by hand. It confirms, looks, cleans and mends; it takes no readings and
  * signs nothing: those are a competent person's.
  */
-export const answersByHand = ({ person }: Session, task: Task, answers: string, hands: Hands): readonly Input[] => [
+export const answersByHand = (
+  { person }: Session,
+  task: Task,
+  answers: string,
+  hands: Hands,
+): readonly WatcherInput[] => [
   ...(person === "" ? [{ kind: "person", initials: INITIALS } as const] : []),
   answerTo(task, answers, hands),
 ];
 
-const answerTo = (task: Task, answers: string, hands: Hands): Input => {
+const answerTo = (task: Task, answers: string, hands: Hands): WatcherInput => {
   switch (task.kind) {
     case "look":
       return { kind: "judge", answers, result: hands.look(task.inspection) === "good" ? "pass" : "fail" };
@@ -54,7 +59,11 @@ const answerTo = (task: Task, answers: string, hands: Hands): Input => {
 };
 
 /** What is bad is picked out first. */
-const answerToLooks = ({ inspections }: Extract<Task, { kind: "looks" }>, answers: string, hands: Hands): Input => {
+const answerToLooks = (
+  { inspections }: Extract<Task, { kind: "looks" }>,
+  answers: string,
+  hands: Hands,
+): WatcherInput => {
   const offer = inspections.findIndex((id) => hands.look(id) === "bad");
   return offer < 0 ? { kind: "judge", answers, result: "pass" } : { kind: "choose", answers, offer };
 };

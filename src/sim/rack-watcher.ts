@@ -1,8 +1,7 @@
 import { FRAMES_PER_SECOND, type Frame } from "../domain/units.ts";
-import { aloneMark, type Batch, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
+import { type Batch, markedFor, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import type { Watcher } from "../run/ports.ts";
-import type { PersonInput } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { SimLine } from "./line.ts";
@@ -119,14 +118,10 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
     if (index !== this.lookingAt && this.lookingAt !== undefined) this.alone[this.lookingAt]?.close();
     if (index !== undefined) {
       const { run, session } = memberAt(batch, index);
-      if (index !== this.lookingAt)
-        this.alone[index]?.listen((input) => this.answer(marked(input as PersonInput, aloneMark(run))));
+      if (index !== this.lookingAt) this.alone[index]?.listen((input) => this.answer(markedFor(run, input)));
       this.lookingAt = index;
       this.alone[index]?.show(session);
     }
     this.lookingAt = index;
   }
 }
-
-const marked = (input: PersonInput, mark: string): PersonInput =>
-  "answers" in input ? { ...input, answers: mark + input.answers } : input;

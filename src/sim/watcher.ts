@@ -1,6 +1,6 @@
 import type { Seconds } from "../domain/units.ts";
 import type { Watcher } from "../run/ports.ts";
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import { answersByHand, type Hands, IDLE } from "./hands.ts";
 import type { SimLine } from "./line.ts";
@@ -22,7 +22,7 @@ export class SimulatedWatcher implements Watcher {
   private readonly line: SimLine;
   private readonly observer: Observer;
   private readonly which: number;
-  private answer: (input: Input) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
   private question: string | undefined;
   private watching: { readonly index: number; presses: number } | undefined;
   private readonly reports = new Map<number, WatcherReport>();
@@ -40,7 +40,7 @@ export class SimulatedWatcher implements Watcher {
     this.which = which;
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
     this.stopWatching = this.line.scenes((comparisons) => {
       const now = comparisons[this.which];

@@ -1,4 +1,4 @@
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";
@@ -20,7 +20,7 @@ export const atQuestion = (desk: Desk, key: string, session: Session, stage: Ask
   return byLetter(desk, actionOf(plan, key), stage, answers);
 };
 
-const HERE: Input = { kind: "here" };
+const HERE: WatcherInput = { kind: "here" };
 
 /** A few functions are gone through one by one, many are chosen from a list. */
 export const AT_A_TIME = 4;

@@ -1,4 +1,4 @@
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import type { Attends } from "./attends.ts";
@@ -19,7 +19,7 @@ const DRAWN_EVERY_MS = { simulated: 50, real: 100 } as const;
 const LOOKS_EVERY_MS = DRAWN_EVERY_MS.simulated - 5;
 
 /** What every kind of screen does: holds what was published, turns keys into answers, and looks at the fixture now and then. */
-export class Attendant implements Attends<Session, Input, Drawn> {
+export class Attendant implements Attends<Session, WatcherInput, Drawn> {
   readonly plan: KeyPlan;
   session: Session | undefined;
   notice: string | undefined;
@@ -33,7 +33,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
   private lastPress = Number.NEGATIVE_INFINITY;
   private reminded = false;
   private movedUntil = Number.NEGATIVE_INFINITY;
-  private answer: (input: Input) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
 
   /** `keeper` is shared where several attend to the same keyboard. */
   constructor(options: ScreenOptions, now: () => number, keeper = new Keeper()) {
@@ -49,7 +49,7 @@ export class Attendant implements Attends<Session, Input, Drawn> {
     return this.options.spectacle ? DRAWN_EVERY_MS.simulated : DRAWN_EVERY_MS.real;
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
   }
 

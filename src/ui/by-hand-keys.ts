@@ -2,7 +2,7 @@ import { READINGS } from "../domain/trade/readings.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
@@ -38,7 +38,13 @@ export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): 
   return [desk, [answerFor(task, key, action, answers, plan)]];
 };
 
-const answerFor = (task: HandTask, key: string, action: Action | undefined, answers: string, plan: KeyPlan): Input => {
+const answerFor = (
+  task: HandTask,
+  key: string,
+  action: Action | undefined,
+  answers: string,
+  plan: KeyPlan,
+): WatcherInput => {
   if (task.kind === "fault") return nameFor(task, key, action, answers);
   if (CHOSEN_FROM.includes(task.kind) && /^[1-9]$/.test(key))
     return { kind: "choose", answers, offer: Number(key) - 1 };
@@ -68,7 +74,7 @@ const nameFor = (
   key: string,
   action: Action | undefined,
   answers: string,
-): Input => {
+): WatcherInput => {
   if (action === "absent") return { kind: "name-fault", answers, fault: "nothing" };
   if (key === "9") return { kind: "name-fault", answers, fault: "something-else" };
   const fault = /^[1-8]$/.test(key) ? choices[Number(key) - 1] : undefined;

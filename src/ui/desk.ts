@@ -1,4 +1,4 @@
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 
 /** The keyboard's own side of a run: what is being leafed through or typed. Changed by keys alone. */
@@ -45,4 +45,4 @@ export interface Drawn {
 }
 
 /** What a key leads to: the desk after it, and what the session hears. */
-export type Keyed = readonly [Desk, readonly Input[]];
+export type Keyed = readonly [Desk, readonly WatcherInput[]];

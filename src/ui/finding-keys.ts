@@ -1,12 +1,12 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { MOST } from "./pages.ts";
 import type { StageOf } from "./sight.ts";
 
-const HERE: Input = { kind: "here" };
+const HERE: WatcherInput = { kind: "here" };
 
 /** What can have moved when one function was stirred, nine to a page; one digit each. */
 export const movable = ({ job }: Session): readonly (FunctionId | "nothing")[] => [

@@ -2,7 +2,7 @@ import type { WriteStream } from "node:tty";
 import type { Buttons } from "../data/bench/bench.ts";
 import type { Frame } from "../domain/units.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { KeySource } from "./keyboard.ts";
 
@@ -28,6 +28,6 @@ export type Terminal = Pick<WriteStream, "write" | "on" | "off"> &
   Partial<Pick<WriteStream, "columns" | "rows" | "isTTY">>;
 
 /** A watcher that can also be told something in passing, such as that the system cannot speak. */
-export interface Screen<State = Session, Said = Input> extends Watcher<State, Said> {
+export interface Screen<State = Session, Said = WatcherInput> extends Watcher<State, Said> {
   notice(words: string): void;
 }

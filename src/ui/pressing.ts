@@ -1,6 +1,6 @@
 import { guardedBy } from "../run/batch/guarded.ts";
 
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
@@ -14,7 +14,7 @@ import { atSpot } from "./spot-keys.ts";
 import { typing } from "./typing.ts";
 import { silentOn } from "./waiting-rows.ts";
 
-const HERE: Input = { kind: "here" };
+const HERE: WatcherInput = { kind: "here" };
 
 /** One key, as an answer to what was drawn. It never asks what is going on now: an answer that comes too late does nothing. */
 export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {

@@ -7,7 +7,7 @@ import { guardedBy } from "../run/batch/guarded.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
 import { type Attention, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/session/fresh.ts";
 
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
 import { type ProofAnswer, questionFor } from "../run/verification/questions.ts";
@@ -26,7 +26,7 @@ export class Prover implements Watcher {
   readonly answers = new Map<number, ProofAnswer>();
   private readonly lines: TypedLines;
   private readonly lookout: Lookout | undefined;
-  private answer: (input: Input) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
   private session: Session | undefined;
   private asked = "";
   private question: Question<ProofAnswer> | undefined;
@@ -39,7 +39,7 @@ export class Prover implements Watcher {
     this.lookout = spectacle && new Lookout(spectacle, frame, (words) => lines.say(words));
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
     this.deaf = [this.lines.each((line) => this.typed(line?.trim())), this.lines.keys((key) => this.key(key))];
   }

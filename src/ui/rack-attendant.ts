@@ -1,8 +1,8 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { aloneMark, type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
+import { type Batch, markedFor, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import type { Spectacle } from "../run/ports.ts";
-import type { Input, PersonInput } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
@@ -157,12 +157,10 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
   }
 
   /** Answers of the single bench name the question as this fixture's. */
-  private pass(input: Input): void {
+  private pass(input: WatcherInput): void {
     const { batch } = this;
     if (batch?.stage.kind !== "alone") return;
-    const mark = aloneMark(memberAt(batch, batch.stage.member).run);
-    const said = input as PersonInput;
-    this.answer("answers" in said ? { ...said, answers: mark + said.answers } : said);
+    this.answer(markedFor(memberAt(batch, batch.stage.member).run, input));
   }
 }
 

@@ -3,7 +3,7 @@ import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
 import { type Instance, render } from "ink";
 import { createElement } from "react";
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
 import type { Attends } from "./attends.ts";
@@ -14,7 +14,7 @@ import { Painter } from "./painter.ts";
 import { Sheet } from "./sheet.ts";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
-export const screen = (options: ScreenOptions): Screen<Session, Input> =>
+export const screen = (options: ScreenOptions): Screen<Session, WatcherInput> =>
   inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
 
 /** A drawn screen, whatever is attended to. */

@@ -1,4 +1,4 @@
-import type { Input } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import type { Attendant } from "./attendant.ts";
 import { ENTRIES } from "./person-rows.ts";
@@ -8,7 +8,7 @@ import { spectacleChanges } from "./spectacle-words.ts";
 import type { Tells } from "./tells.ts";
 
 /** Tells of one fixture's session: a sentence for each change. */
-export class SessionTeller implements Tells<Session, Input> {
+export class SessionTeller implements Tells<Session, WatcherInput> {
   readonly attends: Attendant;
   private told: Sight | undefined;
 

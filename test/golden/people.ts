@@ -1,8 +1,8 @@
-import { aloneMark, type Batch, memberAt, rackQuestionOf } from "../../src/run/batch/batch.ts";
+import { type Batch, markedFor, memberAt, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackInput } from "../../src/run/batch/input.ts";
 import type { Watcher } from "../../src/run/ports.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
-import type { Input, PersonInput } from "../../src/run/session/input.ts";
+import type { PersonInput, WatcherInput } from "../../src/run/session/input.ts";
 import { stepAt } from "../../src/run/session/job.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 
@@ -22,7 +22,7 @@ export interface Manner<Key = Said> {
 export class ScriptedPerson implements Watcher {
   private readonly manner: Manner;
   private readonly frame: () => number;
-  private answer: (input: Input) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
   private session: Session | undefined;
   private question: string | undefined;
   private readonly done = new Set<string>();
@@ -33,7 +33,7 @@ export class ScriptedPerson implements Watcher {
     this.frame = frame;
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
   }
 
@@ -65,7 +65,7 @@ export class ScriptedPerson implements Watcher {
   close(): void {}
 
   private say(said: Said): void {
-    this.answer({ answers: this.question ?? "", ...said } as Input);
+    this.answer({ answers: this.question ?? "", ...said } as WatcherInput);
   }
 }
 
@@ -169,11 +169,10 @@ export class ScriptedRackPerson implements Watcher<Batch, RackInput> {
     this.answer({ answers: question ?? "", ...said } as RackInput);
   }
 
-  private pass(input: PersonInput): void {
+  private pass(input: WatcherInput): void {
     const { batch } = this;
     if (batch?.stage.kind !== "alone") return;
-    const mark = aloneMark(memberAt(batch, batch.stage.member).run);
-    this.answer("answers" in input ? { ...input, answers: mark + input.answers } : input);
+    this.answer(markedFor(memberAt(batch, batch.stage.member).run, input));
   }
 }
 

@@ -3,7 +3,8 @@ import { fastClock } from "../../src/io/clock/fast-clock.ts";
 import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { silentVoice } from "../../src/io/voice/silent.ts";
-import type { Conduct } from "../../src/run/batch/conduct.ts";
+import type { Batch } from "../../src/run/batch/batch.ts";
+import type { RackInput } from "../../src/run/batch/input.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
 import { type Clock, type Journal, JournalError, LineError, type Watcher } from "../../src/run/ports.ts";
 import { diagnosedHere } from "../../src/run/shell/diagnosis-thread.ts";
@@ -27,16 +28,16 @@ export interface Levers {
 export type Recording = readonly string[];
 
 /** Plays a run in no real time, frame by frame, and keeps everything it sent and wrote. */
-export const recorded = async <State, Told>(
-  conduct: Conduct<State, Told>,
-  watcher: (shell: { readonly frame: () => number }) => Watcher<State, Told> & { readonly beat?: () => void },
+export const recorded = async (
+  opening: Batch,
+  watcher: (shell: { readonly frame: () => number }) => Watcher<Batch, RackInput> & { readonly beat?: () => void },
   levers: Levers = {},
-  more: Partial<Pick<Doors<State, Told>, "byHand">> & { readonly line?: OpenedLines } = {},
+  more: Partial<Pick<Doors, "byHand">> & { readonly line?: OpenedLines } = {},
 ): Promise<Recording> => {
   const tape = new Tape();
   let signal: (name: string) => void = () => {};
   const lines = taped(tape, levers, more.line);
-  const shell: Shell<State, Told> = new Shell(conduct, {
+  const shell: Shell = new Shell(opening, {
     clock: sleepy(
       fastClock(() => shell.busy()),
       levers.asleep,

@@ -3,14 +3,13 @@ import { PracticeWatch } from "../../src/app/simulated/practice-watch.ts";
 import { simulatedJob } from "../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { openBatch } from "../../src/run/batch/batch.ts";
-import { rackRun } from "../../src/run/batch/rack-run.ts";
-import { singleRun } from "../../src/run/batch/single.ts";
+import { rackOfOne } from "../../src/run/batch/one.ts";
 import { identifyTurns } from "../../src/run/batch/turns.ts";
 import type { EventBody } from "../../src/run/events/event.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, type Session } from "../../src/run/session/session.ts";
-import { onlyLine } from "../../src/run/shell/doors.ts";
+import { onlyLine, watchesOne } from "../../src/run/shell/doors.ts";
 import { AllSeeing } from "../../src/sim/observer/all-seeing.ts";
 import { observer } from "../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../src/sim/watcher.ts";
@@ -21,15 +20,18 @@ import { type Manner, type RackManner, ScriptedPerson, ScriptedRackPerson } from
 import { type Levers, type Recording, recorded } from "./recorder.ts";
 
 const single = (job: Job, manner: Manner = {}, levers: Levers = {}, earlier: readonly EventBody[] = []) =>
-  recorded(singleRun(openSession(job, "KM", earlier), "r"), ({ frame }) => new ScriptedPerson(manner, frame), levers);
+  recorded(
+    rackOfOne(openSession(job, "KM", earlier), "r"),
+    ({ frame }) => {
+      const person = new ScriptedPerson(manner, frame);
+      return { ...watchesOne(person, "r"), beat: () => person.beat() };
+    },
+    levers,
+  );
 
 const rack = (order: RackOfTests, manner: RackManner = {}, levers: Levers = {}) => {
   const { plan, members } = rackJobOf(order);
-  return recorded(
-    rackRun(openBatch(plan, members, "KM")),
-    ({ frame }) => new ScriptedRackPerson(manner, frame),
-    levers,
-  );
+  return recorded(openBatch(plan, members, "KM"), ({ frame }) => new ScriptedRackPerson(manner, frame), levers);
 };
 
 const press = { kind: "press" } as const;
@@ -99,9 +101,9 @@ const simulated = (set: readonly string[], sequence: string, mode: "attended" | 
   const watcher = () => {
     const eyes = new SimulatedWatcher(line, observer(build, 7), 0, hands);
     beside = practising ? new PracticeWatch(eyes, line, new AllSeeing(build)) : undefined;
-    return beside ?? eyes;
+    return watchesOne(beside ?? eyes, "r");
   };
-  return recorded(singleRun(session, "r"), watcher, {}, { byHand: hands.did, line: onlyLine(line) }).then((lines) => [
+  return recorded(rackOfOne(session, "r"), watcher, {}, { byHand: hands.did, line: onlyLine(line) }).then((lines) => [
     ...lines,
     ...(beside?.shown ?? []).map((shown) => JSON.stringify(shown)),
   ]);
@@ -330,6 +332,6 @@ export const STORIES: Readonly<Record<string, () => Promise<Recording>>> = {
       answersRack: ({ stage }) =>
         stage.kind === "which" ? [differs([1, 0, 2][stage.next.turn] ?? 0), { kind: "confirm" }] : undefined,
     };
-    return recorded(rackRun(openBatch(asking, members, "KM")), ({ frame }) => new ScriptedRackPerson(manner, frame));
+    return recorded(openBatch(asking, members, "KM"), ({ frame }) => new ScriptedRackPerson(manner, frame));
   },
 };

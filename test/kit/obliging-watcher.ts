@@ -1,17 +1,17 @@
 import type { Watcher } from "../../src/run/ports.ts";
-import type { Input } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/session/input.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 
 /** Says yes to everything and passes every step; keeps what it was shown. */
 export class ObligingWatcher implements Watcher {
   readonly shown: Session[] = [];
   /** Called with every session shown, before it answers. */
-  onShow: (session: Session, answer: (input: Input) => void) => void = () => {};
-  private answer: (input: Input) => void = () => {};
+  onShow: (session: Session, answer: (input: WatcherInput) => void) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
   private question: string | undefined;
   closed = false;
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
   }
 

@@ -1,5 +1,6 @@
-import type { RackEffect, Spot } from "../../src/run/batch/effect.ts";
+import type { Batch } from "../../src/run/batch/batch.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
+import { stepRack } from "../../src/run/batch/step.ts";
 import { diagnose } from "../../src/run/session/diagnose.ts";
 import type { Timed } from "../../src/run/session/input.ts";
 import { Player } from "../../src/run/shell/player.ts";
@@ -10,32 +11,23 @@ export interface WireFrame {
   readonly levels: Uint8Array;
 }
 
-interface Conducted<State> {
-  readonly opening: State;
-  readonly spots: readonly Spot[];
-  // biome-ignore lint/suspicious/noExplicitAny: a run of one fixture and of many are told different things
-  readonly step: (state: State, input: any) => readonly [State, readonly RackEffect[]];
-}
-
 /** A run at its wire without doors or clocks: inputs go in, and every frame that the player sends is kept and looked at. */
-export class Wired<State> {
-  state: State;
+export class Wired {
+  batch: Batch;
   readonly frames: WireFrame[] = [];
   /** Called with every frame, after what led to it. */
   onFrame: (frame: WireFrame) => void = () => {};
   /** Called before an input is taken. */
   onInput: (input: { readonly kind: string }) => void = () => {};
-  private readonly conduct: Conducted<State>;
   private readonly player: Player;
   private tickNumber = 0;
   private readonly waiting: (RackInput | RackWorld)[] = [];
   at = 0;
 
-  constructor(conduct: Conducted<State>) {
-    this.conduct = conduct;
-    this.state = conduct.opening;
+  constructor(opening: Batch) {
+    this.batch = opening;
     this.player = new Player(
-      conduct.spots,
+      opening.members.map(({ spot }) => spot),
       (universe, levels) => {
         const frame = { universe, levels: levels.slice() };
         this.frames.push(frame);
@@ -49,8 +41,8 @@ export class Wired<State> {
   send(input: { readonly kind: string }): this {
     this.onInput(input);
     const stamped = { ...input, at: this.at, ...this.player.standing(0) } as Timed<RackInput | RackWorld>;
-    const [state, effects] = this.conduct.step(this.state, stamped);
-    this.state = state;
+    const [batch, effects] = stepRack(this.batch, stamped);
+    this.batch = batch;
     for (const effect of effects) {
       if (effect.kind === "play") this.player.play(effect.key, effect.parts, effect.from);
       else if (effect.kind === "go-dark") this.player.goDark();

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Offer } from "../../src/diagnosis/model/next.ts";
-import type { Input } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/session/input.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import { clearDesk } from "../../src/ui/desk.ts";
 import { pageOf } from "../../src/ui/page.ts";
@@ -86,7 +86,7 @@ describe("what next", () => {
     const { session } = new Driven(jobOf(["sweep: Pan"])).started();
     return { ...session, stage: { kind: "what-next", offers: OFFERS } };
   };
-  const says = (key: string): readonly Input[] => {
+  const says = (key: string): readonly WatcherInput[] => {
     const session = offered();
     const question = questionOf(session);
     return pressed(clearDesk(question), key, { session, question }, PLAN)[1];

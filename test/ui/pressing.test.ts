@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Input } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/session/input.ts";
 import { questionOf } from "../../src/run/session/session.ts";
 import { clearDesk, type Desk } from "../../src/ui/desk.ts";
 import { pressed } from "../../src/ui/pressing.ts";
@@ -10,7 +10,7 @@ const STEPS = ["sweep: Pan", "sweep: [Pan, Tilt]", "sweep: Iris"];
 const attended = () => new Driven(jobOf(STEPS)).started();
 const handsOff = () => new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
 /** What one key at a fresh desk says to the session as it stands. */
-const said = (run: Driven, key: string, desk: Desk = clearDesk(questionOf(run.session))): readonly Input[] =>
+const said = (run: Driven, key: string, desk: Desk = clearDesk(questionOf(run.session))): readonly WatcherInput[] =>
   pressed(desk, key, { session: run.session, question: questionOf(run.session) }, PLAN)[1];
 
 describe("while it moves", () => {

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type { Spectacle } from "../../src/run/ports.ts";
-import type { Input } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/session/input.ts";
 import type { ScreenOptions } from "../../src/ui/options.ts";
 import { plainScreen } from "../../src/ui/plain.ts";
 import { screen } from "../../src/ui/screen.ts";
@@ -37,7 +37,7 @@ const opened = (run: Driven, more: Partial<ScreenOptions> = {}, open = screen) =
     now: () => now,
     ...more,
   });
-  const inputs: Input[] = [];
+  const inputs: WatcherInput[] = [];
   watcher.listen((input) => {
     inputs.push(input);
     run.send(input);

@@ -1,7 +1,6 @@
 import type { Batch } from "../../run/batch/batch.ts";
 import type { Deed } from "../../run/batch/effect.ts";
 import type { RackInput } from "../../run/batch/input.ts";
-import { rackRun } from "../../run/batch/rack-run.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
 import type { OpenedLines } from "../../run/shell/doors.ts";
 import { Shell } from "../../run/shell/shell.ts";
@@ -22,7 +21,7 @@ export interface RackDoors {
 
 /** Plays a rack run to its end and says how it ended. */
 export const playRack = async (batch: Batch, bench: string, doors: RackDoors): Promise<Batch> => {
-  const shell: Shell<Batch, RackInput> = new Shell(rackRun(batch), {
+  const shell: Shell = new Shell(batch, {
     ...doors,
     clock: doors.clock(() => shell.busy()),
     watcher: doors.watcher(() => shell.frame()),

@@ -1,6 +1,6 @@
 import type { BodyOf } from "../../run/events/event.ts";
 import type { Watcher } from "../../run/ports.ts";
-import type { Input } from "../../run/session/input.ts";
+import type { WatcherInput } from "../../run/session/input.ts";
 import { questionOf, type Session } from "../../run/session/session.ts";
 import type { SimLine } from "../../sim/line.ts";
 import type { AllSeeing } from "../../sim/observer/all-seeing.ts";
@@ -24,7 +24,7 @@ export class PracticeWatch implements Watcher {
     });
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.person.listen(answer);
   }
 

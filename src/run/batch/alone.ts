@@ -1,7 +1,7 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
-import { andThen } from "../machine/running.ts";
+import { andThen, journalFailed } from "../machine/running.ts";
 import { type Change, write as writeOwn } from "../session/change.ts";
 import type { PersonInput, Stamped, Timed } from "../session/input.ts";
 import { withStep } from "../session/job.ts";
@@ -9,8 +9,9 @@ import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
 import { goOn, type RackChange, withEffects, write } from "./change.ts";
-import { lifted } from "./effect.ts";
-import type { RackWorld } from "./input.ts";
+import { lifted, type RackEffect } from "./effect.ts";
+import { end } from "./ending.ts";
+import type { RackInput, RackWorld } from "./input.ts";
 import { localisedOnce } from "./localising.ts";
 
 type Alone = Extract<RackStage, { kind: "alone" }>;
@@ -62,51 +63,78 @@ const added = (session: Session, one: Step): Change => {
   return writeOwn({ ...session, job }, { kind: "step-added", step: plannedStep(profile, compiled) });
 };
 
-/** Everything that concerns it goes to its own session; with that at its end the rack goes on. */
-export const aloneGoesOn = (
-  batch: Batch,
+/** What concerns the fixture that is looked at alone: all that is said but what is said of several, its line, its record. */
+export type ItsOwn = Timed<PersonInput | RackWorld>;
+
+export const isItsOwn = (
+  { members }: Batch,
   { member }: Alone,
-  input: Timed<PersonInput | RackWorld>,
-  over: (batch: Batch) => RackChange = goOn,
-): RackChange => {
+  input: Timed<RackInput | RackWorld>,
+): input is ItsOwn => {
+  const { run, spot } = memberAt({ members }, member);
+  if ("universe" in input) return input.universe === spot.universe;
+  return "run" in input ? input.run === run : !OF_SEVERAL.includes(input.kind);
+};
+
+const OF_SEVERAL: readonly string[] = [
+  "confirm-but",
+  "differs",
+  "undo-differs",
+  "withdraw",
+  "swap",
+  "told-apart",
+] satisfies readonly RackInput["kind"][];
+
+/** Everything that concerns it goes to its own session, by all rules of a single run; with that at its end the rack goes on. */
+export const whileAlone = (batch: Batch, { member }: Alone, input: ItsOwn): RackChange => {
   const { run, session } = memberAt(batch, member);
   const change = carried(batch, member, step(session, asked(input, aloneMark(run))));
   return andThen(change, (b) => {
     const { stage, cleared, slowShown } = memberAt(b, member).session;
-    return stage.kind === "finished" ? over({ ...b, cleared, slowShown }) : [b, []];
+    if (stage.kind !== "finished" || isOnlyOne(b)) return [b, []];
+    return afterwards({ ...b, cleared, slowShown }, input);
   });
 };
 
+/** One fixture is looked at alone from beginning to end: its own end is the end of all. */
+const isOnlyOne = ({ plan }: Batch): boolean => plan.asks === "alone";
+
+const afterwards = (batch: Batch, input: ItsOwn): RackChange => {
+  if (input.kind === "journal-failed") return journalFailed(batch, input.words);
+  return input.kind === "stop" || input.kind === "signal" ? end(batch, "stopped") : goOn(batch);
+};
+
 /** The question, and what was out at the press, as the fixture's own session named them. */
-const asked = (input: Timed<PersonInput | RackWorld>, mark: string): Stamped => {
+const asked = (input: ItsOwn, mark: string): Stamped => {
   const own = (key: string) => (key.startsWith(mark) ? key.slice(mark.length) : key);
   const named = "answers" in input ? { ...input, answers: own(input.answers) } : input;
   return input.way ? { ...named, way: { ...input.way, key: own(input.way.key) } } : named;
 };
 
-/** Which interface carries a line is the rack's business too. */
-const alsoOfTheRack = (batch: Batch, effects: Change[1]): RackChange => {
-  const met = effects.find((effect) => effect.kind === "write" && effect.body.kind === "interface-met");
-  return met?.kind === "write" ? write(batch, met.body) : [batch, []];
-};
-
 const carried = (batch: Batch, index: number, [session, effects]: Change): RackChange => {
   const member: Member = { ...memberAt(batch, index), session };
   const members = batch.members.map((one, at) => (at === index ? member : one));
-  const own = effects
-    .filter(({ kind }) => kind !== "end")
-    .map((effect) =>
-      lifted(
-        effect.kind === "play" || effect.kind === "diagnose"
-          ? { ...effect, key: aloneMark(member.run) + effect.key }
-          : effect,
-        member,
-      ),
-    )
-    .map((effect) =>
-      effect.kind === "open-line"
-        ? { ...effect, known: effect.known ?? batch.record.interfaces.get(effect.universe) }
-        : effect,
-    );
-  return andThen(withEffects({ ...batch, members }, ...own), (b) => alsoOfTheRack(b, effects));
+  const after: Batch = { ...batch, members, person: session.person };
+  const wanted = isOnlyOne(batch) ? effects : effects.filter(({ kind }) => kind !== "end");
+  return andThen(withEffects(after, ...wanted.map((effect) => ofRack(batch, member, effect))), (b) =>
+    alsoOfTheRack(b, effects),
+  );
+};
+
+/** Its keys bear its name, and a line is known by whom the rack met there. */
+const ofRack = ({ record }: Batch, member: Member, effect: Change[1][number]): RackEffect => {
+  const named =
+    effect.kind === "play" || effect.kind === "diagnose"
+      ? { ...effect, key: aloneMark(member.run) + effect.key }
+      : effect;
+  const lifting = lifted(named, member);
+  return lifting.kind === "open-line"
+    ? { ...lifting, known: lifting.known ?? record.interfaces.get(lifting.universe) }
+    : lifting;
+};
+
+/** Which interface carries a line is the rack's business too. */
+const alsoOfTheRack = (batch: Batch, effects: Change[1]): RackChange => {
+  const met = effects.find((effect) => effect.kind === "write" && effect.body.kind === "interface-met");
+  return met?.kind === "write" && !isOnlyOne(batch) ? write(batch, met.body) : [batch, []];
 };

@@ -4,8 +4,10 @@ import type { BodyOf } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
+import type { WatcherInput } from "../session/input.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
 import type { Spot } from "./effect.ts";
+import type { RackInput } from "./input.ts";
 import type { Turn } from "./turns.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
@@ -42,8 +44,11 @@ export interface RackPlan {
   readonly title: string;
   readonly opening: BodyOf<"rack-opened">;
   readonly turns: readonly Turn[];
-  /** In the usual run fixtures move together, and who differs is pressed for; else each moves alone, and it is asked who really did. */
-  readonly asks: "who-differs" | "who-moved";
+  /**
+   * In the usual run fixtures move together, and who differs is pressed for. Else each moves by itself, and it is asked who
+   * really did; or there is only one, looked at alone from beginning to end, and the rack writes nothing of its own.
+   */
+  readonly asks: "who-differs" | "who-moved" | "alone";
 }
 
 /** A fixture that takes part. */
@@ -159,6 +164,10 @@ const aloneQuestion = ({ run, session }: Member): string | undefined => {
 
 /** What stands before the questions of a fixture that is looked at alone. */
 export const aloneMark = (run: string): string => `${run}|`;
+
+/** What was answered to the fixture of this run, as an answer of its rack. */
+export const markedFor = (run: string, input: WatcherInput): RackInput =>
+  "answers" in input ? { ...input, answers: aloneMark(run) + input.answers } : input;
 
 export const memberAt = ({ members }: Pick<Batch, "members">, index: number): Member => {
   const member = members[index];

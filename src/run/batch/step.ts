@@ -5,11 +5,11 @@ import { andThen, type Changed, journalFailed } from "../machine/running.ts";
 import { fixtureSaid } from "../session/asked.ts";
 import { type Change, write as writeOfOne } from "../session/change.ts";
 import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
-import type { PersonInput, Timed } from "../session/input.ts";
+import type { Timed } from "../session/input.ts";
 import type { Session } from "../session/session.ts";
 import { toldApart } from "./addresses.ts";
-import { aloneGoesOn } from "./alone.ts";
-import { type Batch, type Member, memberAt, type RackStage, rackQuestionOf } from "./batch.ts";
+import { isItsOwn, whileAlone } from "./alone.ts";
+import { type Batch, type Member, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
 import { forEach, type RackChange, stay, write } from "./change.ts";
 import type { RackEffect, Spot } from "./effect.ts";
@@ -31,8 +31,9 @@ import {
 import { answerWhich, pressAtQuestion, pressedJustBefore } from "./which.ts";
 
 /**
- * All behaviour of a rack run: what it becomes when something happens, and what it then wants of the world. What concerns
- * one fixture that is looked at alone goes to that fixture's own session.
+ * All behaviour of a run, of one fixture or of many: what it becomes when something happens, and what it then wants of the
+ * world. What concerns a fixture that is looked at alone goes to that fixture's own session; one fixture is a rack of one that
+ * is always looked at alone.
  */
 export const stepRack = (before: Batch, input: Timed<RackInput | RackWorld>): Changed<Batch, RackEffect> => {
   const members = before.members.map((member) => withCommanded(member, commandedAt(member.session.commanded, input)));
@@ -72,7 +73,12 @@ const toldBy = (effect: RackEffect, { universe, address }: Spot) => {
   return part ? part.step : "dark";
 };
 
-const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
+const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange =>
+  batch.stage.kind === "alone" && isItsOwn(batch, batch.stage, input)
+    ? whileAlone(batch, batch.stage, input)
+    : ofSeveral(batch, input);
+
+const ofSeveral = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
   switch (input.kind) {
     case "begin":
       return beginRack(batch);
@@ -93,16 +99,15 @@ const happened = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange
     case "stranger":
       return aboutLine(batch, input);
     case "stood-still":
-      return batch.stage.kind === "alone" ? aloneGoesOn(batch, batch.stage, input) : stoodStill(batch, input.time);
+      return stoodStill(batch, input.time);
     case "signal":
     case "stop":
-      return stopped(batch, input);
+      return batch.stage.kind === "finished" ? stay(batch) : end(batch, "stopped");
     case "played":
       return input.answers === rackQuestionOf(batch) ? played(batch, input) : stay(batch);
+    // Asked for by a fixture alone, which is done with.
     case "diagnosed":
-      return batch.stage.kind === "alone" && input.answers === rackQuestionOf(batch)
-        ? aloneGoesOn(batch, batch.stage, input)
-        : stay(batch);
+      return stay(batch);
     case "person":
       return stay(named(batch, input.initials));
     default:
@@ -128,11 +133,7 @@ const kept = (batch: Batch, run: string, count: number): Batch => {
 
 type AboutLine = Extract<RackWorld, { kind: "line-lost" | "line-open" | "interface-met" | "stranger" }>;
 
-/** The fixture that is looked at alone waits for its own line; any other is the rack's business. */
 const aboutLine = (batch: Batch, input: Timed<AboutLine>): RackChange => {
-  const { stage } = batch;
-  if (stage.kind === "alone" && memberAt(batch, stage.member).spot.universe === input.universe)
-    return aloneGoesOn(batch, stage, input);
   switch (input.kind) {
     case "line-lost":
       return lineLost(batch, input);
@@ -147,16 +148,8 @@ const aboutLine = (batch: Batch, input: Timed<AboutLine>): RackChange => {
   }
 };
 
-const stopped = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChange => {
-  const { stage } = batch;
-  if (stage.kind === "finished") return stay(batch);
-  if (stage.kind !== "alone" || (input.kind !== "stop" && input.kind !== "signal")) return end(batch, "stopped");
-  return aloneGoesOn(batch, stage, input, (b) => end(b, "stopped"));
-};
-
 const played = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "played" }>>): RackChange => {
   const { stage } = batch;
-  if (stage.kind === "alone") return aloneGoesOn(batch, stage, input);
   if (stage.kind === "slow-start") return playTogether({ ...batch, slowShown: true }, stage.next);
   return stage.kind === "moving" ? afterPlaying(batch, stage, input) : stay(batch);
 };
@@ -169,7 +162,7 @@ const said = (batch: Batch, input: Said): RackChange => {
   if (input.answers === rackQuestionOf(batch)) return atStage(batch, input);
   if (input.kind === "differs") return differedTooLate(batch, input);
   const { stage } = batch;
-  return input.kind === "press" && stage.kind === "moving" ? whileMoving(batch, stage, input) : tooLate(batch, input);
+  return input.kind === "press" && stage.kind === "moving" ? whileMoving(batch, stage, input) : stay(batch);
 };
 
 /** What came over the air counts for the step that was out when it was pressed. */
@@ -179,16 +172,10 @@ const onItsWay = (
   way: NonNullable<Said["way"]>,
 ): RackChange => {
   const { stage } = batch;
-  if (stage.kind === "alone") return input.kind === "press" ? aloneGoesOn(batch, stage, input) : stay(batch);
+  if (stage.kind === "alone") return stay(batch);
   if (stage.kind === "moving" && way.key === rackQuestionOf(batch)) return whileMoving(batch, stage, input);
   if (input.kind === "differs") return differedOnItsWay(batch, input, way);
   return stage.kind === "which" ? pressedJustBefore(batch, stage, input, way) : stay(batch);
-};
-
-/** A press when the step was just over still belongs to it, for a fixture alone too. */
-const tooLate = (batch: Batch, input: Said): RackChange => {
-  const { stage } = batch;
-  return stage.kind === "alone" && input.kind === "press" ? aloneGoesOn(batch, stage, input) : stay(batch);
 };
 
 const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChange => {
@@ -212,10 +199,9 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
       return input.kind === "confirm" ? toSecondPass(batch, stage) : stay(batch);
     case "own-address":
       return toldApart(batch, stage, input);
-    case "alone":
-      return isPersonal(input) ? aloneGoesOn(batch, stage, input) : stay(batch);
     case "slow-start":
       return input.kind === "undo" ? withdrawClearance(batch, stage.next) : stay(batch);
+    case "alone":
     case "opening":
     case "finished":
       return stay(batch);
@@ -233,9 +219,6 @@ const answerHold = (
   if (input.kind === "confirm") return confirmHold(batch, point, next);
   return input.kind === "undo" && point === "mains-on" ? withdrawClearance(batch, next) : stay(batch);
 };
-
-const OF_SEVERAL = ["confirm-but", "differs", "withdraw", "swap", "told-apart"];
-const isPersonal = (input: Said): input is Timed<PersonInput> & Said => !OF_SEVERAL.includes(input.kind);
 
 const toSecondPass = (batch: Batch, { odd }: Extract<RackStage, { kind: "between" }>): RackChange =>
   andThen(write(batch, { kind: "rack-course", what: "second-pass", detail: String(odd.length) }), (b) =>

@@ -56,6 +56,9 @@ export type PersonInput =
   | { readonly kind: "here" }
   | { readonly kind: "person"; readonly initials: string };
 
+/** What whoever watches tells a run: all that a person says, and that the terminal went away. */
+export type WatcherInput = PersonInput | Extract<WorldInput, { kind: "signal" }>;
+
 type WorldInput =
   | { readonly kind: "begin" }
   /** The last frame of a playing is out; how the rig itself behaved meanwhile. */

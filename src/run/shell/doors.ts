@@ -1,4 +1,7 @@
+import { type Batch, markedFor } from "../batch/batch.ts";
 import type { Deed } from "../batch/effect.ts";
+import type { RackInput } from "../batch/input.ts";
+import { onlySession } from "../batch/one.ts";
 import type { Clock, DiagnosisDoor, Journal, LineError, Log, Meeting, RdmDoor, Voice, Watcher } from "../ports.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
@@ -22,12 +25,19 @@ export const onlyLine = (line: OpenedLine): OpenedLines => ({
   close: () => line.close(),
 });
 
+/** Whoever watches one fixture, as a watcher of a rack of one: is shown the fixture's own run, and answers for it. */
+export const watchesOne = (watcher: Watcher, run: string): Watcher<Batch, RackInput> => ({
+  show: (batch) => watcher.show(onlySession(batch)),
+  listen: (answer) => watcher.listen((input, way) => answer(markedFor(run, input), way)),
+  close: () => watcher.close(),
+});
+
 /** Everything of the world that a run needs. */
-export interface Doors<State, Said> {
+export interface Doors {
   readonly clock: Clock;
   readonly lines: OpenedLines;
   readonly journal: Journal;
-  readonly watcher: Watcher<State, Said>;
+  readonly watcher: Watcher<Batch, RackInput>;
   readonly voice: Voice;
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;

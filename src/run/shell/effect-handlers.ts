@@ -26,7 +26,7 @@ const REOPEN_EVERY_MS = 1000;
 /** Opens each line, again and again after a loss; whatever has not answered when the run ends is no longer waited for. */
 export const handleLines = (
   effects: Observable<RackEffect>,
-  { lines, log }: Pick<Doors<never, never>, "lines" | "log">,
+  { lines, log }: Pick<Doors, "lines" | "log">,
   hear: (input: RackWorld) => void,
   answered: () => void,
 ): Observable<RackWorld> => {
@@ -58,7 +58,7 @@ export const handleLines = (
 /** Has one diagnosis after the other worked out; one that nobody waits for any more is dropped. */
 export const handleDiagnosis = (
   effects: Observable<RackEffect>,
-  { diagnosis: door }: Pick<Doors<never, never>, "diagnosis">,
+  { diagnosis: door }: Pick<Doors, "diagnosis">,
   answered: () => void,
 ): Observable<RackWorld> => {
   const ended = effects.pipe(filter(({ kind }) => kind === "end"));
@@ -91,7 +91,7 @@ export const handleWrites = (
     ),
   );
 
-type RecordDoors = Pick<Doors<never, never>, "journal" | "bench" | "clock">;
+type RecordDoors = Pick<Doors, "journal" | "bench" | "clock">;
 
 /** Opens a line and gives who was met there, where anything could be told. */
 const opened = async (

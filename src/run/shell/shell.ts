@@ -1,8 +1,10 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
 import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts";
-import type { Conduct } from "../batch/conduct.ts";
+import type { Batch } from "../batch/batch.ts";
 import type { RackEffect } from "../batch/effect.ts";
-import type { RackWorld } from "../batch/input.ts";
+import type { RackInput, RackWorld } from "../batch/input.ts";
+import { rackQuestions } from "../batch/questions.ts";
+import { stepRack } from "../batch/step.ts";
 import type { Changed } from "../machine/running.ts";
 import type { Tick } from "../ports.ts";
 import type { OnItsWay, Timed } from "../session/input.ts";
@@ -22,29 +24,27 @@ const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 /** A fixture is asked while nothing moves for so many frames: an answer holds up two of them at most. */
 const STILL_FRAMES: Frame = 4;
 
-/** A run: joins clock, keys and DMX lines into inputs, and carries out its effects. Resolves when the run is over and every door is shut. */
-export class Shell<State, Said> {
-  private readonly inputs = new Subject<Timed<Said | RackWorld>>();
+/** A run, of one fixture or of many: joins clock, keys and DMX lines into inputs, and carries out its effects. */
+export class Shell {
+  private readonly inputs = new Subject<Timed<RackInput | RackWorld>>();
   private readonly effects = new Subject<RackEffect>();
-  private readonly conduct: Conduct<State, Said>;
-  private readonly doors: Doors<State, Said>;
+  private readonly doors: Doors;
   private readonly player: Player;
   private readonly steadiness = new Steadiness();
   private readonly questions: FixtureQuestions;
   private readonly wasOut = new WasOut();
-  private state: State;
+  private batch: Batch;
   private outstanding = 0;
   private lastTickAt = 0;
   private lastFrame: Frame | undefined;
   private framesLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
 
-  constructor(conduct: Conduct<State, Said>, doors: Doors<State, Said>) {
-    this.conduct = conduct;
-    this.state = conduct.opening;
+  constructor(opening: Batch, doors: Doors) {
+    this.batch = opening;
     this.doors = doors;
     this.player = new Player(
-      conduct.spots,
+      opening.members.map(({ spot }) => spot),
       (universe, levels) => doors.lines.send(universe, levels),
       (answers, rig) => this.hear({ kind: "played", answers, rig }),
     );
@@ -61,7 +61,8 @@ export class Shell<State, Said> {
   /** The frame of the step that is out just now: for a screen that draws the movement. */
   readonly frame = (): Frame => this.player.standing(0).frame;
 
-  run(): Promise<State> {
+  /** Resolves with how it ended, when the run is over and every door is shut; rejects with a mistake of ours, gone dark. */
+  run(): Promise<Batch> {
     return new Promise((resolve, reject) => {
       const { clock, watcher, signals, mishaps } = this.doors;
       const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
@@ -78,7 +79,7 @@ export class Shell<State, Said> {
           // Not before: a second Ctrl-C would end the process in the middle of the last frames.
           for (const stop of deaf) stop();
           if (this.mistake) reject(this.mistake.error);
-          else resolve(this.state);
+          else resolve(this.batch);
         }, reject);
       });
       this.join();
@@ -121,9 +122,9 @@ export class Shell<State, Said> {
     this.inputs
       .pipe(
         observeOn(queueScheduler),
-        scan<Timed<Said | RackWorld>, Changed<State, RackEffect>>(
-          ([state], input) => this.conduct.step(state, input),
-          [this.state, []],
+        scan<Timed<RackInput | RackWorld>, Changed<Batch, RackEffect>>(
+          ([batch], input) => stepRack(batch, input),
+          [this.batch, []],
         ),
         tap((change) => this.publish(change)),
       )
@@ -131,7 +132,7 @@ export class Shell<State, Said> {
   }
 
   /** Stamped when it comes, not when its turn comes; what was pressed earlier also with what was out then. */
-  private hear(input: Said | RackWorld, way?: OnItsWay): void {
+  private hear(input: RackInput | RackWorld, way?: OnItsWay): void {
     const at = this.doors.clock.now();
     if (way) {
       const { key, frame, after } = this.wasOut.at(at - way.ago);
@@ -139,10 +140,10 @@ export class Shell<State, Said> {
     } else this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
   }
 
-  private publish([state, effects]: Changed<State, RackEffect>): void {
-    this.state = state;
-    this.doors.watcher.show(state);
-    this.questions.consider(this.conduct.asks(state));
+  private publish([batch, effects]: Changed<Batch, RackEffect>): void {
+    this.batch = batch;
+    this.doors.watcher.show(batch);
+    this.questions.consider(rackQuestions(batch));
     for (const effect of effects) {
       if (effect.kind === "write" || effect.kind === "open-line" || effect.kind === "diagnose") this.outstanding++;
       this.effects.next(effect);

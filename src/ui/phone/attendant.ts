@@ -6,7 +6,7 @@ import { guardedBy } from "../../run/batch/guarded.ts";
 import type { PhonePage, PhoneSaid, PhoneStrip } from "../../run/phone/message.ts";
 import type { Spectacle } from "../../run/ports.ts";
 import { READ_MS } from "../../run/session/fresh.ts";
-import type { Input, OnItsWay } from "../../run/session/input.ts";
+import type { OnItsWay, WatcherInput } from "../../run/session/input.ts";
 import { questionOf, type Session } from "../../run/session/session.ts";
 import type { Choice } from "../choices.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "../desk.ts";
@@ -31,11 +31,11 @@ export interface PhoneOptions<Sees> {
   readonly now: () => number;
 }
 
-export const phoneAttendant = (options: PhoneOptions<Spectacle>): PhoneAttends<Session, Input> =>
+export const phoneAttendant = (options: PhoneOptions<Spectacle>): PhoneAttends<Session, WatcherInput> =>
   new PhoneAttendant(options);
 
 /** Attends to one fixture's session from a phone: makes its page, and turns touches into the answers that keys would give. */
-export class PhoneAttendant implements PhoneAttends<Session, Input> {
+export class PhoneAttendant implements PhoneAttends<Session, WatcherInput> {
   private readonly options: PhoneOptions<Spectacle>;
   private readonly plan: KeyPlan;
   private readonly pages = new PhonePages<Moment>();
@@ -66,7 +66,7 @@ export class PhoneAttendant implements PhoneAttends<Session, Input> {
     );
   }
 
-  hear(said: PhoneSaid, at: number): readonly Input[] {
+  hear(said: PhoneSaid, at: number): readonly WatcherInput[] {
     const page = this.pages.at(said.drawn);
     const { session } = this;
     if (!session) return [];
@@ -82,19 +82,19 @@ export class PhoneAttendant implements PhoneAttends<Session, Input> {
   }
 
   /** A photo was kept under this name. */
-  photo(drawn: number, file: string): readonly Input[] {
+  photo(drawn: number, file: string): readonly WatcherInput[] {
     const question = this.pages.at(drawn)?.moment.drawn.question;
     return question === undefined ? [] : [{ kind: "photo", answers: question, file }];
   }
 
   /** Nobody at the phone can be heard any more: what moves stands still, as when somebody leaves. */
-  gone(): readonly Input[] {
+  gone(): readonly WatcherInput[] {
     const { session } = this;
     if (session?.stage.kind === "at-spot") return [{ kind: "confirm", answers: questionOf(session) ?? "" }];
     return session?.stage.kind === "moving" ? [{ kind: "away", answers: questionOf(session) ?? "" }] : [];
   }
 
-  private answered(said: Touched, { drawn, desk, choices }: Moment): readonly Input[] {
+  private answered(said: Touched, { drawn, desk, choices }: Moment): readonly WatcherInput[] {
     const guarded = guardedBy(drawn.session.stage);
     if (said.kind === "guarded") return guarded ? this.keyed([this.plan.own[guarded]], drawn) : [HERE];
     const choice = choices[said.choice];
@@ -104,7 +104,7 @@ export class PhoneAttendant implements PhoneAttends<Session, Input> {
     return choice.keys.flatMap((key) => this.keyed([key], drawn));
   }
 
-  private keyed([key = ""]: readonly string[], drawn: Drawn): readonly Input[] {
+  private keyed([key = ""]: readonly string[], drawn: Drawn): readonly WatcherInput[] {
     const [desk, inputs] = pressed({ ...this.desk, mark: undefined }, key, drawn, this.plan);
     this.desk = { ...desk, mark: undefined, entry: undefined };
     return inputs;
@@ -138,11 +138,11 @@ interface Moment {
   readonly choices: readonly Choice[];
 }
 
-const HERE: Input = { kind: "here" };
+const HERE: WatcherInput = { kind: "here" };
 
 const FILLED = ["value", "part", "minutes", "initials"] as const;
 
-const filled = ({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question }: Drawn): readonly Input[] => {
+const filled = ({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question }: Drawn): readonly WatcherInput[] => {
   const answers = question ?? "";
   if (what === "person") return [{ kind: "person", initials: text.slice(0, 8) }];
   if (what === "note") return [{ kind: "note", answers, text }];

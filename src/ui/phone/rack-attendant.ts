@@ -1,14 +1,14 @@
 import { placeInWords } from "../../data/rack/rack.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { spanInWords } from "../../reports/span.ts";
-import { aloneMark, type Batch, memberAt, rackQuestionOf } from "../../run/batch/batch.ts";
+import { type Batch, markedFor, memberAt, rackQuestionOf } from "../../run/batch/batch.ts";
 import { stepOf, turnOf } from "../../run/batch/flow.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import type { PhoneLine, PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { Spectacle } from "../../run/ports.ts";
 import { READ_MS } from "../../run/session/fresh.ts";
-import type { Input, PersonInput } from "../../run/session/input.ts";
+import type { WatcherInput } from "../../run/session/input.ts";
 import { type KeyPlan, keyPlan } from "../key-plan.ts";
 import { CLEAR_RACK_DESK, type RackDesk } from "../rack-desk.ts";
 import { fixtureKeys } from "../rack-keys.ts";
@@ -127,12 +127,10 @@ export class RackPhoneAttendant implements PhoneAttends<Batch, RackInput> {
     return inputs;
   }
 
-  private ofOne(batch: Batch, inputs: readonly Input[]): readonly RackInput[] {
+  private ofOne(batch: Batch, inputs: readonly WatcherInput[]): readonly RackInput[] {
     if (batch.stage.kind !== "alone") return [];
-    const mark = aloneMark(memberAt(batch, batch.stage.member).run);
-    return (inputs as readonly PersonInput[]).map((input) =>
-      "answers" in input ? { ...input, answers: mark + input.answers } : input,
-    );
+    const { run } = memberAt(batch, batch.stage.member);
+    return inputs.map((input) => markedFor(run, input));
   }
 
   private alone(all: Sees): Spectacle {

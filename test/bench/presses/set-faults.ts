@@ -11,7 +11,7 @@ import type { EventBody } from "../../../src/run/events/event.ts";
 import { placedIn } from "../../../src/run/events/placed.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
-import type { Input } from "../../../src/run/session/input.ts";
+import type { WatcherInput } from "../../../src/run/session/input.ts";
 import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
@@ -113,13 +113,13 @@ const isAdded = (body: EventBody): boolean =>
 class FollowsUp implements Watcher {
   private readonly person: Watcher;
   private readonly followed = new Set<string>();
-  private answer: (input: Input) => void = () => {};
+  private answer: (input: WatcherInput) => void = () => {};
 
   constructor(person: Watcher) {
     this.person = person;
   }
 
-  listen(answer: (input: Input) => void): void {
+  listen(answer: (input: WatcherInput) => void): void {
     this.answer = answer;
     this.person.listen(answer);
   }

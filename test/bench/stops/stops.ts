@@ -6,13 +6,13 @@ import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
-import type { Conduct } from "../../../src/run/batch/conduct.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
-import type { DiagnosisDoor } from "../../../src/run/ports.ts";
-import type { Input } from "../../../src/run/session/input.ts";
-import { openSession, type Session } from "../../../src/run/session/session.ts";
+import type { Batch } from "../../../src/run/batch/batch.ts";
+import type { RackInput } from "../../../src/run/batch/input.ts";
+import { rackOfOne } from "../../../src/run/batch/one.ts";
+import type { Clock, DiagnosisDoor, Watcher } from "../../../src/run/ports.ts";
+import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere, diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine } from "../../../src/run/shell/doors.ts";
+import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
@@ -53,11 +53,12 @@ const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> 
   const session = openSession(job, "KM");
   warmUp(bench.line, framesBefore(session));
   const stops = new Stops();
-  const shell: Shell<Session, Input> = new Shell(stops.timed(singleRun(session, "r")), {
-    clock: fastClock(() => shell.busy()),
+  const eyes = new SimulatedWatcher(bench.line, observer(bench.build, 7), 0, bench.hands);
+  const shell: Shell = new Shell(rackOfOne(session, "r"), {
+    clock: stops.from(fastClock(() => shell.busy())),
     lines: onlyLine(bench.line),
     journal: memoryJournal(),
-    watcher: new SimulatedWatcher(bench.line, observer(bench.build, 7), 0, bench.hands),
+    watcher: stops.until(watchesOne(eyes, "r")),
     voice: silentVoice,
     log: silentLog,
     diagnosis: stops.asked(door),
@@ -72,24 +73,51 @@ const longestStop = async (fault: string, door: DiagnosisDoor): Promise<number> 
   return stops.longest;
 };
 
-/** Time spent between an input and the next frame: the step itself, and what it asks of the door at once. */
+/**
+ * Time spent between an input and the next frame: the step itself, and what it asks of the door at once. The shell reads its
+ * clock when an input comes, and shows whoever watches what became of it.
+ */
 class Stops {
   longest = 0;
+  private came = 0;
   private last = 0;
 
-  timed(conduct: Conduct<Session, Input>): Conduct<Session, Input> {
-    return { ...conduct, step: (state, input) => this.time(() => conduct.step(state, input)) };
+  from(clock: Clock): Clock {
+    return {
+      ...clock,
+      now: () => {
+        this.came = performance.now();
+        return clock.now();
+      },
+    };
+  }
+
+  until(watcher: Watcher<Batch, RackInput>): Watcher<Batch, RackInput> {
+    return {
+      show: (batch) => {
+        this.spent(performance.now() - this.came);
+        watcher.show(batch);
+      },
+      listen: (answer) => watcher.listen(answer),
+      close: () => watcher.close(),
+    };
   }
 
   asked(door: DiagnosisDoor): DiagnosisDoor {
-    return { ...door, ask: (findings) => this.time(() => door.ask(findings), this.last) };
+    return {
+      ...door,
+      ask: (findings) => {
+        const before = this.last;
+        const begun = performance.now();
+        const diagnosis = door.ask(findings);
+        this.spent(before + performance.now() - begun);
+        return diagnosis;
+      },
+    };
   }
 
-  private time<T>(work: () => T, before = 0): T {
-    const begun = performance.now();
-    const done = work();
-    this.last = before + performance.now() - begun;
-    this.longest = Math.max(this.longest, this.last);
-    return done;
+  private spent(ms: number): void {
+    this.last = ms;
+    this.longest = Math.max(this.longest, ms);
   }
 }

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { memberAt } from "../../../src/run/batch/batch.ts";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";
 
 const GOBO = "{ step-through: Gobo1, dwell_s: 0.5 }";
@@ -192,4 +193,21 @@ test("the computer stood still in a movement: all stand dark, and the step start
   rack.playOut();
   expect(rack.batch.stage).toMatchObject({ kind: "moving", next: { index: 0 } });
   expect(rack.movers()).toEqual(["S1", "S2", "S3"]);
+});
+
+test("whatever is said or heard of a fixture that is looked at alone counts in its own run, as on any bench", () => {
+  const rack = new DrivenRack({ fixtures: spots(2), steps: [PAN] }).begin().untilStage("moving").differs("S2");
+  rack.playOut().untilStage("alone");
+  rack.until(({ members }) => members[1]?.session.stage.kind === "moving");
+  const own = () => memberAt(rack.batch, 1).session;
+  const signs = own().signs.length;
+  rack.at += 5;
+  rack.send({ kind: "here" }).send({ kind: "person", initials: "jb" });
+  rack.send({
+    kind: "sensors-followed",
+    run: "r-02",
+    body: { kind: "sensors-followed", uid: "7FF0:00000002", lit_min: 1, values: [] },
+  });
+  expect(own().signs.length).toBe(signs + 1);
+  expect([own().person, rack.batch.person]).toEqual(["jb", "jb"]);
 });

@@ -3,9 +3,8 @@ import { expect, test } from "vitest";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
 import type { Spot } from "../../../src/run/batch/effect.ts";
-import { rackRun } from "../../../src/run/batch/rack-run.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
-import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { rackJobOf, spots } from "../../kit/driven-rack.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -164,25 +163,28 @@ const MOVING = ["moving", "slow-start", "stirring"];
 const MOST_FRAMES = 400;
 
 /** Plays a run through a course, and says which stages it came through. */
-const course = <State>(
-  wired: Wired<State>,
-  look: (state: State) => Now,
-  question: (state: State) => string | undefined,
+const course = (
+  wired: Wired,
+  look: (batch: Batch) => Now,
   happenings: readonly (typeof happening extends fc.Arbitrary<infer What> ? What : never)[],
 ): ReadonlySet<string> => {
   const witness = new Witness(
-    () => look(wired.state),
+    () => look(wired.batch),
     () => wired.at,
   );
   wired.onInput = ({ kind }) => witness.hears(kind);
   wired.onFrame = (frame) => witness.reads(frame);
   const say = (said: readonly Said[]) => {
-    for (const one of said) wired.send({ answers: question(wired.state) ?? "", ...one } as Said).pass(1);
+    for (const one of said) wired.send({ answers: rackQuestionOf(wired.batch) ?? "", ...one } as Said).pass(1);
   };
   const goOn = (wrong: boolean) => {
-    const now = question(wired.state);
-    if (wrong || !MOVING.includes(look(wired.state).stage)) say(next(look(wired.state).stage, wrong));
-    for (let n = 0; n < MOST_FRAMES && question(wired.state) === now && MOVING.includes(look(wired.state).stage); n++)
+    const now = rackQuestionOf(wired.batch);
+    if (wrong || !MOVING.includes(look(wired.batch).stage)) say(next(look(wired.batch).stage, wrong));
+    for (
+      let n = 0;
+      n < MOST_FRAMES && rackQuestionOf(wired.batch) === now && MOVING.includes(look(wired.batch).stage);
+      n++
+    )
       wired.pass(1);
   };
   say([{ kind: "begin" }, { kind: "line-open", universe: 1 }, { kind: "line-open", universe: 2 }]);
@@ -213,9 +215,9 @@ test("one fixture: whatever happens, nothing moves that nobody cleared, and ever
     fc.property(courses, fc.boolean(), fc.boolean(), (happenings, attended, hands) => {
       const mode = attended ? "attended" : "hands-off";
       const job = jobOf(hands ? BY_HAND : STEPS, { mode, simulated: false, output: "test" });
-      const conduct = singleRun(openSession(job, "KM"), "r");
-      const [spot] = conduct.spots;
-      for (const stage of course(new Wired(conduct), (state) => nowOf(state, spot!), questionOf, happenings))
+      const rack = rackOfOne(openSession(job, "KM"), "r");
+      const { spot } = memberAt(rack, 0);
+      for (const stage of course(new Wired(rack), (batch) => nowOf(onlySession(batch), spot), happenings))
         seen.add(stage);
     }),
     {
@@ -252,8 +254,8 @@ test("a rack: the same, of every fixture on every universe", () => {
         steps: ["{ sweep: Pan, seconds: 0.5, passes: 1 }", "{ hold: Iris, seconds: 0.5 }"],
         lines: [1, 2],
       });
-      const wired = new Wired(rackRun(openBatch(plan, members, "KM")));
-      for (const stage of course(wired, rackNow, rackQuestionOf, happenings)) seen.add(stage);
+      const wired = new Wired(openBatch(plan, members, "KM"));
+      for (const stage of course(wired, rackNow, happenings)) seen.add(stage);
     }),
     {
       numRuns: 25,

@@ -7,12 +7,11 @@ import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
 import { sample } from "../../../src/plan/sample.ts";
 import type { CompiledStep } from "../../../src/plan/timeline.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
-import type { Input } from "../../../src/run/session/input.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine } from "../../../src/run/shell/doors.ts";
+import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -55,7 +54,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
   const taken: { readonly step: CompiledStep | undefined; readonly n: number }[] = [];
   const line = await onUniverse(1, framedLine(pair.path));
   let fate: "sent" | "dropped" = "sent";
-  const shell: Shell<Session, Input> = new Shell(singleRun(openSession(job, "KM"), "r1"), {
+  const shell: Shell = new Shell(rackOfOne(openSession(job, "KM"), "r1"), {
     clock: pacedBy(
       () => shell.busy() || decoder.packets.length < taken.length,
       () => fate,
@@ -74,7 +73,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
       },
     }),
     journal: memoryJournal(),
-    watcher,
+    watcher: watchesOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
@@ -84,7 +83,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
     mishaps: () => () => {},
     bench: "test",
   });
-  const session = await shell.run();
+  const session = onlySession(await shell.run());
   // What the port has given away may still be on its way to this end.
   while (decoder.packets.length < taken.length) await new Promise((resolve) => setImmediate(resolve));
   pair.pullOut();

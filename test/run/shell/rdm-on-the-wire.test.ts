@@ -4,12 +4,11 @@ import { silentLog } from "../../../src/io/log/file.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
-import type { Input } from "../../../src/run/session/input.ts";
-import { openSession, type Session } from "../../../src/run/session/session.ts";
+import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine } from "../../../src/run/shell/doors.ts";
+import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable } from "../../../src/sim/rdm/cable.ts";
@@ -56,7 +55,7 @@ test("a fixture is asked all through a run over one serial port: no axis jumps, 
   const taken = () => fates.filter((fate) => fate === "sent").length;
   const heardLevels = () => far.heard.filter((one) => one !== "question").length;
   const watcher = new ObligingWatcher();
-  const shell: Shell<Session, Input> = new Shell(singleRun(openSession(job, "KM"), "r1"), {
+  const shell: Shell = new Shell(rackOfOne(openSession(job, "KM"), "r1"), {
     clock: pacedBy(
       () => heardLevels() >= taken(),
       () => shell.busy(),
@@ -70,7 +69,7 @@ test("a fixture is asked all through a run over one serial port: no axis jumps, 
       },
     }),
     journal: memoryJournal(),
-    watcher,
+    watcher: watchesOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
@@ -80,7 +79,7 @@ test("a fixture is asked all through a run over one serial port: no axis jumps, 
     mishaps: () => () => {},
     bench: "test",
   });
-  const session = await shell.run();
+  const session = onlySession(await shell.run());
   far.pair.pullOut();
 
   // It was asked everything, and its sensors again: how often depends on how crowded this computer is.

@@ -4,14 +4,13 @@ import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
 import { sample } from "../../../src/plan/sample.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import { type Clock, type Journal, JournalError } from "../../../src/run/ports.ts";
-import type { Input } from "../../../src/run/session/input.ts";
 import type { Job } from "../../../src/run/session/job.ts";
-import { openSession, type Session } from "../../../src/run/session/session.ts";
+import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine } from "../../../src/run/shell/doors.ts";
+import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -29,11 +28,11 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
   const journal = over.journal ?? memoryJournal();
   let signal: (name: string) => void = () => {};
   let mishap: (error: unknown) => void = () => {};
-  const shell: Shell<Session, Input> = new Shell(singleRun(openSession(over.job ?? job, "KM"), "r1"), {
+  const shell: Shell = new Shell(rackOfOne(openSession(over.job ?? job, "KM"), "r1"), {
     clock: (over.clock ?? same)(fastClock(() => shell.busy())),
     lines: onlyLine(line),
     journal,
-    watcher,
+    watcher: watchesOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,
@@ -53,7 +52,7 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
     line,
     watcher,
     journal,
-    run: () => shell.run(),
+    run: async () => onlySession(await shell.run()),
     signal: (name: string) => signal(name),
     mishap: (error: unknown) => mishap(error),
   };

@@ -7,13 +7,12 @@ import { sacnLine } from "../../../src/io/network/sacn-line.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
-import { aloneMark, type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
-import type { Conduct } from "../../../src/run/batch/conduct.ts";
-import { rackRun } from "../../../src/run/batch/rack-run.ts";
-import { singleRun } from "../../../src/run/batch/single.ts";
+import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
+import type { RackInput } from "../../../src/run/batch/input.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { type Clock, type DmxLine, LineError, type Watcher } from "../../../src/run/ports.ts";
-import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
 import type { OpenedLines } from "../../../src/run/shell/doors.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
@@ -89,11 +88,10 @@ const WIRES = [
 type Said = Readonly<Record<string, unknown>> & { readonly kind: string };
 
 /** What somebody does at a bench, told by the stage that lies open and, while it moves, by the frame. */
-interface Script<State> {
-  readonly stageOf: (state: State) => string;
-  readonly questionOf: (state: State) => string | undefined;
-  readonly at: (state: State, frame: number) => Said | "the cable comes out" | undefined;
-  readonly answer: (state: State) => readonly Said[];
+interface Script {
+  readonly stageOf: (batch: Batch) => string;
+  readonly at: (batch: Batch, frame: number) => Said | "the cable comes out" | undefined;
+  readonly answer: (batch: Batch) => readonly Said[];
 }
 
 /** From here on this stage lay open, after so many packets. */
@@ -110,15 +108,15 @@ const FRAMES_AT_A_QUESTION = 6;
 const TURNS_TO_SETTLE = 3;
 
 /** Plays a run over a wire, frame by frame, and says when which stage began. */
-const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script<State>, wire: Wire) => {
+const played = async (opening: Batch, script: Script, wire: Wire) => {
   const { line } = wire;
   const marks: Mark[] = [];
   const bodies: EventBody[] = [];
   let taken = 0;
   /** So many will have arrived once the last that was sent is there; a network line repeats its last frame when it opens again. */
   let onTheirWay = 0;
-  let state: State | undefined;
-  let hear: (input: Told) => void = () => {};
+  let state: Batch | undefined;
+  let hear: (input: RackInput) => void = () => {};
   let lost: (error: LineError) => void = () => {};
   let open = false;
   let stood = 0;
@@ -150,7 +148,7 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
       await line.close();
     },
   };
-  const watcher: Watcher<State, Told> = {
+  const watcher: Watcher<Batch, RackInput> = {
     listen: (listener) => {
       hear = listener;
     },
@@ -161,14 +159,14 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
     },
     close: () => {},
   };
-  const say = (said: Said) => hear({ answers: script.questionOf(state as State) ?? "", ...said } as unknown as Told);
-  const whileMoving = (now: State) => {
+  const say = (said: Said) => hear({ answers: (state && rackQuestionOf(state)) ?? "", ...said } as RackInput);
+  const whileMoving = (now: Batch) => {
     const does = script.at(now, shell.frame());
     if (does === "the cable comes out") void pull();
     else if (does) say(does);
   };
-  const atQuestion = (now: State) => {
-    const question = script.questionOf(now);
+  const atQuestion = (now: Batch) => {
+    const question = rackQuestionOf(now);
     stood = question === asked ? stood + 1 : 0;
     asked = question;
     if (stood === FRAMES_AT_A_QUESTION) for (const said of script.answer(now)) say(said);
@@ -202,7 +200,7 @@ const played = async <State, Told>(conduct: Conduct<State, Told>, script: Script
   };
   let ticks = 0;
   const memory = memoryJournal();
-  const shell: Shell<State, Told> = new Shell(conduct, {
+  const shell: Shell = new Shell(opening, {
     clock,
     lines,
     journal: {
@@ -297,11 +295,10 @@ const STEPS = [
   // With the beam open.
   "{ sweep: Iris, seconds: 1.5, passes: 2 }",
 ];
-const single = (at: Script<Session>["at"]): Script<Session> => ({
-  stageOf: ({ stage }) => stage.kind,
-  questionOf,
-  at,
-  answer: answersAt,
+const single = (at: (session: Session, frame: number) => ReturnType<Script["at"]>): Script => ({
+  stageOf: (batch) => onlySession(batch).stage.kind,
+  at: (batch, frame) => at(onlySession(batch), frame),
+  answer: (batch) => answersAt(onlySession(batch)),
 });
 const job = () => jobOf(STEPS, { address: 33, simulated: false });
 const spotOf = (session: Session): Spot => ({ address: 33, profile: session.job.timeline.profile });
@@ -322,7 +319,7 @@ describe.each(WIRES)("over %s, a fixture", (_, wired) => {
         if (isAt(now, "sweep-tilt") && frame === 60 && once("cable")) return "the cable comes out";
         return undefined;
       });
-      const run = await played(singleRun(session, "r"), script, await wired());
+      const run = await played(rackOfOne(session, "r"), script, await wired());
       for (const stage of ["paused", "by-hand", "line-lost", "what-next", "finished"])
         expectHeld(stage, run, [spotOf(session)]);
       expectSilentBefore(run);
@@ -336,11 +333,11 @@ describe.each(WIRES)("over %s, a fixture", (_, wired) => {
     async () => {
       const session = openSession(job(), "KM");
       const stops = single((now, frame) => (isAt(now, "sweep-pan") && frame === 70 ? { kind: "stop" } : undefined));
-      const first = await played(singleRun(session, "r"), stops, await wired());
+      const first = await played(rackOfOne(session, "r"), stops, await wired());
       expectHeld("finished", first, [spotOf(session)]);
       const resumed = openSession(job(), "KM", first.bodies);
       const second = await played(
-        singleRun(resumed, "r"),
+        rackOfOne(resumed, "r"),
         single(() => undefined),
         await wired(),
       );
@@ -359,11 +356,7 @@ const stageOfRack = (batch: Batch): string => {
 
 const answersOfRack = (batch: Batch): readonly Said[] => {
   const { stage } = batch;
-  if (stage.kind === "alone") {
-    const { run, session } = memberAt(batch, stage.member);
-    const answers = `${aloneMark(run)}${questionOf(session)}`;
-    return answersAt(session).map((said) => ({ answers, ...said }));
-  }
+  if (stage.kind === "alone") return answersAt(memberAt(batch, stage.member).session);
   if (stage.kind === "line-lost" && !stage.back) return [];
   return [{ kind: stage.kind === "paused" ? "go-on" : "confirm" }];
 };
@@ -379,9 +372,8 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
       const all = members.map(({ spot: { address, profile } }) => ({ address, profile }));
       const done = new Set<string>();
       const once = (name: string): boolean => !done.has(name) && done.add(name) !== undefined;
-      const script: Script<Batch> = {
+      const script: Script = {
         stageOf: stageOfRack,
-        questionOf: rackQuestionOf,
         at: ({ stage }, frame) => {
           if (stage.kind !== "moving") return undefined;
           if (stage.next.index === 0 && frame === 50 && once("break")) return { kind: "away" };
@@ -391,7 +383,7 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
         },
         answer: answersOfRack,
       };
-      const run = await played(rackRun(openBatch(plan, members, "KM")), script, await wired());
+      const run = await played(openBatch(plan, members, "KM"), script, await wired());
       for (const stage of ["paused", "line-lost", "between", "finished"]) expectHeld(stage, run, all);
       expectSilentBefore(run);
       for (const spot of all) expectSlowStarts(run, spot);
@@ -412,9 +404,8 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
         pressed = true;
         return first ? { kind: "differs", member: 1 } : undefined;
       };
-      const script: Script<Batch> = {
+      const script: Script = {
         stageOf: stageOfRack,
-        questionOf: rackQuestionOf,
         at: ({ stage }, frame) => {
           if (frame < 50) return undefined;
           if (stage.kind === stopAt) return { kind: "stop" };
@@ -422,7 +413,7 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
         },
         answer: answersOfRack,
       };
-      const run = await played(rackRun(openBatch(plan, members, "KM")), script, await wired());
+      const run = await played(openBatch(plan, members, "KM"), script, await wired());
       expectHeld(
         "finished",
         run,
