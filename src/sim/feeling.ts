@@ -25,12 +25,12 @@ export class Feeling {
   private busy = 0;
   private parts: readonly PartScene[] = [];
   private speeds: readonly number[] = [];
-  private readonly build: FixtureBuild;
+  private readonly axes: readonly Axis[];
   private readonly hung: boolean;
   private readonly chance: SimDraw;
 
   constructor(build: FixtureBuild, { attitude, warmth }: Surroundings, chance: SimDraw) {
-    this.build = build;
+    this.axes = AXES.map((id) => ({ id, full: fullSpeed(build, id) }));
     this.hung = attitude === "hung";
     this.warmth = warmth;
     this.chance = chance;
@@ -63,21 +63,31 @@ export class Feeling {
   }
 
   private shake(): void {
-    const speeds = (["Pan", "Tilt"] as const).map((id) => this.shareOfFullSpeed(id));
+    const speeds = this.axes.map(({ id, full }) => (full === undefined ? 0 : (this.part(id)?.speed ?? 0) / full));
     const changed = speeds.reduce((sum, speed, n) => sum + Math.abs(speed - (this.speeds[n] ?? 0)), 0);
     this.jolt = this.jolt * JOLT_STAYS + changed;
     this.speeds = speeds;
   }
 
-  private shareOfFullSpeed(id: FunctionId): number {
-    const build = this.build.parts.find((part) => part.kind === "travel" && part.function === id);
-    if (build?.kind !== "travel") return 0;
-    const full = limitsFor(1, build.fullTravel_s, build.acceleration_s).speed;
-    return (this.parts.find((part) => part.function === id)?.speed ?? 0) / full;
-  }
-
   private degrees(id: FunctionId): number {
-    const part = this.parts.find((found) => found.function === id);
+    const part = this.part(id);
     return part?.kind === "travel" ? part.physical : 0;
   }
+
+  private part(id: FunctionId): PartScene | undefined {
+    return this.parts.find((part) => part.function === id);
+  }
 }
+
+const AXES = ["Pan", "Tilt"] as const;
+
+interface Axis {
+  readonly id: FunctionId;
+  /** Shares of travel per second; undefined where the fixture has no such axis. */
+  readonly full: number | undefined;
+}
+
+const fullSpeed = (build: FixtureBuild, id: FunctionId): number | undefined => {
+  const part = build.parts.find((one) => one.kind === "travel" && one.function === id);
+  return part?.kind === "travel" ? limitsFor(1, part.fullTravel_s, part.acceleration_s).speed : undefined;
+};

@@ -8,11 +8,11 @@ import { Feeling } from "./feeling.ts";
 import { HomeRun } from "./home-run.ts";
 import { Source } from "./lamp.ts";
 import { houseDefaults, type Menu, slotsUnder } from "./menu.ts";
-import type { FrameMoment } from "./moment.ts";
+import { type FrameMoment, litIn } from "./moment.ts";
 import { Receiver } from "./receiver.ts";
 import type { Scene } from "./scene.ts";
-import { sceneOf } from "./stage.ts";
-import type { PartTrouble } from "./trouble.ts";
+import { type SeenTroubles, sceneOf, seenTroubles } from "./stage.ts";
+import type { PartTrouble, SupplyTrouble } from "./trouble.ts";
 
 export interface FixtureOptions {
   readonly troubles: readonly PartTrouble[];
@@ -48,12 +48,13 @@ export interface Inside {
  */
 export class Fixture {
   readonly build: FixtureBuild;
-  private readonly options: FixtureOptions;
   private menu_: Menu;
   private slots: readonly (readonly number[])[];
   private readonly receiver: Receiver;
   private readonly feeling: Feeling;
   private readonly source: Source;
+  private readonly seen: SeenTroubles;
+  private readonly supplies: readonly SupplyTrouble[];
   private readonly controls: readonly { readonly control: Control; readonly index: number }[];
   private parts: readonly FittedParts[];
   private homeRun: HomeRun | undefined;
@@ -63,17 +64,15 @@ export class Fixture {
 
   constructor(build: FixtureBuild, options: FixtureOptions = HEALTHY) {
     this.build = build;
-    this.options = options;
     const { troubles, seed, copy } = options;
     const settings = troubles.filter((trouble) => trouble.kind === "settings");
     this.menu_ = settings.reduce((menu, { change }) => change(menu), houseDefaults(build));
     this.slots = slotsUnder(this.menu_, build);
     this.receiver = new Receiver(this.menu_, build, troubles);
     this.feeling = new Feeling(build, options, chanceFrom(seedFor(seed, "feeling")));
-    this.source = new Source(
-      build.source,
-      troubles.filter((trouble) => trouble.kind === "source"),
-    );
+    this.seen = seenTroubles(troubles);
+    this.supplies = troubles.filter((trouble) => trouble.kind === "supply");
+    this.source = new Source(build.source, this.seen.sources);
     this.controls = build.parts.flatMap((part, index) =>
       part.kind === "control" ? [{ control: new Control(part), index }] : [],
     );
@@ -100,9 +99,8 @@ export class Fixture {
 
   /** What its own electronics know just now. They believe what they do not measure. */
   get inside(): Inside {
-    const { troubles } = this.options;
     const moment = this.feeling.moment(this.frame, false);
-    const air = troubles.filter((trouble) => trouble.kind === "air");
+    const { air } = this.seen;
     return {
       powered: this.mainsOn,
       homed: this.homed,
@@ -127,9 +125,9 @@ export class Fixture {
   private live(levels: Uint8Array | undefined, moment: FrameMoment): void {
     if (!this.homed) this.home(moment);
     else this.work(levels, moment);
-    const lit = { ...moment, lit_s: this.source.lit_s };
+    const lit = litIn(moment, this.source.lit_s);
     this.source.advance(lit);
-    const resets = this.options.troubles.some((trouble) => trouble.kind === "supply" && trouble.resets(lit));
+    const resets = this.supplies.some((trouble) => trouble.resets(lit));
     if (resets && this.homed) this.restart(this.build.homing_s);
   }
 
@@ -165,8 +163,8 @@ export class Fixture {
     const parts = this.parts.map(({ part }) => part.show());
     this.feeling.sense(parts, this.source);
     const phase = !this.mainsOn ? "off" : this.homed ? "ready" : "homing";
-    const { build, options, source, receiver } = this;
+    const { build, seen, source, receiver } = this;
     const failed = this.homeRun?.failed ?? [];
-    return sceneOf({ parts, phase, build, troubles: options.troubles, source, receiver, failed, moment });
+    return sceneOf({ parts, phase, build, troubles: seen, source, receiver, failed, moment });
   }
 }

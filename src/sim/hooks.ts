@@ -43,7 +43,7 @@ export class Hooks {
   }
 
   drag(stance: Stance): number {
-    return 1 - this.drags.reduce((free, hook) => free * (1 - hook(stance)), 1);
+    return this.drags.length === 0 ? 0 : 1 - this.drags.reduce((free, hook) => free * (1 - hook(stance)), 1);
   }
 
   /** Resistance and restraint together. */
@@ -52,6 +52,7 @@ export class Hooks {
   }
 
   drive(stance: Stance): Drive {
+    if (this.drives.length === 0) return "alive";
     const drives = this.drives.map((hook) => hook(stance));
     return drives.includes("dead") ? "dead" : drives.includes("buzzing") ? "buzzing" : "alive";
   }

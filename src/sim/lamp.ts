@@ -1,6 +1,7 @@
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { SourceBuild } from "./build.ts";
-import type { SourceMoment, SourceTrouble } from "./trouble.ts";
+import type { SourceMoment } from "./moment.ts";
+import type { SourceTrouble } from "./trouble.ts";
 
 const TRIES_EVERY_S = 4;
 /** A lamp gives this share of its light at the strike and the rest as it warms up. */

@@ -26,6 +26,26 @@ export interface Stance extends FrameMoment {
   readonly speed: number;
 }
 
+/** What the source of light feels. */
+export interface SourceMoment extends FrameMoment {
+  readonly lit_s: Seconds;
+}
+
+/** Field by field, as below. */
+export const litIn = (moment: FrameMoment, lit_s: Seconds): SourceMoment => ({
+  frame: moment.frame,
+  time_s: moment.time_s,
+  warmth: moment.warmth,
+  upright: moment.upright,
+  pan_deg: moment.pan_deg,
+  tilt_deg: moment.tilt_deg,
+  jolt: moment.jolt,
+  busy: moment.busy,
+  homing: moment.homing,
+  chance: moment.chance,
+  lit_s,
+});
+
 /** Field by field: made for every motor in every frame, and spreading the moment costs twenty times as much. */
 export const stanceIn = (moment: FrameMoment, at: number, way: Stance["way"], speed: number): Stance => ({
   frame: moment.frame,

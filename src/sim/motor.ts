@@ -133,11 +133,10 @@ export class Motor {
     const rammed = this.rammed > 0 && this.rammed < GIVES_IN && !this.hooks.gives;
     const rubs = drag > 0.2 && (speed > 0.005 || this.trembles > 0) ? drag * (0.35 + 0.65 * speed) : 0;
     const knocked = this.load.knocked / this.build.limits.speed;
-    this.sounds = this.hooks.sounds(stance, {
-      ...SILENCE,
-      hum: 0.3 * speed,
-      scrape: rammed ? 0.6 : rubs,
-      knock: knocked > 0.08 ? Math.min(1, 0.25 + knocked) : 0,
-    });
+    const hum = 0.3 * speed;
+    const scrape = rammed ? 0.6 : rubs;
+    const knock = knocked > 0.08 ? Math.min(1, 0.25 + knocked) : 0;
+    const quiet = hum === 0 && scrape === 0 && knock === 0;
+    this.sounds = this.hooks.sounds(stance, quiet ? SILENCE : { hum, scrape, knock, tick: 0, whine: 0, rattle: 0 });
   }
 }

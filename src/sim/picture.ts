@@ -16,15 +16,13 @@ export interface Glass {
   readonly builds: readonly PartBuild[];
   /** Light of the source, 0 to 1. */
   readonly source: number;
-  readonly look: TroubledMoment;
-  readonly optics: readonly OpticsTrouble[];
+  readonly spoils: Spoils;
   readonly sources: readonly SourceTrouble[];
 }
 
 /** What reaches the wall: the source through everything that stands in its way. */
 export const pictureOf = (glass: Glass): Picture => {
-  const { sources, source } = glass;
-  const spoils = spoilsOf(glass);
+  const { sources, source, spoils } = glass;
   const dark = sources.flatMap(({ emitter }) => (emitter && level(glass, emitter) > 0.05 ? [emitter] : []));
   const [red, green, blue] = mixed(glass, dark);
   const field = source * (1 - spoils.dim);
@@ -41,7 +39,7 @@ const passed = (glass: Glass, field: number, leak: number): number => {
 };
 
 /** Each spoils what the others have left. */
-const spoilsOf = ({ optics, look }: Glass): Spoils => {
+export const spoilsOf = (optics: readonly OpticsTrouble[], look: TroubledMoment): Spoils => {
   const found = optics.flatMap(({ spoils }) => spoils?.(look) ?? []);
   const sum = (key: keyof Spoils) => 1 - found.reduce((left, more) => left * (1 - (more[key] ?? 0)), 1);
   return {
@@ -55,6 +53,9 @@ const spoilsOf = ({ optics, look }: Glass): Spoils => {
     soft: sum("soft"),
   };
 };
+
+/** Nothing spoils the picture. */
+export const CLEAR: Spoils = { dim: 0, tint: 0, veil: 0, shadow: 0, oval: 0, leak: 0, wobble: 0, soft: 0 };
 
 /** Emitters add up; flags take away. */
 const mixed = (glass: Glass, dark: readonly FunctionId[]): readonly [number, number, number] => {

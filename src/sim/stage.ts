@@ -2,16 +2,29 @@ import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { Source } from "./lamp.ts";
 import type { FrameMoment } from "./moment.ts";
-import { pictureOf } from "./picture.ts";
+import { CLEAR, pictureOf, spoilsOf } from "./picture.ts";
 import type { Receiver } from "./receiver.ts";
 import type { PartScene, Scene } from "./scene.ts";
-import type { AirTrouble, OpticsTrouble, PartTrouble, TroubledMoment } from "./trouble.ts";
+import type { AirTrouble, OpticsTrouble, PartTrouble, SourceTrouble, TroubledMoment } from "./trouble.ts";
+
+/** The troubles that show of themselves and not in how something moves, by kind. */
+export interface SeenTroubles {
+  readonly optics: readonly OpticsTrouble[];
+  readonly sources: readonly SourceTrouble[];
+  readonly air: readonly AirTrouble[];
+}
+
+export const seenTroubles = (troubles: readonly PartTrouble[]): SeenTroubles => ({
+  optics: troubles.filter((trouble) => trouble.kind === "optics"),
+  sources: troubles.filter((trouble) => trouble.kind === "source"),
+  air: troubles.filter((trouble) => trouble.kind === "air"),
+});
 
 export interface SimStage {
   readonly parts: readonly PartScene[];
   readonly phase: Scene["phase"];
   readonly build: FixtureBuild;
-  readonly troubles: readonly PartTrouble[];
+  readonly troubles: SeenTroubles;
   readonly source: Source;
   readonly receiver: Receiver;
   readonly failed: readonly FunctionId[];
@@ -21,16 +34,15 @@ export interface SimStage {
 /** Puts together what shows in this frame. */
 export const sceneOf = (stage: SimStage): Scene => {
   const { parts, phase, build, troubles, source, moment } = stage;
-  const look: TroubledMoment = { ...moment, at: (id) => parts.find((part) => part.function === id)?.at ?? 0 };
-  const optics = troubles.filter((trouble) => trouble.kind === "optics");
-  const sources = troubles.filter((trouble) => trouble.kind === "source");
-  const air = troubles.filter((trouble) => trouble.kind === "air");
-  const picture = pictureOf({ parts, builds: build.parts, source: source.output, look, optics, sources });
+  const { optics, sources, air } = troubles;
+  const look = optics.length === 0 ? undefined : lookAt(parts, moment);
+  const spoils = look ? spoilsOf(optics, look) : CLEAR;
+  const picture = pictureOf({ parts, builds: build.parts, source: source.output, spoils, sources });
   return {
     frame: moment.frame,
     phase,
     display: displayOf(stage),
-    parts: parts.map((part) => blotched(part, optics, look)),
+    parts: look ? parts.map((part) => blotched(part, optics, look)) : parts,
     picture: stage.receiver.dark ? { ...picture, output: 0 } : picture,
     fan: fanOf(air, moment),
     smell: Math.max(0, ...air.map(({ smell }) => smell?.(moment) ?? 0)),
@@ -38,6 +50,11 @@ export const sceneOf = (stage: SimStage): Scene => {
     pan_deg: moment.pan_deg,
   };
 };
+
+const lookAt = (parts: readonly PartScene[], moment: FrameMoment): TroubledMoment => ({
+  ...moment,
+  at: (id) => parts.find((part) => part.function === id)?.at ?? 0,
+});
 
 const displayOf = ({ phase, failed, receiver }: SimStage): string => {
   if (phase === "off") return "";

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Menu } from "./menu.ts";
-import type { FrameMoment, Stance } from "./moment.ts";
+import type { FrameMoment, SourceMoment, Stance } from "./moment.ts";
 import type { Sounds } from "./scene.ts";
 
 /** How a part misbehaves: everything that can be physically wrong is put together from these. */
@@ -69,10 +69,6 @@ export interface OpticsTrouble {
   readonly patchy?: { readonly function: FunctionId; readonly how: (look: TroubledMoment) => number };
 }
 
-export interface SourceMoment extends FrameMoment {
-  readonly lit_s: number;
-}
-
 export interface SourceTrouble {
   readonly kind: "source";
   /** Factor on the light. */
@@ -91,7 +87,7 @@ interface SettingsTrouble {
 }
 
 /** True in the frame in which the electronics restart. */
-interface SupplyTrouble {
+export interface SupplyTrouble {
   readonly kind: "supply";
   readonly resets: (moment: SourceMoment) => boolean;
 }
