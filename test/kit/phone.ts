@@ -114,7 +114,9 @@ ${await words()}`,
     touch: async (wanted) => {
       const [source, flags] = typeof wanted === "string" ? [escaped(wanted), ""] : [wanted.source, wanted.flags];
       const find = `[...document.querySelectorAll("button")].find((one) => one.offsetParent && one.ariaDisabled !== "true" && new RegExp(${JSON.stringify(source)}, ${JSON.stringify(flags)}).test(one.textContent))`;
-      const found = await page.waitForFunction(find, SOON);
+      const found = await page.waitForFunction(find, SOON).catch(async (cause: unknown) => {
+        throw new Error(`no button "${wanted}" on the phone; it says:\n${await words()}`, { cause });
+      });
       const button = found.asElement();
       if (!button) throw new Error(`no button "${wanted}"`);
       // What stands under the foot of the page comes out from under it, as for a keyboard.
