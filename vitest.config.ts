@@ -15,6 +15,7 @@ const PURE = [
 /** Minutes each: kills, whole stories under a terminal, the packed program. `npm test` leaves them out, `.ci/run` does not. */
 const LONG = [
   "test/stories/**/*.test.ts",
+  "test/app/phone/*-by-phone.test.ts",
   "test/mishaps/goes-on.test.ts",
   "test/mishaps/ends.test.ts",
   "test/io/store/killed.test.ts",

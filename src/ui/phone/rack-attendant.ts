@@ -266,7 +266,7 @@ const linesOf = (sight: RackSight): readonly PhoneLine[] => {
     const group = capital(safeText(turnOf(batch, stage.next).name));
     return stage.kind === "moving"
       ? [
-          line(`Watch for: ${safeText(step.watch)}.`, "strong"),
+          line(`${frame < step.leadIn ? "It moves to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
           line(`${group}, ${stage.next.members.length} together. ${spanInWords(leftOfStep(step, frame))} left.`),
           line(stage.unclaimed.length > 0 ? `Pressed ${stage.unclaimed.length}. You say which one after this.` : ""),
           line(stage.wanted ? "After this step: pause." : "", "strong"),
