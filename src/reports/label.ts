@@ -1,12 +1,12 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { VERDICT_WORDS } from "../run/release/verdict.ts";
 import type { JobSheet } from "./job-sheet.ts";
-import { wrapped } from "./wrap.ts";
+import { cut, wrapped } from "./wrap.ts";
 
-/** Characters that a small label carries in a row, and its rows. */
+/** Columns that a small label carries in a row. */
 const COLUMNS = 24;
 
-/** Words for a small label, rows of at most 24 characters: the verdict, why or at which level, what is due next, serial, date, the run's short code, and where the journal stood. */
+/** Words for a small label, rows of at most 24 columns: the verdict, why or at which level, what is due next, serial, date, the run's short code, and where the journal stood. */
 export const labelOf = (sheet: JobSheet): readonly string[] =>
   [
     stateOf(sheet),
@@ -16,7 +16,7 @@ export const labelOf = (sheet: JobSheet): readonly string[] =>
     sheet.begun.slice(0, 10),
     `run ${shortCode(sheet.run)}`,
     ...(sheet.journal === undefined ? [] : [`no. ${sheet.journal}`]),
-  ].map((row) => (row.length <= COLUMNS ? row : `${row.slice(0, COLUMNS - 3)}...`));
+  ].map((row) => cut(row, COLUMNS));
 
 /** The last part of a run's name tells it apart and can be read aloud. */
 const shortCode = (run: string): string => safeText(run.split("-").at(-1) ?? run);

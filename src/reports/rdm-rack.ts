@@ -1,5 +1,6 @@
 import type { Profile } from "../data/profile/profile.ts";
 import { inYaml } from "../data/rack/edit.ts";
+import { firstCharacters } from "../domain/problem/writing.ts";
 import type { FoundFixture } from "../wire/rdm/roster.ts";
 
 /**
@@ -45,4 +46,4 @@ const entryOf = ({ universe, identity }: FoundFixture, index: number, kinds: rea
 };
 
 /** What a fixture says stands in a comment, where it can end no line and begin no key. */
-const commentText = (words: string): string => words.replaceAll(/[\p{Cc}\p{Zl}\p{Zp}#]/gu, " ").slice(0, 100);
+const commentText = (words: string): string => firstCharacters(words.replaceAll(/[\p{Cc}\p{Zl}\p{Zp}#]/gu, " "), 100);

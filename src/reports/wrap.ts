@@ -1,5 +1,5 @@
 import stringWidth from "string-width";
-import wrapAnsi from "wrap-ansi";
+import { charactersIn } from "../domain/problem/writing.ts";
 
 /**
  * Text set into columns of a terminal, as Unicode counts them (UAX #11): a wide character takes two, a combining mark
@@ -10,7 +10,17 @@ import wrapAnsi from "wrap-ansi";
 export const widthOf = (text: string): number => stringWidth(text);
 
 /** Breaks text at blanks into lines of at most `width` columns; a word that is longer stands alone. */
-export const wrapped = (text: string, width: number): readonly string[] => wrapAnsi(text, width).split("\n");
+export const wrapped = (text: string, width: number): readonly string[] =>
+  text.split("\n").flatMap((line) => {
+    const rows = [""];
+    for (const word of line.split(" ")) {
+      const row = rows.at(-1) ?? "";
+      const longer = row === "" ? word : `${row} ${word}`;
+      if (row === "" || widthOf(longer) <= width) rows[rows.length - 1] = longer;
+      else rows.push(word);
+    }
+    return rows.map((row) => row.trimEnd());
+  });
 
 /** A mark before the first line, and the others set in under it. */
 export const hanging = (mark: string, text: string, width: number): readonly string[] =>
@@ -24,9 +34,9 @@ export const padded = (text: string, columns: number): string =>
 export const cut = (text: string, columns: number): string => {
   if (widthOf(text) <= columns) return text;
   let kept = "";
-  for (const { segment } of new Intl.Segmenter().segment(text)) {
-    if (widthOf(kept + segment) > columns - 3) break;
-    kept += segment;
+  for (const character of charactersIn(text)) {
+    if (widthOf(kept + character) > columns - 3) break;
+    kept += character;
   }
   return `${kept}...`;
 };

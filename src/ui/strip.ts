@@ -1,3 +1,4 @@
+import { cut } from "../reports/wrap.ts";
 import type { TravelPlace } from "./told.ts";
 
 /** Along the travel of a function: the commanded position and, where somebody can know it, the actual one. */
@@ -22,7 +23,7 @@ export const stripRows = (
   const row = (name: string, strip: string, words: string) => `${name.padEnd(label)}  [${strip}]  ${words}`.trimEnd();
   return marks.flatMap((mark) => {
     const lag = detail === "plain" ? undefined : lagStrip(mark, inner);
-    const words = (mark.seen?.words || mark.told.words).slice(0, WORDS);
+    const words = cut(mark.seen?.words || mark.told.words, WORDS);
     return [row(mark.label, stripOf(mark, inner), words), ...(lag === undefined ? [] : [row(LAG, lag, "")])];
   });
 };

@@ -1,3 +1,4 @@
+import { charactersIn, firstCharacters } from "../domain/problem/writing.ts";
 import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { pastedIn } from "./keys.ts";
 
@@ -15,10 +16,8 @@ const MOST: Readonly<Record<TypedEntry["what"], number>> = {
 export const typing = (desk: Desk, entry: TypedEntry, key: string, answers: string): Keyed => {
   if (key === "escape") return [{ ...desk, entry: undefined }, [{ kind: "here" }]];
   if (key === "enter") return kept(desk, entry, answers);
-  const text = (key === "backspace" ? [...entry.text].slice(0, -1).join("") : entry.text + typedBy(key)).slice(
-    0,
-    MOST[entry.what],
-  );
+  const longer = key === "backspace" ? charactersIn(entry.text).slice(0, -1).join("") : entry.text + typedBy(key);
+  const text = firstCharacters(longer, MOST[entry.what]);
   if (endsLine(key)) return kept(desk, { ...entry, text }, answers);
   return [{ ...desk, entry: { ...entry, text } }, [{ kind: "here" }]];
 };

@@ -47,5 +47,10 @@ export const sheetsOfPaper = async (page: Page): Promise<number> => {
 export const leastContrast = async (page: Page): Promise<{ readonly ratio: number; readonly text: string }> =>
   (await page.evaluate(LEAST_CONTRAST)) as { readonly ratio: number; readonly text: string };
 
-/** Runs inside the page, so it is a text of its own that sees the browser's types and not ours. */
+/** What does not stand in the order in which it is read, on lines with that name; empty where all does. */
+export const outOfPlace = async (page: Page, name: string): Promise<readonly string[]> =>
+  (await page.evaluate(`(${OUT_OF_PLACE.replace(/;\s*$/, "")})(${JSON.stringify(name)})`)) as readonly string[];
+
+/** These run inside the page, so each is a text of its own that sees the browser's types and not ours. */
+const OUT_OF_PLACE = readFileSync(new URL("out-of-place.js", import.meta.url), "utf8");
 const LEAST_CONTRAST = readFileSync(new URL("least-contrast.js", import.meta.url), "utf8");

@@ -8,10 +8,11 @@ import { chapterOf } from "../../src/reports/guide.ts";
 import { guidePage } from "../../src/reports/page/guide-page.ts";
 import { historyPage } from "../../src/reports/page/history-page.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
+import { labelPage } from "../../src/reports/page/label-page.ts";
 import { overviewPage } from "../../src/reports/page/overview-page.ts";
 import { rackPage, readingsPage } from "../../src/reports/page/rack-page.ts";
 import { stockPage } from "../../src/reports/page/stock-page.ts";
-import { leastContrast, NO_BROWSER, openBrowser, sheetsOfPaper, showFile } from "../kit/browser.ts";
+import { leastContrast, NO_BROWSER, openBrowser, outOfPlace, sheetsOfPaper, showFile } from "../kit/browser.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { hostileRack, usualRack, usualReadings } from "./racks.ts";
 import { comparedSheet, hostileSheet, usualSheet } from "./sheets.ts";
@@ -48,6 +49,21 @@ const PAGES = [
   { name: "the guide", file: written("guide.html", guidePage(chapters())) },
   { name: "readings of a rack", file: written("readings.html", readingsPage("Back from hire", usualReadings())) },
 ];
+
+/** Pages on which a name from right to left stands beside figures and words. */
+const DIRECTED = ["كشاف 12", "זרקור-7"].flatMap((of, n) =>
+  [
+    { name: "a job sheet", html: jobSheetPage(hostileSheet([of, of, of])) },
+    { name: "a stock", html: stockPage(hostileStock([of]), TODAY) },
+    { name: "an overview", html: overviewPage(hostileStock([of]), TODAY) },
+    { name: "a history", html: historyPage(hostileHistory([of, of])) },
+    { name: "a rack", html: rackPage(hostileRack([of])) },
+    {
+      name: "a label",
+      html: labelPage([{ serial: of, verdict: "released", level: of, due: "2026-12-24", simulated: true }], "89x36"),
+    },
+  ].map(({ name, html }) => ({ name, of, file: written(`${name.replaceAll(" ", "-")}-${n}.html`, html) })),
+);
 
 describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () => {
   let browser: Browser;
@@ -100,6 +116,15 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
       await page.close();
     });
   });
+
+  test.each(DIRECTED)(
+    "$name: the words beside a name from right to left stand in their order, and none of it between them ($of)",
+    async ({ file, of }) => {
+      const { page } = await showFile(browser, file, 800);
+      expect(await outOfPlace(page, of)).toEqual([]);
+      await page.close();
+    },
+  );
 
   test("a usual job sheet fits one sheet of A4", async () => {
     const { page } = await showFile(browser, PAGES[0]!.file, 800);

@@ -39,9 +39,9 @@ export const usualRack = (): RackSheet =>
     }),
   );
 
-export const hostileRack = (): RackSheet => ({
-  ...sheet(HOSTILE_TEXTS.map((text) => line(text, text, { state: "odd", symptoms: ["pan jerks or hesitates"] }))),
-  title: HOSTILE_TEXTS[0] ?? "",
+export const hostileRack = (texts: readonly string[] = HOSTILE_TEXTS): RackSheet => ({
+  ...sheet(texts.map((text) => line(text, text, { state: "odd", symptoms: ["pan jerks or hesitates"] }))),
+  title: texts[0] ?? "",
 });
 
 /** One fixture gives too little light, and one turns slowly. */

@@ -41,8 +41,8 @@ const usualRun = (serial: string, note: string): Driven => {
 };
 
 /** Everything a person can write is hostile. */
-export const hostileSheet = (): JobSheet => {
-  const [serial = "", ...notes] = HOSTILE_TEXTS;
+export const hostileSheet = (texts: readonly string[] = HOSTILE_TEXTS): JobSheet => {
+  const [serial = "", ...notes] = texts;
   return sheetOf(usualRun(serial, notes.join(" ~ ")), { ...KEPT, people: [...notes] });
 };
 

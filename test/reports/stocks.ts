@@ -26,9 +26,9 @@ const AGAIN = [0, 6].map(
 );
 
 /** Serials and names of kinds that try to be something else. */
-export const hostileStock = (): Stock =>
+export const hostileStock = (texts: readonly string[] = HOSTILE_TEXTS): Stock =>
   stocked(
-    HOSTILE_TEXTS.map((text, n) => ({
+    texts.map((text, n) => ({
       run: `r${n}`,
       serial: text,
       profile: text,
@@ -58,12 +58,12 @@ const PAST = Array.from(
   }),
 );
 
-export const hostileHistory = (): FixtureHistory =>
+export const hostileHistory = (texts: readonly string[] = HOSTILE_TEXTS): FixtureHistory =>
   historied(
-    HOSTILE_TEXTS[0] ?? "",
-    HOSTILE_TEXTS.map((text, n) => ({
+    texts[0] ?? "",
+    texts.map((text, n) => ({
       run: text,
-      serial: HOSTILE_TEXTS[0] ?? "",
+      serial: texts[0] ?? "",
       sequence: text,
       at: day(1 + (n % 27)),
       ...failed,

@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import stringWidth from "string-width";
 import { expect, test } from "vitest";
 import { FUNCTION_IDS, functionWords } from "../../src/domain/trade/functions.ts";
 import { ROUTINE_IDS } from "../../src/domain/trade/routines.ts";
@@ -6,6 +7,7 @@ import { SYMPTOM_IDS } from "../../src/domain/trade/symptoms.ts";
 import { pageOf } from "../../src/ui/page.ts";
 import type { Sight } from "../../src/ui/sight.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
+import { cutCharacters, SCRIPTS } from "../kit/hostile.ts";
 import { sightOf, Typist, textOf } from "./sights.ts";
 
 const STEPS = [
@@ -66,9 +68,14 @@ const happens = (at: Typist, what: string): void => {
 const HOSTILE = "\u001b[2J\u001b]0;owned\u0007\u202egnp.exe\u0000\r\n\u009b31m".replaceAll("\0", "");
 
 /** Any session that keys and the world can bring about. */
-const walk = (mode: "attended" | "hands-off", course: readonly string[], look: (at: Typist) => void): void => {
+const walk = (
+  mode: "attended" | "hands-off",
+  course: readonly string[],
+  look: (at: Typist) => void,
+  serial = HOSTILE,
+): void => {
   const steps = course.length % 2 === 0 ? STEPS : BY_HAND;
-  const at = new Typist(new Driven(jobOf(steps, { mode, serial: HOSTILE })));
+  const at = new Typist(new Driven(jobOf(steps, { mode, serial })));
   look(at);
   at.run.begin();
   at.press("enter");
@@ -96,7 +103,7 @@ const anySight = (change: (sight: Partial<Sight>) => void) =>
           const rows = pageOf(sight);
           const text = textOf(rows);
           expect(rows.length).toBeLessThan(size.rows);
-          for (const row of rows) expect(row.text.length, row.text).toBeLessThanOrEqual(size.columns);
+          for (const row of rows) expect(stringWidth(row.text), row.text).toBeLessThanOrEqual(size.columns);
           expect(text.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
           expect(text).not.toMatch(RAW);
           expect(text).not.toMatch(STATISTICS);
@@ -125,6 +132,31 @@ test("the same while a simulated fixture shows hostile things", () => {
     Object.assign(sight, { seen: { spectacle, moved: new Map() }, notice: HOSTILE });
   });
 });
+
+/** A name everywhere where somebody else may have written one. */
+const written = (name: string): readonly string[] => ["n", `pasted:${name}`, "enter", "i", `pasted:${name}`, "enter"];
+
+test.each(Object.entries(SCRIPTS))(
+  "in %s (%s): whatever happens, every page fits and no character is cut in two",
+  (_, name) => {
+    const parts = FUNCTION_IDS.map((id) => ({ function: id, share: 7.3, words: name }));
+    const seen = { spectacle: { parts, sounds: [name], light: name, display: name }, moved: new Map() };
+    fc.assert(
+      fc.property(modes, fc.array(happening, { maxLength: 30 }), sizes, letters, (mode, course, size, how) => {
+        const keys = course.flatMap((what, n) => (n % 5 === 4 ? [what, ...written(name)] : [what]));
+        const look = (at: Typist) => {
+          const rows = pageOf(sightOf(at.run.session, { desk: at.desk, size, letters: how, seen, notice: name }));
+          for (const { text } of rows) {
+            expect(stringWidth(text), text).toBeLessThanOrEqual(size.columns);
+            expect(cutCharacters(text, name), text).toEqual([]);
+          }
+        };
+        walk(mode, keys, look, name);
+      }),
+      { numRuns: 8 },
+    );
+  },
+);
 
 test("a smaller terminal is told so, in as much room as it has", () => {
   fc.assert(

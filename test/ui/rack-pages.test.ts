@@ -1,4 +1,5 @@
-import { expect, test } from "vitest";
+import stringWidth from "string-width";
+import { describe, expect, test } from "vitest";
 import { rackQuestionOf } from "../../src/run/batch/batch.ts";
 import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
@@ -9,6 +10,7 @@ import { rackPageOf } from "../../src/ui/rack-page.ts";
 import { rackPressed } from "../../src/ui/rack-pressing.ts";
 import type { RackSight } from "../../src/ui/rack-sight.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";
+import { cutCharacters, SCRIPTS } from "../kit/hostile.ts";
 import { shippedBench } from "../kit/shipped.ts";
 import { AGREE } from "./sights.ts";
 
@@ -69,7 +71,7 @@ class RackTypist {
     };
     const rows = rackPageOf(sight);
     expect(rows.length).toBeLessThan(24);
-    for (const { text } of rows) expect(text.length).toBeLessThanOrEqual(80);
+    for (const { text } of rows) expect(stringWidth(text), text).toBeLessThanOrEqual(80);
     return `${rows.map(({ text }) => text.trimEnd()).join("\n")}\n`;
   }
 }
@@ -152,6 +154,47 @@ test.each<{ page: string; shows: () => string; because: string }>([
   { page: "rack-still-there", shows: () => moving().page({ quiet: 41 }), because: "no key for 40 seconds" },
 ])("$page: $because", async ({ page, shows }) => {
   await expect(shows()).toMatchFileSnapshot(`./pages/${page}.txt`);
+});
+
+/** A name everywhere where the person who wrote the rack file may have written one. */
+const named = (name: string) =>
+  twelve.map((one, n) =>
+    one
+      .replace(/serial: S\d+/, `serial: ${JSON.stringify(`${name} ${n}`)}`)
+      .replace(/shelf: \w+/, `shelf: ${JSON.stringify(name)}`)
+      .replace(/place: "\d+"/, `place: ${JSON.stringify(`${name} ${n}`)}`),
+  );
+
+const STAGES: Readonly<Record<string, (fixtures: readonly string[]) => RackTypist>> = {
+  "before anything moves": (fixtures) => opened(fixtures),
+  "slowly first": (fixtures) => opened(fixtures).press(AGREE),
+  "in movement": (fixtures) => moving(fixtures).press("f", "j"),
+  "which it was": (fixtures) => moving(fixtures).press("space").playOut(),
+  "in a break, one picked": (fixtures) => moving(fixtures).press("w").playOut().press("g"),
+  "another put in": (fixtures) => moving(fixtures).press("w").playOut().press("g", "a"),
+  "asked what was watched": (fixtures) => {
+    const at = moving(fixtures).press("f");
+    at.rack.until(({ stage }) => stage.kind === "confirming");
+    return at;
+  },
+  "between the passes": (fixtures) => {
+    const at = moving(fixtures).press("f");
+    at.rack.untilStage("between");
+    return at;
+  },
+  "one alone": (fixtures) => {
+    const at = moving(fixtures).press("f");
+    at.rack.untilStage("alone");
+    return at;
+  },
+};
+
+describe.each(Object.entries(SCRIPTS))("names in %s (%s)", (_, name) => {
+  test.each(Object.entries(STAGES))("%s: every page fits, and no character is cut in two", (_stage, at) => {
+    const typist = at(named(name));
+    for (const letters of ["usual", "several rows high"] as const)
+      expect(cutCharacters(typist.page({ letters }), name)).toEqual([]);
+  });
 });
 
 test("a fixture has one letter for the whole run: on every page, in every group, in pause", () => {

@@ -5,7 +5,7 @@ import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { OnItsWay } from "../../run/session/input.ts";
 import type { Screen } from "../../ui/options.ts";
 import { wayOf } from "../../ui/phone/attendant.ts";
-import type { PhoneAttends } from "../../ui/phone/pages.ts";
+import { directedPage, type PhoneAttends } from "../../ui/phone/pages.ts";
 import { BetweenRuns, type PhoneQuestion } from "./between-runs.ts";
 
 /** So often the page is looked at, whatever happens: what moves is drawn ten times a second. */
@@ -67,7 +67,7 @@ export class Phone {
 
   private look(): void {
     const page = this.maker?.page();
-    if (page) this.put({ ...page, drawn: this.base + page.drawn });
+    if (page) this.put(directedPage({ ...page, drawn: this.base + page.drawn }));
   }
 
   private put(page: PhonePage): void {

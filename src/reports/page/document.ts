@@ -1,5 +1,6 @@
 import { toHtml } from "hast-util-to-html";
-import { h } from "hastscript";
+import { h, s } from "hastscript";
+import { stretchesOf } from "../../domain/problem/writing.ts";
 import { STYLE } from "./style.ts";
 
 /** A piece of a page: a tree, so that no text from outside can ever become markup. */
@@ -10,7 +11,7 @@ export type Piece = ReturnType<typeof h>;
  * contain anyway (Content Security Policy Level 3, W3C).
  */
 export const documentOf = (title: string, pieces: readonly Piece[]): string =>
-  `${toHtml(
+  htmlOf(
     h(null, [
       { type: "doctype" },
       h("html", { lang: "en" }, [
@@ -25,7 +26,35 @@ export const documentOf = (title: string, pieces: readonly Piece[]): string =>
         h("body", [h("main", [...pieces])]),
       ]),
     ]),
-  )}\n`;
+  );
+
+type Page = Extract<Parameters<typeof toHtml>[0], { readonly type: "root" }>;
+
+/** A whole page as a file; whatever is written from right to left keeps to itself. */
+export const htmlOf = (page: Page): string =>
+  `${toHtml({ ...page, children: page.children.flatMap((child) => directed(child, "page")) })}\n`;
+
+/** Drawings have no element for it. */
+const KEEPS_TO_ITSELF = {
+  page: (text: string): Piece => h("bdi", text),
+  drawing: (text: string): Piece => s("tspan", { style: "unicode-bidi: isolate" }, text),
+} as const;
+
+/** These hold text alone. */
+const TEXT_ALONE: readonly string[] = ["title", "style"];
+
+const directed = <Child extends Page["children"][number]>(
+  child: Child,
+  within: keyof typeof KEEPS_TO_ITSELF,
+): readonly (Child | Piece | Piece["children"][number])[] => {
+  if (child.type === "text")
+    return stretchesOf(child.value).map((part) =>
+      part.direction === "right to left" ? KEEPS_TO_ITSELF[within](part.text) : { type: "text", value: part.text },
+    );
+  if (child.type !== "element" || TEXT_ALONE.includes(child.tagName)) return [child];
+  const inside = child.tagName === "svg" ? "drawing" : within;
+  return [{ ...child, children: child.children.flatMap((one) => directed(one, inside)) }];
+};
 
 const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 

@@ -1,9 +1,8 @@
-import { toHtml } from "hast-util-to-html";
 import { h, s } from "hastscript";
 import { encode } from "uqr";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { code128 } from "../code-128.ts";
-import type { Piece } from "./document.ts";
+import { htmlOf, type Piece } from "./document.ts";
 
 /** What a label for a fixture says: its serial number is the code, and all that a scanner reads. */
 export interface FixtureLabel {
@@ -29,7 +28,7 @@ const MEASURES: Readonly<Record<LabelSize, { readonly width: number; readonly he
 
 /** Labels to print, one a page, on A4 as many as fit; nothing is fetched, and nothing runs. */
 export const labelPage = (labels: readonly FixtureLabel[], size: LabelSize): string =>
-  `${toHtml(
+  htmlOf(
     h(null, [
       { type: "doctype" },
       h("html", { lang: "en" }, [
@@ -45,7 +44,7 @@ export const labelPage = (labels: readonly FixtureLabel[], size: LabelSize): str
         h("body", labels.map(label)),
       ]),
     ]),
-  )}\n`;
+  );
 
 const label = ({ serial, verdict, level, due, simulated }: FixtureLabel): Piece =>
   h("article", [

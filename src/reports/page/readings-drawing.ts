@@ -1,13 +1,14 @@
 import { h, s } from "hastscript";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { ChartRow, ReadingsChart } from "../rack-readings.ts";
+import { cut } from "../wrap.ts";
 import type { Piece } from "./document.ts";
 
 const WIDTH = 600;
 const ROW = 20;
 /** Left of the scale stand serial numbers, right of it the values. */
 const [FROM, TO] = [130, 500];
-const MOST_LETTERS = 16;
+const MOST_COLUMNS = 16;
 
 /** One reading of every fixture along a scale, the middle and the limits as upright lines; what is odd is said beside it. */
 export const readingsDrawing = (chart: ReadingsChart): Piece => {
@@ -33,13 +34,10 @@ export const readingsDrawing = (chart: ReadingsChart): Piece => {
 };
 
 const rowDrawing = ({ serial, words, odd }: ChartRow, x: number, y: number): readonly Piece[] => [
-  s("text", { x: 0, y: y + 4 }, shortened(safeText(serial))),
+  s("text", { x: 0, y: y + 4 }, cut(safeText(serial), MOST_COLUMNS)),
   s("circle", { class: "dot", cx: x, cy: y, r: 4 }),
   s("text", { x: TO + 12, y: y + 4 }, odd ? `${words} suspect` : words),
 ];
-
-const shortened = (serial: string): string =>
-  serial.length <= MOST_LETTERS ? serial : `${serial.slice(0, MOST_LETTERS - 1)}…`;
 
 const scaleOf = ({ rows, limits }: ReadingsChart): ((value: number) => number) => {
   const marks = [...rows.map(({ value }) => value), ...(limits ? [limits.low, limits.high] : [])];

@@ -1,5 +1,6 @@
 import type { Buttons } from "../../data/bench/bench.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
+import { firstCharacters } from "../../domain/problem/writing.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";
@@ -144,7 +145,7 @@ const FILLED = ["value", "part", "minutes", "initials"] as const;
 
 const filled = ({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question }: Drawn): readonly WatcherInput[] => {
   const answers = question ?? "";
-  if (what === "person") return [{ kind: "person", initials: text.slice(0, 8) }];
+  if (what === "person") return [{ kind: "person", initials: firstCharacters(text, 8) }];
   if (what === "note") return [{ kind: "note", answers, text }];
   const field = FILLED.find((one) => one === what);
   return field ? [{ kind: "filled", answers, what: field, text }] : [HERE];

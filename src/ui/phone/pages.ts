@@ -1,9 +1,23 @@
+import { isolated } from "../../domain/problem/writing.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 
 /** What a page says, before it is counted. */
 export type PhoneBody = Omit<PhonePage, "drawn">;
 
 export type Touched = Extract<PhoneSaid, { kind: "answer" | "guarded" }>;
+
+/** The same page, on which whatever is written from right to left keeps to itself. What a person has typed so far stays as it is. */
+export const directedPage = (page: PhonePage): PhonePage => ({
+  ...page,
+  where: isolated(page.where),
+  step: isolated(page.step),
+  headline: isolated(page.headline),
+  lines: page.lines.map((line) => ({ ...line, text: isolated(line.text) })),
+  strips: page.strips.map((strip) => ({ ...strip, label: isolated(strip.label), words: isolated(strip.words) })),
+  guarded: isolated(page.guarded),
+  answers: page.answers.map((answer) => ({ ...answer, words: isolated(answer.words) })),
+  fields: page.fields.map((field) => ({ ...field, words: isolated(field.words) })),
+});
 
 /** Whoever stands between what is published and a phone, for one fixture or for a rack. */
 export interface PhoneAttends<State, Told> {

@@ -1,5 +1,6 @@
 import { placeInWords } from "../../data/rack/rack.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
+import { firstCharacters } from "../../domain/problem/writing.ts";
 import { spanInWords } from "../../reports/span.ts";
 import { type Batch, markedFor, memberAt, rackQuestionOf } from "../../run/batch/batch.ts";
 import { stepOf, turnOf } from "../../run/batch/flow.ts";
@@ -114,10 +115,10 @@ export class RackPhoneAttendant implements PhoneAttends<Batch, RackInput> {
   }
 
   private filled({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question }: RackDrawn): readonly RackInput[] {
-    if (what === "person") return [{ kind: "person", initials: text.slice(0, 8) }];
+    if (what === "person") return [{ kind: "person", initials: firstCharacters(text, 8) }];
     const { picked } = this.desk;
     if (what !== "serial" || picked === undefined) return [HERE];
-    return [{ kind: "swap", answers: question ?? "", member: picked, serial: text.slice(0, 40) }];
+    return [{ kind: "swap", answers: question ?? "", member: picked, serial: firstCharacters(text, 40) }];
   }
 
   private keyed(key: string | undefined, drawn: RackDrawn): readonly RackInput[] {
