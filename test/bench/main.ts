@@ -20,6 +20,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   found: async () => (await import("./found/found.ts")).foundBench(),
   stops: async () => (await import("./stops/stops.ts")).stopsBench(),
   line: async () => (await import("./line/line.ts")).lineBench(),
+  beat: async () => (await import("./line/beat.ts")).beatBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
   "rack-minutes": async () => (await import("./plan/rack-minutes.ts")).rackMinutesBench(),
   "rack-played": async () => (await import("./plan/rack-played.ts")).rackPlayedBench(),
@@ -31,12 +32,18 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   share: async () => (await import("./share/share.ts")).shareBench(),
   "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),
   mutants: async () => (await import("./mutants/mutants.ts")).mutantsBench(Number(values.sampled), Number(values.seed)),
-  "runs-killed": async () => (await import("./store/runs-killed.ts")).runsKilledBench(Number(values.kills)),
+  "runs-killed": async () =>
+    (await import("./store/runs-killed.ts")).runsKilledBench(
+      Number(values.kills),
+      Number(values.minutes),
+      values.kinds?.split(","),
+    ),
 };
 
 /** These take many minutes, and run only when they are named. */
 const LONG = [
   "kills",
+  "beat",
   "share",
   "share-killed",
   "set-faults",
@@ -53,7 +60,7 @@ const LONG = [
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--kills 100` is for `runs-killed`, `--folder FOLDER` for `gdtf-survey`,
+ * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--folder FOLDER` for `gdtf-survey`,
  * `--sampled 3 --seed 1` (of each room) for `mutants`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({
@@ -61,7 +68,9 @@ const { values, positionals } = parseArgs({
   options: {
     json: { type: "boolean", default: false },
     times: { type: "string", default: "1" },
-    kills: { type: "string", default: "100" },
+    kills: { type: "string", default: "1000" },
+    minutes: { type: "string", default: "60" },
+    kinds: { type: "string" },
     folder: { type: "string" },
     sampled: { type: "string", default: "3" },
     seed: { type: "string", default: "1" },

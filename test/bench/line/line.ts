@@ -11,9 +11,9 @@ import { type Arrival, type Child, childOf, type Task, type Written } from "./ta
  */
 export const lineBench = async (seconds = Number(process.env["SECONDS"] ?? 60)): Promise<readonly Row[]> => {
   const sweepSeconds = Math.min(24, seconds);
-  const idle = await sideBySide({ what: "levels", load: "idle", seconds });
-  const busy = await sideBySide({ what: "levels", load: "busy", seconds });
-  const sweep = await sideBySide({ what: "sweep", load: "idle", seconds: sweepSeconds });
+  const idle = await sideBySide({ what: "levels", load: "idle", priority: "as it was given", seconds });
+  const busy = await sideBySide({ what: "levels", load: "busy", priority: "as it was given", seconds });
+  const sweep = await sideBySide({ what: "sweep", load: "idle", priority: "as it was given", seconds: sweepSeconds });
   return [...gridRows("idle", idle, seconds), ...gridRows("busy 2 ms in 5", busy, seconds), ...sweepRows(sweep)];
 };
 

@@ -1,5 +1,6 @@
 import { Animation } from "dmx-ts/dist/src/Animation.js";
 import { DMX } from "dmx-ts/dist/src/DMX.js";
+import { goFirst } from "../../../src/io/clock/crowded.ts";
 import { otherDriver } from "./other-driver.ts";
 import { answering, type Task } from "./talk.ts";
 import { work } from "./work.ts";
@@ -10,6 +11,7 @@ let dmx = new DMX();
 
 const open = async (wanted: Task) => {
   task = wanted;
+  if (wanted.priority === "raised") goFirst();
   dmx = new DMX();
   universe = await dmx.addUniverse("one", otherDriver(wanted.path));
   return "open";

@@ -1,3 +1,4 @@
+import { goFirst } from "../../../src/io/clock/crowded.ts";
 import { lineDecoder } from "../../kit/line-decoder.ts";
 import { type PtyPair, ptyPair } from "../../kit/pty.ts";
 import { type Arrival, answering } from "./talk.ts";
@@ -16,6 +17,9 @@ const newCable = (): Cable => {
   });
   return { pair: ptyPair(decoder.take), arrivals };
 };
+
+// It measures: where the system allows it, it is not held up by what it measures.
+goFirst();
 
 answering(({ what, name }: { readonly what: "lay" | "taken" | "report"; readonly name: string }) => {
   const cable = cables.get(name) ?? newCable();

@@ -5,8 +5,10 @@ export interface Task {
   readonly path: string;
   /** Levels for ever, or a sweep over both bytes of a 16-bit function. */
   readonly what: "levels" | "sweep";
-  /** Busy: the main thread is blocked for 2 ms in every 5. */
-  readonly load: "idle" | "busy";
+  /** How the main thread is blocked: for 2 ms in every 5 where busy, for 7 ms in every 50 where it draws a screen. */
+  readonly load: "idle" | "busy" | "drawing";
+  /** Whether the thread that sends goes before what else runs, where the system allows it. */
+  readonly priority: "as it was given" | "raised";
   readonly seconds: number;
 }
 

@@ -1,10 +1,16 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { join, resolve } from "node:path";
+import { resolve } from "node:path";
 import { createInterface } from "node:readline";
 import type { Readable } from "node:stream";
 import { setTimeout as wait } from "node:timers/promises";
-import { built } from "../../kit/built.ts";
+import { program } from "../../kit/built.ts";
+
+/** What a person types to start the program, and then into it. */
+export interface Command {
+  readonly args: readonly string[];
+  readonly typed: string;
+}
 
 /** When to kill: after so many events were told to be on disk, and so many milliseconds later. */
 export interface Instant {
@@ -28,14 +34,16 @@ export interface Outcome {
 /** Runs the program as a user does, listening to what it was told to be on disk, and kills it at that instant; without one it may end. */
 export const limberUntil = async (
   home: string,
-  args: readonly string[],
+  { args, typed }: Command,
   instant: Instant | undefined,
 ): Promise<Outcome> => {
-  const child = spawn(
-    process.execPath,
-    ["--import", resolve("test/bench/store/tell-stored.mjs"), join(built(), "main.js"), ...args],
-    { env: { PATH: process.env["PATH"], HOME: home }, stdio: ["ignore", "ignore", "pipe", "pipe"] },
-  );
+  const child = spawn(process.execPath, ["--import", resolve("test/bench/store/tell-stored.mjs"), program(), ...args], {
+    env: { PATH: process.env["PATH"], HOME: home },
+    stdio: ["pipe", "ignore", "pipe", "pipe"],
+  });
+  // A program that was killed reads nothing more.
+  child.stdin?.on("error", () => {});
+  child.stdin?.end(typed);
   const closed = once(child, "close");
   const [, , stderr, telling] = child.stdio as readonly (Readable | null)[];
   const complaint = read(stderr as Readable);

@@ -33,8 +33,8 @@ interface Sides {
 
 const sideBySide = async (load: Task["load"], seconds: number): Promise<Sides> => {
   const [ours, other] = await Promise.all([
-    sideOf("../universes/ours.js", { path: "127.40.0.1", what: "levels", load, seconds }),
-    sideOf("../universes/other.js", { path: "127.40.0.2", what: "levels", load, seconds }),
+    sideOf("../universes/ours.js", { path: "127.40.0.1", what: "levels", load, priority: "as it was given", seconds }),
+    sideOf("../universes/other.js", { path: "127.40.0.2", what: "levels", load, priority: "as it was given", seconds }),
   ]);
   return { ours, other };
 };
