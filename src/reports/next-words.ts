@@ -14,10 +14,13 @@ export const offerInWords = (offer: Offer): string =>
     : `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
 
 /** The same for a test that settles where it happens: "pan: sweep short of both ends, 38 s; what still happens ...". */
-export const offeredInWords = (offered: Offered): string =>
-  offered.kind === "follow-up"
+export const offeredInWords = (offered: Offered): string => {
+  if (offered.kind === "own-test")
+    return `the fixture's own test ${offered.number}, "${offered.words}", 2 min at most; it moves by its own program and says itself what it finds`;
+  return offered.kind === "follow-up"
     ? `move ${functionWords(offered.function)}: ${followUpInWords(offered.test)}`
     : offerInWords(offered);
+};
 
 export const followUpInWords = (test: FollowUp): string =>
   `${followUpWords(test)}, ${Math.round(test.seconds)} s; ${test.tells}`;

@@ -131,6 +131,11 @@ export class Fixture {
     if (resets && this.homed) this.restart(this.build.homing_s);
   }
 
+  /** Its own test, begun over RDM: every part searches its home again, and it is deaf until that is over. */
+  testItself(): void {
+    if (this.mainsOn) this.restart(this.build.homing_s);
+  }
+
   /** Deaf to DMX until every part has found its home or given up. */
   private home(moment: FrameMoment): void {
     this.homeRun ??= new HomeRun(this.parts, this.build.homing_s, moment);

@@ -103,6 +103,12 @@ export class SimLine implements DmxLine {
     head.twin.menu = { ...head.twin.menu, address: head.fixture.menu.address };
   }
 
+  /** One begins its own test, and its healthy twin with it. */
+  testItself(place: number): void {
+    this.heads[place]?.fixture.testItself();
+    this.heads[place]?.twin.testItself();
+  }
+
   /** The fixture that is plugged in at a place just now. */
   fixtureAt(place: number): Fixture | undefined {
     return this.heads[place]?.fixture;

@@ -9,7 +9,7 @@ import { GLOSSARY } from "../../domain/trade/glossary.ts";
 import { HOLD_POINT_IDS, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { INSPECTION_IDS, INSPECTIONS, inspectionsOf } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS } from "../../domain/trade/readings.ts";
-import { ROUTINE_IDS, ROUTINES } from "../../domain/trade/routines.ts";
+import { ROUTINES, WRITTEN_ROUTINE_IDS } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS, symptomWords } from "../../domain/trade/symptoms.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { hanging } from "../../reports/wrap.ts";
@@ -84,7 +84,7 @@ export const namesOf = (kind: KindOfNames, profile: Profile | undefined): readon
         words: FUNCTIONS[id].words,
       }));
     case "routines":
-      return ROUTINE_IDS.map((id) => ({ name: id, words: ROUTINES[id].words }));
+      return WRITTEN_ROUTINE_IDS.map((id) => ({ name: id, words: ROUTINES[id].words }));
     case "words":
       return Object.entries(GLOSSARY).map(([name, { means }]) => ({ name, words: means }));
     default:

@@ -9,7 +9,7 @@ export const simulatedDevice = (line: SimLine, place: number, serial: string, pr
   const drawn = seedFor(1, serial);
   return deviceIn(
     () => line.fixtureAt(place),
-    (change) => line.setMenu(place, change),
+    { set: (change) => line.setMenu(place, change), testItself: () => line.testItself(place) },
     {
       uid: simulatedUid(serial),
       model: seedFor(1, profile.fixture ?? profile.name) & 0x7fff,

@@ -3,7 +3,7 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { BY_HAND_IDS, type ByHandId } from "../../domain/trade/by-hand.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import { ROUTINE_IDS, type RoutineId } from "../../domain/trade/routines.ts";
+import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
 import { HAND_SHAPES, type HandStep, handWork, needsMainsOff } from "./by-hand.ts";
 import { STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
 import type { Sequence, Step } from "./sequence.ts";
@@ -40,9 +40,9 @@ export const readSequence = (source: string, text: string): Result<ReadSequence>
   });
 };
 
-const kindOf = (entry: unknown): RoutineId | ByHandId | undefined =>
+const kindOf = (entry: unknown): WrittenRoutineId | ByHandId | undefined =>
   typeof entry === "object" && entry !== null ? KINDS.find((kind) => kind in entry) : undefined;
-const KINDS = [...ROUTINE_IDS, ...BY_HAND_IDS];
+const KINDS = [...WRITTEN_ROUTINE_IDS, ...BY_HAND_IDS];
 const SHAPES = { ...STEP_SHAPES, ...HAND_SHAPES };
 
 const stepProblems = (file: DataFile, entry: unknown, index: number): readonly Problem[] => {
@@ -85,7 +85,7 @@ const handDraft = (kind: ByHandId, { [kind]: written, id }: StepText, line: numb
 });
 
 const drivenDraft = (entry: StepText, line: number): Draft => {
-  const routine = kindOf(entry) as RoutineId;
+  const routine = kindOf(entry) as WrittenRoutineId;
   const { [routine]: named, id, ...options } = entry;
   const functions = (Array.isArray(named) ? named : named === "fixture" ? [] : [named]) as readonly FunctionId[];
   return {

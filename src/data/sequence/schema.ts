@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
-import { ROUTINE_IDS, type RoutineId } from "../../domain/trade/routines.ts";
+import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
 import { id } from "./step-id.ts";
 
 /** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
@@ -47,17 +47,20 @@ const OPTIONS = {
   hold: { seconds: positive.max(600).optional(), at_pct: levels },
   soak: { seconds: positive.max(7200).optional() },
   return: { dwell_s },
-} as const satisfies Record<RoutineId, Readonly<Record<string, z.ZodType>>>;
+} as const satisfies Record<WrittenRoutineId, Readonly<Record<string, z.ZodType>>>;
 
-type StepShape<R extends RoutineId> = z.ZodObject<
+type StepShape<R extends WrittenRoutineId> = z.ZodObject<
   { [K in R]: typeof functions } & typeof common & (typeof OPTIONS)[R],
   z.core.$strict
 >;
 
 /** One schema for each routine: the routine's name is the key that carries its functions. */
 export const STEP_SHAPES = Object.fromEntries(
-  ROUTINE_IDS.map((routine) => [routine, z.strictObject({ [routine]: functions, ...common, ...OPTIONS[routine] })]),
-) as unknown as { readonly [R in RoutineId]: StepShape<R> };
+  WRITTEN_ROUTINE_IDS.map((routine) => [
+    routine,
+    z.strictObject({ [routine]: functions, ...common, ...OPTIONS[routine] }),
+  ]),
+) as unknown as { readonly [R in WrittenRoutineId]: StepShape<R> };
 
 export const sequenceFile = z.strictObject({
   sequence: z

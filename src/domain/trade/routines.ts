@@ -23,7 +23,15 @@ export const ROUTINES = {
   hold: { words: "stand still", watch: "no drift, no hunting, no flicker" },
   soak: { words: "keep running", watch: "nothing changes as it warms" },
   return: { words: "reset and back to the first picture", watch: "the picture is where it was" },
+  "self-test": {
+    words: "its own test",
+    watch: "every function finds its home at the first try, no grinding, no error",
+  },
 } as const;
 
 export type RoutineId = keyof typeof ROUTINES;
 export const ROUTINE_IDS = keysOf(ROUTINES);
+
+/** Those that a sequence file can ask for. Which tests a fixture has of its own, only the fixture can tell: they are offered in a run. */
+export type WrittenRoutineId = Exclude<RoutineId, "self-test">;
+export const WRITTEN_ROUTINE_IDS = ROUTINE_IDS.filter((id): id is WrittenRoutineId => id !== "self-test");

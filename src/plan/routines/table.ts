@@ -3,7 +3,7 @@ import { hold, inAndOut, sideBySide } from "./beam.ts";
 import type { Routine } from "./task.ts";
 import { backlash, shake, shortSweep, snap, stopwatch, sweep } from "./travel.ts";
 import { rotate, stepThrough } from "./wheels.ts";
-import { comeBack, home, identify, powerUp, soak } from "./whole.ts";
+import { comeBack, home, identify, powerUp, selfTest, soak } from "./whole.ts";
 
 /** Every driven routine and how it is played. */
 export const PLAYS: Readonly<Record<RoutineId, Routine>> = {
@@ -23,4 +23,5 @@ export const PLAYS: Readonly<Record<RoutineId, Routine>> = {
   hold,
   soak,
   return: comeBack,
+  "self-test": selfTest,
 };

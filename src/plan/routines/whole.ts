@@ -106,6 +106,16 @@ export const soak: Routine = {
   },
 };
 
+/** Longer than any fixture tests itself (common practice, no source). */
+const LONGEST_OWN_TEST: Seconds = 120;
+
+/** The fixture moves by its own program, deaf meanwhile: nothing is sent but dark and still, until it says that it is over. */
+export const selfTest: Routine = {
+  suits: anyFunction,
+  prepare: () => [],
+  play: (_task, score) => score.hold(LONGEST_OWN_TEST),
+};
+
 /** A lamp or a fan may have a slot of its own beside the control slot. */
 const commandOf = (profile: Profile, is: Command["is"]): (Command & { readonly on: FunctionId }) | undefined => {
   const all = [...profile.functions].flatMap(([on, spec]) =>

@@ -44,5 +44,6 @@ export type RackWorld =
   /** The fixture of this run has answered, over RDM. */
   | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
+  | { readonly kind: "own-test-over"; readonly run: string; readonly words: string }
   | { readonly kind: "remark"; readonly words: string }
   | { readonly kind: "signal"; readonly name: string };

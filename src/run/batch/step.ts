@@ -91,6 +91,9 @@ const ofSeveral = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChang
       return ofMember(batch, input.run, (session) =>
         input.kind === "fixture-said" ? fixtureSaid(session, input.body) : writeOfOne(session, input.body),
       );
+    // Of a fixture alone, which is done with.
+    case "own-test-over":
+      return stay(batch);
     case "remark":
       return stay(troubled(batch, input.words));
     case "line-lost":

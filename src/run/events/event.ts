@@ -15,7 +15,7 @@ import { text } from "./text.ts";
  * All that may be written in the journal. Events are never changed: a correction is a new event. Names and shapes are
  * versioned by `v` in the envelope; a reader refuses a version above its own.
  */
-export const EVENT_VERSION = 3;
+export const EVENT_VERSION = 4;
 
 const functionId = z.enum(FUNCTION_IDS);
 

@@ -2,6 +2,7 @@ import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { type Known, USUAL } from "../../diagnosis/places/known.ts";
+import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { ReportedSymptom } from "./event.ts";
 import { placedIn, symptomsOfPlace } from "./placed.ts";
 import { saidObservations } from "./said-symptoms.ts";
@@ -40,6 +41,9 @@ const movementsIn = ({ opened, added }: RunView, index: number): number => {
   );
 };
 
+/** The fault model knows no test of a fixture's own: it moves and shows what a reset does (common practice, no source). */
+const asKnown = (routine: RoutineId): RoutineId => (routine === "self-test" ? "home" : routine);
+
 const observationOf = (
   step: StepView,
   unanswered: Unanswered,
@@ -47,8 +51,12 @@ const observationOf = (
   fitted: readonly Fitted[],
   patterns: readonly ReportedSymptom[],
 ): readonly Observation[] => {
-  const { routine, functions, judged } = step;
-  const moved = { routine, functions: fitted.filter((one) => functions.includes(one.function)), movements };
+  const { functions, judged } = step;
+  const moved = {
+    routine: asKnown(step.routine),
+    functions: fitted.filter((one) => functions.includes(one.function)),
+    movements,
+  };
   const presses = allPresses(step);
   if (!judged) {
     if (presses === 0) return [];

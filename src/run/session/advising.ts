@@ -1,5 +1,6 @@
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
 import type { Offered } from "./offered.ts";
+import { ownTestIn } from "./own-test.ts";
 import type { Session } from "./session.ts";
 
 /** So many tests are added to a run at most; after that it is time to open the fixture. */
@@ -12,8 +13,9 @@ export const wantsAdvice = ({ view, advised }: Session): boolean =>
   view.steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure");
 
 /** What could still tell more, when all planned steps are answered: offered only where a test without opening is among it. */
-export const offersIn = ({ advice, places }: Diagnosis): readonly Offered[] => {
-  const offers = [...(advice.kind === "offers" ? advice.offers : []), ...unsettled(places)];
+export const offersIn = (session: Session, { advice, places }: Diagnosis): readonly Offered[] => {
+  const driven = [...(advice.kind === "offers" ? advice.offers : []), ...unsettled(places)];
+  const offers = [...driven, ...ownTests(session)];
   return offers.some(({ kind }) => kind !== "inspection") ? offers : [];
 };
 
@@ -26,3 +28,13 @@ const unsettled = (places: readonly PlaceFound[]): readonly Offered[] =>
     .flatMap(({ function: id, tests }) =>
       tests.slice(0, 1).map((test) => ({ kind: "follow-up" as const, function: id, test })),
     );
+
+const MOST_OWN_TESTS = 4;
+/** What the fixture has told that it can test itself, and has not yet in this run. */
+const ownTests = ({ view }: Session): readonly Offered[] => {
+  const done = view.added.map(({ id }) => ownTestIn(id));
+  return (view.said.at(-1)?.self_tests ?? [])
+    .filter(({ number }) => !done.includes(number))
+    .slice(0, MOST_OWN_TESTS)
+    .map(({ number, words }) => ({ kind: "own-test" as const, number, words }));
+};

@@ -5,6 +5,8 @@ import { andThen } from "../machine/running.ts";
 import { type Change, stay, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
+import { type OwnTestPlayed, ownTestNow } from "./own-test.ts";
+import { played } from "./playing.ts";
 import type { Session, Stage } from "./session.ts";
 
 /**
@@ -13,7 +15,9 @@ import type { Session, Stage } from "./session.ts";
  */
 export type FixtureWanted =
   | { readonly kind: "everything"; readonly since: number }
-  | { readonly kind: "sensors"; readonly since: number; readonly known: FixtureSaid };
+  | { readonly kind: "sensors"; readonly since: number; readonly known: FixtureSaid }
+  /** One of its own tests, to be begun once for each attempt and watched until it is over. */
+  | { readonly kind: "own-test"; readonly since: number; readonly known: FixtureSaid; readonly test: OwnTestPlayed };
 
 /** A fixture of a run that is to be asked something. */
 export interface FixtureQuestion {
@@ -42,6 +46,8 @@ export const wantedOf = (session: Session, time: AskingTime): FixtureWanted | un
   if (since === undefined) return undefined;
   const known = session.told.slice(since).findLast((body) => body.kind === "fixture-said");
   if (known?.kind !== "fixture-said") return { kind: "everything", since };
+  const test = ownTestNow(session);
+  if (test) return { kind: "own-test", since, known, test };
   return time === "while it soaks" && known.sensors.length > 0 ? { kind: "sensors", since, known } : undefined;
 };
 
@@ -88,3 +94,25 @@ const sourceHours = (value: number): BodyOf<"reading-taken"> => ({
 
 const isAskedForHours = ({ stage }: Session): boolean =>
   stage.kind === "by-hand" && stage.task.kind === "reading" && stage.task.reading === "source-hours";
+
+/** The fixture says that it is over, or would not begin: the step ends, and what it said is noted before a person is asked. */
+export const ownTestOver = (session: Session, words: string): Change => {
+  const { stage } = session;
+  if (stage.kind !== "moving" || ownTestNow(session) === undefined) return stay(session);
+  return andThen(endedNow(session, stage), (s) =>
+    stay(s.stage.kind === "asking" ? { ...s, stage: { ...s.stage, note: words } } : s),
+  );
+};
+
+/** Nothing of ours was out meanwhile that could have been late. */
+const endedNow = (session: Session, stage: Extract<Stage, { kind: "moving" }>): Change => {
+  const over = {
+    kind: "played",
+    answers: "",
+    rig: { worstLate: 0, dropped: 0 },
+    at: session.now,
+    frame: 0,
+    after: 0,
+  } as const;
+  return andThen(played(session, stage, over), goOn);
+};

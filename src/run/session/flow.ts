@@ -140,7 +140,7 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
   if (!wantsAdvice(session)) return otherwise();
   const diagnosis = diagnosisNow(session);
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
-  const offers = offersIn(diagnosis);
+  const offers = offersIn(session, diagnosis);
   return offers.length > 0
     ? withEffects({ ...session, stage: { kind: "what-next", offers } }, { kind: "go-dark" })
     : otherwise();

@@ -78,6 +78,8 @@ type WorldInput =
   /** The fixture itself has answered, over RDM. */
   | { readonly kind: "fixture-said"; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly body: BodyOf<"sensors-followed"> }
+  /** Its own test is over, or would not begin: what came of it, in words. */
+  | { readonly kind: "own-test-over"; readonly words: string }
   /** What is to be known of line or computer: nothing answers questions, a port is open for answers, frames come late. */
   | { readonly kind: "remark"; readonly words: string }
   /** SIGINT, SIGTERM, SIGHUP. */

@@ -4,7 +4,7 @@ import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
 import { andThen, journalFailed } from "../machine/running.ts";
 import { choose } from "./adding.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
-import { fixtureSaid } from "./asked.ts";
+import { fixtureSaid, ownTestOver } from "./asked.ts";
 import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
@@ -57,6 +57,8 @@ const happened = (s: Session, input: Stamped): Change => {
       return fixtureSaid(s, input.body);
     case "sensors-followed":
       return write(s, input.body);
+    case "own-test-over":
+      return ownTestOver(s, input.words);
     case "remark":
       return stay(troubled(s, input.words));
     case "line-lost":

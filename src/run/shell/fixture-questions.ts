@@ -1,23 +1,34 @@
 import { FRAMES_PER_SECOND, type Seconds } from "../../domain/units.ts";
+import { beginSelfTest, isTestingItself, stopSelfTest } from "../../wire/rdm/commands.ts";
 import { discover } from "../../wire/rdm/discovery.ts";
-import { readFixture } from "../../wire/rdm/fixture.ts";
+import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { type FixtureIdentity, Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
 import { followSensors } from "../../wire/rdm/sensors.ts";
+import { statusText } from "../../wire/rdm/status.ts";
 import { type Uid, uidIn } from "../../wire/rdm/uid.ts";
 import type { BodyOf } from "../events/event.ts";
 import { type FixtureSaid, saidBody } from "../events/fixture-said.ts";
 import { LineError, type RdmDoor } from "../ports.ts";
-import type { FixtureQuestion } from "../session/asked.ts";
+import type { FixtureQuestion, FixtureWanted } from "../session/asked.ts";
 import { NO_RDM, talk } from "./rdm-talk.ts";
 
 /** What comes of it. */
 export type FixtureAnswer =
   | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
   | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
+  | { readonly kind: "own-test-over"; readonly run: string; readonly words: string }
   | { readonly kind: "remark"; readonly words: string };
 
-/** Sensors are asked about so often. */
+/** Sensors are asked about so often, and whether its own test is over. */
 const FOLLOW_EVERY: Seconds = 20;
+const LOOK_EVERY: Seconds = 1;
+
+/** A test of a fixture's own that was begun: told to stop when nobody waits for it any more. */
+interface BegunTest {
+  readonly universe: number;
+  readonly uid: Uid;
+  readonly lookedAt: Seconds;
+}
 
 /**
  * Asks fixtures while a run goes on, one question at a time on every line, and only while everything on it stands still.
@@ -34,6 +45,7 @@ export class FixtureQuestions {
   private readonly settled = new Set<string>();
   private readonly found = new Map<number, readonly FixtureIdentity[]>();
   private readonly followedAt = new Map<string, Seconds>();
+  private readonly begun = new Map<string, BegunTest>();
   private waiting: (() => void)[] = [];
   private asking = 0;
   private beats = 0;
@@ -55,7 +67,7 @@ export class FixtureQuestions {
   consider(wanted: readonly FixtureQuestion[]): void {
     if (this.doors.size === 0) return;
     this.wanted = wanted;
-    for (const { universe } of wanted) this.work(universe);
+    for (const { universe } of [...wanted, ...this.begun.values()]) this.work(universe);
   }
 
   /** One beat of the clock: whoever waits for stillness is let go when there is some, and what is due by now is asked. */
@@ -76,18 +88,34 @@ export class FixtureQuestions {
   private work(universe: number): void {
     const door = this.doors.get(universe);
     if (!door || this.underWay.has(universe) || this.given.has(universe)) return;
-    const next = this.wanted.find((one) => one.universe === universe && this.isDue(one));
-    if (!next) return;
+    const errand = this.leftOver(universe, door) ?? this.nextDue(universe, door);
+    if (!errand) return;
     this.underWay.add(universe);
-    this.opened(door, () => this.answer(door, next))
+    this.opened(door, errand.work)
       .catch((error: unknown) => {
         if (!(error instanceof LineError)) throw error;
-        this.settled.add(keyOf(next));
+        this.settled.add(errand.key);
       })
       .finally(() => {
         this.underWay.delete(universe);
         this.work(universe);
       });
+  }
+
+  private nextDue(universe: number, door: RdmDoor): Errand | undefined {
+    const next = this.wanted.find((one) => one.universe === universe && this.isDue(one));
+    return next && { key: keyOf(next), work: () => this.answer(door, next) };
+  }
+
+  /** The step of its own test was stopped, or somebody left: the fixture is told so. */
+  private leftOver(universe: number, door: RdmDoor): Errand | undefined {
+    const isWanted = (key: string) => this.wanted.some((one) => keyOf(one) === key);
+    const left = [...this.begun].find(([key, one]) => one.universe === universe && !isWanted(key));
+    if (!left) return undefined;
+    const [key, { uid }] = left;
+    this.begun.delete(key);
+    this.settled.add(key);
+    return { key, work: async () => void (await this.talk(door, stopSelfTest(uid))) };
   }
 
   /** A gateway's answers come to a port that is bound only meanwhile; on a cable the run's own line is open already. */
@@ -101,7 +129,10 @@ export class FixtureQuestions {
 
   private isDue(question: FixtureQuestion): boolean {
     if (this.closed) return false;
-    if (question.wanted.kind === "everything") return !this.settled.has(keyOf(question));
+    if (question.wanted.kind !== "sensors") {
+      const looked = this.begun.get(keyOf(question))?.lookedAt ?? Number.NEGATIVE_INFINITY;
+      return !this.settled.has(keyOf(question)) && this.now() - looked >= LOOK_EVERY;
+    }
     const last = this.followedAt.get(question.run);
     return last === undefined || this.now() - last >= FOLLOW_EVERY;
   }
@@ -119,6 +150,7 @@ export class FixtureQuestions {
       if (said && !this.closed) this.hear({ kind: "fixture-said", run, body: saidBody(said) });
       return;
     }
+    if (wanted.kind === "own-test") return this.testedItself(door, uid, question, wanted);
     this.followedAt.set(run, this.now());
     const known = wanted.known.sensors.map((sensor) => ({ ...sensor, normal: { from: undefined, to: undefined } }));
     const values = await this.talk(door, followSensors(new Inquiry(uid), known));
@@ -135,9 +167,39 @@ export class FixtureQuestions {
     });
   }
 
+  /** Begun once, then looked at until it is over; what it reports by then is read before a person is asked what they saw. */
+  private async testedItself(
+    door: RdmDoor,
+    uid: Uid,
+    question: FixtureQuestion,
+    { test, known }: Extract<FixtureWanted, { kind: "own-test" }>,
+  ): Promise<void> {
+    const { run, universe } = question;
+    const key = keyOf(question);
+    if (!this.begun.has(key)) {
+      const trouble = await this.talk(door, beginSelfTest(uid, test.test));
+      if (trouble === undefined) this.begun.set(key, { universe, uid, lookedAt: this.now() });
+      else this.testOver(key, run, `its own test did not begin: ${trouble}`);
+      return;
+    }
+    const running = await this.talk(door, isTestingItself(uid));
+    if (!this.begun.has(key) || this.closed) return;
+    this.begun.set(key, { universe, uid, lookedAt: this.now() });
+    if (running === true) return;
+    const said = await this.talk(door, readFixture(uid));
+    if (said && !this.closed) this.hear({ kind: "fixture-said", run, body: saidBody(said) });
+    this.testOver(key, run, running === undefined ? "it does not say how its own test ended" : endWords(said, known));
+  }
+
+  private testOver(key: string, run: string, words: string): void {
+    this.begun.delete(key);
+    this.settled.add(key);
+    if (!this.closed) this.hear({ kind: "own-test-over", run, words });
+  }
+
   /** By serial number, label or UID; else by the address, or because there is only one. */
   private async uidOf(door: RdmDoor, { universe, serial, address, wanted }: FixtureQuestion): Promise<Uid | undefined> {
-    if (wanted.kind === "sensors") return uidIn(wanted.known.uid);
+    if (wanted.kind !== "everything") return uidIn(wanted.known.uid);
     const pick = (all: readonly FixtureIdentity[]) =>
       all.find((one) => [one.serial, one.label, one.uid].includes(serial)) ??
       all.find((one) => one.address === address) ??
@@ -188,4 +250,24 @@ export class FixtureQuestions {
   }
 }
 
-const keyOf = ({ run, wanted }: FixtureQuestion): string => `${run} ${wanted.since}`;
+/** Something to be asked on a line, and the name under which it is settled. */
+interface Errand {
+  readonly key: string;
+  readonly work: () => Promise<void>;
+}
+
+const keyOf = ({ run, wanted }: FixtureQuestion): string =>
+  wanted.kind === "own-test"
+    ? `${run} own test ${wanted.test.test}, ${wanted.test.step}, try ${wanted.test.attempt}`
+    : `${run} ${wanted.since}`;
+
+/** "its own test is over; it reports: error: index error, slot 9 (rotating gobo)". */
+const endWords = (said: FixtureReading | undefined, { status: before }: FixtureSaid): string => {
+  if (!said) return "its own test is over; it did not answer afterwards";
+  const names = said.sensors.map(({ name }) => name);
+  const reports = said.status.map((one) => statusText(one, said.slots, names));
+  if (reports.length > 0) return `its own test is over; it reports: ${reports.join("; ")}`;
+  return before.length > 0
+    ? "its own test is over; it reports nothing any more"
+    : "its own test is over; it reports nothing";
+};

@@ -15,7 +15,7 @@ import { WholeEye } from "./whole-eye.ts";
 
 const HURRIES: Frame = 4 * FRAMES_PER_SECOND;
 /** Routines at which one watches the whole fixture find its home. */
-const HOMING: readonly RoutineId[] = ["power-up", "home", "return"];
+const HOMING: readonly RoutineId[] = ["power-up", "home", "return", "self-test"];
 
 /**
  * What eyes and ears take in, without chance: sees and hears only what shows, and knows from experience what should be

@@ -5,7 +5,7 @@ import type { Comparison, Scene } from "../scene.ts";
 import { LightWatch } from "./light-watch.ts";
 import type { WatchedStep } from "./notice.ts";
 
-const READS_DISPLAY: readonly RoutineId[] = ["power-up", "home", "identify", "return"];
+const READS_DISPLAY: readonly RoutineId[] = ["power-up", "home", "identify", "return", "self-test"];
 const LIGHTS: readonly FunctionId[] = [
   "Shutter1",
   "Dimmer",

@@ -16,15 +16,17 @@ export interface Plate {
   readonly counters: Device["counters"];
 }
 
+/** What it can do to itself when it is told to over the cable. */
+interface Hands {
+  readonly set: (change: (menu: Menu) => Menu) => void;
+  readonly testItself: () => void;
+}
+
 /**
  * What a simulated fixture says of itself: it knows its settings, what it measures, and what did not find its home. What
  * it does not measure it takes for good.
  */
-export const deviceIn = (
-  fixture: () => Fixture | undefined,
-  set: (change: (menu: Menu) => Menu) => void,
-  plate: Plate,
-): Device => {
+export const deviceIn = (fixture: () => Fixture | undefined, { set, testItself }: Hands, plate: Plate): Device => {
   const menu = (): Menu | undefined => fixture()?.menu;
   const change = <K extends keyof Menu>(key: K, value: Menu[K]) => set((now) => ({ ...now, [key]: value }));
   const { modes, ...rest } = plate;
@@ -53,6 +55,14 @@ export const deviceIn = (
     },
     get slots() {
       return slots();
+    },
+    selfTests: ["All functions find their home"],
+    get testing() {
+      return fixture()?.inside.homed === false ? 1 : 0;
+    },
+    set testing(test) {
+      // A search for home that has begun is not broken off.
+      if (test > 0) testItself();
     },
     get status() {
       return reportsOf(fixture()).filter(({ id }) => !cleared.includes(id));

@@ -16,6 +16,17 @@ export function* beginSelfTest(uid: Uid, test: number): Dialogue<string | undefi
   return troubleWith(PARAMETERS.PERFORM_SELFTEST, yield* put(uid, PARAMETERS.PERFORM_SELFTEST, test));
 }
 
+/** Tells it to stop the test that runs: test number 0 (ANSI E1.20, secondary); undefined when it took it. */
+export function* stopSelfTest(uid: Uid): Dialogue<string | undefined> {
+  return troubleWith(PARAMETERS.PERFORM_SELFTEST, yield* put(uid, PARAMETERS.PERFORM_SELFTEST, 0));
+}
+
+/** Whether one of its own tests runs just now; undefined where it does not say. */
+export function* isTestingItself(uid: Uid): Dialogue<boolean | undefined> {
+  const running = yield* ask(uid, PARAMETERS.PERFORM_SELFTEST, undefined);
+  return running.kind === "value" ? running.value : undefined;
+}
+
 /** How a self-test ended. */
 export type SelfTestEnd = "over" | "still running" | "not said";
 
@@ -24,9 +35,9 @@ const MOST_LOOKS = 120;
 export function* awaitSelfTest(uid: Uid): Dialogue<SelfTestEnd> {
   for (let look = 0; look < MOST_LOOKS; look += 1) {
     yield { kind: "pause", time: 1 };
-    const running = yield* ask(uid, PARAMETERS.PERFORM_SELFTEST, undefined);
-    if (running.kind !== "value") return "not said";
-    if (!running.value) return "over";
+    const running = yield* isTestingItself(uid);
+    if (running === undefined) return "not said";
+    if (!running) return "over";
   }
   return "still running";
 }

@@ -1,10 +1,11 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { artRdmDoor } from "../../../src/io/network/art-rdm.ts";
+import type { FixtureSaid } from "../../../src/run/events/fixture-said.ts";
 import type { FixtureQuestion } from "../../../src/run/session/asked.ts";
 import { type FixtureAnswer, FixtureQuestions } from "../../../src/run/shell/fixture-questions.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable } from "../../../src/sim/rdm/cable.ts";
-import { plainDevice, steadySensor, uidOf } from "../../../src/sim/rdm/device.ts";
+import { type Device, plainDevice, steadySensor, uidOf } from "../../../src/sim/rdm/device.ts";
 import { simRdmDoor } from "../../../src/sim/rdm/sim-door.ts";
 import { loopbackAddress } from "../../io/network/receiver.ts";
 import { gatewayAt } from "../../kit/rdm/gateway.ts";
@@ -24,10 +25,10 @@ const turns = async (count: number) => {
   for (let n = 0; n < count; n += 1) await new Promise((resolve) => setImmediate(resolve));
 };
 
-const bench = () => {
+const bench = (of: Device = device) => {
   const heard: FixtureAnswer[] = [];
   let now = 0;
-  const door = simRdmDoor([device]);
+  const door = simRdmDoor([of]);
   const asked: number[] = [];
   const counted = {
     ...door,
@@ -140,4 +141,72 @@ test("over a gateway of Art-Net: its port is open only while somebody is asked, 
     );
   await second.close();
   await gateway.close();
+});
+
+describe("a test of its own", () => {
+  /** A fixture whose tests take so many looks; it keeps what it was told to do. */
+  const testing = (looks: number) => {
+    const own = plainDevice(uidOf(UID), { serial: "A-1", sensors: [], status: [{ type: 4, id: 5, data: [9, 0] }] });
+    const told: number[] = [];
+    let left = 0;
+    Object.defineProperty(own, "testing", {
+      get: () => Math.max(0, left),
+      set: (test: number) => {
+        // Each look sets it to 0 as well: what is not yet over goes on.
+        if (test > 0) left = looks;
+        else left -= 1;
+        if (test > 0 || told.at(-1) !== 0) told.push(test);
+      },
+    });
+    return { own, told };
+  };
+  const wanted = (known: FixtureSaid, test = 2) =>
+    question({ kind: "own-test", since: 0, known, test: { test, step: "s", attempt: 1 } });
+  const known = async (own: Device) => {
+    const { questions, heard, beats } = bench(own);
+    questions.consider([question({ kind: "everything", since: 0 })]);
+    await beats(150);
+    const said = heard[0];
+    if (said?.kind !== "fixture-said") throw new Error("it has not answered");
+    return { questions, beats, said: said.body, heard: () => heard.slice(1) };
+  };
+
+  test("is begun once and looked at every second; what the fixture reports afterwards is heard first", async () => {
+    const { own, told } = testing(3);
+    const { questions, beats, said, heard } = await known(own);
+    questions.consider([wanted(said)]);
+    await beats(40 * 2);
+    expect([told[0], heard()]).toEqual([2, []]);
+    await beats(40 * 8);
+    expect(heard()).toMatchObject([
+      { kind: "fixture-said", body: { status: [{ id: 5 }] } },
+      { kind: "own-test-over", run: "r", words: "its own test is over; it reports: error: index error, slot 10" },
+    ]);
+    await beats(40 * 4);
+    expect([told.filter((test) => test > 0), heard().length]).toEqual([[2], 2]);
+  });
+
+  test("that it does not know is refused in words, and the step is over", async () => {
+    const { questions, beats, said, heard } = await known(testing(3).own);
+    questions.consider([wanted(said, 9)]);
+    await beats(40 * 2);
+    expect(heard()).toEqual([
+      {
+        kind: "own-test-over",
+        run: "r",
+        words: "its own test did not begin: PERFORM_SELFTEST: refused: says the value is out of range",
+      },
+    ]);
+  });
+
+  test("that nobody waits for any more is told to stop, once", async () => {
+    const { own, told } = testing(1000);
+    const { questions, beats, said, heard } = await known(own);
+    questions.consider([wanted(said)]);
+    await beats(40 * 3);
+    told.length = 0;
+    questions.consider([]);
+    await beats(40 * 3);
+    expect([told, heard()]).toEqual([[0], []]);
+  });
 });
