@@ -60,17 +60,25 @@ export const sensorsDrawn = (said: FixtureSaid, followed: readonly BodyOf<"senso
   if (!first || !last || followed.length < 2) return [];
   const minutes = Math.round((last.lit_min - first.lit_min) * 10) / 10;
   return said.sensors.flatMap(({ number, name, unit }) => {
-    const values = followed.flatMap((one) =>
-      one.values.filter((value) => value.number === number).map(({ value }) => value),
-    );
+    const values = valuesOf(number, followed);
     if (values.length < 2) return [];
     const [low, high] = [Math.min(...values), Math.max(...values)];
     const where = low === high ? `${low} ${unit}`.trim() : `${low} to ${high} ${unit}`.trim();
-    return [`${name} over ${minutes} min, ${where}: [${drawn(values, low, high)}]`];
+    return [`${name} over ${minutes} min, ${where}: ${sensorDrawn(number, followed)}`];
   });
 };
 
-const drawn = (values: readonly number[], low: number, high: number): string => {
+const valuesOf = (sensor: number, followed: readonly BodyOf<"sensors-followed">[]): readonly number[] =>
+  followed.flatMap((one) => one.values.filter(({ number }) => number === sensor).map(({ value }) => value));
+
+/** "[..::--==+**#]": how one sensor went, from its lowest to its highest value; empty until it was asked twice. */
+export const sensorDrawn = (sensor: number, followed: readonly BodyOf<"sensors-followed">[]): string => {
+  const values = valuesOf(sensor, followed);
+  return values.length < 2 ? "" : `[${drawn(values)}]`;
+};
+
+const drawn = (values: readonly number[]): string => {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
   const cells = Math.min(MOST_CELLS, values.length);
   return Array.from({ length: cells }, (_, cell) => {
     const value = values[Math.floor((cell * values.length) / cells)] ?? low;

@@ -7,6 +7,7 @@ import { stepOf, turnOf } from "../run/batch/flow.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
+import { sensorAlarms } from "./sensor-lines.ts";
 import { leftOfStep } from "./time-words.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 
@@ -26,9 +27,18 @@ export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): Rack
       ...said(`${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`),
       ...said(`${frame < step.leadIn ? "It moves to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
       ...said(unclaimed(stage), "strong"),
+      ...(step.routine === "soak" ? alarms(sight) : []),
     ],
     below: keysRows(sight, stage),
   };
+};
+
+const MOST_ALARMS = 3;
+/** Whose heat or fan is off its range, wherever in the rack: rows of fixtures may be on another page. */
+const alarms = ({ batch }: RackSight): readonly Line[] => {
+  const all = batch.members.flatMap(({ session, serial }) => sensorAlarms(session.view, serial));
+  const more = all.length - MOST_ALARMS;
+  return [...all.slice(0, MOST_ALARMS), ...said(more > 0 ? `! ${more} more off their range.` : "", "alert")];
 };
 
 const together = ({ members }: RackNext): string =>

@@ -10,6 +10,7 @@ import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./ra
 import type { RackSight } from "./rack-sight.ts";
 import { isMoving, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
+import { sensorsInBrief } from "./sensor-lines.ts";
 import { stripOf } from "./strip.ts";
 import { toldPlace } from "./told.ts";
 
@@ -80,12 +81,16 @@ const rowOf = (
 
 const cell = (words: string, width: number): string => padded(cut(safeText(words), width), width);
 
-/** Of a simulated fixture that moves: where it is. Else what was seen of it, the latest first. */
+/** While it soaks its sensors, where it has any. Of a simulated fixture that moves: where it is. Else what was seen of it, the latest first. */
 const detailOf = (sight: RackSight, index: number, room: number): string => {
   const { batch, seen } = sight;
   const { stage } = batch;
   const member = memberAt(batch, index);
   const shown = seen[index];
+  if (stage.kind === "moving" && stepOf(batch, stage.next).routine === "soak") {
+    const brief = sensorsInBrief(member.session.view);
+    if (brief !== "") return brief;
+  }
   if (shown && stage.kind === "moving" && stage.next.members.includes(index))
     return showing(sight, member, shown, room);
   const symptoms = member.session.view.steps.flatMap(({ judged }) => judged?.symptoms ?? []).toReversed();
