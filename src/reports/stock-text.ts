@@ -48,6 +48,7 @@ const tellFixture = ({ serial, profile, at, because, counters }: StockFixture): 
     first === undefined ? "" : `: ${safeText(first)}${others.length > 0 ? `, and ${others.length} more` : ""}`;
   const hours = [
     ...(counters?.LAMP_HOURS === undefined ? [] : [`lamp ${counters.LAMP_HOURS} h`]),
+    ...(counters?.LAMP_STRIKES === undefined ? [] : [many(counters.LAMP_STRIKES, "strike")]),
     ...(counters?.DEVICE_HOURS === undefined ? [] : [`device ${counters.DEVICE_HOURS} h`]),
   ];
   const counted = hours.length > 0 ? ` (${hours.join(", ")})` : "";

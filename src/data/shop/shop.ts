@@ -14,6 +14,12 @@ const every = z
     z.strictObject({
       returns: z.int().positive().max(1000).optional().describe("After so many returns since it was done last"),
       hours: z.number().positive().max(100_000).optional().describe("After so many hours of the light source"),
+      strikes: z
+        .int()
+        .positive()
+        .max(100_000)
+        .optional()
+        .describe("After so many lamp strikes, as the fixture counts them"),
       months: z.number().positive().max(240).optional().describe("After so many months"),
     }),
   ])
@@ -74,6 +80,7 @@ export type Every =
       readonly kind: "limits";
       readonly returns: number | undefined;
       readonly hours: number | undefined;
+      readonly strikes: number | undefined;
       readonly months: number | undefined;
     };
 
@@ -155,4 +162,4 @@ const needFrom = ({ every: often, ...what }: z.infer<typeof need>): LevelNeed =>
 const everyFrom = (often: z.infer<typeof every>): Every =>
   often === "return"
     ? { kind: "return" }
-    : { kind: "limits", returns: often.returns, hours: often.hours, months: often.months };
+    : { kind: "limits", returns: often.returns, hours: often.hours, strikes: often.strikes, months: often.months };

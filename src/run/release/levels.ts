@@ -99,6 +99,7 @@ const dueOf = (need: Need, every: Every, history: readonly RunEvent[], today: st
   const lefts = [
     left(every.returns, eventsIn(since, "signed-off").length, (n) => `${n} more ${n === 1 ? "return" : "returns"}`),
     left(every.hours, hoursIn(since), (n) => `${Math.ceil(n)} h`),
+    left(every.strikes, strikesIn(since), (n) => `${n} ${n === 1 ? "lamp strike" : "lamp strikes"}`),
     left(every.months, monthsIn(since, today), (n) => monthsInWords(n)),
   ].flatMap((one) => one ?? []);
   const now = lefts.some(({ over }) => over);
@@ -139,12 +140,23 @@ const lastMet = (need: Need, history: readonly RunEvent[]): number => {
 };
 
 /** Hours of the light source between the first and the last measurement of them; 0 where there are not two. */
-const hoursIn = (history: readonly RunEvent[]): number => {
-  const hours = eventsIn(history, "reading-taken").flatMap(({ body }) =>
-    body.reading === "source-hours" && body.value !== undefined ? [body.value] : [],
+const hoursIn = (history: readonly RunEvent[]): number =>
+  riseOf(
+    eventsIn(history, "reading-taken").flatMap(({ body }) =>
+      body.reading === "source-hours" && body.value !== undefined ? [body.value] : [],
+    ),
   );
-  return Math.max(0, (hours.at(-1) ?? 0) - (hours[0] ?? 0));
-};
+
+/** Lamp strikes, as far as the fixture itself has told of them. */
+const strikesIn = (history: readonly RunEvent[]): number =>
+  riseOf(eventsIn(history, "fixture-said").flatMap(({ body }) => body.counters.LAMP_STRIKES ?? []));
+
+/** By how much a counter has gone up. One that is lower than before was set back, or its board was changed: it has counted from 0 since. */
+const riseOf = (counts: readonly number[]): number =>
+  counts.reduce((sum, count, index) => {
+    const before = counts[index - 1] ?? count;
+    return sum + (count < before ? count : count - before);
+  }, 0);
 
 const MONTH_MS = (365.25 / 12) * 24 * 3600 * 1000;
 const monthsIn = (history: readonly RunEvent[], today: string): number =>

@@ -133,6 +133,7 @@ const anyEvery = fc.oneof(
     kind: fc.constant("limits" as const),
     returns: fc.option(fc.integer({ min: 1, max: 9 }), { nil: undefined }),
     hours: fc.option(fc.integer({ min: 1, max: 900 }), { nil: undefined }),
+    strikes: fc.option(fc.integer({ min: 1, max: 900 }), { nil: undefined }),
     months: fc.option(fc.integer({ min: 1, max: 24 }), { nil: undefined }),
   }),
 );
