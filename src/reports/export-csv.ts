@@ -23,7 +23,7 @@ const ITEM_COLUMNS = [
 /** A row says only what there is of it. */
 type Item = Readonly<Partial<Record<(typeof ITEM_COLUMNS)[number], string | number>>>;
 
-/** All that is known of all runs as one table: a row for every step, inspection, find, repair, measurement, cleaning and decision. */
+/** All that is known of all runs as one table: a row for every step, inspection, find, repair, measurement, cleaning, photo and decision. */
 export const exportCsv = (runs: readonly RunSummary[]): string =>
   csvOf([...RUN_COLUMNS, ...ITEM_COLUMNS], runs.flatMap(rowsOf));
 
@@ -78,6 +78,13 @@ const itemsOf = (run: RunSummary): readonly Item[] => [
     when: at,
     note,
   })),
+  ...run.photos.map(({ file, of, person, at }) => ({
+    what: "photo",
+    of: photoOf(of),
+    initials: person,
+    when: at,
+    photo: file,
+  })),
   ...run.decisions.map((one) => ({
     what: "decision",
     of: one.kind,
@@ -94,6 +101,22 @@ const measuredCell = ({ verdict, value, unit, initials }: RunSummary["readings"]
 
 const whatOf = (one: RunSummary["finds"][number] | RunSummary["repairs"][number]): string =>
   one.what === "fault" ? one.fault : one.what;
+
+/** "step pan-1", "look belt", "repair tilt-belt-slack", "fault", "fixture". */
+const photoOf = (of: RunSummary["photos"][number]["of"]): string => {
+  switch (of.what) {
+    case "step":
+      return `step ${of.step}`;
+    case "look":
+      return `look ${of.inspection}`;
+    case "cleaning":
+      return `cleaning ${of.cleaning}`;
+    case "repair":
+      return of.fault === undefined ? "repair" : `repair ${of.fault}`;
+    default:
+      return of.what;
+  }
+};
 
 const stepItem = (step: SummaryStep): Item => ({
   what: "step",

@@ -35,7 +35,7 @@ const inspection = z.strictObject({
   inspection: z.enum(INSPECTION_IDS),
   answer: z.enum(["good", "bad", "unsure", "not-asked"]),
   note,
-  photo: z.string().optional().describe("the name of a picture file; the picture itself is not exported"),
+  photo: z.string().optional().describe("the name of a picture file"),
   together: z.literal(true).optional().describe("answered with others of the same cover by one key"),
   ...signed,
 });
@@ -79,6 +79,15 @@ const cleaned = z.strictObject({
   ...signed,
 });
 
+const photo = z.strictObject({
+  kind: z.literal("photo-taken"),
+  file: z.string().describe("the name of the picture: SHA-256 of its bytes; `--photos FOLDER` copies the pictures"),
+  of: z
+    .looseObject({ what: z.enum(["step", "look", "cleaning", "fault", "repair", "fixture"]) })
+    .describe("what it shows"),
+  ...signed,
+});
+
 /** Released, held back, lifted, a second opinion, another kind of fixture. */
 const decision = z.looseObject({
   kind: z.enum(["signed-off", "quarantined", "hold-lifted", "second-opinion", "kind-changed"]),
@@ -107,6 +116,7 @@ const run = z.strictObject({
   repairs: z.array(repair),
   readings: z.array(measurement),
   cleanings: z.array(cleaned),
+  photos: z.array(photo),
   decisions: z.array(decision),
   ended: z.enum(["finished", "stopped", "failed", "abandoned", "open"]),
   counters: z

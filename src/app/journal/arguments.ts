@@ -49,10 +49,11 @@ export const memory: Family = (program, ends) => {
     option.journalOption(),
     new Option("--csv", "as a table of steps, inspections and findings").default(false),
     new Option("--json", "as JSON, run by run").default(false),
+    new Option("--photos <folder>", "the pictures of all photos too, copied into this folder"),
     option.outOption(),
   ).action(async (given) => {
     const { exportRuns } = await import("./export.ts");
-    await ends(exportRuns({ out: undefined, ...given }));
+    await ends(exportRuns({ out: undefined, photos: undefined, ...given }));
   });
 
   taking(
@@ -64,7 +65,9 @@ export const memory: Family = (program, ends) => {
   });
 
   taking(
-    program.command("backup <file>").description("a whole copy of the journal, also while it is in use"),
+    program
+      .command("backup <file>")
+      .description("a whole copy of the journal with its photos, also while it is in use"),
     option.journalOption(),
   ).action(async (file, { journal }) => {
     const { backup } = await import("./care.ts");

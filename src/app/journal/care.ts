@@ -1,8 +1,11 @@
+import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
+import { copyPhotos, photoFolder } from "../../io/phone/photos.ts";
 import { openJournal } from "../../io/store/journal.ts";
 import { many } from "../../reports/stock-words.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print } from "../common/print.ts";
+import { complain, print, refuse } from "../common/print.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** Makes the derived tables anew from the events. */
@@ -13,15 +16,32 @@ export const rebuild = (file: string): Promise<ExitCode> =>
     return EXIT.done;
   });
 
-/** A whole copy of the journal, also while a run is being written to it; it counts as made once it has been opened and read. */
+/** A whole copy of the journal with its photos, also while a run is being written to it; it counts as made once it has been opened and read. */
 export const backup = (file: string, to: string): Promise<ExitCode> =>
   withJournal(file, async (journal) => {
     await journal.backup(to);
     const copy = await openJournal(to);
     try {
-      print(`Copied: ${safeText(to)}, ${many((await copy.briefs({ kind: "all" })).length, "run")}, opened and read.`);
+      const runs = await copy.briefs({ kind: "all" });
+      print(`Copied: ${safeText(to)}, ${many(runs.length, "run")}, opened and read.`);
+      return takeAlong(runs, file, photoFolder(to));
     } finally {
       await copy.close();
     }
-    return EXIT.done;
   });
+
+/** The photos that these runs name, copied from beside the journal. */
+export const takeAlong = (runs: readonly RunSummary[], journal: string, to: string): ExitCode => {
+  const names = runs.flatMap(({ photos }) => photos.map(({ file }) => file));
+  if (names.length === 0) return EXIT.done;
+  try {
+    const { copied, missing } = copyPhotos(photoFolder(journal), to, names);
+    complain(`${many(copied, "photo")} copied to ${safeText(to)}.`);
+    if (missing > 0) complain(`${many(missing, "photo")} missing beside the journal, or changed since: not copied.`);
+    return EXIT.done;
+  } catch (error) {
+    return refuse([
+      problem(to, `the photos cannot be written there (${error instanceof Error ? error.message : error})`),
+    ]);
+  }
+};

@@ -1,4 +1,5 @@
-import { openShare, ShareError } from "../../io/share/server.ts";
+import { keptPhoto, photoFolder, takePhoto } from "../../io/phone/photos.ts";
+import { openShare, type PostgresShare, ShareError } from "../../io/share/server.ts";
 import type { OpenTwice } from "../../io/store/sharing.ts";
 import type { JournalTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
@@ -11,8 +12,16 @@ export interface ExchangeNote {
   /** ISO 8601, UTC. */
   readonly at: string;
   readonly outcome:
-    | ({ readonly kind: "done"; readonly openTwice: readonly OpenTwice[] } & Exchanged)
+    | ({ readonly kind: "done"; readonly openTwice: readonly OpenTwice[]; readonly photos?: SharedPhotos } & Exchanged)
     | { readonly kind: "failed"; readonly why: string };
+}
+
+/** Photos of the last exchange; missing in notes from before photos were shared. */
+export interface SharedPhotos {
+  readonly sent: number;
+  readonly received: number;
+  /** The server was set up before there were photos: so many wait. */
+  readonly waiting: number;
 }
 
 /** So few events and fixtures at a time that a run that writes meanwhile does not wait long. */
@@ -30,7 +39,7 @@ export const exchangeOnce = async (
   journal: string,
 ): Promise<ExchangeNote> => {
   const at = new Date().toISOString();
-  const note = await exchanged(table, settings).then(
+  const note = await exchanged(table, settings, photoFolder(journal)).then(
     (done): ExchangeNote => ({ at, outcome: { kind: "done", ...done } }),
     (error: unknown): ExchangeNote => ({ at, outcome: { kind: "failed", why: worldOf(error, journal).message } }),
   );
@@ -47,19 +56,54 @@ const worldOf = (caught: unknown, journal: string): Error => {
 const exchanged = async (
   table: JournalTable,
   settings: ShareSettings,
-): Promise<Exchanged & { readonly openTwice: readonly OpenTwice[] }> => {
+  folder: string,
+): Promise<Exchanged & { readonly openTwice: readonly OpenTwice[]; readonly photos: SharedPhotos }> => {
   const server = await openShare(doorOf(settings));
   try {
+    const sent = await sendPhotos(table, server, folder);
     const done = await exchange(table.share, server);
+    const { received, waiting } = await fetchPhotos(table, server, folder);
     level(table);
     for (let rows = table.site.next(SITE_AT_A_TIME); rows; rows = table.site.next(SITE_AT_A_TIME)) {
       await server.publish(rows);
       table.site.written(rows.upto);
     }
-    return { ...done, openTwice: table.share.openTwice() };
+    return { ...done, openTwice: table.share.openTwice(), photos: { sent, received, waiting } };
   } finally {
     await server.close();
   }
+};
+
+/** Photos go before the events that name them: whoever hears of one finds it there. */
+const sendPhotos = async (table: JournalTable, server: PostgresShare, folder: string): Promise<number> => {
+  const { names } = table.share.photos();
+  const there = names.length === 0 ? undefined : await server.photosThere(names);
+  let sent = 0;
+  for (const name of there ? names : []) {
+    const bytes = there?.has(name) ? undefined : keptPhoto(folder, name);
+    if (!bytes) continue;
+    await server.putPhoto(table.share.owns().at(-1) ?? "", name, bytes);
+    sent += 1;
+  }
+  return sent;
+};
+
+/** What is named and not here. A photo that the server has not was lost by its own bench, and nobody waits for it. */
+const fetchPhotos = async (
+  table: JournalTable,
+  server: PostgresShare,
+  folder: string,
+): Promise<Omit<SharedPhotos, "sent">> => {
+  const { names, upto } = table.share.photos();
+  const there = names.length === 0 ? new Set<string>() : await server.photosThere(names);
+  if (!there) return { received: 0, waiting: names.length };
+  let received = 0;
+  for (const name of names.filter((one) => there.has(one) && !keptPhoto(folder, one))) {
+    const bytes = await server.photo(name);
+    if (bytes && takePhoto(folder, name, bytes) === "taken") received += 1;
+  }
+  table.share.photosDone(upto);
+  return { received, waiting: 0 };
 };
 
 /** Piece by piece: between two of them another thread may write. */

@@ -1,6 +1,6 @@
 import type { OpenTwice } from "../../io/store/sharing.ts";
 import { many } from "../../reports/stock-words.ts";
-import type { ExchangeNote } from "./exchange-once.ts";
+import type { ExchangeNote, SharedPhotos } from "./exchange-once.ts";
 
 /** What a person should know of an exchange; nothing when all is well. */
 export const troublesIn = ({ outcome }: ExchangeNote): readonly string[] => {
@@ -17,6 +17,11 @@ export const troublesIn = ({ outcome }: ExchangeNote): readonly string[] => {
       ({ origin, number, why }) => `Refused from bench ${origin}: event ${number} and what follows it (${why}).`,
     ),
     ...openTwiceInWords(outcome.openTwice),
+    ...(outcome.photos && outcome.photos.waiting > 0
+      ? [
+          `${many(outcome.photos.waiting, "photo")} not shared yet: the server is set up for events alone. "limber share join" brings it up to date.`,
+        ]
+      : []),
   ];
 };
 
@@ -30,5 +35,10 @@ export const doneInWords = ({ at, outcome }: ExchangeNote): string => {
   const when = at.slice(0, 16).replace("T", " ");
   return outcome.kind === "failed"
     ? `Last tried ${when} UTC`
-    : `Last exchange ${when} UTC: ${many(outcome.pushed, "event")} sent, ${many(outcome.pulled, "event")} received`;
+    : `Last exchange ${when} UTC: ${many(outcome.pushed, "event")} sent, ${many(outcome.pulled, "event")} received${photosInWords(outcome.photos)}`;
 };
+
+const photosInWords = (photos: SharedPhotos | undefined): string =>
+  photos && photos.sent + photos.received > 0
+    ? `; ${many(photos.sent, "photo")} sent, ${many(photos.received, "photo")} received`
+    : "";

@@ -11,6 +11,7 @@ import {
   writeSync,
 } from "node:fs";
 import { dirname, join } from "node:path";
+import { PHOTO_FILE } from "../../run/events/photo-event.ts";
 
 /** Where the pictures of a journal lie: in its folder. Limber never deletes any. */
 export const photoFolder = (journal: string): string => join(dirname(journal), "photos");
@@ -31,11 +32,35 @@ export const keepPhoto = (folder: string, bytes: Uint8Array, type: "jpg" | "png"
   return name;
 };
 
+/** Keeps a picture that came from elsewhere under its name, if its bytes are those that it is named after. */
+export const takePhoto = (folder: string, name: string, bytes: Uint8Array): "taken" | "refused" => {
+  if (!isNamedAfter(name, bytes)) return "refused";
+  keepPhoto(folder, bytes, name.endsWith(".png") ? "png" : "jpg");
+  return "taken";
+};
+
+/** Copies these pictures into another folder. How many are there then, and how many are missing here or were changed. */
+export const copyPhotos = (
+  from: string,
+  to: string,
+  names: readonly string[],
+): { readonly copied: number; readonly missing: number } => {
+  let copied = 0;
+  for (const name of new Set(names)) {
+    const bytes = keptPhoto(from, name);
+    if (bytes && takePhoto(to, name, bytes) === "taken") copied += 1;
+  }
+  return { copied, missing: new Set(names).size - copied };
+};
+
+const isNamedAfter = (name: string, bytes: Uint8Array): boolean =>
+  PHOTO_FILE.test(name) && name.startsWith(createHash("sha256").update(bytes).digest("hex"));
+
 /** A kept picture whose bytes are still those that it is named after; undefined where it is not there or was changed. */
 export const keptPhoto = (folder: string, name: string): Uint8Array | undefined => {
   try {
     const bytes = readFileSync(join(folder, name));
-    return name.startsWith(createHash("sha256").update(bytes).digest("hex")) ? bytes : undefined;
+    return isNamedAfter(name, bytes) ? bytes : undefined;
   } catch {
     return undefined;
   }

@@ -88,4 +88,13 @@ export const MIGRATIONS: readonly string[] = [
     RAISE NOTICE 'no right to make the role limber_reader: have it made by whoever may';
   END $$;
   `,
+  `
+  CREATE TABLE limber.photos (
+    shop text NOT NULL,
+    name text NOT NULL CHECK (name ~ '^[0-9a-f]{64}[.](jpg|png)$'),
+    bytes bytea NOT NULL CHECK (octet_length(bytes) <= 12582912),
+    PRIMARY KEY (shop, name),
+    CHECK (encode(sha256(bytes), 'hex') = left(name, 64))
+  );
+  `,
 ];

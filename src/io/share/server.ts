@@ -22,6 +22,11 @@ export interface PostgresShare extends ShareServer {
   join(origin: string): Promise<void>;
   /** Its later events are refused. False where nobody knows it. */
   forget(origin: string): Promise<boolean>;
+  /** Which of these photos it has; undefined where it was set up before there were any. */
+  photosThere(names: readonly string[]): Promise<ReadonlySet<string> | undefined>;
+  /** Keeps a photo under its name; of a bench that was forgotten nothing. */
+  putPhoto(origin: string, name: string, bytes: Uint8Array): Promise<void>;
+  photo(name: string): Promise<Uint8Array | undefined>;
   /** Writes what a reporting tool reads. What another bench has written from more events stays. */
   publish(site: SitePart): Promise<void>;
   close(): Promise<void>;
@@ -64,6 +69,19 @@ export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
       await ask(JOIN, origin, shop, door.name);
     },
     forget: async (origin) => (await ask(FORGET, origin)).length > 0,
+    photosThere: async (names) => {
+      const [made] = await ask("SELECT to_regclass('limber.photos') IS NOT NULL AS made");
+      if (!made?.["made"]) return undefined;
+      const rows = await ask(PHOTOS_THERE, shop, JSON.stringify(names));
+      return new Set(rows.map(({ name }) => String(name)));
+    },
+    putPhoto: async (origin, name, bytes) => {
+      await ask(PUT_PHOTO, shop, name, Buffer.from(bytes), origin);
+    },
+    photo: async (name) => {
+      const [row] = await ask("SELECT bytes FROM limber.photos WHERE shop = $1 AND name = $2", shop, name);
+      return row && Uint8Array.from(row["bytes"]);
+    },
     publish: async ({ runs, fixtures }) => {
       await ask(PUBLISH_RUNS, shop, JSON.stringify(runs));
       await ask(PUBLISH_FIXTURES, shop, JSON.stringify(fixtures));
@@ -74,7 +92,7 @@ export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
 
 /** Asks one thing after the other; connects with the first. Rejects with ShareError for whatever is not our own bug. */
 interface Ask {
-  (text: string, ...values: readonly (string | number)[]): Promise<readonly QueryResultRow[]>;
+  (text: string, ...values: readonly (string | number | Buffer)[]): Promise<readonly QueryResultRow[]>;
   close(): Promise<void>;
 }
 
@@ -82,7 +100,10 @@ const asker = (client: Client): Ask => {
   let connected: Promise<unknown> | undefined;
   // A connection that breaks while nothing is asked is noticed by the next question.
   client.on("error", () => undefined);
-  const ask = async (text: string, ...values: readonly (string | number)[]): Promise<readonly QueryResultRow[]> => {
+  const ask = async (
+    text: string,
+    ...values: readonly (string | number | Buffer)[]
+  ): Promise<readonly QueryResultRow[]> => {
     try {
       connected ??= client.connect();
       await connected;
@@ -268,6 +289,13 @@ const migrate = async (ask: Ask): Promise<void> => {
     await ask("INSERT INTO limber.migrations (number) VALUES ($1)", index + 1);
   }
 };
+
+const PHOTOS_THERE =
+  "SELECT name FROM limber.photos WHERE shop = $1 AND name IN (SELECT json_array_elements_text($2::json))";
+const PUT_PHOTO = `
+  INSERT INTO limber.photos (shop, name, bytes) SELECT $1, $2, $3
+  WHERE NOT EXISTS (SELECT 1 FROM limber.benches WHERE origin = $4 AND forgotten IS NOT NULL) ON CONFLICT DO NOTHING
+`;
 
 const PUBLISH_RUNS = `
   INSERT INTO limber.site_runs (shop, run, begun, origin, events, brief)

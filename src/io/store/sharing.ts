@@ -3,6 +3,7 @@ import { breakAt, type ChainedEvent, hashOf, NO_HASH } from "../../run/events/ch
 import { EVENT_VERSION } from "../../run/events/event.ts";
 import { grouped } from "../../run/events/grouped.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
+import { PHOTO_FILE } from "../../run/events/photo-event.ts";
 import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
 import { headOf, ownOrigin } from "./appending.ts";
 import { inTransaction, ownFrom, TRIGGERS } from "./database.ts";
@@ -15,6 +16,10 @@ export interface Sharing extends ChainStore {
   newer(): number;
   /** Fixtures that are open here and at another bench, or at two others. The derived tables must have caught up. */
   openTwice(): readonly OpenTwice[];
+  /** Photos named in events that came since `photosDone` was last told, and up to where these go. */
+  photos(): { readonly names: readonly string[]; readonly upto: number };
+  /** The photos of all events up to there were exchanged. */
+  photosDone(upto: number): void;
   /** How the last exchange ended, in the words of whoever made it. */
   note(text: string): void;
   noted(): string | undefined;
@@ -48,6 +53,12 @@ export const sharingOf = (database: Database, file: string): Sharing => {
     },
     newer: () => Number(database.prepare(`SELECT count(*) AS n FROM events WHERE v > ${EVENT_VERSION}`).get()["n"]),
     openTwice: () => openTwice(database),
+    photos: () => photosIn(database),
+    photosDone: (upto) =>
+      inTransaction(database, () => {
+        database.exec("DELETE FROM marks WHERE what = 'photos'");
+        database.prepare("INSERT INTO marks VALUES ('photos', '', ?, '')").run(upto);
+      }),
     note: (text) =>
       inTransaction(database, () => {
         database.exec("DELETE FROM marks WHERE what = 'exchange'");
@@ -58,6 +69,18 @@ export const sharingOf = (database: Database, file: string): Sharing => {
       return row && String(row["note"]);
     },
   };
+};
+
+const FRESH_PHOTOS = `
+  SELECT DISTINCT json_extract(event, '$.body.file') AS file FROM events
+  WHERE serial > (SELECT coalesce(max(number), 0) FROM marks WHERE what = 'photos') AND serial <= ? AND kind = 'photo-taken'
+`;
+
+/** A name from another bench that is none is left out: it would become a path. */
+const photosIn = (database: Database): { readonly names: readonly string[]; readonly upto: number } => {
+  const upto = Number(database.prepare("SELECT coalesce(max(serial), 0) AS upto FROM events").get()["upto"]);
+  const rows = database.prepare(FRESH_PHOTOS).all(upto);
+  return { names: rows.map(({ file }) => String(file)).filter((file) => PHOTO_FILE.test(file)), upto };
 };
 
 const ownsIn = (database: Database): readonly string[] =>

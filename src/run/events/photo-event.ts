@@ -5,7 +5,7 @@ import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { text } from "./text.ts";
 
 /** The name of a kept picture: the SHA-256 of its bytes, and what kind of picture it is. */
-const PHOTO_FILE = /^[0-9a-f]{64}\.(?:jpg|png)$/;
+export const PHOTO_FILE = /^[0-9a-f]{64}\.(?:jpg|png)$/;
 
 /** A picture lies in the journal's folder under its name; what it shows. */
 const photoTaken = z.strictObject({

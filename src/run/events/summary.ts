@@ -33,6 +33,7 @@ export interface RunSummary {
   readonly repairs: readonly Signed<BodyOf<"repaired">>[];
   readonly readings: readonly Signed<BodyOf<"reading-taken">>[];
   readonly cleanings: readonly Signed<BodyOf<"cleaned">>[];
+  readonly photos: readonly Signed<BodyOf<"photo-taken">>[];
   /** Signed back, held back, lifted, second opinions, another kind. */
   readonly decisions: readonly Signed<Decision>[];
   readonly ended: BodyOf<"run-closed">["how"] | "open";
@@ -84,6 +85,7 @@ export const summaryOf = (events: readonly RunEvent[]): RunSummary | undefined =
     repairs: view.repaired.map(signed),
     readings: view.readings.map(signed),
     cleanings: view.cleaned.map(signed),
+    photos: view.photos.map(signed),
     decisions: view.decisions.map(signed),
     ended: view.closed ?? "open",
     counters: view.said.at(-1)?.counters,
