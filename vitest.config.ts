@@ -20,7 +20,8 @@ const LONG = [
   "test/mishaps/ends.test.ts",
   "test/io/store/killed.test.ts",
   "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
-  "test/app/profile-prove.test.ts",
+  "test/app/{profile-prove,practice}.test.ts",
+  "test/app/phone/practice-by-phone.test.ts",
   "test/packed/**/*.test.ts",
   "test/guide/**/*.test.ts",
 ];
