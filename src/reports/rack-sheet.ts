@@ -1,5 +1,6 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import type { Seconds } from "../domain/units.ts";
+import type { RackWatched, StateAtEnd, UnnamedPress } from "../run/batch/seen.ts";
 import { spanInWords } from "./span.ts";
 import { hanging } from "./wrap.ts";
 
@@ -10,6 +11,9 @@ export interface RackSheet {
   readonly simulated: boolean;
   readonly ended: string;
   readonly fixtures: readonly FixtureLine[];
+  readonly watched: RackWatched;
+  /** Pressed for one of these, and not said which. */
+  readonly unnamed: readonly UnnamedPress[];
   /** From the first movement to the end; undefined where nobody knows any more: simulated time is not kept. */
   readonly took: Seconds | undefined;
   /** What the same steps would have taken one fixture after the other, by the plan. */
@@ -20,8 +24,9 @@ export interface FixtureLine {
   readonly serial: string;
   readonly place: string;
   readonly run: string;
-  /** "nothing seen", "odd", "pressed", "withdrawn", "not finished". */
-  readonly state: string;
+  readonly state: StateAtEnd;
+  /** Steps that it was to be watched at and was not. */
+  readonly notWatched: number;
   /** What was named, in words. */
   readonly symptoms: readonly string[];
   /** The likeliest fault and how likely, in words; undefined when nothing was named. */
@@ -37,8 +42,9 @@ export const tellRackSheet = (sheet: RackSheet): string =>
     ...hanging("", `Rack: ${sheet.title}; run ${sheet.run}; ${sheet.ended}.`, WIDTH),
     ...(sheet.simulated ? ["SIMULATED: simulated fixtures, not real ones."] : []),
     "",
-    ...oddLines(sheet),
+    ...faultLines(sheet),
     ...quietLines(sheet, "nothing seen", "Nothing seen"),
+    ...quietLines(sheet, "not watched", "Not watched, nothing can be said"),
     ...quietLines(sheet, "not finished", "Not finished"),
     ...quietLines(sheet, "withdrawn", "Withdrawn"),
     "",
@@ -51,41 +57,56 @@ export const tellRackSheet = (sheet: RackSheet): string =>
 
 export const DEFER = "Limber does not replace the maker's manual, local codes or licensed electrical work.";
 
-const oddLines = ({ fixtures }: RackSheet): readonly string[] => {
-  const odd = fixtures.filter(({ state }) => state === "odd");
-  const pressed = fixtures.filter(({ state }) => state === "pressed");
-  if (odd.length + pressed.length === 0) return ["Nothing wrong was seen on any fixture that was watched.", ""];
-  if (odd.length === 0) return pressedLines(pressed);
+const faultLines = ({ fixtures, unnamed, watched }: RackSheet): readonly string[] => {
+  const faulty = fixtures.filter(({ state }) => state === "fault seen");
+  const suspects = fixtures.filter(({ state }) => state === "suspect");
+  if (faulty.length + suspects.length + unnamed.length === 0) return [nothingWrong(watched), ""];
   return [
-    `Something wrong with ${odd.length === 1 ? "one" : odd.length}`,
-    ...odd.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
+    ...(faulty.length === 0 ? [] : [`${somethingWrong(faulty.length)}:`]),
+    ...faulty.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
       ...hanging("  ", `${serial}, ${place}: ${symptoms.join("; ")}`, WIDTH),
       ...(mayBe === undefined ? [] : hanging("    ", `${mayBe}; job sheet: limber sheet ${run}`, WIDTH)),
       ...(set.length === 0 ? [] : hanging("    ", `hidden fault: ${set.join(", ")}`, WIDTH)),
     ]),
+    ...(suspects.length === 0 ? [] : [`${suspectsInWords(suspects.length)}:`]),
+    ...suspects.flatMap(({ serial, place, run, set }) =>
+      hanging("  ", `${serial}, ${place}; job sheet: limber sheet ${run}${hiddenIn(set)}`, WIDTH),
+    ),
+    ...unnamed.flatMap((one) => hanging("", unnamedInWords(one), WIDTH)),
     "",
-    ...pressedLines(pressed),
   ];
 };
 
-/** Somebody pressed for them, and the run ended before it was asked what was seen. */
-const pressedLines = (pressed: readonly FixtureLine[]): readonly string[] =>
-  pressed.length === 0
-    ? []
-    : [
-        ...hanging(
-          "Pressed for, not yet answered: ",
-          pressed.map(({ serial, place }) => `${serial}, ${place}`).join("; "),
-          WIDTH,
-        ),
-        "",
-      ];
+/** Said where no fixture has anything, on the screen and on the sheet. */
+export const nothingWrong = (watched: RackWatched): string =>
+  watched === "watched"
+    ? "Nothing wrong was seen on any fixture that was watched."
+    : "Nothing was watched to its end: nothing can be said of any fixture.";
 
-const quietLines = ({ fixtures }: RackSheet, state: string, title: string): readonly string[] => {
+/** "One has something wrong", on the screen and on the sheet. */
+export const somethingWrong = (count: number): string =>
+  count === 1 ? "One has something wrong" : `${count} have something wrong`;
+
+/** Pressed for, or nobody was sure, and what it was is not named. */
+export const suspectsInWords = (count: number): string =>
+  count === 1 ? "One is a suspect, not described yet" : `${count} are suspects, not described yet`;
+
+/** "Pressed once for one of S1, S2: not said which one." */
+export const unnamedInWords = ({ serials, presses }: UnnamedPress): string =>
+  `Pressed ${presses === 1 ? "once" : `${presses} times`} for one of ${serials.join(", ")}: not said which one.`;
+
+const quietLines = ({ fixtures }: RackSheet, state: StateAtEnd, title: string): readonly string[] => {
   const some = fixtures.filter((one) => one.state === state);
-  const told = some.map(({ serial, set }) => `${serial}${set.length > 0 ? ` (hidden fault: ${set.join(", ")})` : ""}`);
+  const told = some.map(({ serial, set, notWatched }) => `${serial}${missedIn(state, notWatched)}${hiddenIn(set)}`);
   return some.length === 0 ? [] : hanging(`${title}: `, told.join(", "), WIDTH);
 };
+
+const missedIn = (state: StateAtEnd, notWatched: number): string =>
+  state !== "nothing seen" || notWatched === 0
+    ? ""
+    : ` (${notWatched} ${notWatched === 1 ? "step" : "steps"} not watched)`;
+
+const hiddenIn = (set: readonly string[]): string => (set.length > 0 ? ` (hidden fault: ${set.join(", ")})` : "");
 
 /** Answering is not in the plan of one by one, and moving the cable neither. */
 export const timeInWords = ({ took, oneByOne, fixtures, simulated }: RackSheet): string =>

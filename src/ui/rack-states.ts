@@ -1,5 +1,5 @@
 import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
-import { isOdd } from "../run/batch/order.ts";
+import { seenOf, stateAtEnd } from "../run/batch/seen.ts";
 
 /** How it is with a fixture, in words. */
 export const stateOf = (batch: Batch, index: number): string => {
@@ -9,8 +9,8 @@ export const stateOf = (batch: Batch, index: number): string => {
   if (isMoving(batch, index) && "next" in stage) return movingInWords(member, stage.next.index);
   if ("member" in stage && stage.member === index) return "alone now";
   if (batch.lost.includes(member.spot.universe)) return "line lost";
-  if (member.session.view.closed === "finished") return hasSymptoms(member) ? "fault seen" : "nothing seen";
-  if (isOdd(member) || hasPresses(member)) return "suspect";
+  if (stage.kind === "finished" || member.session.view.closed === "finished") return stateAtEnd(member);
+  if (differs(batch, index)) return "suspect";
   return wasWatched(member) ? "no press yet" : "waits";
 };
 
@@ -24,14 +24,8 @@ const movingInWords = ({ session }: Member, step: number): string => {
 };
 
 /** Something was seen of it, or pressed for, whatever it does now. */
-export const differs = (batch: Batch, index: number): boolean => {
-  const member = memberAt(batch, index);
-  return isOdd(member) || hasPresses(member) || hasSymptoms(member);
-};
+export const differs = (batch: Batch, index: number): boolean =>
+  ["fault seen", "suspect"].includes(seenOf(memberAt(batch, index)));
 
 const wasWatched = ({ session: { group, view } }: Member): boolean =>
   group.length > 0 || view.steps.some(({ judged }) => judged !== undefined && judged.result !== "not-fitted");
-const hasSymptoms = ({ session }: Member): boolean =>
-  session.view.steps.some(({ judged }) => (judged?.symptoms.length ?? 0) > 0);
-const hasPresses = ({ session }: Member): boolean =>
-  session.view.steps.some(({ presses, judged }) => presses.length > 0 && judged === undefined);

@@ -2,14 +2,15 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/light-sources.ts";
+import { nothingWrong, somethingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
+import { type StateAtEnd, stateAtEnd, unnamedPresses, watchedIn } from "../run/batch/seen.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { watchedWords } from "./rack-choices.ts";
 import type { RackEntry } from "./rack-desk.ts";
 import type { RackSight, RackStageOf } from "./rack-sight.ts";
-import { stateOf } from "./rack-states.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 
@@ -185,21 +186,32 @@ export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<
 };
 
 const HOW = {
-  finished: "Every fixture has been watched.",
   stopped: "Stopped before the end. Your answers are saved. You can resume it.",
   failed: "The run cannot continue. What is saved stays saved.",
 } as const;
 
 export const finishedTold = ({ batch }: RackSight, { how }: RackStageOf<"finished">): RackPageView => {
-  const odd = [...batch.members.keys()].filter((index) => stateOf(batch, index) === "fault seen").length;
+  const states = batch.members.map(stateAtEnd);
+  const many = (state: StateAtEnd) => states.filter((one) => one === state).length;
+  const unnamed = unnamedPresses(batch);
   return {
     headline: how === "finished" ? "finished" : "stopped",
     far: how === "finished" ? "Done" : "Stopped",
     where: "",
     above: [
-      ...said(HOW[how]),
-      ...said(odd === 1 ? "One has something wrong." : `${odd} have something wrong.`, "strong"),
+      ...said(how === "finished" ? finishedWords(many("not watched")) : HOW[how]),
+      ...(many("fault seen") + many("suspect") + unnamed.length === 0
+        ? said(nothingWrong(watchedIn(batch)), "strong")
+        : []),
+      ...(many("fault seen") === 0 ? [] : said(`${somethingWrong(many("fault seen"))}.`, "strong")),
+      ...(many("suspect") === 0 ? [] : said(`${suspectsInWords(many("suspect"))}.`, "strong")),
+      ...unnamed.flatMap((one) => said(safeText(unnamedInWords(one)), "strong")),
     ],
     below: said("All go dark and stay where they are. The list follows."),
   };
 };
+
+const finishedWords = (notWatched: number): string =>
+  notWatched === 0
+    ? "Every fixture has been watched."
+    : `${notWatched === 1 ? "One fixture was" : `${notWatched} fixtures were`} not watched: nothing can be said of ${notWatched === 1 ? "it" : "them"}.`;

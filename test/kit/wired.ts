@@ -1,4 +1,5 @@
 import type { Batch } from "../../src/run/batch/batch.ts";
+import { leftSpot } from "../../src/run/batch/effect.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
 import { diagnose } from "../../src/run/session/diagnose.ts";
@@ -35,6 +36,7 @@ export class Wired {
         return "sent";
       },
       (answers, rig) => this.waiting.push({ kind: "played", answers, rig }),
+      opening.members.flatMap(({ spot, session }) => leftSpot(spot, session.leftAt)),
     );
   }
 

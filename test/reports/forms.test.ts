@@ -68,7 +68,7 @@ test("a rack run as a table has one row for every fixture, odd or not", () => {
   const [heading, ...rows] = cells(rackCsv(usualRack()));
   expect(heading?.slice(1, 4)).toEqual(["serial", "place", "state"]);
   expect(rows).toHaveLength(24);
-  expect(rows.filter((row) => row[3] === "odd").map((row) => row[1])).toEqual(["SP-208"]);
+  expect(rows.filter((row) => row[3] === "fault seen").map((row) => row[1])).toEqual(["SP-208"]);
 });
 
 test("a label is a few short rows: the verdict and what is wrong, serial, date, and a code that finds the run", () => {

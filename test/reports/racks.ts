@@ -11,6 +11,7 @@ const line = (serial: string, place: string, seen: Partial<FixtureLine> = {}): F
   state: "nothing seen",
   symptoms: [],
   mayBe: undefined,
+  notWatched: 0,
   set: [],
   ...seen,
 });
@@ -20,6 +21,8 @@ const sheet = (fixtures: readonly FixtureLine[]): RackSheet => ({
   simulated: true,
   ended: "finished",
   fixtures,
+  watched: "watched",
+  unnamed: [],
   took: 1450,
   oneByOne: 5620,
 });
@@ -29,8 +32,8 @@ export const usualRack = (): RackSheet =>
   sheet(
     Array.from({ length: 24 }, (_, n) => {
       const place = `shelf ${1 + Math.floor(n / 6)}, ${1 + (n % 6)} from the left`;
-      const odd = {
-        state: "odd",
+      const odd: Partial<FixtureLine> = {
+        state: "fault seen",
         symptoms: ["pan jerks or hesitates", "pan stops, then catches up"],
         mayBe: "most likely: pan encoder dirty or out of gap",
         set: ["pan-disc-dusty"],
@@ -40,7 +43,7 @@ export const usualRack = (): RackSheet =>
   );
 
 export const hostileRack = (texts: readonly string[] = HOSTILE_TEXTS): RackSheet => ({
-  ...sheet(texts.map((text) => line(text, text, { state: "odd", symptoms: ["pan jerks or hesitates"] }))),
+  ...sheet(texts.map((text) => line(text, text, { state: "fault seen", symptoms: ["pan jerks or hesitates"] }))),
   title: texts[0] ?? "",
 });
 

@@ -89,7 +89,7 @@ test(
     }
     expect(await run.ended).toBe(0);
     const output = run.output().replaceAll(/\s+/g, " ");
-    expect(output).toContain("Something wrong with one S5, top, 5: prism");
+    expect(output).toContain("One has something wrong: S5, top, 5: prism");
     expect(output).toMatch(/Nothing seen: S1, S2, S3, S4, S6/);
   },
   SLOW,

@@ -45,7 +45,10 @@ const setBefore = ({ view, members }: KeptRack): ReadonlyMap<string, readonly st
   );
 
 /** Everybody as far as it came, at the address it has by now; whoever was swapped in stands in its place. */
-export const asItStood = ({ plan, members }: RackJob, { view, members: bodies }: KeptRack): RackJob => ({
+export const asItStood = (
+  { plan, members }: RackJob,
+  { view, members: bodies }: Pick<KeptRack, "view" | "members">,
+): RackJob => ({
   plan,
   members: members.map((member, index) => memberAsItStood(member, view, index, bodies[index] ?? [])),
 });

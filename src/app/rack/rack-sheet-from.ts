@@ -4,15 +4,14 @@ import type { JobSheet } from "../../reports/job-sheet.ts";
 import type { FixtureLine, RackSheet } from "../../reports/rack-sheet.ts";
 import type { Batch, Member } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
+import { stateAtEnd, unnamedPresses, watchedIn } from "../../run/batch/seen.ts";
+import { resultOf } from "../../run/events/unasked.ts";
 import type { Journal } from "../../run/ports.ts";
 import { knowledgeIn, type ShopKnowledge, sheetFrom } from "../fixture/play-run.ts";
 
 /** The page that a rack run leaves: every fixture by its own run in the journal. */
-export const rackSheetFrom = async (
-  journal: Journal,
-  { plan, members, record }: Batch,
-  took: Seconds | undefined,
-): Promise<RackSheet> => {
+export const rackSheetFrom = async (journal: Journal, batch: Batch, took: Seconds | undefined): Promise<RackSheet> => {
+  const { plan, members, record } = batch;
   const fixtures: FixtureLine[] = [];
   const knowledge = await knowledgeIn(journal);
   for (const member of members) fixtures.push(await lineOf(journal, member, knowledge));
@@ -22,6 +21,8 @@ export const rackSheetFrom = async (
     simulated: plan.opening.simulated,
     ended: record.closed ?? "open",
     fixtures,
+    watched: watchedIn(batch),
+    unnamed: unnamedPresses(batch).map(({ serials, presses }) => ({ serials, presses })),
     took,
     oneByOne: expectedOf(plan, members, 0).oneByOne,
   };
@@ -35,7 +36,8 @@ const lineOf = async (journal: Journal, member: Member, knowledge: ShopKnowledge
     serial,
     place: placeInWords(place),
     run,
-    state: stateOf(member, symptoms.length),
+    state: stateAtEnd(member),
+    notWatched: notWatchedIn(member),
     symptoms: [...new Set(symptoms)],
     mayBe: symptoms.length > 0 ? likeliest(sheet) : undefined,
     set: session.job.opening.set,
@@ -49,9 +51,6 @@ const likeliest = ({ faults }: JobSheet): string =>
     .map(({ belief, title }) => `${belief}: ${title}`)
     .join("; ");
 
-const stateOf = ({ state, session }: Member, symptoms: number): string => {
-  if (state === "withdrawn") return "withdrawn";
-  if (symptoms > 0) return "odd";
-  if (session.view.steps.some(({ presses, judged }) => presses.length > 0 && judged === undefined)) return "pressed";
-  return session.view.closed === "finished" ? "nothing seen" : "not finished";
-};
+/** Planned, fitted, and no answer that says anything of the fixture. */
+const notWatchedIn = ({ session: { view } }: Member): number =>
+  view.steps.filter((step) => !["pass", "fail", "unsure", "not-fitted"].includes(resultOf(step))).length;

@@ -1,7 +1,7 @@
 import { h } from "hastscript";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { ReadingsChart } from "../rack-readings.ts";
-import { DEFER, type FixtureLine, type RackSheet, timeInWords } from "../rack-sheet.ts";
+import { DEFER, type FixtureLine, type RackSheet, timeInWords, unnamedInWords } from "../rack-sheet.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
 import { places } from "./pictures.ts";
 import { readingsDrawing } from "./readings-drawing.ts";
@@ -13,7 +13,7 @@ export const rackPage = (sheet: RackSheet): string =>
     h("p", { class: "state" }, tallyOf(sheet)),
     ...(sheet.simulated ? [h("p", { class: "notice" }, "SIMULATED: simulated fixtures, not real ones.")] : []),
     h("p", `Run ${safeText(sheet.run)}; ${sheet.ended}.`),
-    ...section("Something wrong", oddOnes(sheet)),
+    ...section("Something wrong", [...faulty(sheet), ...unnamed(sheet)]),
     ...section("The rack", [plan(sheet)]),
     ...section("All fixtures", all(sheet)),
     h("footer", [h("p", timeInWords(sheet)), h("p", DEFER)]),
@@ -33,19 +33,22 @@ const tallyOf = ({ fixtures }: RackSheet): string => {
   return [`${fixtures.length} ${fixtures.length === 1 ? "fixture" : "fixtures"}`, ...counts].join("; ");
 };
 
-const oddOnes = ({ fixtures }: RackSheet): readonly Piece[] =>
+const faulty = ({ fixtures }: RackSheet): readonly Piece[] =>
   table(
     "Named by whoever watched",
     ["Serial", "Seen", "What it may be", "Place"],
     fixtures
-      .filter(({ state }) => state === "odd")
-      .map(({ serial, place, symptoms, mayBe }) => [
+      .filter(({ state }) => state === "fault seen" || state === "suspect")
+      .map(({ serial, place, symptoms, mayBe, state }) => [
         safeText(serial),
-        symptoms.join("; "),
+        state === "suspect" ? "suspect, not described yet" : symptoms.join("; "),
         mayBe ?? "",
         safeText(place),
       ]),
   );
+
+const unnamed = ({ unnamed: presses }: RackSheet): readonly Piece[] =>
+  presses.map((one) => h("p", safeText(unnamedInWords(one))));
 
 /** Every fixture where it stands in the rack file, what was wrong in a heavier frame. */
 const plan = ({ fixtures }: RackSheet): Piece =>
@@ -53,7 +56,7 @@ const plan = ({ fixtures }: RackSheet): Piece =>
     fixtures.map(({ serial, place, state }) => ({
       name: safeText(serial),
       words: [safeText(place), state].filter(Boolean).join(": "),
-      wrong: state === "odd" || state === "pressed" ? "wrong" : "not wrong",
+      wrong: state === "fault seen" || state === "suspect" ? "wrong" : "not wrong",
     })),
   );
 

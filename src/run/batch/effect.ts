@@ -1,10 +1,12 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Frame } from "../../domain/units.ts";
+import { darkened, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { SharedEffect } from "../machine/running.ts";
+import type { Commanded } from "../session/commanded.ts";
 import type { Findings } from "../session/diagnose.ts";
 import type { SessionEffect } from "../session/effect.ts";
 
@@ -15,6 +17,17 @@ export interface Spot {
   readonly address: number;
   readonly profile: Profile;
 }
+
+/** A fixture that was told to stand somewhere in an earlier part of its run. */
+export interface LeftSpot {
+  readonly spot: Spot;
+  /** There, and dark. */
+  readonly slots: Uint8Array;
+}
+
+/** None where nobody knows where it was left. */
+export const leftSpot = (spot: Spot, left: Commanded | undefined): readonly LeftSpot[] =>
+  left ? [{ spot, slots: darkened(spot.profile, sampler(spot.profile, left.step)(left.frame)) }] : [];
 
 /** One compiled step for all fixtures of a kind and mode that play it. */
 export interface PlayedPart {

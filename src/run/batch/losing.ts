@@ -6,6 +6,7 @@ import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts"
 import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import { end } from "./ending.ts";
 import type { RackInput } from "./input.ts";
+import { leavingUnnamed } from "./seen.ts";
 import { notWatched } from "./silence.ts";
 
 type Lost = { readonly universe: number; readonly words: string };
@@ -22,7 +23,9 @@ export const lineLost = (batch: Batch, lost: Lost): RackChange => {
     return andThen(noted, (b) => cutOff(b, { ...stage, words: lost.words, back: false }, lost));
   const next = movingOf(batch);
   if (!next?.members.some((index) => memberAt(batch, index).spot.universe === lost.universe)) return noted;
-  return andThen(noted, (b) => cutOff(b, { kind: "line-lost", ...lost, back: false, next }, lost));
+  return andThen(noted, (b) =>
+    leavingUnnamed(b, (left) => cutOff(left, { kind: "line-lost", ...lost, back: false, next }, lost)),
+  );
 };
 
 const retrying = (batch: Batch, { universe }: Lost): RackChange =>

@@ -6,6 +6,7 @@ import { fixtureSaid } from "../session/asked.ts";
 import { type Change, write as writeOfOne } from "../session/change.ts";
 import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
 import type { Timed } from "../session/input.ts";
+import { stoppedAt } from "../session/interrupting.ts";
 import type { Session } from "../session/session.ts";
 import { toldApart } from "./addresses.ts";
 import { isItsOwn, whileAlone } from "./alone.ts";
@@ -18,6 +19,7 @@ import { confirmHold, lookAt, onward } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
 import { endLoss, lineLost, lineOpen } from "./losing.ts";
 import { inBreak, stoodStill } from "./pausing.ts";
+import { leavingUnnamed } from "./seen.ts";
 import { answerSilence } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
 import {
@@ -102,10 +104,10 @@ const ofSeveral = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChang
     case "stranger":
       return aboutLine(batch, input);
     case "stood-still":
-      return stoodStill(batch, input.time);
+      return leavingUnnamed(batch, (b) => stoodStill(b, input.time));
     case "signal":
     case "stop":
-      return batch.stage.kind === "finished" ? stay(batch) : end(batch, "stopped");
+      return batch.stage.kind === "finished" ? stay(batch) : stopped(batch, input);
     case "played":
       return input.answers === rackQuestionOf(batch) ? played(batch, input) : stay(batch);
     // Asked for by a fixture alone, which is done with.
@@ -149,6 +151,19 @@ const aboutLine = (batch: Batch, input: Timed<AboutLine>): RackChange => {
     default:
       return input satisfies never;
   }
+};
+
+/** What was pressed and not named, and in the run of each that moves how far it came, and where it stands. */
+const stopped = (batch: Batch, input: Timed<Extract<RackInput, { kind: "stop" | "signal" }>>): RackChange => {
+  const { stage } = batch;
+  const by = input.kind === "signal" ? input.name : "";
+  const moving = stage.kind === "moving" ? stage.next.members : [];
+  return leavingUnnamed(batch, (left) =>
+    andThen(
+      forEach(left, moving, (session) => stoppedAt(session, input.frame, by)),
+      (b) => end(b, "stopped"),
+    ),
+  );
 };
 
 const played = (batch: Batch, input: Timed<Extract<RackWorld, { kind: "played" }>>): RackChange => {

@@ -7,6 +7,7 @@ import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts"
 import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
+import { leavingUnnamed } from "./seen.ts";
 import { pressedAt } from "./which.ts";
 
 type Moving = Extract<RackStage, { kind: "moving" }>;
@@ -65,7 +66,7 @@ export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>
     case "press":
       return stay({ ...batch, stage: { ...stage, unclaimed: [...stage.unclaimed, pressedAt(batch, stage, input)] } });
     case "again":
-      return playTogether(batch, stage.next);
+      return leavingUnnamed(batch, (b) => playTogether(b, stage.next));
     case "away":
     case "freeze":
       return stay({ ...batch, stage: { ...stage, wanted: stage.wanted ? undefined : "break" } });
@@ -102,7 +103,11 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
 export const withdrawClearance = (batch: Batch, next: RackNext): RackChange => {
   const point = "before-moving";
   const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
-  return andThen(write(held, { kind: "hold-withdrawn", point }), (b) => withEffects(b, { kind: "go-dark" }));
+  return leavingUnnamed(batch, (left) =>
+    andThen(write({ ...held, record: left.record }, { kind: "hold-withdrawn", point }), (b) =>
+      withEffects(b, { kind: "go-dark" }),
+    ),
+  );
 };
 
 /** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */

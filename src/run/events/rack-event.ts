@@ -42,6 +42,14 @@ const rackCourse = z.strictObject({
 /** One fixture was asked to move at its address, and these did. */
 const whoMoved = z.strictObject({ kind: z.literal("who-moved"), ...member, moved: z.array(text) });
 
+/** Somebody pressed for one of these, and the step was left before it was said which. */
+const pressUnnamed = z.strictObject({
+  kind: z.literal("press-unnamed"),
+  step: text,
+  serials: z.array(text),
+  presses: z.int().positive(),
+});
+
 export const RACK_EVENTS = [
   rackOpened,
   groupStarted,
@@ -50,4 +58,5 @@ export const RACK_EVENTS = [
   addressSet,
   rackCourse,
   whoMoved,
+  pressUnnamed,
 ] as const;

@@ -12,6 +12,8 @@ export interface RackView {
   readonly interfaces: ReadonlyMap<number, InterfaceIdentity>;
   /** What moved when one was asked to, in the order of asking. */
   readonly answers: readonly { readonly asked: string; readonly moved: readonly string[] }[];
+  /** Presses for one of several of which it was not said which one, in order. */
+  readonly unnamed: readonly BodyOf<"press-unnamed">[];
   /** Runs begun for fixtures of this rack, those that left included. */
   readonly runs: number;
   readonly closed: BodyOf<"run-closed">["how"] | undefined;
@@ -30,6 +32,7 @@ export const emptyRack: RackView = {
   addresses: new Map(),
   interfaces: new Map(),
   answers: [],
+  unnamed: [],
   runs: 0,
   closed: undefined,
   count: 0,
@@ -63,6 +66,8 @@ export const applyToRack = (rack: RackView, body: EventBody): RackView => {
       return { ...next, interfaces: new Map([...rack.interfaces, [body.universe, body.identity]]) };
     case "who-moved":
       return { ...next, answers: [...rack.answers, { asked: body.serial, moved: body.moved }] };
+    case "press-unnamed":
+      return { ...next, unnamed: [...rack.unnamed, body] };
     case "run-closed":
       return { ...next, closed: body.how };
     default:

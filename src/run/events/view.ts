@@ -177,6 +177,7 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "address-set":
     case "rack-course":
     case "who-moved":
+    case "press-unnamed":
       return next;
     default:
       return body satisfies never;

@@ -2,7 +2,9 @@ import type { Raw } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Frame } from "../../domain/units.ts";
 import { rawAt } from "../../plan/sample.ts";
-import type { CompiledStep } from "../../plan/timeline.ts";
+import { fromStored } from "../../plan/stored.ts";
+import type { CompiledStep, Timeline } from "../../plan/timeline.ts";
+import type { BodyOf, EventBody } from "../events/event.ts";
 
 /** Where a fixture was last told to stand in this run: in which step, and at which of its frames. */
 export interface Commanded {
@@ -31,3 +33,35 @@ export const commandedBy = (now: Commanded | undefined, asked: CompiledStep | "d
 /** Raw values of every function where it was last told to stand. */
 export const standingAt = ({ step, frame }: Commanded): ReadonlyMap<FunctionId, Raw> =>
   new Map([...step.start.keys()].map((id) => [id, rawAt(step, id, frame)] as const));
+
+/**
+ * Where it was last told to stand when this run was left, by its events. Undefined where they do not say it: nothing was played,
+ * or the program was killed. Whether it still stands there nobody knows.
+ */
+export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): Commanded | undefined => {
+  let last: CompiledStep | undefined;
+  let left: Frame | undefined;
+  for (const body of earlier) {
+    if (body.kind === "step-started") {
+      last = body.played ? fromStored(profile, body.played) : steps.find(({ id }) => id === body.step);
+      left = undefined;
+    } else if (body.kind === "step-judged" && body.step === last?.id) left = last.frames;
+    else if (body.kind === "course-changed") left = leftBy(body, last, left);
+    else if (body.kind === "run-closed") left ??= last?.frames;
+  }
+  return last && left !== undefined ? { step: last, frame: Math.min(left, last.frames), plays: false } : undefined;
+};
+
+const BREAKS_OFF: readonly BodyOf<"course-changed">["what"][] = ["stopped", "frozen", "away", "line-lost", "gone-back"];
+
+/** A step that was asked about, and a stop before the next one, say frame 0: what was played had come to its end. */
+const leftBy = (
+  { what, step, frame }: BodyOf<"course-changed">,
+  last: CompiledStep | undefined,
+  left: Frame | undefined,
+): Frame | undefined => {
+  // Off to the place of a fault, which is in no step.
+  if (what === "returned" || what === "nudged") return undefined;
+  if (!BREAKS_OFF.includes(what)) return left;
+  return step === last?.id && frame > 0 ? frame : (left ?? last?.frames);
+};

@@ -124,9 +124,11 @@ const beginSlowly = (session: Session, next: Next, stirs: Stirs): Change => {
   );
 };
 
-/** From where it was last told to stand; where nothing was sent yet, from its rest state, and the pages say so. */
-export const slowStartOf = ({ job, commanded }: Session): CompiledStep =>
-  commanded ? slowStart(job.timeline.profile, standingAt(commanded)) : job.slowStart;
+/** From where it was last told to stand, in an earlier part of the run too; where nothing was sent yet, from its rest state. The pages say what is not known. */
+export const slowStartOf = ({ job, commanded, leftAt }: Session): CompiledStep => {
+  const stood = commanded ?? leftAt;
+  return stood ? slowStart(job.timeline.profile, standingAt(stood)) : job.slowStart;
+};
 
 /** All planned steps are answered: what could tell more is offered while somebody watches, then it ends. */
 const finishing = (session: Session): Change =>

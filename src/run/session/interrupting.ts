@@ -1,4 +1,4 @@
-import type { Seconds } from "../../domain/units.ts";
+import type { Frame, Seconds } from "../../domain/units.ts";
 import { cutOff, lineBack, stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
 import { andThen, uncleared } from "../machine/running.ts";
 import { type Change, stay, withEffects, write } from "./change.ts";
@@ -106,12 +106,14 @@ export const pause = (
 };
 
 /** Stopped by the person or the system: dark where it stands, and the journal is told where. */
-export const stop = (session: Session, input: Stamped): Change => {
-  if (session.stage.kind === "finished") return stay(session);
-  const next = nextOf(session, input.frame);
-  const detail = input.kind === "signal" ? input.name : "";
-  return andThen(write(session, course(session, next, "stopped", detail)), (s) => end(s, "stopped"));
-};
+export const stop = (session: Session, input: Stamped): Change =>
+  session.stage.kind === "finished"
+    ? stay(session)
+    : andThen(stoppedAt(session, input.frame, input.kind === "signal" ? input.name : ""), (s) => end(s, "stopped"));
+
+/** The frame at which it was stopped; `by` is the name of a signal, or empty. */
+export const stoppedAt = (session: Session, frame: Frame, by: string): Change =>
+  write(session, course(session, nextOf(session, frame), "stopped", by));
 
 const course = (
   session: Session,

@@ -14,7 +14,7 @@ import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { handQuestion } from "./by-hand/task.ts";
-import type { Commanded } from "./commanded.ts";
+import { type Commanded, leftAt } from "./commanded.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
@@ -37,6 +37,8 @@ export interface Session extends Running {
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
   /** Where it was last told to stand in this run; undefined before anything was sent. */
   readonly commanded: Commanded | undefined;
+  /** Where it was last told to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
+  readonly leftAt: Commanded | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
@@ -210,6 +212,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   slowShown: false,
   diagnosed: undefined,
   commanded: undefined,
+  leftAt: leftAt(job.timeline, earlier),
   holds: [],
   advised: false,
   named: 0,

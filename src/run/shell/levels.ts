@@ -1,5 +1,5 @@
 import { darkened, sampleRest } from "../../plan/sample.ts";
-import type { Spot } from "../batch/effect.ts";
+import type { LeftSpot, Spot } from "../batch/effect.ts";
 
 /** What stands on every universe just now, and where the fixtures listen. A universe is silent until something plays on it. */
 export class Levels {
@@ -7,6 +7,12 @@ export class Levels {
   /** What really went out last: frames that the line did not take were never told to anybody. */
   private readonly sent = new Map<number, Uint8Array>();
   private readonly spots = new Map<string, Spot>();
+  private readonly left: ReadonlyMap<string, Uint8Array>;
+
+  /** `left`: where fixtures were last told to stand when an earlier part of this run was left. */
+  constructor(left: readonly LeftSpot[] = []) {
+    this.left = new Map(left.map(({ spot, slots }) => [placeOf(spot), slots]));
+  }
 
   /** Universes and their 512 levels, slot 1 first. */
   all(): readonly (readonly [number, Uint8Array])[] {
@@ -27,16 +33,16 @@ export class Levels {
     for (const spot of spots) {
       const known = this.spots.has(placeOf(spot));
       this.spots.set(placeOf(spot), spot);
-      if (!known && this.universes.has(spot.universe)) this.put(spot, sampleRest(spot.profile));
+      if (!known && this.universes.has(spot.universe)) this.put(spot, this.atFirst(spot));
     }
   }
 
-  /** Something is about to play for these. On a universe that was silent, everybody who listens there begins at rest. */
+  /** Something is about to play for these. On a universe that was silent, everybody who listens there begins where it was left, else at rest. */
   begin(spots: readonly Spot[]): void {
     this.meet(spots);
     const silent = new Set(spots.map(({ universe }) => universe).filter((one) => !this.universes.has(one)));
     for (const universe of silent) this.universes.set(universe, new Uint8Array(512));
-    for (const spot of this.spots.values()) if (silent.has(spot.universe)) this.put(spot, sampleRest(spot.profile));
+    for (const spot of this.spots.values()) if (silent.has(spot.universe)) this.put(spot, this.atFirst(spot));
   }
 
   put({ universe, address }: Spot, slots: Uint8Array): void {
@@ -52,6 +58,11 @@ export class Levels {
       if (!levels || places.has(placeOf(spot))) continue;
       this.put(spot, darkened(profile, levels.slice(address - 1, address - 1 + profile.slots)));
     }
+  }
+
+  /** What it is told before anything of its own plays. */
+  private atFirst(spot: Spot): Uint8Array {
+    return this.left.get(placeOf(spot)) ?? sampleRest(spot.profile);
   }
 
   private of(universe: number): Uint8Array {

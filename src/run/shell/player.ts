@@ -1,7 +1,7 @@
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import { sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { PlayedPart, Spot } from "../batch/effect.ts";
+import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
 import type { Tick } from "../ports.ts";
 import type { RigConduct } from "../session/input.ts";
 import { Levels } from "./levels.ts";
@@ -12,7 +12,7 @@ type Fate = "sent" | "dropped";
 export class Player {
   private readonly send: (universe: number, levels: Uint8Array) => Fate;
   private readonly played: (key: string, rig: RigConduct) => void;
-  private readonly levels = new Levels();
+  private readonly levels: Levels;
   private playing: Playing | undefined;
   private lastTick: Frame | undefined;
   private begun = false;
@@ -21,7 +21,9 @@ export class Player {
     spots: readonly Spot[],
     send: (universe: number, levels: Uint8Array) => Fate,
     played: (key: string, rig: RigConduct) => void,
+    left: readonly LeftSpot[] = [],
   ) {
+    this.levels = new Levels(left);
     this.send = send;
     this.played = played;
     this.levels.meet(spots);

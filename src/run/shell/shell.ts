@@ -1,7 +1,7 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
 import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts";
 import type { Batch } from "../batch/batch.ts";
-import type { RackEffect } from "../batch/effect.ts";
+import { leftSpot, type RackEffect } from "../batch/effect.ts";
 import type { RackInput, RackWorld } from "../batch/input.ts";
 import { rackQuestions } from "../batch/questions.ts";
 import { stepRack } from "../batch/step.ts";
@@ -47,6 +47,7 @@ export class Shell {
       opening.members.map(({ spot }) => spot),
       (universe, levels) => doors.lines.send(universe, levels),
       (answers, rig) => this.hear({ kind: "played", answers, rig }),
+      opening.members.flatMap(({ spot, session }) => leftSpot(spot, session.leftAt)),
     );
     this.questions = new FixtureQuestions(
       doors.questions,

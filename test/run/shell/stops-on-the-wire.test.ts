@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, test } from "vitest";
+import { asItStood } from "../../../src/app/rack/rack-resume.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
@@ -11,6 +12,7 @@ import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/ru
 import type { RackInput } from "../../../src/run/batch/input.ts";
 import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
+import { rackViewOf } from "../../../src/run/events/rack-view.ts";
 import { type Clock, type DmxLine, LineError, type Watcher } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
@@ -111,7 +113,7 @@ const TURNS_TO_SETTLE = 3;
 const played = async (opening: Batch, script: Script, wire: Wire) => {
   const { line } = wire;
   const marks: Mark[] = [];
-  const bodies: EventBody[] = [];
+  const events: { readonly run: string; readonly body: EventBody }[] = [];
   let taken = 0;
   /** So many will have arrived once the last that was sent is there; a network line repeats its last frame when it opens again. */
   let onTheirWay = 0;
@@ -206,7 +208,7 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
     journal: {
       ...memory,
       append: async (event) => {
-        bodies.push(event.body);
+        events.push(event);
         await memory.append(event);
       },
     },
@@ -222,8 +224,11 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
   });
   await shell.run();
   while (wire.packets().length < taken) await new Promise((resolve) => setImmediate(resolve));
-  return { marks, packets: wire.packets(), bodies };
+  const bodiesOf = (run: string) => events.flatMap((event) => (event.run === run ? [event.body] : []));
+  return { marks, packets: wire.packets(), bodiesOf };
 };
+
+type Played = Awaited<ReturnType<typeof played>>;
 
 interface Spot {
   readonly address: number;
@@ -233,11 +238,7 @@ const slotsOf = (packet: readonly number[], { address, profile }: Spot) =>
   packet.slice(address - 1, address - 1 + profile.slots);
 
 /** Everything dark, and no axis told anything else, from the last frame before a stage to the first after it. */
-const expectHeld = (
-  stage: string,
-  { marks, packets }: Awaited<ReturnType<typeof played>>,
-  all: readonly Spot[],
-): void => {
+const expectHeld = (stage: string, { marks, packets }: Played, all: readonly Spot[]): void => {
   const stops = marks.flatMap((mark, n) =>
     mark.stage === stage && mark.from > 0 ? [{ from: mark.from, to: marks[n + 1]?.from ?? packets.length }] : [],
   );
@@ -252,13 +253,13 @@ const expectHeld = (
 };
 
 /** Nothing at all goes out before the first safety page is answered. */
-const expectSilentBefore = ({ marks, packets }: Awaited<ReturnType<typeof played>>): void => {
+const expectSilentBefore = ({ marks, packets }: Played): void => {
   expect(marks.find(({ stage }) => stage === "slow-start")?.from).toBe(0);
   expect(packets.length).toBeGreaterThan(100);
 };
 
 /** A head is told to go no faster than 60 degrees in a second, from where it was told to stand. */
-const expectSlowStarts = ({ marks, packets }: Awaited<ReturnType<typeof played>>, { address, profile }: Spot): void => {
+const expectSlowStarts = ({ marks, packets }: Played, { address, profile }: Spot): void => {
   const pan = profile.functions.get("Pan");
   if (pan?.kind !== "travel") throw new Error("this fixture has no pan");
   const panOf = (packet: readonly number[] = []) => 256 * (packet[address - 1] ?? 0) + (packet[address] ?? 0);
@@ -270,6 +271,15 @@ const expectSlowStarts = ({ marks, packets }: Awaited<ReturnType<typeof played>>
         Math.abs(panOf(packets[at]) - panOf(packets[at - 1])),
         `packet ${at} of a slow start from ${from}`,
       ).toBeLessThanOrEqual(most);
+  }
+};
+
+/** The first frame of a run that is taken up again tells every axis to stand where it was last told to. */
+const expectGoesOnFrom = (before: Played, after: Played, all: readonly Spot[]): void => {
+  for (const spot of all) {
+    const [last, first] = [slotsOf(before.packets.at(-1) ?? [], spot), slotsOf(after.packets[0] ?? [], spot)];
+    expect(movedBetween(spot.profile, last, first), `the fixture at ${spot.address}`).toEqual([]);
+    expect(isDark(spot.profile, first), `the fixture at ${spot.address}`).toBe(true);
   }
 };
 
@@ -335,13 +345,14 @@ describe.each(WIRES)("over %s, a fixture", (_, wired) => {
       const stops = single((now, frame) => (isAt(now, "sweep-pan") && frame === 70 ? { kind: "stop" } : undefined));
       const first = await played(rackOfOne(session, "r"), stops, await wired());
       expectHeld("finished", first, [spotOf(session)]);
-      const resumed = openSession(job(), "KM", first.bodies);
+      const resumed = openSession(job(), "KM", first.bodiesOf("r"));
       const second = await played(
         rackOfOne(resumed, "r"),
         single(() => undefined),
         await wired(),
       );
       expectSilentBefore(second);
+      expectGoesOnFrom(first, second, [spotOf(resumed)]);
       expectHeld("finished", second, [spotOf(resumed)]);
       expectSlowStarts(second, spotOf(resumed));
     },
@@ -419,6 +430,46 @@ describe.each(WIRES)("over %s, a rack", (_, wired) => {
         run,
         members.map(({ spot: { address, profile } }) => ({ address, profile })),
       );
+    },
+    SLOW,
+  );
+
+  test.each([
+    { because: "stopped in a movement", stopAt: "moving", frame: 47 },
+    { because: "stopped before the fixtures that differed", stopAt: "between", frame: 0 },
+  ])(
+    "$because and gone on with later: silent until the safety page is answered anew, then slowly from where each was left",
+    async ({ stopAt, frame: stopFrame }) => {
+      const order = {
+        fixtures: spots(3),
+        steps: ["{ sweep: Pan, seconds: 1.5, passes: 2 }", "{ sweep: Tilt, seconds: 1.5, passes: 2 }"],
+      };
+      const differed = new Set<string>();
+      const script = (stops: "stops" | "goes on"): Script => ({
+        stageOf: stageOfRack,
+        at: ({ stage }, frame) => {
+          if (stage.kind !== "moving") return undefined;
+          if (stage.next.index === 1 && frame > 30 && differed.size < 1)
+            return differed.add("S2") && { kind: "differs", member: 1 };
+          return stops === "stops" && stopAt === "moving" && stage.next.index === 1 && frame === stopFrame
+            ? { kind: "stop" }
+            : undefined;
+        },
+        answer: (batch) =>
+          stops === "stops" && batch.stage.kind === stopAt ? [{ kind: "stop" }] : answersOfRack(batch),
+      });
+      const job = rackJobOf(order);
+      const first = await played(openBatch(job.plan, job.members, "KM"), script("stops"), await wired());
+      const view = rackViewOf(first.bodiesOf("r"));
+      const members = view.members.map(({ run }) => first.bodiesOf(run));
+      const again = asItStood(rackJobOf(order), { view, members });
+      const second = await played(openBatch(again.plan, again.members, "KM", view), script("goes on"), await wired());
+      const all = again.members.map(({ spot: { address, profile } }) => ({ address, profile }));
+      expectHeld("finished", first, all);
+      expectSilentBefore(second);
+      expectGoesOnFrom(first, second, all);
+      for (const spot of all) expectSlowStarts(second, spot);
+      expectHeld("finished", second, all);
     },
     SLOW,
   );
