@@ -110,13 +110,25 @@ export interface Around {
   readonly clear?: ReadonlySet<InspectionId>;
   readonly head?: ChainHead | undefined;
   readonly dueNext?: string;
+  /** What the last added test did to the first place. */
+  readonly change?: string;
 }
 
 export const jobSheetOf = (
   kept: Kept,
   view: RunView,
   profile: Profile,
-  { ranking, advice, known = USUAL, compared = [], standing, head, clear = new Set(), dueNext = "" }: Around,
+  {
+    ranking,
+    advice,
+    known = USUAL,
+    compared = [],
+    standing,
+    head,
+    clear = new Set(),
+    dueNext = "",
+    change = "",
+  }: Around,
 ): JobSheet => {
   const { opened } = view;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
@@ -142,7 +154,9 @@ export const jobSheetOf = (
     where: wherePressed(view, profile, known),
     timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
     quickness: known.words,
-    next: wasSeen(view) ? adviceInWords(advice) : ["not watched: nothing can be said of it"],
+    next: wasSeen(view)
+      ? [...(change === "" ? [] : [change]), ...adviceInWords(advice)]
+      : ["not watched: nothing can be said of it"],
     itself: saidInWords(view),
     byHand: byHandInWords(view),
     compared,

@@ -70,9 +70,10 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
 };
 
 /** All planned steps are answered; what could tell more, in the fewest minutes. */
-export const offersRows = (sight: Sight, { offers }: StageOf<"what-next">): readonly Line[] => {
+export const offersRows = (sight: Sight, { offers, change }: StageOf<"what-next">): readonly Line[] => {
   const { plan } = sight;
   return [
+    ...(change === "" ? [] : [...said(change), BLANK]),
     ...said("All steps are answered. These would tell most in the least time:"),
     BLANK,
     ...offers.map((offer, at) =>

@@ -82,9 +82,9 @@ describe("what next", () => {
       bits: 0.3,
     },
   ];
-  const offered = (): Session => {
+  const offered = (change = ""): Session => {
     const { session } = new Driven(jobOf(["sweep: Pan"])).started();
-    return { ...session, stage: { kind: "what-next", offers: OFFERS } };
+    return { ...session, stage: { kind: "what-next", offers: OFFERS, change } };
   };
   const says = (key: string): readonly WatcherInput[] => {
     const session = offered();
@@ -97,6 +97,11 @@ describe("what next", () => {
     expect(says("1")).toMatchObject([{ kind: "choose", offer: 0 }]);
     expect(says("2")).toEqual([{ kind: "here" }]);
     expect(says("3")).toEqual([{ kind: "here" }]);
+  });
+
+  test("after a test it says what that did to the first place", () => {
+    const change = "The last test speaks for tilt belt slack, which stays first.";
+    expect(textOf(pageOf(sightOf(offered(change))))).toContain(change);
   });
 
   test("enter is enough", () => {

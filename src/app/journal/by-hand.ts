@@ -1,13 +1,20 @@
 import { randomBytes } from "node:crypto";
+import { fittedOf, type Profile } from "../../data/profile/profile.ts";
+import { sayChange } from "../../diagnosis/model/after-answer.ts";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { rank } from "../../diagnosis/model/rank.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { holdPointWords } from "../../domain/trade/hold-points.ts";
 import { holdsBefore, INSPECTION_IDS, type inspection } from "../../domain/trade/inspections.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
+import { answersOf, observationsOf } from "../../run/events/observations.ts";
+import { type RunView, viewOf } from "../../run/events/view.ts";
+import type { Journal } from "../../run/ports.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 import { keptRun } from "../fixture/kept-run.ts";
+import { knowledgeIn } from "../fixture/play-run.ts";
 import { openHere } from "./with-journal.ts";
 
 export interface ByHandOptions {
@@ -78,11 +85,22 @@ const keep = async (
       body: body.value,
     });
     print(`Saved with run ${run}.`);
-    if (body.value.kind === "inspected") for (const line of before(body.value.inspection)) print(line);
+    if (body.value.kind !== "inspected") return EXIT.done;
+    for (const line of [await changeBy(journal, run, material.profile.value), ...before(body.value.inspection)])
+      print(line);
     return EXIT.done;
   } finally {
     await journal.close();
   }
+};
+
+/** What the inspection that was just kept did to the first answer. */
+const changeBy = async (journal: Journal, run: string, profile: Profile): Promise<string> => {
+  const view = viewOf((await journal.events(run)).map(({ body }) => body));
+  const { learned } = await knowledgeIn(journal);
+  const ranked = (inspected: RunView["inspected"]) =>
+    rank(fittedOf(profile), observationsOf(view, profile), answersOf({ ...view, inspected }), learned);
+  return sayChange(ranked(view.inspected.slice(0, -1)), ranked(view.inspected), "the last inspection");
 };
 
 const before = (id: Parameters<typeof inspection>[0]): readonly string[] => [

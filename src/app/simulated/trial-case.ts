@@ -132,8 +132,8 @@ interface Watched {
   readonly canRun: Parameters<typeof whatNext>[5];
 }
 
-/** Where an inspection stands first it is made, with covers that stay off. From then on nothing is driven: that would need closing and a new start. */
-function inspectOffered(
+/** Where an inspection stands first it is made, at most so many times, with covers that stay off. From then on nothing is driven: that would need closing and a new start. */
+export function inspectOffered(
   { fitted, seen, canRun }: Watched,
   answers: readonly InspectionAnswer[],
   hands: Hands,

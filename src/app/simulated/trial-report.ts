@@ -168,10 +168,21 @@ const whyOf = (isReported: boolean, isLinked: boolean, isSimulated: boolean): st
 };
 
 /** What was seen before any test was added. */
-const plannedOnly = ({ observations, followUps }: TriedCase) => observations.slice(0, observations.length - followUps);
+export const plannedOnly = ({ observations, followUps }: TriedCase) =>
+  observations.slice(0, observations.length - followUps);
 
 /** The same runs with numbers learned from the confirmed finds of the other seeds, a half each. */
 const withLearned = (cases: readonly TriedCase[], profile: Profile): readonly TriedCase[] => {
+  const halves = halvesOf(cases);
+  return halves.flatMap((half, n) => withLessonsFrom(halves[1 - n] ?? [], half, profile));
+};
+
+/** Runs ranked anew with numbers learned from the confirmed finds of others. */
+export const withLessonsFrom = (
+  others: readonly TriedCase[],
+  asked: readonly TriedCase[],
+  profile: Profile,
+): readonly TriedCase[] => {
   const fitted = fittedOf(profile);
   const lesson = (one: TriedCase) =>
     one.kind === "clean"
@@ -181,12 +192,8 @@ const withLearned = (cases: readonly TriedCase[], profile: Profile): readonly Tr
           cleared: [],
           rest: "unknown",
         });
-  const halves = halvesOf(cases);
-  return halves.flatMap((half, n) => {
-    const others = halves[1 - n] ?? [];
-    const learned = others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
-    return half.map((one) => ({ ...one, ranked: namesOf(rank(fitted, plannedOnly(one), [], learned).faults) }));
-  });
+  const learned = others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
+  return asked.map((one) => ({ ...one, ranked: namesOf(rank(fitted, plannedOnly(one), [], learned).faults) }));
 };
 
 /** By turns, each fault for itself, so that both halves know every fault that was run twice. */

@@ -1,5 +1,6 @@
 import type { Bench } from "../../data/bench/bench.ts";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
+import { sayChange } from "../../diagnosis/model/after-answer.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranking, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
@@ -32,6 +33,8 @@ export interface Findings {
 export interface Diagnosis {
   readonly ranking: Ranking;
   readonly advice: Advice;
+  /** What the last test that was added did to the first place; empty where there was none. */
+  readonly change: string;
   /** Where in their travel functions were pressed, and what would tell more of each. */
   readonly places: readonly PlaceFound[];
 }
@@ -53,12 +56,20 @@ export const diagnose = (findings: Findings): Diagnosis => {
     observationsOf(view, profile, known, "may still be asked"),
     answersOf(view),
   ] as const;
+  const ranking = rank(...seen, learned);
   return {
-    ranking: rank(...seen, learned),
+    ranking,
     advice: whatNext(...seen, open, learned, ({ routine, function: id }) => canPlay(profile, routine, id)),
+    change: changeBy(view, ranking, (earlier) =>
+      rank(fittedOf(profile), observationsOf(earlier, profile, known), answersOf(earlier), learned),
+    ),
     places: placedIn(view, profile, known).map((placed) => ({ ...placed, tests: testsFor(findings, placed) })),
   };
 };
+
+/** What the last test that was added did to the first place. */
+export const changeBy = (view: RunView, now: Ranking, judged: (earlier: RunView) => Ranking): string =>
+  view.added.length === 0 ? "" : sayChange(judged({ ...view, steps: view.steps.slice(0, -1) }), now, "the last test");
 
 const MOST_TESTS = 3;
 

@@ -144,7 +144,7 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(session, diagnosis);
   return offers.length > 0
-    ? withEffects({ ...session, stage: { kind: "what-next", offers } }, { kind: "go-dark" })
+    ? withEffects({ ...session, stage: { kind: "what-next", offers, change: diagnosis.change } }, { kind: "go-dark" })
     : otherwise();
 };
 

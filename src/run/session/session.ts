@@ -119,7 +119,12 @@ export type Stage =
   /** Back at a place that was found, working to and fro there. */
   | { readonly kind: "at-spot"; readonly placed: Placed; readonly spot: ToAndFro; readonly step: CompiledStep }
   /** All planned steps are answered; these could tell more. */
-  | { readonly kind: "what-next"; readonly offers: readonly Offered[] }
+  | {
+      readonly kind: "what-next";
+      readonly offers: readonly Offered[];
+      /** What the test before did to the first place, in words. */
+      readonly change: string;
+    }
   | { readonly kind: "by-hand"; readonly task: HandTask }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }
   | {

@@ -65,6 +65,7 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       return handLines(session, stage.task);
     case "what-next":
       return [
+        ...(stage.change === "" ? [] : [line(stage.change)]),
         line("All steps are answered. These would tell most in the least time."),
         ...stage.offers
           .filter(({ kind }) => kind === "inspection")
