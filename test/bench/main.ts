@@ -23,6 +23,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   beat: async () => (await import("./line/beat.ts")).beatBench(),
   universes: async () => (await import("./universes/universes.ts")).universesBench(),
   "rack-minutes": async () => (await import("./plan/rack-minutes.ts")).rackMinutesBench(),
+  "verify-minutes": async () => (await import("./plan/verify-minutes.ts")).verifyMinutesBench(),
   "rack-played": async () => (await import("./plan/rack-played.ts")).rackPlayedBench(),
   readings: async () => (await import("./readings/readings.ts")).readingsBench(),
   "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),

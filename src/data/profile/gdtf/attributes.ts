@@ -143,7 +143,7 @@ const HELD: readonly (readonly [why: string, names: readonly RegExp[]])[] = [
       /Mode$/,
       /Modes$/,
       /^(DimmerCurve|LEDFrequency|DMXInput|DisplayIntensity|Function|WhiteCount|UVStability|WavelengthCorrection|ColorConsistency|ColorControl|ColorUniformity|CustomColor|EffectsSync|PixelMode)$/,
-      /^StrobeMode/,
+      /^(StrobeMode|ZoomMode)/,
     ],
   ],
   ["the reset of one part, or of settings", [/Reset$/]],
@@ -163,7 +163,7 @@ const HELD: readonly (readonly [why: string, names: readonly RegExp[]])[] = [
   ["a correction of white that Limber does not drive", [/^(CTC|CTB|Tint)$/, /^ColorSub_[RGB]$/]],
   [
     "a further part of a kind of which Limber drives the first",
-    [/^(Color|Gobo|Prism|Frost|Focus|AnimationWheel|Shutter|Control|Fan)\d+/],
+    [/^(Color|Gobo|Prism|Frost|Focus|AnimationWheel|Shutter|Control|Fan)\d+/, /^Blade\d+[AB]$/],
   ],
   ["a soft edge or picture shape that Limber does not drive", [/^(Blade\d+Rot|BladeSoft|KeyStone|BeamShaper)/]],
   ["a place in space or a size of a picture", [/^(XYZ|Rot|Scale)_/, /^(DigitalZoom|FieldOfView)$/]],
