@@ -17,7 +17,7 @@ export const askLine = async (
     lines.say(`> ${safeText(line)}  (on the phone)`);
     return line;
   });
-  const line = await (touched ? Promise.race([typed, touched]) : typed);
+  const line = await (touched === undefined ? typed : Promise.race([typed, touched]));
   onPhone?.over();
   lines.close();
   return line?.trim();

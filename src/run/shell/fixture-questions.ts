@@ -124,7 +124,11 @@ export class FixtureQuestions {
     if (!this.toldListening.has(door)) this.hear({ kind: "remark", words: door.searched.listens });
     this.toldListening.add(door);
     await door.open();
-    await work().finally(() => door.close());
+    try {
+      await work();
+    } finally {
+      await door.close();
+    }
   }
 
   private isDue(question: FixtureQuestion): boolean {
