@@ -40,9 +40,18 @@ const onCable = <T>(dialogue: Dialogue<T>, cable: Cable) => {
   return { value: next.value, requests, seconds: microseconds / 1e6 };
 };
 
-const crowd = (count: number, apart: number, lost = 0) =>
+/** Side by side, far apart, or in pairs that differ in the last bit alone: every pair is halved 48 times. */
+const CROWDS = {
+  "one after the other": (index: number) => 0x7ff0_0000_0001 + index,
+  "far apart": (index: number) => 0x0100_0000_0000 + index * 0x3f1a_7c3d,
+  "in pairs that differ in the last bit": (index: number) => ((index >> 1) + 1) * 0x2f_0000_0000 + (index & 1),
+} as const;
+
+const cableOf = (count: number, uidOf: (index: number) => number, lost = 0) =>
   new Cable(
-    Array.from({ length: count }, (_, index) => plainDevice(uidBytes(0x7ff0_0000_0001 + index * apart))),
+    Array.from({ length: count }, (_, index) =>
+      plainDevice(uidBytes(uidOf(index)), { kind: index === 0 && count > 1 ? "proxy" : "fixture" }),
+    ),
     chanceFrom(count),
     { ...SOUND_CABLE, lost },
   );
@@ -56,18 +65,20 @@ const fewest = (count: number) => {
 
 /** A search and a reading at the times that packets take on the cable, beside the fewest requests that could do. */
 export const rdmBench = async (): Promise<readonly Row[]> => {
-  const searches = [
-    { words: "64 one after the other", count: 64, cable: crowd(64, 1) },
-    { words: "64 far apart", count: 64, cable: crowd(64, 0x3f1a_7c3d) },
-    { words: "512 one after the other", count: 512, cable: crowd(512, 1) },
-    { words: "64, one answer in twenty lost", count: 64, cable: crowd(64, 1, 0.05) },
-  ].map(({ words, count, cable }) => {
-    const { value, requests, seconds } = onCable(discover(), cable);
-    if (value.found.length !== count) throw new Error(`${value.found.length} of ${count} found`);
-    return { words, count, requests, seconds, least: fewest(count) };
-  });
-  const one = onCable(readIdentity(0x7ff0_0000_0001), crowd(1, 1));
-  const all = onCable(readFixture(0x7ff0_0000_0001), crowd(1, 1));
+  const searches = Object.entries(CROWDS)
+    .flatMap(([crowd, uidOf]) =>
+      [1, 2, 64, 512].flatMap((count) => [
+        { words: `${count} ${crowd}`, count, cable: cableOf(count, uidOf) },
+        { words: `${count} ${crowd}, one answer in twenty lost`, count, cable: cableOf(count, uidOf, 0.05) },
+      ]),
+    )
+    .map(({ words, count, cable }) => {
+      const { value, requests, seconds } = onCable(discover(), cable);
+      if (value.found.length !== count) throw new Error(`${value.found.length} of ${count} found`);
+      return { words, count, requests, seconds, least: fewest(count) };
+    });
+  const one = onCable(readIdentity(0x7ff0_0000_0001), cableOf(1, CROWDS["one after the other"]));
+  const all = onCable(readFixture(0x7ff0_0000_0001), cableOf(1, CROWDS["one after the other"]));
   return [
     ...searches.flatMap(({ words, count, requests, seconds, least }) => [
       row(`search of ${words}: requests, beside the fewest possible`, "", requests, least.requests),
@@ -78,6 +89,11 @@ export const rdmBench = async (): Promise<readonly Row[]> => {
         count / least.seconds,
       ),
     ]),
+    row(
+      "one search and one answer, cable time: the floor for each fixture",
+      "ms",
+      1000 * (fewest(2).seconds - fewest(1).seconds),
+    ),
     row("who a fixture is, cable time", "ms", one.seconds * 1000),
     row(`everything a fixture says, ${all.requests} requests, cable time`, "ms", all.seconds * 1000),
   ];

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../../src/wire/art-rdm.ts";
-import type { Layout } from "../../../src/wire/rdm/layout.ts";
+import { type Layout, nothing } from "../../../src/wire/rdm/layout.ts";
 import { encodePacket } from "../../../src/wire/rdm/packet.ts";
 import { PARAMETER_NAMES, PARAMETERS, type ParameterName } from "../../../src/wire/rdm/parameters.ts";
 import { uidText } from "../../../src/wire/rdm/uid.ts";
@@ -87,13 +87,76 @@ const ANSWERS: { readonly [N in ParameterName]?: unknown } = {
 /** tshark 4.0 takes these for data without fields; their layouts are held only by the printed tables. */
 const NOT_TAKEN_APART: readonly ParameterName[] = ["SERIAL_NUMBER", "POWER_ON_SELF_TEST"];
 
+/** tshark 4.0 shows no field for the number of the sensor whose value is to be recorded. */
+const WITHOUT_A_FIELD: ParameterName = "RECORD_SENSORS";
+
+/** A value for every parameter that can be set, or is a command; `undefined` where nothing goes with it. */
+const SETTINGS: { readonly [N in ParameterName]?: unknown } = {
+  COMMS_STATUS: undefined,
+  CLEAR_STATUS_ID: undefined,
+  DEVICE_LABEL: TEXT,
+  FACTORY_DEFAULTS: undefined,
+  DMX_PERSONALITY: 2,
+  DMX_START_ADDRESS: 512,
+  SENSOR_VALUE: 3,
+  RECORD_SENSORS: 255,
+  DEVICE_HOURS: 4_000_000_001,
+  LAMP_HOURS: 70_000,
+  LAMP_STRIKES: 258,
+  LAMP_STATE: 3,
+  LAMP_ON_MODE: 2,
+  DEVICE_POWER_CYCLES: 300,
+  DISPLAY_INVERT: 2,
+  DISPLAY_LEVEL: 128,
+  PAN_INVERT: true,
+  TILT_INVERT: false,
+  PAN_TILT_SWAP: true,
+  REAL_TIME_CLOCK: { year: 2026, month: 11, day: 28, hour: 17, minute: 5, second: 59 },
+  IDENTIFY_DEVICE: true,
+  RESET_DEVICE: 1,
+  POWER_STATE: 255,
+  PERFORM_SELFTEST: 2,
+  POWER_ON_SELF_TEST: true,
+};
+/** What goes with a question, where anything does. */
+const QUESTIONS: { readonly [N in ParameterName]?: unknown } = {
+  STATUS_MESSAGES: 2,
+  STATUS_ID_DESCRIPTION: 0x0005,
+  PARAMETER_DESCRIPTION: 0x8001,
+  DMX_PERSONALITY_DESCRIPTION: 2,
+  SLOT_DESCRIPTION: 259,
+  SENSOR_DEFINITION: 3,
+  SENSOR_VALUE: 3,
+  SELF_TEST_DESCRIPTION: 2,
+};
+
 const readable = PARAMETER_NAMES.filter((name) => "answers" in PARAMETERS[name]);
+const settable = PARAMETER_NAMES.filter((name) => "sets" in PARAMETERS[name]);
+const carrying = PARAMETER_NAMES.filter((name) => {
+  const entry = PARAMETERS[name];
+  return "asks" in entry && entry.asks !== nothing;
+});
+
+const said = (command: number, pid: number, data: Uint8Array) => {
+  const packet = { destination: 1, source: 2, transaction: 3, port: 1, waiting: 0, subDevice: 0, command };
+  return artRdmPacket({ kind: "rdm", universe: 0, packet: encodePacket({ ...packet, pid, data }) });
+};
 const answerOf = (name: ParameterName) => {
   const entry = PARAMETERS[name];
   if (!("answers" in entry)) throw new Error(`${name} cannot be read`);
   const data = (entry.answers as Layout<unknown>).write(ANSWERS[name]);
   const packet = { destination: 1, source: 2, transaction: 3, port: 0, waiting: 0, subDevice: 0, command: 0x21 };
   return artRdmPacket({ kind: "rdm", universe: 0, packet: encodePacket({ ...packet, pid: entry.pid, data }) });
+};
+const settingOf = (name: ParameterName) => {
+  const entry = PARAMETERS[name];
+  if (!("sets" in entry)) throw new Error(`${name} cannot be set`);
+  return said(0x30, entry.pid, (entry.sets as Layout<unknown>).write(SETTINGS[name]));
+};
+const questionOf = (name: ParameterName) => {
+  const entry = PARAMETERS[name];
+  if (!("asks" in entry)) throw new Error(`${name} cannot be asked`);
+  return said(0x20, entry.pid, (entry.asks as Layout<unknown>).write(QUESTIONS[name]));
 };
 
 /** tshark writes the standard's names in small letters, and two of them differently. */
@@ -113,6 +176,17 @@ const flat = (value: unknown): readonly string[] => {
   return [String(number < 0 ? number + 65_536 : number)];
 };
 
+const carried = (value: unknown): readonly string[] => (value === undefined ? [] : flat(value));
+
+/** The parameter's name and the values of its fields, as tshark reads them. */
+const theirsOf = (payloads: readonly Uint8Array[]) =>
+  dissected(payloads).map((packet) => ({
+    name: standardName(/: (.*) \(/.exec(packet.find(({ name }) => name === "rdm.pid")?.words ?? "")?.[1] ?? ""),
+    values: packet
+      .filter(({ name, show }) => name.startsWith("rdm.pd.") && show !== "")
+      .flatMap(({ show }) => flat(/^-?(0x)?[0-9a-f]+$/i.test(show) ? Number(show) : show)),
+  }));
+
 describe.skipIf(missing !== undefined)(`read by tshark${missing ? ` - ${missing}` : ""}`, () => {
   test("every parameter that can be read has a value here, or is named as one that tshark does not know", () => {
     const named = [...Object.keys(ANSWERS), ...NOT_TAKEN_APART];
@@ -121,14 +195,20 @@ describe.skipIf(missing !== undefined)(`read by tshark${missing ? ` - ${missing}
 
   test("every parameter is called what we call it, and its fields are what we wrote", () => {
     const names = readable.filter((name) => !NOT_TAKEN_APART.includes(name));
-    const packets = dissected(names.map(answerOf));
-    const theirs = packets.map((packet) => ({
-      name: standardName(/: (.*) \(/.exec(packet.find(({ name }) => name === "rdm.pid")?.words ?? "")?.[1] ?? ""),
-      values: packet
-        .filter(({ name, show }) => name.startsWith("rdm.pd.") && show !== "")
-        .flatMap(({ show }) => flat(/^-?(0x)?[0-9a-f]+$/i.test(show) ? Number(show) : show)),
-    }));
-    expect(theirs).toEqual(names.map((name) => ({ name, values: flat(ANSWERS[name]) })));
+    expect(theirsOf(names.map(answerOf))).toEqual(names.map((name) => ({ name, values: flat(ANSWERS[name]) })));
+  });
+
+  test("every setting and command carries what we wrote", () => {
+    expect(Object.keys(SETTINGS).sort()).toEqual([...settable].sort());
+    const names = settable.filter((name) => !NOT_TAKEN_APART.includes(name) && name !== WITHOUT_A_FIELD);
+    expect(theirsOf(names.map(settingOf))).toEqual(names.map((name) => ({ name, values: carried(SETTINGS[name]) })));
+  });
+
+  test("every question that carries something carries what we wrote", () => {
+    expect(Object.keys(QUESTIONS).sort()).toEqual([...carrying].sort());
+    expect(theirsOf(carrying.map(questionOf))).toEqual(
+      carrying.map((name) => ({ name, values: carried(QUESTIONS[name]) })),
+    );
   });
 
   test("the printed packets: who to whom, what, and the checksum is right", () => {

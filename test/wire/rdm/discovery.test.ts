@@ -66,6 +66,37 @@ test.each(Object.keys(CROWDS).flatMap((crowd) => [2, 64, 512].map((count) => ({ 
   },
 );
 
+test.each(Object.keys(CROWDS).flatMap((crowd) => [1, 2, 64, 512].map((count) => ({ crowd, count }))))(
+  "$count fixtures, $crowd, one of them a proxy, phantoms among the collisions, and one answer in twenty lost: all found, none invented",
+  ({ crowd, count }) => {
+    const uids = sorted(CROWDS[crowd]!(count));
+    const [proxy, ...others] = uids;
+    const devices = [deviceOf(proxy!, "proxy"), ...others.map((uid) => deviceOf(uid, "proxied"))];
+    const cable = new Cable(devices, chanceFrom(7), { ...SOUND_CABLE, lost: 0.05 });
+    const chance = chanceFrom(count);
+    let ghosts = 0;
+    const { found, ended, phantoms, requests } = play(discover(), (packet) => {
+      const before = cable.traffic.collisions;
+      const heard = cable.send(packet);
+      // Now and then what collided reads as somebody in the range that was searched, who is not there.
+      if (cable.traffic.collisions === before || chance() > 0.1) return heard;
+      const ghost = number(packet.slice(24, 30)) + Math.floor(chance() * 3);
+      if (uids.includes(ghost) || ghost > number(packet.slice(30, 36))) return heard;
+      ghosts += 1;
+      return new Cable([deviceOf(ghost)], chanceFrom(1)).send(packet);
+    });
+    expect(found).toEqual([
+      { uid: proxy, proxy: true, proxied: false },
+      ...others.map((uid) => ({ uid, proxy: false, proxied: true })),
+    ]);
+    expect([ended, phantoms.filter((uid) => uids.includes(uid))]).toEqual(["complete", []]);
+    expect(ghosts > 0).toBe(count >= 64);
+    expect(requests).toBeGreaterThanOrEqual(fewest(count));
+    expect(requests).toBeLessThanOrEqual(2 * (16 + count * (2 * 48 + 4)) + 8 * ghosts);
+  },
+);
+const number = (bytes: Uint8Array): number => bytes.reduce((sum, byte) => sum * 256 + byte, 0);
+
 test("nobody: silence is asked for more than once, and then believed", () => {
   expect(search([])).toMatchObject({ found: [], ended: "complete", requests: 7 });
 });
