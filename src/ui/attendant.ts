@@ -89,11 +89,19 @@ export class Attendant implements Attends<Session, WatcherInput, Drawn> {
     for (const input of this.keeper.passed(inputs, came, duringOf(drawn.session))) this.answer(input);
   }
 
+  get moves(): boolean {
+    return this.session?.stage.kind === "moving" || this.hasJustMoved;
+  }
+
+  private get hasJustMoved(): boolean {
+    return this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
+  }
+
   /** What moved has just come to its end: the press was meant for that, and is no answer yet. A blank in a note is neither. */
   private isLatePress(name: string, { session }: Drawn): boolean {
     if (this.desk.entry) return false;
     const asks = session.stage.kind === "asking" || session.stage.kind === "confirming";
-    return asks && isKey(this.plan.press, name) && this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
+    return asks && isKey(this.plan.press, name) && this.hasJustMoved;
   }
 
   /** The terminal is gone: nobody can answer any more. */

@@ -6,6 +6,8 @@ export interface Attends<State, Said, Drawn extends Asks> {
   /** How often something new is worth showing, in milliseconds. */
   readonly interval: number;
   notice: string | undefined;
+  /** Something moves, or has moved so short a time ago that a press is meant for that. */
+  readonly moves: boolean;
   listen(answer: (input: Said) => void): void;
   show(state: State): void;
   /** Undefined while nothing was published. */

@@ -10,6 +10,8 @@ import type { KeySource } from "./keyboard.ts";
 export interface ScreenOptions<Sees = Spectacle> {
   /** Of the bench file. */
   readonly buttons: Buttons;
+  /** Of the bench file too: the key of a foot switch with one contact. */
+  readonly footSwitch: string | undefined;
   /** The frame of the step that is out; asked at most 20 times a second. */
   readonly frame: () => Frame;
   /** What a simulated fixture shows and sounds; undefined on a real bench, where the strip shows where it is told to be. */

@@ -1,7 +1,7 @@
 import { performance } from "node:perf_hooks";
 import { fitted } from "../reports/wrap.ts";
 import { Attendant } from "./attendant.ts";
-import { keyboard } from "./keyboard.ts";
+import { benchKeys } from "./foot-switch.ts";
 import { REMINDER } from "./moving-rows.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { SessionTeller } from "./session-teller.ts";
@@ -47,9 +47,14 @@ export class PlainScreen<State, Said> implements Screen<State, Said> {
 
   private open(): void {
     this.state = "open";
-    const { stdin, stdout } = this.options;
+    const { stdout } = this.options;
     stdout.on("error", this.gone);
-    this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
+    this.deaf = benchKeys(
+      this.options,
+      () => this.teller.attends.moves,
+      (name) => this.key(name),
+      this.gone,
+    );
     this.timer = setInterval(() => this.look(), this.teller.attends.interval);
   }
 

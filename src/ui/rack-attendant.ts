@@ -100,10 +100,19 @@ export class RackAttendant implements Attends<Batch, RackInput, RackDrawn> {
     for (const input of this.keeper.passed(inputs, came, during)) this.answer(input);
   }
 
+  get moves(): boolean {
+    const kind = this.batch?.stage.kind;
+    return kind === "alone" ? this.single.moves : kind === "moving" || this.hasJustMoved;
+  }
+
+  private get hasJustMoved(): boolean {
+    return this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
+  }
+
   /** What moved has just come to its end: the press was meant for that, and is no answer yet. */
   private isLatePress(name: string, { batch }: RackDrawn): boolean {
     const asks = batch.stage.kind === "which" || batch.stage.kind === "confirming";
-    return asks && isKey(this.plan.press, name) && this.now() - this.movedUntil <= LATE_PRESS_S * 1000;
+    return asks && isKey(this.plan.press, name) && this.hasJustMoved;
   }
 
   remind(): "now" | undefined {

@@ -7,7 +7,7 @@ import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
 import type { Attends } from "./attends.ts";
-import { keyboard } from "./keyboard.ts";
+import { benchKeys } from "./foot-switch.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { type Asks, type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
@@ -73,12 +73,17 @@ class InkScreen<State, Said, Drawn extends Asks> implements Screen<State, Said> 
 
   private open(): void {
     this.state = "open";
-    const { stdin, stdout } = this.options;
+    const { stdout } = this.options;
     stdout.on("error", this.gone);
     stdout.on("resize", this.resized);
     process.on("exit", this.leave);
     this.painter.enter();
-    this.deaf = keyboard(stdin, (name) => this.key(name), this.gone);
+    this.deaf = benchKeys(
+      this.options,
+      () => this.attendant.moves,
+      (name) => this.key(name),
+      this.gone,
+    );
     this.timer = setInterval(() => this.tick(), this.attendant.interval);
   }
 

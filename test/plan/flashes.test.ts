@@ -1,13 +1,17 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { rackJobFor } from "../../src/app/rack/rack-job.ts";
 import { parseProfile } from "../../src/data/profile/parse.ts";
 import type { Profile } from "../../src/data/profile/profile.ts";
+import { parseRack } from "../../src/data/rack/parse.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
+import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
+import { fileLibrary } from "../../src/io/files/files.ts";
 import { compileStep } from "../../src/plan/compile.ts";
 import { sample } from "../../src/plan/sample.ts";
 import type { CompiledStep } from "../../src/plan/timeline.ts";
 import { toAndFro } from "../../src/plan/to-and-fro.ts";
-import { must, shippedBench } from "../kit/shipped.ts";
+import { must, shippedBench, shippedText } from "../kit/shipped.ts";
 
 /**
  * A counter of its own: it reads the slots of every frame as the fixture would, lets a strobe flash in steps of a millisecond,
@@ -81,13 +85,9 @@ const kinds = fc.record({
   quick: fc.constantFrom(0.02, 0.05, 0.2, 0.6),
 });
 
-const profileOf = ({
-  optics: { strobe },
-  dimmer,
-  shutter,
-  extras,
-  quick,
-}: typeof kinds extends fc.Arbitrary<infer K> ? K : never): Profile => {
+type Kind = typeof kinds extends fc.Arbitrary<infer K> ? K : never;
+
+const profileText = ({ optics: { strobe }, dimmer, shutter, extras, quick }: Kind): string => {
   const bands = [
     "{ is: closed, from: 0, to: 63 }",
     ...(shutter === "with a strobe"
@@ -112,13 +112,10 @@ const profileOf = ({
     ...(shutter === "none" ? ["{ slots: [2], at: 255, is: open }"] : []),
   ];
   const held = always.length === 0 ? "" : `held: [${always.join(", ")}]\n`;
-  return must(
-    parseProfile(
-      "random.yaml",
-      `profile: random\ntitle: Random\nslots: 5\npower_up_s: 1\nlamp: { kind: led, strike_s: 0, warm_s: 0, restrike_s: 0 }\nfunctions:\n${functions.join("\n")}\nrest: {${has ? " Dimmer: 0" : " Shutter1: closed"} }\n${held}`,
-    ),
-  );
+  return `profile: random\ntitle: Random\nslots: 5\npower_up_s: 1\nlamp: { kind: led, strike_s: 0, warm_s: 0, restrike_s: 0 }\nfunctions:\n${functions.join("\n")}\nrest: {${has ? " Dimmer: 0" : " Shutter1: closed"} }\n${held}`;
 };
+
+const profileOf = (kind: Kind): Profile => must(parseProfile("random.yaml", profileText(kind)));
 
 const dwell = fc.double({ min: 0.01, max: 0.6, noNaN: true }).map((value) => Math.round(value * 100) / 100);
 const lightIds = fc.constantFrom("Dimmer", "Shutter1", "Color1", "ColorSub_C", "Iris");
@@ -156,14 +153,19 @@ test("nor does work to and fro at a place, however fast it was made", () => {
       kinds,
       fc.constantFrom("Dimmer" as const, "Iris" as const),
       fc.double({ min: 0.02, max: 2, noNaN: true }),
-      (kind, id, pass) => {
+      // What was looked at may have been a strobe.
+      fc.nat({ max: 255 }),
+      (kind, id, pass, shutter) => {
         const profile = profileOf(kind);
         if (!profile.functions.has(id)) return;
         const lit = compiledOf(profile, "{ hold: Dimmer, at_pct: [100] }", 1);
         const standing = lit.fitted
           ? new Map([...lit.start, ...lit.moves.map((move) => [move.function, move.to] as const)])
           : profile.rest;
-        const step = toAndFro(profile, standing, { function: id, low: 10, high: 240, pass });
+        const strobing = profile.functions.has("Shutter1")
+          ? new Map([...standing, ["Shutter1" as const, shutter]])
+          : standing;
+        const step = toAndFro(profile, strobing, { function: id, low: 10, high: 240, pass });
         expect(flashesSeen(profile, step, kind.optics)).toBeLessThanOrEqual(3);
       },
     ),
@@ -171,7 +173,41 @@ test("nor does work to and fro at a place, however fast it was made", () => {
   );
 }, 60_000);
 
-const kind = (more: Partial<Parameters<typeof profileOf>[0]>) =>
+/** Three fixtures of this kind in a rack, and one step for all of them. */
+const rackWith = (kind: Kind, written: string) => {
+  const profile = profileOf(kind);
+  const sequence = `sequence: own\ntitle: Own\nsteps:\n  - ${written}\n`;
+  const fixtures = [1, 2, 3].map(
+    (n) => `  - { serial: R${n}, profile: random, shelf: top, place: "${n}", universe: 1, address: ${10 * n} }\n`,
+  );
+  const text = `rack: own\ntitle: Own\nlines: [{ universe: 1, output: sim }]\nfixtures:\n${fixtures.join("")}`;
+  return rackJobFor(fileLibrary(), {
+    run: "r",
+    person: "KM",
+    rack: { value: must(parseRack("own.yaml", text, () => ({ ok: true, value: profile }))), text },
+    sequence: { value: must(parseSequence("own.yaml", sequence)), text: sequence },
+    bench: { value: bench, text: shippedText("benches/bench.yaml") },
+    profiles: new Map([["random", profileText(kind)]]),
+    learned: NOTHING_LEARNED,
+    outputOf: () => "sim",
+    set: new Map(),
+  });
+};
+
+test("a rack plays no such step either, on none of its fixtures: it is dark, or refused", () => {
+  fc.assert(
+    fc.property(kinds, steps, (kind, written) => {
+      const profile = profileOf(kind);
+      const rack = rackWith(kind, written);
+      for (const { session } of rack.ok ? rack.value.members : [])
+        for (const step of session.job.timeline.steps.filter(({ fitted }) => fitted))
+          expect(flashesSeen(profile, step, kind.optics), `${written}: ${step.notes}`).toBeLessThanOrEqual(3);
+    }),
+    { numRuns: 150 },
+  );
+}, 60_000);
+
+const kind = (more: Partial<Kind>) =>
   profileOf({
     optics: { strobe: [1, 10], colours: [1, 0, 1, 0, 1] },
     dimmer: true,

@@ -28,6 +28,7 @@ const opened = (run: Driven, more: Partial<ScreenOptions> = {}, open = screen) =
   let now = 0;
   const watcher = open({
     buttons,
+    footSwitch: undefined,
     frame: () => 100,
     spectacle: undefined,
     colour: false,
@@ -177,6 +178,20 @@ describe("the screen", () => {
     at.type("?");
     await at.pass(1_000);
     expect(await at.screen()).not.toContain("Still watching?");
+    at.watcher.close();
+  });
+
+  test("after a minute without a key it says that what moves does not count as watched, and which key ends that", async () => {
+    const at = opened(new Driven(jobOf(STEPS, { mode: "hands-off" })).started());
+    await at.pass(59_000);
+    expect(await at.screen()).not.toContain("does not count as watched");
+    await at.pass(2_000);
+    expect((await at.screen()).replaceAll(/\s+/g, " ")).toContain(
+      "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.",
+    );
+    at.type("?");
+    await at.pass(1_000);
+    expect(await at.screen()).not.toContain("does not count as watched");
     at.watcher.close();
   });
 

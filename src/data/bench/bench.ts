@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { checkShape, readDataFile } from "../../domain/problem/document.ts";
+import { checkShape, problemAt, readDataFile } from "../../domain/problem/document.ts";
 import { bad, good, type Result } from "../../domain/problem/problem.ts";
 import type { Degrees } from "../../domain/units.ts";
 import { type BenchLine, lineEntry, linesOf } from "./lines.ts";
@@ -38,6 +38,11 @@ export const benchFile = z.strictObject({
     })
     .optional()
     .describe("The keys of the three buttons, of a foot switch or a remote too"),
+  foot_switch: keyName
+    .optional()
+    .describe(
+      "A foot switch with one contact types this key: a press, two presses to repeat or to take an answer, held down to stop",
+    ),
   voice: z.enum(["on", "off"]).optional().describe("Whether announcements are spoken, where the computer can"),
   announce: z.enum(["fixture", "bell"]).optional().describe("fixture: the beam itself says when to watch"),
   lines: z.array(lineEntry).min(1).optional().describe("Which universe goes out where, for who names no --output"),
@@ -51,6 +56,8 @@ export interface Bench {
   readonly sector: { readonly pan: readonly [Degrees, Degrees]; readonly tilt: readonly [Degrees, Degrees] };
   readonly attitude: "standing" | "hung";
   readonly buttons: Buttons;
+  /** The key that a foot switch with one contact types; undefined where there is none. */
+  readonly footSwitch: string | undefined;
   readonly voice: boolean;
   readonly announce: "fixture" | "bell";
   /** Every universe once. */
@@ -74,18 +81,31 @@ export const parseBench = (source: string, text: string): Result<Bench> => {
   const { bench, target_m, target, beam_sector, attitude, buttons, voice, announce } = checked.value;
   const lines = linesOf(file.value, checked.value.lines ?? []);
   if (!lines.ok) return bad(...lines.problems);
+  const footSwitch = checked.value.foot_switch;
+  const keys = buttons ?? USUAL_BUTTONS;
+  if (footSwitch !== undefined && isButton(keys, footSwitch))
+    return bad(
+      problemAt(file.value, ["foot_switch"], {
+        message: `${footSwitch} is the key of a button already`,
+        hint: "give the foot switch a key of its own",
+      }),
+    );
   return good({
     name: bench,
     targetMetres: target_m,
     target: { pan: target.pan_deg, tilt: target.tilt_deg },
     sector: { pan: beam_sector.pan_deg, tilt: beam_sector.tilt_deg },
     attitude,
-    buttons: buttons ?? USUAL_BUTTONS,
+    buttons: keys,
+    footSwitch,
     voice: voice === "on",
     announce: announce ?? "bell",
     lines: lines.value,
   });
 };
+
+const isButton = ({ press, again, stop }: Buttons, key: string): boolean =>
+  [...press, ...again, ...stop].some((one) => one.toLowerCase() === key.toLowerCase());
 
 /** True where an open beam is allowed. */
 export const inSector = ({ sector }: Bench, pan: Degrees, tilt: Degrees): boolean =>

@@ -48,6 +48,7 @@ const opened = () => {
   let now = 0;
   let out = 0;
   const watcher = screen({
+    footSwitch: undefined,
     buttons: { press: ["space"], again: ["a"], stop: ["s"] },
     frame: () => out,
     spectacle: () => wandering(out),

@@ -35,6 +35,16 @@ test("or the data of all others is unplugged, and the address stays", () => {
   expect(rack.batch.members.map(({ spot }) => spot.address)).toEqual([1, 1, 1]);
 });
 
+test("after the next one was told apart, with hands at cables or a panel, the area is asked about again", () => {
+  const both = new DrivenRack({ fixtures: ganged(3), steps: [PAN] }).begin().untilStage("moving");
+  const rack = both.differs("G2").differs("G3").untilStage("own-address");
+  rack.send({ kind: "told-apart", how: "others-unplugged" }).send({ kind: "confirm" });
+  rack.until(({ stage }) => stage.kind === "own-address" && stage.member === 2);
+  rack.send({ kind: "told-apart", how: "others-unplugged" });
+  expect(rack.batch.stage).toEqual({ kind: "alone", member: 2 });
+  expect(rack.batch.members[2]?.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+});
+
 test("an address of its own never overlaps somebody else's, and with no room left there is only unplugging", () => {
   const other = '{ serial: X, profile: spot-16bit, shelf: low, place: "1", universe: 1, address: 50 }';
   const crowded = new DrivenRack({ fixtures: [...ganged(2), other], steps: [PAN] }).begin().untilStage("moving");
