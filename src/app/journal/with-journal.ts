@@ -2,6 +2,7 @@ import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { type FileJournal, openJournal } from "../../io/store/journal.ts";
+import type { ToldProgress } from "../../io/store/remembering.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { complain, refuse } from "../common/print.ts";
@@ -31,14 +32,20 @@ export const openHere = async (file: string): Promise<FileJournal> => {
 };
 
 /** Written over itself, and only where somebody looks on: a big journal takes a minute the first time. */
-const countTaken = (taken: number, left: number): void => {
-  process.stderr.write(`\r${progressInWords(taken, left)}${left === 0 ? "\r\n" : ""}`);
+const countTaken: ToldProgress = (done, left, of) => {
+  process.stderr.write(`\r${progressInWords(done, left, of)}${left === 0 ? "\r\n" : ""}`);
 };
 
-export const progressInWords = (taken: number, left: number): string =>
-  left === 0
-    ? `Read: ${taken} events.`.padEnd(PROGRESS_WIDTH)
-    : `Reading: ${taken} events, ${left} left (${Math.floor((100 * taken) / (taken + left))} %)`.padEnd(PROGRESS_WIDTH);
+/** "Reading: 500 events, 1500 left (25 %)", as wide as every other line of its kind, so that it writes over the one before. */
+export const progressInWords: (...progress: Parameters<ToldProgress>) => string = (done, left, of) => {
+  const [during, after] = PROGRESS[of];
+  const words =
+    left === 0
+      ? `${after}: ${done} ${of}.`
+      : `${during}: ${done} ${of}, ${left} left (${Math.floor((100 * done) / (done + left))} %)`;
+  return words.padEnd(PROGRESS_WIDTH);
+};
+const PROGRESS = { events: ["Reading", "Read"], fixtures: ["Calculating", "Calculated"] } as const;
 const PROGRESS_WIDTH = 60;
 
 const WHAT_TO_DO =

@@ -18,8 +18,8 @@ export interface Derived {
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
-  /** Calculates at most so many fixtures again. Undefined while there are more, or as above. */
-  standings(which: DerivedFor, least: number, most: number): readonly ReleaseStatusRow[] | undefined;
+  /** Calculates at most so many fixtures again: how many are left, while there are more. Undefined as above. */
+  standings(which: DerivedFor, least: number, most: number): StandingsSoFar | undefined;
   forget(): FoldProgress;
 }
 
@@ -30,6 +30,11 @@ export interface Teaching {
 }
 
 export type DerivedFor = Extract<Which, { readonly kind: "all" | "fixture" }>;
+
+/** All of them, or how many are still to be calculated. */
+export type StandingsSoFar =
+  | { readonly kind: "all"; readonly rows: readonly ReleaseStatusRow[] }
+  | { readonly kind: "more"; readonly left: number };
 
 /** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
 export type ReleaseStatusRow = readonly [serial: string, standing: string];
@@ -57,9 +62,10 @@ export const derivedIn = (database: Database, file: string): Derived => {
       if ((uptoIn(database) ?? -1) < least) return undefined;
       settle(database, file, profileOf, which, most);
       const rows = standingRows(database, which);
-      if (rows.some(({ standing }) => standing === null)) return undefined;
+      const left = rows.filter(({ standing }) => standing === null).length;
+      if (left > 0) return { kind: "more", left };
       if (rows.every(({ fixture, standing, proof }) => proof === proofOf(fixture, standing)))
-        return rows.map(({ fixture, standing }) => [fixture, String(standing)]);
+        return { kind: "all", rows: rows.map(({ fixture, standing }) => [fixture, String(standing)]) };
       forget(database);
       return undefined;
     },

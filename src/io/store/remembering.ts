@@ -27,10 +27,18 @@ export const remembering = (
     return kept.map((json) => JSON.parse(json) as RunSummary);
   };
   const standings: Journal["standings"] = async (which) => {
-    const ask = (least: number) => thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
-    return new Map(
-      (await levelled(thread, told, ask)).map(([serial, json]) => [serial, JSON.parse(json) as ReleaseStatus]),
-    );
+    let done = 0;
+    const ask = async (least: number) => {
+      const now = await thread.ask({ kind: "standings", which, least, most: FIXTURES_AT_A_TIME });
+      if (now?.kind === "all") return now.rows;
+      if (now === undefined) return undefined;
+      done += FIXTURES_AT_A_TIME;
+      told(done, now.left, "fixtures");
+      return undefined;
+    };
+    const rows = await levelled(thread, told, ask);
+    if (done > 0) told(rows.length, 0, "fixtures");
+    return new Map(rows.map(([serial, json]) => [serial, JSON.parse(json) as ReleaseStatus]));
   };
   return {
     briefs,
@@ -62,8 +70,8 @@ const levelled = async <T>(
   }
 };
 
-/** Hears how many events have been taken in, and how many are left, where it takes more than a moment. */
-export type ToldProgress = (taken: number, left: number) => void;
+/** Hears how many events have been taken in, or fixtures calculated, and how many are left, where it takes more than a moment. */
+export type ToldProgress = (done: number, left: number, of: "events" | "fixtures") => void;
 
 /** Step by step, so that appends come between. */
 export const level = async (thread: Thread, told: ToldProgress): Promise<FoldProgress> => {
@@ -72,7 +80,7 @@ export const level = async (thread: Thread, told: ToldProgress): Promise<FoldPro
     const progress = await thread.ask({ kind: "catch-up", most: AT_A_TIME });
     taken += before === 0 ? 0 : before - progress.left;
     before = progress.left;
-    if (taken > 0) told(taken, progress.left);
+    if (taken > 0) told(taken, progress.left, "events");
     if (progress.left === 0) return progress;
   }
 };

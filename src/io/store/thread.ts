@@ -6,7 +6,7 @@ import type { Stamp } from "../../run/events/order.ts";
 import type { Which } from "../../run/events/which.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
-import type { DerivedFor, ReleaseStatusRow, Teaching } from "./derived.ts";
+import type { DerivedFor, StandingsSoFar, Teaching } from "./derived.ts";
 import type { FoldProgress } from "./fold.ts";
 import type { EventRow, StoredRow } from "./row.ts";
 import type { EventsOf } from "./table.ts";
@@ -47,7 +47,7 @@ export interface Answers {
   readonly "catch-up": FoldProgress;
   readonly briefs: readonly string[] | undefined;
   readonly teaching: Teaching | undefined;
-  readonly standings: readonly ReleaseStatusRow[] | undefined;
+  readonly standings: StandingsSoFar | undefined;
   readonly forget: FoldProgress;
   readonly head: ChainHead | undefined;
   readonly "check-chain": Checked<ChainHead>;

@@ -29,7 +29,7 @@ const folderOf = (): string => {
 const write = ({ table }: Bench, events: readonly RunEvent[]) => table.insert(events.map(toRow));
 const level = (table: JournalTable): void => {
   do while (table.derived.catchUp(1000).left > 0);
-  while (table.derived.standings({ kind: "all" }, 0, 1000) === undefined);
+  while (table.derived.standings({ kind: "all" }, 0, 1000)?.kind !== "all");
 };
 
 /** Everything that is derived, byte for byte, and every event with its place. */

@@ -18,7 +18,7 @@ const newFile = () => join(ownFolder(), "journal.db");
 const write = (table: JournalTable, events: readonly RunEvent[]) => table.insert(events.map(toRow));
 const level = (table: JournalTable, most = 1000): void => {
   while (table.derived.catchUp(most).left > 0);
-  while (table.derived.standings({ kind: "all" }, 0, 1) === undefined);
+  while (table.derived.standings({ kind: "all" }, 0, 1)?.kind !== "all");
 };
 /** Everything that is derived, as SQLite itself reads it. */
 const tablesIn = (file: string) => {
@@ -86,17 +86,18 @@ test("where a fixture stands is reckoned anew for those whose runs have new even
     ["A-1", "A-2", "A-3"].flatMap((serial) => eventsOf({ run: serial, serial })),
   );
   table.derived.catchUp(1000);
-  expect([1, 1, 1].map((most) => table.derived.standings({ kind: "all" }, 0, most)?.length)).toEqual([
-    undefined,
-    undefined,
-    3,
+  expect([1, 1, 1].map((most) => table.derived.standings({ kind: "all" }, 0, most))).toMatchObject([
+    { kind: "more", left: 2 },
+    { kind: "more", left: 1 },
+    { kind: "all", rows: { length: 3 } },
   ]);
   write(table, eventsOf({ run: "again", serial: "A-2" }));
   table.derived.catchUp(1000);
-  expect(table.derived.standings({ kind: "fixture", serial: "A-1" }, 0, 0)).toHaveLength(1);
-  expect(table.derived.standings({ kind: "fixture", serial: "A-2" }, 0, 0)).toBeUndefined();
-  expect(table.derived.standings({ kind: "fixture", serial: "A-2" }, 0, 1)).toHaveLength(1);
-  expect(table.derived.standings({ kind: "fixture", serial: "unheard of" }, 0, 1)).toEqual([]);
+  const of = (serial: string, most: number) => table.derived.standings({ kind: "fixture", serial }, 0, most);
+  expect(of("A-1", 0)).toMatchObject({ kind: "all", rows: { length: 1 } });
+  expect(of("A-2", 0)).toEqual({ kind: "more", left: 1 });
+  expect(of("A-2", 1)).toMatchObject({ kind: "all", rows: { length: 1 } });
+  expect(of("unheard of", 1)).toEqual({ kind: "all", rows: [] });
   table.close();
 });
 
