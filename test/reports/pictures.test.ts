@@ -1,7 +1,9 @@
 import { toHtml } from "hast-util-to-html";
 import { h } from "hastscript";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
+import { oldestWaiting } from "../../src/reports/page/overview-page.ts";
 import { countedBars, resultGrid } from "../../src/reports/page/pictures.ts";
+import type { StockFixture } from "../../src/run/memory/stock.ts";
 
 const textsOf = (pieces: Parameters<typeof h>[2][] | readonly unknown[]): string =>
   toHtml(h("div", [...(pieces as [])]))
@@ -36,4 +38,29 @@ test("results over time are told by a sign and not by a colour alone, and what w
   );
   expect(textsOf(grid)).toContain("pan + X tilt ? + +");
   expect(textsOf(grid)).toContain("+ passed, ? unsure, X failed, blank: not tested.");
+});
+
+describe("oldest waiting", () => {
+  const fixture = (serial: string, at: string, state: StockFixture["state"], because: readonly string[]) =>
+    ({ serial, at, state, because }) as StockFixture;
+  const stock = [
+    fixture("A-1", "2026-11-20T09:00:00.000Z", "to-sign", []),
+    fixture("A-2", "2026-11-02T09:00:00.000Z", "held-back", ["held back by KM: waits for a belt"]),
+    fixture("A-3", "2026-10-01T09:00:00.000Z", "ready", []),
+    fixture("A-4", "2026-11-10T09:00:00.000Z", "not-released", ["never tested: pan"]),
+  ];
+  const shown = (most: number) => textsOf(oldestWaiting(stock, "2026-11-22T10:00:00.000Z", most));
+
+  test("what has waited longest comes first, with its days and its reason; what is ready does not wait", () => {
+    expect(shown(5)).toContain(
+      "A-2 held back by KM: waits for a belt 20 A-4 never tested: pan 12 A-1 waits for a signature 2",
+    );
+    expect(shown(5)).not.toContain("A-3");
+  });
+
+  test("only so many as fit, the longest of all among them; nothing that waits is no picture", () => {
+    expect(shown(1)).toContain("A-2 held back by KM: waits for a belt 20");
+    expect(shown(1)).not.toContain("A-4");
+    expect(oldestWaiting([fixture("A-3", "2026-10-01T09:00:00.000Z", "ready", [])], "2026-11-22", 5)).toEqual([]);
+  });
 });
