@@ -4,7 +4,9 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
 import { timedAt } from "../run/events/timed.ts";
+import { answeredWith } from "../run/session/flow.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
+import type { Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
 import { AT_A_TIME, type OpenPage, pageOf } from "./asking.ts";
 import { lastJudged } from "./judged-words.ts";
@@ -22,6 +24,7 @@ export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] =>
   const step = stepAt(session.job, stage.index);
   return [
     ...said([`${capital(stepInWords(step))}.`, pressesInWords(session, stage), left(sight)].filter(Boolean).join(" ")),
+    ...said(alsoInWords(session, stage)),
     ...timedRows(sight, stage),
     ...said(`You were checking: ${safeText(step.watch)}.`, "faint", 0),
     BLANK,
@@ -31,6 +34,12 @@ export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] =>
     ...toAnswer(answersRows(sight, stage)),
     ...restRows(sight, stage),
   ];
+};
+
+/** What else "nothing was wrong" answers for. */
+export const alsoInWords = (session: Session, { index }: AskingStage): string => {
+  const others = answeredWith(session, index).map((played) => stepInWords(stepAt(session.job, played.index)));
+  return others.length === 0 ? "" : `And then: ${others.join("; ")}.`;
 };
 
 /** How long it took, where it was timed. */
@@ -87,12 +96,13 @@ const saidRows = ({ desk }: Sight, stage: AskingStage): readonly Line[] => {
 const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
 
 const answersRows = ({ session, plan }: Sight, stage: AskingStage): readonly Words[] => {
+  const both = alsoInWords(session, stage) === "" ? "" : " in either";
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
   const others = (pressed: boolean) =>
     `${pressed ? `${keyWords(good)}: nothing was wrong.` : `${keyWords(unsure)}: unsure.`} ${keyWords(failed)}: failed, but with none of these.`;
   if (stage.symptoms.length > 0) return said("ENTER: it failed, with the symptoms named.", "strong");
-  const enter = presses > 0 ? "ENTER: unsure." : "ENTER: nothing was wrong.";
+  const enter = presses > 0 ? "ENTER: unsure." : `ENTER: nothing was wrong${both}.`;
   return said(`${enter} Or type the number of the symptom. ${others(presses > 0)}`, "strong");
 };
 

@@ -1,3 +1,4 @@
+import { isSilenceCounted } from "../run/session/flow.ts";
 import type { WatcherInput } from "../run/session/input.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
@@ -5,7 +6,7 @@ import type { Attends } from "./attends.ts";
 import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
 import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
-import { isWatched, REMIND_AFTER_S } from "./moving-rows.ts";
+import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
 import type { Page } from "./pages-out.ts";
@@ -112,7 +113,7 @@ export class Attendant implements Attends<Session, WatcherInput, Drawn> {
   /** Once, when somebody has been quiet for too long while it goes on by itself. */
   remind(): "now" | undefined {
     const { session } = this;
-    const alone = session !== undefined && isWatched(session) && session.job.opening.mode === "hands-off";
+    const alone = session !== undefined && isSilenceCounted(session) && session.job.opening.mode === "hands-off";
     if (!alone || this.reminded || this.quiet() < REMIND_AFTER_S) return undefined;
     this.reminded = true;
     return "now";

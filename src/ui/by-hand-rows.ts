@@ -151,6 +151,12 @@ const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskO
       ["Note", note],
     ]),
     ...said(missingIn(sight, id, value, initials), "strong"),
+    ...said(
+      competent && initials !== "" && initials !== sight.session.person
+        ? `It is signed for ${safeText(initials)}. Somebody else measured: ENTER.`
+        : "",
+      "strong",
+    ),
     ...toAnswer(
       said(
         competent

@@ -138,6 +138,7 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
     case "cleans":
       return [
         choice("all of this is done", good),
+        choice("dirty in another way", ...again.slice(0, 1)),
         ...task.cleanings.map((id, at) => choice(`by itself: ${cleaning(id).what}`, `${at + 1}`)),
       ];
     case "clean":

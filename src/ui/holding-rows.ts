@@ -17,7 +17,8 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
   const yes = keyWords(plan.own[point]);
   const points = [
     ...pointsInWords(session, point),
-    ...(point === "before-moving" ? [...sourcePoint(session), ...unknownPoint(session)] : []),
+    ...sourcePoint(session),
+    ...(point === "before-moving" ? unknownPoint(session) : []),
   ];
   return [
     ...practiceRows(session),
@@ -29,7 +30,7 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
       said(
         point === "before-moving"
           ? `${yes}: all of this is confirmed.`
-          : `${yes}: press it at the moment the mains goes on.`,
+          : `${yes}: all of this is confirmed, and the mains goes on. Press it at that moment.`,
         "strong",
       ),
     ),
@@ -50,19 +51,18 @@ export const unknownPoint = ({ commanded }: Session): readonly string[] =>
     ? ["- where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
     : [];
 
-/** What is confirmed at a hold point. */
-export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] =>
-  point === "before-moving"
+/** What is confirmed at a hold point. With the mains it begins to move. */
+export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] => [
+  `- ${holdPointWords("area-clear")}`,
+  "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
+  "- nobody looks into the lens; anybody whom flashing light could harm has been told",
+  "- stopping here is not an emergency stop: the mains isolator is",
+  ...(point === "mains-on"
     ? [
-        `- ${holdPointWords("area-clear")}`,
-        "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
-        "- nobody looks into the lens; anybody whom flashing light could harm has been told",
-        "- stopping here is not an emergency stop: the mains isolator is",
+        `- it moves by itself as soon as it has power, for about ${spanInWords(job.timeline.profile.powerUp)}; then the light comes`,
       ]
-    : [
-        "Stand clear: it moves by itself as soon as it has power.",
-        `It takes about ${spanInWords(job.timeline.profile.powerUp)} to find its home, then the light comes.`,
-      ];
+    : []),
+];
 
 /** Said once, before anything else. */
 const practiceRows = ({ job, view }: Session): readonly Line[] => {

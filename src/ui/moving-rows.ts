@@ -5,6 +5,7 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
 import type { Attempt } from "../run/events/attempts.ts";
+import { isSilenceCounted } from "../run/session/flow.ts";
 import { stepAt } from "../run/session/job.ts";
 import { MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session } from "../run/session/session.ts";
@@ -149,13 +150,10 @@ const NOT_WATCHED =
   "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
-/** Nobody has to stand by while it soaks. */
-export const isWatched = ({ stage }: Session): boolean => stage.kind === "moving" && stage.step.routine !== "soak";
-
 export const keysRows = (sight: Sight): readonly Line[] => {
   const { plan, desk, quiet, session } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
-  const silent = handsOff && isWatched(session) && quiet >= REMIND_AFTER_S;
+  const silent = handsOff && isSilenceCounted(session) && quiet >= REMIND_AFTER_S;
   const waiting = desk.wanted
     ? `After this step: ${desk.wanted === "away" ? "pause, dark and still" : "it stands still"}.`
     : handsOff

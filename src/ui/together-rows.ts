@@ -1,13 +1,22 @@
-import { CLEANING_CAUTIONS, cleaning, DIRT, DIRT_IDS, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
+import {
+  CLEANING_CAUTIONS,
+  cleaning,
+  DIRT,
+  DIRT_IDS,
+  type DirtId,
+  effortOf,
+  PAD_RULES,
+} from "../domain/trade/cleanings.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 
-import { cleaningAhead, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
+import { cleaningAhead, dirtIn, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
+import type { Session } from "../run/session/session.ts";
 import { undoWords } from "./answer-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
-import { BLANK, type Line, marked, option, said } from "./view.ts";
+import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
 
 /** Looks under one cover: what good looks like stands beside each, and what is not good has its digit. */
 export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Line[] => {
@@ -51,15 +60,23 @@ const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
 /** While it soaks nobody has to watch: what is asked on paper, then what to get ready. */
 export const soakRows = (sight: Sight): readonly Line[] => {
   const { session } = sight;
-  if (isDirtOpen(session)) return [...said("While it soaks: how dirty is it? Type the number:"), ...DIRT_CHOICES];
-  const { dirt } = session.view;
+  const dirt = dirtIn(session);
+  if (dirt === undefined)
+    return isDirtOpen(session) ? [...said("While it soaks: how dirty is it? Type the number:"), ...DIRT_CHOICES] : [];
   const ahead = cleaningAhead(session);
-  if (dirt === undefined || ahead.length === 0) return [];
+  if (ahead.length === 0) return [];
   const pads = ahead.reduce((sum, id) => sum + effortOf(id, dirt).pads, 0);
-  return said(
-    `While it soaks: get ready for cleaning (${DIRT[dirt].words}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
-  );
+  return [
+    ...said(
+      `While it soaks: get ready for cleaning (${howDirty(session, dirt)}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
+    ),
+    ...(isDirtOpen(session) ? [...said("Is it dirty in another way? Type the number:"), ...DIRT_CHOICES] : []),
+  ];
 };
+
+/** "Dust only, as the last time": until somebody has said otherwise in this run. */
+export const howDirty = ({ view }: Session, dirt: DirtId): string =>
+  view.dirt === undefined ? `${DIRT[dirt].words}, as the last time` : DIRT[dirt].words;
 
 /** All that is to be cleaned, in the order of work. */
 export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[] => {
@@ -80,6 +97,7 @@ export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[
       "strong",
     ),
     ...said(`${keyWords(plan.letters.good)}: all of this is done.`, "strong"),
+    ...said(`${capital(howDirty(session, task.dirt))}. Dirty in another way: ${anyOf(plan.again)}.`),
     ...said(`Stop it all: ${anyOf(plan.stop)}.${undoWords(sight)}`),
   ];
 };

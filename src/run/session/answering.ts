@@ -6,7 +6,7 @@ import { leave } from "./coming-back.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
-import { askAbout, askGroup, confirmSilence, goOn, towards } from "./flow.ts";
+import { answeredWith, askAbout, askGroup, confirmSilence, goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
 import { isWorthPlacing, placedAt } from "./placing.ts";
@@ -59,7 +59,12 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
   const played = session.group.find(({ index }) => index === stage.index);
   if (!played) throw new Error(`Bug: asked about step ${stage.index}, which was not played`);
   const symptoms = result === "pass" || result === "not-asked" ? [] : stage.symptoms;
-  return andThen(judgeStep(session, played, result, symptoms, stage.note, "attended"), (s) =>
+  const others = result === "pass" ? answeredWith(session, stage.index) : [];
+  const written = others.reduce<Change>(
+    (change, one) => andThen(change, (s) => judgeStep(s, one, "pass", [], "", "attended")),
+    judgeStep(session, played, result, symptoms, stage.note, "attended"),
+  );
+  return andThen(written, (s) =>
     listensWrongly(s, stage.index) ? find(s, stage.index, [], towards) : placeOrAsk(s, stage.index),
   );
 };

@@ -18,16 +18,23 @@ export const leave = (session: Session, index: number): Change => {
   return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
 };
 
-/** Answers to a safety point. */
+/** Answers to a safety point. With the mains the area is confirmed, too, and each is kept. */
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
   if (input.kind === "undo") return takeBack(session);
   if (input.kind !== "confirm") return stay(session);
-  return andThen(write(session, { kind: "hold-confirmed", point: stage.point }), (s) => {
-    if (stage.point === "before-moving") return towards({ ...s, cleared: true }, stage.next, stage.stirs);
-    const powered: Session = { ...s, holds: holdsAfter(s.holds, "mains-on") };
-    return andThen(withEffects(powered, { kind: "mains-on" }), (on) => play(on, stage.next));
+  const clear = session.cleared ? stay(session) : write(session, { kind: "hold-confirmed", point: "before-moving" });
+  return andThen(clear, (s) => {
+    const cleared: Session = { ...s, cleared: true };
+    return stage.point === "mains-on" ? mainsOn(cleared, stage.next) : towards(cleared, stage.next, stage.stirs);
   });
 };
+
+const mainsOn = (session: Session, next: Next): Change =>
+  andThen(write(session, { kind: "hold-confirmed", point: "mains-on" }), (s) =>
+    andThen(withEffects({ ...s, holds: holdsAfter(s.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
+      play(on, next),
+    ),
+  );
 
 /** The area is asked about first. After a freeze it goes on at the same frame, after being away the step starts again. */
 export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {

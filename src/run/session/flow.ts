@@ -3,7 +3,7 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/timed.ts";
 import { isAdded } from "../events/view.ts";
-import { dueBefore } from "../machine/clearance.ts";
+import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { andThen, ended, type HowEnded } from "../machine/running.ts";
 import { offersIn, wantsAdvice } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
@@ -28,7 +28,7 @@ const ASKED_BY_ITSELF: readonly string[] = ["power-up", "soak"];
 export const goOn = (session: Session): Change => {
   const next = nextOpen(session);
   const task = handDue(session, next);
-  const due = next === undefined || task !== undefined || groupIsDue(session) || isUnwatched(session, next);
+  const due = next === undefined || task !== undefined || groupIsDue(session, next) || isUnwatched(session, next);
   if (due && session.group.length > 0) return askGroup(session);
   if (task === DIAGNOSIS_FIRST) return askForDiagnosis(session, { kind: "go-on" });
   if (task) return byHand(session, task);
@@ -50,15 +50,33 @@ const nextOpen = ({ job, view, group }: Session): number | undefined => {
   return index < 0 ? undefined : index;
 };
 
-const groupIsDue = (session: Session): boolean => {
+const groupIsDue = (session: Session, next: number): boolean => {
   const { group, job, view } = session;
   if (job.opening.mode === "attended") return group.length > 0;
+  if (isIdentifiedNext(session, next)) return false;
   const length = group.reduce((sum, { start, end }) => sum + end - start, 0);
   return length >= GROUP_SECONDS || group.some(({ index }) => isAskedByItself(session, index) || isAdded(view, index));
 };
 
+/** It came up: whether it also hears is seen in a few seconds, and asked about on the same page. */
+const isIdentifiedNext = ({ group, job }: Session, next: number): boolean =>
+  stepAt(job, next).routine === "identify" &&
+  group.length === 1 &&
+  group.every(({ index }) => stepAt(job, index).routine === "power-up");
+
+/** Silent, and answered on the page of a step that is asked by itself. */
+export const answeredWith = (session: Session, index: number): readonly Played[] =>
+  isAskedByItself(session, index)
+    ? openIn(session).filter((played) => played.index !== index && !mustAsk(session, played))
+    : [];
+
 const isAskedByItself = ({ job }: Session, index: number): boolean =>
   ASKED_BY_ITSELF.includes(stepAt(job, index).routine);
+
+/** Whether what moves just now will be judged by silence, which wants a sign of life a minute; what is asked about by name does not. */
+export const isSilenceCounted = (session: Session): boolean =>
+  session.stage.kind === "moving" &&
+  ![session.stage.index, ...session.group.map(({ index }) => index)].some((index) => isAskedByItself(session, index));
 
 /** Nobody stands by for it: what came before is answered for before it begins. */
 const isUnwatched = ({ job }: Session, index: number): boolean => stepAt(job, index).routine === "soak";
@@ -104,11 +122,17 @@ export const towards = (session: Session, next: Next, stirs: Stirs = undefined):
   const step = stepAt(session.job, next.index);
   const guard = guardOf(session, next);
   if (guard) return atHand(session, guard);
-  const due = dueBefore(session, step.routine === "power-up", next.frame);
+  const due = dueHere(session, step, next);
   if (due === undefined) return arrive(session, next, stirs);
   return due === "slow-start"
     ? beginSlowly(session, next, stirs)
     : stay({ ...session, stage: { kind: "holding", point: due, next, stirs } });
+};
+
+/** Whoever switches the mains on confirms the area on the same page, at that moment. */
+const dueHere = (session: Session, { routine }: CompiledStep, { frame }: Next): FirstDue | undefined => {
+  const powersUp = routine === "power-up";
+  return powersUp && frame === 0 ? "mains-on" : dueBefore(session, powersUp, frame);
 };
 
 /** Nothing stands before it any more. */

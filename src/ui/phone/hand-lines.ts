@@ -12,6 +12,7 @@ import type { HandTask, TaskOf } from "../../run/session/by-hand/task.ts";
 import { stepAt } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";
 import { stepInWords } from "../../run/session/words.ts";
+import { howDirty } from "../together-rows.ts";
 import { capital } from "../view.ts";
 
 /** Sentences for something done by hand, on a phone. The maker's manual and local rules go before these words. */
@@ -31,6 +32,7 @@ export const handLines = (session: Session, task: HandTask): readonly PhoneLine[
       return PAD_RULES.map(plain);
     case "cleans":
       return [
+        strong(`${capital(howDirty(session, task.dirt))}.`),
         ...task.cleanings.map((id) => plain(`${cleaning(id).what}: ${padsInWords(effortOf(id, task.dirt).pads)}`)),
         ...CLEANING_CAUTIONS.map(plain),
       ];

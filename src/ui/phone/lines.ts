@@ -10,6 +10,7 @@ import type { PhoneLine } from "../../run/phone/message.ts";
 import { knownIn, stepAt } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";
 import { stepInWords } from "../../run/session/words.ts";
+import { alsoInWords } from "../asking-rows.ts";
 import { pointsInWords, unknownPoint } from "../holding-rows.ts";
 import { isKept, lastJudged, tallyOf } from "../judged-words.ts";
 import { conditionInWords } from "../lamp-words.ts";
@@ -142,6 +143,7 @@ const askingLines = (session: Session, stage: AskingStage): readonly PhoneLine[]
   const before = lastJudged(session);
   return [
     line(`${capital(stepInWords(step))}. ${pressesInWords(session, stage)}`.trim()),
+    ...lines(alsoInWords(session, stage)),
     ...(timed?.times ?? []).map((one) => line(`${capital(timedWords(one))}.`, "strong")),
     line(`You were checking: ${safeText(step.watch)}.`, "faint"),
     ...lines(stage.symptoms.length > 0 ? `Named: ${stage.symptoms.map(symptomInWords).join("; ")}.` : "", "strong"),

@@ -67,7 +67,7 @@ export const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
     case "before-moving":
       return `Hold: all of this is confirmed, ${fixture} may move`;
     case "mains-on":
-      return `Hold when the mains goes on: ${fixture} moves by itself`;
+      return `Hold when the mains goes on: all of this is confirmed, ${fixture} moves by itself`;
     case "go-on":
       return `Hold: I am here, continue with ${fixture}`;
     case "line-back":

@@ -56,10 +56,7 @@ test("at the group's question the last judgement can be taken back", () => {
 });
 
 test("a power-up is played again only with a hand on the mains", () => {
-  const run = new Driven(jobOf(["power-up: fixture", ...TWO]))
-    .begin()
-    .send({ kind: "confirm" })
-    .send({ kind: "confirm" });
+  const run = new Driven(jobOf(["power-up: fixture", ...TWO])).begin().send({ kind: "confirm" });
   run.playOut().send({ kind: "again" });
   expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
 });

@@ -92,7 +92,7 @@ describe("cold, before power", () => {
     expect(taskOf(run)).toMatchObject({ kind: "looks", cover: "outside", more: 0 });
     byHand(run, never);
     expect(run.events("inspected").map(({ inspection: id }) => inspection(id).cover)).toEqual(Array(7).fill("outside"));
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
     expect(run.effects.some(({ kind }) => kind === "play")).toBe(false);
   });
 
@@ -104,7 +104,7 @@ describe("cold, before power", () => {
     run.send({ kind: "judge", result: "unsure" });
     expect(taskOf(run)).toMatchObject({ kind: "blocked" });
     run.send({ kind: "confirm" }).send({ kind: "judge", result: "pass" });
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
   });
 
   test("locked out, it ends without power", () => {
@@ -142,7 +142,7 @@ describe("hold points", () => {
   test("all of them lapse when the mains returns: what was unplugged is asked for anew", () => {
     const up = "{ power-up: fixture, id: up-again }";
     const steps = ["hold-point: unplugged", "power-up: fixture", "reading: electrical-safety", up, "sweep: Iris"];
-    const run = byHand(new Driven(jobOf(steps)).begin(), never).send({ kind: "confirm" });
+    const run = byHand(new Driven(jobOf(steps)).begin(), never);
     expect(run.session.holds).toEqual(["unplugged"]);
     run.send({ kind: "confirm" });
     expect(run.session.stage, "the mains is on").toMatchObject({ kind: "moving", index: 0 });
@@ -178,7 +178,7 @@ describe("hold points", () => {
         .slice(-2)
         .map(({ point }) => point),
     ).toEqual([...CLOSING]);
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
   });
 
   test("they lapse with the session: whoever resumes confirms them again before going on", () => {

@@ -23,9 +23,10 @@ describe("before anything moves", () => {
   });
 
   test("a watched power-up waits for the hand on the mains", () => {
-    const run = new Driven(jobOf(["power-up: fixture", ...TWO])).begin().send({ kind: "confirm" });
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+    const run = new Driven(jobOf(["power-up: fixture", ...TWO])).begin();
+    expect(run.session).toMatchObject({ cleared: false, stage: { kind: "holding", point: "mains-on" } });
     run.send({ kind: "confirm" });
+    expect(run.events("hold-confirmed").map(({ point }) => point)).toEqual(["before-moving", "mains-on"]);
     expect(run.effects).toContainEqual({ kind: "mains-on" });
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 0 });
   });
@@ -145,19 +146,35 @@ describe("hands-off", () => {
     expect(run.events("pressed")[0]).toMatchObject({ step: "sweep-pan" });
   });
 
-  /** Switched on, both safety points confirmed, as far as the question after the last playing. */
+  /** Switched on, as far as the question after the first playing. */
   const powered = (...steps: readonly string[]): Driven =>
     new Driven(jobOf(["power-up: fixture", ...steps], { mode: "hands-off" }))
       .begin()
       .send({ kind: "confirm" })
-      .send({ kind: "confirm" })
       .playOut();
 
   test("coming up is asked about by itself, since it is longer than anybody watches without a key", () => {
-    const run = powered("identify: fixture", ...TWO);
+    const run = powered(...TWO);
     expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
     run.send({ kind: "confirm" }).playOut();
     expect(run.session.stage).toMatchObject({ kind: "moving", index: 1 });
+  });
+
+  const up = () => powered("identify: fixture", ...TWO).playOut();
+  test("whether it hears is seen at once after it came up, and one answer says that nothing was wrong in either", () => {
+    expect(up().playOut().session.stage).toMatchObject({ kind: "asking", index: 0 });
+    const good = up().playOut().send({ kind: "confirm" });
+    expect(good.results()).toMatchObject({ "power-up-fixture": "pass", "identify-fixture": "pass" });
+    expect(good.events("step-judged").map(({ watched }) => watched)).toEqual(["attended", "attended"]);
+  });
+
+  test("what went wrong in coming up is no answer for the other, and a press in the other asks about each", () => {
+    const failed = up().playOut().send({ kind: "judge", result: "fail" });
+    expect(failed.results()).toMatchObject({ "power-up-fixture": "fail", "identify-fixture": "open" });
+    expect(failed.session.stage).toEqual({ kind: "confirming", indexes: [1] });
+    const pressed = up().send({ kind: "press" }, 100).playOut().send({ kind: "confirm" });
+    expect(pressed.results()).toMatchObject({ "power-up-fixture": "pass", "identify-fixture": "open" });
+    expect(pressed.session.stage).toMatchObject({ kind: "asking", index: 1 });
   });
 
   test("one step of a silent group was not as it should be: it is asked about, and the others are confirmed after it", () => {

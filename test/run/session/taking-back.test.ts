@@ -113,14 +113,6 @@ const held = (run: { readonly effects: readonly { readonly kind: string }[] }) =
 describe("the safety page", () => {
   const JUST = jobOf(["power-up: fixture", "sweep: Iris", "sweep: Pan"]);
 
-  test("before the mains: the page is asked again", () => {
-    const run = new Driven(JUST).begin().send({ kind: "confirm" });
-    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
-    run.send(undo);
-    expect(run.session).toMatchObject({ cleared: false, stage: { kind: "holding", point: "before-moving" } });
-    expect(run.session.view.confirmed).toEqual([]);
-  });
-
   test.each([
     ["in the slow movement", (run: Driven) => run, 0],
     ["in the step", (run: Driven) => run.playOut(), 120],
@@ -140,7 +132,7 @@ describe("the safety page", () => {
   });
 
   test("while it comes up the same, and the mains is asked about anew", () => {
-    const run = new Driven(JUST).begin().send({ kind: "confirm" }).send({ kind: "confirm" }).send(undo, 40);
+    const run = new Driven(JUST).begin().send({ kind: "confirm" }).send(undo, 40);
     expect(held(run)).toBe("go-dark");
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "before-moving" });
     expect(run.send({ kind: "confirm" }).session.stage).toMatchObject({ kind: "holding", point: "mains-on" });

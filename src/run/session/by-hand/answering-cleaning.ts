@@ -1,4 +1,4 @@
-import { DIRT_IDS } from "../../../domain/trade/cleanings.ts";
+import { DIRT_IDS, type DirtId } from "../../../domain/trade/cleanings.ts";
 import { andThen } from "../../machine/running.ts";
 import { type Change, stay, write } from "../change.ts";
 import { goOn } from "../flow.ts";
@@ -25,19 +25,27 @@ export const answerCleans = (session: Session, task: TaskOf<"cleans">, input: St
   const { cleanings, dirt } = task;
   const chosen = input.kind === "choose" ? cleanings[input.offer] : undefined;
   if (chosen) return at(session, { kind: "clean", cleaning: chosen, dirt, note: "" });
+  if (input.kind === "again") return at(session, { kind: "dirt" });
   if (input.kind !== "judge" || input.result !== "pass") return stay(session);
   const written = cleanings.reduce<Change>(
     (change, id) =>
       andThen(change, (s) =>
         write(s, { kind: "cleaned", cleaning: id, done: isWiped(s, task, id) ? "done" : "not-needed", note: "" }),
       ),
-    stay(session),
+    agreedTo(session, dirt),
   );
   return andThen(written, goOn);
 };
 
-export const answerClean = (session: Session, { cleaning: id, note }: TaskOf<"clean">, input: Stamped): Change => {
+/** As dirty as the last time: that counts for this run from the first place that was cleaned for it. */
+const agreedTo = (session: Session, dirt: DirtId): Change =>
+  session.view.dirt === undefined ? write(session, { kind: "dirt-judged", dirt }) : stay(session);
+
+export const answerClean = (session: Session, task: TaskOf<"clean">, input: Stamped): Change => {
+  const { cleaning: id, dirt, note } = task;
   if (input.kind !== "judge" || (input.result !== "pass" && input.result !== "not-asked")) return stay(session);
   const done = input.result === "pass" ? "done" : "left-out";
-  return andThen(write(session, { kind: "cleaned", cleaning: id, done, note }), goOn);
+  return andThen(agreedTo(session, dirt), (s) =>
+    andThen(write(s, { kind: "cleaned", cleaning: id, done, note }), goOn),
+  );
 };

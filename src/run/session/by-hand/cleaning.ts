@@ -7,6 +7,7 @@ import {
   cleaning,
   cleaningsDue,
   cleaningsOf,
+  type DirtId,
   looksAfter,
 } from "../../../domain/trade/cleanings.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
@@ -21,7 +22,7 @@ export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: 
   const cleanings = wanted.filter((id) => !session.view.cleaned.some((done) => done.cleaning === id));
   const [first] = cleanings;
   if (!first) return undefined;
-  const { dirt } = session.view;
+  const dirt = dirtIn(session);
   if (dirt === undefined) return { kind: "dirt" };
   const deepest = cleanings.find((id) => COVERS[cleaning(id).cover].minutes > 0) ?? first;
   const hold = holdDue(session, COVERS[cleaning(deepest).cover].holds);
@@ -31,13 +32,19 @@ export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: 
     : { kind: "cleans", cleanings, dirt };
 };
 
-/** Something is to be cleaned later, and nobody has said yet how dirty it came back. */
+/** How dirty it came back: as somebody said, or, until somebody does, as it came back the last time. */
+export const dirtIn = ({ job, view }: Session): DirtId | undefined => {
+  const before = job.past.findLast(({ body }) => body.kind === "dirt-judged")?.body;
+  return view.dirt ?? (before?.kind === "dirt-judged" ? before.dirt : undefined);
+};
+
+/** Something is to be cleaned later, and nobody has said yet in this run how dirty it came back. */
 export const isDirtOpen = ({ job, view }: Session): boolean =>
   view.dirt === undefined && job.sequence.byHand.some(({ work }) => work.kind === "clean");
 
 /** What cleaning will take, as far as it can be told before anything is opened. */
 export const cleaningAhead = (session: Session): readonly CleaningId[] => {
-  const { dirt } = session.view;
+  const dirt = dirtIn(session);
   return dirt === undefined
     ? []
     : cleaningsDue(fittedIn(session), dirt, (id) => isFilmSeen(session, id)).filter(

@@ -80,10 +80,20 @@ const measure = (session: Session, reading: ReadingId, step: string | undefined)
   return holdDue(session, HOLDS[reading]) ?? { kind: "reading", reading, step, value: undefined, initials, note: "" };
 };
 
-/** Whoever took the measurement before stands there to be agreed to or replaced; at first whoever is there, where the shop names this person for it. */
-const whoMeasured = ({ view, job, person }: Session): string =>
-  view.readings.findLast((one) => READINGS[one.reading].signed === "by a competent person" && one.initials !== "")
-    ?.initials ?? (isNamedFor(job.people, "measure", person) ? person : "");
+/**
+ * Whoever took the measurement before stands there to be agreed to or replaced; at first whoever is there, where the shop
+ * names this person for it, else whoever measured this fixture the last time.
+ */
+const whoMeasured = ({ view, job, person }: Session): string => {
+  const now = view.readings.findLast(isCompetent)?.initials;
+  if (now !== undefined) return now;
+  if (isNamedFor(job.people, "measure", person)) return person;
+  const before = job.past.findLast(({ body }) => body.kind === "reading-taken" && isCompetent(body))?.body;
+  return before?.kind === "reading-taken" ? before.initials : "";
+};
+
+const isCompetent = ({ reading, initials }: { readonly reading: ReadingId; readonly initials: string }): boolean =>
+  READINGS[reading].signed === "by a competent person" && initials !== "";
 
 const mendingDue = (session: Session): boolean => somethingWrong(session, session.named);
 
