@@ -37,7 +37,7 @@ export type StandingsSoFar =
   | { readonly kind: "more"; readonly left: number };
 
 /** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
-export type ReleaseStatusRow = readonly [serial: string, standing: string];
+type ReleaseStatusRow = readonly [serial: string, standing: string];
 
 export const derivedIn = (database: Database, file: string): Derived => {
   const profileOf = readingProfiles();
