@@ -83,3 +83,21 @@ test.each([
 ])("$file is what the program checks by", async ({ file, schema }) => {
   await expect(`${JSON.stringify(z.toJSONSchema(schema), undefined, 2)}\n`).toMatchFileSnapshot(`../../${file}`);
 });
+
+/** Every key that is written down in an object of a JSON Schema, with what is said of it. */
+const keysOf = (schema: unknown, path = ""): readonly (readonly [path: string, says: unknown])[] => {
+  if (typeof schema !== "object" || schema === null) return [];
+  if (Array.isArray(schema)) return schema.flatMap((one) => keysOf(one, path));
+  const { properties = {}, ...others } = schema as { readonly properties?: Readonly<Record<string, object>> };
+  const own = Object.entries(properties).flatMap(([key, value]) => [
+    [`${path}/${key}`, "description" in value ? value.description : undefined] as const,
+    ...keysOf(value, `${path}/${key}`),
+  ]);
+  return [...own, ...Object.values(others).flatMap((value) => keysOf(value, path))];
+};
+
+test("of every key of an export the schema says what it means", () => {
+  const keys = keysOf(z.toJSONSchema(exportFile));
+  expect(keys.length).toBeGreaterThan(80);
+  expect(keys.filter(([, says]) => typeof says !== "string" || says.trim() === "").map(([path]) => path)).toEqual([]);
+});

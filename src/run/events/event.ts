@@ -23,9 +23,8 @@ const functionId = z.enum(FUNCTION_IDS);
 const stepRef = { step: text, attempt: z.int().positive() };
 
 export const reportedSymptom = z.strictObject({
-  symptom: z.enum(SYMPTOM_IDS),
-  /** The function it was seen on; absent for the fixture as a whole. */
-  function: functionId.optional(),
+  symptom: z.enum(SYMPTOM_IDS).describe("what was seen or heard"),
+  function: functionId.optional().describe("the function it was seen on; absent for the fixture as a whole"),
 });
 
 const raw = z.int().nonnegative();
