@@ -11,6 +11,7 @@ import {
   rawOf,
 } from "../data/profile/profile.ts";
 import type { Step } from "../data/sequence/sequence.ts";
+import { entriesOf } from "../domain/keys.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FUNCTIONS } from "../domain/trade/functions.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
@@ -59,7 +60,7 @@ export const baseSetting = (
   for (const [id, value] of settings) put(profile, base, id, value);
   if (look === "picture") putFirstGobo(profile, base, step);
   for (const carrier of carriersOf(step)) putFirst(profile, base, carrier);
-  for (const [id, value] of Object.entries(step.options.others ?? {})) putOther(profile, base, id as FunctionId, value);
+  for (const [id, value] of entriesOf(step.options.others ?? {})) putOther(profile, base, id, value);
   return base;
 };
 

@@ -1,5 +1,6 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook, sayOf } from "../diagnosis/model/words.ts";
+import { entriesOf } from "../domain/keys.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
@@ -123,8 +124,8 @@ const runInWords = (run: PastRun): string =>
   ].join("; ");
 
 const countsInWords = (counts: PastRun["counts"]): string =>
-  Object.entries(counts)
-    .map(([result, count]) => `${count} ${RESULTS[result as StepResult]}`)
+  entriesOf(counts)
+    .map(([result, count]) => `${count} ${RESULTS[result]}`)
     .join(", ");
 
 const stepInWords = ({ functions, routine, symptoms, note }: PastStep): string =>

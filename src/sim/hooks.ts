@@ -25,7 +25,7 @@ export class Hooks {
 
   constructor(troubles: readonly MoverTrouble[]) {
     const all = <K extends keyof MoverTrouble>(key: K): readonly Hook<K>[] =>
-      troubles.flatMap((trouble) => (trouble[key] === undefined ? [] : [trouble[key] as Hook<K>]));
+      troubles.map((trouble) => trouble[key]).filter((hook): hook is Hook<K> => hook !== undefined);
     this.looseness = all("looseness").reduce((sum, more) => sum + more, 0);
     this.low = Math.max(Number.NEGATIVE_INFINITY, ...all("ends").map(({ low }) => low));
     this.high = Math.min(Number.POSITIVE_INFINITY, ...all("ends").map(({ high }) => high));

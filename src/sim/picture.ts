@@ -4,12 +4,12 @@ import { clamp } from "./follower.ts";
 import type { PartScene, Picture } from "./scene.ts";
 import type { OpticsTrouble, SourceTrouble, Spoils, TroubledMoment } from "./trouble.ts";
 
-const EMITTERS = {
+const EMITTERS: Readonly<Partial<Record<FunctionId, readonly [number, number, number]>>> = {
   ColorAdd_R: [1, 0, 0],
   ColorAdd_G: [0, 1, 0],
   ColorAdd_B: [0, 0, 1],
   ColorAdd_W: [1, 1, 1],
-} as const;
+};
 
 export interface Glass {
   readonly parts: readonly PartScene[];
@@ -61,9 +61,8 @@ export const CLEAR: Spoils = { dim: 0, tint: 0, veil: 0, shadow: 0, oval: 0, lea
 const mixed = (glass: Glass, dark: readonly FunctionId[]): readonly [number, number, number] => {
   const emitters = glass.parts.filter((part) => part.function in EMITTERS);
   const shining = emitters.filter((part) => !dark.includes(part.function));
-  const sum = (n: number) =>
-    shining.reduce((all, part) => all + part.at * EMITTERS[part.function as keyof typeof EMITTERS][n as 0 | 1 | 2], 0);
-  const light = (n: number) => (emitters.length === 0 ? 1 : Math.min(1, sum(n)));
+  const sum = (n: 0 | 1 | 2) => shining.reduce((all, part) => all + part.at * (EMITTERS[part.function]?.[n] ?? 0), 0);
+  const light = (n: 0 | 1 | 2) => (emitters.length === 0 ? 1 : Math.min(1, sum(n)));
   const warm = share(glass, "CTO");
   const passes = (id: FunctionId, most: number) => 1 - most * share(glass, id);
   return [

@@ -7,13 +7,12 @@ import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
-const FIELDS = {
+const FIELDS: Readonly<Partial<Record<HandTask["kind"], readonly TypedEntry["what"][]>>> = {
   look: ["photo"],
   mend: ["part", "minutes", "initials"],
-} as const satisfies Partial<Record<HandTask["kind"], readonly TypedEntry["what"][]>>;
+};
 
-const fieldsOf = (task: HandTask): readonly TypedEntry["what"][] =>
-  task.kind in FIELDS ? FIELDS[task.kind as keyof typeof FIELDS] : [];
+const fieldsOf = ({ kind }: HandTask): readonly TypedEntry["what"][] => FIELDS[kind] ?? [];
 
 /** At a measurement a figure begins the value, and ENTER asks who took it. */
 const typedAt = ({ reading }: TaskOf<"reading">, key: string): TypedEntry | undefined => {

@@ -1,4 +1,5 @@
 import type { Buttons } from "../data/bench/bench.ts";
+import { keysOf, recordFrom } from "../domain/keys.ts";
 import type { GuardedId } from "../run/batch/guarded.ts";
 
 /** What can be asked for by a letter between the steps. */
@@ -65,12 +66,10 @@ const OWN: Readonly<Record<GuardedId, string>> = {
 export const keyPlan = (buttons: Buttons): KeyPlan => {
   const taken = new Set([buttons.press, buttons.again, buttons.stop].flat().map((key) => key.toLowerCase()));
   const onEveryPage = new Set(taken);
-  const letters = Object.fromEntries(
-    ACTIONS.map((action) => [action, take(taken, LETTERS[action])]),
-  ) as KeyPlan["letters"];
+  const letters = recordFrom(ACTIONS.map((action) => [action, take(taken, LETTERS[action])] as const));
   for (const action of BESIDE_GUARDED) onEveryPage.add(letters[action]);
-  const own = Object.entries(OWN).map(([id, candidates]) => [id, take(new Set(onEveryPage), candidates)] as const);
-  return { ...buttons, letters, own: Object.fromEntries(own) as KeyPlan["own"] };
+  const own = keysOf(OWN).map((id) => [id, take(new Set(onEveryPage), OWN[id])] as const);
+  return { ...buttons, letters, own: recordFrom(own) };
 };
 
 /** What guarded pages offer besides. */

@@ -85,13 +85,11 @@ export const followUpsOption = () =>
 
 export const keepCasesOption = () =>
   new Option("--keep <file>", "keep finished runs in this file; begun again, the trial goes on from there").default(
-    undefined as string | undefined,
+    undefined,
     "nowhere",
   );
 export const shareOption = () =>
-  new Option("--part <share>", "this process does one share of the runs, as 1/2")
-    .default(undefined as string | undefined)
-    .hideHelp();
+  new Option("--part <share>", "this process does one share of the runs, as 1/2").default(undefined).hideHelp();
 export const levelOption = () =>
   new Option("--level <level>", "how hard it is to notice what is hidden").choices(LEVELS).default("easy");
 export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);

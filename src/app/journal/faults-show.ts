@@ -1,5 +1,5 @@
 import { fittedOf } from "../../data/profile/profile.ts";
-import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Offer, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
@@ -68,7 +68,7 @@ const OPENING_CAUTIONS = [
 const withOrigin = (fault: Ranked, { priors }: Learned) => {
   if (fault.kind !== "fault") return { ...fault, usual: undefined, origin: "what is left when no fault is there" };
   const own = priors[fault.id];
-  const { prior, origin } = knownFault(fault.id as FaultId);
+  const { prior, origin } = knownFault(fault.id);
   return own
     ? {
         ...fault,

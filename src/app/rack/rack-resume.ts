@@ -1,6 +1,6 @@
 import { problem } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
-import { fromStored, type StoredStep } from "../../plan/stored.ts";
+import { fromStored } from "../../plan/stored.ts";
 import { type Member, openBatch } from "../../run/batch/batch.ts";
 import type { EventBody } from "../../run/events/event.ts";
 import type { RackView } from "../../run/events/rack-view.ts";
@@ -71,8 +71,8 @@ const jobAsItStood = (job: Job, bodies: readonly EventBody[]): Job => {
   const steps = opened.steps.map((stored, index) => {
     const today = job.timeline.steps[index];
     const same = today && job.opening.steps[index]?.fingerprint === stored.fingerprint;
-    return same ? today : fromStored(profile, stored as StoredStep);
+    return same ? today : fromStored(profile, stored);
   });
-  const more = added.map((stored) => fromStored(profile, stored as StoredStep));
+  const more = added.map((stored) => fromStored(profile, stored));
   return { ...job, opening: opened, timeline: { ...job.timeline, steps: [...steps, ...more] } };
 };

@@ -35,13 +35,9 @@ export const fixtureCalled = async (name: string, where: RdmWhere): Promise<Resu
   const [hit, ...more] = hits;
   const door = hit && lines.find(({ universe }) => universe === hit.row.universe)?.door;
   if (!hit || !door) {
-    const known = called.flatMap(({ names }) => names.filter((one) => one !== undefined && one !== ""));
+    const known = called.flatMap(({ names }) => names.flatMap((one) => (one === undefined || one === "" ? [] : [one])));
     return bad(
-      problem(
-        name,
-        "nobody answers to this name",
-        hintFor(name, known as string[]) ?? '"limber rdm find" lists who answers',
-      ),
+      problem(name, "nobody answers to this name", hintFor(name, known) ?? '"limber rdm find" lists who answers'),
     );
   }
   if (more.length > 0) return bad(problem(name, `${hits.length} fixtures answer to this name`, "name it by its UID"));

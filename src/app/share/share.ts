@@ -98,6 +98,8 @@ const withShare = async (
 export const shareNow = (journal: string): Promise<ExitCode> =>
   withShare(journal, async (table, settings) => tell(await exchangeOnce(table, settings, journal)));
 
+const noteIn = (json: string): ExchangeNote => JSON.parse(json);
+
 /** What is known here of the share; the server is asked, and where it does not answer that is said. */
 export const shareStatus = (journal: string, json: boolean): Promise<ExitCode> =>
   withShare(journal, async (table, settings) => {
@@ -108,7 +110,7 @@ export const shareStatus = (journal: string, json: boolean): Promise<ExitCode> =
       bench: ownOf(table),
       name: settings.name,
       shop: settings.shop,
-      last: last === undefined ? undefined : (JSON.parse(last) as ExchangeNote),
+      last: last === undefined ? undefined : noteIn(last),
       benches: benches.map((bench) => ({ ...bench, here: table.share.head(bench.origin)?.number ?? 0 })),
       unsent: benches.length === 0 ? undefined : unsentOf(table, benches),
       newer: table.share.newer(),

@@ -1,4 +1,4 @@
-import { FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { bestLookAt, FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 
@@ -74,15 +74,8 @@ export const minutesUntil = (
   };
   for (const look of inspected) lookAt(look);
   for (const id of order) {
-    lookAt(bestLook(id));
+    lookAt(bestLookAt(knownFault(id)));
     if (right.includes(id)) return minutes;
   }
   return minutes;
-};
-
-/** The look by hand that tells a fault best. */
-const bestLook = (id: FaultId): InspectionId => {
-  const [best] = Object.entries(knownFault(id).found).sort(([, a], [, b]) => b - a);
-  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
-  return best[0] as InspectionId;
 };

@@ -1,7 +1,7 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import { CLEAN, caseFrom } from "../../diagnosis/model/case.ts";
 import { evidenceFrom } from "../../diagnosis/model/evidence.ts";
-import { FAULT_IDS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { FAULT_IDS, isFault, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { marginals } from "../../diagnosis/model/layers.ts";
 import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
 import { networkFor } from "../../diagnosis/model/network.ts";
@@ -117,8 +117,8 @@ const handMinutes = (cases: readonly TriedCase[]): number =>
   );
 
 const byMechanism = (ones: readonly TriedCase[]) => {
-  const mechanismIn = ({ right: [answers] }: TriedCase) =>
-    knownFault((answers?.[0] ?? "lens-grime") as FaultId).mechanism;
+  const mechanismIn = ({ right: [answers = []] }: TriedCase) =>
+    knownFault(answers.find(isFault) ?? "lens-grime").mechanism;
   return [...new Set(ones.map(mechanismIn))].map((mechanism) => ({
     mechanism,
     ...hitsOf(ones.filter((one) => mechanismIn(one) === mechanism)),
@@ -188,7 +188,7 @@ export const withLessonsFrom = (
     one.kind === "clean"
       ? CLEAN
       : caseFrom(fitted, plannedOnly(one), [], {
-          confirmed: one.right.flatMap(([first]) => (first ? [first as FaultId] : [])),
+          confirmed: one.right.flatMap(([first]) => (first !== undefined && isFault(first) ? [first] : [])),
           cleared: [],
           rest: "unknown",
         });

@@ -86,7 +86,7 @@ const dealOut = async (
   await Promise.all(
     Array.from({ length: shares }, (_, i) =>
       oneShare(options, `${i + 1}/${shares}`, (line) => {
-        const { n, case: tried } = JSON.parse(line) as Line;
+        const { n, case: tried } = lineIn(line);
         all.set(n, tried);
         if (options.keep !== undefined) appendFileSync(options.keep, `${line}\n`);
       }),
@@ -147,9 +147,11 @@ const keptIn = (options: TrialOptions): Result<ReadonlyMap<number, TriedCase>> =
   return good(new Map(lines.flatMap((line) => readLine(line))));
 };
 
+const lineIn = (text: string): Line => JSON.parse(text);
+
 const readLine = (line: string): readonly (readonly [number, TriedCase])[] => {
   try {
-    const { n, case: tried } = JSON.parse(line) as Line;
+    const { n, case: tried } = lineIn(line);
     return [[n, tried]];
   } catch {
     return [];

@@ -1,3 +1,4 @@
+import { entriesOf } from "../../domain/keys.ts";
 import { type DataFile, problemAt } from "../../domain/problem/document.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import type { Problem } from "../../domain/problem/problem.ts";
@@ -61,7 +62,7 @@ const startsBelowRunning = (file: DataFile, { power }: Written): readonly Proble
     : [];
 
 const restProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
-  (Object.entries(written.rest) as [FunctionId, string | number][]).flatMap(([id, rest]) => {
+  entriesOf(written.rest).flatMap(([id, rest]) => {
     const spec = functions.get(id);
     const path = ["rest", id];
     if (!spec && id in written.functions) return [];

@@ -1,10 +1,10 @@
 import { z } from "zod";
-import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, byPlace, good, type Result } from "../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import { checkProfile } from "./check.ts";
-import { type Band, type FunctionSpec, fullRaw, type Power, type Profile, type Raw } from "./profile.ts";
+import { type Band, type FunctionSpec, fullRaw, type Power, type Profile } from "./profile.ts";
 import { restOf } from "./rest.ts";
 import {
   banded,
@@ -36,11 +36,11 @@ export const readProfile = (source: string, text: string): Result<ReadProfile> =
   if (!file.ok) return file;
   const frame = checkShape(file.value, frameOfFile);
   const entries = entriesOf(file.value);
-  const inside = entries.flatMap(([id, spec]) => functionProblems(file.value, id, spec));
+  const checked = entries.map(([id, spec]) => functionIn(file.value, id, spec));
+  const inside = checked.flatMap((one) => (one.ok ? [] : one.problems));
   if (!frame.ok) return bad(...byPlace([...frame.problems, ...inside]));
   // Functions that are well formed are checked against each other even when others are not.
-  const sound = entries.filter(([id, spec]) => functionProblems(file.value, id, spec).length === 0);
-  const functions = functionsOf(sound as readonly (readonly [FunctionId, FunctionFile])[]);
+  const functions = new Map(checked.flatMap((one) => (one.ok ? [one.value] : [])));
   const problems = [...inside, ...checkProfile(file.value, frame.value, functions)];
   if (problems.length > 0) return bad(...byPlace(problems));
   const written = file.value.value as ProfileFile;
@@ -78,33 +78,31 @@ const powerFrom = (file: NonNullable<ProfileFile["power"]>): Power => ({
 });
 
 const entriesOf = (file: DataFile): readonly (readonly [string, unknown])[] => {
-  const functions = (file.value as { functions?: unknown } | null)?.functions;
+  const functions = valueAt(file, ["functions"]);
   return typeof functions === "object" && functions !== null ? Object.entries(functions).slice(0, MOST_LOOKED_AT) : [];
 };
 
 /** Far more than there are functions: among so many names some are wrong, and told. */
 const MOST_LOOKED_AT = 200;
 
-const functionProblems = (file: DataFile, id: string, spec: unknown): readonly Problem[] => {
-  const path = ["functions", id];
-  if (!(FUNCTION_IDS as readonly string[]).includes(id))
-    return [
-      problemAt(file, path, { message: `"${id}" is not a known function`, hint: hintFor(id, FUNCTION_IDS), at: "key" }),
-    ];
-  const checked = checkShape<unknown>(file, shapeFor(spec), path);
-  return checked.ok ? [] : checked.problems;
+const functionIn = (file: DataFile, name: string, spec: unknown): Result<readonly [FunctionId, FunctionSpec]> => {
+  const path = ["functions", name];
+  const id = FUNCTION_IDS.find((one) => one === name);
+  if (id === undefined) {
+    const hint = hintFor(name, FUNCTION_IDS);
+    return bad(problemAt(file, path, { message: `"${name}" is not a known function`, hint, at: "key" }));
+  }
+  const checked = checkShape(file, shapeFor(spec), path);
+  return checked.ok ? good([id, specOf(checked.value)]) : checked;
 };
 
-const shapeFor = (spec: unknown) => {
+const shapeFor = (spec: unknown): z.ZodType<FunctionFile> => {
   const has = (key: string) => typeof spec === "object" && spec !== null && key in spec;
   if (has("commands")) return commands;
   if (has("positions") || has("wheel")) return wheel;
   if (has("bands")) return banded;
   return has("from_deg") || has("to_deg") ? travelDegrees : travelPercent;
 };
-
-const functionsOf = (sound: readonly (readonly [FunctionId, FunctionFile])[]): ReadonlyMap<FunctionId, FunctionSpec> =>
-  new Map(sound.map(([id, spec]) => [id, specOf(spec)]));
 
 const USUAL_LAG_S = 0.2;
 const USUAL_MOVE_S = 0.3;
@@ -142,11 +140,13 @@ const specOf = (file: FunctionFile): FunctionSpec => {
 
 type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 const bandFrom = (band: BandFile): Band => {
-  const pairs: readonly (readonly [number | undefined, number | undefined])[] = [
-    [band.from_hz, band.to_hz],
-    [band.from_deg, band.to_deg],
-    [band.from_rpm, band.to_rpm],
-  ];
-  const pair = pairs.find(([from, to]) => from !== undefined && to !== undefined);
-  return { from: band.from, to: band.to, is: band.is, range: pair as readonly [Raw, Raw] | undefined };
+  const { from, to, is } = band;
+  const range =
+    rangeFrom(band.from_hz, band.to_hz) ??
+    rangeFrom(band.from_deg, band.to_deg) ??
+    rangeFrom(band.from_rpm, band.to_rpm);
+  return { from, to, is, range };
 };
+
+const rangeFrom = (from: number | undefined, to: number | undefined) =>
+  from === undefined || to === undefined ? undefined : ([from, to] as const);

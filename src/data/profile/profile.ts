@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { LightSourceId } from "../../domain/trade/light-sources.ts";
 import { type MechanismId, mechanismOf, type WheelKind } from "../../domain/trade/mechanisms.ts";
-import type { Amps, Level, Milliamps, Seconds, Volts } from "../../domain/units.ts";
+import type { Amps, Level, Milliamps, Quantity, Seconds, Volts } from "../../domain/units.ts";
 import type { BAND_MEANINGS } from "./schema.ts";
 
 /** One kind of fixture in one mode, read and checked. */
@@ -42,7 +42,9 @@ export interface Power {
 }
 
 /** A whole number over all slots of a function: 0 to 255 for one slot, to 65535 for two. */
-export type Raw = number;
+export type Raw = Quantity<"raw">;
+/** Of a function with one slot: the level of that slot, which is its raw value too. */
+type RawLevel = Raw & Level;
 export type BandMeaning = (typeof BAND_MEANINGS)[number];
 
 interface Held {
@@ -70,8 +72,8 @@ export interface Travel {
 }
 
 export interface Band {
-  readonly from: Level;
-  readonly to: Level;
+  readonly from: RawLevel;
+  readonly to: RawLevel;
   readonly is: BandMeaning;
   /** At `from` and at `to`: flashes in Hz, an angle in degrees or a speed in turns a minute, as the meaning wants. */
   readonly range: readonly [number, number] | undefined;
@@ -87,20 +89,20 @@ export interface Wheel {
   readonly kind: "wheel";
   readonly slots: readonly number[];
   readonly wheel: WheelKind;
-  readonly positions: readonly { readonly at: Level; readonly is: string }[];
+  readonly positions: readonly { readonly at: RawLevel; readonly is: string }[];
   readonly step: Seconds;
 }
 
 export interface Command {
   readonly is: "reset" | "lamp-on" | "lamp-off" | "fans-low" | "fans-full";
-  readonly at: Level;
+  readonly at: RawLevel;
   readonly hold: Seconds;
   readonly deaf: Seconds;
 }
 export interface Commands {
   readonly kind: "commands";
   readonly slots: readonly number[];
-  readonly rest: Level;
+  readonly rest: RawLevel;
   readonly commands: readonly Command[];
 }
 

@@ -1,3 +1,4 @@
+import { entriesOf } from "../../domain/keys.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FunctionFile, ProfileFile } from "./schema.ts";
 
@@ -20,13 +21,11 @@ export const profileText = (
   return [
     `# yaml-language-server: $schema=${schema}`,
     ...about.map((line) => `# ${line}`),
-    ...Object.entries(frame).flatMap(([key, value]) =>
-      value === undefined ? [] : [`${key}: ${inline(value)}${commentOf(behind?.[key as keyof ProfileFile])}`],
+    ...entriesOf<keyof typeof frame, unknown>(frame).flatMap(([key, value]) =>
+      value === undefined ? [] : [`${key}: ${inline(value)}${commentOf(behind?.[key])}`],
     ),
     "functions:",
-    ...(Object.entries(functions) as [FunctionId, FunctionFile][]).flatMap(([id, spec]) =>
-      lines(id, spec, remarks[id]),
-    ),
+    ...entriesOf(functions).flatMap(([id, spec]) => lines(id, spec, remarks[id])),
     `rest: ${inline(rest)}`,
     ...(held === undefined ? [] : ["held:", ...held.map((entry) => `  - ${inline(entry)}`)]),
     ...(allow === undefined ? [] : [`allow: ${inline(allow)}`]),
@@ -37,7 +36,7 @@ export const profileText = (
 /** One line, or with a list in it one line for each entry of the list. */
 const lines = (id: FunctionId, spec: FunctionFile, remark: string | undefined): readonly string[] => {
   const comment = commentOf(remark);
-  const lists = Object.entries(spec).filter(([key]) => LISTS.includes(key)) as [string, readonly unknown[]][];
+  const lists = Object.entries(spec).filter(isList);
   if (lists.length === 0) return [`  ${`${id}:`.padEnd(WIDEST)} ${inline(spec)}${comment}`];
   const others = Object.entries(spec).filter(([key]) => !LISTS.includes(key));
   return [
@@ -49,6 +48,7 @@ const lines = (id: FunctionId, spec: FunctionFile, remark: string | undefined): 
 
 const commentOf = (remark: string | undefined): string => (remark === undefined ? "" : `   # ${remark}`);
 
+const isList = (entry: [string, unknown]): entry is [string, readonly unknown[]] => LISTS.includes(entry[0]);
 const LISTS: readonly string[] = ["bands", "positions", "commands"];
 const WIDEST = "ColorSub_C:".length;
 

@@ -1,4 +1,4 @@
-import { type DataFile, problemAt } from "../../domain/problem/document.ts";
+import { type DataFile, problemAt, valueAt } from "../../domain/problem/document.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import type { Problem } from "../../domain/problem/problem.ts";
 import { isMistake, parseOutput } from "../bench/output.ts";
@@ -85,17 +85,15 @@ const unknownCircuits = ({ fixtures, circuits }: Rack, at: AtFixture): readonly 
 };
 
 const unknownRcds = (file: DataFile, { circuits }: Rack): readonly Problem[] => {
-  const { rcds, circuits: written } = file.value as Readonly<
-    Record<string, Readonly<Record<string, { readonly rcd?: string }>> | undefined>
-  >;
+  const known = Object.keys(valueAt(file, ["rcds"]) ?? {});
   return circuits.flatMap(({ name, rcd }) => {
-    const named = written?.[name]?.rcd;
-    return rcd || named === undefined
+    const named = valueAt(file, ["circuits", name, "rcd"]);
+    return rcd || typeof named !== "string"
       ? []
       : [
           problemAt(file, ["circuits", name, "rcd"], {
             message: `there is no RCD "${named}" in this file`,
-            hint: hintFor(named, Object.keys(rcds ?? {})),
+            hint: hintFor(named, known),
           }),
         ];
   });

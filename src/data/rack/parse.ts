@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import type { Profile } from "../profile/profile.ts";
 import { checkRack } from "./check.ts";
@@ -45,7 +45,7 @@ const readEntries = (source: string, text: string, find: FindProfile): Result<En
   const file = readDataFile(source, text);
   if (!file.ok) return file;
   const frame = checkShape(file.value, frameOfFile);
-  const written = (file.value.value as { fixtures?: unknown } | null)?.fixtures;
+  const written = valueAt(file.value, ["fixtures"]);
   const list: readonly unknown[] = Array.isArray(written) ? written : [];
   const seen = new Set<string>();
   const checked = list.map((_, index) => fixtureAt(file.value, index, find, seen));

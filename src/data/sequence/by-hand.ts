@@ -31,35 +31,44 @@ type LookChoice = (typeof LOOK_CHOICES)[number];
 const oneOrMore = <Id extends string>(ids: readonly Id[]) => z.union([z.enum(ids), z.array(z.enum(ids)).min(1)]);
 const common = { id };
 
+const POINTS = z.union([z.enum(["opening", "closing"]), oneOrMore(HOLD_POINT_IDS)]);
+const LOOKS = z.union([z.enum(LOOK_CHOICES), oneOrMore(INSPECTION_IDS)]);
+const CLEANINGS = z.union([z.literal("due"), oneOrMore(CLEANING_IDS)]);
+const READING = z.enum(READING_IDS);
+
 /** Transform-free for JSON Schema: the step's kind is the key that carries what is to be done. */
 export const HAND_SHAPES = {
-  "hold-point": z.strictObject({
-    "hold-point": z.union([z.enum(["opening", "closing"]), oneOrMore(HOLD_POINT_IDS)]),
-    ...common,
-  }),
-  inspect: z.strictObject({ inspect: z.union([z.enum(LOOK_CHOICES), oneOrMore(INSPECTION_IDS)]), ...common }),
-  clean: z.strictObject({ clean: z.union([z.literal("due"), oneOrMore(CLEANING_IDS)]), ...common }),
-  reading: z.strictObject({ reading: z.enum(READING_IDS), ...common }),
+  "hold-point": z.strictObject({ "hold-point": POINTS, ...common }),
+  inspect: z.strictObject({ inspect: LOOKS, ...common }),
+  clean: z.strictObject({ clean: CLEANINGS, ...common }),
+  reading: z.strictObject({ reading: READING, ...common }),
 } as const satisfies Record<ByHandId, z.ZodType>;
-
-const listOf = <Id extends string>(written: unknown): readonly Id[] =>
-  (Array.isArray(written) ? written : [written]) as readonly Id[];
 
 /** What a checked step asks for. */
 export const handWork = (kind: ByHandId, written: unknown): HandWork => {
   switch (kind) {
     case "hold-point":
-      return { kind, points: written === "opening" ? OPENING : written === "closing" ? CLOSING : listOf(written) };
+      return { kind, points: pointsIn(POINTS.parse(written)) };
     case "inspect":
-      return { kind, looks: LOOK_CHOICES.find((choice) => choice === written) ?? listOf(written) };
+      return { kind, looks: looksIn(LOOKS.parse(written)) };
     case "clean":
-      return { kind, what: written === "due" ? "due" : listOf(written) };
+      return { kind, what: cleaningsIn(CLEANINGS.parse(written)) };
     case "reading":
-      return { kind, reading: written as ReadingId };
+      return { kind, reading: READING.parse(written) };
     default:
       return kind satisfies never;
   }
 };
+
+const pointsIn = (written: z.infer<typeof POINTS>): readonly HoldPointId[] =>
+  written === "opening" ? OPENING : written === "closing" ? CLOSING : [written].flat();
+
+const looksIn = (written: z.infer<typeof LOOKS>): LookChoice | readonly InspectionId[] =>
+  LOOK_CHOICES.find((choice) => choice === written) ??
+  [written].flat().flatMap((one) => INSPECTION_IDS.filter((id) => id === one));
+
+const cleaningsIn = (written: z.infer<typeof CLEANINGS>): "due" | readonly CleaningId[] =>
+  written === "due" ? "due" : [written].flat();
 
 /** True when the mains is off for it, and the next movement is a power-up. */
 export const needsMainsOff = (work: HandWork): boolean => {

@@ -1,14 +1,14 @@
-import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
+import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { BY_HAND_IDS, type ByHandId } from "../../domain/trade/by-hand.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
 import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
 import { HAND_SHAPES, type HandStep, handWork, needsMainsOff } from "./by-hand.ts";
-import { STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
+import { functionsTested, STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
 import type { Sequence, Step } from "./sequence.ts";
 
 type StepText = Readonly<Record<string, unknown>>;
+const isStep = (entry: unknown): entry is StepText => typeof entry === "object" && entry !== null;
 
 /** A sequence beside the file it was read from: for whoever has something to say about a place in it. */
 export interface ReadSequence {
@@ -27,11 +27,11 @@ export const readSequence = (source: string, text: string): Result<ReadSequence>
   const file = readDataFile(source, text);
   if (!file.ok) return file;
   const frame = checkShape(file.value, sequenceFile);
-  const written = (file.value.value as { steps?: unknown } | null)?.steps;
-  const entries = Array.isArray(written) ? (written as readonly unknown[]) : [];
+  const written = valueAt(file.value, ["steps"]);
+  const entries: readonly unknown[] = Array.isArray(written) ? written : [];
   const inside = entries.flatMap((entry, index) => stepProblems(file.value, entry, index));
   if (!frame.ok || inside.length > 0) return bad(...byPlace([...(frame.ok ? [] : frame.problems), ...inside]));
-  const drafts = withIds(entries.map((entry, index) => draftFrom(file.value, entry as StepText, index)));
+  const drafts = withIds(entries.filter(isStep).map((entry, index) => draftFrom(file.value, entry, index)));
   const wrong = [...repeatedIds(file.value, drafts), ...unpowered(file.value, drafts)];
   if (wrong.length > 0) return bad(...wrong);
   return good({
@@ -41,13 +41,13 @@ export const readSequence = (source: string, text: string): Result<ReadSequence>
 };
 
 const kindOf = (entry: unknown): WrittenRoutineId | ByHandId | undefined =>
-  typeof entry === "object" && entry !== null ? KINDS.find((kind) => kind in entry) : undefined;
+  isStep(entry) ? KINDS.find((kind) => kind in entry) : undefined;
 const KINDS = [...WRITTEN_ROUTINE_IDS, ...BY_HAND_IDS];
 const SHAPES = { ...STEP_SHAPES, ...HAND_SHAPES };
 
 const stepProblems = (file: DataFile, entry: unknown, index: number): readonly Problem[] => {
   const path = ["steps", index];
-  if (typeof entry !== "object" || entry === null)
+  if (!isStep(entry))
     return [problemAt(file, path, { message: "a step needs a routine and a function, as in: sweep: Pan" })];
   const kind = kindOf(entry);
   if (kind !== undefined) {
@@ -77,19 +77,23 @@ const draftFrom = (file: DataFile, entry: StepText, index: number): Draft => {
   return byHand ? handDraft(byHand, entry, line) : drivenDraft(entry, line);
 };
 
-const handDraft = (kind: ByHandId, { [kind]: written, id }: StepText, line: number): Draft => ({
-  id: id as string | undefined,
-  base: `${kind}-${[written].flat().join("-")}`,
-  work: handWork(kind, written),
+const handDraft = (kind: ByHandId, entry: StepText, line: number): Draft => ({
+  id: nameIn(entry),
+  base: `${kind}-${[entry[kind]].flat().join("-")}`,
+  work: handWork(kind, entry[kind]),
   line,
 });
 
+const nameIn = ({ id }: StepText): string | undefined => (typeof id === "string" ? id : undefined);
+
 const drivenDraft = (entry: StepText, line: number): Draft => {
-  const routine = kindOf(entry) as WrittenRoutineId;
-  const { [routine]: named, id, ...options } = entry;
-  const functions = (Array.isArray(named) ? named : named === "fixture" ? [] : [named]) as readonly FunctionId[];
+  const routine = WRITTEN_ROUTINE_IDS.find((one) => one in entry);
+  if (routine === undefined) throw new Error(`Bug: the step in line ${line} has no routine`);
+  const { [routine]: named, id: _, ...options } = entry;
+  const tested = functionsTested.parse(named);
+  const functions = tested === "fixture" ? [] : [tested].flat();
   return {
-    id: id as string | undefined,
+    id: nameIn(entry),
     base: `${routine}-${functions.join("-") || "fixture"}`.toLowerCase().replaceAll("_", ""),
     routine,
     functions,

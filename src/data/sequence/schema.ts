@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { recordFrom } from "../../domain/keys.ts";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
 import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
 import { id } from "./step-id.ts";
@@ -7,7 +8,7 @@ import { id } from "./step-id.ts";
 
 const functionId = z.enum(FUNCTION_IDS);
 /** One function, several that move together, or the fixture as a whole. */
-const functions = z.union([functionId, z.array(functionId).min(1), z.literal("fixture")]);
+export const functionsTested = z.union([functionId, z.array(functionId).min(1), z.literal("fixture")]);
 const positive = z.number().positive();
 const SPEEDS = ["slow", "normal", "full"] as const;
 
@@ -49,18 +50,12 @@ const OPTIONS = {
   return: { dwell_s },
 } as const satisfies Record<WrittenRoutineId, Readonly<Record<string, z.ZodType>>>;
 
-type StepShape<R extends WrittenRoutineId> = z.ZodObject<
-  { [K in R]: typeof functions } & typeof common & (typeof OPTIONS)[R],
-  z.core.$strict
->;
-
 /** One schema for each routine: the routine's name is the key that carries its functions. */
-export const STEP_SHAPES = Object.fromEntries(
-  WRITTEN_ROUTINE_IDS.map((routine) => [
-    routine,
-    z.strictObject({ [routine]: functions, ...common, ...OPTIONS[routine] }),
-  ]),
-) as unknown as { readonly [R in WrittenRoutineId]: StepShape<R> };
+export const STEP_SHAPES = recordFrom(
+  WRITTEN_ROUTINE_IDS.map(
+    (routine) => [routine, z.strictObject({ [routine]: functionsTested, ...common, ...OPTIONS[routine] })] as const,
+  ),
+);
 
 export const sequenceFile = z.strictObject({
   sequence: z

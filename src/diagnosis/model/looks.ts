@@ -1,10 +1,10 @@
+import { entriesOf } from "../../domain/keys.ts";
 import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
 import type { Weighed } from "./evidence.ts";
-import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
+import { type FaultId, isFault, type KnownFault, knownFault } from "./knowledge/faults.ts";
 import { effectsOf, type LayeredFault } from "./layers.ts";
-import { isStranger } from "./network.ts";
 import type { InspectionAnswer } from "./observation.ts";
 import type { Look, Opening } from "./order.ts";
 
@@ -32,9 +32,9 @@ export function suspectsOf(
   const answered = new Set(answers.filter(({ answer }) => answer !== "not-asked").map(({ inspection: id }) => id));
   const blamed = new Set(foreseen.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
   return Object.entries(posteriors).flatMap(([id, probability]) => {
-    if (isStranger(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
-    const best = bestLook(knownFault(id as FaultId), answered);
-    return best ? [{ id: id as FaultId, probability, look: best.id, told: best.told }] : [];
+    if (!isFault(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
+    const best = bestLook(knownFault(id), answered);
+    return best ? [{ id, probability, look: best.id, told: best.told }] : [];
   });
 }
 
@@ -47,8 +47,8 @@ const canBringAny = (fault: LayeredFault, findings: readonly string[]): boolean 
 const BLAMED: Probability = 0.02;
 
 function bestLook({ found }: KnownFault, answered: ReadonlySet<InspectionId>) {
-  const open = Object.entries(found)
-    .map(([id, told]) => ({ id: id as InspectionId, told }))
+  const open = entriesOf(found)
+    .map(([id, told]) => ({ id, told }))
     .filter(({ id }) => !answered.has(id));
   return open.reduce<(typeof open)[number] | undefined>(
     (best, one) => (best && best.told >= one.told ? best : one),

@@ -6,10 +6,9 @@ import type { Probability, Seconds } from "../../domain/units.ts";
 import { tempered } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
-import type { FaultId } from "./knowledge/faults.ts";
+import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { effectsOf } from "./layers.ts";
 import { looksFor, openingNow, suspectsOf } from "./looks.ts";
-import { isStranger } from "./network.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import { bestOrder, type Opening } from "./order.ts";
 import type { Fitted } from "./places.ts";
@@ -124,9 +123,9 @@ const imaginedIn = ({ network, evidence }: Weighed): Probability =>
 
 const certainOf = (posteriors: Readonly<Record<string, Probability>>, { temper }: Learned): readonly FaultId[] =>
   Object.entries(posteriors)
-    .filter(([id, probability]) => !isStranger(id) && tempered(probability, temper.power) >= CONCLUSIVE)
+    .filter(([, probability]) => tempered(probability, temper.power) >= CONCLUSIVE)
     .sort(([, a], [, b]) => b - a)
-    .map(([id]) => id as FaultId);
+    .flatMap(([id]) => (isFault(id) ? [id] : []));
 
 /** What the certain faults bring about is no puzzle any more. */
 function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighed {

@@ -1,8 +1,7 @@
 import type { InspectionId } from "../../domain/trade/inspections.ts";
 import type { Weighed } from "./evidence.ts";
-import type { FaultId } from "./knowledge/faults.ts";
+import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { type LayeredFault, marginals } from "./layers.ts";
-import { isStranger } from "./network.ts";
 import { sayLook, sayMissing, sayReport, sayUnnamed } from "./words.ts";
 
 const SPEAKS_FOR = 0.01;
@@ -22,28 +21,26 @@ export function reasonsOf(weighed: Weighed): ReadonlyMap<FaultId, Reasons> {
   const present = new Set(evidence.present);
   const absent = new Set(evidence.absent);
   return new Map(
-    foreseen.faults
-      .filter(({ id }) => !isStranger(id))
-      .map((fault) => {
-        const links = [...marginals(fault)].map(([finding, link]) => ({ finding, link }));
-        const because = heaviest(
-          links
-            .filter(({ finding, link }) => link >= SPEAKS_FOR && present.has(finding))
-            .map(({ finding, link }) => ({ finding, weight: link / (leaks.get(finding) ?? 1) })),
-        );
-        const against = heaviest(
-          links
-            .filter(({ finding, link }) => link >= SPEAKS_AGAINST && absent.has(finding))
-            .map(({ finding, link }) => ({ finding, weight: link })),
-        );
-        return [
-          fault.id as FaultId,
-          {
-            because: because.map((finding) => sayFinding(finding, weighed)),
-            against: against.map((finding) => sayAbsent(finding, weighed)),
-          },
-        ];
-      }),
+    foreseen.faults.flatMap((fault) => {
+      const { id } = fault;
+      if (!isFault(id)) return [];
+      const links = [...marginals(fault)].map(([finding, link]) => ({ finding, link }));
+      const because = heaviest(
+        links
+          .filter(({ finding, link }) => link >= SPEAKS_FOR && present.has(finding))
+          .map(({ finding, link }) => ({ finding, weight: link / (leaks.get(finding) ?? 1) })),
+      );
+      const against = heaviest(
+        links
+          .filter(({ finding, link }) => link >= SPEAKS_AGAINST && absent.has(finding))
+          .map(({ finding, link }) => ({ finding, weight: link })),
+      );
+      const reasons = {
+        because: because.map((finding) => sayFinding(finding, weighed)),
+        against: against.map((finding) => sayAbsent(finding, weighed)),
+      };
+      return [[id, reasons] as const];
+    }),
   );
 }
 
@@ -59,9 +56,7 @@ const EXPLAINS = 0.04;
 export const unexplainedIn = (weighed: Weighed, posteriors: Readonly<Record<string, number>>): readonly string[] =>
   unexplainedBy(
     weighed,
-    weighed.foreseen.faults.flatMap(({ id }) =>
-      !isStranger(id) && (posteriors[id] ?? 0) >= BELIEVED ? [id as FaultId] : [],
-    ),
+    weighed.foreseen.faults.flatMap(({ id }) => (isFault(id) && (posteriors[id] ?? 0) >= BELIEVED ? [id] : [])),
   );
 
 /** Findings that none of these faults explains, by id. */

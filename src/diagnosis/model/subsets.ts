@@ -80,7 +80,7 @@ function happen(table: Table, { effects, ways, elsewhere }: WeighedFault, turn: 
   const sum = own.map((weight) => weight * elsewhere);
   for (const way of ways) {
     const after = all(own, way.effects);
-    for (let s = 0; s < sum.length; s++) sum[s] = (sum[s] as number) + way.weight * (after[s] as number);
+    for (let s = 0; s < sum.length; s++) sum[s] = (sum[s] ?? 0) + way.weight * (after[s] ?? 0);
   }
   return sum;
 }
@@ -97,8 +97,8 @@ function push(table: Table, links: readonly Link[]): Table {
     const stay = 1 - probability;
     for (let block = 0; block < table.length; block += 2 * step)
       for (let s = block; s < block + step; s++) {
-        const weight = table[s] as number;
-        table[s + step] = (table[s + step] as number) + weight * probability;
+        const weight = table[s] ?? 0;
+        table[s + step] = (table[s + step] ?? 0) + weight * probability;
         table[s] = weight * stay;
       }
   }
@@ -112,7 +112,7 @@ function pull(table: Table, links: readonly Link[]): Table {
     const stay = 1 - probability;
     for (let block = 0; block < table.length; block += 2 * step)
       for (let s = block; s < block + step; s++)
-        table[s] = (table[s] as number) * stay + (table[s + step] as number) * probability;
+        table[s] = (table[s] ?? 0) * stay + (table[s + step] ?? 0) * probability;
   }
   return table;
 }
@@ -120,17 +120,17 @@ function pull(table: Table, links: readonly Link[]): Table {
 /** Two tables, each by its weight. */
 function blend(a: number, one: Table, b: number, other: Table): Table {
   const blended = new Float64Array(one.length);
-  for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] as number) + b * (other[s] as number);
+  for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] ?? 0) + b * (other[s] ?? 0);
   return blended;
 }
 
 /** Folds the products in halves: adding thousands of them one after another would cost digits. */
 function dot(a: Table, b: Table): number {
   const products = new Float64Array(a.length);
-  for (let s = 0; s < products.length; s++) products[s] = (a[s] as number) * (b[s] as number);
+  for (let s = 0; s < products.length; s++) products[s] = (a[s] ?? 0) * (b[s] ?? 0);
   for (let half = products.length / 2; half >= 1; half /= 2)
-    for (let s = 0; s < half; s++) products[s] = (products[s] as number) + (products[s + half] as number);
-  return products[0] as number;
+    for (let s = 0; s < half; s++) products[s] = (products[s] ?? 0) + (products[s + half] ?? 0);
+  return products[0] ?? 0;
 }
 
 function faultAt(part: Part, i: number): WeighedFault {

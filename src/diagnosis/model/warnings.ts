@@ -1,6 +1,6 @@
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
-import { FAULTS, type FaultId, type KnownFault } from "./knowledge/faults.ts";
+import { bestLookAt, FAULTS, type FaultId, type KnownFault } from "./knowledge/faults.ts";
 import type { InspectionAnswer } from "./observation.ts";
 import { type Fitted, mechanismsOf } from "./places.ts";
 
@@ -23,7 +23,7 @@ export const warningsOf = (
 ): readonly Warning[] =>
   FAULTS.filter(({ mechanism, danger }) => danger === "out of service" && mechanismsOf(fitted).has(mechanism)).flatMap(
     (fault) => {
-      const look = lookFor(fault);
+      const look = bestLookAt(fault);
       const answer = answers.findLast(({ inspection: id }) => id === look)?.answer;
       if (answer === "good") return [];
       const state = answer === "bad" ? "found" : "due";
@@ -44,10 +44,3 @@ const say = (fault: KnownFault, look: InspectionId, state: Warning["state"]): st
   state === "found"
     ? `OUT OF SERVICE: ${fault.title}; ${fault.remedy.replace(/^out of service; /, "")}`
     : `danger to people until inspected: ${inspection(look).look} (${fault.title}?)`;
-
-/** The look that tells it best. */
-function lookFor({ id, found }: KnownFault): InspectionId {
-  const [best] = Object.entries(found).sort(([, a], [, b]) => b - a);
-  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
-  return best[0] as InspectionId;
-}

@@ -1,4 +1,4 @@
-import { type Alias, type Document, isMap, isPair, isScalar, type Node, parseDocument, visit } from "yaml";
+import { type Alias, type Document, isMap, isNode, isPair, isScalar, type Node, parseDocument, visit } from "yaml";
 import type { z } from "zod";
 import { placesIn } from "./places.ts";
 import { bad, byPlace, good, type Problem, type Result, type TextPlace } from "./problem.ts";
@@ -62,14 +62,15 @@ const aliasRange = (document: Document, message: string): [number, number] => {
 
 /** Checks a part of a data file against its schema: the value, or every mistake with its place, first in the file first. */
 export const checkShape = <T>(file: DataFile, schema: z.ZodType<T>, path: Path = []): Result<T> => {
-  const parsed = schema.safeParse(path.reduce(inside, file.value), { reportInput: true });
+  const parsed = schema.safeParse(valueAt(file, path), { reportInput: true });
   if (parsed.success) return good(parsed.data);
   const mistakes = parsed.error.issues.slice(0, MOST_TOLD).flatMap((issue) => wordsFor(issue, keysOf(schema)));
   return bad(...byPlace(mistakes.map((words) => problemAt(file, [...path, ...words.path], words))));
 };
 
 /** The keys that the top level of a schema knows, for "did you mean". */
-const keysOf = (schema: z.ZodType): readonly string[] => ("shape" in schema ? Object.keys(schema.shape as object) : []);
+const keysOf = (schema: z.ZodType): readonly string[] =>
+  "shape" in schema && typeof schema.shape === "object" ? Object.keys(schema.shape ?? {}) : [];
 
 /** A mistake at a value of a data file. */
 export const problemAt = (
@@ -78,8 +79,11 @@ export const problemAt = (
   words: { readonly message: string; readonly hint?: string | undefined; readonly at?: "key" | "value" | undefined },
 ): Problem => ({ source: file.source, place: file.place(path, words.at), message: words.message, hint: words.hint });
 
+/** What stands at a path of a data file, as it was written; undefined where nothing does. */
+export const valueAt = (file: DataFile, path: Path): unknown => path.reduce(inside, file.value);
+
 const inside = (value: unknown, key: PropertyKey): unknown =>
-  typeof value === "object" && value !== null ? (value as Record<PropertyKey, unknown>)[key] : undefined;
+  typeof value === "object" && value !== null ? Reflect.get(value, key) : undefined;
 
 const START: TextPlace = { line: 1, column: 1, text: "", length: 1 };
 const unplaced = (source: string, message: string): Problem => ({ source, place: undefined, message, hint: undefined });
@@ -102,5 +106,6 @@ const nodeAt = (document: Document, path: Path, what: "key" | "value"): Node | u
     );
     if (pair && isScalar(pair.key)) return pair.key;
   }
-  return document.getIn(path, true) as Node | undefined;
+  const found = document.getIn(path, true);
+  return isNode(found) ? found : undefined;
 };

@@ -1,4 +1,4 @@
-import { isMap, isScalar, isSeq, type Node, type Pair, parseDocument, type Range, type YAMLMap } from "yaml";
+import { isMap, isNode, isScalar, isSeq, type Pair, parseDocument, type YAMLMap } from "yaml";
 import type { Path } from "./document.ts";
 
 /** A new value at one place of a data file, spelled as it shall stand there. */
@@ -61,7 +61,7 @@ const inside = (node: unknown, path: Path): unknown =>
   }, node);
 
 const rangeOf = (node: unknown): readonly [number, number] => {
-  const { range } = (node ?? {}) as { readonly range?: Range | Node["range"] };
+  const range = isNode(node) ? node.range : undefined;
   return range ? [range[0], range[1]] : [0, 0];
 };
 

@@ -136,8 +136,9 @@ const addressTowards = (gateway: string): Promise<string> => {
   const probe = createSocket("udp4");
   return new Promise<string>((resolve, reject) => {
     probe.once("error", reject);
-    probe.connect(ART_NET_PORT, gateway, ((cause?: Error) =>
-      cause ? reject(cause) : resolve(probe.address().address)) as () => void);
+    probe.connect(ART_NET_PORT, gateway, (...[cause]: readonly Error[]) =>
+      cause ? reject(cause) : resolve(probe.address().address),
+    );
   }).finally(() => probe.close());
 };
 

@@ -42,12 +42,12 @@ export const openSocket = async (target: Target, again: Uint8Array | undefined):
 const connected = (socket: Socket, { port, address }: Target) =>
   new Promise<void>((resolve, reject) => {
     socket.once("error", reject);
-    socket.connect(port, address, ((cause?: Error) => {
+    // The types leave out that a failed connection is told to this listener too.
+    socket.connect(port, address, (...[cause]: readonly Error[]) => {
       socket.off("error", reject);
       if (cause) reject(cause);
       else resolve();
-      // The types leave out that a failed connection is told to this listener too.
-    }) as () => void);
+    });
   });
 
 const notRefused = (socket: Socket, packet: Uint8Array) =>

@@ -8,7 +8,7 @@ import { hasHead, headOf } from "./appending.ts";
 import { wrongSchema } from "./database.ts";
 import { standingText } from "./derived.ts";
 import { runRow } from "./fold.ts";
-import { EVENT_COLUMNS, type StoredRow, wrongIn } from "./row.ts";
+import { EVENT_COLUMNS, type StoredRow, storedRows, wrongIn } from "./row.ts";
 
 /** Checks what the database holds against the chain of its events, piece by piece so that appends come between. */
 export interface Checking {
@@ -85,7 +85,7 @@ const CHAIN_PAGE = `
 `;
 
 const checkChain = (database: Database, after: ChainHead | undefined, most: number): Checked<ChainHead> => {
-  const rows = database.prepare(CHAIN_PAGE).all(after?.origin ?? "", after?.number ?? 0, most) as StoredRow[];
+  const rows = storedRows(database.prepare(CHAIN_PAGE), after?.origin ?? "", after?.number ?? 0, most);
   const findings = rows.flatMap((row, index) => linkFindings(row, rows[index - 1] ?? after));
   return { findings, next: rows.at(-1), seen: rows.length };
 };

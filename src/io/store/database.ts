@@ -151,10 +151,8 @@ const freshDatabase = (): Database => {
   return database;
 };
 
-const schemaOf = (database: Database) =>
-  database.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL").all() as (SchemaPart & {
-    readonly sql: string;
-  })[];
+const schemaOf = (database: Database): readonly (SchemaPart & { readonly sql: string })[] =>
+  database.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL").all();
 
 /** Another process may have created the tables while we waited for the lock. */
 const create = (database: Database, file: string): void =>

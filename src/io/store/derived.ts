@@ -5,7 +5,7 @@ import type { Which } from "../../run/events/which.ts";
 import { standingIn } from "../../run/memory/release-statuses.ts";
 import { inTransaction } from "./database.ts";
 import { type FoldProgress, forget, progressOf, takeIn, uptoIn } from "./fold.ts";
-import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
+import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } from "./row.ts";
 
 /**
  * What is kept ready of every run, so that nobody reads the whole journal: folded from the events when it is asked for,
@@ -101,7 +101,7 @@ type RunCells = Readonly<Record<string, Cell>>;
 
 /** Undefined when a row was changed since it was written. */
 const proven = (database: Database, sql: string, ...values: readonly Cell[]): readonly RunCells[] | undefined => {
-  const rows = database.prepare(sql).all(...values) as RunCells[];
+  const rows: readonly RunCells[] = database.prepare(sql).all(...values);
   return rows.every(({ proof, ...cells }) => proof === proofOf(...Object.values(cells))) ? rows : undefined;
 };
 
@@ -123,10 +123,10 @@ interface FixtureCells {
   readonly proof: string;
 }
 
-const standingRows = (database: Database, which: DerivedFor) =>
-  (which.kind === "all"
+const standingRows = (database: Database, which: DerivedFor): readonly FixtureCells[] =>
+  which.kind === "all"
     ? database.prepare("SELECT * FROM fixtures ORDER BY fixture").all()
-    : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(identityKey(which.serial))) as FixtureCells[];
+    : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(identityKey(which.serial));
 
 /** Calculates at most so many of those that are to be calculated. */
 const settle = (database: Database, file: string, profileOf: ProfileOf, which: DerivedFor, most: number): void => {
@@ -147,7 +147,7 @@ const FIXTURE_EVENTS = `
 
 /** Where a fixture stands by all of its events, in the one order. */
 export const standingText = (database: Database, file: string, profileOf: ProfileOf, fixture: string): string => {
-  const rows = readableHere(database.prepare(FIXTURE_EVENTS).all(fixture) as StoredRow[]);
+  const rows = readableHere(storedRows(database.prepare(FIXTURE_EVENTS), fixture));
   return JSON.stringify(
     standingIn(
       rows.map((row) => fromRow(row, file)),

@@ -6,7 +6,7 @@ import { isNameless } from "../../run/events/no-serial.ts";
 import { orderKey } from "../../run/events/order.ts";
 import { wasPressed } from "../../run/events/which.ts";
 import { inTransaction } from "./database.ts";
-import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, type StoredRow } from "./row.ts";
+import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } from "./row.ts";
 
 /** How far the derived tables have come: the serial number of the last event taken in, and how many events are newer. */
 export interface FoldProgress {
@@ -103,7 +103,7 @@ type RunRow = readonly [run: string, begun: string, fixture: string, ...rest: Ce
 
 /** What the events of a run say, as it is kept ready; undefined for a run that never began. */
 export const runRow = (database: Database, file: string, profileOf: ProfileOf, run: string): RunRow | undefined => {
-  const rows = readableHere(database.prepare(RUN_EVENTS).all(run) as StoredRow[]);
+  const rows = readableHere(storedRows(database.prepare(RUN_EVENTS), run));
   const [first] = rows;
   const digest = digestOf(
     rows.map((row) => fromRow(row, file)),

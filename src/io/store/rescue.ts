@@ -8,7 +8,7 @@ import { appendingTo } from "./appending.ts";
 import { closeDatabase, inTransaction, openDatabase } from "./database.ts";
 import { headFile } from "./head-file.ts";
 import { createPrivate } from "./place.ts";
-import { EVENT_COLUMNS, eventIn, PUT_EVENT, type StoredRow, toRow, wrongIn } from "./row.ts";
+import { EVENT_COLUMNS, eventIn, PUT_EVENT, type StoredRow, storedRows, toRow, wrongIn } from "./row.ts";
 import { inPlainWords } from "./trouble.ts";
 
 /** What could be saved of a damaged journal. */
@@ -112,7 +112,7 @@ const allRows = (copy: string): readonly StoredRow[] => {
   try {
     for (const columns of [EVENT_COLUMNS, FIRST_FORMAT_COLUMNS]) {
       const select = attempted(() => database.prepare(`SELECT ${columns} FROM events WHERE serial BETWEEN ? AND ?`));
-      if (select) return rowsBetween((from, to) => select.all(from, to) as StoredRow[], rowsThatFit(copy));
+      if (select) return rowsBetween((from, to) => storedRows(select, from, to), rowsThatFit(copy));
     }
     return [];
   } finally {

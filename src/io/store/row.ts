@@ -22,6 +22,12 @@ export interface StoredRow extends EventRow, ChainedEvent {
 export const EVENT_COLUMNS = `serial, id, run, at, v, kind, event, origin, number, time, counter,
   lower(hex(before)) AS before, lower(hex(hash)) AS hash`;
 
+/** What a statement gives that asks for `EVENT_COLUMNS`, with these values for its question marks. */
+export const storedRows = (
+  statement: { all(...values: readonly Cell[]): unknown[] },
+  ...values: readonly Cell[]
+): readonly StoredRow[] => statement.all(...values) as StoredRow[];
+
 export const PUT_EVENT = `
   INSERT INTO events (id, run, at, v, kind, event, origin, number, time, counter, before, hash)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, unhex(?), unhex(?))

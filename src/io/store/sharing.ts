@@ -8,7 +8,7 @@ import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
 import { headOf, ownOrigin } from "./appending.ts";
 import { inTransaction, ownFrom, TRIGGERS } from "./database.ts";
 import { headFile } from "./head-file.ts";
-import { EVENT_COLUMNS, foreignId, newOrigin, PUT_EVENT, type StoredRow } from "./row.ts";
+import { EVENT_COLUMNS, foreignId, newOrigin, PUT_EVENT, storedRows } from "./row.ts";
 
 /** The journal's side of an exchange with other benches, and what is told of them. */
 export interface Sharing extends ChainStore {
@@ -43,7 +43,7 @@ export const sharingOf = (database: Database, file: string): Sharing => {
       const row = hashes.get(origin, number);
       return row && String(row["hash"]);
     },
-    chain: (origin, after, most) => chain.all(origin, after, most) as StoredRow[],
+    chain: (origin, after, most) => storedRows(chain, origin, after, most),
     receive: (events) => receive(database, events),
     rehome: (origin, from) => rehome(database, file, origin, from),
     renew: () => {
@@ -147,9 +147,8 @@ const filedUnder = (text: string): FiledUnder | undefined => {
 const rehome = (database: Database, file: string, origin: string, from: number): string => {
   const fresh = newOrigin();
   inTransaction(database, () => {
-    const rows = database
-      .prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE origin = ? AND number >= ? ORDER BY number`)
-      .all(origin, from) as StoredRow[];
+    const chain = `SELECT ${EVENT_COLUMNS} FROM events WHERE origin = ? AND number >= ? ORDER BY number`;
+    const rows = storedRows(database.prepare(chain), origin, from);
     database.exec("DROP TRIGGER events_stay; DROP TRIGGER events_keep");
     const move = database.prepare(
       "UPDATE events SET origin = ?, number = ?, before = unhex(?), hash = unhex(?) WHERE serial = ?",

@@ -8,7 +8,7 @@ import { type Checking, checking } from "./check.ts";
 import { closeDatabase, openDatabase } from "./database.ts";
 import { type Derived, derivedIn } from "./derived.ts";
 import { createPrivate } from "./place.ts";
-import { EVENT_COLUMNS, mustBeSound, type StoredRow } from "./row.ts";
+import { EVENT_COLUMNS, mustBeSound, type StoredRow, storedRows } from "./row.ts";
 import { type Sharing, sharingOf } from "./sharing.ts";
 import { type Site, siteOf } from "./site.ts";
 
@@ -39,7 +39,7 @@ export const openTable = (file: string, patience: Seconds): JournalTable => {
       const [where, ...values] = whereOf(of);
       const place = [after?.time ?? DAWN.time - 1, after?.counter ?? 0, after?.origin ?? "", limit];
       const page = database.prepare(`SELECT ${EVENT_COLUMNS} FROM events WHERE ${where} AND ${AFTER}`);
-      const rows = page.all(...values, ...place) as StoredRow[];
+      const rows = storedRows(page, ...values, ...place);
       for (const row of rows) mustBeSound(row, file);
       return rows;
     },

@@ -1,5 +1,5 @@
 import { h } from "hastscript";
-import { lexer, type Token, type Tokens } from "marked";
+import { lexer, type MarkedToken, type Token, type Tokens } from "marked";
 import type { Chapter } from "../guide.ts";
 import { documentOf, type Piece } from "./document.ts";
 
@@ -16,28 +16,31 @@ export const guidePage = (chapters: readonly Chapter[]): string =>
     ...chapters.map(({ name, text }) => h("section", { id: name }, [...blocksOf(lexer(text))])),
   ]);
 
+/** Nothing is read but what Markdown itself has: no extension makes tokens of its own. */
+const isMarkdown = (token: Token): token is MarkedToken => token.type !== "generic";
+
 /** A table is named by the heading that it stands under. */
 function blocksOf(tokens: readonly Token[]): readonly Piece[] {
   let under = "";
-  return tokens.flatMap((token) => {
-    if (token.type === "heading") under = (token as Tokens.Heading).text;
-    return token.type === "table" ? [tableOf(token as Tokens.Table, under)] : blockOf(token);
+  return tokens.filter(isMarkdown).flatMap((token) => {
+    if (token.type === "heading") under = token.text;
+    return token.type === "table" ? [tableOf(token, under)] : blockOf(token);
   });
 }
 
 /** A chapter's title stands one step below the title of the page. */
-const heading = ({ depth, tokens }: Tokens.Heading): Piece => h(`h${Math.min(6, depth + 1)}`, tokens.flatMap(inlineOf));
+const heading = ({ depth, tokens }: Tokens.Heading): Piece => h(`h${Math.min(6, depth + 1)}`, inlines(tokens));
 
-function blockOf(token: Token): readonly Piece[] {
+function blockOf(token: MarkedToken): readonly Piece[] {
   switch (token.type) {
     case "heading":
-      return [heading(token as Tokens.Heading)];
+      return [heading(token)];
     case "paragraph":
-      return [h("p", (token as Tokens.Paragraph).tokens.flatMap(inlineOf))];
+      return [h("p", inlines(token.tokens))];
     case "code":
-      return [h("pre", { tabIndex: 0 }, h("code", (token as Tokens.Code).text))];
+      return [h("pre", { tabIndex: 0 }, h("code", token.text))];
     case "list":
-      return [listOf(token as Tokens.List)];
+      return [listOf(token)];
     case "space":
       return [];
     default:
@@ -48,12 +51,12 @@ function blockOf(token: Token): readonly Piece[] {
 const listOf = ({ ordered, items }: Tokens.List): Piece =>
   h(
     ordered ? "ol" : "ul",
-    items.map(({ tokens }) => h("li", tokens.flatMap(itemOf))),
+    items.map(({ tokens }) => h("li", tokens.filter(isMarkdown).flatMap(itemOf))),
   );
 
 /** The text of an item, or a list within it. */
-const itemOf = (token: Token): readonly (Piece | string)[] =>
-  token.type === "text" ? ((token as Tokens.Text).tokens ?? []).flatMap(inlineOf) : blockOf(token);
+const itemOf = (token: MarkedToken): readonly (Piece | string)[] =>
+  token.type === "text" ? inlines(token.tokens) : blockOf(token);
 
 const tableOf = ({ header, rows }: Tokens.Table, caption: string): Piece =>
   h("table", [
@@ -62,32 +65,31 @@ const tableOf = ({ header, rows }: Tokens.Table, caption: string): Piece =>
       "thead",
       h(
         "tr",
-        header.map(({ tokens }) => h("th", { scope: "col" }, tokens.flatMap(inlineOf))),
+        header.map(({ tokens }) => h("th", { scope: "col" }, inlines(tokens))),
       ),
     ),
     h("tbody", rows.map(rowOf)),
   ]);
 
 const rowOf = ([first, ...cells]: readonly Tokens.TableCell[]): Piece =>
-  h("tr", [
-    h("th", { scope: "row" }, first?.tokens.flatMap(inlineOf) ?? []),
-    ...cells.map(({ tokens }) => h("td", tokens.flatMap(inlineOf))),
-  ]);
+  h("tr", [h("th", { scope: "row" }, inlines(first?.tokens)), ...cells.map(({ tokens }) => h("td", inlines(tokens)))]);
 
-function inlineOf(token: Token): readonly (Piece | string)[] {
+const inlines = (tokens: readonly Token[] = []): (Piece | string)[] => tokens.filter(isMarkdown).flatMap(inlineOf);
+
+function inlineOf(token: MarkedToken): readonly (Piece | string)[] {
   switch (token.type) {
     case "text":
-      return [(token as Tokens.Text).text];
+      return [token.text];
     case "escape":
-      return [(token as Tokens.Escape).text];
+      return [token.text];
     case "codespan":
-      return [h("code", (token as Tokens.Codespan).text)];
+      return [h("code", token.text)];
     case "strong":
-      return [h("strong", (token as Tokens.Strong).tokens.flatMap(inlineOf))];
+      return [h("strong", inlines(token.tokens))];
     case "em":
-      return [h("em", (token as Tokens.Em).tokens.flatMap(inlineOf))];
+      return [h("em", inlines(token.tokens))];
     case "link":
-      return [h("a", { href: inPage((token as Tokens.Link).href) }, (token as Tokens.Link).tokens.flatMap(inlineOf))];
+      return [h("a", { href: inPage(token.href) }, inlines(token.tokens))];
     default:
       throw new Error(`Bug: the guide has a ${token.type} in a line, which has no form on a page`);
   }

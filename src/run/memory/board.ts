@@ -1,3 +1,4 @@
+import { recordFrom } from "../../domain/keys.ts";
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
@@ -75,9 +76,7 @@ export const boardOf = (of: BoardOf, { runs, standings, expected, simulated }: B
     of,
     simulated,
     rows: rows.toSorted((a, b) => ORDER.indexOf(a.state) - ORDER.indexOf(b.state) || (a.at < b.at ? -1 : 1)),
-    counts: Object.fromEntries(
-      BOARD_STATES.map((state) => [state, rows.filter((row) => row.state === state).length]),
-    ) as Board["counts"],
+    counts: recordFrom(BOARD_STATES.map((state) => [state, rows.filter((row) => row.state === state).length] as const)),
     left: {
       minutes: rows.reduce((sum, { left }) => sum + (left ?? 0), 0),
       unknown: rows.filter(({ left }) => left === undefined).length,

@@ -1,4 +1,4 @@
-import type { BodyOf, EventKind } from "../events/event.ts";
+import type { BodyOf, EventBody, EventKind } from "../events/event.ts";
 import { takenBackIn } from "../events/taken-back.ts";
 import type { History } from "./history.ts";
 
@@ -12,10 +12,10 @@ export const eventsIn = <K extends EventKind>(
   kind: K,
 ): readonly { readonly at: Moment; readonly body: BodyOf<K> }[] => {
   const takenBack = takenBackIn(history);
-  return history.flatMap(({ body }, at) =>
-    body.kind === kind && !takenBack.has(at) ? [{ at, body: body as BodyOf<K> }] : [],
-  );
+  return history.flatMap(({ body }, at) => (isOf(body, kind) && !takenBack.has(at) ? [{ at, body }] : []));
 };
+
+const isOf = <K extends EventKind>(body: EventBody, kind: K): body is BodyOf<K> => body.kind === kind;
 
 /** The last event of a kind that fits; NEVER when there is none. */
 export const lastOf = <K extends EventKind>(history: History, kind: K, fits: (body: BodyOf<K>) => boolean): Moment =>

@@ -1,4 +1,5 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
+import { recordFrom } from "../../domain/keys.ts";
 import type { BodyOf } from "../events/event.ts";
 import { againstPower } from "./dangers.ts";
 import type { FixtureEvent, History } from "./history.ts";
@@ -52,7 +53,7 @@ export const STATES: readonly State[] = [
   { id: "not-released", words: "not released yet", holds: () => true },
 ];
 export const STATE_WORDS: Readonly<Record<StateId, string>> = {
-  ...(Object.fromEntries(STATES.map(({ id, words }) => [id, words])) as Record<Exclude<StateId, "ready">, string>),
+  ...recordFrom(STATES.map(({ id, words }) => [id, words] as const)),
   ready: "ready",
 };
 

@@ -1,7 +1,8 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import { between } from "../chance.ts";
-import { bump, bumpRound, fitted, type PhysicalFault, shareOfTravel } from "./fault.ts";
+import { bumpRound, fitted, type PhysicalFault, shareOfTravel } from "./fault.ts";
+import { FOCUS, rodBent, rodsDry, ZOOM } from "./lenses.ts";
 import { moverFault } from "./plain.ts";
 
 type Axis = "Pan" | "Tilt";
@@ -112,31 +113,8 @@ export const LATER_FAULTS: readonly PhysicalFault[] = [
   pulleySlips("Tilt", "screw of the tilt pulley slack, the pulley creeps round its shaft", true),
   wheelRubs("fixed-wheel-bent", "Gobo2", "fixed gobo wheel bent, touches its neighbour in one place", false),
   hubSlips("colour-hub-slips", "Color1", "hub of the colour wheel slips on the motor shaft", true),
-  moverFault({
-    id: "focus-rods-dry",
-    on: "Focus1",
-    words: "focus rods dry, the carriage hardly climbs",
-    aside: false,
-    hooks: (_build, chance) => {
-      const rubs = between(chance, 0.35, 0.45);
-      const lift = between(chance, 0.45, 0.55);
-      return {
-        drag: ({ way, upright }) => rubs + lift * Math.max(0, way * upright),
-        sounds: ({ speed }) => ({ whine: speed > 0.1 ? 0.3 : 0 }),
-      };
-    },
-  }),
-  moverFault({
-    id: "zoom-rod-bent",
-    on: "Zoom",
-    words: "zoom rod bent in one place",
-    aside: true,
-    hooks: (_build, chance) => {
-      const place = between(chance, 0.3, 0.7);
-      const hard = between(chance, 0.85, 0.97);
-      return { drag: ({ at }) => hard * bump(at, place, 0.2) };
-    },
-  }),
+  rodsDry(FOCUS, 0.3),
+  rodBent(ZOOM),
   moverFault({
     id: "iris-lever-slack",
     on: "Iris",

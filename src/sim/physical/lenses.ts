@@ -1,3 +1,4 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAME_SECONDS } from "../../domain/units.ts";
 import { between } from "../chance.ts";
 import { bump, type PhysicalFault, warmed } from "./fault.ts";
@@ -17,22 +18,48 @@ const irisBent: PhysicalFault = {
   },
 };
 
-/** What can be wrong with zoom, focus and iris. */
-export const LENS_FAULTS: readonly PhysicalFault[] = [
+/** A lens that travels on rods, as faults name it. */
+interface Carriage {
+  readonly name: "zoom" | "focus";
+  readonly on: FunctionId;
+}
+export const ZOOM: Carriage = { name: "zoom", on: "Zoom" };
+export const FOCUS: Carriage = { name: "focus", on: "Focus1" };
+
+/** It hardly climbs, and whines so loudly, 0 to 1, while it moves. */
+export const rodsDry = ({ name, on }: Carriage, loud: number): PhysicalFault =>
   moverFault({
-    id: "zoom-rods-dry",
-    on: "Zoom",
-    words: "zoom rods dry, the carriage hardly climbs",
+    id: `${name}-rods-dry`,
+    on,
+    words: `${name} rods dry, the carriage hardly climbs`,
     aside: false,
     hooks: (_build, chance) => {
       const rubs = between(chance, 0.35, 0.45);
       const lift = between(chance, 0.45, 0.55);
       return {
         drag: ({ way, upright }) => rubs + lift * Math.max(0, way * upright),
-        sounds: ({ speed }) => ({ whine: speed > 0.1 ? 0.35 : 0 }),
+        sounds: ({ speed }) => ({ whine: speed > 0.1 ? loud : 0 }),
       };
     },
-  }),
+  });
+
+/** It binds in one place. */
+export const rodBent = ({ name, on }: Carriage): PhysicalFault =>
+  moverFault({
+    id: `${name}-rod-bent`,
+    on,
+    words: `${name} rod bent in one place`,
+    aside: true,
+    hooks: (_build, chance) => {
+      const place = between(chance, 0.3, 0.7);
+      const hard = between(chance, 0.85, 0.97);
+      return { drag: ({ at }) => hard * bump(at, place, 0.2) };
+    },
+  });
+
+/** What can be wrong with zoom, focus and iris. */
+export const LENS_FAULTS: readonly PhysicalFault[] = [
+  rodsDry(ZOOM, 0.35),
   moverFault({
     id: "zoom-belt-stretched",
     on: "Zoom",
@@ -50,17 +77,7 @@ export const LENS_FAULTS: readonly PhysicalFault[] = [
     aside: false,
     hooks: () => ({ drive: () => "dead" }),
   }),
-  moverFault({
-    id: "focus-rod-bent",
-    on: "Focus1",
-    words: "focus rod bent in one place",
-    aside: true,
-    hooks: (_build, chance) => {
-      const place = between(chance, 0.3, 0.7);
-      const hard = between(chance, 0.85, 0.97);
-      return { drag: ({ at }) => hard * bump(at, place, 0.2) };
-    },
-  }),
+  rodBent(FOCUS),
   moverFault({
     id: "focus-pinion-undone",
     on: "Focus1",

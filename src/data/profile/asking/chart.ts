@@ -1,3 +1,4 @@
+import { recordFrom } from "../../../domain/keys.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ProfileFile } from "../schema.ts";
 import type { Remarks } from "../write.ts";
@@ -81,7 +82,7 @@ const charted = ({ frame, functions, guessed, others }: Draft): Charted => {
   const rest = { ...(has("Shutter1") ? { Shutter1: "closed" as const } : {}), ...(has("Dimmer") ? { Dimmer: 0 } : {}) };
   const file = {
     ...(frame as Omit<ProfileFile, "functions" | "rest" | "held" | "allow">),
-    functions: Object.fromEntries(functions) as ProfileFile["functions"],
+    functions: recordFrom(functions),
     rest,
     ...(others.length === 0
       ? {}

@@ -116,23 +116,28 @@ const elementsOf = (nodes: readonly Node[]): readonly Element[] =>
 
 const elementFrom = (name: string, node: Node): Element => ({
   name,
-  attributes: attributesFrom((node[ATTRIBUTES] ?? {}) as Readonly<Record<string, string>>),
-  children: elementsOf(node[name] as readonly Node[]),
-  text: textIn(node[name] as readonly Node[]),
-  at: (node[WHERE] as { readonly startIndex?: number } | undefined)?.startIndex ?? 0,
+  attributes: attributesFrom(node[ATTRIBUTES] ?? {}),
+  children: elementsOf(nodesIn(node[name])),
+  text: textIn(nodesIn(node[name])),
+  at: startOf(node[WHERE]),
 });
+
+const nodesIn = (value: unknown): readonly Node[] => (Array.isArray(value) ? value : []);
+
+const startOf = (place: unknown): number =>
+  typeof place === "object" && place !== null && "startIndex" in place ? Number(place.startIndex) : 0;
 
 const textIn = (nodes: readonly Node[]): string =>
   plain(nodes.flatMap((node) => (TEXT in node ? [String(node[TEXT])] : [])).join("")).trim();
 
-const attributesFrom = (written: Readonly<Record<string, string>>): ReadonlyMap<string, string> =>
-  new Map(Object.entries(written).map(([key, value]) => [key, plain(value).trim()]));
+const attributesFrom = (written: object): ReadonlyMap<string, string> =>
+  new Map(Object.entries(written).map(([key, value]) => [key, plain(String(value)).trim()]));
 
 /** The five entities of XML itself and characters by number (XML 1.0, 4.1 and 4.6); nothing else is expanded. */
 const plain = (text: string): string =>
   text.replace(/&(?:(lt|gt|amp|quot|apos)|#(\d{1,7})|#x([0-9a-fA-F]{1,6}));/g, (whole, name, decimal, hex) => {
-    if (name !== undefined) return NAMED[name as keyof typeof NAMED];
+    if (name !== undefined) return NAMED[name] ?? whole;
     const code = decimal === undefined ? Number.parseInt(hex, 16) : Number(decimal);
     return code > 0 && code <= 0x10ffff ? String.fromCodePoint(code) : whole;
   });
-const NAMED = { lt: "<", gt: ">", amp: "&", quot: '"', apos: "'" } as const;
+const NAMED: Readonly<Record<string, string>> = { lt: "<", gt: ">", amp: "&", quot: '"', apos: "'" };

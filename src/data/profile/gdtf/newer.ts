@@ -1,3 +1,4 @@
+import { entriesOf } from "../../../domain/keys.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { FunctionFile, ProfileFile } from "../schema.ts";
 
@@ -12,7 +13,7 @@ export const withMeasured = (older: ProfileFile, newer: ProfileFile): ProfileFil
   ...(older.power ? { power: older.power } : {}),
   ...(older.unit_loads ? { unit_loads: older.unit_loads } : {}),
   functions: Object.fromEntries(
-    entriesOf(newer).map(([id, spec]) => {
+    entriesOf(newer.functions).map(([id, spec]) => {
       const before = older.functions[id];
       return [id, before && isSame(before, spec) ? { ...spec, ...measuredOf(before) } : spec];
     }),
@@ -37,7 +38,7 @@ const chartOf = (spec: FunctionFile): string =>
 
 /** What a newer file says otherwise, a line for each: what a technician has to look at again. */
 export const changesBetween = (older: ProfileFile, newer: ProfileFile): readonly string[] => {
-  const ids = [...new Set([...entriesOf(older), ...entriesOf(newer)].map(([id]) => id))];
+  const ids = [...new Set([...entriesOf(older.functions), ...entriesOf(newer.functions)].map(([id]) => id))];
   return [
     ...(older.slots === newer.slots ? [] : [`${newer.slots} slots, before ${older.slots}`]),
     ...ids.flatMap((id) => functionChanges(id, older.functions[id], newer.functions[id])),
@@ -48,9 +49,6 @@ export const changesBetween = (older: ProfileFile, newer: ProfileFile): readonly
 };
 
 const heldOf = ({ held = [] }: ProfileFile) => held.map(({ slots, at }) => [slots, at]);
-
-const entriesOf = ({ functions }: ProfileFile) =>
-  Object.entries(functions) as readonly (readonly [FunctionId, FunctionFile])[];
 
 const functionChanges = (id: FunctionId, older?: FunctionFile, newer?: FunctionFile): readonly string[] => {
   if (older === undefined) return [`${id} is new`];

@@ -1,7 +1,6 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import type { FunctionSpec } from "../profile.ts";
-import type { FunctionFile } from "../schema.ts";
 
 type Kind = FunctionSpec["kind"];
 type SpecOf<K extends Kind> = Extract<FunctionSpec, { kind: K }>;
@@ -19,6 +18,6 @@ export const axesOf = (read: ReadProfile): readonly (readonly [FunctionId, SpecO
 
 /** True when the file itself says it, instead of leaving it to what is usual. */
 export const says = ({ written }: ReadProfile, id: FunctionId, key: string): boolean =>
-  key in ((written.functions[id] ?? {}) as Partial<FunctionFile>);
+  key in (written.functions[id] ?? {});
 
 const isKind = <K extends Kind>(spec: FunctionSpec, kind: K): spec is SpecOf<K> => spec.kind === kind;

@@ -1,3 +1,4 @@
+import { entriesOf, recordFrom } from "../../../domain/keys.ts";
 import type { CoverId } from "../../../domain/trade/covers.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { MechanismId } from "../../../domain/trade/mechanisms.ts";
@@ -73,8 +74,4 @@ export const named = <Name extends string, Id extends string>(
   name: Name,
   faults: Readonly<Record<Id, FaultEntry>>,
 ): Readonly<Record<`${Name}-${Id}`, FaultEntry>> =>
-  // Object.entries forgets which keys there were.
-  Object.fromEntries(Object.entries<FaultEntry>(faults).map(([id, fault]) => [`${name}-${id}`, fault])) as Record<
-    `${Name}-${Id}`,
-    FaultEntry
-  >;
+  recordFrom(entriesOf(faults).map(([id, fault]) => [`${name}-${id}` as const, fault] as const));

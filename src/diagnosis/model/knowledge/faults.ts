@@ -1,3 +1,5 @@
+import { entriesOf } from "../../../domain/keys.ts";
+import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import { MECHANISM_IDS, type MechanismId } from "../../../domain/trade/mechanisms.ts";
 import { PAN_DRIVE, TILT_DRIVE } from "./axis.ts";
 import { CHASSIS } from "./chassis.ts";
@@ -55,17 +57,27 @@ export interface KnownFault extends FaultEntry {
 
 /** All faults, in the order of the mechanisms. */
 export const FAULTS: readonly KnownFault[] = MECHANISM_IDS.flatMap((mechanism) => {
-  const { origin, faults }: Knowledge = KNOWLEDGE[mechanism];
-  return Object.entries(faults).map(([id, entry]) => ({ ...entry, id: id as FaultId, mechanism, origin }));
+  const { origin, faults }: Knowledge<FaultId> | Knowledge = KNOWLEDGE[mechanism];
+  return entriesOf<FaultId, FaultEntry>(faults).map(([id, entry]) => ({ ...entry, id, mechanism, origin }));
 });
 
-const BY_ID = new Map(FAULTS.map((fault) => [fault.id, fault]));
+const BY_ID: ReadonlyMap<string, KnownFault> = new Map(FAULTS.map((fault) => [fault.id, fault]));
+
+/** True when this is the id of a fault of ours, and not of one that nobody has thought of. */
+export const isFault = (id: string): id is FaultId => BY_ID.has(id);
 
 /** Throws when the fault is not one of ours, which is a mistake of the program. */
 export function knownFault(id: FaultId): KnownFault {
   const fault = BY_ID.get(id);
   if (!fault) throw new Error(`Bug: there is no fault ${id}`);
   return fault;
+}
+
+/** The look by hand that tells a fault best. Throws when none does, which is a mistake of the program. */
+export function bestLookAt({ id, found }: KnownFault): InspectionId {
+  const [best] = entriesOf(found).toSorted(([, a], [, b]) => b - a);
+  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
+  return best[0];
 }
 
 export const FAULT_IDS: readonly FaultId[] = FAULTS.map(({ id }) => id);

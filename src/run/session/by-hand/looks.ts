@@ -1,6 +1,6 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
 import type { HandWork } from "../../../data/sequence/by-hand.ts";
-import { type FaultId, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
+import { bestLookAt, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
@@ -88,7 +88,7 @@ const proposedLook = (session: Session): InspectionId | DiagnosisFirst | undefin
   if (!diagnosis) return DIAGNOSIS_FIRST;
   const { ranking, advice } = diagnosis;
   const certain = ranking.faults.flatMap((one) =>
-    one.kind === "fault" && one.probability >= CERTAIN ? [bestLook(one.id)] : [],
+    one.kind === "fault" && one.probability >= CERTAIN ? [bestLookAt(knownFault(one.id))] : [],
   );
   const offers = advice.kind === "offers" ? advice.offers : [];
   const looks = offers.flatMap((offer) => (offer.kind === "inspection" ? [offer.inspection] : []));
@@ -115,13 +115,6 @@ const proposedInVain = (session: Session): number => {
 };
 
 const CERTAIN = 0.9;
-/** The look that tells a fault best. */
-const bestLook = (id: FaultId): InspectionId => {
-  const [best] = Object.entries(knownFault(id).found).sort(([, a], [, b]) => b - a);
-  if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
-  return best[0] as InspectionId;
-};
-
 /** A step that failed or was unsure, or a look that was bad, since so many events. */
 export const somethingWrong = ({ told }: Session, since = 0): boolean =>
   standingOnly(told.slice(since)).some(

@@ -35,7 +35,7 @@ export class Stand {
   put(id: FunctionId, raw: Raw): PartScene {
     // What stands on a wheel turns only with the wheel at one of its places that turn.
     const carrier = id === "Gobo1Pos" ? ([["Gobo1", 128]] as const) : [];
-    const rest = new Map([...this.profile.rest, ...carrier, [id, raw]]);
+    const rest = new Map<FunctionId, Raw>([...this.profile.rest, ...carrier, [id, raw]]);
     return partIn(this.send(sampleRest({ ...this.profile, rest }), 3), id);
   }
 }
