@@ -1,3 +1,4 @@
+import { execFileSync, spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -11,6 +12,7 @@ import { stockOf } from "../../../src/run/memory/stock.ts";
 import { exchange } from "../../../src/run/sharing/exchange.ts";
 import { noPostgres, type OwnPostgres, ownPostgres } from "../../kit/postgres.ts";
 import { eventsOf, foundBody } from "../../run/memory/happened.ts";
+import { noSmallDisk, smallDisk } from "../store/small-disk.ts";
 
 const missing = noPostgres();
 if (missing) console.warn(`Sharing over a real PostgreSQL is NOT tested here: ${missing}.`);
@@ -159,6 +161,40 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     await server.start();
     const again = await share();
     expect(await exchange(a.share, again)).toMatchObject({ pushed: 4 });
+  });
+
+  test("its disk full: said in words, all or nothing of a batch stored, and on it goes with room made", async ({
+    skip,
+  }) => {
+    const without = noSmallDisk();
+    skip(without !== undefined, without);
+    const { folder: disk } = smallDisk(6000);
+    execFileSync("chown", ["postgres", disk]);
+    const all = await sql();
+    await all(`CREATE TABLESPACE small LOCATION '${disk}'`);
+    await all("CREATE DATABASE small");
+    await all("ALTER DATABASE small SET default_tablespace = small");
+    const door = await openShare({ url: server.url.replace("/postgres?", "/small?"), shop, name: "bench" });
+    try {
+      await door.migrate();
+      const [a, b] = [bench("a"), bench("b")];
+      const runs = Array.from({ length: 100 }, (_, n) => `run-${n}`);
+      for (const run of runs) write(a, run);
+      const filler = spawnSync("dd", ["if=/dev/zero", `of=${join(disk, "filler")}`, "bs=1k"], { stdio: "ignore" });
+      expect(filler.status).not.toBe(0);
+      await expect(exchange(a.share, door)).rejects.toMatchObject({
+        name: "ShareError",
+        message: expect.stringMatching(/disk of the server is full.*Nothing is lost/),
+      });
+      rmSync(join(disk, "filler"));
+      await exchange(a.share, door);
+      expect(await exchange(b.share, door)).toMatchObject({ pulled: 4 * runs.length, refused: [] });
+      expect(told(b)).toEqual(told(a));
+    } finally {
+      await door.close();
+      await all("DROP DATABASE small");
+      await all("DROP TABLESPACE small");
+    }
   });
 
   test("the views say what the stock says, and the reader's role reads them and nothing else", async () => {
