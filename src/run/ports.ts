@@ -139,6 +139,8 @@ export interface Journal {
   past(serial: string): Promise<readonly RunEvent[]>;
   /** Runs in brief, in the order in which they were begun. */
   briefs(which: Which): Promise<readonly RunSummary[]>;
+  /** Names of the open runs that were begun at another bench of a share. */
+  openElsewhere(): Promise<ReadonlySet<string>>;
   /** What this shop's finds teach, in the same order. */
   cases(): Promise<readonly Case[]>;
   /** The last event that this journal wrote itself; undefined before the first, and where nothing is kept. */

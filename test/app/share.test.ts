@@ -1,11 +1,16 @@
 import { spawnSync } from "node:child_process";
+import { once } from "node:events";
 import { chmodSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import pg from "pg";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { toRow } from "../../src/io/store/row.ts";
+import { openTable } from "../../src/io/store/table.ts";
 import { exchangeAndKill } from "../io/share/killing.ts";
-import { built } from "../kit/built.ts";
+import { built, program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 import { noPostgres, type OwnPostgres, ownPostgres } from "../kit/postgres.ts";
+import { eventsOf, foundBody } from "../run/memory/happened.ts";
 
 const missing = noPostgres();
 if (missing) console.warn(`limber share over a real PostgreSQL is NOT tested here: ${missing}.`);
@@ -56,6 +61,31 @@ test("a bench by itself loads nothing of the share, whatever it does; one that s
   expect(loadedBy(place, ...sweep)).toEqual(expect.arrayContaining([expect.stringContaining("sharer.js")]));
   place.remove();
 }, 120_000);
+
+interface StockRow {
+  readonly serial: string;
+  readonly profile: string;
+  readonly state: string;
+  readonly runs: number;
+  readonly run: string;
+  readonly at: string;
+  readonly because: readonly string[];
+}
+
+const openRunOf = (json: string, serial: string): string | undefined =>
+  /^[[{]/.test(json)
+    ? (JSON.parse(json) as readonly { readonly run: string; readonly serial: string; readonly ended: string }[]).find(
+        (one) => one.serial === serial && one.ended === "open",
+      )?.run
+    : undefined;
+
+const rackOf = (serial: string): string => `rack: small
+title: Small
+lines:
+  - { universe: 1, output: sim }
+fixtures:
+  - { serial: ${serial}, profile: spot-16bit, shelf: top, place: left, universe: 1, address: 1 }
+`;
 
 describe.skipIf(missing)("benches that share", () => {
   let server: OwnPostgres;
@@ -120,6 +150,78 @@ describe.skipIf(missing)("benches that share", () => {
     expect(at(a, "share", "now").out).toMatch(/\d+ events sent/);
     at(b, "share", "now");
     expect(at(b, "history", "A-2").code).toBe(0);
+  }, 120_000);
+
+  test("a fixture that one bench has open is said to be open at the other, however a run is begun there", async () => {
+    const long = a.file(
+      "long.yaml",
+      "sequence: long\ntitle: Long\nsteps:\n  - { sweep: Pan, seconds: 600, passes: 9 }\n",
+    );
+    const args = ["sweep", "--watcher", "1", "--sequence", long, "--serial", "A-9", "--journal", a.journal];
+    const child = a.starting(...args);
+    const closed = once(child, "close");
+    let run: string | undefined;
+    while (run === undefined) run = openRunOf(at(a, "runs", "--json").out, "A-9");
+    child.kill("SIGKILL");
+    await closed;
+    at(a, "share", "now");
+    at(b, "share", "now");
+
+    const said = `A-9 is open at another bench of the share too: run ${run}`;
+    expect(sweep(b, "A-9").err).toContain(said);
+    const short = b.file("short.yaml", SHORT_SEQUENCE);
+    const watched = ["--watcher", "1", "--fast", "--sequence", short, "--journal", b.journal];
+    expect(at(b, "rack", "run", b.file("rack.yaml", rackOf("A-9")), ...watched).err).toContain(said);
+    const scanned = spawnSync(process.execPath, [program(), "shift", "--person", "KM", "--output", "sim", ...watched], {
+      env: { PATH: process.env["PATH"] ?? "", HOME: b.folder },
+      encoding: "utf8",
+      input: "A-9\n\n.\n",
+    });
+    expect(scanned.stderr).toContain(said);
+    // It is the other bench's to go on with: here a run of its own was begun each time, and none is left to take up.
+    expect(scanned.stdout).not.toContain("It goes on");
+    expect(at(b, "resume", "--watcher", "1", "--fast")).toMatchObject({
+      code: 2,
+      err: expect.stringContaining("no unfinished run"),
+    });
+    expect(at(b, "resume", run, "--output", "sim", "--watcher", "1", "--fast").err).toContain(said);
+  }, 240_000);
+
+  test("what a reporting tool reads are the numbers of limber stock --json", async () => {
+    const c = workplace();
+    const table = openTable(c.journal, 30);
+    for (const [n, result] of (["fail", "pass", "fail"] as const).entries()) {
+      const after = result === "fail" ? [foundBody("pan-belt-slack")] : [];
+      table.insert(
+        eventsOf({ run: `run-${n}`, serial: `R-${n % 2}`, steps: [{ of: "Pan", result }], after }).map(toRow),
+      );
+    }
+    table.close();
+    const joined = at(c, "share", "join", "--url-file", join(a.folder, "address"), "--shop", "reports", "--yes");
+    expect(joined.code).toBe(0);
+    const told = JSON.parse(at(c, "stock", "--json").out) as { readonly fixtures: readonly StockRow[] };
+    const client = new pg.Client({ host: server.folder, user: "limber", database: "postgres" });
+    await client.connect();
+    const read = async (view: string) =>
+      (await client.query(`SELECT * FROM limber.${view} WHERE shop = 'reports' ORDER BY serial`)).rows;
+    const [fixtures, due, runs] = [await read("fixtures"), await read("due"), await read("runs")];
+    await client.end();
+    c.remove();
+    expect(fixtures).toEqual(
+      told.fixtures.map(({ serial, profile, state, runs: count, run, at: when }) => ({
+        shop: "reports",
+        serial,
+        profile,
+        state,
+        runs: count,
+        last_run: run,
+        last_run_at: new Date(when),
+      })),
+    );
+    expect(due.map(({ serial, reason }) => `${serial}: ${reason}`).toSorted()).toEqual(
+      told.fixtures.flatMap(({ serial, because }) => because.map((reason) => `${serial}: ${reason}`)).toSorted(),
+    );
+    expect(runs).toHaveLength(told.fixtures.reduce((sum, { runs: count }) => sum + count, 0));
   }, 120_000);
 
   test("a bench that is forgotten is told so, and the others are spared its events", () => {

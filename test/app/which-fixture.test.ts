@@ -62,10 +62,14 @@ test("a fixture that another bench has open is said to be open there; one's own 
     { run: "20261102-three", serial: "A-17", bench: "bench three" },
   );
   const runs = await journal.briefs({ kind: "all" });
-  expect(openElsewhere(runs, "bench one")).toEqual([
+  expect(openElsewhere(runs, "bench one", new Set())).toEqual([
     'A-17 is open at the bench "bench two" too: run 20261102-two, begun 2026-11-02 09:00 UTC. Is it really here?',
   ]);
-  expect(openElsewhere(runs.slice(0, 1), "bench one")).toEqual([]);
+  expect(openElsewhere(runs.slice(0, 1), "bench one", new Set())).toEqual([]);
+  // In a share benches are told apart though they are called alike.
+  expect(openElsewhere(runs.slice(0, 1), "bench one", new Set(["20261102-one"]))).toEqual([
+    "A-17 is open at another bench of the share too: run 20261102-one, begun 2026-11-02 09:00 UTC. Is it really here?",
+  ]);
 });
 
 test.each([

@@ -12,6 +12,7 @@ import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { eventsOfFixture } from "../fixture/fixture-past.ts";
 import { isAsked, type WhenAsked } from "../fixture/rig.ts";
+import { tellOpenElsewhere } from "../fixture/which-fixture.ts";
 import { shopHistory } from "../journal/shop-history.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { type FaultRate, faultRateIn } from "./fault-rate.ts";
@@ -100,6 +101,11 @@ export const carryOutRack = async (
   const dangers = await lockedOut(journal, batch);
   if (dangers.length > 0) return refuse(dangers);
   const { sim, outputs, bench } = ready;
+  for (const { serial, session } of batch.members) {
+    const { simulated } = session.job.opening;
+    const runs = (await journal.briefs({ kind: "fixture", serial })).filter((run) => run.simulated === simulated);
+    await tellOpenElsewhere(journal, runs, bench.name);
+  }
   const eyes = await rackEyes(options, ready);
   if (!eyes.ok) return refuse(eyes.problems);
   if (options.fast) warmUpRack(sim, batch.members);

@@ -110,10 +110,14 @@ const greeting = ({ person, bench, output, sequence, hire, expected }: ShiftSett
 ];
 
 const oneFixture = async (serial: string, options: ShiftOptions, settings: ShiftSettings): Promise<void> => {
-  const runs = await withRuns(options.journal, (journal) => journal.briefs({ kind: "fixture", serial }));
+  const [runs, others] = await withRuns(options.journal, async (journal) => [
+    await journal.briefs({ kind: "fixture", serial }),
+    await journal.openElsewhere(),
+  ]);
   const last = runs.at(-1);
-  const code =
-    last && isOpen(last) ? await goOn(last, options, settings) : await begin(serial, last, options, settings);
+  // What another bench has open is that bench's to go on with.
+  const own = runs.filter(({ run }) => !others.has(run)).at(-1);
+  const code = own && isOpen(own) ? await goOn(own, options, settings) : await begin(serial, last, options, settings);
   if (code === EXIT.input || code === EXIT.world) return;
   await afterwards(serial, code, options, settings);
 };

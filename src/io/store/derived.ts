@@ -18,6 +18,8 @@ export interface Derived {
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
+  /** Names of open runs that were begun under a bench id that is none of this journal's. */
+  openElsewhere(least: number): readonly string[] | undefined;
   /** Calculates at most so many fixtures again: how many are left, while there are more. Undefined as above. */
   standings(which: DerivedFor, least: number, most: number): StandingsSoFar | undefined;
   forget(): FoldProgress;
@@ -58,6 +60,13 @@ export const derivedIn = (database: Database, file: string): Derived => {
     catchUp: (most) => takeIn(database, file, profileOf, most),
     briefs: (which, least) => from(least, () => proven(database, ...runsSql(which))?.map(({ brief }) => String(brief))),
     teaching: (least) => from(least, () => teachingIn(database)),
+    openElsewhere: (least) =>
+      from(least, () =>
+        database
+          .prepare(OPEN_ELSEWHERE)
+          .all()
+          .map(({ run }) => String(run)),
+      ),
     standings: (which, least, most) => {
       if ((uptoIn(database) ?? -1) < least) return undefined;
       settle(database, file, profileOf, which, most);
@@ -80,6 +89,12 @@ const RUN_COLUMNS = "run, begun, fixture, passed_again, pressed, brief, lesson, 
 
 const LATEST_PRESSED = `
   SELECT * FROM (SELECT ${RUN_COLUMNS} FROM runs WHERE pressed = 1 ORDER BY begun DESC LIMIT ?) ORDER BY begun
+`;
+
+/** The place of a run's first event ends in the bench id under which it was written. */
+const OPEN_ELSEWHERE = `
+  SELECT run FROM runs
+  WHERE substr(begun, -12) NOT IN (SELECT origin FROM marks WHERE what = 'own') AND json_extract(brief, '$.ended') = 'open'
 `;
 
 const runsSql = (which: Which): readonly [sql: string, ...values: readonly Cell[]] => {

@@ -30,6 +30,7 @@ export const memoryJournal = (): Journal => {
         which,
       ),
     head: async () => undefined,
+    openElsewhere: async () => new Set(),
     cases: async () => casesIn(digests()),
     standings: async (which) => {
       const serials = new Set(

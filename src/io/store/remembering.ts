@@ -21,7 +21,7 @@ export interface Rebuilt {
 export const remembering = (
   thread: Thread,
   told: ToldProgress,
-): Pick<Journal, "briefs" | "cases" | "standings"> & { rebuild(): Promise<Rebuilt> } => {
+): Pick<Journal, "briefs" | "cases" | "standings" | "openElsewhere"> & { rebuild(): Promise<Rebuilt> } => {
   const briefs: Journal["briefs"] = async (which) => {
     const kept = await levelled(thread, told, (least) => thread.ask({ kind: "briefs", which, least }));
     return kept.map((json) => summaryIn(json));
@@ -50,6 +50,8 @@ export const remembering = (
       );
     },
     standings,
+    openElsewhere: async () =>
+      new Set(await levelled(thread, told, (least) => thread.ask({ kind: "open-elsewhere", least }))),
     rebuild: async () => {
       const { left } = await thread.ask({ kind: "forget" });
       const fixtures = (await standings({ kind: "all" })).size;

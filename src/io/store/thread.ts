@@ -29,6 +29,7 @@ export type Ask =
   | { readonly kind: "standings"; readonly which: DerivedFor; readonly least: number; readonly most: number }
   | { readonly kind: "forget" }
   | { readonly kind: "head" }
+  | { readonly kind: "open-elsewhere"; readonly least: number }
   | { readonly kind: "check-chain"; readonly after: ChainHead | undefined; readonly most: number }
   | { readonly kind: "check-runs"; readonly after: string; readonly most: number }
   | { readonly kind: "check-fixture"; readonly serial: string }
@@ -50,6 +51,7 @@ export interface Answers {
   readonly standings: StandingsSoFar | undefined;
   readonly forget: FoldProgress;
   readonly head: ChainHead | undefined;
+  readonly "open-elsewhere": readonly string[] | undefined;
   readonly "check-chain": Checked<ChainHead>;
   readonly "check-runs": Checked<string>;
   readonly "check-fixture": readonly JournalFinding[];

@@ -51,6 +51,8 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
       return opened().derived.forget();
     case "head":
       return opened().head();
+    case "open-elsewhere":
+      return opened().derived.openElsewhere(ask.least);
     case "check-chain":
       return opened().check.chain(ask.after, ask.most);
     case "check-runs":
