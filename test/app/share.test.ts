@@ -224,6 +224,38 @@ describe.skipIf(missing)("benches that share", () => {
     expect(runs).toHaveLength(told.fixtures.reduce((sum, { runs: count }) => sum + count, 0));
   }, 120_000);
 
+  test("a fixture that comes from another shop brings its whole past, and nothing of that shop is told as one's own", () => {
+    const [north, south] = [workplace(), workplace()];
+    const join_to = (place: typeof a, shop: string) =>
+      at(place, "share", "join", "--url-file", join(a.folder, "address"), "--shop", shop, "--yes").code;
+    const table = openTable(north.journal, 30);
+    for (const serial of ["M-1", "M-2"])
+      table.insert(eventsOf({ run: `run-${serial}`, serial, steps: [{ of: "Pan", result: "fail" }] }).map(toRow));
+    table.close();
+    expect([join_to(north, "north"), join_to(south, "south")]).toEqual([0, 0]);
+    expect(at(south, "history", "M-1").code).toBe(2);
+    expect(at(south, "share", "follow", "M-9")).toMatchObject({
+      code: 2,
+      err: expect.stringContaining("no other shop"),
+    });
+    expect(at(south, "share", "follow", "m-1")).toMatchObject({
+      code: 0,
+      out: expect.stringContaining('was in the shop "north"'),
+    });
+    expect(at(south, "history", "M-1", "--json").out).toBe(at(north, "history", "M-1", "--json").out);
+    // And what is written there later, without being asked for again.
+    const later = openTable(north.journal, 30);
+    later.insert(eventsOf({ run: "later", serial: "M-1", steps: [{ of: "Pan", result: "pass" }] }).map(toRow));
+    later.close();
+    for (const place of [north, south]) expect(at(place, "share", "now").code).toBe(0);
+    expect(at(south, "history", "M-1").out).toContain("later");
+    expect(at(north, "share", "follow", "M-1")).toMatchObject({
+      code: 2,
+      err: expect.stringContaining("no other shop"),
+    });
+    for (const place of [north, south]) place.remove();
+  }, 120_000);
+
   test("a bench that is forgotten is told so, and the others are spared its events", () => {
     const { bench } = JSON.parse(at(a, "share", "status", "--json").out) as { readonly bench: string };
     expect(at(b, "share", "forget", bench).code).toBe(0);

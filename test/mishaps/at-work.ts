@@ -14,6 +14,10 @@ import { inTerminal, type TerminalRun } from "../kit/terminal.ts";
 export interface Workplace {
   readonly folder: string;
   readonly journal: string;
+  /** Any command of the program on the journal of this place, just started. */
+  command(args: readonly string[], env?: Readonly<Record<string, string>>): TerminalRun;
+  /** The sequence that `start` plays. */
+  readonly sequence: string;
   /** The program on an output, just started. */
   start(output: readonly string[], env?: Readonly<Record<string, string>>): TerminalRun;
   /** The same, until the fixture's pan is under way. */
@@ -38,30 +42,22 @@ export const workplace = (afterwards: Afterwards, journalFolder?: string): Workp
     place("long.yaml"),
     `sequence: long\ntitle: Long\nsteps:\n${steps.map((one) => `  - ${one}\n`).join("")}`,
   );
-  const start: Workplace["start"] = (output, env = {}) => {
-    const run = inTerminal(
-      [
-        "-c",
-        HANDS_FREE,
-        process.execPath,
-        program(),
-        "sweep",
-        "--ask-each",
-        "--output",
-        ...output,
-        "--sequence",
-        place("long.yaml"),
-        "--journal",
-        journal,
-      ],
-      { program: "bash", env: { HOME: folder, XDG_STATE_HOME: "", XDG_DATA_HOME: "", ...env } },
-    );
+  const command: Workplace["command"] = (args, env = {}) => {
+    const run = inTerminal(["-c", HANDS_FREE, process.execPath, program(), ...args, "--journal", journal], {
+      program: "bash",
+      env: { HOME: folder, XDG_STATE_HOME: "", XDG_DATA_HOME: "", ...env },
+    });
     afterwards(() => run.kill("SIGKILL"));
     return run;
   };
+  const sequence = place("long.yaml");
+  const start: Workplace["start"] = (output, env) =>
+    command(["sweep", "--ask-each", "--output", ...output, "--sequence", sequence], env);
   return {
     folder,
     journal,
+    sequence,
+    command,
     start,
     atWork: async (output, env) => {
       const run = start(output, env);
@@ -134,6 +130,8 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
       number = own;
     },
     pullOut: () => pair.pullOut(),
+    /** Says anything at all to the program. */
+    say: (bytes: Uint8Array) => pair.say(bytes),
     stopReading: () => pair.stopReading(),
     readOn: () => pair.readOn(),
   };

@@ -3,7 +3,8 @@ import { once } from "node:events";
 import { mkdirSync, readFileSync, statSync, symlinkSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { noSmallDisk, smallDisk } from "../io/store/small-disk.ts";
+import { smallDisk } from "../io/store/small-disk.ts";
+import { noSmallDisk } from "../io/store/small-mount.ts";
 import { ending, farthest, interfaceAt, SLOW, workplace } from "./at-work.ts";
 
 describe.concurrent("whatever ends a run at full movement, on a real cable it goes dark and no axis is told to go anywhere", () => {

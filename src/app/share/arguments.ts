@@ -40,6 +40,16 @@ export const shares: Family = (program, ends) => {
   );
 
   taking(
+    share
+      .command("follow <serial>")
+      .description("a fixture that came from another shop: receive what the benches there know, from now on"),
+    option.journalOption(),
+  ).action(async (serial, { journal }) => {
+    const { followFixture } = await import("./share.ts");
+    await ends(followFixture(journal, serial));
+  });
+
+  taking(
     share.command("forget <bench>").description("a bench that is lost or stolen: refuse whatever it sends from now on"),
     option.journalOption(),
   ).action(async (bench, { journal }) => {

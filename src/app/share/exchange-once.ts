@@ -1,8 +1,10 @@
+import { identityKey } from "../../domain/problem/identity.ts";
 import { keptPhoto, photoFolder, takePhoto } from "../../io/phone/photos.ts";
 import { openShare, type PostgresShare, ShareError } from "../../io/share/server.ts";
 import type { OpenTwice } from "../../io/store/sharing.ts";
 import type { JournalTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import { JournalError } from "../../run/ports.ts";
 import { type Exchanged, exchange } from "../../run/sharing/exchange.ts";
 import { doorOf, type ShareSettings } from "./settings.ts";
@@ -64,8 +66,9 @@ const exchanged = async (
     const done = await exchange(table.share, server);
     const { received, waiting } = await fetchPhotos(table, server, folder);
     level(table);
+    const own = new Set((await server.benches([])).map(({ origin }) => origin));
     for (let rows = table.site.next(SITE_AT_A_TIME); rows; rows = table.site.next(SITE_AT_A_TIME)) {
-      await server.publish(rows);
+      await server.publish(table.share.follows().length === 0 ? rows : ofShop(rows, own));
       table.site.written(rows.upto);
     }
     return { ...done, openTwice: table.share.openTwice(), photos: { sent, received, waiting } };
@@ -104,6 +107,15 @@ const fetchPhotos = async (
   }
   table.share.photosDone(upto);
   return { received, waiting: 0 };
+};
+
+type SitePart = NonNullable<ReturnType<JournalTable["site"]["next"]>>;
+
+/** What other shops have done they write themselves. */
+const ofShop = ({ runs, fixtures, upto }: SitePart, benches: ReadonlySet<string>): SitePart => {
+  const own = runs.filter(({ origin }) => benches.has(origin));
+  const serials = new Set(own.map(({ brief }) => identityKey((JSON.parse(brief) as RunSummary).serial)));
+  return { runs: own, fixtures: fixtures.filter(({ serial }) => serials.has(serial)), upto };
 };
 
 /** Piece by piece: between two of them another thread may write. */

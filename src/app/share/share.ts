@@ -1,6 +1,7 @@
 import { hostname } from "node:os";
 import { resolve } from "node:path";
 import { createInterface } from "node:readline/promises";
+import { identityKey } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { openShare, type PostgresShare, ShareError } from "../../io/share/server.ts";
@@ -105,7 +106,7 @@ export const shareStatus = (journal: string, json: boolean): Promise<ExitCode> =
   withShare(journal, async (table, settings) => {
     level(table);
     const last = table.share.noted();
-    const benches = await benchesOf(settings);
+    const benches = await benchesOf(settings, table.share.follows());
     const status: ShareStatus = {
       bench: ownOf(table),
       name: settings.name,
@@ -135,10 +136,10 @@ interface ShareStatus {
 
 type Benches = Awaited<ReturnType<PostgresShare["benches"]>>;
 
-const benchesOf = async (settings: ShareSettings): Promise<Benches> => {
+const benchesOf = async (settings: ShareSettings, follows: readonly string[]): Promise<Benches> => {
   const server = await openShare(doorOf(settings));
   try {
-    return await server.benches();
+    return await server.benches(follows);
   } catch (error) {
     if (!(error instanceof ShareError)) throw error;
     complain(error.message);
@@ -192,6 +193,22 @@ export const forgetBench = (journal: string, origin: string): Promise<ExitCode> 
     } finally {
       await server.close();
     }
+  });
+
+/** A fixture that came from another shop: all that the benches there know is taken in, now and from now on. */
+export const followFixture = (journal: string, serial: string): Promise<ExitCode> =>
+  withShare(journal, async (table, settings) => {
+    const server = await openShare(doorOf(settings));
+    const shops = await server.shopsThatHad(identityKey(serial)).finally(() => server.close());
+    if (shops.length === 0)
+      return refuse([
+        problem(serial, "no other shop of this share has had it", "check the number; there it must be shared first"),
+      ]);
+    for (const shop of shops) table.share.follow(shop);
+    print(
+      `${safeText(serial)} was in the shop ${shops.map((shop) => `"${safeText(shop)}"`).join(" and ")}: this bench hears of its benches from now on.`,
+    );
+    return tell(await exchangeOnce(table, settings, journal));
   });
 
 /** The journal goes on by itself. What was shared stays on the server. */

@@ -97,4 +97,7 @@ export const MIGRATIONS: readonly string[] = [
     CHECK (encode(sha256(bytes), 'hex') = left(name, 64))
   );
   `,
+  `
+  CREATE INDEX site_fixtures_of_serial ON limber.site_fixtures (serial);
+  `,
 ];

@@ -20,6 +20,8 @@ export interface PostgresShare extends ShareServer {
   migrate(): Promise<void>;
   /** Makes this bench known. */
   join(origin: string): Promise<void>;
+  /** Other shops that have runs of the fixture with this serial number (`identityKey`). */
+  shopsThatHad(serial: string): Promise<readonly string[]>;
   /** Its later events are refused. False where nobody knows it. */
   forget(origin: string): Promise<boolean>;
   /** Which of these photos it has; undefined where it was set up before there were any. */
@@ -56,7 +58,8 @@ export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
   const { url, shop } = door;
   const ask = asker(await clientFor(url));
   return {
-    benches: async () => (await ask("SELECT * FROM limber.benches WHERE shop = $1 ORDER BY origin", shop)).map(benchIn),
+    benches: async (follows) => (await ask(BENCHES, JSON.stringify([shop, ...follows]))).map(benchIn),
+    shopsThatHad: async (serial) => (await ask(SHOPS, serial, shop)).map((row) => String(row["shop"])),
     hashAt: async (origin, number) => {
       const [row] = await ask(HASH_AT, origin, number);
       return row && String(row["hash"]);
@@ -197,6 +200,7 @@ const benchIn = (row: QueryResultRow): SharedBench => ({
   number: Number(row["number"]),
   hash: String(row["hash"]),
   name: String(row["name"]),
+  shop: String(row["shop"]),
   forgotten: row["forgotten"] !== null,
 });
 
@@ -206,6 +210,10 @@ const JOIN = `
   ON CONFLICT (origin) DO UPDATE SET shop = excluded.shop, name = excluded.name, seen = now()
 `;
 
+const BENCHES = `
+  SELECT * FROM limber.benches WHERE shop IN (SELECT json_array_elements_text($1::json)) ORDER BY origin
+`;
+const SHOPS = "SELECT shop FROM limber.site_fixtures WHERE serial = $1 AND shop <> $2 ORDER BY shop";
 const HASH_AT = "SELECT encode(hash, 'hex') AS hash FROM limber.events WHERE origin = $1 AND number = $2";
 const FORGET = "UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RETURNING origin";
 const KNOWN = "INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";

@@ -20,6 +20,8 @@ export interface Sharing extends ChainStore {
   photos(): { readonly names: readonly string[]; readonly upto: number };
   /** The photos of all events up to there were exchanged. */
   photosDone(upto: number): void;
+  /** From now on that shop is listened to as well. */
+  follow(shop: string): void;
   /** How the last exchange ended, in the words of whoever made it. */
   note(text: string): void;
   noted(): string | undefined;
@@ -38,6 +40,16 @@ export const sharingOf = (database: Database, file: string): Sharing => {
   );
   return {
     owns: () => ownsIn(database),
+    follows: () =>
+      database
+        .prepare("SELECT note FROM marks WHERE what = 'follows' ORDER BY rowid")
+        .all()
+        .map((row) => String(row["note"])),
+    follow: (shop) =>
+      inTransaction(database, () => {
+        database.prepare("DELETE FROM marks WHERE what = 'follows' AND note = ?").run(shop);
+        database.prepare("INSERT INTO marks VALUES ('follows', '', 0, ?)").run(shop);
+      }),
     head: (origin) => headOf(database, origin),
     hashAt: (origin, number) => {
       const row = hashes.get(origin, number);

@@ -4,6 +4,8 @@ import type { ChainedEvent, ChainHead } from "../events/chain.ts";
 export interface ChainStore {
   /** Every bench id that this journal has ever written under; the last is today's. */
   owns(): readonly string[];
+  /** Other shops that are listened to, because a fixture came from there. */
+  follows(): readonly string[];
   /** The last event of a bench that is known here. */
   head(origin: string): ChainHead | undefined;
   hashAt(origin: string, number: number): string | undefined;
@@ -26,8 +28,8 @@ export interface Refusal {
 
 /** Where benches meet. Every function rejects when the server cannot be reached. */
 export interface ShareServer {
-  /** The benches of this shop with the last event of each; the own ones among them. */
-  benches(): Promise<readonly SharedBench[]>;
+  /** The benches of this shop and of those that are followed, with the last event of each; the own ones among them. */
+  benches(follows: readonly string[]): Promise<readonly SharedBench[]>;
   hashAt(origin: string, number: number): Promise<string | undefined>;
   /** Stores events that follow the bench's head there, all or none; what it has already it skips. */
   push(origin: string, events: readonly ChainedEvent[]): Promise<PushAnswer>;
@@ -36,6 +38,7 @@ export interface ShareServer {
 
 export interface SharedBench extends ChainHead {
   readonly name: string;
+  readonly shop: string;
   readonly forgotten: boolean;
 }
 
@@ -62,7 +65,7 @@ export const BATCH = 200;
  * comes in. Rejects when the server cannot be reached; what was exchanged until then stays.
  */
 export const exchange = async (store: ChainStore, server: ShareServer): Promise<Exchanged> => {
-  const there = new Map((await server.benches()).map((bench) => [bench.origin, bench]));
+  const there = new Map((await server.benches(store.follows())).map((bench) => [bench.origin, bench]));
   const renewed = await settleOwn(store, server, there);
   const sent = await pushAll(store, server, there);
   const got = await pullAll(store, server, there);

@@ -32,7 +32,7 @@ export const dayRows = async (url: string, benches: number): Promise<readonly Ro
       await door.join(origin);
       pushes.push(await timed(() => door.push(origin, chain)));
       events += chain.length;
-      const others = (await door.benches()).filter((one) => one.origin !== origin && one.number > 0);
+      const others = (await door.benches([])).filter((one) => one.origin !== origin && one.number > 0);
       for (const other of others) pulls.push(await timed(() => door.pull(other.origin, 0, 200)));
       await door.close();
     }

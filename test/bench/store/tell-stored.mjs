@@ -1,9 +1,10 @@
-// Loaded before the program: says on file descriptor 3 which events the program was told to be on disk, each as a line of
+// Loaded before the program: says on file descriptor 3, or in the file that TOLD names, which events the program was told to be on disk, each as a line of
 // JSON. The program itself is the one that is shipped; only the messages of its journal's thread are listened to.
-import { writeSync } from "node:fs";
+import { openSync, writeSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 
 const inserts = new Map();
+const out = process.env.TOLD ? openSync(process.env.TOLD, "a", 0o600) : 3;
 const { postMessage, emit } = Worker.prototype;
 
 Worker.prototype.postMessage = function (question, ...rest) {
@@ -22,7 +23,7 @@ const say = (line) => {
   const bytes = Buffer.from(`${line}\n`);
   for (let at = 0; at < bytes.length; )
     try {
-      at += writeSync(3, bytes, at);
+      at += writeSync(out, bytes, at);
     } catch (error) {
       if (error.code !== "EAGAIN") throw error;
     }

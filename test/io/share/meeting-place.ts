@@ -25,6 +25,7 @@ export const meetingPlace = () => {
               number: all.length,
               hash: all.at(-1)?.hash ?? NO_HASH,
               name: origin,
+              shop: "",
               forgotten: forgotten.has(origin),
             }),
           ),

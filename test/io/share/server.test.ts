@@ -12,7 +12,8 @@ import { stockOf } from "../../../src/run/memory/stock.ts";
 import { exchange } from "../../../src/run/sharing/exchange.ts";
 import { noPostgres, type OwnPostgres, ownPostgres } from "../../kit/postgres.ts";
 import { eventsOf, foundBody } from "../../run/memory/happened.ts";
-import { noSmallDisk, smallDisk } from "../store/small-disk.ts";
+import { smallDisk } from "../store/small-disk.ts";
+import { noSmallDisk } from "../store/small-mount.ts";
 
 const missing = noPostgres();
 if (missing) console.warn(`Sharing over a real PostgreSQL is NOT tested here: ${missing}.`);
@@ -144,8 +145,8 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     write(a, "run-1");
     await exchange(a.share, door);
     const other = await openShare({ url: server.url, shop: "another shop", name: "x" });
-    expect((await other.benches()).map(({ origin }) => origin)).not.toContain(a.share.owns()[0]);
-    expect((await door.benches()).map(({ origin }) => origin)).toEqual([a.share.owns()[0]]);
+    expect((await other.benches([])).map(({ origin }) => origin)).not.toContain(a.share.owns()[0]);
+    expect((await door.benches([])).map(({ origin }) => origin)).toEqual([a.share.owns()[0]]);
     await other.close();
   });
 

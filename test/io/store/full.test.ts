@@ -4,7 +4,8 @@ import { describe, expect, onTestFinished, test } from "vitest";
 import type { Journal } from "../../../src/run/ports.ts";
 import { builtStore } from "./built-store.ts";
 import { event } from "./event.ts";
-import { noSmallDisk, smallDisk } from "./small-disk.ts";
+import { smallDisk } from "./small-disk.ts";
+import { noSmallDisk } from "./small-mount.ts";
 
 const { openJournal } = await builtStore();
 const missing = noSmallDisk();
