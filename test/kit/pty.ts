@@ -1,3 +1,4 @@
+import { writeSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { ReadStream } from "node:tty";
 
@@ -9,6 +10,8 @@ export interface PtyPair {
   taken(): void;
   /** Says bytes to the program. */
   say(bytes: Uint8Array): void;
+  /** As much of the bytes as the program's side has room for just now: nobody waits for it. How many that were. */
+  pour(bytes: Uint8Array): number;
   /** From now on takes nothing: the system's buffers fill up. */
   stopReading(): void;
   /** Takes again, first of all what has waited. */
@@ -21,6 +24,7 @@ export interface PtyPair {
 interface OpensPairs {
   open(options: { readonly encoding: null }): {
     readonly _pty: string;
+    readonly _fd: number;
     readonly master: ReadStream;
     readonly slave: ReadStream;
   };
@@ -29,7 +33,7 @@ const { open } = createRequire(import.meta.url)("@lydell/node-pty") as OpensPair
 
 /** A new pair; everything the program writes comes to `hear`. */
 export const ptyPair = (hear: (bytes: Uint8Array) => void): PtyPair => {
-  const { _pty: path, master, slave } = open({ encoding: null });
+  const { _pty: path, _fd: end, master, slave } = open({ encoding: null });
   // When the program closes its side this end reads an error: the other end of the story, not a fault.
   master.on("error", () => {});
   slave.on("error", () => {});
@@ -39,6 +43,15 @@ export const ptyPair = (hear: (bytes: Uint8Array) => void): PtyPair => {
     taken: () => slave.destroy(),
     say: (bytes) => {
       master.write(bytes);
+    },
+    pour: (bytes) => {
+      try {
+        return writeSync(end, bytes);
+      } catch (error) {
+        // No room, or the program has closed its side.
+        if (error instanceof Error && "code" in error && ["EAGAIN", "EIO"].includes(String(error.code))) return 0;
+        throw error;
+      }
     },
     stopReading: () => {
       master.pause();

@@ -130,8 +130,8 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
       number = own;
     },
     pullOut: () => pair.pullOut(),
-    /** Says anything at all to the program. */
-    say: (bytes: Uint8Array) => pair.say(bytes),
+    /** Says anything at all to the program, as far as it listens. */
+    pour: (bytes: Uint8Array) => pair.pour(bytes),
     stopReading: () => pair.stopReading(),
     readOn: () => pair.readOn(),
   };

@@ -1,6 +1,6 @@
 import { randomInt } from "node:crypto";
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { found } from "../../io/store/killing.ts";
 import { mount, noSmallDisk, unmount } from "../../io/store/small-mount.ts";
@@ -93,6 +93,8 @@ const lookFor = (toldFile: string, journal: string): number => {
   const lines = existsSync(toldFile) ? readFileSync(toldFile, "utf8").trim().split("\n") : [];
   const told = lines.map((line) => JSON.parse(line) as { readonly id: string; readonly event: string });
   if (told.length === 0) throw new Error("nothing was told to be on disk");
+  // Looked for in a copy, which needs its own room.
+  rmSync(join(dirname(journal), "filler"), { force: true });
   const { verdict, events } = found(journal);
   if (verdict !== "ok") throw new Error(`the journal is damaged: ${String(verdict)}`);
   const lost = told.filter(({ id, event }) => events.get(id) !== event);

@@ -51,7 +51,7 @@ export const MISHAPS = {
   },
   "garbage from the interface": async (at: AtWork) => {
     for (let left = 20; left > 0; left--) {
-      at.cable.say(noise());
+      at.cable.pour(noise());
       await wait(randomInt(100));
     }
     return stopped(at);
@@ -59,7 +59,7 @@ export const MISHAPS = {
   "endless bytes from the interface": async (at: AtWork) => {
     // Ten times what the serial line itself could carry.
     const endless = new Uint8Array(2500).fill(0x7e);
-    const pouring = setInterval(() => at.cable.say(endless), 10);
+    const pouring = setInterval(() => at.cable.pour(endless), 10);
     await wait(2 * ON_ITS_WAY_MS);
     const ends = await stopped(at);
     await wait(ON_ITS_WAY_MS);
