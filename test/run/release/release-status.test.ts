@@ -4,8 +4,10 @@ import { blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
+import { everFitted } from "../../../src/run/memory/release-statuses.ts";
 import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
 import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
+import { shippedProfile } from "../../kit/shipped.ts";
 import {
   checkIn,
   closed,
@@ -145,6 +147,11 @@ describe("what stands against a signature, in words", () => {
       "a step that nobody watched",
       without(checkIn(), (body) => body.kind === "step-judged" && body.step === "soak"),
       ["not tested: pan: keep running"],
+    ],
+    [
+      "a function that no step of any run moved, as with a profile that does not know it",
+      checkIn("run-1", ["power-up", "pan", "soak"]),
+      ["no test passed of: iris"],
     ],
     [
       "a fault found and not mended",
@@ -291,6 +298,25 @@ describe("whose history it is", () => {
     expect(historyOf([...simulated, ...real], "A-17")).toEqual(real);
     expect(historyOf(simulated, "A-17")).toEqual(simulated);
     expect(historyOf([...simulated, ...real], "B-2")).toEqual([]);
+  });
+
+  const withProfile = (name: string, run: string): FixtureEvent => {
+    const body = opened(undefined);
+    return told(body.kind === "run-opened" ? { ...body, profile: { name, text: "" } } : body, run);
+  };
+  const partsOf = (...history: readonly FixtureEvent[]) =>
+    everFitted(history, ({ name }) => shippedProfile(name))?.map((one) => one.function);
+
+  test("a fixture has all that the profile of any of its runs knew: a small one in the last run leaves nothing out", () => {
+    const both = partsOf(withProfile("spot-16bit", "run-1"), withProfile("wash-basic", "run-2"));
+    expect(both).toEqual(expect.arrayContaining(["Gobo1", "Gobo2", "Pan"]));
+    expect(partsOf(withProfile("wash-basic", "run-2"))).not.toContain("Gobo1");
+  });
+
+  test("once it is said to be another kind of fixture, what the kind before had is asked for no more", () => {
+    const changed: EventBody = { kind: "kind-changed", from: "spot", to: "wash", initials: "KM", note: "new label" };
+    const after = partsOf(withProfile("spot-16bit", "run-1"), told(changed), withProfile("wash-basic", "run-2"));
+    expect(after).toEqual(partsOf(withProfile("wash-basic", "run-2")));
   });
 });
 
