@@ -78,6 +78,14 @@ test.each([
     ],
   },
   {
+    what: "an event is put in at the end, with the hashes of the one before it",
+    sql: `INSERT INTO events SELECT NULL, 'put-in', run, at, v, kind, replace(event, id, 'put-in'), origin, 9, time + 1, counter, before, hash
+      FROM events WHERE number = 8`,
+    words: expect.arrayContaining([
+      expect.stringContaining("event 9 of bench B (run run-2, 2026-11-02 09:03) does not follow the event before it"),
+    ]),
+  },
+  {
     what: "an event is taken out and the numbers are closed up",
     sql: "DELETE FROM events WHERE number = 7; UPDATE events SET number = 7 WHERE number = 8",
     words: [
