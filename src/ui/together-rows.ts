@@ -70,7 +70,7 @@ export const soakRows = (sight: Sight): readonly Line[] => {
     ...said(
       `While it soaks: get ready for cleaning (${howDirty(session, dirt)}): ${padsInWords(pads)} from a sealed pack, fluid, vacuum, soft brush, torch, gloves.`,
     ),
-    ...(isDirtOpen(session) ? [...said("Is it dirty in another way? Type the number:"), ...DIRT_CHOICES] : []),
+    ...said(`Pads: ${PAD_RULES.join("; ")}.`),
   ];
 };
 

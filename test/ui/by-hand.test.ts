@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
-import { CLEANING_IDS } from "../../src/domain/trade/cleanings.ts";
+import { CLEANING_IDS, PAD_RULES } from "../../src/domain/trade/cleanings.ts";
 import type { CoverId } from "../../src/domain/trade/covers.ts";
 import { alwaysDue } from "../../src/domain/trade/due.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
@@ -80,4 +80,17 @@ test.each(["laser", "ultraviolet"] as const)("before anything moves a %s source 
   expect(page).toContain(sourceCaution(kind));
   expect(page).toContain("may swing once");
   expect(page).toContain("C: all of this is confirmed.");
+});
+
+test("while it soaks it is said what to get ready, and how pads are used; how dirty it was is asked where nobody knows, and remembered else", () => {
+  const job = jobOf(["{ soak: [Pan, Tilt], seconds: 1200 }", "clean: due"], { mode: "hands-off" });
+  const asked = new Driven(job).started();
+  expect(pageWords(asked.session)).toContain("how dirty is it? Type the number: 1 dust only");
+  asked.send({ kind: "choose", offer: 1 });
+  const before = { run: "earlier", person: "KM", body: { kind: "dirt-judged", dirt: "light" } } as const;
+  const remembered = new Driven({ ...job, past: [before] }).started();
+  expect(pageWords(asked.session)).toContain("get ready for cleaning (haze and dust):");
+  expect(pageWords(remembered.session)).toContain("get ready for cleaning (dust only, as the last time):");
+  for (const { session } of [asked, remembered])
+    for (const rule of PAD_RULES) expect(pageWords(session)).toContain(rule);
 });

@@ -10,7 +10,7 @@ import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { sayDirt } from "./by-hand/answering-cleaning.ts";
-import { isDirtOpen } from "./by-hand/cleaning.ts";
+import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
 import { type Change, stay, write } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { commandedAt, commandedBy } from "./commanded.ts";
@@ -174,7 +174,9 @@ const answerOffers = (
 
 /** A soak needs no eyes: what is asked on paper can be answered meanwhile. */
 const besideSoak = (session: Session, { step }: Extract<Stage, { kind: "moving" }>, input: Stamped): Change =>
-  (step.routine === "soak" && isDirtOpen(session) ? sayDirt(session, input) : undefined) ?? stay(session);
+  (step.routine === "soak" && isDirtOpen(session) && dirtIn(session) === undefined
+    ? sayDirt(session, input)
+    : undefined) ?? stay(session);
 
 const whileMoving = (
   session: Session,
