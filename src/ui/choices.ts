@@ -36,10 +36,13 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
       return desk.choosing === undefined ? symptomChoices(session, desk, stage, plan) : functionChoices(session, desk);
     case "confirming":
       return [
-        choice("I watched all of these", "enter"),
+        choice(desk.wrong.length > 0 ? "all but the marked were good" : "I watched all of these", "enter"),
         choice("I did not watch them", absent),
         ...silentOn(desk, stage.indexes).map((at, digit) =>
-          choice(`it was wrong: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`, `${digit + 1}`),
+          choice(
+            `${desk.wrong.includes(at) ? "it was good after all" : "it was wrong"}: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`,
+            `${digit + 1}`,
+          ),
         ),
         ...undoing(plan),
       ];

@@ -14,6 +14,8 @@ export interface Desk {
   readonly entry: TypedEntry | undefined;
   /** Which of the choices of the question the buttons have come to; undefined before the first press. */
   readonly mark: number | undefined;
+  /** Of a silent group: the places of those that are marked as not as they should be. */
+  readonly wrong: readonly number[];
   /** Asked for while it moved; waits until the step is over. */
   readonly wanted: "away" | "freeze" | undefined;
 }
@@ -31,6 +33,7 @@ export const clearDesk = (question: string | undefined): Desk => ({
   choosing: undefined,
   entry: undefined,
   mark: undefined,
+  wrong: [],
   wanted: undefined,
 });
 

@@ -123,12 +123,25 @@ const guardedOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): 
 
 const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
-  if (/^[1-9]$/.test(key))
-    return [desk, [{ kind: "choose", answers, offer: silentOn(desk, indexes)[Number(key) - 1] ?? -1 }]];
+  if (/^[1-9]$/.test(key)) return [marking(desk, silentOn(desk, indexes)[Number(key) - 1]), [HERE]];
   if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
-  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
+  if (key === "enter")
+    return [
+      desk,
+      [desk.wrong.length > 0 ? { kind: "all-but", answers, wrong: desk.wrong } : { kind: "confirm", answers }],
+    ];
   const action = actionOf(plan, key);
   if (action === "absent") return [desk, [{ kind: "decline", answers }]];
   if (action === "undo" || action === "away") return [desk, [{ kind: action, answers }]];
   return [desk, [HERE]];
+};
+
+/** The same digit again takes the mark away. */
+const marking = (desk: Desk, place: number | undefined): Desk => {
+  if (place === undefined) return desk;
+  const others = desk.wrong.filter((one) => one !== place);
+  return {
+    ...desk,
+    wrong: others.length < desk.wrong.length ? others : [...desk.wrong, place].toSorted((a, b) => a - b),
+  };
 };

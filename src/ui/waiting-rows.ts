@@ -14,13 +14,16 @@ import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./vie
 
 /** Silence counts only when somebody says that it was watching. */
 export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Line[] => {
-  const { session, plan } = sight;
+  const { session, plan, desk } = sight;
+  const marked = desk.wrong.length;
   const uncovered = indexes.filter((index) => !wasThere(session, index));
   const { absent, undo, away } = plan.letters;
   return [
     ...said("You pressed nothing in these steps:"),
-    ...silentOn(sight.desk, indexes).map((at, digit) => stepRow(session, indexes[at] ?? 0, digit + 1)),
-    ...said(pagesOf(indexes) > 1 ? `0  more: page ${pageOn(sight.desk, indexes) + 1} of ${pagesOf(indexes)}` : ""),
+    ...silentOn(desk, indexes).map((at, digit) =>
+      stepRow(session, indexes[at] ?? 0, digit + 1, desk.wrong.includes(at) ? "marked" : "not marked"),
+    ),
+    ...said(pagesOf(indexes) > 1 ? `0  more: page ${pageOn(desk, indexes) + 1} of ${pagesOf(indexes)}` : ""),
     BLANK,
     ...atMost(
       5,
@@ -33,11 +36,11 @@ export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">)
     ),
     BLANK,
     ...toAnswer([
-      ...said(watchedWords(indexes.length, uncovered.length), "strong"),
+      ...said(marked > 0 ? allButWords(marked) : watchedWords(indexes.length, uncovered.length), "strong"),
       ...said(`${keyWords(absent)}: I did not watch them. None of these counts.`, "strong"),
     ]),
     ...said(
-      `One was wrong: type its number. Undo the last answer: ${keyWords(undo)}. Pause: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
+      `One was wrong: type its number${marked > 0 ? "; the same number again takes the mark away" : ""}. Undo the last answer: ${keyWords(undo)}. Pause: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
     ),
     ...personRows(sight),
   ];
@@ -50,6 +53,12 @@ const watchedWords = (all: number, uncovered: number): string => {
     ? "ENTER: none of these counts. Continue."
     : `ENTER: I watched the other ${all - uncovered}, nothing else was wrong there; ${uncovered} do not count.`;
 };
+
+/** The others count as far as they were watched; what was wrong is asked of each that is marked. */
+const allButWords = (marked: number): string =>
+  marked === 1
+    ? "ENTER: I watched these, all but the one marked was good. Then say what was wrong with it."
+    : `ENTER: I watched these, all but the ${marked} marked were good. Then say what was wrong with each.`;
 
 /** "Full sweep: pan; tilt. Jump and back: zoom.": what was done once, and with what. */
 const namesOf = ({ job }: Session, indexes: readonly number[]): string => {
@@ -72,8 +81,10 @@ export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): 
   return indexes.map((_, at) => at).slice(from, from + MOST_LISTED);
 };
 
-const stepRow = ({ job }: Session, index: number, digit: number): Line =>
-  option(digit, stepInWords(stepAt(job, index)));
+const stepRow = ({ job }: Session, index: number, digit: number, mark: "marked" | "not marked"): Line => {
+  const words = stepInWords(stepAt(job, index));
+  return mark === "marked" ? option(digit, `${words} - marked as wrong`, "strong") : option(digit, words);
+};
 
 const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
   const played = group.find((one) => one.index === index);

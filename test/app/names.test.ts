@@ -68,4 +68,56 @@ describe("the shell completes", () => {
     const bash = spawnSync("bash", ["-c", [limber, script, typed].join("\n")], { encoding: "utf8" });
     expect(bash.stdout).toBe("quick\n");
   });
+
+  /** What each shell calls when TAB is pressed, here without a terminal; a shell that is not installed is not asked. */
+  const SHELLS = [
+    {
+      shell: "zsh",
+      typed: (words: readonly string[]) =>
+        `compdef() { : }; compadd() { shift; print -l -- "\${(P@)1}"; }; _files() { : }; source /dev/stdin <<'END'
+${place.limber("completion", "zsh").out}
+END
+words=(limber ${words.join(" ")}); CURRENT=${words.length + 1}; _limber`,
+    },
+    {
+      shell: "fish",
+      typed: (words: readonly string[]) =>
+        `${place.limber("completion", "fish").out.trim()}\ncomplete -C "limber ${words.join(" ")}"`,
+    },
+  ] as const;
+  const isInstalled = (shell: string): boolean => spawnSync(shell, ["-c", "true"]).status === 0;
+
+  test.each(SHELLS.filter(({ shell }) => isInstalled(shell)))("a real $shell does, too", ({ shell, typed }) => {
+    const limber =
+      shell === "fish"
+        ? `function limber; "${process.execPath}" "${program()}" $argv; end`
+        : `limber() { "${process.execPath}" "${program()}" "$@"; }`;
+    const offered = (words: readonly string[]) =>
+      spawnSync(shell, ["-c", [limber, typed(words)].join("\n")], { encoding: "utf8" });
+    for (const [words, to] of [
+      [["sweep", "--sequence", "qui"], "quick"],
+      [["repla"], "replay"],
+    ] as const) {
+      const { stdout, stderr } = offered(words);
+      expect(
+        {
+          stdout: stdout
+            .split("\n")
+            .filter(Boolean)
+            .map((line) => line.split("\t")[0]),
+          stderr,
+        },
+        shell,
+      ).toEqual({
+        stdout: [to],
+        stderr: "",
+      });
+    }
+  });
+
+  test.each(["bash", "zsh", "fish"])("what is printed for %s asks the program itself", (shell) => {
+    const { code, out } = place.limber("completion", shell);
+    expect(code).toBe(0);
+    expect(out).toContain("limber complete -- ");
+  });
 });

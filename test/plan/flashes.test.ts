@@ -147,6 +147,15 @@ test("whatever the fixture and the step, no compiled step flashes more than thre
   );
 }, 60_000);
 
+/** Ten flashes a second in the middle of its band. */
+const STROBING: Kind = {
+  optics: { strobe: [10, 10], colours: [1, 1, 1, 1, 1] },
+  dimmer: true,
+  shutter: "with a strobe",
+  extras: false,
+  quick: 0.2,
+};
+
 test("nor does work to and fro at a place, however fast it was made", () => {
   fc.assert(
     fc.property(
@@ -169,7 +178,7 @@ test("nor does work to and fro at a place, however fast it was made", () => {
         expect(flashesSeen(profile, step, kind.optics)).toBeLessThanOrEqual(3);
       },
     ),
-    { numRuns: 100 },
+    { numRuns: 100, examples: [[STROBING, "Dimmer", 0.5, 128]] },
   );
 }, 60_000);
 

@@ -230,3 +230,46 @@ describe("a measurement", () => {
     expect(task(at)).toMatchObject({ kind: "reading", value: 0.08 });
   });
 });
+
+describe("all passed but some", () => {
+  const STEPS = ["sweep: Pan", "sweep: Tilt", "sweep: Iris", "sweep: Zoom"];
+  const asked = () => {
+    const run = new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
+    for (let n = 0; n < STEPS.length; n++) run.send({ kind: "here" }).playOut();
+    return new Typist(run);
+  };
+
+  test("marks by their numbers, one taken away again: the others pass at once, each marked one is asked about", () => {
+    const typist = asked().press("2", "4", "3", "4");
+    expect(typist.page()).toContain("2  tilt: full sweep - marked as wrong");
+    expect(typist.page()).toContain("4  zoom: full sweep\n");
+    expect(typist.page().replaceAll(/\s+/g, " ")).toContain("all but the 2 marked were good");
+    const { run } = typist.press("enter");
+    expect(run.results()).toEqual({
+      "sweep-pan": "pass",
+      "sweep-tilt": "open",
+      "sweep-iris": "open",
+      "sweep-zoom": "pass",
+    });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
+    typist.press("1", "enter");
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 2 });
+    typist.press("x");
+    expect(run.results()).toMatchObject({ "sweep-tilt": "fail", "sweep-iris": "unsure" });
+  });
+
+  test("the same by the buttons alone", () => {
+    const { run } = asked().press("space", "space", "space", "a", "space", "a");
+    expect(run.results()).toMatchObject({ "sweep-pan": "open", "sweep-tilt": "pass", "sweep-zoom": "pass" });
+    expect(run.session.stage).toMatchObject({ kind: "asking", index: 0 });
+  });
+
+  test("what was not watched does not pass because others are marked", () => {
+    const run = new Driven(
+      jobOf(["{ sweep: Pan, seconds: 40, passes: 2 }", "sweep: Tilt"], { mode: "hands-off" }),
+    ).started();
+    run.playOut().send({ kind: "here" }).playOut();
+    new Typist(run).press("2", "enter");
+    expect(run.results()).toEqual({ "sweep-pan": "not-watched", "sweep-tilt": "open" });
+  });
+});

@@ -68,6 +68,7 @@ const ANSWERS: readonly string[] = [
   "swap",
   "told-apart",
   "confirm-but",
+  "all-but",
 ] satisfies readonly RackInput["kind"][];
 
 export const isAnswer = ({ kind }: { readonly kind: string }): boolean => ANSWERS.includes(kind);

@@ -6,7 +6,7 @@ import { leave } from "./coming-back.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
-import { answeredWith, askAbout, askGroup, confirmSilence, goOn, towards } from "./flow.ts";
+import { answeredWith, askAbout, askGroup, confirmAllBut, confirmSilence, goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
 import { isWorthPlacing, placedAt } from "./placing.ts";
@@ -97,6 +97,11 @@ export const answerSilence = (session: Session, { indexes }: StageOf<"confirming
   switch (input.kind) {
     case "confirm":
       return confirmSilence(session, "there");
+    case "all-but":
+      return confirmAllBut(
+        session,
+        input.wrong.flatMap((place) => indexes[place] ?? []),
+      );
     case "decline":
       return confirmSilence(session, "not there");
     case "choose":

@@ -88,7 +88,7 @@ export const askGroup = (session: Session): Change => {
   if (asked) return askAbout(session, asked.index);
   if (open.length > 0)
     return stay({ ...session, stage: { kind: "confirming", indexes: open.map(({ index }) => index) } });
-  return goOn({ ...session, group: [], signs: session.signs.slice(-1) });
+  return goOn({ ...session, group: [], markedWrong: [], signs: session.signs.slice(-1) });
 };
 
 /** What came of one step; in a group also where somebody says that it was not as it should be. */
@@ -110,12 +110,20 @@ const mustAsk = (session: Session, { index }: Played): boolean =>
   session.job.opening.mode === "attended" ||
   (session.view.steps[index]?.presses.length ?? 0) > 0 ||
   isAskedByItself(session, index) ||
+  session.markedWrong.includes(index) ||
   // What somebody chose to play is asked about.
   isAdded(session.view, index);
 
 /** An answer about all that was silent. */
 export const confirmSilence = (session: Session, was: Watched): Change =>
   andThen(judgeSilence(session, openIn(session), was), askGroup);
+
+/** Those that are marked were wrong, all others were watched and good; then each of the marked is asked about. */
+export const confirmAllBut = (session: Session, wrong: readonly number[]): Change => {
+  const marked: Session = { ...session, markedWrong: wrong };
+  const good = openIn(session).filter(({ index }) => !wrong.includes(index));
+  return andThen(judgeSilence(marked, good, "there"), askGroup);
+};
 
 /** Towards a step: through the safety points and the slow movement where they are due. */
 export const towards = (session: Session, next: Next, stirs: Stirs = undefined): Change => {

@@ -20,6 +20,8 @@ export type PersonInput =
   | { readonly kind: "stop" }
   /** Yes to a safety point, to "the line is back", to "I watched these". */
   | { readonly kind: "confirm"; readonly answers: string }
+  /** "I watched these, all but": those at these places of the list were not as they should be, and are asked about. */
+  | { readonly kind: "all-but"; readonly answers: string; readonly wrong: readonly number[] }
   /** No to "I watched these". */
   | { readonly kind: "decline"; readonly answers: string }
   | { readonly kind: "judge"; readonly answers: string; readonly result: "pass" | "fail" | "unsure" | "not-asked" }

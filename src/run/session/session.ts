@@ -33,6 +33,8 @@ export interface Session extends Running {
   readonly litSince: Seconds | undefined;
   /** Steps played and not yet answered for. */
   readonly group: readonly Played[];
+  /** Of these, those that were marked as not as they should be: each is asked about by itself. */
+  readonly markedWrong: readonly number[];
   /** The latest diagnosis, and what it was made from. */
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
   /** Where it was last told to stand in this run; undefined before anything was sent. */
@@ -213,6 +215,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   litSince: undefined,
   signs: [0],
   group: [],
+  markedWrong: [],
   cleared: false,
   slowShown: false,
   diagnosed: undefined,

@@ -79,7 +79,21 @@ describe.each([
   });
 });
 
-test("whoever may have hands at a fixture never goes on without the safety page; what moves halts when nothing was sent", () => {
+test.each([
+  { stage: "setting-found", because: "at its panel a setting is put right" },
+  { stage: "own-address", because: "at its panel an address is set, or cables are pulled" },
+  { stage: "what-next", because: "what is offered is walked up to" },
+  { stage: "by-hand", because: "it is worked on" },
+  { stage: "between", because: "the rack is walked along between the group and the suspects" },
+  { stage: "paused", because: "nobody knows for how long it is halted, or what for" },
+  { stage: "line-lost", because: "cables are looked at" },
+  { stage: "other-interface", because: "cables are changed" },
+  { stage: "finished", because: "it is over, and what comes next begins anew" },
+] as const)("hands may be at a fixture while $stage: $because", ({ stage }) => {
+  expect(STAGES[stage].people).toBe("hands");
+});
+
+test("what moves halts when nothing was sent", () => {
   const moves = Object.entries(STAGES).filter(([kind, { people }]) => people === "moves" && kind !== "alone");
   expect(moves.map(([, { standstill }]) => standstill)).toEqual(moves.map(() => "halt"));
 });
