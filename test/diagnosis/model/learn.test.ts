@@ -101,6 +101,16 @@ describe("the clean fixture has its own record", () => {
     expect(rank(SPOT, [], [], many).nothingBroken).toBeGreaterThan(0.42);
     expect(rank(SPOT, runWith({}), [], many).faults[0]).toMatchObject({ id: "nothing-broken" });
   });
+
+  test("1475 cases in which nobody looked for anything else do not take a clean fixture's name from it", () => {
+    const many = learn(wholeTrade(), [
+      ...Array.from({ length: 885 }, () => bentLeaf),
+      ...Array.from({ length: 590 }, () => slackBelt),
+      ...Array.from({ length: 40 }, () => CLEAN),
+    ]);
+    expect(many.clean).toMatchObject({ yes: 40, of: 1515 });
+    expect(rank(SPOT, runWith({}), [], many).faults[0]).toMatchObject({ id: "nothing-broken" });
+  });
 });
 
 const share = fc.integer({ min: 5, max: 95 }).map((n) => n / 100);
