@@ -1,4 +1,4 @@
-import { createInterface } from "node:readline";
+import { createInterface, type Interface } from "node:readline";
 import { fitted } from "../reports/wrap.ts";
 
 /** Lines as a person types them, or as a pipe brings them. */
@@ -16,51 +16,71 @@ export interface TypedLines {
 /** A lone escape is told from the beginning of another key after so long. */
 const SETTLES_AFTER_MS = 40;
 
-export const typedLines = (): TypedLines => {
+/** What comes in, and whoever listens to it just now. */
+interface Input {
+  readonly reader: Interface;
+  readonly waiting: string[];
+  hear: ((line: string | undefined) => void) | undefined;
+  over: boolean;
+}
+
+/** A pipe has one reader for the whole program: lines that came in one piece belong to the questions after this one as well. */
+let pipe: Input | undefined;
+
+const inputFor = (terminal: boolean): Input => {
+  if (!terminal && pipe) return pipe;
   const { stdin, stdout } = process;
-  const terminal = stdin.isTTY === true;
-  // A screen that was open before has let go of the keys, and nothing else would keep the program waiting for a line.
-  if (terminal) stdin.ref();
   const reader = createInterface({
     input: stdin,
     ...(terminal ? { output: stdout } : {}),
     prompt: "> ",
     escapeCodeTimeout: SETTLES_AFTER_MS,
   });
+  const input: Input = { reader, waiting: [], hear: undefined, over: false };
+  reader.on("line", (line) => {
+    if (input.hear) input.hear(line);
+    else input.waiting.push(line);
+  });
+  reader.on("SIGINT", () => reader.close());
+  reader.on("close", () => {
+    input.over = true;
+    input.hear?.(undefined);
+  });
+  if (!terminal) pipe = input;
+  return input;
+};
+
+export const typedLines = (): TypedLines => {
+  const { stdin, stdout } = process;
+  const terminal = stdin.isTTY === true;
+  // A screen that was open before has let go of the keys, and nothing else would keep the program waiting for a line.
+  if (terminal) stdin.ref();
+  const input = inputFor(terminal);
+  const { reader } = input;
+  if (!terminal && !input.over) reader.resume();
   const say = (words: string): void => {
     stdout.write(`${stdout.isTTY ? fitted(words, stdout.columns || 80) : words}\n`);
   };
-  const waiting: string[] = [];
-  let over = false;
-  let hear: ((line: string | undefined) => void) | undefined;
   /** A terminal shows what is typed by itself. */
   const shown = (line: string): string => {
     if (!terminal) say(`> ${line}`);
     return line;
   };
-  reader.on("line", (line) => {
-    if (hear) hear(shown(line));
-    else waiting.push(line);
-  });
-  reader.on("SIGINT", () => reader.close());
-  reader.on("close", () => {
-    over = true;
-    hear?.(undefined);
-  });
   const each: TypedLines["each"] = (listener) => {
-    hear = listener;
-    for (const line of waiting.splice(0)) listener(shown(line));
-    if (over) listener(undefined);
+    const hear = (line: string | undefined) => listener(line === undefined ? undefined : shown(line));
+    input.hear = hear;
+    while (input.hear === hear && input.waiting.length > 0) hear(input.waiting.shift());
+    if (input.hear === hear && input.over) hear(undefined);
     return () => {
-      if (hear === listener) hear = undefined;
+      if (input.hear === hear) input.hear = undefined;
     };
   };
   return {
     next: () =>
       new Promise((resolve) => {
-        const line = waiting.shift();
+        const line = input.waiting.shift();
         if (line !== undefined) return resolve(shown(line));
-        if (over) return resolve(undefined);
+        if (input.over) return resolve(undefined);
         if (terminal) reader.prompt();
         const stop = each((one) => {
           stop();
@@ -74,6 +94,10 @@ export const typedLines = (): TypedLines => {
       return () => void stdin.off("keypress", typed);
     },
     say,
-    close: () => reader.close(),
+    close: () => {
+      if (terminal) return reader.close();
+      input.hear = undefined;
+      if (!input.over) reader.pause();
+    },
   };
 };

@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { afterAll, expect, test } from "vitest";
 import { program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
@@ -22,6 +22,17 @@ functions:
 rest: { Dimmer: 0 }
 `,
 );
+
+test("lines that are piped in at once belong to the questions in their order, also to those after a run", () => {
+  const args = ["shift", "--person", "KM", "--output", "sim", "--sequence", SEQUENCE, "--watcher", "1", "--fast"];
+  const { status, stdout } = spawnSync(process.execPath, [program(), ...args, "--journal", place.journal], {
+    env: { PATH: process.env["PATH"] ?? "", HOME: place.folder },
+    encoding: "utf8",
+    input: ["S-1", PROFILE, "", "", "S-2", PROFILE, "", "", "?", "."].map((line) => `${line}\n`).join(""),
+  });
+  expect(stdout).toMatch(/2 fixtures: /);
+  expect(status).toBe(0);
+}, 60_000);
 
 /** Runs a command with answers piped in, and reads the other end of its line. */
 const pipedInto = async (path: string, args: readonly string[]) => {

@@ -140,14 +140,13 @@ export const interfaceAt = (folder: string, afterwards: Afterwards) => {
 const SPOT = shippedProfile("spot-16bit");
 
 const ALIKE = 4;
-/** The shipped spot at address 1. */
-const isHeld = (packets: readonly (readonly number[])[]): boolean => {
-  const last = packets.slice(-ALIKE);
-  return (
-    last.length === ALIKE &&
-    isDark(SPOT, last.at(-1)) &&
-    last.every((packet) => movedBetween(SPOT, last.at(-1), packet).length === 0)
-  );
+const isHeld = (packets: readonly (readonly number[])[]): boolean => heldFor(packets) >= ALIKE;
+
+/** How many of the last packets are dark and alike, for the shipped spot at address 1. */
+export const heldFor = (packets: readonly (readonly number[])[]): number => {
+  const last = packets.at(-1);
+  const other = packets.findLastIndex((one) => !isDark(SPOT, one) || movedBetween(SPOT, last, one).length > 0);
+  return packets.length - 1 - other;
 };
 
 /** How far pan and tilt are told to go from one packet to the next at most, in degrees: a stop that swings the head shows here. */

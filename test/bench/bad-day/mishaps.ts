@@ -19,6 +19,8 @@ const BACK = /LINE IS BACK/;
 const ON_ITS_WAY_MS = 1500;
 /** Exit codes: stopped by a person or a signal; the world was in the way. */
 const [STOPPED, WORLD] = [4, 3];
+/** A signal that comes when the run is over and on disk ends the program before its sheet; a terminal tells no code then. */
+const LATER_SIGNAL = 0;
 
 /** After the line was lost and is back: agreed, and stopped in the movement that follows. */
 const backAndStopped = async ({ run }: AtWork): Promise<readonly number[]> => {
@@ -76,7 +78,7 @@ export const MISHAPS = {
       }
       await wait(randomInt(30));
     }
-    return [STOPPED];
+    return [STOPPED, LATER_SIGNAL];
   },
   "disk full": async ({ run, disk }: AtWork) => {
     fill(disk, randomInt(40));
