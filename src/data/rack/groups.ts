@@ -1,20 +1,26 @@
-import type { RackFixture } from "./rack.ts";
+import type { GroupSize, RackFixture } from "./rack.ts";
 
 /**
  * Fixtures that are watched together, as places in the rack from 0: kind by kind, shelf by shelf, at most so many. None is alone
  * where that can be helped: the odd one shows beside others of its kind. What is left of one kind is watched with what is left of
  * another where both together are not too many: each then plays its own steps, and the eyes are used.
  */
-export const groupsOf = (fixtures: readonly RackFixture[], most: number): readonly (readonly number[])[] =>
+export const groupsOf = (fixtures: readonly RackFixture[], size: GroupSize): readonly (readonly number[])[] =>
   leftoversTogether(
     kindsIn(fixtures, [...fixtures.keys()]).flatMap((kind) =>
       filledUp(
-        togetherBy(kind, (index) => fixtures[index]?.place.shelf).flatMap((shelf) => inParts(shelf, most)),
-        most,
+        togetherBy(kind, (index) => fixtures[index]?.place.shelf).flatMap((shelf) => inLooks(shelf, size)),
+        size.usual,
       ),
     ),
-    most,
+    size.usual,
   );
+
+/** As many to a part as are usual; a few more, evenly, where that makes one part less. */
+export const inLooks = <T>(all: readonly T[], { usual, most }: GroupSize): readonly (readonly T[])[] => {
+  const parts = Math.ceil(all.length / most);
+  return inParts(all, parts < Math.ceil(all.length / usual) ? Math.ceil(all.length / parts) : usual);
+};
 
 /** Those of one kind and mode together. */
 export const kindsIn = (fixtures: readonly RackFixture[], members: readonly number[]): readonly (readonly number[])[] =>

@@ -3,7 +3,7 @@ import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import type { Profile } from "../profile/profile.ts";
 import { checkRack } from "./check.ts";
-import type { Circuit, Rack, RackFixture } from "./rack.ts";
+import type { Circuit, GroupSize, Rack, RackFixture } from "./rack.ts";
 import { type FixtureEntry, fixtureEntry, type RackFile, rackFile } from "./schema.ts";
 
 /** Finds the kind of fixture that a rack file names. */
@@ -87,7 +87,11 @@ const fixtureFrom = (entry: FixtureEntry, profile: Profile): RackFixture => ({
 });
 
 /** A person can watch about so many at once (common practice, no source). */
-const USUAL_GROUPS = { broad: 6, fine: 3 } as const;
+/** Common practice, no source. */
+const USUAL_GROUPS = { broad: { usual: 6, most: 8 }, fine: { usual: 3, most: 4 } } as const;
+/** What a person has written is never exceeded. */
+const groupSizeOf = (written: number | undefined): GroupSize | undefined =>
+  written === undefined ? undefined : { usual: written, most: written };
 /**
  * NFPA 70 (NEC) 210.20(A): a breaker is sized at 125 % of a continuous load, so that a 20 A circuit carries 16 A for hours
  * (secondary source). Elsewhere other rules hold.
@@ -102,7 +106,10 @@ const rackFrom = (frame: Frame, fixtures: readonly RackFixture[]): Rack => ({
   fixtures,
   lines: frame.lines.map(({ universe, output, to }) => ({ universe, output, to })),
   circuits: Object.entries(frame.circuits ?? {}).map(([name, circuit]) => circuitFrom(frame, name, circuit)),
-  groupSizes: { broad: frame.groups?.broad ?? USUAL_GROUPS.broad, fine: frame.groups?.fine ?? USUAL_GROUPS.fine },
+  groupSizes: {
+    broad: groupSizeOf(frame.groups?.broad) ?? USUAL_GROUPS.broad,
+    fine: groupSizeOf(frame.groups?.fine) ?? USUAL_GROUPS.fine,
+  },
 });
 
 const circuitFrom = (

@@ -73,9 +73,14 @@ export interface Rcd {
 /** How many fixtures a person can watch at once. */
 export interface GroupSizes {
   /** Movement and colour. */
-  readonly broad: number;
+  readonly broad: GroupSize;
   /** Gobos, focus and other fine things. */
-  readonly fine: number;
+  readonly fine: GroupSize;
+}
+export interface GroupSize {
+  readonly usual: number;
+  /** Of one kind, where that saves a whole look: what is left over would else take as many minutes as a full group. */
+  readonly most: number;
 }
 
 /** "top shelf, 3rd from the left". */

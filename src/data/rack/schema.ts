@@ -56,8 +56,10 @@ export const rackFile = z.strictObject({
   rcds: z.record(z.string(), rcd).optional().describe("Residual current devices by name"),
   groups: z
     .strictObject({
-      broad: groupSize.optional().describe("Watched at once for movement and colour, usually 6"),
-      fine: groupSize.optional().describe("Watched at once for gobos and focus, usually 3"),
+      broad: groupSize
+        .optional()
+        .describe("Watched at once for movement and colour, usually 6, or up to 8 of one kind"),
+      fine: groupSize.optional().describe("Watched at once for gobos and focus, usually 3, or 4 of one kind"),
     })
     .optional()
     .describe("How many fixtures one person watches at once"),

@@ -1,4 +1,4 @@
-import { groupsOf, inParts, kindsIn } from "../../data/rack/groups.ts";
+import { groupsOf, inLooks, kindsIn } from "../../data/rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
 import { stagesOf } from "../../data/rack/stages.ts";
 import type { Start } from "../../data/rack/starts.ts";
@@ -84,8 +84,8 @@ const partsFor = (
   sizes: GroupSizes,
 ): readonly (readonly number[])[] =>
   care === "broad"
-    ? inParts(members, sizes.broad)
-    : kindsIn(fixtures, members).flatMap((kind) => inParts(kind, care === "fine" ? sizes.fine : sizes.broad));
+    ? inLooks(members, sizes.broad)
+    : kindsIn(fixtures, members).flatMap((kind) => inLooks(kind, care === "fine" ? sizes.fine : sizes.broad));
 
 /** Each address by itself, for finding out which fixture really listens there; ganged ones are asked once. */
 export const identifyTurns = (fixtures: readonly RackFixture[], step: number): readonly Turn[] => {

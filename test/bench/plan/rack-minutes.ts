@@ -2,6 +2,7 @@ import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
 import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
+import { careOf } from "../../../src/run/batch/care.ts";
 import { expectedOf } from "../../../src/run/batch/expected.ts";
 import type { Turn } from "../../../src/run/batch/turns.ts";
 import { type Row, row } from "../line/row.ts";
@@ -35,13 +36,14 @@ const minutesOf = (rack: string, sequence: string): readonly Row[] => {
   const groups = plan.turns.filter(({ kind }) => kind === "together");
   const { together, alone, total, oneByOne } = expectedOf(plan, members, THREE_BAD);
   const [mains, all] = [minutes(plan.turns.filter(({ kind }) => kind === "start")), minutes(groups)];
-  const large = minutes(groups.filter(({ members: own }) => own.length > 3));
+  const { steps } = material.value.sequence.value;
+  const closely = minutes(groups.filter((turn) => turn.steps.some((at) => steps[at] && careOf(steps[at]) === "fine")));
   const name = `${rack}, ${sequence}`;
   return [
     row(`${name}: switching on, stage by stage`, "min", mains),
     row(`${name}: slow movement before each pass`, "min", together / 60 - mains - all),
-    row(`${name}: four to six at once`, "min", large),
-    row(`${name}: up to three at once`, "min", all - large),
+    row(`${name}: watched at a glance`, "min", all - closely),
+    row(`${name}: watched closely`, "min", closely),
     row(`${name}: the odd ones alone`, "min", alone / 60),
     row(`${name}: nothing wrong, beside one by one`, "min", together / 60, oneByOne / 60),
     row(`${name}: three of 24 wrong, beside one by one`, "min", total / 60, oneByOne / 60),

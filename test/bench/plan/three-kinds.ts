@@ -20,7 +20,6 @@ const threeKinds = (): string => {
     ...lines,
     "circuits:",
     ...circuits,
-    ...(process.env["SIZES"] ? [process.env["SIZES"]] : []),
     "fixtures:",
     ...fixtures,
   ].join("\n");

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { groupsOf, inParts } from "../../../src/data/rack/groups.ts";
+import { groupsOf, inLooks, inParts } from "../../../src/data/rack/groups.ts";
 import type { RackFixture } from "../../../src/data/rack/rack.ts";
 import { shippedProfile, shippedRack } from "../../kit/shipped.ts";
 
@@ -21,7 +21,8 @@ const rack = (...words: readonly string[]): readonly RackFixture[] =>
     const [kind = "", shelf = "", count = ""] = part.split(" ");
     return Array.from({ length: Number(count) }, (_, index) => fixture(kind, shelf, index));
   });
-const sizes = (fixtures: readonly RackFixture[], most: number) => groupsOf(fixtures, most).map(({ length }) => length);
+const sizes = (fixtures: readonly RackFixture[], most: number) =>
+  groupsOf(fixtures, { usual: most, most }).map(({ length }) => length);
 
 test.each([
   { words: ["spot top 12"], most: 6, groups: [6, 6], because: "a long shelf is divided" },
@@ -57,8 +58,34 @@ test.each([
   expect(sizes(rack(...words), most)).toEqual(groups);
 });
 
+test.each([
+  { count: 8, parts: [8], because: "one look instead of six and a look for two" },
+  { count: 7, parts: [7], because: "the same" },
+  { count: 12, parts: [6, 6], because: "larger groups would still be two" },
+  { count: 9, parts: [6, 3], because: "the same" },
+  { count: 16, parts: [8, 8], because: "two looks instead of three" },
+  { count: 24, parts: [8, 8, 8], because: "three looks instead of four" },
+  { count: 6, parts: [6], because: "as many as are usual" },
+])("$count of a kind, usually six and eight at most: $parts, $because", ({ count, parts }) => {
+  const all = Array.from({ length: count }, (_, index) => index);
+  expect(inLooks(all, { usual: 6, most: 8 }).map(({ length }) => length)).toEqual(parts);
+});
+
+test("larger groups come only where they save a look, and are as even as can be", () => {
+  fc.assert(
+    fc.property(fc.nat(60), fc.integer({ min: 2, max: 8 }), fc.nat(4), (count, usual, more) => {
+      const all = Array.from({ length: count }, (_, index) => index);
+      const [looks, parts] = [inLooks(all, { usual, most: usual + more }), inParts(all, usual)];
+      const lengths = looks.map(({ length }) => length);
+      expect(looks.flat()).toEqual(all);
+      expect(Math.max(0, ...lengths)).toBeLessThanOrEqual(looks.length < parts.length ? usual + more : usual);
+      expect(looks.length).toBeLessThanOrEqual(parts.length);
+    }),
+  );
+});
+
 test("the shipped rack is watched shelf by shelf", () => {
-  expect(groupsOf(shippedRack("demo").fixtures, 6)).toEqual([
+  expect(groupsOf(shippedRack("demo").fixtures, shippedRack("demo").groupSizes.broad)).toEqual([
     [0, 1, 2, 3],
     [4, 5, 6, 7],
     [8, 9, 10, 11],
@@ -73,7 +100,7 @@ const anySize = fc.integer({ min: 1, max: 12 });
 test("every fixture is in one group, none is too large, a kind stands together in it, and no two could have been one", () => {
   fc.assert(
     fc.property(anyRack, anySize, (fixtures, most) => {
-      const groups = groupsOf(fixtures, most);
+      const groups = groupsOf(fixtures, { usual: most, most });
       expect(groups.flat().toSorted((a, b) => a - b)).toEqual([...fixtures.keys()]);
       for (const group of groups) {
         expect(group.length).toBeLessThanOrEqual(most);

@@ -34,7 +34,7 @@ test("a rack file becomes a rack: fixtures with their kind, place, address and c
     title: "Mine",
     lines: [{ universe: 1, output: "serial:/dev/ttyUSB0", to: undefined }],
     circuits: [{ name: "A", rating: 32, volts: 230, continuous: 0.8, rcd: { name: "one", budget: 15 } }],
-    groupSizes: { broad: 6, fine: 3 },
+    groupSizes: { broad: { usual: 6, most: 8 }, fine: { usual: 3, most: 4 } },
     fixtures: [
       {
         serial: "A-1",

@@ -134,7 +134,7 @@ test("the line is back: a person agrees, a slow movement comes first, and the st
 });
 
 test("a line on which nobody moves just now is lost without a halt, and its fixtures come later, when it is back", () => {
-  const fixtures = [...spots(6, 1), ...spots(2, 2, 7)];
+  const fixtures = [...spots(6, 1), ...spots(4, 2, 7)];
   const rack = new DrivenRack({ fixtures, steps: [PAN], lines: [1, 2] }).begin().untilStage("moving");
   rack.send({ kind: "line-lost", universe: 2, words: "out" });
   expect(rack.batch.stage.kind).toBe("moving");

@@ -35,7 +35,7 @@ test("another interface where everybody waits for it: asked at once, and only th
 test("on a line that nobody waits for just now: the movement ends first, and before the next it is asked", () => {
   const rack = twoLines().send({ kind: "line-lost", universe: 2, words: "out" });
   rack.send({ kind: "decline" });
-  const aside = new DrivenRack({ fixtures: [...spots(6, 1), ...spots(2, 2, 7)], steps: [PAN], lines: [1, 2] });
+  const aside = new DrivenRack({ fixtures: [...spots(6, 1), ...spots(4, 2, 7)], steps: [PAN], lines: [1, 2] });
   aside.begin().untilStage("moving").send({ kind: "line-lost", universe: 2, words: "out" }).send(stranger(2));
   expect(aside.batch.stage.kind).toBe("moving");
   aside.playOut();
