@@ -474,6 +474,22 @@ describe("cleaning", () => {
     ]);
   });
 
+  test("how dirty it was the last time stands there: agreed to by the answer that all is done, and another by a key of its own", () => {
+    const past = [{ run: "earlier", person: "JK", body: { kind: "dirt-judged", dirt: "heavy" } }] as const;
+    const remembered = (): Driven => {
+      const run = byHand(new Driven({ ...jobOf(["power-up: fixture", ...ALL]), past }).begin(), never);
+      while (run.session.stage.kind !== "by-hand") run.send({ kind: "confirm" }).playOut();
+      return byHand(run, ({ kind }) => kind === "cleans");
+    };
+    const agreed = remembered();
+    expect(taskOf(agreed)).toMatchObject({ kind: "cleans", dirt: "heavy" });
+    expect(agreed.events("dirt-judged"), "nobody has said so yet").toEqual([]);
+    expect(agreed.send({ kind: "judge", result: "pass" }).events("dirt-judged")).toMatchObject([{ dirt: "heavy" }]);
+    const other = remembered().send({ kind: "again" });
+    expect(taskOf(other)).toEqual({ kind: "dirt" });
+    expect(taskOf(other.send({ kind: "choose", offer: 0 }))).toMatchObject({ kind: "cleans", dirt: "light" });
+  });
+
   test("with dust only, glass without a film is kept as not needed, and never as done", () => {
     const run = asked().send({ kind: "choose", offer: 0 }).send({ kind: "judge", result: "pass" });
     expect(run.events("cleaned").filter(({ done }) => done === "not-needed")).toMatchObject([
