@@ -126,6 +126,12 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
     },
   );
 
+  test("the overview of a shop stands on one screen of 1280 by 800, nothing to be scrolled for", async () => {
+    const { page } = await showFile(browser, written("one-screen.html", overviewPage(usualStock(), TODAY)), 1280);
+    expect(await page.evaluate("document.documentElement.scrollHeight")).toBeLessThanOrEqual(800);
+    await page.close();
+  });
+
   test("a usual job sheet fits one sheet of A4", async () => {
     const { page } = await showFile(browser, PAGES[0]!.file, 800);
     expect(await sheetsOfPaper(page)).toBe(1);
