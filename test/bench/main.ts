@@ -29,6 +29,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   "odd-levels": async () => (await import("./readings/odd-levels.ts")).oddLevelsBench(),
   "gdtf-survey": async () => (await import("./gdtf/survey.ts")).surveyBench(values.folder),
   kills: async () => (await import("./store/kills.ts")).killsBench(),
+  phone: async () => (await import("./phone/phone.ts")).phoneBench(),
   rdm: async () => (await import("./rdm/rdm.ts")).rdmBench(),
   share: async () => (await import("./share/share.ts")).shareBench(),
   "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),

@@ -5,11 +5,14 @@ import { getRequestListener } from "@hono/node-server";
 import type { PhonePage } from "../../run/phone/message.ts";
 import type { PhoneOrder, Serving } from "./event.ts";
 import { due, type Guest, Guests } from "./guests.ts";
+import { RateLimit } from "./rate.ts";
 import { type ClientPatience, type PhoneWorld, phoneRoutes } from "./routes.ts";
 
 /** Connections at once, of one address and of all: a browser opens six. */
 const MOST_OF_ONE = 12;
 const MOST_OF_ALL = 48;
+/** New ones of one address: each costs a handshake, and so time of the processor that sends frames. A phone that loses its connection opens two a second. */
+const NEW_ONES = { atOnce: 40, perSecond: 4 };
 /** A phone that does not take what it is told is let go. */
 const MOST_WAITING = 512 * 1024;
 const BEAT_MS = 500;
@@ -27,6 +30,7 @@ export class PhoneServer {
   private readonly server: Server;
   private readonly open = new Map<Guest, ServerResponse>();
   private readonly sockets = new Set<Socket>();
+  private readonly newOnes: RateLimit;
   private page: PhonePage | undefined;
   private lost = false;
   private timer: NodeJS.Timeout | undefined;
@@ -35,6 +39,7 @@ export class PhoneServer {
     this.serving = serving;
     this.world = world;
     this.guests = new Guests(serving.most, world.now);
+    this.newOnes = new RateLimit(NEW_ONES, world.now);
     const { key, certificate } = serving.identity;
     const { patience } = world;
     const answered = getRequestListener(
@@ -110,11 +115,11 @@ export class PhoneServer {
     return (this.server.address() as AddressInfo | null)?.port ?? this.serving.port;
   }
 
-  /** Nobody keeps others out by opening many. */
+  /** Nobody keeps others out by opening many, and nobody keeps the processor busy by opening them anew: they end before their handshake. */
   private count(socket: Socket): void {
     const of = (one: Socket) => one.remoteAddress ?? "";
     const others = [...this.sockets].filter((one) => of(one) === of(socket)).length;
-    if (others >= MOST_OF_ONE) {
+    if (others >= MOST_OF_ONE || !this.newOnes.allows(of(socket))) {
       socket.destroy();
       return;
     }

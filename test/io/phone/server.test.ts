@@ -1,6 +1,6 @@
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import type { IncomingMessage } from "node:http";
-import { request } from "node:https";
+import { Agent, request } from "node:https";
 import { connect, type Socket } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -69,10 +69,15 @@ interface Asked {
   readonly headers?: Readonly<Record<string, string>>;
   readonly body?: string | Uint8Array;
   readonly cookie?: string;
+  /** Over one connection, as a browser asks; else each over its own. */
+  readonly agent?: Agent | false;
 }
 
 /** As the phone's own page asks, unless something is said. The certificate is verified: no test trusts blindly. */
-const ask = (path: string, { method = "POST", headers = {}, body, cookie }: Asked = {}): Promise<Answer> =>
+const ask = (
+  path: string,
+  { method = "POST", headers = {}, body, cookie, agent = false }: Asked = {},
+): Promise<Answer> =>
   new Promise((resolve, reject) => {
     const own = method === "GET" ? {} : { origin: `https://127.0.0.1:${port}`, "content-type": "application/json" };
     const asked = request(
@@ -82,7 +87,7 @@ const ask = (path: string, { method = "POST", headers = {}, body, cookie }: Aske
         path,
         method,
         ca: identity.certificate,
-        agent: false,
+        agent,
         checkServerIdentity: (_host, certificate) => checkServerIdentity("127.0.0.1", certificate),
         headers: { ...own, ...(cookie === undefined ? {} : { cookie }), ...headers },
       },
@@ -285,12 +290,14 @@ describe("what is refused", () => {
 
   test("more often than anybody touches a screen: 429", async () => {
     const cookie = await paired();
-    // One after the other: many connections at once are another matter.
+    // One after the other over one connection: many are another matter.
+    const agent = new Agent({ keepAlive: true, maxSockets: 1 });
     const statuses: number[] = [];
-    for (let n = 0; n < 110; n++) statuses.push((await ask("/say", { body: said(), cookie })).status);
+    for (let n = 0; n < 110; n++) statuses.push((await ask("/say", { body: said(), cookie, agent })).status);
     expect(statuses.filter((status) => status === 429)).toHaveLength(10);
     now += 1000;
-    expect((await ask("/say", { body: said(PRESS), cookie })).status).toBe(200);
+    expect((await ask("/say", { body: said(PRESS), cookie, agent })).status).toBe(200);
+    agent.destroy();
   });
 });
 
@@ -424,6 +431,22 @@ test("of one address only a few connections stand open at once", async () => {
   for (const socket of sockets) socket.destroy();
   await closed;
   expect((await ask("/", { method: "GET" })).status).toBe(200);
+});
+
+test("who opens one connection after the other is let go before the handshake, and waits", async () => {
+  const opened = (): Promise<"secured" | "let go"> =>
+    new Promise((resolve) => {
+      const socket = secured({ host: "127.0.0.1", port, ca: identity.certificate }, () => {
+        resolve("secured");
+        socket.destroy();
+      });
+      socket.on("error", () => resolve("let go")).on("close", () => resolve("let go"));
+    });
+  const all: string[] = [];
+  for (let n = 0; n < 50; n++) all.push(await opened());
+  expect(all.filter((one) => one === "secured")).toHaveLength(40);
+  now += 1000;
+  expect(await opened()).toBe("secured");
 });
 
 test("a phone that is not heard of counts as lost, and as back with the next word", async () => {
