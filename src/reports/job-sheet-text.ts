@@ -2,7 +2,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { RESULTS } from "../domain/trade/results.ts";
 import { verdictInWords } from "../run/release/verdict.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
-import { type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
+import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
 import { type SeenSymptom, whatWasSeen } from "./seen.ts";
 import type { SheetStep } from "./sheet-step.ts";
 import { spoiltInWords } from "./spoilt.ts";
@@ -133,5 +133,5 @@ const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] =>
         ]),
       ];
 
-const whatWasSet = ({ simulated, set }: JobSheet): readonly string[] =>
-  simulated ? ["", `Hidden fault of the simulated fixture: ${set.length > 0 ? set.join(", ") : "nothing"}`] : [];
+const whatWasSet = (sheet: JobSheet): readonly string[] =>
+  sheet.simulated ? ["", ...hanging("", `Hidden fault of the simulated fixture: ${hiddenInWords(sheet)}.`, WIDTH)] : [];

@@ -1,4 +1,5 @@
 import type { Profile } from "../data/profile/profile.ts";
+import type { FaultId } from "../diagnosis/model/knowledge/faults.ts";
 import type { Advice } from "../diagnosis/model/next.ts";
 import type { Ranked, Ranking } from "../diagnosis/model/rank.ts";
 import { type Known, USUAL } from "../diagnosis/places/known.ts";
@@ -36,6 +37,8 @@ export interface JobSheet {
   readonly simulated: boolean;
   /** Faults that were set in the simulated fixture. */
   readonly set: readonly string[];
+  /** Of each of these: its place among the faults that are printed, the first is 1; undefined where it is not among them. */
+  readonly setFound: readonly SetFound[];
   /** What may be done with the fixture now: printed first. */
   readonly verdict: Verdict;
   /** Of a released fixture: what its level asks for next, and when; empty where nothing is due besides every return. */
@@ -83,6 +86,25 @@ export interface SheetFault {
 /** Of the ranked faults, those worth a look: the first of them, and all that are not remote. */
 const MOST_FAULTS = 8;
 
+interface SetFound {
+  readonly id: string;
+  readonly place: number | "repaired" | undefined;
+}
+
+/** "tilt-drive-slack. Found: first of the faults above"; "nothing". */
+export const hiddenInWords = ({ set, setFound }: JobSheet): string =>
+  set.length === 0
+    ? "nothing"
+    : set.map((id) => `${id}${foundWords(setFound.find((one) => one.id === id))}`).join("; ");
+
+const foundWords = (found: SetFound | undefined): string => {
+  if (!found) return "";
+  if (found.place === "repaired") return ". Found and repaired";
+  const place = ORDINALS[(found.place ?? 0) - 1];
+  return place === undefined ? ". Not found: not among the faults above" : `. Found: ${place} of the faults above`;
+};
+const ORDINALS = ["first", "second", "third", "fourth", "fifth"];
+
 /** Of these, what is worth a line on paper: the first always, the rest while they are worth a thought; "limber faults" has all. */
 export const worthReading = (faults: readonly SheetFault[]): readonly SheetFault[] =>
   faults.filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT).slice(0, MOST_READ);
@@ -112,26 +134,16 @@ export interface Around {
   readonly dueNext?: string;
   /** What the last added test did to the first place. */
   readonly change?: string;
+  /** Which answers are right for a fault that was set in the simulated fixture. */
+  readonly rightFor?: (set: string) => readonly FaultId[];
 }
 
-export const jobSheetOf = (
-  kept: Kept,
-  view: RunView,
-  profile: Profile,
-  {
-    ranking,
-    advice,
-    known = USUAL,
-    compared = [],
-    standing,
-    head,
-    clear = new Set(),
-    dueNext = "",
-    change = "",
-  }: Around,
-): JobSheet => {
+export const jobSheetOf = (kept: Kept, view: RunView, profile: Profile, around: Around): JobSheet => {
   const { opened } = view;
+  const { ranking, advice, known = USUAL, compared = [], standing, head } = around;
+  const { clear = new Set(), dueNext = "", change = "" } = around;
   if (!opened) throw new Error("Bug: a job sheet for a run that never opened");
+  const faults = faultsIn(view, ranking);
   const verdict = verdictOf(standing);
   return {
     fixture: opened.fixture,
@@ -140,17 +152,14 @@ export const jobSheetOf = (
     ...kept,
     simulated: opened.simulated,
     set: opened.set,
+    setFound: foundOf(view, opened.set, faults, around.rightFor),
     verdict,
     dueNext,
     ended: view.closed ?? "open",
     replays: opened.replays,
     steps: view.steps.map(sheetStep),
     rig: view.rig,
-    faults: (wasSeen(view) ? ranking.faults : [])
-      .filter((fault) => !isRepaired(view, fault))
-      .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
-      .slice(0, MOST_FAULTS)
-      .map(sheetFault),
+    faults,
     where: wherePressed(view, profile, known),
     timed: view.steps.flatMap((_, index) => timedInWords(timedAt(view, profile, index, known))),
     quickness: known.words,
@@ -170,6 +179,29 @@ export const jobSheetOf = (
       ...ranking.unexplained.map((one) => `not explained by anything known: ${one}`),
     ],
   };
+};
+
+const faultsIn = (view: RunView, ranking: Ranking): readonly SheetFault[] =>
+  (wasSeen(view) ? ranking.faults : [])
+    .filter((fault) => !isRepaired(view, fault))
+    .filter(({ probability }, index) => index < 3 || probability >= WORTH_SHOWING)
+    .slice(0, MOST_FAULTS)
+    .map(sheetFault);
+
+const foundOf = (
+  { repaired }: RunView,
+  set: readonly string[],
+  faults: readonly SheetFault[],
+  rightFor: Around["rightFor"],
+): readonly SetFound[] => {
+  if (!rightFor) return [];
+  const printed = worthReading(faults);
+  return set.map((id) => {
+    const right: readonly string[] = rightFor(id);
+    if (repaired.some((one) => one.what === "fault" && right.includes(one.fault))) return { id, place: "repaired" };
+    const place = printed.findIndex((fault) => right.includes(fault.id));
+    return { id, place: place < 0 ? undefined : place + 1 };
+  });
 };
 
 /** Somebody watched a step of it, or looked at something by hand. */

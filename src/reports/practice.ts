@@ -20,6 +20,8 @@ export interface PracticeRound {
   readonly seconds: Seconds;
   /** What the answers make likeliest. */
   readonly guess: string;
+  /** Whether that is the hidden fault. */
+  readonly guessed: "right" | "wrong" | "nothing was hidden";
   readonly ended: "finished" | "left";
 }
 
@@ -27,7 +29,7 @@ const WIDTH = 78;
 
 /** After a round: the hidden fault, what of it was caught, missed, and the false alarms. */
 export const tellRound = (round: PracticeRound, rounds: number): string => {
-  const { number, level, set, steps, seconds, guess, ended } = round;
+  const { number, level, set, steps, seconds, guess, guessed, ended } = round;
   const of = (came: PractisedStep["came"]) => steps.filter((one) => one.came === came);
   const list = (label: string, those: readonly PractisedStep[]) =>
     those.length === 0 ? [] : hanging(`  ${label.padEnd(18)}`, those.map(stepInWords).join("; "), WIDTH);
@@ -44,9 +46,15 @@ export const tellRound = (round: PracticeRound, rounds: number): string => {
     ...(of("passed correctly").length > 0
       ? [`  ${"passed correctly".padEnd(18)}${of("passed correctly").length}`]
       : []),
-    ...hanging(`  ${"your answers say".padEnd(18)}`, safeText(guess), WIDTH),
+    ...hanging(`  ${"your answers say".padEnd(18)}`, `${safeText(guess)}${GUESSED[guessed]}`, WIDTH),
   ].join("\n");
 };
+
+const GUESSED = {
+  right: ". That is the hidden fault: found",
+  wrong: ". The hidden fault was not found",
+  "nothing was hidden": "",
+} as const;
 
 /** "pan: full sweep (knocks when it reverses)". */
 const stepInWords = ({ step, shown }: PractisedStep): string => {

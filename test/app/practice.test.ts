@@ -37,7 +37,7 @@ describe("a round of practice, with the simulated watcher in the junior's place"
           "                    pan, tilt: jump and back (buzzes or trembles and does not",
           "                    travel)",
           "  passed correctly  9",
-          "  your answers say  transport lock left on",
+          "  your answers say  transport lock left on. The hidden fault was not found",
         ].join("\n"),
       );
       expect(tellPractice([round], undefined)).toContain(

@@ -1,5 +1,6 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
+import type { FaultId } from "../../src/diagnosis/model/knowledge/faults.ts";
 import { whatNext } from "../../src/diagnosis/model/next.ts";
 import { rank } from "../../src/diagnosis/model/rank.ts";
 import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/light-sources.ts";
@@ -129,6 +130,47 @@ test("a fixture that is released has no danger that is only due; one that is goo
   const known = jobSheetOf(kept, view, profile, { ...around, standing: open, clear });
   expect(known.warnings.join()).not.toContain("earth");
   expect(known.warnings.length).toBeGreaterThan(0);
+});
+
+describe("a hidden fault of a simulated fixture", () => {
+  const { session } = failed;
+  const { profile, steps } = session.job.timeline;
+  const fitted = fittedOf(profile);
+  const observations = observationsOf(session.view, profile);
+  const ranking = rank(fitted, observations);
+  const [first, second] = ranking.faults.flatMap((fault) => ("mechanism" in fault ? [fault.id as FaultId] : []));
+  const { opened } = session.view;
+  const sheetWith = (right: readonly FaultId[], repaired: readonly FaultId[] = []) => {
+    const mended = repaired.map(
+      (fault) => ({ kind: "repaired", what: "fault", fault, part: "", minutes: 0, initials: "", note: "" }) as const,
+    );
+    const view = {
+      ...session.view,
+      repaired: mended,
+      ...(opened && { opened: { ...opened, simulated: true, set: ["iris-leaf-kinked"] } }),
+    };
+    const around = {
+      ranking,
+      advice: whatNext(fitted, observations),
+      standing: releaseStatusOf(historyNow(session), fitted),
+    };
+    const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: [] };
+    return tellJobSheet(jobSheetOf(kept, view, profile, { ...around, rightFor: () => right }));
+  };
+
+  test("is found when a right answer stands among the faults that are printed, and its place is said", () => {
+    expect(steps.length).toBeGreaterThan(0);
+    expect(sheetWith([first!])).toContain(
+      "Hidden fault of the simulated fixture: iris-leaf-kinked. Found: first of the\nfaults above.",
+    );
+    expect(sheetWith([second!])).toContain("Found: second of the\nfaults above.");
+  });
+  test("is not found when none does", () => {
+    expect(sheetWith(["fan-dead"])).toContain("iris-leaf-kinked. Not found: not among\nthe faults above.");
+  });
+  test("is found when it was repaired in this run", () => {
+    expect(sheetWith([first!], [first!])).toContain("iris-leaf-kinked. Found and repaired.");
+  });
 });
 
 test.each(LIGHT_SOURCE_IDS)("the sheet of a fixture with a %s source says what that may do to people", (kind) => {

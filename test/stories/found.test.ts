@@ -26,7 +26,7 @@ const stories: readonly {
     set: "gobo-spring-sprung",
     named: "gobo-spring",
     seen: /picture wobbles as it turns|goes in and out of focus as it turns/,
-    because: "a gobo whose spring is not seated slides in and out of focus as it turns (common practice, no source)",
+    because: "a gobo that sits loosely is tilted against the beam, so its focus changes with every turn (common practice, no source)",
   },
   {
     set: "menu-pan-reversed",

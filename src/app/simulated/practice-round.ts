@@ -148,7 +148,7 @@ const roundOf = async (
   { job, person, now, stage }: Session,
 ): Promise<PracticeRound> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));
-  const { faults } = await sheetFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
+  const { faults, setFound } = await sheetFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
   return {
     number,
     level,
@@ -158,6 +158,8 @@ const roundOf = async (
     steps: practisedIn(view),
     seconds: now - began,
     guess: faults[0]?.title ?? "",
+    guessed:
+      setFound.length === 0 ? "nothing was hidden" : setFound.some(({ place }) => place === 1) ? "right" : "wrong",
     ended: stage.kind === "finished" && stage.how === "finished" ? "finished" : "left",
   };
 };

@@ -138,7 +138,7 @@ export const cleaningsDue = (
 ): readonly CleaningId[] =>
   cleaningsOf(fitted).filter((id) => dirt !== "light" || cleaning(id).withDustOnly === "always" || isFilmSeen(id));
 
-/** Pads and minutes of one place for this much dirt. More dirt takes more pads, and so more time; a pad may be cut in half, no smaller. */
+/** Pads and minutes of one place for this much dirt. More dirt takes more pads, and so more time; half a pad is the least that is counted. */
 export const effortOf = (id: CleaningId, dirt: DirtId): { readonly pads: number; readonly minutes: number } => {
   const { pads, minutes } = cleaning(id);
   const { padsTimes } = DIRT[dirt];

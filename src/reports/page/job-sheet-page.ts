@@ -3,7 +3,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
 import { countsInWords, worthTelling } from "../compared-words.ts";
-import { type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
+import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
 import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import type { SheetPhoto } from "../photos.ts";
 import { whatWasSeen } from "../seen.ts";
@@ -125,5 +125,5 @@ const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
     ),
   ]);
 
-const set = ({ simulated, set: faults }: JobSheet): readonly Piece[] =>
-  simulated ? [h("p", `Hidden fault: ${faults.length > 0 ? faults.join(", ") : "nothing"}.`)] : [];
+const set = (sheet: JobSheet): readonly Piece[] =>
+  sheet.simulated ? [h("p", `Hidden fault: ${hiddenInWords(sheet)}.`)] : [];
