@@ -30,6 +30,7 @@ const serve = async () => {
 
 const run = async (seconds: number) => {
   const late: number[] = [];
+  const before = process.cpuUsage();
   const stop = frameClock().start(({ late: by }) => late.push(by * 1000));
   // The page is drawn ten times a second, as while something moves.
   let drawn = 0;
@@ -38,7 +39,8 @@ const run = async (seconds: number) => {
   await pause(seconds * 1000);
   clearInterval(draw);
   stop();
-  return late;
+  const { user, system } = process.cpuUsage(before);
+  return { late, processor: (user + system) / 1e6 / seconds };
 };
 
 answering(async (question: { readonly what: "serve" | "run" | "end"; readonly seconds: number }) => {

@@ -7,7 +7,8 @@ import { airRows } from "./air.ts";
 const SECONDS = Number(process.env["SECONDS"] ?? 20);
 
 /** The page on a phone: what it costs the frames, and what the air costs the places. */
-export const phoneBench = async (): Promise<readonly Row[]> => [...airRows(), ...(await frameRows())];
+export const phoneBench = async (): Promise<readonly Row[]> =>
+  process.env["ONLY"] === "frames" ? frameRows() : [...airRows(), ...(await frameRows())];
 
 /** Frames with a page open and somebody hammering at the server, beside the same without, one after the other. */
 const frameRows = async (): Promise<readonly Row[]> => {
@@ -25,6 +26,7 @@ const frameRows = async (): Promise<readonly Row[]> => {
       ),
     ),
     row("the same: frames in the time", "frames", hammered.late.length, alone.late.length),
+    row("the same: processor", "% of a core", 100 * hammered.processor, 100 * alone.processor),
     row("requests made meanwhile", "a second", hammered.counts.asked / SECONDS),
     row("of these answered with what was asked for", "%", (100 * hammered.counts.answered) / hammered.counts.asked),
     row("connections opened besides", "a second", hammered.counts.connections / SECONDS),
@@ -33,6 +35,8 @@ const frameRows = async (): Promise<readonly Row[]> => {
 
 interface Hammered {
   readonly late: readonly number[];
+  /** Of one core, 0 to 1. */
+  readonly processor: number;
   readonly counts: { readonly asked: number; readonly answered: number; readonly connections: number };
 }
 
@@ -41,9 +45,9 @@ const lateness = async (how: "without" | "hammered"): Promise<Hammered> => {
   const hammer = how === "hammered" ? childOf("../phone/hammer.js") : undefined;
   try {
     if (hammer) await hammer.ask(await frames.ask({ what: "serve" }));
-    const late = await frames.ask<readonly number[]>({ what: "run", seconds: SECONDS });
+    const run = await frames.ask<Pick<Hammered, "late" | "processor">>({ what: "run", seconds: SECONDS });
     const counts = (await hammer?.ask<Hammered["counts"]>("counts")) ?? { asked: 0, answered: 0, connections: 0 };
-    return { late, counts };
+    return { ...run, counts };
   } finally {
     hammer?.end();
     await frames.ask({ what: "end" });
