@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { setPriority } from "node:os";
 import { parentPort, workerData } from "node:worker_threads";
 import { type PhoneEvent, type PhoneOrder, type Serving, systemNow } from "./event.ts";
 import type { PageFile } from "./routes.ts";
@@ -14,8 +15,13 @@ const pageBeside = (): PageFile => {
   return { html, style, script };
 };
 
+/** Behind the thread that sends frames: where no processor is free, phones wait. */
+const BEHIND = 10;
+
 const port = parentPort;
 if (port) {
+  // On Linux 0 is the thread that asks (setpriority(2), NOTES); elsewhere it would be the whole program.
+  if (process.platform === "linux") setPriority(0, BEHIND);
   const server = new PhoneServer(workerData as Serving, {
     patience: PATIENCE,
     page: pageBeside(),
