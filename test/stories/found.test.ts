@@ -26,7 +26,8 @@ const stories: readonly {
     set: "gobo-spring-sprung",
     named: "gobo-spring",
     seen: /picture wobbles as it turns|goes in and out of focus as it turns/,
-    because: "a gobo that sits loosely is tilted against the beam, so its focus changes with every turn (common practice, no source)",
+    because:
+      "a gobo that sits loosely is tilted against the beam, so its focus changes with every turn (common practice, no source)",
   },
   {
     set: "menu-pan-reversed",
