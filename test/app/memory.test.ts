@@ -33,6 +33,27 @@ test("the history of a fixture has its run and what was found in it", () => {
   expect(out).toContain("two\\nlines, @SUM(1) \\u001b[2J");
 });
 
+test("beside what is to be done for a fault stands what may hurt, and whose word comes before ours", () => {
+  const { code, out } = limber("faults", first.run);
+  expect(code).toBe(0);
+  const told = out.replaceAll(/\s+/g, " ");
+  expect(told).toContain("to do: ");
+  for (const words of [
+    "isolate from the mains, lock off, prove dead, let stored charge and heat go",
+    "a lamp can burst while it is hot",
+    "the maker's manual, local codes and a qualified person come before these words",
+  ])
+    expect(told).toContain(words);
+});
+
+test("the short number of a run that a label bears, and the whole name, are one run to every command", () => {
+  const { run } = first;
+  const label = limber("label", run).out;
+  const [, short = ""] = /^run (\S+)$/m.exec(label) ?? [];
+  expect(run).toContain(short);
+  for (const name of [run, run.slice(0, 13), short]) expect(limber("sheet", name).out, name).toContain(`run ${run}`);
+});
+
 test("a serial number that nobody has is refused with the nearest one", () => {
   expect(limber("history", `${SERIAL}x`)).toMatchObject({ code: 2, err: expect.stringContaining("did you mean") });
 });
