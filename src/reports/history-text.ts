@@ -69,7 +69,7 @@ const standingLines = ({ runs, standing }: FixtureHistory): readonly string[] =>
   return [
     ...hanging("", safeText(verdictInWords(verdictOf(standing))), WIDTH),
     `${many(runs.length, "run")}; ${STATE_WORDS[state]}${signed === undefined ? "" : `, signed by ${safeText(signed)}`}.`,
-    ...section("Still to do before it is signed back", [
+    ...section("Still to do before sign-off", [
       ...reasons.slice(0, MOST_REASONS).flatMap(({ words }) => hanging("  - ", safeText(words), WIDTH)),
       ...(more > 0 ? [`  and ${more} more`] : []),
     ]),
