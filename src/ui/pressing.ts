@@ -1,5 +1,4 @@
 import { guardedBy } from "../run/batch/guarded.ts";
-
 import type { WatcherInput } from "../run/session/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
@@ -8,9 +7,7 @@ import { choicesAt } from "./choices.ts";
 import { type Desk, type Drawn, deskFor, type Keyed, type TypedEntry } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
-import { atPlace } from "./placed-keys.ts";
 import type { StageOf } from "./sight.ts";
-import { atSpot } from "./spot-keys.ts";
 import { typing } from "./typing.ts";
 import { silentOn } from "./waiting-rows.ts";
 
@@ -144,4 +141,27 @@ const marking = (desk: Desk, place: number | undefined): Desk => {
     ...desk,
     wrong: others.length < desk.wrong.length ? others : [...desk.wrong, place].toSorted((a, b) => a - b),
   };
+};
+
+/** A key at where it happened: the digit of a test that would tell more, once more, or on with the run. */
+const atPlace = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
+  if (/^[1-9]$/.test(key)) return [desk, [{ kind: "choose", answers, offer: Number(key) - 1 }]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
+  const action = actionOf(plan, key);
+  if (action === "return" || action === "undo" || action === "slower" || action === "away")
+    return [desk, [{ kind: action, answers }]];
+  return [desk, [{ kind: "here" }]];
+};
+
+/** A key while it works at the fault position: arrows nudge it and set its pace, any of the three buttons ends it. */
+const atSpot = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  if (key === "left") return [desk, [{ kind: "nudge", answers, towards: "low" }]];
+  if (key === "right") return [desk, [{ kind: "nudge", answers, towards: "high" }]];
+  if (key === "up") return [desk, [{ kind: "faster", answers }]];
+  if (key === "down") return [desk, [{ kind: "slower", answers }]];
+  const ends = key === "enter" || [plan.press, plan.again, plan.stop].some((keys) => isKey(keys, key));
+  return [desk, [ends ? { kind: "confirm", answers } : { kind: "here" }]];
 };

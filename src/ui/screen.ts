@@ -3,6 +3,8 @@ import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
 import { type Instance, render } from "ink";
 import { createElement } from "react";
+import type { Batch } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
 import type { WatcherInput } from "../run/session/input.ts";
 import type { Session } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
@@ -11,14 +13,19 @@ import { benchKeys } from "./foot-switch.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { type Asks, type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
+import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
 import { Sheet } from "./sheet.ts";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen<Session, WatcherInput> =>
   inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
 
+/** The screen of a person before a rack: all fixtures in rows, by shelf; one that is looked at alone as on any bench. */
+export const rackScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>
+  inkScreen(options, new RackAttendant(options, options.now ?? (() => performance.now())));
+
 /** A drawn screen, whatever is attended to. */
-export const inkScreen = <State, Said, Drawn extends Asks>(
+const inkScreen = <State, Said, Drawn extends Asks>(
   options: ScreenOptions<unknown>,
   attendant: Attends<State, Said, Drawn>,
 ): Screen<State, Said> => new InkScreen(options, attendant);

@@ -5,10 +5,10 @@ import { profileText } from "../../data/profile/write.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";
 import { schemaFor } from "../../io/files/files.ts";
+import { writeNew } from "../../io/files/outside.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
-import { keepNew } from "./new-file.ts";
 import { checkWords } from "./profile-words.ts";
 
 /** Asks for a profile line by line, from the chart in the manual, and writes it to a file that was not there before. */
@@ -100,4 +100,23 @@ const finish = async (
 const nothingWritten = (): ExitCode => {
   print("\nStopped. Nothing was written.");
   return EXIT.stopped;
+};
+
+/** Writes a file where none is, after a yes; asks for another place as long as there is something in the way. Undefined: a no. */
+const keepNew = async (
+  lines: TypedLines,
+  usual: string,
+  textFor: (file: string) => string,
+): Promise<ExitCode | "back" | undefined> => {
+  let place = usual;
+  for (;;) {
+    print(`Write it to ${safeText(place)}? [yes] or another file, "no", "back"`);
+    const line = (await lines.next())?.trim();
+    if (line === undefined || line === "no") return undefined;
+    if (line === "back") return "back";
+    if (line !== "" && line !== "yes") place = line;
+    const trouble = writeNew(place, textFor(place));
+    print(trouble === undefined ? `Written: ${safeText(place)}` : `  ${safeText(trouble)}: nothing is written there.`);
+    if (trouble === undefined) return EXIT.done;
+  }
 };

@@ -58,7 +58,7 @@ export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Prom
       phone,
     },
     {
-      drawn: async () => (await import("../../ui/rack-screen.ts")).rackScreen,
+      drawn: async () => (await import("../../ui/screen.ts")).rackScreen,
       plain: async () => (await import("../../ui/rack-plain.ts")).rackPlainScreen,
       phone: async () => (await import("../../ui/phone/rack-attendant.ts")).rackPhoneAttendant,
     },

@@ -6,9 +6,9 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Probability, type Seconds, secondsOf } from "../../domain/units.ts";
 import { compileStep } from "../../plan/compile.ts";
 import type { Assessment } from "./assessment.ts";
+import type { PatternBelief } from "./beliefs.ts";
 import { chanceToSettle } from "./foresight.ts";
 import { speedsOf } from "./found-place.ts";
-import { likelyInset } from "./inset.ts";
 import { travelOf } from "./pass.ts";
 import { turnedShort } from "./settled.ts";
 import { watchOf } from "./watch.ts";
@@ -125,3 +125,19 @@ const elsewhere = (profile: Profile, id: FunctionId): StepOptions["others"] => {
   const travel = axis && travelOf(profile, axis);
   return axis && travel ? { [axis]: travel.from + 0.85 * (travel.to - travel.from) } : {};
 };
+
+/** Without another hint a short sweep stops so many percent of the travel short of both ends. */
+const USUAL_INSET_PCT = 15;
+
+/**
+ * How far a short sweep stays from both ends, in percent of the travel: half as far as the place that rivals an end, so that
+ * the place is still crossed and the end is not reached.
+ */
+export const likelyInset = (beliefs: readonly PatternBelief[], { from, to }: Travel): number => {
+  const distances = beliefs
+    .filter(({ belief, pattern }) => belief > 0.005 && (pattern.kind === "position" || pattern.kind === "one-way"))
+    .flatMap(({ place }) => (place ? [100 * distanceFromEnd((place.at - from) / (to - from))] : []));
+  return Math.min(USUAL_INSET_PCT, ...distances.map((distance) => Math.max(2, Math.floor(distance / 2))));
+};
+
+const distanceFromEnd = (share: number): number => Math.max(0, Math.min(share, 1 - share));

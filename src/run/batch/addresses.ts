@@ -1,10 +1,10 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
 
 import type { Timed } from "../session/input.ts";
 import { beginAlone } from "./alone.ts";
 import type { Batch, RackStage } from "./batch.ts";
 import { memberAt } from "./batch.ts";
-import { type RackChange, stay, withEffects, write } from "./change.ts";
+import { type RackChange, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 
 type OwnAddress = Extract<RackStage, { kind: "own-address" }>;

@@ -1,16 +1,16 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
-import { andThen, journalFailed } from "../machine/running.ts";
+import { andThen, journalFailed, withEffects } from "../machine/running.ts";
 import { type Change, write as writeOwn } from "../session/change.ts";
 import type { PersonInput, Stamped, Timed } from "../session/input.ts";
 import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { goOn, type RackChange, withEffects, write } from "./change.ts";
+import { onToNext, type RackChange, write } from "./change.ts";
 import { lifted, type RackEffect } from "./effect.ts";
-import { end } from "./ending.ts";
+import { endRack } from "./ending.ts";
 import type { RackInput, RackWorld } from "./input.ts";
 import { localisedOnce } from "./localising.ts";
 
@@ -101,7 +101,7 @@ const isOnlyOne = ({ plan }: Batch): boolean => plan.asks === "alone";
 
 const afterwards = (batch: Batch, input: ItsOwn): RackChange => {
   if (input.kind === "journal-failed") return journalFailed(batch, input.words);
-  return input.kind === "stop" || input.kind === "signal" ? end(batch, "stopped") : goOn(batch);
+  return input.kind === "stop" || input.kind === "signal" ? endRack(batch, "stopped") : onToNext(batch);
 };
 
 /** The question, and what was out at the press, as the fixture's own session named them. */

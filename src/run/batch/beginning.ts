@@ -1,8 +1,8 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
 
 import type { Batch } from "./batch.ts";
-import { forEach, type RackChange, stay, withEffects, write } from "./change.ts";
+import { forEach, type RackChange, write } from "./change.ts";
 import { takesPart } from "./order.ts";
 
 /** The rack's run and every fixture's own are opened in the journal, and all lines are asked for. */

@@ -1,7 +1,7 @@
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
-import type { Changed } from "../machine/running.ts";
+import { type Changed, withEffects } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
 import type { SessionEffect } from "../session/effect.ts";
 import type { Session } from "../session/session.ts";
@@ -11,11 +11,8 @@ import { lifted, type PlayedPart, type RackEffect, type Spot } from "./effect.ts
 /** The next state of the rack and what it wants of the world. */
 export type RackChange = Changed<Batch, RackEffect | typeof GO_ON>;
 
-export const stay = (batch: Batch): RackChange => [batch, []];
-export const withEffects = (batch: Batch, ...effects: readonly RackEffect[]): RackChange => [batch, effects];
-
 /** On to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
-export const goOn = (batch: Batch): RackChange => [batch, [GO_ON]];
+export const onToNext = (batch: Batch): RackChange => [batch, [GO_ON]];
 const GO_ON = { kind: "go-on" } as const;
 
 /** Puts an event in the rack's own run. */

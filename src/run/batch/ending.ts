@@ -18,7 +18,7 @@ export const closeRuns = (
 const isOver = (closed: Session["view"]["closed"]): boolean => closed === "finished" || closed === "abandoned";
 
 /** Every way to the end; unfinished runs are closed, and the journal is told. */
-export const end = (batch: Batch, how: HowEnded): RackChange =>
+export const endRack = (batch: Batch, how: HowEnded): RackChange =>
   ended(batch, how, (b) =>
     andThen(closeRuns(b, [...b.members.keys()], "stopped"), (closed) => write(closed, { kind: "run-closed", how })),
   );

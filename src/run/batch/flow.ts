@@ -1,14 +1,14 @@
 import type { Seconds } from "../../domain/units.ts";
 import { dueBefore } from "../machine/clearance.ts";
-import { andThen } from "../machine/running.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
 
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
 import { sharesAddress, tellApart } from "./addresses.ts";
 import { beginAlone } from "./alone.ts";
 import { type Batch, memberAt, type RackNext, rackQuestionOf } from "./batch.ts";
-import { partsOf, type RackChange, stay, withEffects, write } from "./change.ts";
-import { closeRuns, end } from "./ending.ts";
+import { partsOf, type RackChange, write } from "./change.ts";
+import { closeRuns, endRack } from "./ending.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
 import { askAboutPass } from "./silence.ts";
 import { askAboutStranger } from "./stranger.ts";
@@ -86,17 +86,17 @@ const secondPass = (batch: Batch): RackChange => {
   );
   const [first] = odd;
   if (first === undefined || batch.plan.asks === "who-moved")
-    return end(batch, batch.members.some(takesPart) ? "stopped" : "finished");
+    return endRack(batch, batch.members.some(takesPart) ? "stopped" : "finished");
   if (batch.stage.kind !== "alone")
     return withEffects({ ...batch, stage: { kind: "between", odd } }, { kind: "go-dark" });
-  return lookAt(batch, first);
+  return lookAtAlone(batch, first);
 };
 
-export const lookAt = (batch: Batch, member: number): RackChange =>
+export const lookAtAlone = (batch: Batch, member: number): RackChange =>
   sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
 
 /** Safety points, once for the whole group. */
-export const confirmHold = (batch: Batch, point: "before-moving" | "mains-on", next: RackNext): RackChange => {
+export const confirmForAll = (batch: Batch, point: "before-moving" | "mains-on", next: RackNext): RackChange => {
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
   return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
     if (point === "before-moving") return towards({ ...b, cleared: true }, next);

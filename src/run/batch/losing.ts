@@ -1,10 +1,10 @@
 import { cutOff, lineBack } from "../machine/interrupting.ts";
-import { andThen } from "../machine/running.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
 
 import type { Timed } from "../session/input.ts";
 import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
-import { end } from "./ending.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
+import { endRack } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 import { leavingUnnamed } from "./seen.ts";
 import { notWatched } from "./silence.ts";
@@ -12,7 +12,7 @@ import { notWatched } from "./silence.ts";
 type Lost = { readonly universe: number; readonly words: string };
 
 /** A line that is gone stops only those who hang on it; it is tried again by itself until it is back. */
-export const lineLost = (batch: Batch, lost: Lost): RackChange => {
+export const universeLost = (batch: Batch, lost: Lost): RackChange => {
   const { stage } = batch;
   const without: Batch = { ...batch, trouble: lost.words, lost: [...new Set([...batch.lost, lost.universe])] };
   if (stage.kind === "finished") return stay(without);
@@ -44,7 +44,7 @@ const movingOf = ({ stage }: Batch): RackNext | undefined =>
   stage.kind === "moving" || stage.kind === "slow-start" ? stage.next : undefined;
 
 /** It can be used: at the start it begins, after a loss a person has to agree first. */
-export const lineOpen = (batch: Batch, universe: number): RackChange => {
+export const universeOpen = (batch: Batch, universe: number): RackChange => {
   const { stage } = batch;
   if (stage.kind === "finished") return stay(batch);
   const left = batch.lost.filter((one) => one !== universe);
@@ -63,23 +63,23 @@ export const answeredAtStart = (change: RackChange, universe: number): RackChang
     const waiting = b.stage.waiting.filter((one) => one !== universe);
     if (waiting.length > 0) return stay({ ...b, stage: { kind: "opening", waiting } });
     const isCutOff = b.members.every(({ spot }) => b.lost.includes(spot.universe));
-    return isCutOff && b.strangers.length === 0 ? end(b, "failed") : goOn(b);
+    return isCutOff && b.strangers.length === 0 ? endRack(b, "failed") : onToNext(b);
   });
 
 /** Back: the step begins again, for all. Not back: on without these; what they were just playing was not watched. */
-export const endLoss = (
+export const endUniverseLoss = (
   batch: Batch,
   stage: Extract<RackStage, { kind: "line-lost" }>,
   input: Timed<RackInput>,
 ): RackChange => {
   if (stage.back && input.kind === "confirm")
-    return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), goOn);
+    return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), onToNext);
   if (input.kind !== "decline") return stay(batch);
   const without = batch.members.flatMap(({ spot }, index) => (spot.universe === stage.universe ? [index] : []));
   return andThen(write(batch, courseOf("went-on-without", stage)), (b) =>
     andThen(
       forEach(b, without, (session) => notWatched(session)),
-      goOn,
+      onToNext,
     ),
   );
 };

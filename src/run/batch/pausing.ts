@@ -1,13 +1,13 @@
 import type { Seconds } from "../../domain/units.ts";
-import { stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
-import { andThen, uncleared } from "../machine/running.ts";
+import { stoodStill } from "../machine/interrupting.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
 
 import type { Timed } from "../session/input.ts";
 import type { Job } from "../session/job.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { closeRuns } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 
@@ -19,8 +19,8 @@ export const takeBreak = (batch: Batch): RackChange =>
   );
 
 /** Nothing was sent for so long: what moved waits as in a break. */
-export const stoodStill = (batch: Batch, time: Seconds): RackChange =>
-  stoodStillAnywhere(batch, time, { halt: takeBreak, byHand: (b) => b });
+export const rackStoodStill = (batch: Batch, time: Seconds): RackChange =>
+  stoodStill(batch, time, { halt: takeBreak, byHand: (b) => b });
 
 export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
   switch (input.kind) {
@@ -30,7 +30,7 @@ export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
       return swap(batch, input.member, input.serial.trim());
     case "go-on":
     case "confirm":
-      return andThen(write(withoutTrouble(batch), { kind: "rack-course", what: "went-on", detail: "" }), goOn);
+      return andThen(write(withoutTrouble(batch), { kind: "rack-course", what: "went-on", detail: "" }), onToNext);
     default:
       return stay(batch);
   }

@@ -1,10 +1,10 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, stay } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { judgeSilence, judgeStep, openIn, type Watched } from "../session/judging.ts";
 import type { Played, Session } from "../session/session.ts";
 import { type Batch, memberAt } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay } from "./change.ts";
+import { forEach, onToNext, type RackChange } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { unanswered } from "./order.ts";
 import { takeBreak } from "./pausing.ts";
@@ -14,7 +14,7 @@ export const askAboutPass = (batch: Batch): RackChange => {
   const marked = forEach(batch, unanswered(batch), (session) => pressedAreUnsure(session));
   return andThen(marked, (b) => {
     const silent = unanswered(b).filter((index) => silentIn(memberAt(b, index).session).length > 0);
-    return silent.length > 0 ? stay({ ...b, stage: { kind: "confirming", members: silent } }) : goOn(answered(b));
+    return silent.length > 0 ? stay({ ...b, stage: { kind: "confirming", members: silent } }) : onToNext(answered(b));
   });
 };
 
@@ -25,7 +25,7 @@ const pressedAreUnsure = (session: Session): Change =>
   );
 
 /** "I watched these", or all but some: silence counts as a pass, but never longer than a minute without a sign of life. */
-export const answerSilence = (batch: Batch, input: Timed<RackInput>): RackChange => {
+export const answerPass = (batch: Batch, input: Timed<RackInput>): RackChange => {
   if (input.kind === "away") return takeBreak(batch);
   if (input.kind !== "confirm" && input.kind !== "confirm-but" && input.kind !== "decline") return stay(batch);
   const all = unanswered(batch);
@@ -43,7 +43,7 @@ export const answerSilence = (batch: Batch, input: Timed<RackInput>): RackChange
         all.filter((index) => unseen.includes(index)),
         judged("not there"),
       ),
-      (after) => goOn(answered(after)),
+      (after) => onToNext(answered(after)),
     ),
   );
 };

@@ -1,7 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import { withClearance } from "../machine/clearance.ts";
 import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
-import { andThen, type Changed, journalFailed } from "../machine/running.ts";
+import { andThen, type Changed, journalFailed, stay } from "../machine/running.ts";
 import { fixtureSaid } from "../session/asked.ts";
 import { type Change, write as writeOfOne } from "../session/change.ts";
 import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
@@ -12,24 +12,17 @@ import { toldApart } from "./addresses.ts";
 import { isItsOwn, whileAlone } from "./alone.ts";
 import { type Batch, type Member, type RackStage, rackQuestionOf } from "./batch.ts";
 import { beginRack } from "./beginning.ts";
-import { forEach, type RackChange, stay, write } from "./change.ts";
+import { forEach, type RackChange, write } from "./change.ts";
 import type { RackEffect, Spot } from "./effect.ts";
-import { end } from "./ending.ts";
-import { confirmHold, lookAt, onward } from "./flow.ts";
+import { endRack } from "./ending.ts";
+import { confirmForAll, lookAtAlone, onward } from "./flow.ts";
 import type { RackInput, RackWorld } from "./input.ts";
-import { endLoss, lineLost, lineOpen } from "./losing.ts";
-import { inBreak, stoodStill } from "./pausing.ts";
+import { endUniverseLoss, universeLost, universeOpen } from "./losing.ts";
+import { inBreak, rackStoodStill } from "./pausing.ts";
 import { leavingUnnamed } from "./seen.ts";
-import { answerSilence } from "./silence.ts";
+import { answerPass } from "./silence.ts";
 import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
-import {
-  afterPlaying,
-  differedOnItsWay,
-  differedTooLate,
-  playTogether,
-  whileMoving,
-  withdrawClearance,
-} from "./together.ts";
+import { afterPlaying, differedOnItsWay, differedTooLate, holdAll, playTogether, whileMoving } from "./together.ts";
 import { answerWhich, pressAtQuestion, pressedJustBefore } from "./which.ts";
 
 /**
@@ -104,7 +97,7 @@ const ofSeveral = (batch: Batch, input: Timed<RackInput | RackWorld>): RackChang
     case "stranger":
       return aboutLine(batch, input);
     case "stood-still":
-      return leavingUnnamed(batch, (b) => stoodStill(b, input.time));
+      return leavingUnnamed(batch, (b) => rackStoodStill(b, input.time));
     case "signal":
     case "stop":
       return batch.stage.kind === "finished" ? stay(batch) : stopped(batch, input);
@@ -141,9 +134,9 @@ type AboutLine = Extract<RackWorld, { kind: "line-lost" | "line-open" | "interfa
 const aboutLine = (batch: Batch, input: Timed<AboutLine>): RackChange => {
   switch (input.kind) {
     case "line-lost":
-      return lineLost(batch, input);
+      return universeLost(batch, input);
     case "line-open":
-      return lineOpen(batch, input.universe);
+      return universeOpen(batch, input.universe);
     case "interface-met":
       return rackInterfaceMet(batch, input);
     case "stranger":
@@ -161,7 +154,7 @@ const stopped = (batch: Batch, input: Timed<Extract<RackInput, { kind: "stop" | 
   return leavingUnnamed(batch, (left) =>
     andThen(
       forEach(left, moving, (session) => stoppedAt(session, input.frame, by)),
-      (b) => end(b, "stopped"),
+      (b) => endRack(b, "stopped"),
     ),
   );
 };
@@ -206,11 +199,11 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "holding":
       return answerHold(batch, stage, input);
     case "confirming":
-      return input.kind === "press" ? pressAtQuestion(batch) : answerSilence(batch, input);
+      return input.kind === "press" ? pressAtQuestion(batch) : answerPass(batch, input);
     case "paused":
       return inBreak(batch, input);
     case "line-lost":
-      return endLoss(batch, stage, input);
+      return endUniverseLoss(batch, stage, input);
     case "other-interface":
       return answerStranger(batch, stage, input);
     case "between":
@@ -218,7 +211,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
     case "own-address":
       return toldApart(batch, stage, input);
     case "slow-start":
-      return input.kind === "undo" ? withdrawClearance(batch, stage.next) : stay(batch);
+      return input.kind === "undo" ? holdAll(batch, stage.next) : stay(batch);
     case "alone":
     case "opening":
     case "finished":
@@ -234,11 +227,11 @@ const answerHold = (
   { point, next }: Extract<RackStage, { kind: "holding" }>,
   input: Said,
 ): RackChange => {
-  if (input.kind === "confirm") return confirmHold(batch, point, next);
-  return input.kind === "undo" && point === "mains-on" ? withdrawClearance(batch, next) : stay(batch);
+  if (input.kind === "confirm") return confirmForAll(batch, point, next);
+  return input.kind === "undo" && point === "mains-on" ? holdAll(batch, next) : stay(batch);
 };
 
 const toSecondPass = (batch: Batch, { odd }: Extract<RackStage, { kind: "between" }>): RackChange =>
   andThen(write(batch, { kind: "rack-course", what: "second-pass", detail: String(odd.length) }), (b) =>
-    lookAt(b, odd[0] ?? 0),
+    lookAtAlone(b, odd[0] ?? 0),
   );

@@ -1,7 +1,7 @@
 import { isSameIdentity } from "../events/interface-met.ts";
-import { andThen, uncleared } from "../machine/running.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import type { Batch, RackStage, StrangeLine } from "./batch.ts";
-import { goOn, type RackChange, stay, withEffects, write } from "./change.ts";
+import { onToNext, type RackChange, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { answeredAtStart } from "./losing.ts";
 
@@ -25,7 +25,7 @@ export const rackStrangerMet = (batch: Batch, { universe, identity, words }: Str
     trouble: `Another interface is plugged in for universe ${universe}. ${words}`,
   };
   if (stage.kind === "opening") return answeredAtStart(stay(met), universe);
-  return stage.kind === "line-lost" && stage.universe === universe ? goOn(met) : stay(met);
+  return stage.kind === "line-lost" && stage.universe === universe ? onToNext(met) : stay(met);
 };
 
 export const askAboutStranger = (batch: Batch, { universe, identity, words }: StrangeLine): RackChange =>
@@ -49,5 +49,5 @@ export const answerStranger = (
       { kind: "open-line", universe, patience: "until-open", known: identity },
     );
   const without = { kind: "rack-course", what: "went-on-without", detail: `universe ${universe}` } as const;
-  return andThen(write(settled, without), goOn);
+  return andThen(write(settled, without), onToNext);
 };

@@ -1,10 +1,10 @@
-import { andThen, uncleared } from "../machine/running.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
 import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressOnItsWay, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, withEffects, write } from "./change.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { leavingUnnamed } from "./seen.ts";
@@ -52,7 +52,7 @@ const atEase = ([batch, effects]: RackChange, indexes: readonly number[]): RackC
 /** "One of them" is asked about before anything else moves. */
 const claimed = (batch: Batch, stage: Moving): RackChange => {
   const { next, attempt, unclaimed: presses, wanted } = stage;
-  if (presses.length === 0 && batch.plan.asks === "who-differs") return wanted ? takeBreak(batch) : goOn(batch);
+  if (presses.length === 0 && batch.plan.asks === "who-differs") return wanted ? takeBreak(batch) : onToNext(batch);
   return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });
 };
 
@@ -92,7 +92,7 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
       return last ? [{ member, after: last.after }] : [];
     })
     .toSorted((a, b) => b.after - a.after)[0];
-  if (!latest) return withdrawClearance(batch, next);
+  if (!latest) return holdAll(batch, next);
   return forEach(batch, [latest.member], (session) => {
     const view = session.view.steps[next.index];
     return view ? writeOwn(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : [session, []];
@@ -100,7 +100,7 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
 };
 
 /** It moves, and the area is not clear after all: all dark, every axis holds, and the safety page comes again before the step begins anew. */
-export const withdrawClearance = (batch: Batch, next: RackNext): RackChange => {
+export const holdAll = (batch: Batch, next: RackNext): RackChange => {
   const point = "before-moving";
   const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
   return leavingUnnamed(batch, (left) =>

@@ -2,9 +2,10 @@ import { groupsOf, inLooks, kindsIn } from "../../data/rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
 import { stagesOf } from "../../data/rack/stages.ts";
 import type { Start } from "../../data/rack/starts.ts";
-import type { Sequence } from "../../data/sequence/sequence.ts";
+import type { Sequence, Step } from "../../data/sequence/sequence.ts";
+import { FUNCTIONS } from "../../domain/trade/functions.ts";
+import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { Seconds } from "../../domain/units.ts";
-import { careOf } from "./care.ts";
 
 /** Fixtures that play steps together, watched by one pair of eyes. Steps are played in their order, all members at once. */
 export interface Turn {
@@ -125,3 +126,20 @@ const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
   }
   return stretches;
 };
+
+/** Where a small thing in the picture tells the odd one: fewer at once than for movement and colour (common practice, no source). */
+const FINE: readonly MechanismId[] = [
+  "rotating-gobo-wheel",
+  "fixed-gobo-wheel",
+  "effect-wheel",
+  "prism",
+  "frost",
+  "focus",
+  "zoom",
+  "iris",
+  "framing-blades",
+];
+
+/** How closely a step wants to be watched. */
+export const careOf = ({ functions }: Pick<Step, "functions">): "broad" | "fine" =>
+  functions.some((id) => FINE.includes(FUNCTIONS[id].mechanism)) ? "fine" : "broad";

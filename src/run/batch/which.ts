@@ -1,11 +1,11 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "../session/change.ts";
 import type { Timed } from "../session/input.ts";
 import { stepAt } from "../session/job.ts";
 import { LATE_PRESS_S } from "../session/playing.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay } from "./change.ts";
+import { forEach, onToNext, type RackChange } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
 import { answerWhoMoved } from "./who-moved.ts";
@@ -78,7 +78,7 @@ const lastPlayed = ({ members, plan }: Batch) => {
 /** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */
 export const answerWhich = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
   if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input);
-  if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : goOn(batch);
+  if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : onToNext(batch);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
   if (!stage.next.members.includes(member) || stage.named.includes(member)) return stay(batch);

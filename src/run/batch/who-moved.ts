@@ -1,16 +1,16 @@
-import { andThen } from "../machine/running.ts";
+import { andThen, stay } from "../machine/running.ts";
 
 import type { Timed } from "../session/input.ts";
 import { judgeStep } from "../session/judging.ts";
 import { type Batch, memberAt, type RackStage } from "./batch.ts";
-import { forEach, goOn, type RackChange, stay, write } from "./change.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 
 type Which = Extract<RackStage, { kind: "which" }>;
 
 /** One fixture was asked to move: a key for each that really did, then "that is all"; none at all is an answer too. */
 export const answerWhoMoved = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
-  if (input.kind === "confirm") return andThen(kept(batch, stage), goOn);
+  if (input.kind === "confirm") return andThen(kept(batch, stage), onToNext);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
   const others = stage.named.filter((one) => one !== member);

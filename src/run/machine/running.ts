@@ -26,6 +26,15 @@ export type HowEnded = "finished" | "stopped" | "failed";
 /** The next state of whatever goes on by inputs, and what it wants of the world, in order. */
 export type Changed<State, Wanted> = readonly [State, readonly Wanted[]];
 
+/** The same state, and nothing is wanted. */
+export const stay = <State>(state: State): Changed<State, never> => [state, []];
+
+/** A state, and what it wants of the world, in order. */
+export const withEffects = <State, Wanted>(state: State, ...effects: readonly Wanted[]): Changed<State, Wanted> => [
+  state,
+  effects,
+];
+
 /** One change after another, of a fixture's run or of a rack's; the effects of both, in order. */
 export const andThen = <State, Wanted>(
   [state, effects]: Changed<State, Wanted>,

@@ -1,8 +1,8 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
-import { andThen } from "../machine/running.ts";
-import { type Change, stay, write } from "./change.ts";
+import { andThen, stay } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import { towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt, withStep } from "./job.ts";

@@ -1,7 +1,7 @@
 import type { ReportedSymptom } from "../events/event.ts";
-import { andThen } from "../machine/running.ts";
+import { andThen, stay } from "../machine/running.ts";
 import { askFault } from "./by-hand/mending.ts";
-import { type Change, stay } from "./change.ts";
+import type { Change } from "./change.ts";
 import { leave } from "./coming-back.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";

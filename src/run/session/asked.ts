@@ -1,8 +1,8 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 import { type FixtureSaid, isFixtures } from "../events/fixture-said.ts";
-import { andThen } from "../machine/running.ts";
-import { type Change, stay, write } from "./change.ts";
+import { andThen, stay } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import { type OwnTestPlayed, ownTestNow } from "./own-test.ts";

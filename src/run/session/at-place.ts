@@ -1,6 +1,7 @@
+import { stay } from "../machine/running.ts";
 import { addStep } from "./adding.ts";
 import { returnToSpot } from "./at-spot.ts";
-import { type Change, stay } from "./change.ts";
+import type { Change } from "./change.ts";
 import { leave } from "./coming-back.ts";
 import { askGroup } from "./flow.ts";
 import type { Stamped } from "./input.ts";

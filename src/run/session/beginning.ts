@@ -1,6 +1,6 @@
 import type { EventBody } from "../events/event.ts";
-import { andThen } from "../machine/running.ts";
-import { type Change, stay, withEffects, write } from "./change.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import type { Session } from "./session.ts";
 
 /** The run is opened in the journal, what the fixture lacks is marked, and the line is asked for. */

@@ -7,9 +7,6 @@ import type { Session } from "./session.ts";
 /** The next session and what it wants of the world. */
 export type Change = Changed<Session, SessionEffect>;
 
-export const stay = (session: Session): Change => [session, []];
-export const withEffects = (session: Session, ...effects: readonly SessionEffect[]): Change => [session, effects];
-
 /** Puts an event in the journal: known to the session at once, shown as kept when it is on disk. */
 export const write = (session: Session, body: EventBody): Change => {
   const view = apply(session.view, body);

@@ -1,6 +1,6 @@
-import { andThen, uncleared } from "../machine/running.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
-import { type Change, stay, withEffects, write } from "./change.ts";
+import { type Change, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { askForDiagnosis } from "./diagnosing.ts";
 import { goOn, towards } from "./flow.ts";

@@ -1,5 +1,6 @@
+import { withEffects } from "../machine/running.ts";
 import { coversOff } from "./by-hand/holds.ts";
-import { type Change, withEffects } from "./change.ts";
+import type { Change } from "./change.ts";
 import type { Diagnosis, Findings } from "./diagnose.ts";
 import { type AfterDiagnosis, type DiagnosedFrom, questionOf, type Session } from "./session.ts";
 

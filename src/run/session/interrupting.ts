@@ -1,7 +1,7 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
 import { cutOff, lineBack, stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
-import { andThen, uncleared } from "../machine/running.ts";
-import { type Change, stay, withEffects, write } from "./change.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import type { SessionEffect } from "./effect.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
@@ -24,7 +24,7 @@ export const lineLost = (session: Session, words: string, frame: number): Change
   if (stage.kind === "finished" || stage.kind === "other-interface") return stay({ ...session, trouble: words });
   if (stage.kind === "line-lost")
     return stage.back ? waitForLine(session, { ...stage, words, back: false }) : stay({ ...session, trouble: words });
-  if (stage.kind === "opening") return andThen(stay({ ...session, trouble: words }), (s) => end(s, "failed"));
+  if (stage.kind === "opening") return end({ ...session, trouble: words }, "failed");
   if (stage.kind === "by-hand") return lostMeanwhile(session, words);
   const next = nextOf(session, frame);
   return waitForLine(session, {

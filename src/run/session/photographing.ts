@@ -1,6 +1,6 @@
 import type { BodyOf } from "../events/event.ts";
-import { andThen } from "../machine/running.ts";
-import { type Change, stay, write } from "./change.ts";
+import { andThen, stay } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import type { Session } from "./session.ts";
 

@@ -1,6 +1,6 @@
 import type { Frame } from "../../domain/units.ts";
-import { andThen } from "../machine/running.ts";
-import { type Change, stay, write } from "./change.ts";
+import { andThen, stay } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { towards } from "./flow.ts";
 import { stepAt } from "./job.ts";

@@ -1,7 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import { withClearance } from "../machine/clearance.ts";
 import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
-import { andThen, journalFailed } from "../machine/running.ts";
+import { andThen, journalFailed, stay } from "../machine/running.ts";
 import { choose } from "./adding.ts";
 import { answer, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureSaid, ownTestOver } from "./asked.ts";
@@ -11,7 +11,7 @@ import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { sayDirt } from "./by-hand/answering-cleaning.ts";
 import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
-import { type Change, stay, write } from "./change.ts";
+import { type Change, write } from "./change.ts";
 import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { commandedAt, commandedBy } from "./commanded.ts";
 import type { SessionEffect } from "./effect.ts";

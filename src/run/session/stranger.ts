@@ -1,6 +1,6 @@
 import { type InterfaceIdentity, isSameIdentity } from "../events/interface-met.ts";
-import { andThen, uncleared } from "../machine/running.ts";
-import { type Change, stay, withEffects, write } from "./change.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
+import { type Change, write } from "./change.ts";
 import type { Stamped } from "./input.ts";
 import { lineLost } from "./interrupting.ts";
 import type { Session, Stage } from "./session.ts";

@@ -1,10 +1,10 @@
 import type { BodyOf, EventBody } from "../events/event.ts";
 import { standingOnly } from "../events/taken-back.ts";
-import { andThen, uncleared } from "../machine/running.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { at } from "./by-hand/entry.ts";
 import { holdsWithout } from "./by-hand/holds.ts";
 import { lookAt } from "./by-hand/looks.ts";
-import { type Change, stay, withEffects, write } from "./change.ts";
+import { type Change, write } from "./change.ts";
 import { courseOf } from "./course.ts";
 import { goOn, towards } from "./flow.ts";
 import type { Next } from "./next.ts";

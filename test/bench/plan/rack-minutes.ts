@@ -2,9 +2,9 @@ import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
 import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
-import { careOf } from "../../../src/run/batch/care.ts";
 import { expectedOf } from "../../../src/run/batch/expected.ts";
 import type { Turn } from "../../../src/run/batch/turns.ts";
+import { careOf } from "../../../src/run/batch/turns.ts";
 import { type Row, row } from "../line/row.ts";
 import { threeKindsLibrary as shelf, THREE_KINDS } from "./three-kinds.ts";
 

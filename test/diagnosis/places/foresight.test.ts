@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { beliefsOf } from "../../../src/diagnosis/places/beliefs.ts";
+import { likelyInset } from "../../../src/diagnosis/places/follow-up.ts";
 import { chanceToSettle } from "../../../src/diagnosis/places/foresight.ts";
-import { likelyInset } from "../../../src/diagnosis/places/inset.ts";
 import { travelOf } from "../../../src/diagnosis/places/pass.ts";
 import { watchOf } from "../../../src/diagnosis/places/watch.ts";
 import { spot, stepOf } from "./kit/rig.ts";

@@ -1,6 +1,6 @@
 import { DIRT_IDS, type DirtId } from "../../../domain/trade/cleanings.ts";
-import { andThen } from "../../machine/running.ts";
-import { type Change, stay, write } from "../change.ts";
+import { andThen, stay } from "../../machine/running.ts";
+import { type Change, write } from "../change.ts";
 import { goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import type { Session } from "../session.ts";

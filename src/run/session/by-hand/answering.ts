@@ -1,8 +1,8 @@
 import { roleTrouble } from "../../../data/shop/shop.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
-import { andThen } from "../../machine/running.ts";
-import { type Change, stay, withEffects, write } from "../change.ts";
+import { andThen, stay, withEffects } from "../../machine/running.ts";
+import { type Change, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { end, goOn, towards } from "../flow.ts";
 import type { Stamped } from "../input.ts";

@@ -1,5 +1,6 @@
 import { nameTrouble, writtenName } from "../../../domain/problem/identity.ts";
-import { type Change, stay } from "../change.ts";
+import { stay } from "../../machine/running.ts";
+import type { Change } from "../change.ts";
 import type { Session } from "../session.ts";
 import type { HandTask } from "./task.ts";
 

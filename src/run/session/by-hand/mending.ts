@@ -1,5 +1,5 @@
-import { andThen } from "../../machine/running.ts";
-import { type Change, stay, withEffects, write } from "../change.ts";
+import { andThen, stay, withEffects } from "../../machine/running.ts";
+import { type Change, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
@@ -53,7 +53,8 @@ export const answerMend = (session: Session, task: TaskOf<"mend">, input: Stampe
     mended === "something-else"
       ? ({ ...work, what: mended } as const)
       : ({ ...work, what: "fault", fault: mended } as const);
-  const asked = mended === "something-else" ? stay(session) : withEffects(session, { kind: "mended", fault: mended });
+  const asked: Change =
+    mended === "something-else" ? stay(session) : withEffects(session, { kind: "mended", fault: mended });
   return andThen(asked, (m) => andThen(write(m, body), askFault));
 };
 

@@ -1,6 +1,6 @@
 import { roleTrouble } from "../../../data/shop/shop.ts";
-import { andThen } from "../../machine/running.ts";
-import { type Change, stay, write } from "../change.ts";
+import { andThen, stay } from "../../machine/running.ts";
+import { type Change, write } from "../change.ts";
 import { end, goOn } from "../flow.ts";
 import type { Stamped } from "../input.ts";
 import { repeat } from "../retaking.ts";
