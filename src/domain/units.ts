@@ -25,4 +25,10 @@ export const FRAME_SECONDS: Seconds = 1 / FRAMES_PER_SECOND;
 
 /** The number of whole frames that last at least so long. The tiny allowance keeps 0.1 s at 4 frames and not 5. */
 export const framesIn = (time: Seconds): Frame => Math.ceil(time * FRAMES_PER_SECOND - 1e-9);
+
+/**
+ * How long so many frames last.
+ *
+ * @param frames - whole frames of 25 ms, 0 or more
+ */
 export const secondsOf = (frames: Frame): Seconds => frames * FRAME_SECONDS;

@@ -30,6 +30,7 @@ const LOOK_FOR: Partial<Record<MechanismId, BeamLook>> = {
 };
 const DOT_ROUTINES: readonly string[] = ["snap", "backlash", "hold", "return", "identify", "shake"];
 
+/** The beam that a step wants: shut, a small dot, full white, or a picture. */
 export const lookFor = (step: Step): BeamLook => {
   if (step.options.beam === "shut") return "dark";
   const first = step.functions[0];

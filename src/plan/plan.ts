@@ -20,6 +20,7 @@ export interface PlannedStep {
 
 const UNWATCHED: readonly string[] = ["soak"];
 
+/** When each step of a timeline begins, how long it lasts and how much of that is watched, in seconds. */
 export const planOf = ({ steps }: Timeline): Plan => {
   let start: Seconds = 0;
   const planned = steps.map((step) => {

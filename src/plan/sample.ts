@@ -4,7 +4,12 @@ import type { Frame } from "../domain/units.ts";
 import { darkRaw } from "./dark.ts";
 import type { CompiledStep, Move } from "./timeline.ts";
 
-/** The slots of the fixture at frame n of a step, slot 1 first: exact, and the same at every playing. Past the end it stands still. */
+/**
+ * The slots of the fixture at a frame of a step: exact, and the same at every playing. Past the end it stands still.
+ *
+ * @param n - whole frames of 25 ms from the start of the step, 0 or more
+ * @returns one byte for each slot, slot 1 first
+ */
 export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Array => sampler(profile, step)(n);
 
 /** `sample` for many frames of one step: what stands still is written once. */
@@ -46,7 +51,12 @@ export const darkened = (profile: Profile, slots: Uint8Array): Uint8Array => {
   return after;
 };
 
-/** The commanded raw value of a function at frame n. */
+/**
+ * The commanded raw value of a function.
+ *
+ * @param n - whole frames of 25 ms from the start of the step, 0 or more
+ * @returns a whole number over all slots of the function, 0 where the step says nothing of it
+ */
 export const rawAt = (step: Pick<CompiledStep, "start" | "moves">, id: FunctionId, n: Frame): Raw =>
   valueAt(
     step.moves.filter((move) => move.function === id),
@@ -54,7 +64,12 @@ export const rawAt = (step: Pick<CompiledStep, "start" | "moves">, id: FunctionI
     n,
   );
 
-/** The commanded place of a travelling function at frame n, in degrees or percent; undefined for one that has no travel. */
+/**
+ * The commanded place of a travelling function.
+ *
+ * @param n - whole frames of 25 ms from the start of the step, 0 or more
+ * @returns degrees for axes, else percent; undefined for a function that has no travel
+ */
 export const placeAt = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): number | undefined => {
   const spec = profile.functions.get(id);
   return spec?.kind === "travel" ? physicalOf(spec, rawAt(step, id, n)) : undefined;

@@ -45,6 +45,11 @@ export const plannedStep = (profile: Profile, step: CompiledStep): StoredStep & 
   fingerprint: step.fitted ? fingerprint(profile, step) : "",
 });
 
+/**
+ * A compiled step as it was kept with a run: it sends the same frames, whatever the compiler does today.
+ *
+ * @param profile - as it was kept with the same run
+ */
 export const fromStored = (profile: Profile, stored: StoredStep): CompiledStep => {
   const moves = stored.moves.map(([id, from, to, start, frames]) => ({ function: id, from, to, start, frames }));
   const { id, routine, functions, fitted, watch, frames, beam, notes, line } = stored;

@@ -23,6 +23,7 @@ export type InterfaceReply =
 /** Break and mark are counted in this unit. */
 const BREAK_UNIT: Microseconds = 10.67;
 
+/** What a message of an interface says; "unknown" with the message itself for anything else. */
 export const replyOf = (message: Message): InterfaceReply =>
   (message.label === LABELS.received && received(message.payload)) ||
   (message.label === LABELS.rdmTimeout && RDM_TIMEOUT) ||

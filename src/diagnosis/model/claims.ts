@@ -65,6 +65,12 @@ export function tempered(probability: Probability, power: number): Probability {
 
 const SUREST: Probability = 1 - 1e-9;
 
+/**
+ * What may be said of a fault with this belief.
+ *
+ * @param probability - of the fault, 0 to 1, as the model has it
+ * @returns words alone while the shop has no finds of its own; with them also the tempered probability and how many finds it rests on
+ */
 export function claimOf(probability: Probability, { power, finds }: Temper): Claim {
   const claimed = tempered(probability, power);
   const words = claimed >= 0.5 ? "most likely" : claimed >= 0.3 ? "likely" : "possible";

@@ -102,6 +102,7 @@ export const chancesOf = (observations: readonly Observation[], place: Place, sy
     .map((observation) => ({ observation, caught: exposure(observation, symptom) }))
     .filter(({ caught }) => caught > 0);
 
+/** True when a step has moved any function of a part. */
 export const moves = ({ functions }: Observation, place: Exclude<Place, "fixture">): boolean =>
   functions.some(({ function: id }) => place.functions.includes(id));
 

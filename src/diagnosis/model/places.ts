@@ -23,6 +23,7 @@ export interface MovingPart {
 /** Where the model keeps a symptom: a part that moves has its own, everything else belongs to the fixture as a whole. */
 export type Place = MovingPart | "fixture";
 
+/** A place as keys of the network name it. */
 export const placeKey = (place: Place): string => (place === "fixture" ? place : place.key);
 
 /** A symptom at a place, or something wrong there that nobody put a name to. */
@@ -32,6 +33,7 @@ export interface Finding {
   readonly what: SymptomId | "unnamed";
 }
 
+/** Something found at a place, with the id it has in the network. */
 export const findingAt = (place: Place, what: Finding["what"]): Finding => ({
   id: `${place === "fixture" ? place : place.key}/${what}`,
   place,
@@ -39,8 +41,11 @@ export const findingAt = (place: Place, what: Finding["what"]): Finding => ({
 });
 
 const MOVING: ReadonlySet<MechanismId> = new Set(SYMPTOMS["no-move"].on);
+
+/** True for a mechanism that moves something. */
 export const isMoving = (mechanism: MechanismId): boolean => MOVING.has(mechanism);
 
+/** True when this mechanism can show the symptom; what the fixture shows as a whole no mechanism can. */
 export const canShow = (mechanism: MechanismId, symptom: SymptomId): boolean => {
   const on: readonly MechanismId[] | "fixture" = SYMPTOMS[symptom].on;
   return on !== "fixture" && on.includes(mechanism);
@@ -110,5 +115,6 @@ const ALWAYS_THERE: readonly MechanismId[] = [
   "chassis",
 ];
 
+/** The mechanisms of a fixture, with those that every fixture has. */
 export const mechanismsOf = (fitted: readonly Fitted[]): ReadonlySet<MechanismId> =>
   new Set([...fitted.map(({ mechanism }) => mechanism), ...ALWAYS_THERE]);

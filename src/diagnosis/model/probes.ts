@@ -47,6 +47,7 @@ const ROUTINES: Readonly<Partial<Record<MechanismId, readonly ProbeRoutine[]>>> 
   "dimmer-shutter": ["sweep", "in-and-out"],
 };
 
+/** Every test without opening that this fixture could play, of one function or of the whole, with the seconds it takes. */
 export const probesFor = (fitted: readonly Fitted[]): readonly Probe[] => [
   ...fitted.flatMap((one) =>
     routinesOf(one).map((routine) => ({ routine, function: one.function, fitted: [one], seconds: SECONDS[routine] })),

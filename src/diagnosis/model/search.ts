@@ -23,6 +23,12 @@ const MISSED = 60;
 /** Answers rarer than this are not reckoned apart. */
 const RARE: Probability = 0.002;
 
+/**
+ * A search by hand among suspects, as it stands before the first look.
+ *
+ * @param imagined - weight of there being no fault at all, 0 to 1
+ * @param opening - minutes to open a cover now; 0 for what is open
+ */
 export function searchAmong(suspects: readonly Suspect[], imagined: Probability, opening: Opening): Search {
   const looks = looksFor(suspects);
   const found = looks.reduce((sum, { probability }) => sum + probability, 0);
@@ -31,6 +37,11 @@ export function searchAmong(suspects: readonly Suspect[], imagined: Probability,
   return { suspects, imagined, opening, whole, now, givingUp: (found * MISSED) / whole };
 }
 
+/**
+ * Expected minutes of these looks in their best order, giving up allowed.
+ *
+ * @param imagined - weight of there being no fault at all, 0 to 1
+ */
 export const minutesTo = (looks: readonly Look[], opening: Opening, imagined: number): number =>
   expectedMinutesOrGivingUp(bestOrder(looks, opening), opening, { imagined, missed: MISSED });
 

@@ -98,6 +98,7 @@ export const UNNAMED_LEAK: Probability = 0.02;
 /** Of a fault that is there, how surely somebody notices that something is wrong, at most. */
 const SURE_AT_MOST: Probability = 0.9;
 
+/** Parts at which something was wrong and no symptom was named, each once. */
 export function unnamedTroubles(
   parts: readonly MovingPart[],
   observations: readonly Observation[],

@@ -18,6 +18,7 @@ function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
   return named.length > 0 ? sayOf(named, symptom) : SENTENCES.has(symptom) ? words : `something ${words}`;
 }
 
+/** Something wrong at a place that nobody put a name to, in words. */
 export const sayUnnamed = (place: Place): string =>
   place === "fixture" ? "something was wrong, not said what" : `${place.words}: wrong, nobody said how`;
 

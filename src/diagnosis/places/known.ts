@@ -15,6 +15,13 @@ export interface Known {
   readonly words: string | undefined;
 }
 
+/**
+ * What the shop knows of a person at a kind of fixture.
+ *
+ * @param person - initials; empty when nobody gave any
+ * @param profile - the kind, as `kindOf` names it
+ * @returns what is usual, wherever too little was measured
+ */
 export const knownOf = ({ people, lags }: Constants, person: string, profile: string): Known => {
   const known = person === "" ? undefined : people.find((one) => one.person === person);
   const lagOf = ({ passes }: Watch) => {
@@ -28,9 +35,6 @@ export const knownOf = ({ people, lags }: Constants, person: string, profile: st
     words: known && `${person} ${personWords(known)}`,
   };
 };
-
-/** Nobody and nothing measured. */
-export const USUAL: Known = knownOf(NOTHING_MEASURED, "", "");
 
 /** A simulated fixture is another kind than the one it stands for: what it teaches of lag says nothing of real ones. */
 export const kindOf = ({ name, simulated }: { readonly name: string; readonly simulated: boolean }): string =>
@@ -59,3 +63,6 @@ export const personWords = ({ reaction, presses, missed, enough }: PersonConstan
   const said = `presses after ${reaction.toFixed(2)} s (${presses} presses), misses ${missed.hits} of ${missed.of} (${percent(missed.low)} to ${percent(missed.high)} %)`;
   return enough ? said : `${said}: too few yet, the usual values are used`;
 };
+
+/** Nobody and nothing measured. */
+export const USUAL: Known = knownOf(NOTHING_MEASURED, "", "");

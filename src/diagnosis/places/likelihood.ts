@@ -54,6 +54,7 @@ export interface Total {
   readonly time: Seconds;
 }
 
+/** All presses of these watches, and the seconds they lasted together. */
 export const totalOf = (watches: readonly Watch[]): Total => ({
   presses: watches.reduce((sum, { presses }) => sum + presses.length, 0),
   time: watches.reduce((sum, { from, to }) => sum + to - from, 0),

@@ -41,6 +41,7 @@ export const passesOf = (profile: Profile, step: CompiledStep, id: FunctionId): 
     });
 };
 
+/** The travel of a function; undefined where it has none. */
 export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined => {
   const spec = profile.functions.get(id);
   return spec?.kind === "travel" ? spec : undefined;

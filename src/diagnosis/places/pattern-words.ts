@@ -21,6 +21,7 @@ export const patternWords = (pattern: Pattern): string => {
   }
 };
 
+/** A way of a travel in words. */
 export const wayWords = (way: TravelWay): string => (way === "up" ? "up (DMX rising)" : "down (DMX falling)");
 
 /** The same for a sentence that names several: "one place" or "one direction". */

@@ -16,6 +16,11 @@ export const placeWords = (id: FunctionId, travel: Travel, place: number, middle
 /** The value to set for it: "DMX 43691 of 65535". */
 export const dmxWords = (travel: Travel, place: number): string => `DMX ${rawOf(travel, place)} of ${fullRaw(travel)}`;
 
+/**
+ * A place of a travel as a whole number with its unit.
+ *
+ * @param value - degrees or percent, as the travel has it
+ */
 export const measured = (travel: Travel, value: number): string => withUnit(travel, String(Math.round(value)));
 
 /** Rounded up, so that it never claims more than is known. */

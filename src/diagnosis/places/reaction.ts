@@ -19,6 +19,7 @@ export interface Reaction {
  */
 export const USUAL_REACTION: Reaction = { middle: 0.3, spread: 0.05, tail: 0.1 };
 
+/** Mean time from the event to the press, in seconds (of an ex-Gaussian: its middle and its tail together). */
 export const meanReaction = ({ middle, tail }: Reaction): Seconds => middle + tail;
 
 /** The same shape, later or earlier. */

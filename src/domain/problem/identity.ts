@@ -15,6 +15,7 @@ const blanksMadeOne = (name: string): string => name.replace(/\s+/gu, " ").trim(
 /** Default ignorables, format characters (bidi marks among them), controls, and what has no character yet or is for private use. */
 const INVISIBLE = /[\p{Default_Ignorable_Code_Point}\p{Cf}\p{Cc}\p{Co}\p{Cn}\p{Cs}]/gu;
 
+/** True for two spellings of one serial number or of one person's initials. */
 export const isSameName = (a: string, b: string): boolean => identityKey(a) === identityKey(b);
 
 /** How a name is written down: NFKC, one blank at a time, none around it. Its case stays as it was typed. */

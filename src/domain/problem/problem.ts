@@ -23,8 +23,23 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/** A result that is there. */
 export const good = <T>(value: T): Result<T> => ({ ok: true, value });
+
+/**
+ * A result that is not there, with everything that stood in its way.
+ *
+ * @param problems - at least one; the first is told first
+ */
 export const bad = (...problems: readonly Problem[]): Result<never> => ({ ok: false, problems });
+
+/**
+ * Something wrong with a file or a name as a whole, at no line of it.
+ *
+ * @param source - the file or name, as whoever gave it wrote it
+ * @param message - what is wrong, without the source
+ * @param hint - what to type instead, where that is known
+ */
 export const problem = (source: string, message: string, hint?: string): Problem => ({
   source,
   place: undefined,

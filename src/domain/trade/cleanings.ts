@@ -98,6 +98,8 @@ const CLEANINGS = {
 export type CleaningId = keyof typeof CLEANINGS;
 /** In the order of work: dust first, the front lens last. */
 export const CLEANING_IDS = keysOf(CLEANINGS);
+
+/** What is known of a cleaning. */
 export const cleaning = (id: CleaningId): CleaningEntry => CLEANINGS[id];
 
 /** Looks that only cleaning can make good: they are looked at again after it. Common practice, no source. */
@@ -110,6 +112,8 @@ const SHOWN_CLEAN: Readonly<Record<CleaningId, readonly InspectionId[]>> = {
   "inner-lenses": ["inner-lenses"],
   "front-lens": ["front-lens"],
 };
+
+/** The looks by hand that are due again after a cleaning; none for most. */
 export const looksAfter = (id: CleaningId): readonly InspectionId[] => SHOWN_CLEAN[id];
 
 /** What a fixture with these mechanisms has to clean, in the order of work. */

@@ -15,4 +15,6 @@ export const COVERS = {
 
 export type CoverId = keyof typeof COVERS;
 export const COVER_IDS = keysOf(COVERS);
+
+/** A cover as screens and sheets say it. */
 export const coverWords = (id: CoverId): string => COVERS[id].words;

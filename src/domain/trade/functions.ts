@@ -46,4 +46,6 @@ export const FUNCTIONS = {
 
 export type FunctionId = keyof typeof FUNCTIONS;
 export const FUNCTION_IDS = keysOf(FUNCTIONS);
+
+/** A function as people read it: "pan", "colour wheel 2". */
 export const functionWords = (id: FunctionId): string => FUNCTIONS[id].words;

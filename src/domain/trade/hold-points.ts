@@ -24,6 +24,8 @@ export const HOLD_POINTS = {
 
 export type HoldPointId = keyof typeof HOLD_POINTS;
 export const HOLD_POINT_IDS = keysOf(HOLD_POINTS);
+
+/** What is confirmed at a hold point, as the page asks it. */
 export const holdPointWords = (id: HoldPointId): string => HOLD_POINTS[id].words;
 
 /** Once per opening, in this order, and all of them again if power returned in between. */

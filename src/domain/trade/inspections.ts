@@ -16,6 +16,8 @@ export const INSPECTIONS = { ...OUTSIDE, ...BASE, ...YOKE, ...SOURCE, ...WHEELS,
 
 export type InspectionId = keyof typeof INSPECTIONS;
 export const INSPECTION_IDS = keysOf(INSPECTIONS);
+
+/** What is known of a look by hand: its words, its minutes, the cover it lies behind. */
 export const inspection = (id: InspectionId): InspectionEntry => INSPECTIONS[id];
 
 /** Why a look is worth it, where its words do not say so: shown with the question. Common practice, no source. */
@@ -29,6 +31,8 @@ const REASONS: Partial<Record<InspectionId, string>> = {
   "base-parts": "a part that moves wears its wires through",
   "yoke-boards": "plugs in the arms work loose in transport",
 };
+
+/** Why a look is worth its minutes, in words; empty where its own words say so. */
 export const lookReason = (id: InspectionId): string => REASONS[id] ?? "";
 
 /** The confirmations without which this look does not begin. */

@@ -23,4 +23,6 @@ const LIGHT_SOURCES = {
 
 export type LightSourceId = keyof typeof LIGHT_SOURCES;
 export const LIGHT_SOURCE_IDS = keysOf(LIGHT_SOURCES);
+
+/** What this source can do to eyes and skin, in words for the safety page. */
 export const sourceCaution = (id: LightSourceId): string => LIGHT_SOURCES[id].caution;

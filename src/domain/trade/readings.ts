@@ -47,6 +47,8 @@ export const READINGS = {
 
 export type ReadingId = keyof typeof READINGS;
 export const READING_IDS = keysOf(READINGS);
+
+/** What is known of a measurement: unit, limit, who may sign for it. */
 export const reading = (id: ReadingId): ReadingEntry => READINGS[id];
 
 /** Why a value cannot be what was measured within the limit, in words; undefined when it can. */

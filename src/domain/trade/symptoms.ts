@@ -143,6 +143,8 @@ export const SYMPTOMS = {
 
 export type SymptomId = keyof typeof SYMPTOMS;
 export const SYMPTOM_IDS = keysOf(SYMPTOMS);
+
+/** A symptom as screens, sheets and lists say it. */
 export const symptomWords = (id: SymptomId): string => SYMPTOMS[id].words;
 
 /** The same short list at every step: what can go wrong with the fixture as a whole. */

@@ -22,7 +22,10 @@ export interface Routine {
   readonly play: (task: Task, score: Score) => void;
 }
 
+/** True for a function that moves between two ends. */
 export const travels = (profile: Profile, id: FunctionId): boolean => profile.functions.get(id)?.kind === "travel";
+
+/** The travel of a function; undefined where it has none. */
 export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined => {
   const spec = profile.functions.get(id);
   return spec?.kind === "travel" ? spec : undefined;
@@ -51,6 +54,11 @@ export const rawAtShare = (profile: Profile, id: FunctionId, share: number): Raw
   return spec ? rawAt(spec, share) : 0;
 };
 
+/**
+ * All functions under test at the same share of their travel.
+ *
+ * @param share - 0 at the low end to 1 at the high end
+ */
 export const allAtShare = ({ profile, functions }: Task, share: number): Targets =>
   functions.map((id) => [id, rawAtShare(profile, id, share)] as const);
 
@@ -74,6 +82,12 @@ const middleOf = ({ profile, bench }: Task, id: FunctionId): Raw => {
   return rawOf(travel, aim);
 };
 
+/**
+ * Does something so many times over.
+ *
+ * @param count - 0 or more
+ * @param action - is told the turn, counted from 0
+ */
 export const times = (count: number, action: (index: number) => void): void => {
   for (let index = 0; index < count; index++) action(index);
 };

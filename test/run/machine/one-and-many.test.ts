@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
+import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import { STAGES } from "../../../src/run/machine/stages.ts";
 import type { Input } from "../../../src/run/session/input.ts";
+import { openSession } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";
 
@@ -10,6 +12,10 @@ const one = () => {
   const run = new Driven(jobOf(STEPS)).begin();
   return { send: (input: Said) => run.send(input as Input), state: () => run.session, effects: run.effects };
 };
+const rackOfIt = () => {
+  const run = new DrivenRack(rackOfOne(openSession(jobOf(STEPS), "KM"), "r")).begin();
+  return { send: (input: Said) => run.send(input), state: () => onlySession(run.batch), effects: run.effects };
+};
 const many = () => {
   const run = new DrivenRack({ fixtures: spots(2), steps: STEPS }).begin();
   return { send: (input: Said) => run.send(input), state: () => run.batch, effects: run.effects };
@@ -18,6 +24,7 @@ const many = () => {
 /** Whatever is true of one fixture's run here is true of a rack's, by the same code. */
 describe.each([
   ["one fixture", one],
+  ["one fixture, as a rack of one", rackOfIt],
   ["a rack", many],
 ])("%s", (_, begun) => {
   const moving = () => {

@@ -36,6 +36,12 @@ interface Brought {
   readonly because: string;
 }
 
+/**
+ * A row of an effect: what it shows, how often and where.
+ *
+ * @param often - 0 to 1, of the fixtures that have the effect
+ * @param on - the mechanisms that can show it so; "all" where nothing else is said
+ */
 export const shows = (symptom: SymptomId, often: Probability, because: string, on: Shown["on"] = "all"): Shown => ({
   symptom,
   often,

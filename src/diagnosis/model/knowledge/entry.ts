@@ -48,6 +48,12 @@ export interface FaultEffect {
  */
 export type Reach = "ring" | "here" | "fixture" | "one" | "each" | "board" | "loom" | MechanismId;
 
+/**
+ * A row of a fault: what it does, how often and where.
+ *
+ * @param often - 0 to 1, strongly enough to be noticed
+ * @param on - its own mechanism where nothing else is said
+ */
 export const does = (effect: EffectId, often: Probability, because: string, on: Reach = "here"): FaultEffect => ({
   effect,
   on,

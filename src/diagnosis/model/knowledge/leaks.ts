@@ -46,6 +46,7 @@ const PLAIN_TO_SEE: ReadonlySet<SymptomId> = new Set([
 const PATTERN: Probability = 0.03;
 const PATTERNS: ReadonlySet<SymptomId> = new Set(["at-one-place", "one-way-only", "near-an-end", "at-no-place"]);
 
+/** How often a symptom is reported with no fault behind it, 0 to 1. Starter values, judgement. */
 export function leakOf(symptom: SymptomId): Probability {
   if (PATTERNS.has(symptom)) return PATTERN;
   if (PLAIN_TO_SEE.has(symptom)) return PLAIN;
