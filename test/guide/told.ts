@@ -61,7 +61,7 @@ export const reader = () => {
         env: { PATH: process.env["PATH"] ?? "", HOME: folder, TZ: "UTC" },
         stdio: ["ignore", "pipe", "pipe"],
         encoding: "utf8",
-        timeout: 60_000,
+        timeout: 240_000,
       });
       lastRun = RUN.exec(stdout)?.[0] ?? lastRun;
       return { status, prints: withPlaceholders(stdout + stderr, folder), stderr };
