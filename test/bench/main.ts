@@ -32,7 +32,8 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   phone: async () => (await import("./phone/phone.ts")).phoneBench(),
   rdm: async () => (await import("./rdm/rdm.ts")).rdmBench(),
   share: async () => (await import("./share/share.ts")).shareBench(),
-  "share-killed": async () => (await import("./share/killed.ts")).shareKilledBench(),
+  "share-killed": async () =>
+    (await import("./share/killed.ts")).shareKilledBench(Number(values.rounds), Number(values.minutes)),
   mutants: async () => (await import("./mutants/mutants.ts")).mutantsBench(Number(values.sampled), Number(values.seed)),
   "bad-day": async () =>
     (await import("./bad-day/bad-day.ts")).badDayBench(Number(values.rounds), Number(values.minutes)),
@@ -65,7 +66,7 @@ const LONG = [
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--rounds 10` for `bad-day`, `--folder FOLDER` for `gdtf-survey`,
+ * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--rounds 200 --minutes 60` for `bad-day` and `share-killed`, `--folder FOLDER` for `gdtf-survey`,
  * `--sampled 3 --seed 1` (of each room) for `mutants`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({
@@ -74,7 +75,7 @@ const { values, positionals } = parseArgs({
     json: { type: "boolean", default: false },
     times: { type: "string", default: "1" },
     kills: { type: "string", default: "1000" },
-    rounds: { type: "string", default: "10" },
+    rounds: { type: "string", default: "200" },
     minutes: { type: "string", default: "60" },
     kinds: { type: "string" },
     folder: { type: "string" },

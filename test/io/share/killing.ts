@@ -15,6 +15,7 @@ import { dice } from "../store/damage.ts";
 
 /** What came of three benches that were killed again and again while they exchanged. */
 export interface ShareToll {
+  readonly rounds: number;
   readonly announced: number;
   /** Told as stored, and not at every bench in the end. */
   readonly lost: readonly string[];
@@ -36,13 +37,14 @@ const TEMPLATE = eventsOf({
 
 /**
  * So many rounds, each with all three benches at work as processes of their own: every round one thing goes wrong, a
- * kill -9, connections cut in the middle, or the server switched off as by a power cut and on again.
+ * kill -9, connections cut in the middle, or the server switched off as by a power cut and on again. Fewer when the time is over.
  */
 export const exchangeAndKill = async (
   dist: string,
   folder: string,
   server: OwnPostgres,
   rounds: number,
+  isOver: () => boolean = () => false,
 ): Promise<ShareToll> => {
   const urlFile = join(folder, "address");
   writeFileSync(urlFile, server.url, { mode: 0o600 });
@@ -52,7 +54,8 @@ export const exchangeAndKill = async (
   await door.close();
   const announced = new Set<string>();
   const counts = { done: 0, failed: 0 };
-  for (let round = 0; round < rounds; round++) {
+  let round = 0;
+  for (; round < rounds && !isOver(); round++) {
     const roll = dice(round);
     const benches = NAMES.map((name) =>
       benchProcess(dist, join(folder, `${name}.db`), settings, name, round * 1000, counts),
@@ -61,7 +64,12 @@ export const exchangeAndKill = async (
     await mishap(roll(3), server);
     for (const bench of benches) for (const id of await bench.killedAfter(1 + roll(4))) announced.add(id);
   }
-  return { ...(await inTheEnd(folder, settings, announced)), exchanged: counts.done, failed: counts.failed };
+  return {
+    ...(await inTheEnd(folder, settings, announced)),
+    rounds: round,
+    exchanged: counts.done,
+    failed: counts.failed,
+  };
 };
 
 const mishap = async (which: number, server: OwnPostgres): Promise<void> => {
