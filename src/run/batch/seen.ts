@@ -16,9 +16,15 @@ export type FixtureSeen =
 
 export const seenOf = ({ session: { view } }: Member): FixtureSeen => {
   if (view.steps.some(({ judged }) => (judged?.symptoms.length ?? 0) > 0)) return "fault seen";
-  const results = new Set<StepResult>(view.steps.map(resultOf));
+  const results = new Set<StepResult>(lastWatched(view).map(resultOf));
   if (results.has("fail") || results.has("unsure")) return "suspect";
   return results.has("pass") ? "nothing seen" : "not watched";
+};
+
+/** What somebody looked at alone, and answered for, says more than the press in the group that led there. */
+const lastWatched = ({ steps, added }: Member["session"]["view"]): Member["session"]["view"]["steps"] => {
+  const alone = steps.slice(steps.length - added.length);
+  return alone.length > 0 && alone.every(({ judged }) => judged) ? alone : steps;
 };
 
 /** Whether any step of any fixture was watched and answered for: else nothing can be said. */

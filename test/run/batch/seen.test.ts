@@ -94,6 +94,12 @@ test("one of them, named after all in a second playing: the press is no longer o
   expect(tellRackSheet(await sheetOf(rack))).toContain(NOTHING_WRONG);
 });
 
+test("pressed for in the group, and found good when it was looked at alone: nothing seen", async () => {
+  const rack = moving().differs("S2", 90).untilStage("finished");
+  expect(rack.batch.members.map(stateAtEnd)).toEqual(["nothing seen", "nothing seen", "nothing seen"]);
+  expect(tellRackSheet(await sheetOf(rack))).toContain("Nothing seen: S1, S2, S3");
+});
+
 test("stopped at once: nothing was watched, and nothing is said to be good", async () => {
   const rack = moving().send(stop, 20);
   for (const told of [tellRackSheet(await sheetOf(rack)), screenOf(rack)])
