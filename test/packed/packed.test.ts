@@ -3,6 +3,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { inTerminal } from "../kit/terminal.ts";
 
 /** Packing, installing from the registry and three other Node versions: as long as the network takes. */
 const SLOW = 600_000;
@@ -119,3 +120,13 @@ test.each([20, 22, 24])(
   },
   SLOW,
 );
+
+test("under a terminal it shows its pages, and stops by its key", async () => {
+  const args = [join(prefix, "bin", "limber"), "practice", "--person", "KM", "--rounds", "1"];
+  const terminal = inTerminal(args, { cwd: folder, env: { HOME: folder } });
+  expect(await terminal.until("BEFORE ANYTHING MOVES")).toContain("C: all of this is confirmed.");
+  await terminal.press("c", "SLOW MOVEMENT FIRST");
+  terminal.type("s");
+  await terminal.ended;
+  expect(terminal.output()).toContain("left before its end");
+});
