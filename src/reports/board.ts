@@ -36,7 +36,8 @@ export const boardCounts = ({ rows, counts }: Board): string => {
 };
 
 export const boardLeft = ({ left: { minutes, unknown } }: Board): string => {
-  const figure = `About ${Math.round(minutes)} min of work left, by this journal's own times`;
+  if (minutes === 0 && unknown === 0) return "No work left.";
+  const figure = `About ${Math.max(1, Math.round(minutes))} min of work left, by this journal's own times`;
   if (unknown === 0) return `${figure}.`;
   const without = `${unknown} without a figure: nothing like it was finished before`;
   return minutes === 0 ? `Work left: ${without}.` : `${figure}; ${without}.`;

@@ -56,7 +56,7 @@ const repairInWords = (repair: RunView["repaired"][number]): string =>
 export const decisionInWords = (decision: Decision): string => {
   switch (decision.kind) {
     case "signed-off":
-      return joined(`signed back by ${decision.initials}`, decision.note);
+      return joined(`signed off by ${decision.initials}`, decision.note);
     case "quarantined":
       return joined(`held back${by(decision.initials)}`, decision.note);
     case "hold-lifted":

@@ -26,7 +26,7 @@ export const tellStock = (stock: Stock): string =>
       "How long a run takes, finished runs, breaks left out",
       stock.minutes.map(({ mean, sequence, profile, runs }) => [
         `${mean.toFixed(1)} min`,
-        `${safeText(sequence)} on ${safeText(profile)}, mean of ${many(runs, "run")}`,
+        `${safeText(sequence)} on ${safeText(profile)}, ${runs === 1 ? "one run" : `mean of ${many(runs, "run")}`}`,
       ]),
     ),
     ...section("How long repairs take, as recorded", stock.mending.map(tellMending)),
@@ -72,7 +72,7 @@ const tellReturn = ({ serial, fault, times, hours }: StockReturn): Line => [
 
 const tellMending = ({ mended, times, mean }: MeanMending): Line => [
   `${mean.toFixed(0)} min`,
-  `${mended === "something-else" ? "something else" : knownFault(mended).title}, mean of ${many(times, "time")}`,
+  `${mended === "something-else" ? "something else" : knownFault(mended).title}, ${times === 1 ? "recorded once" : `mean of ${many(times, "time")}`}`,
 ];
 
 /** A number or a date, and what it belongs to. */

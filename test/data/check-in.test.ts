@@ -6,7 +6,7 @@ import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts
 const profiles = readdirSync("profiles").flatMap((file) => (file.endsWith(".yaml") ? [file.replace(".yaml", "")] : []));
 const CHECK_IN = shippedSequence("check-in");
 
-test.each(profiles)("the check-in moves every function of %s: what was never tested cannot be signed back", (name) => {
+test.each(profiles)("the check-in moves every function of %s: what was never tested cannot be signed off", (name) => {
   const profile = shippedProfile(name);
   const moved = new Set(
     compile(profile, CHECK_IN, shippedBench()).steps.flatMap(({ fitted, functions }) => (fitted ? functions : [])),

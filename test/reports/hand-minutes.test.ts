@@ -56,7 +56,7 @@ test("the plan of a check-in of a spot tells driven, hand work and soak; what no
   expect(minutesInWords(plan, ordinary, dust)).toMatchInlineSnapshot(`
     [
       "By hand about 62 min: inspecting 17, covers 12, cleaning 25, measuring 6, confirming 3; about 46 min when it came back with dust only.",
-      "In all about 95 min, 79 with dust only. 20 min of it nobody stands by: time for paper work, so your own time is 75, 59 with dust only.",
+      "In all about 87 min, 71 with dust only. 20 min of it nobody stands by: time for paper work, so your own time is 67, 51 with dust only.",
       "Cooling down and stored charge come on top, as the maker's manual says; so does whatever is wrong with it.",
     ]
   `);

@@ -151,7 +151,7 @@ test(
     const sheet = afterwards(replay);
     expect(sheet).toContain("Before and after\n  repaired      tilt: jump and back: fail, then pass\n");
     expect(sheet).toContain("  repaired      iris: full sweep: fail, then pass\n");
-    expect(sheet).toContain("signed back by KM");
+    expect(sheet).toContain("signed off by KM");
     expect(sheet).toContain("Status: ready, signed by KM");
   },
   SLOW,

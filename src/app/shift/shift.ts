@@ -36,7 +36,7 @@ export interface ShiftOptions extends Omit<RunOptions, "person" | "run" | "set" 
   readonly set: ReadonlyMap<string, readonly string[]>;
 }
 
-/** One fixture after the other, with nothing to type but its serial number: swept, judged, signed back or set aside. */
+/** One fixture after the other, with nothing to type but its serial number: swept, judged, signed off or set aside. */
 export const shift = async (options: ShiftOptions): Promise<ExitCode> => {
   const before = rememberedShift(options.journal);
   const listed = serialsIn(options.list);

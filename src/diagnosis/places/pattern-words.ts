@@ -17,7 +17,7 @@ export const patternWords = (pattern: Pattern): string => {
     case "turn-rounds":
       return "whenever it reverses, wherever that is";
     case "no-place":
-      return "now here, now there: tied to no place";
+      return "in changing places, tied to none";
   }
 };
 

@@ -131,7 +131,7 @@ export const SYMPTOMS = {
     on: [...AXES, ...LENSES, "colour-flags", "prism", "frost", "iris", "framing-blades", "dimmer-shutter"],
     by: "eye",
   },
-  "at-no-place": { words: "now here, now there", on: MOVERS, by: "eye" },
+  "at-no-place": { words: "in changing places", on: MOVERS, by: "eye" },
   "something-else-moved": { words: "something else moved too", on: "fixture", by: "eye" },
   "reset-itself": { words: "reset itself", on: "fixture", by: "eye" },
   "error-shown": { words: "error on the display", on: "fixture", by: "eye" },

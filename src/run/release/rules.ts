@@ -75,7 +75,7 @@ export const reasonsAgainst = (history: History, fitted: readonly Fitted[]): rea
 
 const unnamed = (history: History): readonly string[] => {
   const opening = history.find(({ body }) => body.kind === "run-opened")?.body;
-  if (opening?.kind !== "run-opened") return ["no check since it was signed back, or none at all"];
+  if (opening?.kind !== "run-opened") return ["no check since it was signed off, or none at all"];
   return isNameless(opening.fixture.serial) ? ["it has no serial number: nobody could tell it from others"] : [];
 };
 

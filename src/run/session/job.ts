@@ -31,7 +31,7 @@ export interface Job {
   readonly people: People;
   /** What was written of this fixture before this run. */
   readonly past: History;
-  /** What stays to be done before the fixture can be signed back is shown at the end. */
+  /** What stays to be done before the fixture can be signed off is shown at the end. */
   readonly ends: "with a signature" | "with the job sheet";
 }
 

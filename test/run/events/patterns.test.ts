@@ -45,7 +45,7 @@ describe("a settled pattern is evidence of its own", () => {
       "loom-drag",
     ],
     ["at the low end, as a bent stop does", { kind: "ends", low: true, high: false }, "near-an-end", "pan-stop-off"],
-    ["now here, now there, as bad data does", { kind: "no-place", perSecond: 0.3 }, "at-no-place", "data-line"],
+    ["in changing places, as bad data does", { kind: "no-place", perSecond: 0.3 }, "at-no-place", "data-line"],
   ];
   const chance = (fault: FaultId, observations: readonly Observation[]) =>
     rank(fittedOf(spot), observations).faults.find(({ id }) => id === fault)!.probability;

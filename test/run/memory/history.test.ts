@@ -162,7 +162,7 @@ describe("what was done besides looking", () => {
     const page = tellHistory(history);
     expect(page).toContain("Do not use: electrical safety test out of limit");
     expect(page).toContain("measured      electrical safety test: 12, OUT OF LIMIT; signed EE");
-    expect(page).toContain("decided       signed back by KM");
+    expect(page).toContain("decided       signed off by KM");
     expect(page).toContain("decided       held back by KM; waits for a part");
     expect(exportCsv(happened.map(briefFrom))).toContain("measurement,electrical-safety,,,outside 12 EE");
   });

@@ -64,7 +64,7 @@ export const does = (effect: EffectId, often: Probability, because: string, on: 
 /** When a fault shows: the rest of the time it shows seldom. */
 export type Condition = "always" | "warm" | "cold" | "shaken" | "hung" | "now-and-then";
 
-/** Out of service: never signed back without its repair, whatever else passes. */
+/** Out of service: never signed off without its repair, whatever else passes. */
 type Danger = "none" | "out of service";
 
 /** All that is known of one mechanism, and where the numbers come from: a published source, or judgement. */
