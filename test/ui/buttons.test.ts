@@ -1,3 +1,4 @@
+import { readdirSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { symptomWords } from "../../src/domain/trade/symptoms.ts";
@@ -22,16 +23,28 @@ const pressedIn = (step: string, profile = "spot-16bit") => {
 const routineFor = (kind: string | undefined, id: string): string =>
   id.endsWith("Pos") ? "rotate" : kind === "travel" ? "sweep" : kind === "wheel" ? "step-through" : "in-and-out";
 
-describe("three buttons are enough", () => {
-  const spot = shippedProfile("spot-16bit");
-  const functions = [...spot.functions.keys()].filter((id) => !["Control1", "LampControl"].includes(id));
+const SHIPPED = readdirSync("profiles").flatMap((file) => (file.endsWith(".yaml") ? [file.slice(0, -5)] : []));
 
-  test.each(functions)("%s: each of its five commonest symptoms takes at most six presses", (id) => {
-    const step = `${routineFor(spot.functions.get(id)?.kind, id)}: ${id}`;
-    const job = jobOf([step]);
+/** Commands are sent, and nobody watches them travel. */
+const isWatched = (id: string): boolean => !["Control1", "LampControl", "Fans"].includes(id);
+
+/** Every function of every shipped profile once, in the first that has it. */
+const WATCHED = SHIPPED.flatMap((name) =>
+  [...shippedProfile(name).functions.keys()].map((id) => ({ id, name })),
+).filter(({ id }, at, all) => isWatched(id) && all.findIndex((one) => one.id === id) === at);
+
+describe("three buttons are enough", () => {
+  test("every function that moves or shines is among them", () => {
+    const all = SHIPPED.flatMap((name) => [...shippedProfile(name).functions.keys()]);
+    expect(WATCHED.map(({ id }) => id).toSorted()).toEqual([...new Set(all)].filter(isWatched).toSorted());
+  });
+
+  test.each(WATCHED)("$id of $name: each of its five commonest symptoms takes at most six presses", ({ id, name }) => {
+    const step = `${routineFor(shippedProfile(name).functions.get(id)?.kind, id)}: ${id}`;
+    const job = jobOf([step], {}, name);
     const five = pagesOf(job, 0, id)[0]!.symptoms.slice(0, 5);
     for (const [at, symptom] of five.entries()) {
-      const typist = pressedIn(step);
+      const typist = pressedIn(step, name);
       const presses = [...Array(at + 1).fill(PRESS), AGAIN];
       expect(presses.length).toBeLessThanOrEqual(6);
       typist.press(...presses);
