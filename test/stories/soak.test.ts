@@ -18,6 +18,7 @@ const HOURS = 8;
 const RACK = {
   fixtures: [...spots(12, 1, 1), ...spots(12, 2, 13)],
   lines: [1, 2],
+  more: "groups: { broad: 6, fine: 3 }",
   steps: ["{ sweep: Pan, speed: full, passes: 2 }", "{ soak: [Pan, Tilt], seconds: 7200 }", "{ snap: Iris, times: 2 }"],
 };
 
