@@ -62,7 +62,7 @@ describe.skipIf(NO_BROWSER)("a rack by phone alone (Chromium)", { timeout: 240_0
       );
     }
     expect(await run.ended).toBe(0);
-    expect(run.output().replaceAll(/\s+/g, " ")).toContain("Something wrong with one S-2, top, 2: pan");
+    expect(run.output().replaceAll(/\s+/g, " ")).toContain("One has something wrong: S-2, top, 2: pan");
     await phone.close();
   });
 });
