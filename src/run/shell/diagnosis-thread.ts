@@ -13,30 +13,34 @@ export const diagnosisThread = (
   code: URL = new URL("./diagnosis-worker.js", import.meta.url),
   note: (what: string, details: Readonly<Record<string, unknown>>) => void = () => {},
 ): DiagnosisDoor => {
-  let worker: Worker | undefined = startedFrom(code);
+  let worker: Worker | undefined;
+  const start = (): Worker => {
+    const begun = new Worker(code, { name: "diagnosis" });
+    // Nobody waits for it at the end of the program.
+    begun.unref();
+    // Without a listener an error between two questions would end the program; and who is dead answers nobody.
+    begun.on("error", (error) => {
+      note("diagnosis thread died", { cause: String(error) });
+    });
+    begun.once("exit", () => {
+      if (worker === begun) worker = undefined;
+    });
+    return begun;
+  };
+  worker = start();
   return {
     ask: async (findings) => {
-      worker ??= startedFrom(code);
+      worker ??= start();
       const answer = await answerOf(worker, findings);
       if (answer.kind === "done") return answer.diagnosis;
       // Frames stand still for as long as it takes, but the run goes on.
-      note("diagnosis thread died", { cause: answer.cause });
-      worker = undefined;
+      note("diagnosis worked out on the thread of the frames", { cause: answer.cause });
       return diagnose(findings);
     },
     close: async () => {
       await worker?.terminate();
     },
   };
-};
-
-/** Nobody waits for it at the end of the program. */
-const startedFrom = (code: URL): Worker => {
-  const worker = new Worker(code, { name: "diagnosis" });
-  worker.unref();
-  // Without a listener an error between two questions would end the program; the next question finds out.
-  worker.on("error", () => {});
-  return worker;
 };
 
 type Answer =

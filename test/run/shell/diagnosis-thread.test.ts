@@ -43,6 +43,23 @@ test("a thread that cannot work is noted, and the run has its diagnosis all the 
   const thread = diagnosisThread(pathToFileURL(join(built(), "no-such-file.js")), (what) => noted.push(what));
   const asked = findings();
   expect(await thread.ask(asked)).toEqual(diagnose(asked));
-  expect(noted).toEqual(["diagnosis thread died"]);
+  expect(noted).toEqual(["diagnosis thread died", "diagnosis worked out on the thread of the frames"]);
+  await thread.close();
+});
+
+test("a thread that died before anything was asked of it is noted too, and nobody waits for its answer", async () => {
+  const noted: string[] = [];
+  let died: () => void = () => {};
+  const dead = new Promise<void>((resolve) => {
+    died = resolve;
+  });
+  const thread = diagnosisThread(pathToFileURL(join(built(), "no-such-file.js")), (what) => {
+    noted.push(what);
+    died();
+  });
+  await dead;
+  const asked = findings();
+  expect(await thread.ask(asked)).toEqual(diagnose(asked));
+  expect(noted.length).toBeGreaterThan(0);
   await thread.close();
 });
