@@ -1,8 +1,7 @@
-import type { Profile, Raw, Travel } from "../data/profile/profile.ts";
+import { type Profile, type Raw, type Travel, travelOf } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Seconds } from "../domain/units.ts";
 import { dark } from "./dark.ts";
-import { travelOf } from "./routines/task.ts";
 import { Score } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 

@@ -134,6 +134,12 @@ export const rawOf = ({ from, to, low, high }: Scale, value: number): Raw =>
 export const physicalOf = (travel: Scale, raw: Raw): number =>
   travel.from + ((travel.to - travel.from) * (raw - travel.low)) / (travel.high - travel.low);
 
+/** The travel of a function; undefined where it has none. */
+export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined => {
+  const spec = profile.functions.get(id);
+  return spec?.kind === "travel" ? spec : undefined;
+};
+
 export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>
   banded.bands.find((band) => band.is === is);
 

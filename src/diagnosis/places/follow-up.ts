@@ -1,5 +1,5 @@
 import type { Bench } from "../../data/bench/bench.ts";
-import type { Profile, Raw, Travel } from "../../data/profile/profile.ts";
+import { type Profile, type Raw, type Travel, travelOf } from "../../data/profile/profile.ts";
 import type { StepOptions } from "../../data/sequence/schema.ts";
 import type { Step } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
@@ -9,7 +9,6 @@ import type { Assessment } from "./assessment.ts";
 import type { PatternBelief } from "./beliefs.ts";
 import { chanceToSettle } from "./foresight.ts";
 import { speedsOf } from "./found-place.ts";
-import { travelOf } from "./pass.ts";
 import { turnedShort } from "./settled.ts";
 import { watchOf } from "./watch.ts";
 

@@ -1,4 +1,4 @@
-import { type Profile, physicalOf, type Travel } from "../../data/profile/profile.ts";
+import { type Profile, physicalOf, travelOf } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
@@ -39,12 +39,6 @@ export const passesOf = (profile: Profile, step: CompiledStep, id: FunctionId): 
         velocity: (there - here) / length,
       };
     });
-};
-
-/** The travel of a function; undefined where it has none. */
-export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined => {
-  const spec = profile.functions.get(id);
-  return spec?.kind === "travel" ? spec : undefined;
 };
 
 /** Where a pass is, or would be if it had gone on at its speed: a press late on a pass comes after its turn-round. */

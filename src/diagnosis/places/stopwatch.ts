@@ -1,11 +1,11 @@
-import type { Profile, Travel } from "../../data/profile/profile.ts";
+import { type Profile, type Travel, travelOf } from "../../data/profile/profile.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
 import { studentQuantile } from "../../domain/statistics/student.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";
 import { travelTime } from "../../plan/score.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import { type TravelWay, travelOf } from "./pass.ts";
+import type { TravelWay } from "./pass.ts";
 import { type Press, pressTimes } from "./watch.ts";
 
 /** How quick a person is, and how surely that is known (standard error). */

@@ -1,8 +1,8 @@
-import type { Profile, Travel } from "../../data/profile/profile.ts";
+import { type Profile, type Travel, travelOf } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import { type Pass, passesOf, travelOf } from "./pass.ts";
+import { type Pass, passesOf } from "./pass.ts";
 
 /** One attempt at a step as one function saw it: how it moved, and when the key was pressed, in seconds since frame 0. */
 export interface Watch {

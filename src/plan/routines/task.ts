@@ -1,5 +1,5 @@
 import type { Bench } from "../../data/bench/bench.ts";
-import { type Profile, type Raw, rawAt, rawOf, type Travel } from "../../data/profile/profile.ts";
+import { type Profile, type Raw, rawAt, rawOf, travelOf } from "../../data/profile/profile.ts";
 import type { Step } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Seconds } from "../../domain/units.ts";
@@ -24,12 +24,6 @@ export interface Routine {
 
 /** True for a function that moves between two ends. */
 export const travels = (profile: Profile, id: FunctionId): boolean => profile.functions.get(id)?.kind === "travel";
-
-/** The travel of a function; undefined where it has none. */
-export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined => {
-  const spec = profile.functions.get(id);
-  return spec?.kind === "travel" ? spec : undefined;
-};
 
 /** Of the fixture's own full speed. Slow is for ears and for placing a fault, full for what only haste shows. */
 const SHARE_OF_FULL_SPEED = { slow: 0.1, normal: 0.5, full: 1 } as const;

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { travelOf } from "../../../src/diagnosis/places/pass.ts";
+import { travelOf } from "../../../src/data/profile/profile.ts";
 import { patternSymptoms } from "../../../src/diagnosis/places/pattern-symptoms.ts";
 import { spot } from "./kit/rig.ts";
 

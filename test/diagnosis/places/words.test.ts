@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
+import { travelOf } from "../../../src/data/profile/profile.ts";
 import { type Assessment, assess } from "../../../src/diagnosis/places/assessment.ts";
 import { foundPlace } from "../../../src/diagnosis/places/found-place.ts";
-import { travelOf } from "../../../src/diagnosis/places/pass.ts";
 import { dmxWords, placeWords, reachWords } from "../../../src/diagnosis/places/place-words.ts";
 import { stripOf, stripRows } from "../../../src/diagnosis/places/strip.ts";
 import { sayAssessment } from "../../../src/diagnosis/places/words.ts";
