@@ -2,7 +2,7 @@
 export const keysOf = <Key extends string>(record: Readonly<Record<Key, unknown>>): readonly Key[] =>
   Object.keys(record) as Key[];
 
-/** The same with what stands under each key. */
+/** The keys of a record with what stands under each, in the order in which they stand there. */
 export const entriesOf = <Key extends string, Value>(
   record: Readonly<Partial<Record<Key, Value>>>,
 ): readonly (readonly [Key, Value])[] => Object.entries(record) as [Key, Value][];

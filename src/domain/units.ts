@@ -23,12 +23,8 @@ export type Probability = Quantity<"probability">;
 export const FRAMES_PER_SECOND = 40;
 export const FRAME_SECONDS: Seconds = 1 / FRAMES_PER_SECOND;
 
-/** The number of whole frames that last at least so long. The tiny allowance keeps 0.1 s at 4 frames and not 5. */
+/** The number of whole frames that last at least `time`. The tiny allowance keeps 0.1 s at 4 frames and not 5. */
 export const framesIn = (time: Seconds): Frame => Math.ceil(time * FRAMES_PER_SECOND - 1e-9);
 
-/**
- * How long so many frames last.
- *
- * @param frames - whole frames of 25 ms, 0 or more
- */
+/** How long `frames` whole frames of 25 ms last. */
 export const secondsOf = (frames: Frame): Seconds => frames * FRAME_SECONDS;

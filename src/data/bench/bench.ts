@@ -107,6 +107,6 @@ export const parseBench = (source: string, text: string): Result<Bench> => {
 const isButton = ({ press, again, stop }: Buttons, key: string): boolean =>
   [...press, ...again, ...stop].some((one) => one.toLowerCase() === key.toLowerCase());
 
-/** True where an open beam is allowed. */
+/** Whether an open beam is allowed at this pan and tilt. */
 export const inSector = ({ sector }: Bench, pan: Degrees, tilt: Degrees): boolean =>
   pan >= sector.pan[0] && pan <= sector.pan[1] && tilt >= sector.tilt[0] && tilt <= sector.tilt[1];

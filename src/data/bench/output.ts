@@ -20,7 +20,10 @@ export interface OutputMistake {
 }
 type Parsed = Output | OutputMistake;
 
-/** As a person writes it: "serial:/dev/ttyUSB0"; "sacn:2" with where it goes beside it, or in one as `outputName` says it. */
+/**
+ * Reads an output as a person writes it: "serial:/dev/ttyUSB0"; "sacn:2" with where it goes in `to`, or
+ * both in one text as `outputName` says it.
+ */
 export const parseOutput = (text: string, to: string | undefined): Parsed => {
   const [, kind = "", rest = "", toInside] = /^(\w+):(.+?)(?: to (\S+))?$/s.exec(text) ?? [];
   if (kind === "sacn" || kind === "artnet") return onNetwork(kind, rest, to ?? toInside);
@@ -30,9 +33,10 @@ export const parseOutput = (text: string, to: string | undefined): Parsed => {
   return text === "sim" ? { kind: "sim" } : unknownOutput(text);
 };
 
+/** Whether what was read is a mistake and not an output. */
 export const isMistake = (parsed: Parsed): parsed is OutputMistake => "about" in parsed;
 
-/** The whole of it in one text, for the record and for people. */
+/** The whole output in one text, for the record and for people; `parseOutput` reads it again. */
 export const outputName = (output: Output): string => {
   if (output.kind === "sim") return "sim";
   return "path" in output ? `${output.kind}:${output.path}` : `${output.kind}:${output.universe} to ${output.to}`;

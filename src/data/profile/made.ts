@@ -13,8 +13,9 @@ export interface MadeProfile {
 }
 
 /**
- * Writes a profile that nobody has looked at yet. It is read back as any other before it is handed out, and what the check would
- * doubt is allowed with the reason that the maker says it so: what Limber writes, Limber takes.
+ * Writes a profile that nobody has looked at yet. It is read back as any other before it is handed out, and what the check
+ * would doubt is allowed with the reason that the maker says it so: what Limber writes, Limber takes. Where reading it back
+ * finds a mistake, the result is that mistake.
  *
  * @param whose where the numbers come from, as it stands in the exceptions: "From the maker's file"
  */

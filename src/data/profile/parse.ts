@@ -30,7 +30,10 @@ export const parseProfile = (source: string, text: string): Result<Profile> => {
   return read.ok ? good(read.value.profile) : read;
 };
 
-/** The same with the file. */
+/**
+ * Reads a profile from YAML with the file it was read from, for whoever points at a line of it: or
+ * everything that is wrong with the file at once.
+ */
 export const readProfile = (source: string, text: string): Result<ReadProfile> => {
   const file = readDataFile(source, text);
   if (!file.ok) return file;

@@ -126,11 +126,14 @@ const between = ([low, high]: readonly [Raw, Raw], share: number): Raw =>
 /** What of a travel says which raw value stands where. */
 export type Scale = Pick<Travel, "from" | "to" | "low" | "high">;
 
-/** The raw value nearest to a physical one, inside the travel. */
+/** The raw value nearest to a physical one, inside the travel. `value` is in the travel's unit: degrees or per cent. */
 export const rawOf = ({ from, to, low, high }: Scale, value: number): Raw =>
   between([low, high], (value - from) / (to - from));
 
-/** Where the fixture should stand at a raw value, in the travel's unit. GDTF: 16-bit pan at 32767 is -0.00412 degrees of -270 to 270. */
+/**
+ * Where the fixture should stand at a raw value, in the travel's unit: degrees or per cent. GDTF: 16-bit pan at
+ * 32767 is -0.00412 degrees of -270 to 270.
+ */
 export const physicalOf = (travel: Scale, raw: Raw): number =>
   travel.from + ((travel.to - travel.from) * (raw - travel.low)) / (travel.high - travel.low);
 
@@ -140,6 +143,7 @@ export const travelOf = (profile: Profile, id: FunctionId): Travel | undefined =
   return spec?.kind === "travel" ? spec : undefined;
 };
 
+/** The first band of a function with this meaning; undefined where it has none. */
 export const bandOf = (banded: Banded, is: BandMeaning): Band | undefined =>
   banded.bands.find((band) => band.is === is);
 

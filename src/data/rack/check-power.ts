@@ -11,7 +11,7 @@ export const checkPower = (rack: Rack, at: AtFixture): readonly Problem[] => [
   ...rcdsOf(rack).flatMap((rcd) => overBudget(rack, rcd, at)),
 ];
 
-/** "12.8", never "12.799999". */
+/** `value` to two decimals, in its own unit: "12.8", never "12.799999". */
 export const rounded = (value: number): number => Math.round(value * 100) / 100;
 
 const unknownDraw = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): readonly Problem[] =>

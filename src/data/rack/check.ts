@@ -9,8 +9,9 @@ import { checkLoads } from "./loads.ts";
 import { placeInWords, type Rack } from "./rack.ts";
 
 /**
- * What a rack file of well-formed entries can still have wrong: names used twice or nowhere explained, addresses in each
- * other's way, DMX lines with too much on them. `entries` says where in the file's list each fixture stands.
+ * What a rack file of well-formed entries can still have wrong: names used twice or nowhere explained,
+ * addresses in each other's way, DMX lines with too much on them. `entries` says at which index of the
+ * file's list, from 0, each fixture stands.
  */
 export const checkRack = (file: DataFile, rack: Rack, entries: readonly number[]): readonly Problem[] => {
   const at: AtFixture = (fixture, key, words) =>

@@ -22,9 +22,10 @@ export const drawsOn = (circuit: Circuit, fixtures: readonly RackFixture[]): rea
       return [{ fixture, running: power.running * share, starting: power.starting * share, start: power.start }];
     });
 
-/** The most that may flow for hours. */
+/** The most that may flow on a circuit for hours. */
 export const continuousLimit = ({ rating, continuous }: Circuit): Amps => rating * continuous;
 
+/** What these fixtures draw together once they all run. */
 export const runningSum = (draws: readonly Draw[]): Amps => draws.reduce((sum, { running }) => sum + running, 0);
 /** What a circuit would carry were everything on it switched on at the same moment. */
 export const startingSum = (draws: readonly Draw[]): Amps => draws.reduce((sum, { starting }) => sum + starting, 0);
@@ -35,6 +36,7 @@ export const behind = ({ fixtures, circuits }: Rack, rcd: Rcd): readonly RackFix
   return fixtures.filter(({ circuit }) => circuit !== undefined && fed.includes(circuit));
 };
 
+/** What these fixtures leak to earth together; a profile that says nothing of it counts as 0. */
 export const leakageSum = (fixtures: readonly RackFixture[]): Milliamps =>
   fixtures.reduce((sum, { profile }) => sum + (profile.power?.leakage ?? 0), 0);
 

@@ -18,7 +18,10 @@ export const editedText = (text: string, edits: readonly Edit[]): string =>
     edits.map(({ entry, key, value }) => ({ path: ["fixtures", entry, key], text: inYaml(value) })),
   );
 
-/** Plain where YAML takes it plain, in quotes where it might mean something else. */
+/**
+ * A value as it is written into YAML: a text is plain where YAML takes it plain, in quotes where it might mean something
+ * else; a number `value` is an address or a universe, written as it is.
+ */
 export const inYaml = (value: string | number): string => {
   const plain =
     /^[A-Za-z][A-Za-z0-9 ._/-]*[A-Za-z0-9]$/.test(String(value)) && !/^(true|false|null)$/i.test(String(value));

@@ -20,7 +20,10 @@ export interface RackScene {
   readonly notes: readonly Problem[];
 }
 
-/** The fixtures of a scene's `GeneralSceneDescription.xml`, in their order, out of all layers and groups. */
+/**
+ * The fixtures of a scene's `GeneralSceneDescription.xml` (DIN SPEC 15801), in their order, out of all layers and groups.
+ * Refused where the XML is broken or is no scene; fixtures that name no GDTF file are left out and noted.
+ */
 export const sceneFrom = (source: string, text: string): Result<RackScene> => {
   const read = readXml(source, text);
   if (!read.ok) return read;

@@ -1,9 +1,9 @@
 import type { GroupSize, RackFixture } from "./rack.ts";
 
 /**
- * Fixtures that are watched together, as places in the rack from 0: kind by kind, shelf by shelf, at most so many. None is alone
- * where that can be helped: the odd one shows beside others of its kind. What is left of one kind is watched with what is left of
- * another where both together are not too many: each then plays its own steps, and the eyes are used.
+ * Fixtures that are watched together, as indices in the rack from 0: kind by kind, shelf by shelf, no more than the size
+ * allows. None is alone where that can be helped: the odd one shows beside others of its kind. What is left of one kind is
+ * watched with what is left of another where both together are not too many: each then plays its own steps.
  */
 export const groupsOf = (fixtures: readonly RackFixture[], size: GroupSize): readonly (readonly number[])[] =>
   leftoversTogether(
@@ -16,13 +16,15 @@ export const groupsOf = (fixtures: readonly RackFixture[], size: GroupSize): rea
     size.usual,
   );
 
-/** As many to a part as are usual; a few more, evenly, where that makes one part less. */
+/** Cuts a list into parts of the usual size, or a few more each, evenly, where that makes one part less. */
 export const inLooks = <T>(all: readonly T[], { usual, most }: GroupSize): readonly (readonly T[])[] => {
   const parts = Math.ceil(all.length / most);
   return inParts(all, parts < Math.ceil(all.length / usual) ? Math.ceil(all.length / parts) : usual);
 };
 
-/** Those of one kind and mode together. */
+/**
+ * Sorts members of a rack by kind and mode. `members`, and each group that is returned, are indices in `fixtures` from 0.
+ */
 export const kindsIn = (fixtures: readonly RackFixture[], members: readonly number[]): readonly (readonly number[])[] =>
   togetherBy(members, (index) => fixtures[index]?.profile.name);
 
@@ -45,7 +47,10 @@ const leftoversTogether = (groups: readonly (readonly number[])[], most: number)
   return joined.toSorted((a, b) => Math.min(...a) - Math.min(...b));
 };
 
-/** In their order, as many to a part as may be; a last one that would be alone has one of the part before it for company. */
+/**
+ * Cuts a list, in its order, into parts of at most `most`, a whole number from 1. A last one that would be alone gets
+ * one of the part before it for company.
+ */
 export const inParts = <T>(all: readonly T[], most: number): readonly (readonly T[])[] => {
   const parts = Math.ceil(all.length / most);
   const company = most > 2 && parts > 1 && all.length % most === 1 ? 1 : 0;

@@ -23,7 +23,7 @@ const MOST_ODD = 1 / 4;
 /** The reference that the simulated factors belong to. */
 const REFERENCE = 0.05;
 
-/** The critical values of all rounds before a factor is put on them. */
+/** The critical distance of each round, in standard deviations, for `count` readings, before a factor is put on it. */
 export const referenceCriticals = (count: number): readonly number[] =>
   remembered(ROUNDS, count, () =>
     extremeCriticals(count, count <= WITH_MEDIANS ? 1 : Math.floor(count * MOST_ODD), REFERENCE),

@@ -42,6 +42,7 @@ export interface StartAddress {
 
 /** A fixture that has an address. */
 export type Addressed = RackFixture & { readonly start: StartAddress };
+/** Whether the fixture has an address. */
 export const hasStart = (fixture: RackFixture): fixture is Addressed => fixture.start !== undefined;
 
 /** What a universe goes out on. */
@@ -83,9 +84,9 @@ export interface GroupSize {
   readonly most: number;
 }
 
-/** "top shelf, 3rd from the left". */
+/** A place in the rack in words: "top shelf, 3rd from the left". */
 export const placeInWords = ({ shelf, position }: RackPlace): string => `${shelf}, ${position}`;
 
-/** "universe 2, address 145", or that it has none. */
+/** A start address in words: "universe 2, address 145", or that there is none. */
 export const startInWords = (start: StartAddress | undefined): string =>
   start ? `universe ${start.universe}, address ${start.slot}` : "no address yet";

@@ -13,13 +13,16 @@ export interface Readings {
 }
 
 /**
- * The light at another distance: four times as far, a sixteenth. Holds for a source that is small beside the distance; a
- * narrow beam from a lens follows it only roughly, so that distances had better differ little.
+ * The light at another distance: four times as far, a sixteenth (inverse square law). Holds for a source that is small
+ * beside the distance; a narrow beam from a lens follows it only roughly, so that distances had better differ little.
  */
 export const luxAt = ({ lux, at }: { readonly lux: Lux; readonly at: Metres }, metres: Metres): Lux =>
   lux * (at / metres) ** 2;
 
-/** The distance that most were read at, the first of them where several are as frequent: then the fewest are reckoned. */
+/**
+ * The distance that most readings were taken at, the first of them where several are as frequent, so that the fewest
+ * readings are converted; undefined where there are none.
+ */
 export const usualDistance = (distances: readonly Metres[]): Metres | undefined => {
   const count = (metres: Metres) => distances.filter((one) => one === metres).length;
   return distances.reduce<Metres | undefined>(

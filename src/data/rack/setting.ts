@@ -29,7 +29,10 @@ export interface Weighted {
   readonly weight: number;
 }
 
-/** Every setting in reach, with how usual it is. */
+/**
+ * Every setting in reach, with how usual it is by the judgement above. `address` is the start
+ * address that the rack file says, 1 to 512.
+ */
 export const settings = (otherModes: readonly Profile[], address: number): readonly Weighted[] => {
   const offsets = Array.from({ length: 2 * REACH + 1 }, (_, index) => index - REACH).filter(
     (offset) => offset !== 0 && address + offset >= 1,
@@ -59,7 +62,7 @@ export const settings = (otherModes: readonly Profile[], address: number): reado
 export const predicted = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] =>
   moving(profile, setting, asked, ([coarse = 0]) => [coarse]);
 
-/** The same when all its slots move, as in any other movement. */
+/** What is seen to move under a setting when all slots of a function are driven, as in any usual movement. */
 export const possible = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] =>
   moving(profile, setting, asked, (slots) => slots);
 
@@ -91,6 +94,7 @@ const hearing = (heard: Profile, slots: readonly number[], offset: number): read
     .filter(([, spec]) => cellsOf(spec).some(([coarse = 0]) => slots.includes(coarse + offset)))
     .map(([id]) => id);
 
+/** How the fixture is set, as a sentence says it. `address` is the start address that the rack file says, 1 to 512. */
 export const settingInWords = (setting: Setting, address: number): string => {
   switch (setting.kind) {
     case "as-set":

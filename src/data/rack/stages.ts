@@ -11,11 +11,11 @@ export interface MainsStage {
 }
 
 /**
- * The order of a start plan in as few stages as it allows, each watched to its end before the next: whoever may go on by then
- * goes on, whichever circuit it hangs on. Within a circuit nobody comes closer to those before it than in the plan.
+ * The order of a start plan in as few stages as it allows, each watched to its end before the next: whoever may go on by
+ * then goes on, whichever circuit it hangs on. Within a circuit nobody comes closer to those before it than in the plan.
  *
- * @param most So many at once have a key of their own on the screen.
- * @param upIn How long a fixture is watched until it is up.
+ * @param most how many fixtures have a key of their own on the screen, at least 1: no stage has more @param upIn how
+ * long a fixture is watched until it is up
  */
 export const stagesOf = (
   { starts, uncounted }: Pick<StartPlan, "starts" | "uncounted">,

@@ -18,6 +18,10 @@ export interface Start {
   readonly fixtures: readonly RackFixture[];
 }
 
+/**
+ * When to switch on which fixtures so that no circuit carries more than it may while they start. Fixtures that no order can
+ * start are `stuck`, and those whose profile does not say what they draw are not counted.
+ */
 export const planStarts = (rack: Rack): StartPlan => {
   const plans = rack.circuits.map((circuit) => planCircuit(circuit, drawsOn(circuit, rack.fixtures)));
   const switched = plans.flatMap(({ switched }) => switched);

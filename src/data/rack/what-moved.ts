@@ -27,7 +27,10 @@ export interface Conclusion {
 const SETTLED = 0.95;
 /** One answer alone may be what is usual, and not what is so. */
 const FEWEST_ANSWERS = 2;
-/** From what moved instead to how the fixture is set: exact over all settings in reach. Answers are taken at their word. */
+/**
+ * Works out from what moved instead how the fixture is set: exact over all settings in reach (Bayes' rule). Answers are
+ * taken at their word. `address` is the start address that the rack file says, 1 to 512.
+ */
 export const whatMoved = (
   profile: Profile,
   otherModes: readonly Profile[],

@@ -44,7 +44,7 @@ export const HAND_SHAPES = {
   reading: z.strictObject({ reading: READING, ...common }),
 } as const satisfies Record<ByHandId, z.ZodType>;
 
-/** What a checked step asks for. */
+/** The work by hand that a checked step asks for: `written` is what stands under its key in the file. */
 export const handWork = (kind: ByHandId, written: unknown): HandWork => {
   switch (kind) {
     case "hold-point":
@@ -70,7 +70,7 @@ const looksIn = (written: z.infer<typeof LOOKS>): LookChoice | readonly Inspecti
 const cleaningsIn = (written: z.infer<typeof CLEANINGS>): "due" | readonly CleaningId[] =>
   written === "due" ? "due" : [written].flat();
 
-/** True when the mains is off for it, and the next movement is a power-up. */
+/** Whether the mains is off for this work, so that the next movement is a power-up. */
 export const needsMainsOff = (work: HandWork): boolean => {
   switch (work.kind) {
     case "hold-point":

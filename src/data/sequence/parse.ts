@@ -22,7 +22,10 @@ export const parseSequence = (source: string, text: string): Result<Sequence> =>
   return read.ok ? good(read.value.sequence) : read;
 };
 
-/** The same with the file. */
+/**
+ * Reads a sequence from YAML with the file it was read from, for whoever points at a line of it: or
+ * everything that is wrong with the file at once.
+ */
 export const readSequence = (source: string, text: string): Result<ReadSequence> => {
   const file = readDataFile(source, text);
   if (!file.ok) return file;

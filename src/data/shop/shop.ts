@@ -143,7 +143,7 @@ const personProblems = (
   return [problemAt(file, path, { message: `"${initials}" is named twice`, hint })];
 };
 
-/** Whether the shop names this person for it; where it names nobody, it names no one in particular either. */
+/** Whether the shop names this person for this role; false where the shop names nobody for it. */
 export const isNamedFor = (people: People, role: RoleId, initials: string): boolean =>
   people.some((one) => one.may.includes(role) && isSameName(one.initials, initials));
 

@@ -19,7 +19,10 @@ export const edited = (text: string, edits: readonly TextEdit[]): string => {
     .reduceRight(applied, text);
 };
 
-/** The same with words behind a value, in place of a comment that stood in that line. */
+/**
+ * The text of a data file with `words` as the comment behind the value at `path`, in place
+ * of a comment that stood in that line.
+ */
 export const remarked = (text: string, path: Path, words: string): string => {
   const [, to] = rangeOf(inside(parseDocument(text).contents, path));
   if (to === 0) return text;

@@ -13,7 +13,10 @@ export const nearest = (name: string, known: readonly string[]): string | undefi
     : undefined;
 };
 
-/** The hint for an unknown name: the nearest one, or all of them when there are few. */
+/**
+ * The hint for an unknown name: the nearest known one, or all of them where there are at most twelve; undefined where no
+ * name is near and the list is too long to be told.
+ */
 export const hintFor = (name: string, known: readonly string[]): string | undefined => {
   const guess = nearest(name, known);
   if (guess !== undefined) return `did you mean "${guess}"?`;

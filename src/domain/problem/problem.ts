@@ -23,7 +23,7 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
-/** A result that is there. */
+/** A result that is there, with no problem. */
 export const good = <T>(value: T): Result<T> => ({ ok: true, value });
 
 /**

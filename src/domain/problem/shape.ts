@@ -11,7 +11,10 @@ export interface ShapeWords {
   readonly at?: "key" | "value";
 }
 
-/** One schema issue may be several mistakes: every unknown key is one of its own. */
+/**
+ * Says in words what one schema issue means; one issue may be several mistakes, since every unknown key is one of its own.
+ * `topKeys` are the keys that the file may have at its top, for a "did you mean".
+ */
 export const wordsFor = (issue: Issue, topKeys: readonly string[]): readonly ShapeWords[] => {
   const { path } = issue;
   switch (issue.code) {

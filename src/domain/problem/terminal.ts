@@ -5,7 +5,7 @@
 export const safeText = (text: string): string =>
   text.replace(UNSAFE, (character) => NAMED[character] ?? codeOf(character));
 
-/** The same for a text of many lines, whose line breaks stay. */
+/** Makes a text of many lines safe to print as `safeText` does; its line breaks stay. */
 export const safeLines = (text: string): string => text.split(/\r?\n/).map(safeText).join("\n");
 
 /** Unicode general categories: controls, format characters (bidirectional, zero-width), separators of lines, lone surrogates. */

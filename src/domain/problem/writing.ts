@@ -4,7 +4,7 @@
 export const charactersIn = (text: string): readonly string[] =>
   [...new Intl.Segmenter().segment(text)].map(({ segment }) => segment);
 
-/** At most so many of the first characters. */
+/** The first characters of a text, `most` at most, counted as a reader counts them (`charactersIn`). */
 export const firstCharacters = (text: string, most: number): string => charactersIn(text).slice(0, most).join("");
 
 /** A stretch of text: `words` from right to left, or anything else. */
@@ -33,7 +33,10 @@ export const stretchesOf = (text: string): readonly DirectedText[] =>
 /** First strong isolate, pop directional isolate. */
 const [FSI, PDI] = ["\u2068", "\u2069"];
 
-/** The same as one text, for whoever shows text but no markup. */
+/**
+ * The text with each stretch of its own direction shut in by the marks of Unicode UAX #9,
+ * for whoever shows text but no markup.
+ */
 export const isolated = (text: string): string =>
   stretchesOf(text)
     .map((part) => (part.direction === "right to left" ? `${FSI}${part.text}${PDI}` : part.text))

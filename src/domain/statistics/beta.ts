@@ -1,4 +1,7 @@
-/** The value below which a Beta(a, b) quantity lies with this probability. */
+/**
+ * The value, 0 to 1, below which a Beta(a, b) quantity lies with this probability, found by halving the interval 60 times.
+ * `probability` is from 0 to 1, `a` and `b` are above 0 and at most some thousands.
+ */
 export function betaQuantile(probability: number, a: number, b: number): number {
   let low = 0;
   let high = 1;
@@ -10,7 +13,11 @@ export function betaQuantile(probability: number, a: number, b: number): number 
   return (low + high) / 2;
 }
 
-/** Regularised incomplete beta function by its continued fraction (Abramowitz and Stegun 26.5.8). */
+/**
+ * The probability that a Beta(a, b) quantity lies below `x`, 0 to 1: the regularised incomplete beta function by
+ * its continued fraction (Abramowitz and Stegun 26.5.8). Outside of `x` from 0 to 1 it is 0 or 1; `a` and `b`
+ * are above 0 and at most some thousands.
+ */
 export function betaBelow(x: number, a: number, b: number): number {
   if (x <= 0) return 0;
   if (x >= 1) return 1;

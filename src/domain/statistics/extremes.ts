@@ -9,7 +9,10 @@ export interface Extreme {
   readonly distance: number;
 }
 
-/** The most distant value; undefined where they are all the same or fewer than three. */
+/**
+ * The value that lies furthest from the mean of all that are looked at; undefined where they are all the same or fewer than
+ * three. `values` are readings in any one unit; `among` are the places in `values`, from 0, of those looked at.
+ */
 export const mostDistant = (
   values: readonly number[],
   among: readonly number[] = [...values.keys()],
@@ -24,15 +27,20 @@ export const mostDistant = (
 };
 
 /**
- * The distance that the most distant of so many values of one normal kind passes with probability alpha, on either side
- * (Grubbs 1950; NIST/SEMATECH e-Handbook of Statistical Methods 1.3.5.17.1).
+ * The distance, in standard deviations, that the most distant of `count` normally distributed values
+ * passes with probability `alpha`, on either side (Grubbs 1950; NIST/SEMATECH e-Handbook of Statistical
+ * Methods 1.3.5.17.1). `count` is at least 3.
  */
 export const grubbsCritical = (count: number, alpha: Probability): number => {
   const t = studentQuantile(1 - alpha / (2 * count), count - 2);
   return ((count - 1) / Math.sqrt(count)) * Math.sqrt(t ** 2 / (count - 2 + t ** 2));
 };
 
-/** What the most distant value has to pass in each round of the search for several, as values are taken away. */
+/**
+ * The distance, in standard deviations, that the most distant value has to pass in each round of the
+ * search for several. `count` is the number of values at first; one is taken away with each round, `most`
+ * rounds at most, and at least 3 values stay.
+ */
 export const extremeCriticals = (count: number, most: number, alpha: Probability): readonly number[] =>
   Array.from({ length: most }, (_, taken) => grubbsCritical(count - taken, alpha));
 
@@ -43,7 +51,8 @@ export interface Round extends Extreme {
 
 /**
  * Generalised extreme studentised deviate test (Rosner 1983; NIST/SEMATECH 1.3.5.17.3): takes the most distant value away,
- * again and again, so that two do not hide each other. All values up to the last round that passes are outliers.
+ * again and again, so that two do not hide each other. All values up to the last round that passes are outliers. `values`
+ * are readings in any one unit; `criticals` are the distances in standard deviations to be passed, one for each round.
  */
 export const extremeRounds = (values: readonly number[], criticals: readonly number[]): readonly Round[] => {
   const rounds: Round[] = [];
@@ -57,6 +66,6 @@ export const extremeRounds = (values: readonly number[], criticals: readonly num
   return rounds;
 };
 
-/** The places of the outliers among the values, most distant first. */
+/** The index of each outlier among the values, from 0, most distant first. */
 export const outliers = (rounds: readonly Round[]): readonly number[] =>
   rounds.slice(0, rounds.findLastIndex(({ distance, critical }) => distance > critical) + 1).map(({ index }) => index);

@@ -4,7 +4,10 @@ export interface Estimate {
   readonly error: number | undefined;
 }
 
-/** One estimate for each column of the table, so that rows times estimates come nearest to the readings; undefined where the columns cannot be told apart. */
+/**
+ * Ordinary least squares: one estimate for each column of the table, so that rows times estimates come nearest to the
+ * readings. `readings` are in any one unit, one for each row. Undefined where the columns cannot be told apart.
+ */
 export const leastSquares = (
   table: readonly (readonly number[])[],
   readings: readonly number[],

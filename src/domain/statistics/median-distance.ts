@@ -4,8 +4,9 @@ import { median } from "./sample.ts";
 const NORMAL = 0.6745;
 
 /**
- * How far each value lies from the median, in median deviations ("modified z", Iglewicz and Hoaglin 1993). Undefined where
- * more than half of the values are the same: their median deviation is 0 then, and says nothing.
+ * How far each value lies from the median, in median deviations ("modified z", Iglewicz and Hoaglin 1993). Undefined
+ * where more than half of the values are the same: their median deviation is 0 then, and says nothing. `values` are
+ * readings in any one unit, at least one.
  */
 export const medianDistances = (values: readonly number[]): readonly number[] | undefined => {
   const middle = median(values);

@@ -1,6 +1,6 @@
 import type { Probability } from "../units.ts";
 
-/** The value below which a standard normal quantity lies with this probability. */
+/** The value, in standard deviations from -9 to 9, below which a standard normal quantity lies with this probability. */
 export const normalQuantile = (probability: Probability): number => {
   let low = -9;
   let high = 9;
@@ -12,7 +12,10 @@ export const normalQuantile = (probability: Probability): number => {
   return (low + high) / 2;
 };
 
-/** The complementary error function: its series near zero, its continued fraction further out (Abramowitz and Stegun 7.1.6, 7.1.14). */
+/**
+ * The complementary error function of any number `x`, from 0 to 2: its series near zero, its continued fraction further out
+ * (Abramowitz and Stegun 7.1.6, 7.1.14).
+ */
 export const complement = (x: number): number => {
   if (x < -6) return 2;
   if (x < 0) return 2 - complement(-x);

@@ -8,9 +8,9 @@ export interface Depth {
 }
 
 /**
- * How far in from both ends of the sorted midpoints an interval may begin and still hold the place that often; undefined
- * when even the outermost two do not, as with three presses each way. Exact, by the null distribution of the rank sum
- * (Mann and Whitney 1947).
+ * How far in from both ends of the sorted midpoints an interval may begin and still hold the place with this confidence.
+ * Exact, by the null distribution of the rank sum (Mann and Whitney 1947). `up` and `down` are the number of presses each
+ * way. Undefined when even the outermost two midpoints do not hold it, as with three presses each way.
  */
 export const depthOf = (up: number, down: number, confidence: Probability = 0.95): Depth | undefined => {
   const ways = waysBelow(up, down);

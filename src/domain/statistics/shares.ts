@@ -1,7 +1,7 @@
 import type { Probability } from "../units.ts";
 import { betaQuantile } from "./beta.ts";
 
-/** So many of so many, with the 95 % interval. */
+/** A number of hits out of a number of tries, with the 95 % interval of their share. */
 export interface Share {
   readonly hits: number;
   readonly of: number;
@@ -12,7 +12,10 @@ export interface Share {
 /** The two-sided 95 % point of the normal distribution. */
 const Z = 1.959963984540054;
 
-/** The score interval of Wilson 1927; the whole range when there is nothing to count. */
+/**
+ * A share with its score interval (Wilson 1927); the whole range from 0 to 1 when there is nothing to count. `hits` is a
+ * count from 0 to `of`, and `of` is how many were tried.
+ */
 export const shareOf = (hits: number, of: number): Share => {
   if (of === 0) return { hits, of, low: 0, high: 1 };
   const share = hits / of;
@@ -21,7 +24,10 @@ export const shareOf = (hits: number, of: number): Share => {
   return { hits, of, low: Math.max(0, middle - half), high: Math.min(1, middle + half) };
 };
 
-/** The interval from the Jeffreys prior, with the customary 0 and 1 at the ends. */
+/**
+ * A share with the interval from the Jeffreys prior, with the customary 0 and 1 at the ends (Brown, Cai and DasGupta 2001).
+ * `hits` is a count from 0 to `of`, and `of` is how many were tried.
+ */
 export const jeffreys = (hits: number, of: number): Share => ({
   hits,
   of,

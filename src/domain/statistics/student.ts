@@ -1,6 +1,9 @@
 import type { Probability } from "../units.ts";
 
-/** The value below which Student's t lies with this probability; any degrees of freedom from 1 up, whole or not. */
+/**
+ * The value below which Student's t lies with this probability, in units of t, by Newton's rule on the integral of a power
+ * of the cosine. `freedom` is the degrees of freedom, from 1 up, whole or not.
+ */
 export const studentQuantile = (probability: Probability, freedom: number): number => {
   if (probability < 0.5) return -studentQuantile(1 - probability, freedom);
   const whole = cosinePower(Math.PI / 2, freedom - 1);

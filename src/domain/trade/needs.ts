@@ -14,7 +14,7 @@ export type Need =
   /** The whole check-in, signed. */
   | { readonly kind: "full"; readonly name: "check" };
 
-/** "sequence quick", "yoke covers", "electrical safety test". */
+/** What is still due, in words: "sequence quick", "yoke covers", "electrical safety test". */
 export const needInWords = (need: Need): string => {
   switch (need.kind) {
     case "sequence":

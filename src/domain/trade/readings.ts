@@ -51,7 +51,10 @@ export const READING_IDS = keysOf(READINGS);
 /** What is known of a measurement: unit, limit, who may sign for it. */
 export const reading = (id: ReadingId): ReadingEntry => READINGS[id];
 
-/** Why a value cannot be what was measured within the limit, in words; undefined when it can. */
+/**
+ * Why a value cannot be what was measured within the limit, in words; undefined when it can. `value` is in the unit of the
+ * reading, undefined where none was written down.
+ */
 export const valueTrouble = (id: ReadingId, value: number | undefined): string | undefined => {
   const { value: wanted, atMost, unit } = reading(id);
   if (value === undefined) return wanted === "needed" ? "no value was written down" : undefined;

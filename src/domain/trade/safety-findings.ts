@@ -24,7 +24,7 @@ export const SAFETY_FINDINGS = {
 export type SafetyInspectionId = keyof typeof SAFETY_FINDINGS;
 export const SAFETY_INSPECTIONS = keysOf(SAFETY_FINDINGS);
 
-/** Whether it is one of these: then it has a question of its own. */
+/** Whether an inspection is one of the safety inspections, which have a question of their own. */
 export const isSafetyInspection = (id: InspectionId): id is SafetyInspectionId => id in SAFETY_FINDINGS;
 
 /** What a danger is of: an inspection, or a measurement out of limit. */

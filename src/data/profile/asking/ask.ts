@@ -19,7 +19,10 @@ export interface Asked {
 /** A conversation that asks, is told, and ends in a value. Played again with the same answers it asks the same. */
 export type Asking<T> = Generator<Asked, T, string>;
 
-/** Asks one question; whoever plays the conversation hands in only what the question can read. */
+/**
+ * Asks one question and gives what its answer means. Whoever plays the conversation
+ * hands in only what the question can read.
+ */
 export function* ask<T>(draft: Draft, question: Question<T>): Asking<T> {
   const read = question.read(yield { question, draft });
   if (!read.ok) throw new Error(`Bug: an answer to "${question.words}" that cannot be read was let through`);

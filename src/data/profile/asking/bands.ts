@@ -8,7 +8,7 @@ import type { Shape } from "./shapes.ts";
 
 type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 
-/** Stretch after stretch of the slot, until its last level has a meaning. */
+/** Asks stretch after stretch of a banded function on `slot` (1 to 512), until its last level has a meaning. */
 export function* askBands(
   draft: Draft,
   id: FunctionId,

@@ -19,7 +19,7 @@ export interface Charted {
   readonly remarks: Omit<Remarks, "schema">;
 }
 
-/** The whole conversation: the frame, then the chart slot by slot, as it stands in the manual. */
+/** Holds the whole conversation: first what the fixture is, then the chart slot by slot, as it stands in the manual. */
 export function* chart(usualName: string | undefined): Asking<Charted> {
   let draft = yield* askFrame(usualName);
   const slots = draft.frame.slots ?? 0;

@@ -8,7 +8,10 @@ import type { Shape } from "./shapes.ts";
 
 type CommandFile = Extract<FunctionFile, { commands: unknown }>["commands"][number];
 
-/** Where the slot does nothing, and at which levels it does what. Undefined when it does nothing that Limber asks for. */
+/**
+ * Asks at which levels `slot` (1 to 512) does nothing, and at which it does what. Undefined when
+ * it does nothing that Limber asks for.
+ */
 export function* askCommands(
   draft: Draft,
   id: FunctionId,

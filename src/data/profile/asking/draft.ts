@@ -14,15 +14,17 @@ export interface Draft {
 
 export const EMPTY: Draft = { frame: {}, functions: [], guessed: [], others: [] };
 
+/** What was told of a function so far; undefined where nothing was. */
 export const specIn = ({ functions }: Draft, id: FunctionId): FunctionFile | undefined =>
   functions.find(([known]) => known === id)?.[1];
 
+/** The draft with this function in it, at the end; what it said of the function before is dropped. */
 export const withFunction = (draft: Draft, id: FunctionId, spec: FunctionFile): Draft => ({
   ...draft,
   functions: [...draft.functions.filter(([known]) => known !== id), [id, spec]],
 });
 
-/** The same function with a fine slot more, in its place. */
+/** The draft with `slot` (1 to 512) as one more fine slot of a function that is already there. */
 export const withFine = (draft: Draft, id: FunctionId, slot: number): Draft => ({
   ...draft,
   functions: draft.functions.map((one) => (one[0] === id ? [id, { ...one[1], slots: [...one[1].slots, slot] }] : one)),

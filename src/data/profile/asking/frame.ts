@@ -5,7 +5,10 @@ import { type Asking, ask, type Question } from "./ask.ts";
 import { type Draft, EMPTY } from "./draft.ts";
 import { anyWords, not, numberFrom, oneOf, orGuess, wholeFrom } from "./reading.ts";
 
-/** What it is called, in which mode, how many slots that takes, where its light comes from, how long it takes to wake. */
+/**
+ * Asks what the fixture is called, in which mode, how many slots that takes, where its light comes
+ * from, and how long it takes to start.
+ */
 export function* askFrame(usualName: string | undefined): Asking<Draft> {
   let draft = EMPTY;
   const put = (more: Draft["frame"]): void => {

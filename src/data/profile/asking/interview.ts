@@ -6,7 +6,7 @@ export type Interview =
   | { readonly kind: "asking"; readonly answers: readonly string[]; readonly asked: Asked }
   | { readonly kind: "told"; readonly answers: readonly string[]; readonly charted: Charted };
 
-/** Played from its beginning with these answers. */
+/** Plays the conversation from its beginning with these answers, up to the question that comes next or to its end. */
 export const interview = (usualName: string | undefined, answers: readonly string[] = []): Interview => {
   const conversation = chart(usualName);
   const end = answers.reduce((_, text) => conversation.next(text), conversation.next());
@@ -18,6 +18,10 @@ export type HeardLine =
   | { readonly kind: "on"; readonly interview: Interview }
   | { readonly kind: "not-understood"; readonly words: string };
 
+/**
+ * Takes one typed line: "back" takes the last answer away, a line that the question can read is its answer, and any other
+ * line is told in words what is wrong with it and changes nothing.
+ */
 export const heard = (usualName: string | undefined, before: Interview, line: string): HeardLine => {
   const text = line.trim();
   if (text === "back") return { kind: "on", interview: interview(usualName, before.answers.slice(0, -1)) };

@@ -3,15 +3,19 @@ import { bad, good, problem, type Result } from "../../../domain/problem/problem
 /** What people type, as values; "" stands for the guess. */
 export type Reader<T> = (text: string) => Result<T>;
 
-/** ENTER alone is the guess, as if it had been typed. */
+/** A reader that takes ENTER alone for `guess`, as if it had been typed. Without a guess it reads as `read` does. */
 export const orGuess =
   <T>(guess: string | undefined, read: Reader<T>): Reader<T> =>
   (text) =>
     text !== "" ? read(text) : guess === undefined ? not("please answer") : read(guess);
 
+/** An answer that cannot be taken: what is wrong with it, and what to type instead where that is known. */
 export const not = (message: string, hint?: string): Result<never> => bad(problem("answer", message, hint));
 
-/** A number between two others; the decimal sign may be a comma. */
+/**
+ * A reader of a number from `least` to `most`, both included and in the unit of the
+ * question; the decimal sign may be a comma.
+ */
 export const numberFrom =
   (least: number, most: number): Reader<number> =>
   (text) => {
@@ -19,6 +23,7 @@ export const numberFrom =
     return value >= least && value <= most ? good(value) : not(`"${text}" is not a number from ${least} to ${most}`);
   };
 
+/** A reader of a whole number from `least` to `most`, both included. */
 export const wholeFrom =
   (least: number, most: number): Reader<number> =>
   (text) => {
@@ -28,14 +33,17 @@ export const wholeFrom =
       : not(`"${text}" is not a whole number from ${least} to ${most}`);
   };
 
-/** Several numbers, with blanks, commas or "to" between them. */
+/**
+ * Several numbers in the unit of the question, with blanks, commas or "to" between them; undefined where there is none
+ * or where one of the words is no number.
+ */
 export const numbersIn = (text: string): readonly number[] | undefined => {
   const parts = text.split(/\s*(?:;|,\s|\bto\b|\s)\s*/).filter((part) => part !== "");
   const values = parts.map((part) => Number(part.replace(",", ".")));
   return values.length === 0 || values.some(Number.isNaN) ? undefined : values;
 };
 
-/** One of a few words, or the beginning of one. */
+/** A reader of one of a few words, or of the beginning of one. */
 export const oneOf =
   <W extends string>(words: readonly W[]): Reader<W> =>
   (text) => {
@@ -46,5 +54,5 @@ export const oneOf =
       : not(`"${text}" is not one of these`, words.join(", "));
   };
 
-/** Anything at all, on one line. */
+/** A reader that takes anything, on one line. */
 export const anyWords: Reader<string> = (text) => good(text.replaceAll(/\p{C}/gu, " ").trim());

@@ -16,7 +16,7 @@ export interface ToldFunction {
 type Degrees = Extract<Shape, { kind: "degrees" }>;
 type Percent = Extract<Shape, { kind: "percent" }>;
 
-/** From where to where it travels, and how quickly. */
+/** Asks of a function in degrees on `slot` (1 to 512) from where to where it travels, and how quickly. */
 export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: Degrees): Asking<ToldFunction> {
   const [from_deg, to_deg] = yield* ask(draft, degreesQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
@@ -24,6 +24,10 @@ export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: D
   return { spec: { slots: [slot], from_deg, to_deg, full_travel_s: time.seconds, ...lag }, times: time.times };
 }
 
+/**
+ * Asks of a function in per cent on `slot` (1 to 512) from where to where it travels, and how
+ * quickly; of a focus also where it is sharp.
+ */
 export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: Percent): Asking<ToldFunction> {
   const [from_pct, to_pct] = yield* ask(draft, percentQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
@@ -70,7 +74,7 @@ interface Time {
   readonly times: "said" | "guessed";
 }
 
-/** The one thing that charts leave out: a guess is kept as a guess. */
+/** Asks how long the full travel takes, which charts leave out. A time that is only guessed is kept as a guess. */
 export const timeQuestion = (id: FunctionId, usual: Seconds): Question<Time> => ({
   words: `${functionWords(id)}: seconds from end to end, as fast as it goes?`,
   guess: String(usual),

@@ -10,7 +10,7 @@ import { type ToldFunction, timeQuestion } from "./travel.ts";
 
 type PositionFile = Extract<FunctionFile, { positions: unknown }>["positions"][number];
 
-/** What kind of wheel it is, each position with its level, and how quickly it goes on. */
+/** Asks of a wheel on `slot` (1 to 512) what kind it is, each position with its level, and how long one position takes. */
 export function* askWheel(
   draft: Draft,
   id: FunctionId,

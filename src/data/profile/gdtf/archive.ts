@@ -14,7 +14,7 @@ export interface Unpacked {
 export const descriptionIn = (source: string, archive: Uint8Array): Result<Unpacked> =>
   textIn(source, archive, "description.xml");
 
-/** The text of `GeneralSceneDescription.xml` out of an MVR scene (DIN SPEC 15801). */
+/** The text of `GeneralSceneDescription.xml` out of an MVR scene (DIN SPEC 15801), or why it cannot be unpacked. */
 export const sceneIn = (source: string, archive: Uint8Array): Result<Unpacked> =>
   textIn(source, archive, "GeneralSceneDescription.xml");
 

@@ -58,6 +58,7 @@ export const claimsIn = (mode: Mode): ChannelClaims => {
   return { claims: [...taken.values()], left };
 };
 
+/** The slots of a channel in words: "slot 3", "slots 3, 4". */
 export const slotWords = ({ slots }: Pick<Channel, "slots">): string =>
   slots.length === 1 ? `slot ${slots[0]}` : `slots ${slots.join(", ")}`;
 

@@ -28,6 +28,10 @@ export interface Coverage {
   readonly why: readonly (readonly [why: string, slots: number])[];
 }
 
+/**
+ * How many slots of a mode are driven by a function and how many are held, with the
+ * reasons for holding, the commonest first.
+ */
 export const coverageOf = (mode: Mode, made: readonly Made[], holdings: readonly Holding[]): Coverage => {
   const held = new Set(holdings.flatMap(({ slots }) => slots));
   const why = new Map<string, number>();
@@ -43,10 +47,8 @@ export const coverageOf = (mode: Mode, made: readonly Made[], holdings: readonly
 const slotsOf = ({ claim, draft: { spec } }: Made): readonly number[] => [...spec.slots, ...cellSlots(claim, spec)];
 
 /**
- * What no function moves keeps its default, or the value under which a chosen function holds at all. What makes light is kept
- * dark: nothing would put it out.
- *
- * @param lit what became of the channels that gave no function, by the channel
+ * What no function moves keeps its default, or the value under which a chosen function holds at all. What makes light is
+ * kept dark: nothing would put it out. `refused` says of each channel that gave no function why it gave none.
  */
 export const holdingsOf = (
   mode: Mode,

@@ -39,8 +39,9 @@ export interface ImportSource {
 }
 
 /**
- * Makes a profile of one mode. It is read back as any other before it is handed out, and what the checks would doubt in it is
- * allowed with the reason that the maker's file has it so: what Limber writes, Limber takes.
+ * Makes a profile of one mode. It is read back as any other before it is handed out, and what the checks would doubt in it
+ * is allowed with the reason that the maker's file has it so: what Limber writes, Limber takes. Refused where nothing in
+ * the mode moves or makes light, or where the file only holds a place for a fixture.
  */
 export const profileFrom = (order: ImportSource): Result<Imported> => {
   const { file: source, description, mode: element, name, older } = order;

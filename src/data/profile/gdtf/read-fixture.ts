@@ -9,7 +9,10 @@ export interface Description {
   readonly fixture: FixtureType;
 }
 
-/** Reads the frame of a description: name, weight, wheels, geometries, and which modes there are. */
+/**
+ * Reads the frame of a description (DIN SPEC 15800): name, weight, wheels, geometries, and which modes there are. Refused
+ * where the XML is broken, or where it has no fixture type or no mode.
+ */
 export const readFixture = (source: string, text: string): Result<Description> => {
   const read = readXml(source, text);
   if (!read.ok) return read;
@@ -85,6 +88,7 @@ export const byName = (geometries: readonly Element[]): ReadonlyMap<string, Elem
 export const within = (element: Element | undefined): readonly Element[] =>
   element === undefined ? [] : [element, ...element.children.flatMap(within)];
 
+/** Whether a geometry stands for another one that is described elsewhere (DIN SPEC 15800, GeometryReference). */
 export const isReference = ({ name }: Element): boolean => name === "GeometryReference";
 
 /**

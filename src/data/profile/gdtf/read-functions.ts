@@ -6,7 +6,10 @@ import { attribute, childrenOf, type GdtfReading, highest, levelIn, note, number
 /** How many bytes a channel of the mode has, by the name that ModeMaster calls it. */
 export type BytesOf = ReadonlyMap<string, number>;
 
-/** The functions of a channel with their ends: each reaches to where the next under the same mode condition begins. */
+/**
+ * The functions of a channel with their ends: each reaches to where the next under the same mode condition begins. `bytes`
+ * is the number of bytes of the channel, 1 to 4.
+ */
 export const functionsOf = (
   reading: GdtfReading,
   channel: Element,
@@ -31,7 +34,7 @@ const MOST_FUNCTIONS = 1024;
 
 export const NO_FEATURE = "NoFeature";
 
-/** Functions hold together under one condition, or under none. */
+/** One text for each mode condition, and one for none: functions under the same condition hold together. */
 export const conditionKey = (condition: MasterCondition | undefined): string =>
   condition ? `${condition.master} ${condition.from} ${condition.to}` : "";
 

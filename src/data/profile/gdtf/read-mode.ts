@@ -57,6 +57,7 @@ const noteRelations = (reading: GdtfReading, mode: Element): void => {
 const MOST_CHANNELS = 2048;
 const UNIVERSE = 512;
 
+/** The name of a mode as the file spells it, "" where it has none. */
 export const modeName = (mode: Element): string => attribute(mode, "Name") ?? "";
 
 interface Written {

@@ -26,7 +26,10 @@ export const childrenOf = (element: Element | undefined, ...path: readonly strin
 export const attribute = ({ attributes }: Element, name: string): string | undefined =>
   attributes.get(name)?.replace(/\s+/g, " ") || undefined;
 
-/** A floating-point attribute, `usual` where there is none. No fixture needs more than a thousand million of anything. */
+/**
+ * A floating-point attribute in the unit of the standard, or `usual`, in the same unit, where there is none. A value beyond
+ * a thousand million is no number that a fixture has: it is noted, and `usual` taken.
+ */
 export const numberIn = (reading: GdtfReading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
   if (written === undefined || NOTHING.test(written)) return usual;
@@ -42,7 +45,10 @@ const NUMBER = /^[+-]?(\d+[.,]?\d*|[.,]\d+)(e[+-]?\d+)?/i;
 const NOTHING = /^(none|nan|null|-)$/i;
 const isSane = (value: number): boolean => Math.abs(value) <= 1e9;
 
-/** A whole number, one or more. */
+/**
+ * An attribute that is a whole number from 1 to 99999, or `usual`, one or more, where there is
+ * none; what cannot be understood is noted.
+ */
 export const countIn = (reading: GdtfReading, element: Element, name: string, usual: number): number => {
   const written = attribute(element, name);
   if (written === undefined) return usual;
@@ -51,7 +57,10 @@ export const countIn = (reading: GdtfReading, element: Element, name: string, us
   return usual;
 };
 
-/** A DMX value on so many bytes; undefined when it is missing, or cannot be understood, which is noted. */
+/**
+ * A DMX value for a channel of `bytes` bytes (1 to 4); undefined when it is missing, or
+ * cannot be understood, which is noted.
+ */
 export const levelIn = (reading: GdtfReading, element: Element, name: string, bytes: number): Raw | undefined => {
   const written = attribute(element, name);
   if (written === undefined || NOTHING.test(written)) return undefined;
@@ -68,8 +77,9 @@ interface ReadLevel {
 }
 
 /**
- * "255/1", "128/1s" (DIN SPEC 15800, table 1): a value on so many bytes, widened by mirroring or, with an "s", by shifting.
- * Without bytes, as early versions wrote it, the bytes are the channel's own.
+ * Reads a DMX value as "255/1" or "128/1s" (DIN SPEC 15800, table 1): the value on a number of bytes, widened to `wanted`
+ * bytes (1 to 4) by mirroring or, with an "s", by shifting. Without a number of bytes, as early versions wrote it, they are
+ * the channel's own. Undefined where it is no such value.
  */
 export const parseDmxValue = (text: string, wanted: number): ReadLevel | undefined => {
   const found = /^(-?\d{1,12})\s*(?:\/\s*(\d{1,3})\s*(s?))?$/i.exec(text);
@@ -114,5 +124,5 @@ const onWords = (bytes: number): string => (bytes === 1 ? "1 byte" : `${bytes} b
 const onBytes = (value: number, bytes: number, wanted: number, shifts: boolean): Raw =>
   shifts ? Math.floor(value * 256 ** (wanted - bytes)) : Math.floor((value / highest(bytes)) * highest(wanted) + 0.5);
 
-/** The highest value of so many bytes. */
+/** The highest raw value of a channel of `bytes` bytes: 255, 65535, ... */
 export const highest = (bytes: number): number => 256 ** bytes - 1;

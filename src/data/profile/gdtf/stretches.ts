@@ -15,8 +15,9 @@ export interface Stretch {
 }
 
 /**
- * The levels of the coarse slot that lie in a stretch of the whole channel while its fine slots stand at 0; undefined
- * where none does. Shutters, wheels and commands are driven by the coarse slot alone.
+ * The levels of the coarse slot that lie in a stretch of the whole channel while its fine slots stand at 0;
+ * undefined where none does. Shutters, wheels and commands are driven by the coarse slot alone. `bytes` is the
+ * number of bytes of the channel, 1 to 4.
  */
 export const coarseOf = (
   { from, to }: { readonly from: Raw; readonly to: Raw },
@@ -27,6 +28,7 @@ export const coarseOf = (
   return stretch.from <= stretch.to ? stretch : undefined;
 };
 
+/** The level in the middle of a stretch, the lower one where there are two. */
 export const middleOf = ({ from, to }: Stretch): Level => Math.floor((from + to) / 2);
 
 /** The sets of a function; before, between and after them whatever they leave of it. */
@@ -39,7 +41,10 @@ export const piecesOf = (
   return first.from > part.from ? [{ ...whole, name: "", to: first.from - 1 }, ...part.sets] : part.sets;
 };
 
-/** A band over the coarse levels of a piece; none where the fine slots alone would tell it apart. */
+/**
+ * A band over the coarse levels of a piece; none where the fine slots alone would tell it apart. `bytes` is the
+ * number of bytes of the channel, 1 to 4.
+ */
 export const bandOver = (
   piece: Pick<ChannelPiece, "from" | "to">,
   bytes: number,
@@ -49,7 +54,9 @@ export const bandOver = (
   return stretch ? [{ ...stretch, is }] : [];
 };
 
-/** In order, none over another, neighbours of one meaning joined, what nothing covers named as such. */
+/**
+ * The bands in order, none over another: neighbours of one meaning are joined, and what nothing covers is named as such.
+ */
 export const completed = (bands: readonly BandFile[]): readonly BandFile[] => {
   const sorted = joined(apart(bands.toSorted((a, b) => a.from - b.from)));
   const gaps = [...sorted, { from: 256 }].map(({ from }, n) => ({ from: (sorted[n - 1]?.to ?? -1) + 1, to: from - 1 }));

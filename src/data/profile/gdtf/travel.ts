@@ -21,6 +21,10 @@ export interface NotDrafted {
 /** A heavy head moves more slowly: what is usual depends on its weight. */
 export type WeightClass = "light" | "medium" | "heavy";
 
+/**
+ * How heavy a fixture is: light under 12 kg, heavy over 25 kg, else medium, also where the weight is not
+ * known. The bounds are judgement, no source.
+ */
 export const weightClass = (kilograms: number | undefined): WeightClass => {
   if (kilograms === undefined) return "medium";
   return kilograms < 12 ? "light" : kilograms > 25 ? "heavy" : "medium";
@@ -90,6 +94,7 @@ const isAngle = (id: FunctionId): boolean => id in USUAL_DEG;
 /** Light is nothing at 0 of its own measure, be that at the end of its travel or not. */
 const darkOf = ({ from, to }: Scale) => (from > to ? { rest_pct: Math.min(from, to) } : {});
 
+/** Whether the light goes out where this function stands at its lower end: a dimmer or an emitter. */
 export const goesDark = (id: FunctionId): boolean => id === "Dimmer" || id.startsWith("ColorAdd_");
 
 type Pair = readonly [number, number];
@@ -172,5 +177,5 @@ const shortest = (value: number, same: (shorter: number) => boolean): number => 
   return value;
 };
 
-/** Numbers of a chart: six digits are more than any maker means. */
+/** `value` to six significant digits, in its own unit: more than any chart means. */
 export const rounded = (value: number): number => Number(value.toPrecision(6));

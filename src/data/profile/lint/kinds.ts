@@ -16,7 +16,7 @@ export const functionsOf = <K extends Kind>(
 export const axesOf = (read: ReadProfile): readonly (readonly [FunctionId, SpecOf<"travel">])[] =>
   functionsOf(read, "travel").filter(([id]) => id === "Pan" || id === "Tilt");
 
-/** True when the file itself says it, instead of leaving it to what is usual. */
+/** Whether the file itself says it, instead of leaving it to what is usual. */
 export const says = ({ written }: ReadProfile, id: FunctionId, key: string): boolean =>
   key in (written.functions[id] ?? {});
 
