@@ -1,4 +1,4 @@
-import { writeSync } from "node:fs";
+import { closeSync, fstatSync, readdirSync, statSync, writeSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { ReadStream } from "node:tty";
 
@@ -18,6 +18,8 @@ export interface PtyPair {
   readOn(): void;
   /** Pulls the cable out. */
   pullOut(): void;
+  /** Resolves when the cable is out and this side has given everything back. */
+  readonly gone: Promise<unknown>;
 }
 
 /** The part of the package that its types leave out. */
@@ -26,7 +28,7 @@ interface OpensPairs {
     readonly _pty: string;
     readonly _fd: number;
     readonly master: ReadStream;
-    readonly slave: ReadStream;
+    readonly slave: ReadStream & { readonly _handle: { readonly fd: number } };
   };
 }
 const { open } = createRequire(import.meta.url)("@lydell/node-pty") as OpensPairs;
@@ -34,6 +36,9 @@ const { open } = createRequire(import.meta.url)("@lydell/node-pty") as OpensPair
 /** A new pair; everything the program writes comes to `hear`. */
 export const ptyPair = (hear: (bytes: Uint8Array) => void): PtyPair => {
   const { _pty: path, _fd: end, master, slave } = open({ encoding: null });
+  // A stream opens a terminal anew, and the package forgets the descriptor it began with. That one keeps the pair alive
+  // while the program closes its side and opens it again, and nobody else closes it.
+  const kept = descriptorsOf(statSync(path).rdev).filter((descriptor) => descriptor !== slave._handle.fd);
   // When the program closes its side this end reads an error: the other end of the story, not a fault.
   master.on("error", () => {});
   slave.on("error", () => {});
@@ -60,8 +65,25 @@ export const ptyPair = (hear: (bytes: Uint8Array) => void): PtyPair => {
       master.resume();
     },
     pullOut: () => {
+      for (const descriptor of kept.splice(0)) closeSync(descriptor);
       slave.destroy();
       master.destroy();
     },
+    gone: Promise.all([slave, master].map((stream) => new Promise<void>((resolve) => stream.once("close", resolve)))),
   };
+};
+
+/** What this process has open of a device, by the number of its descriptor. */
+export const descriptorsOf = (device: number): readonly number[] =>
+  readdirSync("/dev/fd")
+    .map(Number)
+    .filter((descriptor) => deviceOf(descriptor) === device);
+
+const deviceOf = (descriptor: number): number | undefined => {
+  try {
+    return fstatSync(descriptor).rdev;
+  } catch {
+    // What listed the descriptors is closed by now.
+    return undefined;
+  }
 };

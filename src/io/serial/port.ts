@@ -99,6 +99,8 @@ const watched = (taken: Promise<void>, tooLong: () => void) => {
 
 /** Closing waits in the system until all bytes have left; a hanging interface never takes them, so they are thrown away first. */
 const givenBack = async (port: SerialPort, unsent: "keep" | "discard") => {
+  // A port that lost its cable closes by itself; of its error, and of a first "close", one hears before that is done.
+  while (port.closing) await new Promise<void>((resolve) => port.once("close", () => resolve()));
   if (!port.isOpen) return;
   if (unsent === "discard") await new Promise<void>((resolve) => port.flush(() => resolve()));
   await new Promise<void>((resolve) => port.close(() => resolve()));

@@ -51,6 +51,7 @@ const useLine = async (): Promise<void> => {
   await first;
   await line.close();
   cable.pullOut();
+  await cable.gone;
 };
 
 /** Of this process; Linux alone tells. */
