@@ -41,7 +41,7 @@ export const lookFor = (step: Step): BeamLook => {
   return LOOK_FOR[FUNCTIONS[first].mechanism] ?? "white";
 };
 
-/** Raw values of every function under a look, before the step moves anything. */
+/** The raw value of every function under a look, before the step moves anything. */
 export const baseSetting = (
   profile: Profile,
   bench: Bench,
@@ -74,7 +74,7 @@ export const beamRaw = (profile: Profile, beam: "open" | "shut"): readonly (read
   return beam === "shut" ? darkenedBy(profile.functions).map((id) => [id, profile.rest.get(id) ?? 0]) : [];
 };
 
-/** True when pan and tilt stay where this bench allows an open beam, at all these values. */
+/** Whether pan and tilt stay where this bench allows an open beam, at all these values. */
 export const staysInSector = (profile: Profile, bench: Bench, pans: readonly Raw[], tilts: readonly Raw[]): boolean =>
   degreesOf(profile, "Pan", pans, bench.target.pan).every((pan) =>
     degreesOf(profile, "Tilt", tilts, bench.target.tilt).every((tilt) => inSector(bench, pan, tilt)),

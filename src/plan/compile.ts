@@ -29,13 +29,16 @@ export const compile = (profile: Profile, sequence: Sequence, bench: Bench): Tim
   return { profile, sequence: sequence.name, steps };
 };
 
-/** Whether the fixture can be driven so: without a function, as a whole. */
+/** Whether a routine fits the fixture: with `id` on that function, without one on the fixture as a whole. */
 export const canPlay = (profile: Profile, routine: RoutineId, id: FunctionId | undefined): boolean =>
   id === undefined
     ? PLAYS[routine].suits(profile, "Control1")
     : profile.functions.has(id) && PLAYS[routine].suits(profile, id);
 
-/** One step after another setting, at a pace: 0.5 is half as fast as the sequence says. */
+/**
+ * Works one step out as it follows on another setting. `pace` is a factor on the speed, above 0: at 0.5 the step is
+ * played half as fast as the sequence says.
+ */
 export const compileStep = (
   profile: Profile,
   bench: Bench,
@@ -145,7 +148,7 @@ const longest = (profile: Profile, from: Setting, to: Setting): Seconds =>
 const after = (start: Setting, moves: readonly Move[]): Setting =>
   new Map([...start, ...moves.map(({ function: id, to }) => [id, to] as const)]);
 
-/** Where every function is told to stand when the step is over. */
+/** Where every function is commanded to stand when the step is over. */
 export const settingAfter = (step: CompiledStep): Setting => after(step.start, step.moves);
 
 const notesOn = (task: Task, moves: readonly Move[], open: boolean): readonly string[] => {

@@ -10,13 +10,13 @@ import {
 import type { FunctionId } from "../domain/trade/functions.ts";
 
 /**
- * The same setting with no light: shutter closed, dimmer at nothing, or emitters where there is neither. Commands are let go, since a reset that is held on
- * would still begin. Every axis and every wheel stays as it is.
+ * The setting with no light: shutter closed, dimmer at nothing, or emitters where there is neither. Commands are let go,
+ * since a reset that is held on would still begin. Every axis and every wheel stays as it is.
  */
 export const dark = (profile: Profile, setting: ReadonlyMap<FunctionId, Raw>): ReadonlyMap<FunctionId, Raw> =>
   new Map([...setting].map(([id, raw]) => [id, darkRaw(profile, id) ?? raw] as const));
 
-/** Where a function stands in the dark; undefined for one that has nothing to do with it. */
+/** Where a function stands in the dark; undefined for one that the light does not depend on, and that gives no command. */
 export const darkRaw = (profile: Profile, id: FunctionId): Raw | undefined => {
   const spec = profile.functions.get(id);
   if (spec?.kind === "commands") return spec.rest;

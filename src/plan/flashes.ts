@@ -21,9 +21,9 @@ const FLAG_TAKES = 0.8;
 type Moving = Pick<CompiledStep, "frames" | "start" | "moves">;
 
 /**
- * The most flashes in any one second of the light that leaves the fixture: dimmer, shutter, iris, flags, emitters and colour
- * wheels together. Counted on the safe side: nobody knows how dark a colour is, so each new one may be a rise within a fall;
- * a strobe counts with its own rate.
+ * The most flashes in any one second of the light that leaves the fixture (WCAG 2.2, success criterion 2.3.1): dimmer,
+ * shutter, iris, flags, emitters and colour wheels together. Counted on the safe side: nobody knows how dark a colour is,
+ * so each new one may be a rise within a fall; a strobe counts with its own rate in hertz.
  */
 export const mostFlashes = (profile: Profile, step: Moving): number => {
   if (!couldFlash(profile, step)) return 0;

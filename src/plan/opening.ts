@@ -14,7 +14,10 @@ export interface OpeningMoves {
   readonly frames: Frame;
 }
 
-/** The beam is shut at least so long between steps, so that the change of picture is not taken for a fault; longer where that is the sign. */
+/**
+ * How long the beam is shut between two steps at least, so that the change of picture is not taken for a fault; longer
+ * where the shut beam is the sign that a step begins.
+ */
 export const shutBetween = ({ announce }: Bench): Seconds => (announce === "fixture" ? 1 : 0.5);
 
 /** After the beam opens, before anything moves: the eye has to arrive. */
@@ -22,7 +25,9 @@ const SETTLE_S: Seconds = 0.25;
 /** One slow dip, far from any flash rate that could hurt. */
 const DIP_S: Seconds = 1;
 
-/** The beam opens; on a bench where the fixture itself announces, one slow dip of its light says "watch now". */
+/**
+ * The moves that open the beam; on a bench where the fixture itself announces, one slow dip of its light says "watch now".
+ */
 export const openBeam = (task: Task, start: Setting, base: Setting, at: Frame): OpeningMoves => {
   const moves = openingMoves(task, start, base, at);
   const settled = at + framesIn(SETTLE_S);

@@ -12,7 +12,7 @@ import type { CompiledStep, Move } from "./timeline.ts";
  */
 export const sample = (profile: Profile, step: CompiledStep, n: Frame): Uint8Array => sampler(profile, step)(n);
 
-/** `sample` for many frames of one step: what stands still is written once. */
+/** Does what `sample` does for many frames of one step: what stands still is written once. */
 export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Uint8Array) => {
   const still = heldOnly(profile);
   for (const [id, spec] of profile.functions) writeAll(still, spec, step.start.get(id) ?? 0);
@@ -27,7 +27,7 @@ export const sampler = (profile: Profile, step: CompiledStep): ((n: Frame) => Ui
   };
 };
 
-/** The fixture at rest: dark, still. */
+/** The slots of the fixture at rest: dark, and nothing moves. One byte for each slot, slot 1 first. */
 export const sampleRest = (profile: Profile): Uint8Array => {
   const slots = heldOnly(profile);
   for (const [id, spec] of profile.functions) writeAll(slots, spec, profile.rest.get(id) ?? 0);

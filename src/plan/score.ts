@@ -20,22 +20,24 @@ export class Score {
     this.standing = new Map(start);
   }
 
+  /** Where a function is commanded to stand at this point of the step; 0 for one that the step says nothing of. */
   raw(id: FunctionId): Raw {
     return this.standing.get(id) ?? 0;
   }
 
-  /** Everything at once, now; takes no time by itself. */
+  /** Commands all targets at once, now; takes no time by itself. */
   jump(targets: Targets): void {
     for (const [id, to] of targets) this.put(id, to, 0);
   }
 
-  /** All targets together in so many seconds, or as long as the slowest of them needs at full speed. */
+  /** Moves all targets together in `time`, or as long as the slowest of them needs at full speed. */
   ramp(targets: Targets, time: Seconds): void {
     const frames = framesIn(Math.max(time, this.least(targets)) / this.pace);
     for (const [id, to] of targets) this.put(id, to, frames);
     this.at += frames;
   }
 
+  /** Stands still for `time`, at every pace. */
   hold(time: Seconds): void {
     this.at += framesIn(time);
   }
@@ -45,7 +47,7 @@ export class Score {
     this.at += framesIn(time / this.pace);
   }
 
-  /** The least seconds in which the fixture can go from where it stands to all these targets. */
+  /** The shortest time in which the fixture can go from where it stands to all these targets. */
   least(targets: Targets): Seconds {
     return Math.max(0, ...targets.map(([id, to]) => travelTime(this.profile, id, this.raw(id), to)));
   }
@@ -83,6 +85,6 @@ export const mechanicalFloor = (profile: Profile, moves: readonly Move[]): Secon
   return Math.max(0, ...sums.values());
 };
 
-/** True when frames of one slot step visibly: the travel moves slower than one slot value a frame. */
+/** Whether frames of one slot step visibly: the travel moves slower than one slot value a frame. */
 export const stepsShow = (spec: Travel, move: Move): boolean =>
   spec.slots.length === 1 && move.frames > 0 && Math.abs(move.to - move.from) / secondsOf(move.frames) < 40;

@@ -23,7 +23,10 @@ const UNHURRIED = 6;
 const LEAST_APPROACH_S: Seconds = 1;
 const TURN_S: Seconds = 0.3;
 
-/** Slowly from where it stands to the low place, then to and fro; from there to where everything else stands nothing changes. */
+/**
+ * A step that goes slowly from where the function stands to the low place, then to and fro between
+ * the two; everything else stands still.
+ */
 export const toAndFro = (
   profile: Profile,
   standing: ReadonlyMap<FunctionId, Raw>,

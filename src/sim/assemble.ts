@@ -18,7 +18,10 @@ export interface FittedParts {
   readonly index: number;
 }
 
-/** The parts of the build that move or shine, each with what is wrong with it. */
+/**
+ * The parts of the build that move or shine, each with what is wrong with it. `seed` is any whole number; the
+ * same seed makes the same fixture again.
+ */
 export const assemble = (
   build: FixtureBuild,
   troubles: readonly PartTrouble[],

@@ -1,7 +1,10 @@
 /** A draw from [0, 1) that is the same again for the same seed. */
 export type SimDraw = () => number;
 
-/** The small generator known as mulberry32 (public domain, T. Ettinger): 32 bits of state, good enough for a bench. */
+/**
+ * A generator of random numbers from 0 up to but not 1: the small generator known as mulberry32 (public domain, T.
+ * Ettinger), with 32 bits of state. `seed` is any whole number, of which the low 32 bits count.
+ */
 export const chanceFrom = (seed: number): SimDraw => {
   let state = seed >>> 0;
   return () => {
@@ -12,19 +15,27 @@ export const chanceFrom = (seed: number): SimDraw => {
   };
 };
 
-/** A seed for a named purpose, so that several generators from one seed do not march in step. */
+/**
+ * A seed for a named purpose, so that several generators from one seed do not march in step. `seed`, and the
+ * seed that is returned, are whole numbers.
+ */
 export const seedFor = (seed: number, purpose: string): number =>
   [...purpose].reduce(
     (hash, letter) => Math.imul(hash ^ letter.charCodeAt(0), 0x01000193) >>> 0,
     (seed ^ 0x811c9dc5) >>> 0,
   );
 
+/** A number drawn evenly from `low` to `high`, in their own unit. */
 export const between = (chance: SimDraw, low: number, high: number): number => low + (high - low) * chance();
 
-/** Standard normal, by Box and Muller. */
+/** A standard normal number, in standard deviations, by Box and Muller (1958). */
 export const normal = (chance: SimDraw): number =>
   Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance());
 
-/** Exponentially modified normal: the usual shape of human reaction times. */
+/**
+ * An exponentially modified normal number, never below 0: the usual shape of human reaction times. `mean` and `spread` are
+ * the mean and standard deviation of the normal part, `tail` is the mean of the exponential part, all in one unit, which is
+ * that of the result; reactions here are in seconds.
+ */
 export const exGaussian = (chance: SimDraw, mean: number, spread: number, tail: number): number =>
   Math.max(0, mean + spread * normal(chance) - tail * Math.log(1 - chance()));

@@ -13,7 +13,10 @@ export class Control {
     this.build = build;
   }
 
-  /** The command that falls due in this frame. */
+  /**
+   * The command that falls due in this frame, once its level was held for as long as it must; undefined where none does.
+   * `level` is that of the command's slot, 0 to 255.
+   */
   take(level: number): ControlCommand | undefined {
     const command = this.build.commands.find(({ at }) => Math.abs(at - level) <= NEAR);
     if (command !== this.held) this.held_s = 0;

@@ -1,6 +1,6 @@
 import { type Frame, framesIn, type Seconds } from "../domain/units.ts";
 
-/** Hands on what it was given so many seconds ago; before that, what it was given first. */
+/** Hands on what it was given a fixed time ago; before that, what it was given first. */
 export class Delay<T> {
   private readonly held: T[] = [];
   readonly frames: Frame;
@@ -8,6 +8,7 @@ export class Delay<T> {
     this.frames = framesIn(time);
   }
 
+  /** Takes this frame's value and gives the one that comes out in this frame. */
   pass(value: T): T {
     this.held.push(value);
     return this.held.length > this.frames ? (this.held.shift() ?? value) : (this.held[0] ?? value);
@@ -15,8 +16,8 @@ export class Delay<T> {
 }
 
 /**
- * The same with a time of its own for rising and for falling values, in their order: what waits longer is caught up with
- * afterwards, two values a frame.
+ * A delay with a time of its own for rising and for falling values, which come out in their order: what waits longer is
+ * caught up with afterwards, two values a frame.
  */
 export class LagByDirection {
   private readonly held: { readonly value: number; readonly due: Frame }[] = [];
@@ -31,6 +32,7 @@ export class LagByDirection {
     this.falling = framesIn(falling);
   }
 
+  /** Takes this frame's `value`, in any one unit, and gives the one that comes out in this frame, in the same unit. */
   pass(value: number): number {
     const before = this.last ?? value;
     const lag = value > before ? this.rising : value < before ? this.falling : Math.min(this.rising, this.falling);

@@ -36,6 +36,7 @@ export class Feeling {
     this.chance = chance;
   }
 
+  /** What every part of the fixture feels in this frame. */
   moment(frame: Frame, homing: boolean): FrameMoment {
     const tilt_deg = this.degrees("Tilt");
     const up = Math.cos((tilt_deg * Math.PI) / 180);
@@ -53,7 +54,7 @@ export class Feeling {
     };
   }
 
-  /** Takes in what the frame did to it. */
+  /** Takes in what the frame did to the fixture: heat, jolts, how many parts moved. */
   sense(parts: readonly PartScene[], source: Source): void {
     this.parts = parts;
     const goal = source.lit_s > 0 ? 1 : IDLE_WARMTH;

@@ -79,7 +79,7 @@ export class Fixture {
     this.parts = assemble(build, troubles, copy, seed);
   }
 
-  /** The plug in or out. Out, everything stops where it is; in, it homes anew. */
+  /** Puts the mains plug in or out. Out, everything stops where it is; in, the fixture homes anew. */
   mains(is: "on" | "off"): void {
     if (this.mainsOn && is === "off") this.source.extinguish();
     this.mainsOn = is === "on";
@@ -113,7 +113,7 @@ export class Fixture {
     };
   }
 
-  /** One frame of 25 ms: 512 levels, slot 1 first, or undefined when no frame came. */
+  /** Plays one frame of 25 ms and says what shows: 512 levels, slot 1 first, or undefined when no frame came. */
   advance(levels: Uint8Array | undefined): Scene {
     const moment = this.feeling.moment(this.frame, this.mainsOn && !this.homed);
     this.frame += 1;
@@ -131,7 +131,7 @@ export class Fixture {
     if (resets && this.homed) this.restart(this.build.homing_s);
   }
 
-  /** Its own test, begun over RDM: every part searches its home again, and it is deaf until that is over. */
+  /** Begins the fixture's own test, as over RDM: every part searches its home again, and it is deaf until that is over. */
   testItself(): void {
     if (this.mainsOn) this.restart(this.build.homing_s);
   }

@@ -11,7 +11,10 @@ export interface Limits {
   readonly acceleration: number;
 }
 
-/** One frame nearer to the target, never faster than the limits and never past it; ends exactly on it. */
+/**
+ * Moves one frame nearer to the target, never faster than the limits and never past it; ends exactly on it. `target` is in
+ * the measure of the motion: share of travel, degrees or turns.
+ */
 export const follow = ({ at, speed }: Motion, target: number, limits: Limits): Motion => {
   const way = target - at;
   const gain = limits.acceleration * FRAME_SECONDS;
@@ -24,20 +27,27 @@ export const follow = ({ at, speed }: Motion, target: number, limits: Limits): M
   return { at: at + next * FRAME_SECONDS, speed: next };
 };
 
-/** One frame nearer to a wanted speed. */
+/**
+ * Brings the speed one frame nearer to what is wanted, within the limits. `wanted` is in
+ * the measure of the motion per second.
+ */
 export const turn = ({ at, speed }: Motion, wanted: number, limits: Limits): Motion => {
   const gain = limits.acceleration * FRAME_SECONDS;
   const next = speed + clamp(wanted - speed, -gain, gain);
   return { at: at + next * FRAME_SECONDS, speed: next };
 };
 
-/** The limits of something that covers `distance` in `time_s`, `acceleration_s` of which go into speeding up, and as many into slowing down. */
+/**
+ * The limits of something that covers `distance`, in its own measure (share of travel, degrees or turns), in `time_s`
+ * seconds, `acceleration_s` seconds of which go into speeding up, and as many into slowing down.
+ */
 export const limitsFor = (distance: number, time_s: number, acceleration_s: number): Limits => {
   const gaining = Math.max(FRAME_SECONDS, Math.min(acceleration_s, time_s / 2));
   const speed = distance / Math.max(FRAME_SECONDS, time_s - gaining);
   return { speed, acceleration: speed / gaining };
 };
 
+/** The number nearest to `value` from `low` to `high`, all in one unit. */
 export const clamp = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value));
 
 /** The highest speed from which one can still stop in this distance, in whole frames. */

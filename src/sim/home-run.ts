@@ -21,7 +21,7 @@ export class HomeRun {
     this.lasts = 1 + SEARCH * (Math.max(1, ...this.homings.map(({ tries }) => tries)) - 1);
   }
 
-  /** One frame; true when the fixture is ready. */
+  /** Plays one frame of homing; true when the fixture is ready. */
   advance(moment: FrameMoment): boolean {
     this.elapsed_s += FRAME_SECONDS;
     const share = this.elapsed_s / this.time_s;

@@ -37,7 +37,10 @@ export class Homing {
     this.shift = motor.hooks.homeShift(stance);
   }
 
-  /** `elapsed` in shares of the usual homing time. */
+  /**
+   * Plays one frame of the search. `elapsed` is the time since it began as a share of the usual homing time,
+   * from 0; a second try takes it above 1.
+   */
   advance(elapsed: number, moment: FrameMoment): void {
     const { motor, place } = this;
     if (elapsed < SEARCH * this.tries) {

@@ -42,15 +42,20 @@ export class Hooks {
     this.noises = all("sounds");
   }
 
+  /** How much of the motor's speed all resistances together take away, 0 to 1. */
   drag(stance: Stance): number {
     return this.drags.length === 0 ? 0 : 1 - this.drags.reduce((free, hook) => free * (1 - hook(stance)), 1);
   }
 
-  /** Resistance and restraint together. */
+  /**
+   * How much resistance and what holds the part back take away together, 0 to 1. `drag` is the share
+   * that resistance alone takes, 0 to 1.
+   */
   restraint(stance: Stance, drag: number): number {
     return 1 - this.holds.reduce((free, hook) => free * (1 - hook(stance)), 1 - drag);
   }
 
+  /** Whether the motor turns, only buzzes, or does nothing. */
   drive(stance: Stance): Drive {
     if (this.drives.length === 0) return "alive";
     const drives = this.drives.map((hook) => hook(stance));
@@ -63,10 +68,12 @@ export class Hooks {
   misreads = (stance: Stance): number => sum(this.misread, stance);
   homeShift = (stance: Stance): number => sum(this.shifts, stance);
 
+  /** How many searches the part needs to find its home, 1 or more. */
   tries(stance: Stance): number {
     return Math.max(1, ...this.searches.map((hook) => hook(stance)));
   }
 
+  /** What the part sounds like: its own sounds and those of its troubles, the louder of each kind. */
   sounds(stance: Stance, own: Sounds): Sounds {
     return this.noises.reduce((heard, hook) => louder(heard, hook(stance)), own);
   }

@@ -22,6 +22,7 @@ export class Source {
     this.wait_s = this.delay();
   }
 
+  /** Wants the light on or off; a hot lamp that is put out must cool before it strikes again. */
   switch(to: "on" | "off"): void {
     if (to === "off") this.extinguish();
     this.wanted = to === "on";
@@ -34,7 +35,7 @@ export class Source {
     this.output = 0;
   }
 
-  /** Nothing strikes before homing is over. */
+  /** Plays one frame of the lamp. Nothing strikes before homing is over. */
   advance(moment: SourceMoment): void {
     if (this.lit_s > 0) this.burn(moment);
     else if (this.wanted && !moment.homing) this.strike(moment);

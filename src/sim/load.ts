@@ -23,7 +23,10 @@ export class Load {
     this.swing = weight === "heavy" ? new Swing(hooks.looseness) : undefined;
   }
 
-  /** One frame: the rotor has moved so far and is there now. */
+  /**
+   * Plays one frame after the rotor moved. `rotor` is where the rotor is now, `moved` how far it came in this frame, both
+   * in the part's own measure: share of its travel, 0 to 1, or turns.
+   */
   follow(rotor: number, moved: number, stance: Stance): void {
     const speed = moved / FRAME_SECONDS;
     this.swing?.advance((speed - this.rotorSpeed) / FRAME_SECONDS);

@@ -13,6 +13,7 @@ export interface Menu {
   readonly onDataLoss: "hold" | "dark";
 }
 
+/** The settings in the menu of a fixture as its shop wants them. */
 export const houseDefaults = (build: FixtureBuild): Menu => ({
   address: build.startAddress,
   mode: "own",

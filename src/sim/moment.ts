@@ -31,7 +31,10 @@ export interface SourceMoment extends FrameMoment {
   readonly lit_s: Seconds;
 }
 
-/** Field by field, as below. */
+/**
+ * What the source of light feels in this frame. The fields are copied one by one because spreading
+ * the moment costs twenty times as much.
+ */
 export const litIn = (moment: FrameMoment, lit_s: Seconds): SourceMoment => ({
   frame: moment.frame,
   time_s: moment.time_s,
@@ -46,7 +49,11 @@ export const litIn = (moment: FrameMoment, lit_s: Seconds): SourceMoment => ({
   lit_s,
 });
 
-/** Field by field: made for every motor in every frame, and spreading the moment costs twenty times as much. */
+/**
+ * What one moving part feels in this frame. `at` is in the part's own measure (share of its travel, 0 to 1, or turns) and
+ * `speed` a share of its full speed, 0 to 1. The fields are copied one by one: it is made for every motor in every frame,
+ * and spreading the moment costs twenty times as much.
+ */
 export const stanceIn = (moment: FrameMoment, at: number, way: Stance["way"], speed: number): Stance => ({
   frame: moment.frame,
   time_s: moment.time_s,

@@ -50,14 +50,14 @@ export class Motor {
     this.high = endless ? Number.POSITIVE_INFINITY : Math.min(1 + STOP, this.hooks.high);
   }
 
-  /** One frame towards a place, in the count of the electronics. */
+  /** Moves one frame towards `target`, as the electronics count: share of the travel, 0 to 1, or turns. */
   towards(target: number, moment: FrameMoment, limits = this.build.limits): void {
     const stance = this.stance(moment, target - this.believed.at);
     const from = this.build.encoded ? this.reading(stance) : this.believed;
     this.move(from, follow(from, target, limits), stance);
   }
 
-  /** One frame of turning on and on, in its own measure per second. */
+  /** Turns on and on for one frame. `speed` is in turns per second, below 0 for the other way round. */
   spin(speed: number, moment: FrameMoment): void {
     this.move(this.believed, turn(this.believed, speed, this.build.limits), this.stance(moment, speed));
   }
@@ -71,11 +71,12 @@ export class Motor {
     return this.believed.at;
   }
 
-  /** The electronics take the present place for this one. */
+  /** Makes the electronics take the present place for `place`: a share of the travel, 0 to 1, or turns. */
   zero(place: number): void {
     this.believed = { at: place, speed: 0 };
   }
 
+  /** What the motor feels in this frame. `way` is above 0 on its way up, below 0 on its way down, and 0 at rest. */
   stance(moment: FrameMoment, way: number): Stance {
     return stanceIn(moment, this.rotor, way > 1e-9 ? 1 : way < -1e-9 ? -1 : 0, this.share);
   }

@@ -29,20 +29,33 @@ export interface Making {
 
 /** Exactly as the drawing says. */
 export const AS_DRAWN: Making = { pace: 1, shift: 0, laterUp_s: 0, noise: {} };
-/** The whole number that the bytes spell, coarse first, as a share of the highest: exact for one to four bytes. */
+/**
+ * The whole number that the bytes spell, coarse first, as a share of the highest, 0 to 1: exact for one to
+ * four bytes. `levels` are 0 to 255 each.
+ */
 export const shareOf = (levels: readonly number[]): number => {
   const raw = levels.reduce((value, level) => value * 256 + level, 0);
   return levels.length === 0 ? 0 : raw / (256 ** levels.length - 1);
 };
 
-/** The coarse level with the fine bytes behind the point: where in a band the demand stands. */
+/**
+ * The coarse level with the fine bytes behind the point, 0 to below 256: where in a band the
+ * demand stands. `levels` are 0 to 255 each.
+ */
 export const levelOf = (levels: readonly number[]): number =>
   levels.reduce((value, level, n) => value + level / 256 ** n, 0);
 
-/** Where a level stands between the ends of a band, 0 to 1; the fine bytes of the last level still belong to it. */
+/**
+ * Where a level stands between the ends of a band, 0 to 1; the fine bytes of the last level still belong to it.
+ * `from` and `to` are levels, 0 to 255.
+ */
 export const within = (level: number, band: { readonly from: number; readonly to: number }): number =>
   band.to === band.from ? 0 : Math.min(1, (level - band.from) / (band.to - band.from));
 
+/**
+ * The band that a level stands in; undefined where none covers it. The fine bytes of a
+ * band's last level still belong to it.
+ */
 export const bandAt = <B extends { readonly from: number; readonly to: number }>(
   bands: readonly B[],
   level: number,

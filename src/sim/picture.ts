@@ -38,7 +38,7 @@ const passed = (glass: Glass, field: number, leak: number): number => {
   return dimmed * (open < 0.02 ? leak : open);
 };
 
-/** Each spoils what the others have left. */
+/** How all troubles of the optics together spoil the picture; each spoils what the others have left. */
 export const spoilsOf = (optics: readonly OpticsTrouble[], look: TroubledMoment): Spoils => {
   const found = optics.flatMap(({ spoils }) => spoils?.(look) ?? []);
   const sum = (key: keyof Spoils) => 1 - found.reduce((left, more) => left * (1 - (more[key] ?? 0)), 1);

@@ -23,11 +23,12 @@ export class Receiver {
     this.axes = build.parts.map((part) => part.function).filter((id) => id === "Pan" || id === "Tilt");
   }
 
-  /** Set anew. */
+  /** Takes over what was set anew in the menu. */
   follow(menu: Menu): void {
     this.menu = menu;
   }
 
+  /** Takes a frame of 512 levels, slot 1 first, or undefined where none came; a faulty input may lose it. */
   take(levels: Uint8Array | undefined, moment: FrameMoment): void {
     if (!levels || this.faulty.some(({ loses }) => loses(moment))) {
       this.pass();
@@ -38,7 +39,7 @@ export class Receiver {
     this.heard = true;
   }
 
-  /** A frame's time without a frame. */
+  /** Lets a frame's time pass without a frame. */
   pass(): void {
     this.silent_s += FRAME_SECONDS;
   }
@@ -55,7 +56,7 @@ export class Receiver {
     return this.menu.address;
   }
 
-  /** What the part hears, with the menu's reversal and range applied. */
+  /** The levels, 0 to 255, that a part hears on its slots (from 1), with the menu's reversal and range applied. */
   levels(slots: readonly number[], id: FunctionId | undefined): readonly number[] {
     const heard = slots.map((slot) => this.last[this.menu.address + slot - 2] ?? 0);
     return id && this.axes.includes(id) ? this.asSet(heard, id) : heard;

@@ -81,5 +81,5 @@ export interface Comparison {
   readonly twin: Scene;
 }
 
-/** Whether anything is on the wall. */
+/** Whether any light is on the wall. */
 export const shines = (scene: Scene): boolean => scene.picture.output > 0.01;

@@ -90,6 +90,7 @@ export class Show {
   private frame: Frame = 0;
   private readonly heard = new Map<string, Frame>();
 
+  /** What a person sees and hears in this frame; a sound lingers for a while after it stopped. */
   see(scene: Scene): Spectacle {
     const now = spectacleOf(scene);
     this.frame += 1;

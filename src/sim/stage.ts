@@ -14,6 +14,7 @@ export interface SeenTroubles {
   readonly air: readonly AirTrouble[];
 }
 
+/** Sorts the troubles that can be seen by where they sit: the optics, the source of light, the cooling air. */
 export const seenTroubles = (troubles: readonly PartTrouble[]): SeenTroubles => ({
   optics: troubles.filter((trouble) => trouble.kind === "optics"),
   sources: troubles.filter((trouble) => trouble.kind === "source"),
@@ -31,7 +32,7 @@ export interface SimStage {
   readonly moment: FrameMoment;
 }
 
-/** Puts together what shows in this frame. */
+/** Puts together what shows of the fixture in this frame. */
 export const sceneOf = (stage: SimStage): Scene => {
   const { parts, phase, build, troubles, source, moment } = stage;
   const { optics, sources, air } = troubles;

@@ -13,7 +13,7 @@ export class Swing {
     this.looseness = looseness;
   }
 
-  /** `acceleration` of what carries it, in its own measure per second squared. */
+  /** Plays one frame of the swing. `acceleration` is that of what carries it, in its own measure per second squared. */
   advance(acceleration: number): void {
     const damping = this.looseness > 0 ? 0.12 : 0.35;
     const pull = -OMEGA * OMEGA * this.lean - 2 * damping * OMEGA * this.speed;

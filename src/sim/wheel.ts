@@ -75,11 +75,12 @@ export class WheelPart implements SimPart {
   }
 }
 
+/** How fast a wheel turns at a level of a spinning band, in turns per second, below 0 for the other way round. */
 export const turnsPerSecond = (band: SpinBand, level: number): number =>
   (band.from_rpm + (band.to_rpm - band.from_rpm) * within(level, band)) / 60;
 
 /** The same place on the wheel, by the shorter way from where it is. */
 const nearest = (from: number, place: number): number => from + wrap(place - from - HAIR) + HAIR;
 
-/** A difference of turns as the shorter way round, from -0.5 to 0.5. */
+/** A difference of `turns` as the shorter way round, from -0.5 to 0.5. */
 export const wrap = (turns: number): number => turns - Math.round(turns);

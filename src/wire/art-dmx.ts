@@ -16,7 +16,7 @@ export const ART_NET_PORT = 6454;
 const HEAD = [0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0, 0x00, 0x50, 0, 14];
 const LEVELS_AT = 18;
 
-/** The UDP payload: 530 bytes for 512 levels. */
+/** The UDP payload of an ArtDmx packet: 530 bytes for 512 levels. */
 export const artDmxPacket = ({ universe, sequence, physical, levels }: ArtDmxFrame): Uint8Array => {
   const { length } = levels;
   if (length < 2 || length > 512 || length % 2 === 1) throw new RangeError(`Bug: ${length} slots in a packet`);

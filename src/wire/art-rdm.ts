@@ -30,7 +30,7 @@ const START_CODE = 0xcc;
 const FULL = 0x00;
 const NOT_AVAILABLE = 0xff;
 const FLUSH = 0x01;
-/** The UDP payload. */
+/** The UDP payload of an Art-Net packet that carries RDM. */
 export const artRdmPacket = (message: ArtRdmMessage): Uint8Array =>
   Uint8Array.of(...NAME, ...lowFirst(OPCODES[message.kind]), 0, VERSION, ...bodyOf(message));
 

@@ -11,10 +11,13 @@ const SHORTEST: Microseconds = 1204;
 const SHORTEST_BREAK: Microseconds = 92;
 const SHORTEST_MARK: Microseconds = 12;
 
-/** How long a packet of so many slots occupies the DMX line: break, mark, start code, slots. The start code takes a slot's time too. */
+/**
+ * How long a packet of `slots` slots occupies the DMX line: break, mark, start code, slots (ANSI E1.11).
+ * The start code takes a slot's time too.
+ */
 export const packetTime = (slots: number, breakTime = SHORTEST_BREAK, markTime = SHORTEST_MARK): Microseconds =>
   Math.max(SHORTEST, breakTime + markTime + SLOT * (slots + 1));
 
-/** How many such packets fit in a second at most. */
+/** How many packets of `slots` slots fit in a second at most. */
 export const packetRate = (slots: number, breakTime = SHORTEST_BREAK, markTime = SHORTEST_MARK): Hertz =>
   1e6 / packetTime(slots, breakTime, markTime);

@@ -30,7 +30,7 @@ const LAYERS = [16, 38, 115] as const;
 /** Start code 0 (levels) stands here, slot n so many bytes after it. */
 const START_CODE_AT = 125;
 
-/** The UDP payload: 638 bytes for 512 levels. */
+/** The UDP payload of an sACN data packet (ANSI E1.31): 638 bytes for 512 levels. */
 export const sacnPacket = ({ source, universe, sequence, levels, stream }: SacnFrame): Uint8Array => {
   const name = new TextEncoder().encode(source.name);
   if (levels.length < 1 || levels.length > 512) throw new RangeError(`Bug: ${levels.length} slots in a packet`);
@@ -50,5 +50,5 @@ export const sacnPacket = ({ source, universe, sequence, levels, stream }: SacnF
 /** "ASC-E1.17" and three zeros. */
 const PACKET_IDENTIFIER = [0x41, 0x53, 0x43, 0x2d, 0x45, 0x31, 0x2e, 0x31, 0x37, 0, 0, 0];
 
-/** The multicast group of a universe (ANSI E1.31). */
+/** The multicast group of a universe, 1 to 63999, as "239.255.0.1" (ANSI E1.31). */
 export const sacnGroup = (universe: number): string => `239.255.${universe >> 8}.${universe & 0xff}`;

@@ -22,13 +22,16 @@ export interface Routine {
   readonly play: (task: Task, score: Score) => void;
 }
 
-/** True for a function that moves between two ends. */
+/** Whether a function moves between two ends. */
 export const travels = (profile: Profile, id: FunctionId): boolean => profile.functions.get(id)?.kind === "travel";
 
 /** Of the fixture's own full speed. Slow is for ears and for placing a fault, full for what only haste shows. */
 const SHARE_OF_FULL_SPEED = { slow: 0.1, normal: 0.5, full: 1 } as const;
 
-/** Seconds for one pass over a share of the travel, as the step asks; the slowest of the functions under test decides. */
+/**
+ * How long one pass over a share of the travel takes, as the step asks; the slowest of the functions
+ * under test decides. `share` is 0 to 1.
+ */
 export const passTime = ({ profile, step, functions }: Task, share: number): Seconds => {
   const { seconds, deg_per_s, speed } = step.options;
   if (seconds !== undefined) return seconds;
@@ -42,21 +45,23 @@ export const passTime = ({ profile, step, functions }: Task, share: number): Sec
   return Math.max(0, ...times);
 };
 
-/** The raw value at a share of the travel, 0 to 1 from its lowest. */
+/**
+ * The raw value at a share of the travel, and 0 for a function that the fixture does not have. `share`
+ * is 0 to 1, from the lowest raw value.
+ */
 export const rawAtShare = (profile: Profile, id: FunctionId, share: number): Raw => {
   const spec = profile.functions.get(id);
   return spec ? rawAt(spec, share) : 0;
 };
 
-/**
- * All functions under test at the same share of their travel.
- *
- * @param share - 0 at the low end to 1 at the high end
- */
+/** All functions under test at one share of their travel. `share` is 0 to 1, from the lowest raw value. */
 export const allAtShare = ({ profile, functions }: Task, share: number): Targets =>
   functions.map((id) => [id, rawAtShare(profile, id, share)] as const);
 
-/** All functions under test, so many physical units (degrees for axes) from where the bench's target is, or a share of the travel. */
+/**
+ * All functions under test, moved away from where the bench's target is and kept inside their travel: pan and tilt by
+ * `degrees`, any other by `share` of its travel, -1 to 1.
+ */
 export const offsetTargets = (task: Task, degrees: number, share: number): Targets =>
   task.functions.map((id) => {
     const travel = travelOf(task.profile, id);
@@ -76,12 +81,7 @@ const middleOf = ({ profile, bench }: Task, id: FunctionId): Raw => {
   return rawOf(travel, aim);
 };
 
-/**
- * Does something so many times over.
- *
- * @param count - 0 or more
- * @param action - is told the turn, counted from 0
- */
+/** Does something `count` times, a whole number from 0. The action is given the turn, counted from 0. */
 export const times = (count: number, action: (index: number) => void): void => {
   for (let index = 0; index < count; index++) action(index);
 };

@@ -23,7 +23,7 @@ export class AllSeeing {
     this.perception = new Perception(build);
   }
 
-  /** The next frame is the step's frame 0. */
+  /** Begins to watch a step: the next frame is its frame 0. */
   begin(step: WatchedStep): void {
     this.frame = -1;
     this.frames = [];
@@ -32,7 +32,7 @@ export class AllSeeing {
     this.perception.begin(step);
   }
 
-  /** One frame; frames between steps are to be shown too. */
+  /** Watches one frame; frames between steps are to be shown too. */
   see(both: Comparison): void {
     this.frame += 1;
     const notices = this.perception.see(both);
@@ -41,6 +41,7 @@ export class AllSeeing {
     if (notices.some((one) => one.kind === "there" || one.when === "at once")) this.frames.push(this.frame);
   }
 
+  /** Ends the step and says in which of its frames something showed, and which symptoms. */
   end(): ShownInStep {
     for (const notice of this.perception.end()) if (notice.kind === "symptom") this.symptoms.add(notice.symptom);
     this.watching = false;

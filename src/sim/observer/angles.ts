@@ -9,12 +9,12 @@ export class Angles {
   private faulty: readonly Degrees[] = [];
   private goodBetween = false;
 
-  /** It faltered with pan at this angle. */
+  /** Notes that it faltered with pan at this angle. */
   faltered(pan: Degrees): void {
     this.faulty = [...this.faulty, pan];
   }
 
-  /** It moved well with pan at this angle. */
+  /** Notes that it moved well with pan at this angle. */
   moved(pan: Degrees): void {
     if (Math.abs(pan) < FAR) this.goodBetween = true;
   }

@@ -17,7 +17,10 @@ export class Dip {
   private faster: Frame = 0;
   private found: readonly SymptomId[] = [];
 
-  /** True in the frame in which it is first noticed. `behind`: how far off its place, in what the eye can just tell. */
+  /**
+   * True in the frame in which it is first noticed that the movement falters. `behind` is how far off its place the part
+   * is, as a multiple of what the eye can just tell.
+   */
   see(mine: Track, twin: Track, behind: number): boolean {
     if (twin.steady) this.pace = Math.abs(twin.speed);
     if (this.open) this.during(mine, twin, behind);
@@ -25,12 +28,13 @@ export class Dip {
     return false;
   }
 
-  /** The movement is over or turns round: what has not recovered by now never did. */
+  /** Ends or turns round the movement: what has not recovered by now never did. */
   leave(): void {
     if (this.open) this.ended(this.stuck > 0 ? 2 : 0);
     this.frames = this.watching = 0;
   }
 
+  /** Ends the step and says what became of everything that faltered in it. */
   settle(): readonly SymptomId[] {
     this.leave();
     return this.found;

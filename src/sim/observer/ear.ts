@@ -27,6 +27,7 @@ export interface HeardSound {
 export class Ear {
   private readonly quiet = new Map<Kind, Frame>();
 
+  /** What is heard in this frame that should not be: `mine` beside what a sound twin sounds like. */
   hear(mine: Sounds, twin: Sounds): readonly HeardSound[] {
     return KINDS.flatMap((kind) => {
       const louder = mine[kind] - twin[kind];

@@ -20,7 +20,10 @@ export class HomeEye {
   private readonly twins = new Map<FunctionId, { readonly at: number; readonly far: number; readonly first: number }>();
   private homing = false;
 
-  /** Both must have begun together: a reset of its own is another matter. */
+  /**
+   * What is noticed of a homing beside that of a sound twin. Both must have begun together: a
+   * reset of its own is another matter.
+   */
   see({ scene, twin }: Comparison): readonly HomeNote[] {
     if (scene.phase !== "homing") return this.over(scene);
     if (!this.homing && twin.phase !== "homing") return [];

@@ -16,8 +16,10 @@ const BODY = { place: 2.5, gross: 8, speed: 6 };
 const PLACES: Readonly<Record<string, number>> = { Focus1: 0.02, Zoom: 0.03, Iris: 0.04 };
 const FLAG = 0.06;
 
+/** Whether the part is pan or tilt. */
 export const isAxis = ({ function: id }: { readonly function: string }): boolean => id === "Pan" || id === "Tilt";
 
+/** What the eye can just tell of a part, in the part's own measure; without light only the body of the fixture shows. */
 export const keenOn = (part: PartScene, light: "lit" | "dark"): Keen => {
   if (part.kind === "wheel") return { place: 0.12 / part.places, gross: 0.12 / part.places, speed: 0.3 / part.places };
   if (part.kind === "turn") return { place: 5 / 360, gross: 8 / 360, speed: 0.006 };

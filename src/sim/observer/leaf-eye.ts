@@ -17,6 +17,7 @@ export class LeafEye {
   private beats: readonly number[] = [];
   private judged = true;
 
+  /** What is noticed of the leaf in this frame, beside a sound twin. */
   see(pair: Pair): Glance {
     const { mine, twin } = pair;
     const keen = keenOn(twin, pair.light);
@@ -32,6 +33,7 @@ export class LeafEye {
     return this.late === LATE && this.mine.still === 0 ? this.note("slow") : NOTHING;
   }
 
+  /** Ends the step and says what was noticed in it; "slow" is dropped where something else was noticed too. */
   settle(): readonly SymptomId[] {
     return this.noted.length > 1 ? this.noted.filter((symptom) => symptom !== "slow") : this.noted;
   }

@@ -17,7 +17,10 @@ export class LightWatch {
   /** How long the healthy one takes to strike once it is ready. */
   private usual: Frame = 0;
 
-  /** `asked`: whether shutter, dimmer or iris are under test, so that darkness is their business. */
+  /**
+   * What is noticed of the light in this frame. `asked` says whether shutter, dimmer or iris are under test,
+   * so that darkness is their business.
+   */
   see({ scene, twin }: Comparison, asked: "of the light" | "of others"): readonly SymptomId[] {
     const source = this.source({ scene, twin });
     return source.length > 0 || asked === "of the light" ? source : this.beam({ scene, twin });

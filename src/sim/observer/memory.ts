@@ -9,19 +9,22 @@ export class Memory {
   private readonly places = new Map<FunctionId, readonly Rest[]>();
   private readonly clean = new Set<FunctionId>();
 
+  /** Where a part came to rest in earlier steps, the oldest first. */
   rests(id: FunctionId): readonly Rest[] {
     return this.places.get(id) ?? [];
   }
 
+  /** Remembers where a part came to rest; the oldest places are forgotten. */
   keep(id: FunctionId, rests: readonly Rest[]): void {
     this.places.set(id, [...this.rests(id), ...rests].slice(-REMEMBERS));
   }
 
-  /** It worked well with the head turned to the front. */
+  /** Remembers that the function worked well with the head turned to the front. */
   workedWell(id: FunctionId): void {
     this.clean.add(id);
   }
 
+  /** Whether the function was seen to work well with the head turned to the front. */
   hasWorkedWell(id: FunctionId): boolean {
     return this.clean.has(id);
   }

@@ -19,7 +19,10 @@ export class Movement {
   private recorded = false;
   private begun = false;
 
-  /** "set-off" as a new movement begins, "rested" once when both have come to rest after it. */
+  /**
+   * Says "set-off" as a new movement begins, and "rested" once when both have come to rest after
+   * it; undefined in every other frame.
+   */
   see({ mine, twin }: Pair, mineTrack: Track, twinTrack: Track): "set-off" | "rested" | undefined {
     if (!this.begun) this.begin(mine.at, twin.at, 0);
     const sets = twinTrack.still === 0 && (this.paused >= PAUSE || twinTrack.speed * this.way < 0);

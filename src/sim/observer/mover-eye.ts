@@ -38,6 +38,7 @@ export class MoverEye {
     this.known = known;
   }
 
+  /** What is noticed of a moving part in this frame, beside a sound twin. */
   see(pair: Pair): Glance {
     const keen = keenOn(pair.twin, pair.light);
     this.last = pair;
@@ -57,7 +58,7 @@ export class MoverEye {
     return { there: glances.some(({ there }) => there), symptoms: glances.flatMap(({ symptoms }) => symptoms) };
   }
 
-  /** Thinking back when the step is over: all that was seen, in words. */
+  /** Ends the step and says in words what was seen in all of it. */
   settle(): readonly SymptomId[] {
     const { last, noted } = this;
     const still = noted.includes("no-move") || noted.includes("trembles");

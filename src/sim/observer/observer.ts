@@ -29,7 +29,10 @@ export interface Observer {
   end(): WatcherReport;
 }
 
-/** The same seed gives the same presses for the same scenes. */
+/**
+ * A simulated person who watches a fixture and presses. `seed` is any whole number: the same seed gives
+ * the same presses for the same scenes.
+ */
 export const observer = (build: FixtureBuild, seed: number, habits: Habits = EXACT): Observer =>
   new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")), habits);
 

@@ -18,7 +18,10 @@ export interface Glance {
 
 export const NOTHING: Glance = { there: false, symptoms: [] };
 
-/** How far off its place, in its own measure; the shorter way round for what turns. */
+/**
+ * How far a part is off its place, in its own measure (share of its travel, or turns);
+ * the shorter way round for what turns.
+ */
 export const offOf = ({ mine, twin }: Pair): number => {
   const off = mine.at - twin.at;
   return twin.kind === "wheel" || twin.kind === "turn" ? wrap(off) : off;

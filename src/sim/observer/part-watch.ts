@@ -24,7 +24,7 @@ export class PartWatch {
     this.eye = build.kind === "bands" ? new LeafEye() : new MoverEye(memory.rests(build.function));
   }
 
-  /** What is heard, and whether something is seen; inside the head nothing is seen without light. */
+  /** What is heard in this frame, and whether something is seen; inside the head nothing is seen without light. */
   see(
     { scene, twin }: Comparison,
     light: "lit" | "dark",
@@ -40,7 +40,7 @@ export class PartWatch {
     return { heard, there };
   }
 
-  /** Thinking back when the step is over. */
+  /** Ends the step and says what was noticed of the part in all of it. */
   settle(): readonly SymptomId[] {
     const { function: id } = this.build;
     const seen = this.eye.settle();

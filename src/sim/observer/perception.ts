@@ -38,6 +38,7 @@ export class Perception {
     this.build = build;
   }
 
+  /** Begins to watch a step: the next frame is its frame 0. */
   begin(step: WatchedStep): void {
     this.step = step;
     this.whole.begin();
@@ -61,7 +62,7 @@ export class Perception {
     ];
   }
 
-  /** The step is over: what it all amounted to. */
+  /** Ends the step and says what all of it amounted to. */
   end(): readonly Notice[] {
     const parts = [...this.watched].flatMap(([id, watch]) =>
       watch.settle().flatMap((symptom) => this.thought(id, symptom)),

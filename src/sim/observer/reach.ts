@@ -11,6 +11,10 @@ export class StepReach {
   private twinHigh = Number.NEGATIVE_INFINITY;
   private twinNow = 0;
 
+  /**
+   * Takes in where both are in this frame. `mine` and `twin` are in the part's own measure:
+   * share of its travel, 0 to 1, or turns.
+   */
   see(mine: number, twin: number): void {
     this.mineLow = Math.min(this.mineLow, mine);
     this.mineHigh = Math.max(this.mineHigh, mine);
@@ -20,8 +24,9 @@ export class StepReach {
   }
 
   /**
-   * `least`: what the eye can tell without having seen it right. `heading`: which way a movement still goes when the
-   * step is over; nobody says of one under way that it stopped.
+   * Says at the end of a step whether the part stopped short of where its twin got. `least` is the share of travel that the
+   * eye can tell without having seen the part stand right, and `heading` is the way that a movement still goes when the
+   * step is over (above 0 up, below 0 down): nobody says of a part on its way that it stopped.
    */
   judge(least: number, heading: number): readonly SymptomId[] {
     if (this.twinHigh - this.twinLow < LONG) return [];

@@ -20,14 +20,18 @@ export class Stillness {
   private baseFrame: Frame = 0;
   private reported: readonly SymptomId[] = [];
 
-  /** Begins anew: the thing has just been told to stop at another place. */
+  /** Begins anew: the part has just been commanded to stop at another place. */
   restart(): void {
     this.frames = this.turns = this.hunting = this.way = 0;
     this.base = undefined;
     this.reported = [];
   }
 
-  /** `off` from where it should stand, frame by frame, for as long as it should stand. */
+  /**
+   * What is first noticed in this frame of a part that should stand still; undefined where nothing is.
+   * `off` is how far it is from where it should stand, in its own measure (share of travel, or turns), and
+   * `stood` is how long it should have stood.
+   */
   see(off: number, keen: Keen, swings: "heavy" | "light", stood: Frame): SymptomId | undefined {
     this.frames += 1;
     if (this.frames === 1) this.low = this.high = off;

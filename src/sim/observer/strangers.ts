@@ -20,6 +20,7 @@ interface Trail {
 export class Strangers {
   private readonly trails = new Map<FunctionId, Trail>();
 
+  /** The functions that move in this frame although nobody asked for them and the sound twin's stand still. */
   see({ scene, twin }: Comparison, watched: readonly FunctionId[], light: "lit" | "dark"): readonly FunctionId[] {
     const ready = scene.phase === "ready" && twin.phase === "ready";
     return scene.parts.flatMap((part, n) => {

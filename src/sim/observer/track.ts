@@ -5,7 +5,10 @@ export class Track {
   /** Frames for which it has stood. */
   still = 0;
 
-  /** `slow` is the speed that counts as standing. */
+  /**
+   * Takes in where it is in this frame. `at` is in its own measure (share of travel, or turns), and `slow` is the speed, in
+   * that measure per second, that counts as standing.
+   */
   add(at: number, slow: number): void {
     this.places.push(at);
     if (this.places.length > SMOOTH + 1) this.places.shift();

@@ -37,6 +37,7 @@ export class WallEye {
     this.functions = functions;
   }
 
+  /** What is noticed of the picture on the wall in this frame, beside that of a sound twin. */
   see(both: Comparison): readonly OnWall[] {
     const { scene, twin } = both;
     const seen = [...this.leaks(scene, twin), ...this.flickers(both), ...this.dead(scene.picture, twin.picture)];
@@ -46,7 +47,7 @@ export class WallEye {
     return seen;
   }
 
-  /** Thinking back: a shadow that came and went with the frost is the frost's. */
+  /** Ends the step and thinks back: a shadow that came and went with the frost is the frost's. */
   settle(): readonly OnWall[] {
     const came = this.tests("Frost1") && this.shaded > LOOKS_FOR && this.unshaded > LOOKS_FOR;
     return came ? [{ symptom: "shadow", function: "Frost1", clear: 2 }] : [];

@@ -22,11 +22,12 @@ export class WholeEye {
   private readonly said = new Set<SymptomId>();
   private readonly lightWatch = new LightWatch();
 
-  /** A new step: what is still wrong may be said again. */
+  /** Begins a step: what is still wrong may be said again. */
   begin(): void {
     this.said.clear();
   }
 
+  /** What is noticed of the fixture as a whole in this frame, beside a sound twin. */
   see(both: Comparison, step: WatchedStep | undefined): readonly SymptomId[] {
     const routine = step?.routine;
     const asked = step?.functions.some((id) => LIGHTS.includes(id)) ? "of the light" : "of others";

@@ -6,7 +6,7 @@ import { type FrameMoment, stanceIn } from "../moment.ts";
 import type { MoverTrouble, PartTrouble } from "../trouble.ts";
 
 /**
- * The looks by hand that come out bad on what is physically set: parts are turned by hand, cold and without mains, and what
+ * The inspections that come out bad on what is physically set: parts are turned by hand, cold and without mains, and what
  * lies open to the eye is seen. Written from the parts themselves; no number of the fault model is asked.
  */
 export const foundByHand = (ids: readonly string[], troubles: readonly PartTrouble[]): ReadonlySet<InspectionId> =>

@@ -16,13 +16,19 @@ export interface PhysicalFault {
   readonly troubles: (build: FixtureBuild, chance: SimDraw) => readonly PartTrouble[] | undefined;
 }
 
-/** Physical units of a travel as a share of its whole way; 0 when it is not fitted. */
+/**
+ * A distance in physical units as a share of a function's whole travel; 0 when it is not
+ * fitted. `units` are degrees or per cent.
+ */
 export const shareOfTravel = (build: FixtureBuild, id: FunctionId, units: number): number => {
   const part = build.parts.find((found) => found.function === id);
   return part?.kind === "travel" ? units / Math.abs(part.to - part.from) : 0;
 };
 
-/** The part of this kind, for faults that only a wheel, a leaf ... can have. */
+/**
+ * The part of this kind that moves a function, for faults that only a wheel, a leaf ... can have; undefined
+ * where it is of another kind or not fitted.
+ */
 export const fitted = <K extends PartBuild["kind"]>(
   build: FixtureBuild,
   id: FunctionId,
@@ -30,16 +36,25 @@ export const fitted = <K extends PartBuild["kind"]>(
 ): Extract<PartBuild, { kind: K }> | undefined =>
   build.parts.find((part): part is Extract<PartBuild, { kind: K }> => part.function === id && part.kind === kind);
 
-/** 1 at the place, falling to 0 half the width away, round a soft shoulder. */
+/**
+ * How strongly one place makes itself felt, 0 to 1: 1 at `place`, falling to 0 half of `width` away, round a soft shoulder.
+ * `at`, `place` and `width` are shares of the travel, 0 to 1.
+ */
 export const bump = (at: number, place: number, width: number): number => {
   const away = Math.abs(at - place) / (width / 2);
   return away >= 1 ? 0 : away < 0.5 ? 1 : 2 - 2 * away;
 };
 
-/** The same on a wheel, where 0 and 1 are one place. */
+/**
+ * How strongly one place of a wheel makes itself felt, 0 to 1, where 0 and 1 are the same place.
+ * `at`, `place` and `width` are in turns.
+ */
 export const bumpRound = (at: number, place: number, width: number): number =>
   bump(at - place - Math.round(at - place), 0, width);
 
-/** Only warm: nothing below the first warmth, all of it above the second. */
+/**
+ * How far a fault that only shows warm has come, 0 to 1: nothing below the warmth `from`, all of it above `full`. `warmth`
+ * is 0 cold to 1 as hot as the fixture gets.
+ */
 export const warmed = (warmth: number, from = 0.45, full = 0.7): number =>
   Math.min(1, Math.max(0, (warmth - from) / (full - from)));

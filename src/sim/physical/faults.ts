@@ -47,7 +47,9 @@ export interface SetFaults {
   readonly unknown: readonly string[];
 }
 
-/** Sets faults by name; the seed says where and how bad, the same again for the same seed. */
+/**
+ * Sets faults by name. `seed` is any whole number that decides where and how bad each is, the same again for the same seed.
+ */
 export const setFaults = (build: FixtureBuild, ids: readonly string[], seed: number): SetFaults => {
   const known = ids.flatMap((id) => SETTABLE.find((fault) => fault.id === id) ?? []);
   const made = known.map((fault) => ({ fault, troubles: troublesOf(fault, build, seed) }));

@@ -26,7 +26,7 @@ interface Carriage {
 export const ZOOM: Carriage = { name: "zoom", on: "Zoom" };
 export const FOCUS: Carriage = { name: "focus", on: "Focus1" };
 
-/** It hardly climbs, and whines so loudly, 0 to 1, while it moves. */
+/** The carriage hardly climbs, and whines while it moves. `loud` is how loudly, 0 to 1. */
 export const rodsDry = ({ name, on }: Carriage, loud: number): PhysicalFault =>
   moverFault({
     id: `${name}-rods-dry`,
@@ -43,7 +43,7 @@ export const rodsDry = ({ name, on }: Carriage, loud: number): PhysicalFault =>
     },
   });
 
-/** It binds in one place. */
+/** The carriage binds in one place. */
 export const rodBent = ({ name, on }: Carriage): PhysicalFault =>
   moverFault({
     id: `${name}-rod-bent`,

@@ -221,7 +221,10 @@ const listed = ({ lacks, own }: Device) => [
   ...own.keys(),
 ];
 
-/** A parameter of the maker's own can only be read. */
+/**
+ * A parameter of the maker's own, which can only be read; undefined where the device has none of this number. `pid`
+ * is its 16-bit number, 0x8000 to 0xFFDF.
+ */
 export const ownEntry = ({ own }: Device, pid: number): Entry | undefined => {
   const one = own.get(pid);
   return one && { get: () => two(one.value) };

@@ -29,7 +29,7 @@ export class Cable {
     this.chance = chance;
   }
 
-  /** Undefined when nobody answers. */
+  /** Sends the bytes of a packet and gives what comes back; undefined when nobody answers. */
   send(packet: Uint8Array): Uint8Array | undefined {
     const bytes = [...packet];
     this.traffic.requests += 1;

@@ -65,7 +65,7 @@ export interface DeviceReport {
   readonly data: readonly [number, number];
 }
 
-/** A sensor that shows one value until somebody sets another. */
+/** A sensor that shows one value until somebody sets another. `value` is in the sensor's own unit. */
 export const steadySensor = (
   of: Omit<Sensor, "read" | "lowest" | "highest">,
   value: number,
@@ -79,7 +79,10 @@ export const steadySensor = (
   },
 });
 
-/** A common fixture with discharge lamp, to be changed where a case needs it. All names are invented. */
+/**
+ * A common fixture with discharge lamp, to be changed where a case needs it. `uid` is its UID as six bytes,
+ * highest first. All names are invented.
+ */
 export const plainDevice = (uid: readonly number[], changes: Partial<Device> = {}): Device => ({
   uid,
   model: 0x1234,
@@ -124,6 +127,6 @@ export const plainDevice = (uid: readonly number[], changes: Partial<Device> = {
   ...changes,
 });
 
-/** "7FF0:00000002" as bytes. */
+/** The six bytes, highest first, of a UID as it is written: "7FF0:00000002". */
 export const uidOf = (text: string): readonly number[] =>
   (text.replace(":", "").match(/../g) ?? []).map((pair) => Number.parseInt(pair, 16));

@@ -23,6 +23,10 @@ export class Responder {
     this.device = device;
   }
 
+  /**
+   * What the device puts on the cable after these bytes; undefined where it stays silent, as when they are damaged, meant
+   * for others, or its mains is off. `bytes` are 0 to 255 each.
+   */
   hear(bytes: readonly number[]): Utterance | undefined {
     if (!this.device.powered) {
       this.muted = false;

@@ -41,7 +41,10 @@ export function* put<T>(to: Uid, { pid, sets }: Settable<T>, value: T): Dialogue
   return said.kind === "value" ? { kind: "value", value: undefined } : said;
 }
 
-/** "LAMP_HOURS: refused: write protected"; undefined for a value. */
+/**
+ * Why a parameter could not be read or set, in words: "LAMP_HOURS: refused: write protected"; undefined for a value. `pid`
+ * is the parameter's 16-bit number, 0 to 0xFFFF.
+ */
 export const troubleWith = ({ pid }: { readonly pid: number }, answer: Answer<unknown>): string | undefined => {
   if (answer.kind === "value") return undefined;
   const words =
@@ -49,7 +52,7 @@ export const troubleWith = ({ pid }: { readonly pid: number }, answer: Answer<un
   return `${parameterName(pid)}: ${words}`;
 };
 
-/** The fixture does not know the parameter: no trouble, just not fitted. */
+/** Whether the fixture does not know the parameter, which is no trouble: it is just not fitted. */
 export const isUnknown = (answer: Answer<unknown>): boolean => answer.kind === "refused" && answer.reason === 0;
 
 const refusal = (reason: number) => `refused: ${REFUSALS[reason] ?? `reason ${reason.toString(16).padStart(4, "0")}`}`;
@@ -70,7 +73,10 @@ const REFUSALS: readonly string[] = [
   "cannot do this",
 ];
 
-/** What waits in a fixture's queue, taken out one by one until nothing does, and at the end what it reports of errors. */
+/**
+ * Takes out what waits in a fixture's queue, message by message until nothing does, and
+ * at the end what it reports of errors.
+ */
 export function* takeQueue(to: Uid): Dialogue<readonly RdmPacket[]> {
   const taken: RdmPacket[] = [];
   while (taken.length < MOST_QUEUED) {

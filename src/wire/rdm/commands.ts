@@ -6,22 +6,28 @@ import type { Uid } from "./uid.ts";
 
 /** What a fixture does when it is told to, over RDM: it may light up and move. */
 
-/** Shows itself, or stops showing itself; undefined when it took it. */
+/** Tells a fixture to show itself, or to stop showing itself; undefined when it took it, else why not. */
 export function* identify(uid: Uid, is: "on" | "off"): Dialogue<string | undefined> {
   return troubleWith(PARAMETERS.IDENTIFY_DEVICE, yield* put(uid, PARAMETERS.IDENTIFY_DEVICE, is === "on"));
 }
 
-/** Begins one of its own tests, by its number; undefined when it took it. */
+/**
+ * Begins one of a fixture's own tests; undefined when it took it, else why not. `test` is the number that
+ * the fixture gives the test, 1 to 255.
+ */
 export function* beginSelfTest(uid: Uid, test: number): Dialogue<string | undefined> {
   return troubleWith(PARAMETERS.PERFORM_SELFTEST, yield* put(uid, PARAMETERS.PERFORM_SELFTEST, test));
 }
 
-/** Tells it to stop the test that runs: test number 0 (ANSI E1.20, secondary); undefined when it took it. */
+/**
+ * Tells a fixture to stop the test that runs: test number 0 (ANSI E1.20, secondary);
+ * undefined when it took it, else why not.
+ */
 export function* stopSelfTest(uid: Uid): Dialogue<string | undefined> {
   return troubleWith(PARAMETERS.PERFORM_SELFTEST, yield* put(uid, PARAMETERS.PERFORM_SELFTEST, 0));
 }
 
-/** Whether one of its own tests runs just now; undefined where it does not say. */
+/** Whether one of a fixture's own tests runs just now; undefined where it does not say. */
 export function* isTestingItself(uid: Uid): Dialogue<boolean | undefined> {
   const running = yield* ask(uid, PARAMETERS.PERFORM_SELFTEST, undefined);
   return running.kind === "value" ? running.value : undefined;
@@ -31,7 +37,7 @@ export function* isTestingItself(uid: Uid): Dialogue<boolean | undefined> {
 export type SelfTestEnd = "over" | "still running" | "not said";
 
 const MOST_LOOKS = 120;
-/** Waits until none of its own tests runs any more, looking once a second, two minutes at most. */
+/** Waits until none of a fixture's own tests runs any more, looking once a second, two minutes at most. */
 export function* awaitSelfTest(uid: Uid): Dialogue<SelfTestEnd> {
   for (let look = 0; look < MOST_LOOKS; look += 1) {
     yield { kind: "pause", time: 1 };
@@ -51,7 +57,7 @@ export interface SlotWords {
   readonly usual: number | undefined;
 }
 
-/** SLOT_INFO, then where it has them each slot's own words and its default. */
+/** Reads what every slot is for (SLOT_INFO), then where a fixture has them each slot's own words and its default. */
 export function* readSlots(inquiry: Inquiry): Dialogue<readonly SlotWords[]> {
   const slots = (yield* inquiry.read(PARAMETERS.SLOT_INFO, undefined)) ?? [];
   const usual = (yield* inquiry.read(PARAMETERS.DEFAULT_SLOT_VALUE, undefined)) ?? [];

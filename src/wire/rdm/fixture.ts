@@ -40,7 +40,9 @@ export interface FixtureReading {
 const FROM_ADVICE = 2;
 const MOST_SELF_TESTS = 12;
 
-/** Reads everything. Some forty requests: under a second on a cable that carries nothing else. */
+/**
+ * Reads everything that a fixture says of itself. Some forty requests: under a second on a cable that carries nothing else.
+ */
 export function* readFixture(uid: Uid): Dialogue<FixtureReading> {
   const identity = yield* readIdentity(uid);
   const inquiry = new Inquiry(uid);

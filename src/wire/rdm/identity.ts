@@ -59,6 +59,7 @@ export class Inquiry {
     return undefined;
   }
 
+  /** Reads a parameter that is a text; "" where there is none. Bytes that are no text are noted under `name`. */
   *text(parameter: Readable<undefined, string>, name: ParameterName): Dialogue<string> {
     const said = (yield* this.read(parameter, undefined)) ?? "";
     if (said.includes(NO_TEXT)) this.troubles.push(`${name}: holds bytes that are no text`);
@@ -68,7 +69,7 @@ export class Inquiry {
 
 const MOST_SILENCES = 2;
 
-/** Reads who it is. About ten requests. */
+/** Reads who a fixture is and how it is set. About ten requests. */
 export function* readIdentity(uid: Uid): Dialogue<FixtureIdentity> {
   const inquiry = new Inquiry(uid);
   const info = yield* inquiry.read(PARAMETERS.DEVICE_INFO, undefined);

@@ -42,7 +42,7 @@ export const nothing: Layout<undefined> = {
   expects: "nothing",
 };
 
-/** One number, from the lower to the higher of `range` where there is one. */
+/** Data that is one number and nothing else, from the lower to the higher of `range` where there is one. */
 export const just = (field: Field<number>, range?: readonly [number, number]): Layout<number> => ({
   read: (bytes) => {
     if (bytes.length !== field.size) return undefined;
@@ -62,7 +62,7 @@ export const yesOrNo: Layout<boolean> = {
 
 type Fields<T> = { readonly [K in keyof T]: Field<T[K]> };
 
-/** Fields one after the other, in the order in which they are named. */
+/** Data of several fields one after the other, in the order in which they are named. */
 export const record = <T extends object>(fields: Fields<T>): Layout<T> => {
   const size = sizeOf(fields);
   return {
@@ -72,7 +72,7 @@ export const record = <T extends object>(fields: Fields<T>): Layout<T> => {
   };
 };
 
-/** Records one after the other, until the data ends. */
+/** Data of records one after the other, until it ends. */
 export const listOf = <T extends object>(fields: Fields<T>): Layout<readonly T[]> => {
   const size = sizeOf(fields);
   return {
@@ -104,14 +104,17 @@ export const words16: Layout<readonly number[]> = {
 /** Stands in a text for a byte that is no printable ASCII. */
 export const NO_TEXT = "�";
 
-/** Printable ASCII, at most so long; it ends early at a zero byte, which some fixtures fill up with. Bytes that are no text become NO_TEXT. */
+/**
+ * Data that is printable ASCII, up to `most` characters; it ends early at a zero byte, which some fixtures fill up with.
+ * Bytes that are no text become NO_TEXT.
+ */
 export const text = (most = 32): Layout<string> => ({
   read: (bytes) => (bytes.length <= most ? textIn(bytes) : undefined),
   write: (value) => Uint8Array.from(value.slice(0, most), (character) => character.charCodeAt(0) & 0x7f),
   expects: `up to ${most} characters`,
 });
 
-/** A record with a text after it. */
+/** Data that is a record with a text after it. */
 export const recordAndText = <T extends object>(fields: Fields<T>): Layout<T & { readonly text: string }> => {
   const [head, tail, size] = [record(fields), text(), sizeOf(fields)];
   return {

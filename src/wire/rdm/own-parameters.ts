@@ -17,7 +17,10 @@ const isOwn = (pid: number): boolean => pid >= 0x8000 && pid <= 0xffdf;
 /** So many are asked about at most. */
 const MOST = 40;
 
-/** Asks a fixture to describe what is its maker's own, and reads what can be read. What it does not describe is left out. */
+/**
+ * Asks a fixture to describe what is its maker's own, and reads what can be read. What it does not describe is left out.
+ * `supported` are the 16-bit numbers of all parameters that the fixture says it knows.
+ */
 export function* readOwnParameters(inquiry: Inquiry, supported: readonly number[]): Dialogue<readonly OwnParameter[]> {
   const told: OwnParameter[] = [];
   for (const pid of supported.filter(isOwn).slice(0, MOST)) {

@@ -40,7 +40,7 @@ const HEADER = 24;
 const CHECKSUM = 2;
 const MOST_DATA = 231;
 
-/** The bytes on the cable, from start code to checksum. */
+/** The bytes of a packet on the cable, from start code to checksum (ANSI E1.20). */
 export const encodePacket = (packet: RdmPacket): Uint8Array => {
   const { data } = packet;
   if (data.length > MOST_DATA) throw new RangeError(`Bug: ${data.length} bytes of RDM data`);

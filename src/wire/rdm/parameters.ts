@@ -167,7 +167,10 @@ export const PARAMETER_NAMES = keysOf(PARAMETERS);
 export const SEARCH = { branch: 0x0001, mute: 0x0002, unmute: 0x0003 } as const;
 export const QUEUED_MESSAGE = 0x0020;
 
-/** "LAMP_HOURS", or "parameter 8001" of the maker's own. */
+/**
+ * A parameter by its name in the standard, "LAMP_HOURS", or "parameter 8001" of the maker's own.
+ * `pid` is its 16-bit number, 0 to 0xFFFF.
+ */
 export const parameterName = (pid: number): string =>
   PARAMETER_NAMES.find((name) => PARAMETERS[name].pid === pid) ??
   `parameter ${pid.toString(16).toUpperCase().padStart(4, "0")}`;

@@ -22,7 +22,7 @@ export interface Roster {
   readonly missing: readonly RackFixture[];
 }
 
-/** What is found beside a rack file; without one, only clashes among those found. */
+/** What is found on the cable beside what a rack file says; without a rack, only clashes among those found. */
 export const rosterOf = (found: readonly FoundFixture[], rack: Rack | undefined): Roster => {
   const known = found.map((one) => ({ ...one, fixture: rack && fixtureOf(rack, one.identity) }));
   const rows = known.map((row, index) => ({
@@ -61,7 +61,7 @@ const wrongSetting = ({ universe, identity }: FoundFixture, { start, profile }: 
   ];
 };
 
-/** "2 of 3, Extended, 32 slots". */
+/** The mode that a fixture is in, in words: "2 of 3, Extended, 32 slots". */
 export const modeInWords = ({ mode }: FixtureIdentity): string =>
   mode === undefined
     ? "not said"

@@ -20,7 +20,7 @@ export interface SensorReading {
   readonly normal: { readonly from: number | undefined; readonly to: number | undefined };
 }
 
-/** Reads definition and value of every sensor. */
+/** Reads definition and value of every sensor. `count` is how many sensors the fixture says it has, 0 to 255. */
 export function* readSensors(inquiry: Inquiry, count: number): Dialogue<readonly SensorReading[]> {
   const sensors: SensorReading[] = [];
   for (let number = 0; number < count && !inquiry.isGone; number += 1) {
@@ -45,7 +45,7 @@ export function* readSensors(inquiry: Inquiry, count: number): Dialogue<readonly
   return sensors;
 }
 
-/** The sensors that were read once, read again: only their values. Those that do not answer are left out. */
+/** Reads the values of sensors again whose definitions are known. Those that do not answer are left out. */
 export function* followSensors(inquiry: Inquiry, known: readonly SensorReading[]): Dialogue<readonly SensorReading[]> {
   const again: SensorReading[] = [];
   for (const sensor of known) {
@@ -64,7 +64,7 @@ export const sensorState = ({ value, normal }: SensorReading): "normal" | "below
   return normal.from === undefined && normal.to === undefined ? "not said" : "normal";
 };
 
-/** "Head 92 C, normal 5 to 85: above". */
+/** A sensor with what it shows, in words: "Head 92 C, normal 5 to 85: above". */
 export const sensorText = (sensor: SensorReading): string => {
   const { name, value, unit, normal } = sensor;
   const state = sensorState(sensor);

@@ -77,7 +77,7 @@ const ACCESS: Readonly<Record<SettingName, Access>> = {
   POWER_ON_SELF_TEST: onOff(PARAMETERS.POWER_ON_SELF_TEST),
 };
 
-/** Reads every setting that the fixture has; `supported` are the parameters it says it knows. */
+/** Reads every setting that the fixture has; `supported` are the 16-bit numbers of the parameters that it says it knows. */
 export function* readSettings(inquiry: Inquiry, supported: readonly number[]): Dialogue<FixtureSettings> {
   const read: Partial<Record<SettingName, SettingValue>> = {};
   for (const name of SETTING_NAMES) {
@@ -95,14 +95,17 @@ export interface ChangedSetting {
   readonly is: SettingValue;
 }
 
-/** What differs of two readings, of all that both have. */
+/** What differs between two readings, of all settings that both have. */
 export const changedSettings = (was: FixtureSettings, is: FixtureSettings): readonly ChangedSetting[] =>
   SETTING_NAMES.flatMap((name) => {
     const [before, now] = [was[name], is[name]];
     return before === undefined || now === undefined || before === now ? [] : [{ name, was: before, is: now }];
   });
 
-/** Sets each to what it was, and reads it back. A sentence for every one that was not taken; the mode first, since it may move the address. */
+/**
+ * Sets each changed setting to what it was, and reads it back. Gives a sentence for every one that was not taken; the mode
+ * comes first, since it may move the address.
+ */
 export function* putBack(uid: Uid, changes: readonly ChangedSetting[]): Dialogue<readonly string[]> {
   const troubles: string[] = [];
   const modeFirst = [...changes].sort(
@@ -121,7 +124,7 @@ export function* putBack(uid: Uid, changes: readonly ChangedSetting[]): Dialogue
   return troubles;
 }
 
-/** Sets the start address and reads it back; undefined when it is as wanted. */
+/** Sets the start address and reads it back; undefined when it is as wanted, else why not. `address` is 1 to 512. */
 export function* setAddress(uid: Uid, address: number): Dialogue<string | undefined> {
   const trouble = troubleWith(PARAMETERS.DMX_START_ADDRESS, yield* put(uid, PARAMETERS.DMX_START_ADDRESS, address));
   if (trouble !== undefined) return trouble;
@@ -130,7 +133,7 @@ export function* setAddress(uid: Uid, address: number): Dialogue<string | undefi
   return read.value === address ? undefined : `DMX_START_ADDRESS: still ${read.value} after it was set to ${address}`;
 }
 
-/** "off", "on", or the value itself. */
+/** A setting in words: "off", "on", or the value itself. */
 export const settingText = (name: SettingName, value: SettingValue): string => {
   const isSwitch = /INVERT$|SWAP$|SELF_TEST$/.test(name) && name !== "DISPLAY_INVERT";
   return isSwitch ? (value === 1 ? "on" : "off") : value === "" ? "none" : String(value);

@@ -63,7 +63,7 @@ const TYPES: Readonly<Record<number, string>> = {
   20: "error, over",
 };
 
-/** What happened is over: the fixture says so in a message of its own. */
+/** Whether the message says that what happened is over. */
 export const isCleared = ({ type }: StatusMessage): boolean => type >= 0x12;
 
 /** One slot of a fixture's mode, as SLOT_INFO says it. */
@@ -75,7 +75,10 @@ export interface SlotReading {
   readonly label: number;
 }
 
-/** "error: index error, slot 9 (rotating gobo)"; a number that nobody knows is shown as it is. */
+/**
+ * A status message in words: "error: index error, slot 9 (rotating gobo)". A message
+ * number that is not known is shown as it is.
+ */
 export const statusText = (
   message: StatusMessage,
   slots: readonly SlotReading[],
@@ -143,7 +146,7 @@ const SLOT_LABELS: ReadonlyMap<number, { readonly words: string; readonly functi
   ] as const,
 );
 
-/** A status message that is about one part of the fixture, if the fixture says which. */
+/** Whether a status message is about one part of the fixture. */
 export const isAboutPart = ({ id }: StatusMessage): boolean =>
   ["slot", "sensor-of-part"].includes(STATUS_KINDS.get(id)?.about ?? "");
 

@@ -15,7 +15,7 @@ const UID_BYTES = 6;
 const DEVICES = 2 ** 32;
 const EVERY_DEVICE = DEVICES - 1;
 
-/** "7FF0:00000002", as the standard writes it. */
+/** A UID as the standard writes it: "7FF0:00000002". */
 export const uidText = (uid: Uid): string => `${hex(manufacturerOf(uid), 4)}:${hex(uid % DEVICES, 8)}`;
 
 /** The number behind "7ff0:00000002"; undefined for anything else. */
@@ -27,14 +27,14 @@ export const uidIn = (text: string): Uid | undefined => {
 
 const manufacturerOf = (uid: Uid): number => Math.floor(uid / DEVICES);
 
-/** True for everybody and for everybody of one manufacturer. */
+/** Whether a UID means everybody, or everybody of one manufacturer. */
 export const isBroadcast = (uid: Uid): boolean => uid % DEVICES === EVERY_DEVICE;
 
-/** Highest byte first. */
+/** The six bytes of a UID, 0 to 255 each, highest first. */
 export const uidBytes = (uid: Uid): readonly number[] =>
   Array.from({ length: UID_BYTES }, (_, index) => Math.floor(uid / 256 ** (UID_BYTES - 1 - index)) % 256);
 
-/** The number in six bytes; bytes that are missing count as 0. */
+/** The UID in the six bytes that begin at index `at`, from 0; bytes that are missing count as 0. */
 export const uidAt = (bytes: Uint8Array, at: number): Uid =>
   bytes.subarray(at, at + UID_BYTES).reduce((uid, byte) => uid * 256 + byte, 0);
 
