@@ -1,6 +1,7 @@
 import { identityKey } from "../../domain/problem/identity.ts";
 import { keptPhoto, photoFolder, takePhoto } from "../../io/phone/photos.ts";
-import { openShare, type PostgresShare, ShareError } from "../../io/share/server.ts";
+import { ShareError } from "../../io/share/connection.ts";
+import { openShare, type PostgresShare } from "../../io/share/server.ts";
 import type { OpenTwice } from "../../io/store/sharing.ts";
 import type { JournalTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";

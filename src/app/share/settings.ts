@@ -1,7 +1,8 @@
 import { existsSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { isAbsolute } from "node:path";
 import { z } from "zod";
-import { type ShareDoor, ShareError } from "../../io/share/server.ts";
+import { ShareError } from "../../io/share/connection.ts";
+import type { ShareDoor } from "../../io/share/server.ts";
 import { hasFileModes, systemOf } from "../../io/systems.ts";
 import { settingsFile } from "./settings-file.ts";
 

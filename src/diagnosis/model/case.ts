@@ -1,5 +1,5 @@
 import type { Probability } from "../../domain/units.ts";
-import { conditionOf, evidenceFrom, fewEnough } from "./evidence.ts";
+import { evidenceFrom, fewEnough } from "./evidence.ts";
 import { chancesOf, silenceOf } from "./exposure.ts";
 import { likeliest, NOTHING_BROKEN } from "./infer.ts";
 import type { FaultId } from "./knowledge/faults.ts";
@@ -7,6 +7,7 @@ import { isStranger } from "./network.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import { type Finding, type Fitted, findingsOf, type Place } from "./places.ts";
 import { keyOf, STRUCK } from "./shop.ts";
+import { conditionOf } from "./signs.ts";
 
 /** What is known for certain of one fixture that came back, and what was seen on it before. Plain data. */
 export interface Case {

@@ -1,9 +1,8 @@
 import type { Probability } from "../../domain/units.ts";
-import { chancesOf, exposure, expression, isHeardStanding, silenceOf, standsStill } from "./exposure.ts";
-import type { Condition } from "./knowledge/entry.ts";
+import { chancesOf, isHeardStanding, silenceOf, standsStill } from "./exposure.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
 import { alsoCalled } from "./knowledge/neighbouring-words.ts";
-import { effectsOf, type LayeredFault, type LayeredNetwork, withLinks } from "./layers.ts";
+import { effectsOf, type LayeredNetwork, withLinks } from "./layers.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
 import type { Evidence } from "./network-shape.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
@@ -19,6 +18,7 @@ import {
 } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
+import { type Change, type Changes, conditionOf, doubtful, type Leaks, presentChanges } from "./signs.ts";
 import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";
 
 /** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
@@ -33,13 +33,6 @@ export interface Weighed {
   readonly reported: readonly Reported[];
   /** Looks by hand that left somebody unsure. */
   readonly doubtful: ReadonlySet<string>;
-}
-
-/** How a node of the network changes in the light of the run. */
-interface Change {
-  readonly leak: Probability;
-  /** By which the link of a fault of this condition, that sits in this mechanism, is multiplied. */
-  readonly factor: (when: Condition, fault: string) => Probability;
 }
 
 /**
@@ -87,8 +80,6 @@ export function evidenceFrom(
   };
 }
 
-type Changes = readonly (readonly [string, Change])[];
-
 function changed(network: LayeredNetwork, changes: ReadonlyMap<string, Change>): LayeredNetwork {
   return {
     faults: network.faults.map((fault) => {
@@ -102,102 +93,8 @@ function changed(network: LayeredNetwork, changes: ReadonlyMap<string, Change>):
   };
 }
 
-export const conditionOf = (fault: string): Condition =>
-  isStranger(fault) ? "always" : knownFault(fault as FaultId).when;
-
-/** Never less than this: a symptom reported once is not talked away by what passed elsewhere. */
-const FLOOR: Probability = 0.4;
-/** Reported again, it is less likely to have been imagined; by the same eyes, not by much. Starter value, judgement. */
-const AGAIN: Probability = 0.4;
-/** Who is unsure is right about half as often, and unsure of something quite often. Starter values, judgement. */
-const UNSURE = { link: 0.5, leak: 0.2 } as const;
-const doubtful = ({ leak, factor }: Change): Change => ({
-  leak: Math.max(leak, UNSURE.leak),
-  factor: (when, fault) => factor(when, fault) * UNSURE.link,
-});
-
 const PLAIN: Change = { leak: UNNAMED_LEAK, factor: () => 1 };
 const UNNAMED = { failed: PLAIN, doubted: doubtful(PLAIN) } as const;
-
-type Leaks = ReadonlyMap<string, Probability>;
-
-/** A reported symptom weighed by when it came and when it did not: cold, warm, shaken, each time or seldom. */
-function presentChanges(
-  network: LayeredNetwork,
-  reported: readonly Reported[],
-  observations: readonly Observation[],
-  leaks: Leaks,
-): Changes {
-  const first = firstSigns(network, reported);
-  return reported.flatMap(({ finding: { id }, symptom, sources }) => {
-    const leak = leaks.get(id);
-    if (leak === undefined) return [];
-    const seen = new Set(sources.map(({ observation }) => observation));
-    const fitting = fitsOf(seen, observations, symptom);
-    const bringing = network.faults.filter((fault) => canBring(fault, id));
-    const fits = (when: Condition, fault: string) => fitting(when, STAYS_OUT.has(when) && first.get(fault) !== id);
-    const best = Math.max(FLOOR, ...bringing.map((fault) => fits(conditionOf(fault.id), fault.id)));
-    const change: Change = {
-      leak: Math.min(0.5, (leak / best) * AGAIN ** (seen.size - 1)),
-      factor: (when, fault) => fits(when, fault) / best,
-    };
-    return [[id, [...seen].every(({ result }) => result === "unsure") ? doubtful(change) : change] as const];
-  });
-}
-
-/** A contact that has come loose stays so for a while: only the first sign of it in a run is a matter of luck. */
-const STAYS_OUT: ReadonlySet<Condition> = new Set(["shaken", "now-and-then"]);
-
-/** Of each fault the finding that it brought with the least luck. */
-function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): ReadonlyMap<string, string> {
-  return new Map(
-    network.faults.flatMap((fault) => {
-      const when = conditionOf(fault.id);
-      const own = reported
-        .filter(({ finding }) => canBring(fault, finding.id))
-        .map(({ finding: { id }, sources }) => ({
-          id,
-          came: cameBy(
-            when,
-            sources.map(({ observation }) => observation),
-          ),
-        }))
-        .sort((a, b) => b.came - a.came || (a.id < b.id ? -1 : 1));
-      return own[0] ? [[fault.id, own[0].id] as const] : [];
-    }),
-  );
-}
-
-const cameBy = (when: Condition, seen: readonly Observation[]): Probability =>
-  [...new Set(seen)].reduce((product, one) => product * expression(when, one), 1);
-
-const canBring = (fault: LayeredFault, finding: string): boolean =>
-  effectsOf(fault).some(({ links }) => links.has(finding));
-
-/** How well a condition fits when the symptom came and when it stayed away; `out`: the fault has shown itself before. */
-function fitsOf(seen: ReadonlySet<Observation>, observations: readonly Observation[], symptom: Reported["symptom"]) {
-  const likes = new Set([...seen].flatMap(movements));
-  const missed = observations
-    .filter((one) => !seen.has(one) && movements(one).some((movement) => likes.has(movement)))
-    .map((observation) => ({ observation, caught: exposure(observation, symptom) }));
-  const known = new Map<string, Probability>();
-  return (when: Condition, out: boolean): Probability => {
-    const key = `${when} ${out}`;
-    const came = out ? 1 : cameBy(when, [...seen]);
-    const fit =
-      known.get(key) ??
-      Math.max(
-        FLOOR,
-        missed.reduce((left, one) => left * (1 - one.caught * expression(when, one.observation)), came),
-      );
-    known.set(key, fit);
-    return fit;
-  };
-}
-
-/** Only the same movement of the same part is a second try at the same thing. */
-const movements = ({ routine, functions }: Observation): readonly string[] =>
-  functions.map(({ function: id }) => `${routine} ${id.replace(/Pos$/, "")}`);
 
 /** Where something was called by a neighbouring word, the word that was not used is hardly a silence. Judgement. */
 const CALLED_OTHERWISE: Probability = 0.25;

@@ -1,6 +1,6 @@
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { conditionOf, type Weighed } from "./evidence.ts";
+import type { Weighed } from "./evidence.ts";
 import { type Chance, chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
 import { type LayeredFault, marginals, type NetworkEffect } from "./layers.ts";
 import { networkFor } from "./network.ts";
@@ -8,6 +8,7 @@ import { type Observation, withFunctions } from "./observation.ts";
 import { belongsToMover, type Fitted, findingsOf, type Place } from "./places.ts";
 import type { Probe } from "./probes.ts";
 import { type Learned, withHistory } from "./shop.ts";
+import { conditionOf } from "./signs.ts";
 
 /** A symptom that a probe may bring out, and how likely under each fault, given all that was seen and not seen so far. */
 export interface Showing {

@@ -1,5 +1,6 @@
 import pg from "pg";
-import { addressIn, openShare } from "../../../src/io/share/server.ts";
+import { addressIn } from "../../../src/io/share/connection.ts";
+import { openShare } from "../../../src/io/share/server.ts";
 import { type ChainedEvent, canonical, hashOf, NO_HASH } from "../../../src/run/events/chain.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row } from "../line/row.ts";
