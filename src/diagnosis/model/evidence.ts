@@ -18,7 +18,7 @@ import {
 } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
-import { type Change, type Changes, conditionOf, doubtful, type Leaks, presentChanges } from "./signs.ts";
+import { conditionOf, doubtful, type NodeChange, type NodeChanges, type NodeLeaks, presentChanges } from "./signs.ts";
 import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";
 
 /** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
@@ -80,7 +80,7 @@ export function evidenceFrom(
   };
 }
 
-function changed(network: LayeredNetwork, changes: ReadonlyMap<string, Change>): LayeredNetwork {
+function changed(network: LayeredNetwork, changes: ReadonlyMap<string, NodeChange>): LayeredNetwork {
   return {
     faults: network.faults.map((fault) => {
       const when = conditionOf(fault.id);
@@ -93,7 +93,7 @@ function changed(network: LayeredNetwork, changes: ReadonlyMap<string, Change>):
   };
 }
 
-const PLAIN: Change = { leak: UNNAMED_LEAK, factor: () => 1 };
+const PLAIN: NodeChange = { leak: UNNAMED_LEAK, factor: () => 1 };
 const UNNAMED = { failed: PLAIN, doubted: doubtful(PLAIN) } as const;
 
 /** Where something was called by a neighbouring word, the word that was not used is hardly a silence. Judgement. */
@@ -106,14 +106,14 @@ function missing(
   network: FixtureNetwork,
   observations: readonly Observation[],
   reported: readonly Reported[],
-  leaks: Leaks,
-): Changes {
+  leaks: NodeLeaks,
+): NodeChanges {
   const shown = new Set(reported.map(({ finding }) => finding.id));
   const still = new Set(
     reported.filter(({ symptom }) => standsStill(symptom)).map(({ finding }) => placeKey(finding.place)),
   );
   const bad = new Set(reported.flatMap(({ finding: { place } }) => (place === "fixture" ? [] : [place.key])));
-  return findingsOf(network.parts).flatMap(({ id, place, what }): Changes => {
+  return findingsOf(network.parts).flatMap(({ id, place, what }): NodeChanges => {
     if (
       shown.has(id) ||
       (still.has(placeKey(place)) && !isHeardStanding(what)) ||
@@ -128,7 +128,7 @@ function missing(
       : bad.has(placeKey(place))
         ? CALLED_BAD
         : 1;
-    const factor: Change["factor"] = (when, fault) =>
+    const factor: NodeChange["factor"] = (when, fault) =>
       place === "fixture" && showsAtItsMover(fault, what) ? 0 : silence(when) * heard;
     return [[id, { leak: leaks.get(id) ?? 0, factor }] as const];
   });
@@ -139,15 +139,15 @@ const showsAtItsMover = (fault: string, symptom: Reported["symptom"]): boolean =
   !isStranger(fault) && canShow(knownFault(fault as FaultId).mechanism, symptom) && belongsToMover(symptom);
 
 const answered = (
-  leaks: Leaks,
+  leaks: NodeLeaks,
   answers: readonly InspectionAnswer[],
   kinds: readonly InspectionAnswer["answer"][],
-): Changes => {
+): NodeChanges => {
   const last = new Map(answers.map((one) => [`inspection/${one.inspection}`, one.answer]));
-  return [...last].flatMap(([id, answer]): Changes => {
+  return [...last].flatMap(([id, answer]): NodeChanges => {
     const leak = leaks.get(id);
     if (leak === undefined || !kinds.includes(answer)) return [];
-    const plain: Change = { leak, factor: () => 1 };
+    const plain: NodeChange = { leak, factor: () => 1 };
     return [[id, answer === "unsure" ? doubtful(plain) : plain] as const];
   });
 };

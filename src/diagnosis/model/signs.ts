@@ -8,17 +8,17 @@ import type { Observation } from "./observation.ts";
 import type { Reported } from "./reports.ts";
 
 /** How a node of the network changes in the light of the run. */
-export interface Change {
+export interface NodeChange {
   readonly leak: Probability;
   /** By which the link of a fault of this condition, that sits in this mechanism, is multiplied. */
   readonly factor: (when: Condition, fault: string) => Probability;
 }
 
 /** Changes by the id of the node they are made to. */
-export type Changes = readonly (readonly [string, Change])[];
+export type NodeChanges = readonly (readonly [string, NodeChange])[];
 
 /** How often each node of the network is reported although nothing is wrong, by its id. */
-export type Leaks = ReadonlyMap<string, Probability>;
+export type NodeLeaks = ReadonlyMap<string, Probability>;
 
 /** Never less than this: a symptom reported once is not talked away by what passed elsewhere. */
 const FLOOR: Probability = 0.4;
@@ -27,7 +27,7 @@ const AGAIN: Probability = 0.4;
 /** Who is unsure is right about half as often, and unsure of something quite often. Starter values, judgement. */
 const UNSURE = { link: 0.5, leak: 0.2 } as const;
 /** A change in what somebody was unsure of. */
-export const doubtful = ({ leak, factor }: Change): Change => ({
+export const doubtful = ({ leak, factor }: NodeChange): NodeChange => ({
   leak: Math.max(leak, UNSURE.leak),
   factor: (when, fault) => factor(when, fault) * UNSURE.link,
 });
@@ -37,8 +37,8 @@ export function presentChanges(
   network: LayeredNetwork,
   reported: readonly Reported[],
   observations: readonly Observation[],
-  leaks: Leaks,
-): Changes {
+  leaks: NodeLeaks,
+): NodeChanges {
   const first = firstSigns(network, reported);
   return reported.flatMap(({ finding: { id }, symptom, sources }) => {
     const leak = leaks.get(id);
@@ -48,7 +48,7 @@ export function presentChanges(
     const bringing = network.faults.filter((fault) => canBring(fault, id));
     const fits = (when: Condition, fault: string) => fitting(when, STAYS_OUT.has(when) && first.get(fault) !== id);
     const best = Math.max(FLOOR, ...bringing.map((fault) => fits(conditionOf(fault.id), fault.id)));
-    const change: Change = {
+    const change: NodeChange = {
       leak: Math.min(0.5, (leak / best) * AGAIN ** (seen.size - 1)),
       factor: (when, fault) => fits(when, fault) / best,
     };

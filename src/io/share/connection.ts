@@ -1,7 +1,7 @@
 import type { Client, ClientConfig, QueryResultRow } from "pg";
 
 /** Asks one thing after the other; connects with the first. Rejects with ShareError for whatever is not our own bug. */
-export interface Ask {
+export interface ServerAsk {
   (text: string, ...values: readonly (string | number | Buffer)[]): Promise<readonly QueryResultRow[]>;
   close(): Promise<void>;
 }
@@ -10,7 +10,7 @@ export interface Ask {
  * A way to ask the server at this address; with `url` undefined the usual environment variables say it.
  * Nothing is connected before the first question. Rejects with ShareError where the address is no PostgreSQL URL.
  */
-export const askerAt = async (url: string | undefined): Promise<Ask> => asker(await clientFor(url));
+export const askerAt = async (url: string | undefined): Promise<ServerAsk> => asker(await clientFor(url));
 
 /** The world is wrong: the server cannot be reached, or refuses. Says what happened and what to do, never a password. */
 export class ShareError extends Error {
@@ -20,7 +20,7 @@ export class ShareError extends Error {
 /** Nobody waits longer for a server that does not answer. */
 const PATIENCE_S = 10;
 
-const asker = (client: Client): Ask => {
+const asker = (client: Client): ServerAsk => {
   let connected: Promise<unknown> | undefined;
   // A connection that breaks while nothing is asked is noticed by the next question.
   client.on("error", () => undefined);
@@ -45,7 +45,7 @@ const asker = (client: Client): Ask => {
 };
 
 /** Does the work within one transaction: all of it or nothing. Rejects with what the work rejected with. */
-export const inOne = async (ask: Ask, work: () => Promise<void>): Promise<void> => {
+export const inOne = async (ask: ServerAsk, work: () => Promise<void>): Promise<void> => {
   await ask("BEGIN");
   try {
     await work();

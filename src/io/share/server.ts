@@ -2,7 +2,7 @@ import type { QueryResultRow } from "pg";
 import type { ChainedEvent } from "../../run/events/chain.ts";
 import { NO_HASH } from "../../run/events/chain.ts";
 import type { PushAnswer, SharedBench, ShareServer } from "../../run/sharing/exchange.ts";
-import { type Ask, askerAt, codeOf, inOne, ShareError } from "./connection.ts";
+import { askerAt, codeOf, inOne, type ServerAsk, ShareError } from "./connection.ts";
 import { MIGRATIONS } from "./migrations.ts";
 
 /** How to reach the server. With `url` undefined the usual environment variables say it (PGHOST, PGDATABASE, PGUSER, PGPASSWORD). */
@@ -110,7 +110,7 @@ const FORGET = "UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RE
 const KNOWN = "INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";
 
 const push = async (
-  ask: Ask,
+  ask: ServerAsk,
   origin: string,
   { shop, name }: ShareDoor,
   events: readonly ChainedEvent[],
@@ -155,7 +155,7 @@ const pulled = (rows: readonly QueryResultRow[], origin: string): readonly Chain
 
 const OLDEST = 150000;
 
-const missing = async (ask: Ask): Promise<number> => {
+const missing = async (ask: ServerAsk): Promise<number> => {
   const [server] = await ask(
     "SELECT current_setting('server_version_num')::int AS version, to_regclass('limber.migrations') IS NOT NULL AS made",
   );
@@ -167,7 +167,7 @@ const missing = async (ask: Ask): Promise<number> => {
   return MIGRATIONS.length - taken;
 };
 
-const stepsTaken = async (ask: Ask): Promise<number> => {
+const stepsTaken = async (ask: ServerAsk): Promise<number> => {
   const [row] = await ask("SELECT count(*)::int AS taken FROM limber.migrations");
   return Number(row?.["taken"]);
 };
@@ -175,7 +175,7 @@ const stepsTaken = async (ask: Ask): Promise<number> => {
 /** Any number, the same for every bench: two may join in the same moment, the second waits and finds nothing to do. */
 const MIGRATING = 1280131666;
 
-const migrate = async (ask: Ask): Promise<void> => {
+const migrate = async (ask: ServerAsk): Promise<void> => {
   await ask("SELECT pg_advisory_xact_lock($1)", MIGRATING);
   await ask("CREATE SCHEMA IF NOT EXISTS limber");
   await ask(
