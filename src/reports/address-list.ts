@@ -6,7 +6,7 @@ const ROWS = 60;
 
 /**
  * The list to carry to the rack, page by page: by shelf, in the order of the places, with a box to tick at every address
- * that has to be set. `after` are the same fixtures in the same order, with their new addresses.
+ * that has to be set. `after` are the fixtures of `before` in the same order, with their new addresses.
  */
 export const addressList = (before: Rack, after: readonly RackFixture[]): readonly (readonly string[])[] => {
   const entries = after.map((fixture, index) => ({ fixture, was: before.fixtures[index]?.start }));

@@ -23,10 +23,11 @@ export const boardLines = (board: Board, columns: number): readonly string[] => 
   ...boardRows(board, columns),
 ];
 
+/** What the board is of: a hire by its name, or a day. */
 export const boardTitle = ({ of }: Board): string =>
   of.kind === "hire" ? `Board: ${safeText(of.hire)}` : `Board: ${of.day}`;
 
-/** "12 fixtures: 9 released, 2 need work, 1 waiting for a part". */
+/** How many fixtures are in which state: "12 fixtures: 9 released, 2 need work, 1 waiting for a part". */
 export const boardCounts = ({ rows, counts }: Board): string => {
   const parts = BOARD_STATES.filter((state) => counts[state] > 0).map(
     (state) => `${counts[state]} ${BOARD_WORDS[state]}`,
@@ -35,6 +36,7 @@ export const boardCounts = ({ rows, counts }: Board): string => {
   return parts.length === 0 ? "No fixture yet." : `${all}: ${parts.join(", ")}.`;
 };
 
+/** How much work is left, in minutes, and for how many fixtures nobody can say. */
 export const boardLeft = ({ left: { minutes, unknown } }: Board): string => {
   if (minutes === 0 && unknown === 0) return "No work left.";
   const figure = `About ${Math.max(1, Math.round(minutes))} min of work left, by this journal's own times`;

@@ -6,7 +6,9 @@ import { READINGS } from "../domain/trade/readings.ts";
 import type { DangerSource } from "../domain/trade/safety-findings.ts";
 import type { Decision, RunView } from "../run/events/view.ts";
 
-/** What was done by hand in a run: looks, cleaning, readings, what was found and mended, and how it was signed. */
+/**
+ * What was done by hand in a run: inspections, cleaning, measurements, what was found and repaired, and how it was signed.
+ */
 export const byHandInWords = (view: RunView): readonly string[] => [
   ...view.inspected.map(lookInWords),
   ...view.cleaned.map(cleanedInWords),
@@ -25,6 +27,9 @@ const cleanedInWords = ({ cleaning: id, done, note }: RunView["cleaned"][number]
   joined(`${done === "done" ? "cleaned" : "not cleaned"}: ${cleaning(id).what}`, note);
 
 const VERDICTS = { within: "in limit", outside: "OUT OF LIMIT", "not-taken": "not taken" } as const;
+/**
+ * A measurement in words: what was measured, the value where there is one, whether it is in limit, and who signed for it.
+ */
 export const readingInWords = ({
   reading: id,
   value,
@@ -53,6 +58,7 @@ const repairInWords = (repair: RunView["repaired"][number]): string =>
     repair.note,
   );
 
+/** A decision about the fixture in words, with the initials of who took it and their note. */
 export const decisionInWords = (decision: Decision): string => {
   switch (decision.kind) {
     case "signed-off":

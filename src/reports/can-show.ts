@@ -61,9 +61,8 @@ const SHOWN: readonly (readonly [sharers: number, readonly Shown[]])[] = [
 ];
 
 /**
- * What readings of so many fixtures can and cannot show.
- *
- * @param sharers readings of the whole rack that share the risk that a sound fixture is named
+ * What readings of one kind of fixture can and cannot show. `count` is how many fixtures were read, and `sharers` is how
+ * many readings of the whole rack share the risk that a sound fixture is named.
  */
 export const canShow = (count: number, sharers: number): string => {
   const [, sizes] = SHOWN.find(([many]) => many >= sharers) ?? SHOWN.at(-1) ?? [0, []];

@@ -32,7 +32,10 @@ interface CleanStep {
   readonly how: string;
 }
 
-/** More dirt takes more pads, and so more time at each place; with dust only, glass is taken to be clean until the torch says otherwise. */
+/**
+ * What to clean on a batch, with the minutes and pads it takes. More dirt takes more pads, and so more time at each place;
+ * with dust only, glass is taken to be clean until the torch says otherwise. `fixtures` is how many there are, at least 1.
+ */
 export const cleanPlanFor = (
   what: string,
   fitted: ReadonlySet<MechanismId>,
@@ -87,5 +90,6 @@ const planInWords = ({ what, fixtures, dirt, steps, pads, minutes }: CleanPlan):
   ]),
 ];
 
+/** A number of cleaning pads in words: "half a pad", "3 pads". `pads` is a multiple of a half, as they are counted. */
 export const padsInWords = (pads: number): string =>
   pads === 0.5 ? "half a pad" : `${pads} ${pads === 1 ? "pad" : "pads"}`;

@@ -88,7 +88,7 @@ const fine = (about: string, found: string): CheckedLine => ({ about, state: "go
 const note = (about: string, found: string, todo: string): CheckedLine => ({ about, state: "note", found, todo });
 const trouble = (about: string, found: string, todo: string): CheckedLine => ({ about, state: "trouble", found, todo });
 
-/** Judges what was found out, in the order in which a person would mend it. */
+/** Judges what was found out about the computer, in the order in which a person would put it right. */
 export const checkComputer = (facts: ComputerFacts): readonly CheckedLine[] => [
   ...versions(facts.versions),
   dataFiles(facts.files),
@@ -215,7 +215,10 @@ const terminal = ({ isTerminal, columns, rows, coloured, unicode }: TerminalFact
 
 const MARKS = { good: "good   ", note: "note   ", trouble: "TROUBLE" } as const;
 
-/** A line for each thing, what to do under it, and how many need something done. */
+/**
+ * A line for each thing, what to do under it, and how many need something done. `width` is
+ * the number of columns of the terminal.
+ */
 export const doctorText = (checked: readonly CheckedLine[], width: number): string => {
   const room = Math.max(...checked.map(({ about }) => about.length)) + 2;
   const lines = checked.flatMap(({ about, state, found, todo }) => {

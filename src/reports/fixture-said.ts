@@ -54,7 +54,9 @@ const switchedOn = ({ settings }: FixtureSaid): readonly string[] =>
 const CELLS = " .:-=+*#";
 const MOST_CELLS = 40;
 
-/** "Head over 20 min, 31 to 66 C: ..::--==+**#": every sensor that was followed, from its lowest to its highest value. */
+/**
+ * Every sensor that was followed, drawn from its lowest to its highest value: "Head over 20 min, 31 to 66 C: ..::--==+**#".
+ */
 export const sensorsDrawn = (said: FixtureSaid, followed: readonly BodyOf<"sensors-followed">[]): readonly string[] => {
   const [first, last] = [followed[0], followed.at(-1)];
   if (!first || !last || followed.length < 2) return [];
@@ -71,7 +73,10 @@ export const sensorsDrawn = (said: FixtureSaid, followed: readonly BodyOf<"senso
 const valuesOf = (sensor: number, followed: readonly BodyOf<"sensors-followed">[]): readonly number[] =>
   followed.flatMap((one) => one.values.filter(({ number }) => number === sensor).map(({ value }) => value));
 
-/** "[..::--==+**#]": how one sensor went, from its lowest to its highest value; empty until it was asked twice. */
+/**
+ * How one sensor went, drawn from its lowest to its highest value: "[..::--==+**#]"; empty until it was asked twice.
+ * `sensor` is its number in the fixture, counted from 0.
+ */
 export const sensorDrawn = (sensor: number, followed: readonly BodyOf<"sensors-followed">[]): string => {
   const values = valuesOf(sensor, followed);
   return values.length < 2 ? "" : `[${drawn(values)}]`;

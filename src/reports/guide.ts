@@ -6,7 +6,7 @@ export interface Chapter {
   readonly text: string;
 }
 
-/** The title is the first heading. */
+/** A chapter of the guide from its Markdown; the title is the first heading. */
 export const chapterOf = (name: string, text: string): Chapter => ({
   name,
   title: /^# (.*)$/m.exec(text)?.[1] ?? name,

@@ -19,6 +19,10 @@ export interface HandMinutes {
   readonly confirming: number;
 }
 
+/**
+ * How many minutes by hand a sequence takes on a fixture with these mechanisms and this much dirt, kind of work by kind of
+ * work. Work behind one cover pays for the cover once.
+ */
 export const handMinutes = (
   { byHand }: Pick<Sequence, "byHand">,
   fitted: ReadonlySet<MechanismId>,
@@ -63,10 +67,14 @@ const minutesOf = (point: HoldPointId): number => (point === "isolated" ? 2 : 0.
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
 
+/** All minutes by hand together. */
 export const allOf = ({ inspecting, covers, cleaning: clean, measuring, confirming }: HandMinutes): number =>
   inspecting + covers + clean + measuring + confirming;
 
-/** What is to be known before a technician begins: driven, by hand, and what runs without anybody. */
+/**
+ * What is to be known before a technician begins: how long the driven part takes, the part by hand, and what runs without
+ * anybody. `total` and `watched` are how long the driven part lasts and how much of that is watched, in seconds.
+ */
 export const minutesInWords = (
   { total, watched }: { readonly total: number; readonly watched: number },
   ordinary: HandMinutes,

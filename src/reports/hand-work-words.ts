@@ -4,7 +4,7 @@ import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 
-/** What a step of a sequence asks to be done by hand. */
+/** What a step of a sequence asks to be done by hand, in words. */
 export const handWorkInWords = (work: HandWork): string => {
   switch (work.kind) {
     case "hold-point":

@@ -63,7 +63,7 @@ const whereItStands = ({ standing: [state, ...reasons], finish }: JobSheet): rea
         ...(finish === "" ? [] : hanging("  next: ", finish, WIDTH)),
       ];
 
-/** The usual ones, and what its source of light may do. */
+/** The usual cautions, and what the fixture's source of light may do. */
 export const cautionOf = ({ caution }: Pick<JobSheet, "caution">): string => `${CAUTION} ${caution}`.trim();
 
 const CAUTION =
@@ -88,10 +88,11 @@ const heading = (sheet: JobSheet): readonly string[] => [
   ...(sheet.rig.spoilt > 0 ? wrapped(spoiltInWords(sheet.rig), WIDTH) : []),
 ];
 
-/** "2026-11-25 18:50 UTC, watched by JK". */
+/** When the run began and who watched: "2026-11-25 18:50 UTC, watched by JK". */
 export const whenInWords = ({ begun, people }: JobSheet): string =>
   `${begun.slice(0, 16).replace("T", " ")} UTC${people.length > 0 ? `, watched by ${people.map(safeText).join(", ")}` : ""}`;
 
+/** How many steps came to which result, in words: "31 pass, 2 fail". */
 export const tally = (steps: readonly SheetStep[]): string => {
   const counts = new Map<string, number>();
   for (const { result } of steps) counts.set(RESULTS[result], (counts.get(RESULTS[result]) ?? 0) + 1);

@@ -91,7 +91,7 @@ interface SetFound {
   readonly place: number | "repaired" | undefined;
 }
 
-/** "tilt-drive-slack. Found: first of the faults above"; "nothing". */
+/** The fault hidden in a simulated run, and whether it was found: "tilt-drive-slack. Found: first of the faults above". */
 export const hiddenInWords = ({ set, setFound }: JobSheet): string =>
   set.length === 0
     ? "nothing"
@@ -105,7 +105,7 @@ const foundWords = (found: SetFound | undefined): string => {
 };
 const ORDINALS = ["first", "second", "third", "fourth", "fifth"];
 
-/** Of these, what is worth a line on paper: the first always, the rest while they are worth a thought; "limber faults" has all. */
+/** The ranked faults worth a line on paper: the first always, others while worth a thought; "limber faults" has all. */
 export const worthReading = (faults: readonly SheetFault[]): readonly SheetFault[] =>
   faults.filter(({ probability }, index) => index === 0 || probability >= WORTH_A_THOUGHT).slice(0, MOST_READ);
 const WORTH_A_THOUGHT = 0.05;
@@ -115,6 +115,7 @@ const WORTH_SHOWING = 0.02;
 /** What the journal's envelopes say of a run. */
 export type Kept = Pick<JobSheet, "run" | "begun" | "people">;
 
+/** What the events themselves say of a run: its id, when it began, and who worked on it. */
 export const keptOf = (events: readonly RunEvent[]): Kept => ({
   run: events[0]?.run ?? "",
   begun: events[0]?.at ?? "",
@@ -138,6 +139,7 @@ export interface Around {
   readonly rightFor?: (set: string) => readonly FaultId[];
 }
 
+/** The job sheet of a run as data: what was seen, what explains it, what to do next, whether the fixture may leave. */
 export const jobSheetOf = (kept: Kept, view: RunView, profile: Profile, around: Around): JobSheet => {
   const { opened } = view;
   const { ranking, advice, known = USUAL, compared = [], standing, head } = around;

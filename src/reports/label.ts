@@ -6,7 +6,10 @@ import { cut, wrapped } from "./wrap.ts";
 /** Columns that a small label carries in a row. */
 const COLUMNS = 24;
 
-/** Words for a small label, rows of at most 24 columns: the verdict, why or at which level, what is due next, serial, date, the run's short code, and where the journal stood. */
+/**
+ * Words for a small label, rows of at most 24 columns: the verdict, why or at which level, what is due next, serial, date,
+ * the run's short code, and where the journal stood.
+ */
 export const labelOf = (sheet: JobSheet): readonly string[] =>
   [
     stateOf(sheet),

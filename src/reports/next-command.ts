@@ -13,7 +13,7 @@ export const nextCommand = (serial: string, reasons: readonly Reason[]): string 
   return `limber finish ${name}`;
 };
 
-/** What it does, in words. */
+/** What the next command does for a fixture that is not released, in words; "" where nothing blocks it. */
 export const nextInWords = (serial: string, reasons: readonly Reason[]): string => {
   const command = nextCommand(serial, reasons);
   if (command === undefined) return "";

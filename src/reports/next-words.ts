@@ -7,13 +7,16 @@ import { inspection } from "../domain/trade/inspections.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { Offered } from "../run/session/offered.ts";
 
-/** One thing to do next, with its time and why. */
+/** One thing to do next in words, with its time and why. */
 export const offerInWords = (offer: Offer): string =>
   offer.kind === "driven"
     ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
     : `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
 
-/** The same for a test that settles where it happens: "pan: sweep short of both ends, 38 s; what still happens ...". */
+/**
+ * Anything that can be offered in words, also a test that settles where it happens: "pan: sweep short of
+ * both ends, 38 s; what still happens ...".
+ */
 export const offeredInWords = (offered: Offered): string => {
   if (offered.kind === "own-test")
     return `the fixture's own test ${offered.number}, "${offered.words}", 2 min at most; it moves by its own program and says itself what it finds`;
@@ -22,6 +25,7 @@ export const offeredInWords = (offered: Offered): string => {
     : offerInWords(offered);
 };
 
+/** A test that settles where it happens, in words, with its seconds and what it tells. */
 export const followUpInWords = (test: FollowUp): string =>
   `${followUpWords(test)}, ${Math.round(test.seconds)} s; ${test.tells}`;
 
@@ -29,13 +33,14 @@ export const followUpInWords = (test: FollowUp): string =>
 const placeInWords = (cover: CoverId): string =>
   cover === "outside" || cover === "panel" ? coverWords(cover) : `power off and locked off, ${coverWords(cover)}`;
 
-/** Why nothing is offered. */
+/** Why nothing is offered, in words. */
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
   if (advice.kind === "nothing-worth-asking") return "No other test or inspection would tell more.";
   if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
   return `Conclusive, and wrong about once in ${Math.round(1 / (1 - CONCLUSIVE))} times: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
 };
 
+/** What to do next, a line each; or why nothing is offered. */
 export const adviceInWords = (advice: Advice): readonly string[] =>
   advice.kind === "offers"
     ? [...advice.offers.map(offerInWords), ...(advice.offers.some(({ kind }) => kind === "driven") ? [] : [NO_TEST])]

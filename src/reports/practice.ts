@@ -27,7 +27,10 @@ export interface PracticeRound {
 
 const WIDTH = 78;
 
-/** After a round: the hidden fault, what of it was caught, missed, and the false alarms. */
+/**
+ * What is told after a round: the hidden fault, what of it was caught, missed, and the false alarms.
+ * `rounds` is how many rounds there are in all.
+ */
 export const tellRound = (round: PracticeRound, rounds: number): string => {
   const { number, level, set, steps, seconds, guess, guessed, ended } = round;
   const of = (came: PractisedStep["came"]) => steps.filter((one) => one.came === came);
@@ -63,7 +66,10 @@ const stepInWords = ({ step, shown }: PractisedStep): string => {
   return showed === "" ? what : `${what} (${showed})`;
 };
 
-/** At the end: how much of what showed was caught, and how often something was called that was not there. */
+/**
+ * What is told at the end of practice: how much of what showed was caught, and how often
+ * something was called that was not there.
+ */
 export const tellPractice = (rounds: readonly PracticeRound[], quickness: string | undefined): string => {
   const { hits, misses, falseAlarms, rightlyQuiet } = tallyIn(rounds);
   const count = `${rounds.length} ${rounds.length === 1 ? "round" : "rounds"}`;
@@ -91,7 +97,10 @@ const shareInWords = (hits: number, of: number, which: string): string => {
   return `${hits} of ${of} ${of === 1 ? "step" : "steps"} ${which}; ${high - low > TOO_WIDE ? "too few to judge" : `probably between ${Math.round(100 * low)} and ${Math.round(100 * high)} %`}`;
 };
 
-/** The same as data, with the measures of signal detection, which are for those who know them. */
+/**
+ * All of a practice as data, with the measures of signal detection (Green and Swets
+ * 1966), which are for those who know them.
+ */
 export const practiceData = (rounds: readonly PracticeRound[]) => {
   const tally = tallyIn(rounds);
   const found: Detection | undefined = detectionOf(tally);

@@ -24,7 +24,10 @@ export const rackInWords = (rack: Rack): readonly string[] => [
   ),
 ];
 
-/** The rack as it stands: a shelf under the other, its fixtures side by side, each with where it listens and what feeds it. */
+/**
+ * The rack as it stands: one shelf under the other, its fixtures side by side, each
+ * with where it listens and what feeds it.
+ */
 export const rackDrawn = ({ fixtures }: Rack): readonly string[] =>
   [...new Set(fixtures.map(({ place }) => place.shelf))].flatMap((shelf) => {
     const boxes = fixtures.filter(({ place }) => place.shelf === shelf).map(boxOf);

@@ -5,7 +5,7 @@ const WIDTH = 80;
 /** Of the scale itself. */
 const TRACK = 44;
 
-/** All charts of a rack, and at the end, once, what they can and cannot show. */
+/** All charts of a rack in words, and at the end, once, what they can and cannot show. */
 export const chartsText = (charts: readonly ReadingsChart[]): readonly string[] => [
   ...charts.flatMap((chart) => [...chartText(chart), "", ""]),
   ...[...new Set(charts.map(({ shows }) => shows))].flatMap((words) => wrapped(words, WIDTH)),

@@ -37,6 +37,10 @@ export interface FixtureLine {
 
 const WIDTH = 80;
 
+/**
+ * What came of a rack run in words, for a terminal or a printer: the fixtures with a fault first, then
+ * the quiet ones, then the time it took.
+ */
 export const tellRackSheet = (sheet: RackSheet): string =>
   [
     ...hanging("", `Rack: ${sheet.title}; run ${sheet.run}; ${sheet.ended}.`, WIDTH),
@@ -77,21 +81,27 @@ const faultLines = ({ fixtures, unnamed, watched }: RackSheet): readonly string[
   ];
 };
 
-/** Said where no fixture has anything, on the screen and on the sheet. */
+/** Says that no fixture of the rack has anything wrong, on the screen and on the sheet. */
 export const nothingWrong = (watched: RackWatched): string =>
   watched === "watched"
     ? "Nothing wrong was seen on any fixture that was watched."
     : "Nothing was watched to its end: nothing can be said of any fixture.";
 
-/** "One has something wrong", on the screen and on the sheet. */
+/**
+ * Says how many fixtures have something wrong, on the screen and on the sheet: "One has
+ * something wrong". `count` is at least 1.
+ */
 export const somethingWrong = (count: number): string =>
   count === 1 ? "One has something wrong" : `${count} have something wrong`;
 
-/** Pressed for, or nobody was sure, and what it was is not named. */
+/**
+ * Says how many fixtures are suspect: a press was made for them, or nobody was sure, and what it
+ * was is not named. `count` is at least 1.
+ */
 export const suspectsInWords = (count: number): string =>
   count === 1 ? "One is a suspect, not described yet" : `${count} are suspects, not described yet`;
 
-/** "Pressed once for one of S1, S2: not said which one." */
+/** A press of which nobody said for which fixture it was: "Pressed once for one of S1, S2: not said which one." */
 export const unnamedInWords = ({ serials, presses }: UnnamedPress): string =>
   `Pressed ${presses === 1 ? "once" : `${presses} times`} for one of ${serials.join(", ")}: not said which one.`;
 
@@ -108,7 +118,10 @@ const missedIn = (state: StateAtEnd, notWatched: number): string =>
 
 const hiddenIn = (set: readonly string[]): string => (set.length > 0 ? ` (hidden fault: ${set.join(", ")})` : "");
 
-/** Answering is not in the plan of one by one, and moving the cable neither. */
+/**
+ * How long the rack took, beside the same work one fixture after the other. Neither answering nor
+ * moving the cable is counted for the latter.
+ */
 export const timeInWords = ({ took, oneByOne, fixtures, simulated }: RackSheet): string =>
   took === undefined
     ? `One by one the movements alone would have taken ${spanInWords(oneByOne)}.`

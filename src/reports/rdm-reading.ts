@@ -4,7 +4,7 @@ import { sensorText } from "../wire/rdm/sensors.ts";
 import { SETTING_NAMES, SETTING_WORDS, settingText } from "../wire/rdm/settings.ts";
 import { statusText } from "../wire/rdm/status.ts";
 
-/** Everything that one fixture says of itself, line by line. It believes what it does not measure. */
+/** Everything that one fixture says of itself, line by line. A fixture believes what it does not measure. */
 export const readingText = (reading: FixtureReading): readonly string[] => {
   const { identity, counters, settings, sensors, status, slots, selfTests, lampState } = reading;
   const names = sensors.map(({ name }) => name);

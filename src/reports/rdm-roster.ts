@@ -4,7 +4,10 @@ import { hanging, padded } from "./wrap.ts";
 
 const WIDTH = 79;
 
-/** Who answered on which universe, and what is not as it should be. */
+/**
+ * Who answered on which universe, and what is not as it should be. `universes` are the numbers of the
+ * universes that were searched, from 1.
+ */
 export const rosterText = (roster: Roster, universes: readonly number[], hasRack: boolean): readonly string[] => {
   const parts = universes.flatMap((universe) =>
     universePart(

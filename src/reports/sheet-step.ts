@@ -26,6 +26,10 @@ export interface SheetStep {
   readonly rig: string;
 }
 
+/**
+ * One step as the job sheet has it. A step that nobody was asked about has no symptoms; its
+ * presses are counted over all attempts.
+ */
 export const sheetStep = (step: StepView): SheetStep => {
   const { judged } = step;
   const unasked = unaskedPresses(step);

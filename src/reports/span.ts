@@ -1,6 +1,6 @@
 import type { Seconds } from "../domain/units.ts";
 
-/** "12 s", "2 min 40 s". */
+/** A time in words: "12 s", "2 min 40 s". */
 export const spanInWords = (time: Seconds): string => {
   const whole = Math.max(0, Math.ceil(time));
   const minutes = Math.floor(whole / 60);

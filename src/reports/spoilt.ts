@@ -1,6 +1,9 @@
 import type { RigOfRun } from "../run/events/rig.ts";
 
-/** "3 attempts do not count: computer too slow, late by up to 31 ms; 3 frames not sent."; empty when all of them count. */
+/**
+ * Which attempts do not count, and why: "3 attempts do not count: computer too slow, late by up to 31 ms; 3 frames not
+ * sent."; empty when all of them count.
+ */
 export const spoiltInWords = ({ spoilt, worst_late_s, dropped, lost }: RigOfRun): string => {
   if (spoilt === 0) return "";
   const how = [

@@ -1,7 +1,7 @@
 import type { Stock, StockFixture } from "../run/memory/stock.ts";
 import { STATE_WORDS } from "../run/release/release-status.ts";
 
-/** "12 fixtures; ready: 10; quarantine: 2". */
+/** How many fixtures are in which state: "12 fixtures; ready: 10; quarantine: 2". */
 export const tallyOf = (all: readonly StockFixture[]): string => {
   const counts = new Map<string, number>();
   for (const { state } of all) counts.set(STATE_WORDS[state], (counts.get(STATE_WORDS[state]) ?? 0) + 1);
@@ -12,7 +12,7 @@ export const tallyOf = (all: readonly StockFixture[]): string => {
 export const STATE_CAUTION =
   "Ready: a person has signed and nothing blocked the release. Every other state is calculated from what was recorded.";
 
-/** What a reader must know of these numbers. */
+/** What a reader must know of the numbers of the stock: whether they are simulated, and what was left out of them. */
 export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>
   [
     STATE_CAUTION,
@@ -26,9 +26,10 @@ export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>
       : []),
   ].join(" ");
 
+/** A count with its noun: "1 run", "3 runs". `count` is a whole number from 0, and `one` is the noun for one of them. */
 export const many = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
 
-/** "less than 1 h", "5 h", "18 days". */
+/** A number of `hours` in words: "less than 1 h", "5 h", "18 days". */
 export const hoursInWords = (hours: number): string => {
   if (hours < 1) return "less than 1 h";
   return hours < 48 ? `${Math.round(hours)} h` : `${Math.round(hours / 24)} days`;

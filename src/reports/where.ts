@@ -15,14 +15,14 @@ export interface Where {
 
 const STRIP_COLUMNS = 60;
 
-/** Every function that was pressed in steps of its own and not found good. */
+/** Where in its travel every function was pressed for, of those that had a step of their own and were not found good. */
 export const wherePressed = (view: RunView, profile: Profile, known: Known = USUAL): readonly Where[] =>
   placedIn(view, profile, known).flatMap(({ function: id, assessment }) => {
     const strip = stripOf(assessment);
     return strip ? [{ function: id, words: sayAssessment(id, assessment), strip }] : [];
   });
 
-/** "pan: both ways, ...", and the strip below it. */
+/** Where it happened in words, "pan: both ways, ...", and the strip below it. */
 export const whereInWords = ({ function: id, words, strip }: Where): readonly string[] => [
   `${functionWords(id)}: ${words.join("; ")}`,
   ...stripRows(strip, STRIP_COLUMNS),

@@ -6,7 +6,7 @@ import { charactersIn } from "../domain/problem/writing.ts";
  * none, and no character is cut in two.
  */
 
-/** How many columns a text takes. */
+/** How many columns of a terminal a text takes. */
 export const widthOf = (text: string): number => stringWidth(text);
 
 /** Breaks text at blanks into lines of at most `width` columns; a word that is longer stands alone. */
@@ -22,7 +22,9 @@ export const wrapped = (text: string, width: number): readonly string[] =>
     return rows.map((row) => row.trimEnd());
   });
 
-/** A mark before the first line, and the others set in under it. */
+/**
+ * Breaks a text into lines of at most `width` columns, with a mark before the first line and the others set in under it.
+ */
 export const hanging = (mark: string, text: string, width: number): readonly string[] =>
   wrapped(text, width - widthOf(mark)).map((line, index) => (index === 0 ? mark : " ".repeat(widthOf(mark))) + line);
 
@@ -41,7 +43,7 @@ export const cut = (text: string, columns: number): string => {
   return `${kept}...`;
 };
 
-/** Long lines broken at blanks, each set in as far as its line began: for a terminal, which would break words. */
+/** Breaks long lines at blanks, each set in as far as its line began: for a terminal, which would break words. */
 export const fitted = (text: string, columns: number): string =>
   text
     .split("\n")

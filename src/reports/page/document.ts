@@ -30,7 +30,7 @@ export const documentOf = (title: string, pieces: readonly Piece[]): string =>
 
 type Page = Extract<Parameters<typeof toHtml>[0], { readonly type: "root" }>;
 
-/** A whole page as a file; whatever is written from right to left keeps to itself. */
+/** A whole page as the text of an HTML file; whatever is written from right to left keeps to itself. */
 export const htmlOf = (page: Page): string =>
   `${toHtml({ ...page, children: page.children.flatMap((child) => directed(child, "page")) })}\n`;
 
@@ -62,6 +62,7 @@ const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; ba
 export const section = (heading: string, pieces: readonly Piece[]): readonly Piece[] =>
   pieces.length === 0 ? [] : [h("section", [h("h2", heading), ...pieces])];
 
+/** A list with a bullet for each item; no piece at all when there is no item. */
 export const list = (items: readonly string[]): readonly Piece[] =>
   items.length === 0
     ? []

@@ -10,7 +10,10 @@ import { type CountedThing, countedBars, figure, numberBars } from "./pictures.t
 /** So many of each fit on one screen. */
 const MOST = 5;
 
-/** For whoever runs the shop, on one screen: how many are ready, what waits longest, what breaks most, what is to be ordered. */
+/**
+ * The shop on one screen, for whoever runs it: how many are ready, what waits longest,
+ * what breaks most, what is to be ordered.
+ */
 export const overviewPage = (stock: Stock, today: string): string =>
   documentOf("Overview", [
     h("h1", `Overview, ${today.slice(0, 10)}`),
@@ -41,7 +44,7 @@ const figures = ({ fixtures, parts: wanted, returning }: Stock): readonly Piece[
   ];
 };
 
-/** Since their last run, the longest first; what is ready does not wait. */
+/** What is not ready, by days since its last run, the longest first. `most` is how many bars there are at most, from 1. */
 export const oldestWaiting = (fixtures: readonly StockFixture[], today: string, most: number): readonly Piece[] =>
   numberBars(
     "Days since the last run, of what is not ready",
@@ -60,7 +63,7 @@ const reasonOf = ({ because, state }: StockFixture): string => safeText(because[
 const daysBetween = (from: string, to: string): number =>
   Math.max(0, Math.floor((Date.parse(to) - Date.parse(from)) / 86_400_000));
 
-/** Over all kinds of fixture, ordered by count with their share. */
+/** The faults found over all kinds of fixture, ordered by count, with their share. */
 export const faultsByKind = ({ faults }: Stock): readonly Piece[] => {
   const counts = new Map<string, number>();
   for (const { fault, found } of faults)

@@ -9,7 +9,10 @@ export interface CountedThing {
   readonly note: string;
 }
 
-/** Counts as bars, the largest first, each with its share of all and the share of all up to it. Ordered this way one sees how few kinds make up most of it. */
+/**
+ * Counts as bars, the largest first, each with its share of all and the share of all up to it. Ordered this way one
+ * sees how few kinds make up most of it.
+ */
 export const countedBars = (caption: string, what: string, unordered: readonly CountedThing[]): readonly Piece[] => {
   const rows = [...unordered].sort((a, b) => b.count - a.count);
   const all = rows.reduce((sum, { count }) => sum + count, 0);
@@ -117,7 +120,7 @@ export const resultGrid = (
         ]),
       ];
 
-/** A number that stands for itself, with what it counts. */
+/** A number that stands for itself, with what it counts. `count` is 0 or more. */
 export const figure = (count: number | string, words: string): Piece =>
   h("div", { class: "figure" }, [h("strong", String(count)), h("span", words)]);
 

@@ -7,4 +7,5 @@ export const minutesOf = (times: readonly string[]): number =>
 
 const withoutBreak = (minutes: number): number => (minutes > 0 && minutes <= BREAK_MINUTES ? minutes : 0);
 
+/** Minutes from one time to another, both ISO 8601; below 0 where `to` is the earlier one. */
 export const minutesBetween = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 60_000;

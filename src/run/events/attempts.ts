@@ -15,7 +15,7 @@ export interface Attempt {
   readonly came: StepResult | "again" | undefined;
 }
 
-/** The attempts at one step after an event more that speaks of it. */
+/** The attempts at one step after one more event that speaks of it. */
 export const attemptsAfter = (
   attempts: readonly Attempt[],
   body: BodyOf<"step-started" | "pressed" | "press-corrected" | "step-judged" | "course-changed">,

@@ -9,8 +9,8 @@ import { passedWhole, type RunSummary } from "./summary.ts";
 import type { RunView } from "./view.ts";
 
 /**
- * What one run teaches by itself: a real run in which somebody said what was found. Nothing is learned from a simulation.
- * What nobody looked for is still unknown.
+ * What one run teaches by itself. Undefined where it teaches nothing: for a simulated run, and where nobody said what was
+ * found. What nobody looked for is still unknown.
  */
 export const lessonOf = (view: RunView, profile: Profile): Case | undefined => {
   if (view.opened?.simulated !== false || view.found.length === 0) return undefined;
@@ -37,7 +37,10 @@ export interface Lesson {
 export const casesOf = (lessons: readonly Lesson[], passedAfter: ReadonlySet<string>): readonly Case[] =>
   lessons.map(({ run, lesson }) => (passedAfter.has(run) ? { ...lesson, rest: "absent" } : lesson));
 
-/** The run that was passed whole when this one played it again; not on the simulated bench. */
+/**
+ * The run that was passed whole when this one played it again; undefined where this one played none again or did
+ * not pass it, and on the simulated bench.
+ */
 export const passedAgain = (brief: RunSummary): string | undefined =>
   !brief.simulated && passedWhole(brief) ? brief.replays : undefined;
 

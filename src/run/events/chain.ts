@@ -53,7 +53,7 @@ export interface ChainedEvent extends ChainLink {
   readonly hash: string;
 }
 
-/** Nothing of this event was changed since it was written. */
+/** Whether nothing of this event was changed since it was written. */
 export const isSound = (one: ChainedEvent): boolean => hashOf(one, one.event) === one.hash;
 
 /** Why an event cannot be the next one after this head of the same bench; undefined when it can. */
@@ -73,9 +73,10 @@ export type PrintedHead = Pick<ChainHead, "number" | "hash">;
 /** So much of a hash as nobody forges by hand: 48 bits. */
 const PRINTED_DIGITS = 12;
 
+/** The head of a journal as sheets and labels print it: its number, and 12 digits of its hash. */
 export const printedHead = ({ number, hash }: PrintedHead): string => `${number}-${hash.slice(0, PRINTED_DIGITS)}`;
 
-/** What stands on a sheet or label; undefined for anything else. */
+/** The head that is printed on a sheet or label; undefined for any other text. */
 export const readHead = (printed: string): PrintedHead | undefined => {
   const [, number, hash] = /^([1-9]\d{0,14})-([0-9a-f]{12,64})$/.exec(printed.trim()) ?? [];
   return number && hash ? { number: Number(number), hash } : undefined;

@@ -16,7 +16,9 @@ export const delaySamplesOf = (events: readonly RunEvent[], profile: Profile): r
   return placedIn(view, profile).flatMap(({ assessment }) => delaySample(person, kind, assessment) ?? []);
 };
 
-/** The one person who pressed in these events. */
+/**
+ * The one person who pressed in these events; undefined where nobody pressed, several did, or the presses have no initials.
+ */
 export const whoPressed = (events: readonly RunEvent[]): string | undefined => {
   const people = new Set(events.filter(({ body }) => body.kind === "pressed").map(({ person }) => person));
   const [only] = people;

@@ -16,7 +16,7 @@ export interface Digest {
 /** The profile a run was made from; undefined when it cannot be read any more. */
 export type ProfileOf = (profile: BodyOf<"run-opened">["profile"]) => Profile | undefined;
 
-/** All events of one run, in the order of writing; undefined for a run that never began. */
+/** What is kept of one run, from all its events in the order of writing; undefined for a run that never began. */
 export const digestOf = (events: readonly RunEvent[], profileOf: ProfileOf): Digest | undefined => {
   const brief = summaryOf(events);
   if (!brief) return undefined;
@@ -31,18 +31,18 @@ const lessonIn = (events: readonly RunEvent[], profileOf: ProfileOf): Case | und
   return profile && lessonOf(view, profile);
 };
 
-/** Of all runs in these events, in the order in which they were begun. */
+/** What is kept of each run in these events, in the order in which they were begun. */
 export const digestsOf = (events: readonly RunEvent[], profileOf: ProfileOf): readonly Digest[] =>
   grouped(events, ({ run }) => run).flatMap((ofRun) => digestOf(ofRun, profileOf) ?? []);
 
-/** What all of them teach together. */
+/** What all of these runs teach together. */
 export const casesIn = (digests: readonly Digest[]): readonly Case[] =>
   casesOf(
     digests.flatMap(({ brief: { run }, lesson }) => (lesson ? [{ run, lesson }] : [])),
     new Set(digests.flatMap(({ brief }) => passedAgain(brief) ?? [])),
   );
 
-/** Reads every text once: a shop has few profiles and many runs. */
+/** A reader of the profiles that runs have kept, which reads every text once: a shop has few profiles and many runs. */
 export const readingProfiles = (): ProfileOf => {
   const read = new Map<string, Profile | undefined>();
   return ({ name, text }) => {

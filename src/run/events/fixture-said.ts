@@ -52,7 +52,7 @@ const sensorsFollowed = z.strictObject({
 export const FIXTURE_SAID_BODIES = [fixtureSaid, sensorsFollowed] as const;
 export type FixtureSaid = z.infer<typeof fixtureSaid>;
 
-/** Hours that the fixture said itself, so that nobody has to type them. */
+/** Whether these hours were said by the fixture itself, so that nobody has to type them. */
 export const isFixtures = ({
   reading,
   source,
@@ -61,7 +61,7 @@ export const isFixtures = ({
   readonly source?: "fixture" | undefined;
 }): boolean => reading === "source-hours" && source === "fixture";
 
-/** A reading as the journal keeps it. */
+/** What a fixture said of itself, as the journal keeps it. */
 export const saidBody = (reading: FixtureReading): FixtureSaid => {
   const { identity, counters, settings, sensors, status, slots, lampState, selfTests } = reading;
   const { uid, maker, model, label, software, serial, address, mode, troubles } = identity;

@@ -1,4 +1,4 @@
-/** Those with the same key together, in the order in which the first of each came. */
+/** Groups what has the same key, in the order in which the first of each came. */
 export const grouped = <T>(all: readonly T[], keyOf: (one: T) => string): readonly (readonly [T, ...T[]])[] => {
   const groups = new Map<string, [T, ...T[]]>();
   for (const one of all) {

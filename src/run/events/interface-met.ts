@@ -24,6 +24,7 @@ export type InterfaceIdentity = z.infer<typeof interfaceMet>["identity"];
 /** Nothing is known of the interface. */
 export const NAMELESS: InterfaceIdentity = { number: "", usb: "" };
 
+/** Whether both say the same of themselves, by number and on USB. */
 export const isSameIdentity = (one: InterfaceIdentity | undefined, other: InterfaceIdentity): boolean =>
   one?.number === other.number && one.usb === other.usb;
 

@@ -31,7 +31,7 @@ export interface AcceptedFinding {
   readonly words: string;
 }
 
-/** Tells findings apart, the same at every check. */
+/** A key that tells findings apart, the same at every check. */
 export const findingKey = (finding: JournalFinding): string => {
   switch (finding.kind) {
     case "gap":
@@ -52,7 +52,7 @@ export const findingKey = (finding: JournalFinding): string => {
   }
 };
 
-/** One sentence for each. */
+/** A finding of the journal's check as one sentence. */
 export const findingInWords = (finding: JournalFinding): string => {
   switch (finding.kind) {
     case "gap":

@@ -13,13 +13,13 @@ export interface Stamp {
 }
 
 /**
- * The one order of events: by time, counter and bench. All that is folded over several runs or several benches is folded in it.
- * Negative when `a` comes first.
+ * The one order of events: by time, counter and bench. All that is folded over several runs or several benches is folded in
+ * it. The number is below 0 when `a` comes first, above 0 when `b` does, and 0 for the same stamp.
  */
 export const order = (a: Stamp, b: Stamp): number =>
   a.time - b.time || a.counter - b.counter || (a.origin < b.origin ? -1 : a.origin > b.origin ? 1 : 0);
 
-/** The same order as a text: keys compare as their stamps do. */
+/** A stamp as a text whose alphabetical order is that of `order`. */
 export const orderKey = ({ time, counter, origin }: Stamp): string =>
   `${String(time).padStart(16, "0")}-${String(counter).padStart(10, "0")}-${origin}`;
 

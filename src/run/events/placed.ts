@@ -15,14 +15,14 @@ export interface PlacedPresses {
   readonly step: number;
 }
 
-/** Every function that was pressed in even movements of its own and not found good. */
+/** Where presses place it, for every function that was pressed in even movements of its own and not found good. */
 export const placedIn = (view: RunView, profile: Profile, known: Known = USUAL): readonly PlacedPresses[] =>
   [...lastPressed(view)].flatMap(([id, step]) => {
     const assessment = assess(watchesOf(view, profile, id).map(known.measured), known.unknowns);
     return assessment ? [{ function: id, assessment, step }] : [];
   });
 
-/** The last step that was pressed in for each of these functions. */
+/** The index of the last step that was pressed in, for each of these functions. */
 export const lastPressed = ({ steps }: RunView): ReadonlyMap<FunctionId, number> =>
   new Map(
     steps.flatMap((step, at) => {
@@ -37,7 +37,7 @@ const speaksOf = ({ judged, presses }: StepView, id: FunctionId): boolean =>
   (judged?.result === "fail" || judged?.result === "unsure") &&
   (judged.symptoms.length === 0 || judged.symptoms.some((one) => one.function === id));
 
-/** The pattern as symptoms of its own, once it is settled; nothing before. */
+/** The pattern of places as symptoms of its own, once it is settled; nothing before. */
 export const symptomsOfPlace = (
   { function: id, assessment }: PlacedPresses,
   profile: Profile,

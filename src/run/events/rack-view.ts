@@ -38,7 +38,7 @@ export const emptyRack: RackView = {
   count: 0,
 };
 
-/** One event more. */
+/** What is known of a rack's run after one more event. */
 export const applyToRack = (rack: RackView, body: EventBody): RackView => {
   const next: RackView = { ...rack, count: rack.count + 1 };
   switch (body.kind) {
@@ -75,6 +75,7 @@ export const applyToRack = (rack: RackView, body: EventBody): RackView => {
   }
 };
 
+/** What the events of a rack's run say, in the order of writing. */
 export const rackViewOf = (bodies: readonly EventBody[]): RackView => bodies.reduce(applyToRack, emptyRack);
 
 const changed = (

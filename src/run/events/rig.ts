@@ -13,7 +13,7 @@ export interface RigOfRun {
 
 export const STEADY_RIG: RigOfRun = { worst_late_s: 0, spoilt: 0, dropped: 0, lost: 0 };
 
-/** With one more attempt judged. */
+/** How late the computer was in a run, with one more attempt judged. */
 export const rigAfter = (before: RigOfRun, { result, rig }: BodyOf<"step-judged">): RigOfRun => {
   const worst_late_s = Math.max(before.worst_late_s, rig.worst_late_s);
   if (result !== "repeat") return { ...before, worst_late_s };

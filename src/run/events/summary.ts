@@ -60,7 +60,7 @@ export interface SummaryStep {
 /** What a person said, with who and when. */
 type Signed<Body extends EventBody> = Body & { readonly at: string; readonly person: string };
 
-/** All events of one run, in the order of writing; undefined for a run that never began. */
+/** The row for one run, from all its events in the order of writing; undefined for a run that never began. */
 export const summaryOf = (events: readonly RunEvent[]): RunSummary | undefined => {
   const view = viewOf(events.map(({ body }) => body));
   const { opened } = view;
@@ -115,6 +115,6 @@ const signedIn = (events: readonly RunEvent[]) => {
   };
 };
 
-/** Everything that fits was judged a pass, to the end. */
+/** Whether everything that fits was judged a pass, to the end. */
 export const passedWhole = ({ ended, steps }: RunSummary): boolean =>
   ended === "finished" && steps.every(({ result }) => result === "pass" || result === "not-fitted");

@@ -6,8 +6,9 @@ interface Written {
 }
 
 /**
- * Which answers were taken back: they were never given. By their places, from 0. An inspection, a cleaning or a measurement
- * is taken back by the very next event of its run, several of one answer from the last to the first; a hold point later, too.
+ * Which answers were undone, by their index in `events`, from 0: they were never given. An inspection, a
+ * cleaning or a measurement is undone by the very next event of its run, several of one answer from the last
+ * to the first; a hold point later, too.
  */
 export const takenBackIn = (events: readonly Written[]): ReadonlySet<number> => {
   if (!events.some(({ body }) => isTakingBack(body))) return NOTHING;
@@ -50,7 +51,7 @@ const isAnswer = (answer: EventBody | undefined, body: TakingBack): boolean => {
   }
 };
 
-/** What stands, without what was taken back and without the taking back. */
+/** The events that still stand, without what was undone and without the undoing. */
 export const standingOnly = (bodies: readonly EventBody[]): readonly EventBody[] => {
   const takenBack = takenBackIn(bodies.map((body) => ({ run: "", body })));
   return bodies.filter((_, at) => !takenBack.has(at));

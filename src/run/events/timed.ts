@@ -11,7 +11,10 @@ export interface TimedFunction {
   readonly times: readonly TimedWay[];
 }
 
-/** Undefined where a step times nothing, or nobody pressed. */
+/**
+ * How long the function of a timed step took, by the presses. Undefined where the step times nothing, or nobody pressed.
+ * `index` is the step's place in the run, from 0.
+ */
 export const timedAt = (
   view: RunView,
   profile: Profile,
@@ -27,4 +30,5 @@ export const timedAt = (
   return times.length > 0 ? { function: id, times } : undefined;
 };
 
+/** Whether one of the times is longer than it should be. */
 export const isSlow = ({ times }: TimedFunction): boolean => times.some(({ slow }) => slow);

@@ -2,8 +2,8 @@ import type { StepResult } from "../../domain/trade/results.ts";
 import type { StepView } from "./view.ts";
 
 /**
- * Presses that nobody was asked about: the run ended, or was left, before the question. What was pressed while the computer
- * was too slow is not among them, nor what says that a timed movement has arrived.
+ * How many presses nobody was asked about: the run ended, or was left, before the question. What was pressed while the
+ * computer was too slow is not counted, nor what says that a timed movement has arrived.
  */
 export const unaskedPresses = ({ judged, attempts, routine }: StepView): number =>
   judged !== undefined || routine === "stopwatch"
@@ -14,6 +14,6 @@ export const unaskedPresses = ({ judged, attempts, routine }: StepView): number 
 export const resultOf = (step: StepView): StepResult =>
   step.judged?.result ?? (unaskedPresses(step) > 0 ? "unsure" : "not-asked");
 
-/** Every press of a step, whatever became of the attempt it was made in. */
+/** How many presses a step has, whatever became of the attempt they were made in. */
 export const allPresses = ({ attempts }: StepView): number =>
   attempts.reduce((sum, { presses }) => sum + presses.length, 0);

@@ -87,7 +87,7 @@ export const emptyRun: RunView = {
   count: 0,
 };
 
-/** One event more. */
+/** What is known of a run after one more event. */
 export const apply = (run: RunView, body: EventBody): RunView => {
   const next: RunView = { ...run, aside: undefined, count: run.count + 1 };
   switch (body.kind) {
@@ -190,7 +190,7 @@ const withoutLast = <T>(answers: readonly T[], fits: (answer: T) => boolean): re
   return answers.filter((_, index) => index !== last);
 };
 
-/** All events of one run, in the order of writing. */
+/** What all events of one run say, in the order of writing. */
 export const viewOf = (bodies: readonly EventBody[]): RunView => bodies.reduce(apply, emptyRun);
 
 /** Whether a step was decided on in the course of the run. */

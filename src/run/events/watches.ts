@@ -9,7 +9,10 @@ import type { Planned, RunView, StepView } from "./view.ts";
 /** Long even travel is what places can be read from; jumps and returns only ever happen in the middle. */
 const PLACING: readonly string[] = ["sweep", "short-sweep"];
 
-/** Every watched attempt at a long even movement of this function alone: which of several moved functions a press means, nobody knows. */
+/**
+ * Every watched attempt at a long even movement of this function alone: of several functions that move,
+ * nobody knows which one a press means.
+ */
 export const watchesOf = (view: RunView, profile: Profile, id: FunctionId): readonly Watch[] => {
   const compiled = [...(view.opened?.steps ?? []), ...view.added];
   return view.steps.flatMap((step, index) => {

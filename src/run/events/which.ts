@@ -10,7 +10,7 @@ export type Which =
   /** The latest so many in which somebody pressed who had given initials. */
   | { readonly kind: "pressed"; readonly latest: number };
 
-/** Of all runs, in the order in which they were begun. */
+/** The runs that are asked about, in the order in which they were begun. */
 export const askedOf = (runs: readonly RunSummary[], which: Which): readonly RunSummary[] => {
   switch (which.kind) {
     case "all":
@@ -26,5 +26,6 @@ export const askedOf = (runs: readonly RunSummary[], which: Which): readonly Run
   }
 };
 
+/** Whether somebody whose initials are known pressed in this run. */
 export const wasPressed = ({ person, steps }: RunSummary): boolean =>
   person !== "" && steps.some(({ presses }) => presses > 0);

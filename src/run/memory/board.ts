@@ -62,7 +62,7 @@ export interface BoardFacts {
   readonly simulated: boolean;
 }
 
-/** What is done, what waits and what is still to come. Pure: derived from the runs and nothing else. */
+/** What is done, what waits and what is still to come, worked out from the runs and nothing else. */
 export const boardOf = (of: BoardOf, { runs, standings, expected, simulated }: BoardFacts): Board => {
   const counted = runs.filter((run) => !isNameless(run.serial) && run.simulated === simulated);
   const lengths = lengthsIn(counted);

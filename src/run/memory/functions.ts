@@ -12,7 +12,10 @@ export interface FunctionPast {
 const TELLING = ["fail", "unsure", "pass"] as const;
 type Telling = (typeof TELLING)[number];
 
-/** Only what was tested at least once, in the order of the trade's list; the fixture as a whole comes last. */
+/**
+ * The past of each function that was tested at least once, in the order of the trade's
+ * list; the fixture as a whole comes last.
+ */
 export const functionsIn = (runs: readonly RunSummary[]): readonly FunctionPast[] =>
   [...FUNCTION_IDS, "fixture" as const]
     .map((id) => ({ function: id, results: runs.flatMap((run) => resultIn(run, id)) }))

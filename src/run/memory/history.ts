@@ -75,7 +75,10 @@ export interface PastStep {
   readonly note: string;
 }
 
-/** All runs with this serial number, in the order of writing, and where the fixture stands by them; undefined where there is none. */
+/**
+ * All runs with this serial number, in the order of writing, and the status of the fixture
+ * by them; undefined where there is none.
+ */
 export const historyOf = (
   serial: string,
   all: readonly RunSummary[],

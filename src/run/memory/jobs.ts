@@ -1,7 +1,10 @@
 import { minutesBetween } from "../events/at-work.ts";
 import type { RunSummary } from "../events/summary.ts";
 
-/** The run that a run goes back to over its replays: a check-in with the replays after its mending is one job. */
+/**
+ * Tells of each run to which first run it goes back over its replays: a check-in with the
+ * replays after its repairs is one job.
+ */
 export const jobsIn = (runs: readonly RunSummary[]): ((run: string) => string) => {
   const replayed = new Map(runs.map(({ run, replays }) => [run, replays]));
   const root = (run: string, seen: ReadonlySet<string>): string => {
@@ -17,6 +20,8 @@ export const realFirst = (runs: readonly RunSummary[]): readonly RunSummary[] =>
   return real.length > 0 ? real : runs;
 };
 
-/** From the latest event of the one to the start of the other; what was written down late makes it 0, never less. */
+/**
+ * Hours from the latest event of the one run to the start of the other; what was written down late makes it 0, never less.
+ */
 export const hoursBetween = (before: RunSummary, after: RunSummary): number =>
   Math.max(0, minutesBetween(before.until, after.at) / 60);

@@ -9,7 +9,7 @@ export interface MeanMinutes {
   readonly mean: number;
 }
 
-/** Of finished runs only, breaks left out; the commonest first. */
+/** How many minutes runs take, sequence by sequence: of finished runs only, breaks left out; the commonest first. */
 export const meanMinutes = (runs: readonly RunSummary[]): readonly MeanMinutes[] => {
   const finished = runs.filter(({ ended }) => ended === "finished");
   return grouped(finished, ({ sequence, profile }) => JSON.stringify([sequence, profile]))

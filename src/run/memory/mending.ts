@@ -9,7 +9,7 @@ export interface MeanMending {
   readonly mean: number;
 }
 
-/** Mended most often first. */
+/** How many minutes repairs take, fault by fault; what was repaired most often first. */
 export const meanMending = (runs: readonly RunSummary[]): readonly MeanMending[] => {
   const repairs = runs.flatMap((run) => run.repairs);
   return grouped(repairs, mendedIn)

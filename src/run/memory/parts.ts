@@ -9,7 +9,7 @@ export interface PartPast {
   readonly at: string;
 }
 
-/** One for each fault found, oldest first. */
+/** One entry for each fault found, the oldest first. */
 export const partsIn = (runs: readonly RunSummary[]): readonly PartPast[] =>
   runs.flatMap(({ run, finds }) =>
     finds.flatMap((find) =>

@@ -8,7 +8,7 @@ import { type ReleaseStatus, releaseStatusOf } from "../release/release-status.t
 /** Where every fixture that has a serial number stands, by the key of that number (`identityKey`): one fixture, however it was spelt. */
 export type ReleaseStatuses = ReadonlyMap<string, ReleaseStatus>;
 
-/** By the rules of release, from all events of the fixture's runs in the order of writing. */
+/** The release status of a fixture by the rules of release, from all events of its runs in the order of writing. */
 export const standingIn = (events: readonly RunEvent[], serial: string, profileOf: ProfileOf): ReleaseStatus => {
   const history = historyOf(events, serial);
   const fitted = everFitted(history, profileOf);

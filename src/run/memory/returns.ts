@@ -14,7 +14,10 @@ export type Return = Trouble & {
 
 type Trouble = { readonly kind: "fault"; readonly fault: FaultId } | ({ readonly kind: "symptom" } & ReportedSymptom);
 
-/** Of one fixture's runs, oldest first: each time anew, counted from the time before. */
+/**
+ * What came again on one fixture: the same fault found, or the same symptom seen, in a later job. `runs` are given oldest
+ * first, and each time is counted from the time before.
+ */
 export const returnsIn = (runs: readonly RunSummary[]): readonly Return[] => {
   const jobOf = jobsIn(runs);
   const last = new Map<string, RunSummary>();

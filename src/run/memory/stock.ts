@@ -65,7 +65,9 @@ export interface StockReturn {
   readonly hours: number;
 }
 
-/** Of all runs there are, in the order of writing: the real ones, or those of fixtures that have simulated ones only. */
+/**
+ * The stock as all runs tell it, in the order of writing: of the real ones, or of fixtures that have simulated ones only.
+ */
 export const stockOf = (all: readonly RunSummary[], standings: ReleaseStatuses, kind: "real" | "simulated"): Stock => {
   const real = all.filter(({ simulated }) => !simulated);
   const serials = new Set(real.map(({ serial }) => identityKey(serial)));

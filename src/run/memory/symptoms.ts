@@ -7,7 +7,7 @@ export interface SymptomPast extends ReportedSymptom {
   readonly runs: readonly string[];
 }
 
-/** Seen most often first; of equals the one that was seen first. */
+/** How often each symptom was seen, the commonest first; of equals the one that was seen first. */
 export const symptomsIn = (runs: readonly RunSummary[]): readonly SymptomPast[] => {
   const seen = runs.flatMap(({ run, steps }) =>
     steps.flatMap(({ symptoms }) => symptoms).map((symptom) => ({ symptom, run })),
@@ -17,4 +17,5 @@ export const symptomsIn = (runs: readonly RunSummary[]): readonly SymptomPast[] 
     .sort((a, b) => b.runs.length - a.runs.length);
 };
 
+/** One text for a symptom of a function: "Pan/slow"; "fixture/smells-burnt" for the fixture as a whole. */
 export const keyOf = ({ symptom, function: id }: ReportedSymptom): string => `${id ?? "fixture"}/${symptom}`;

@@ -52,7 +52,10 @@ const RESOLUTION = 1;
 /** A trip longer than this says nothing that helps. */
 const LONGEST_DELAY = 10_000;
 
-/** With one trip more. A trip that cannot be, with the clock as it was known, means that the phone's clock jumped: then only that trip is known. */
+/**
+ * What is known of the phone's clock after one more trip. A trip that cannot be, with the clock as it was known, means that
+ * the phone's clock jumped: then only that trip is known.
+ */
 export const afterTrip = (clock: PhoneClock, trip: RoundTrip): PhoneClock => {
   const sample = sampleOf(trip);
   if (!sample) return clock;
@@ -74,8 +77,9 @@ const sampleOf = ({ sent, received, answered, back }: RoundTrip): Sample | undef
 const quickestOf = (samples: readonly Sample[]): Sample => samples.reduce((a, b) => (b.delay < a.delay ? b : a));
 
 /**
- * When something was by our clock that happened at `at` by the phone's; undefined before the first round trip. However the
- * delay is shared out between there and back, the truth is within half of it (RFC 5905, section 11: root distance).
+ * When something happened by our clock; undefined before the first round trip. `at` is when it happened by the
+ * phone's clock, in milliseconds. However the delay is shared out between there and back, the truth is within half of
+ * it (RFC 5905, section 11: root distance).
  */
 export const ourTime = ({ trips, quickest }: PhoneClock, at: number): OurTime | undefined => {
   const drift = driftOf([...quickest, ...(trips.length > 0 ? [quickestOf(trips)] : [])]);

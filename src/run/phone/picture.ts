@@ -6,6 +6,10 @@ export type Stripped =
   | { readonly kind: "picture"; readonly type: "jpg" | "png"; readonly bytes: Uint8Array }
   | { readonly kind: "refused"; readonly why: string };
 
+/**
+ * A picture without anything but the picture: place, camera and time are taken out. Refused where
+ * it is neither JPEG nor PNG, or damaged.
+ */
 export const stripPicture = (bytes: Uint8Array): Stripped => {
   if (startsWith(bytes, JPEG)) return checked("jpg", jpegParts(bytes));
   if (startsWith(bytes, PNG)) return checked("png", pngParts(bytes));

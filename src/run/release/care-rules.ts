@@ -26,7 +26,7 @@ export interface PassesWanted {
   readonly needed: number;
 }
 
-/** Of a movement that failed and has passed since: how often it still has to; undefined when that is enough. */
+/** How often a movement that failed and has passed since still has to pass; undefined when that is enough. */
 export const passesWanted = (history: History, fitted: readonly Fitted[], step: StepFact): PassesWanted | undefined => {
   const seen = seenIn(history, step.movement);
   if (seen && comesAndGoes(seen))
@@ -40,7 +40,9 @@ export const passesWanted = (history: History, fitted: readonly Fitted[], step: 
     : { why: "failed, passed since without a repair", clean: step.passedSince, needed: PASSES_WITHOUT_A_REPAIR };
 };
 
-/** "There!" was pressed, and it was called a pass without a word; a slip or two of the hand are nobody's fault. */
+/**
+ * Steps that were called a pass without a word although "There!" was pressed; a slip or two of the hand are nobody's fault.
+ */
 export const pressedPasses = (history: History): readonly string[] => {
   const pressed = stepFacts(history).filter(({ passedWithPresses }) => passedWithPresses > 0);
   const presses = pressed.reduce((sum, { passedWithPresses }) => sum + passedWithPresses, 0);
@@ -51,7 +53,7 @@ export const pressedPasses = (history: History): readonly string[] => {
   );
 };
 
-/** All of the cleaning was left out, and nobody wrote down why. */
+/** Says that all of the cleaning was left out and nobody wrote down why; nothing where that is not so. */
 export const leftOutCleaning = (history: History): readonly string[] => {
   const all = eventsIn(history, "cleaned").map(({ body }) => body);
   const latest = [...new Map(all.map((one) => [one.cleaning, one])).values()];

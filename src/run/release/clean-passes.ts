@@ -15,11 +15,17 @@ export interface SeenPasses {
 
 const RISK = 0.05;
 
-/** Clean passes needed to call a fault gone that was seen in this share of the passes, at 5 % risk; 1 for one that always showed. */
+/**
+ * How many clean passes call a fault gone, at 5 % risk: 1 for one that always showed. `share` is the share of
+ * passes that it was seen in, above 0 to 1.
+ */
 export const cleanPassesNeeded = (share: number): number =>
   share >= 1 ? 1 : Math.max(1, Math.ceil(Math.log(RISK) / Math.log(1 - share)));
 
-/** Over all runs; undefined for a movement that never failed, or that did so without a press to count by. */
+/**
+ * In how many passes a movement showed something, over all runs; undefined for a movement that never failed, or
+ * that did so without a press to count by.
+ */
 export const seenIn = (history: History, movement: string): SeenPasses | undefined => {
   const attempts = attemptsOf(history, movement);
   const last = attempts.findLastIndex(({ result }) => result === "fail");
@@ -31,7 +37,7 @@ export const seenIn = (history: History, movement: string): SeenPasses | undefin
   return { passes, shown, clean, needed: cleanPassesNeeded(shown / passes) };
 };
 
-/** True when it showed in some passes and not in others: one clean replay says little. */
+/** Whether it showed in some passes and not in others: one clean replay says little. */
 export const comesAndGoes = ({ passes, shown }: SeenPasses): boolean => shown < passes;
 
 interface Attempt {

@@ -46,6 +46,7 @@ const openDangers = (history: History): readonly OpenDanger[] => {
   return open.filter(({ words }, index) => open.findIndex((other) => other.words === words) === index);
 };
 
+/** Every danger that is still open, in words; one that was repaired stays until it was seen to be good again. */
 export const dangerWords = (history: History): readonly string[] =>
   openDangers(history).map(({ words, wants }) =>
     wants === "repair" ? words : `${words}: not yet seen to be good again`,
@@ -138,7 +139,10 @@ const isGoodSince = (history: History, { goodBy }: Danger, since: Moment): boole
         at > since && body.reading === "electrical-safety" && body.verdict === "within" && body.initials.trim() !== "",
     ));
 
-/** It smelt burnt while it ran, and nothing that can smell so was repaired since; another person's opinion on the smell ends it too. */
+/**
+ * Says that it smelt burnt while it ran, and nothing that can smell so was repaired since; another
+ * person's opinion on the smell ends it too.
+ */
 export const burntSmells = (history: History): readonly string[] => {
   const cures = curesOf("water");
   const last = eventsIn(history, "step-judged").findLast(

@@ -20,13 +20,17 @@ const BEHIND: Readonly<Record<CoverId, readonly MechanismId[]>> = {
   module: ["control", "optics"],
 };
 
-/** The mended mechanism, what its repair touches, and what lies behind the same cover. Nobody knows what "something else" touched. */
+/**
+ * What a repair affects: the repaired mechanism, what its repair touches, and what lies behind the same cover.
+ * Nobody knows what "something else" touched.
+ */
 export const disturbedBy = (mended: FaultId | "something-else"): Disturbed => {
   if (mended === "something-else") return "everything";
   const { retest, mechanism, cover } = knownFault(mended);
   return retest === "everything" ? "everything" : [...new Set([mechanism, ...retest, ...BEHIND[cover]])];
 };
 
+/** The fault that was repaired, or that it was something else. */
 export const mendedIn = (repair: BodyOf<"repaired">): FaultId | "something-else" =>
   repair.what === "fault" ? repair.fault : "something-else";
 
@@ -55,7 +59,7 @@ const SHOWN: Readonly<Partial<Record<MechanismId, Shown>>> = {
   cooling: { by: ["soak"] },
 };
 
-/** True when a step would show whether the mechanism is in order. */
+/** Whether a step would show if the mechanism is in order. */
 export const shows = (step: Tested, mechanism: MechanismId, fitted: readonly Fitted[]): boolean => {
   const moved = fitted.filter(({ function: id }) => step.functions.includes(id));
   if (moved.some((one) => one.mechanism === mechanism)) return true;
@@ -64,6 +68,6 @@ export const shows = (step: Tested, mechanism: MechanismId, fitted: readonly Fit
   return shown.moving === undefined || step.functions.some((id) => shown.moving?.includes(id));
 };
 
-/** True when a step must be passed again after this repair. */
+/** Whether a step must be passed again after this repair. */
 export const isDisturbed = (step: Tested, disturbed: Disturbed, fitted: readonly Fitted[]): boolean =>
   disturbed === "everything" || disturbed.some((mechanism) => shows(step, mechanism, fitted));

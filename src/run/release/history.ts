@@ -11,7 +11,10 @@ export interface FixtureEvent {
 /** Everything written of one fixture over all its runs, in the order of writing. */
 export type History = readonly FixtureEvent[];
 
-/** The history of the fixture with this serial number. A simulated run says nothing of a real fixture: where there is a real one, simulated ones are left out. */
+/**
+ * The history of the fixture with this serial number. A simulated run says nothing of a real fixture: where there is a
+ * real run, simulated ones are left out.
+ */
 export const historyOf = <T extends FixtureEvent>(events: readonly T[], serial: string): readonly T[] => {
   const openings = events.filter(
     (one) => one.body.kind === "run-opened" && isSameName(one.body.fixture.serial, serial),
@@ -21,6 +24,6 @@ export const historyOf = <T extends FixtureEvent>(events: readonly T[], serial: 
   return events.filter(({ run }) => runs.has(run));
 };
 
-/** What was written since the serial number stands on the kind of fixture that it stands on now. */
+/** What was written since the serial number belongs to the kind of fixture that it belongs to now. */
 export const sinceKindChanged = (history: History): History =>
   history.slice(history.findLastIndex(({ body }) => body.kind === "kind-changed") + 1);

@@ -18,7 +18,7 @@ export interface LookFact {
 export const latestLooks = (history: History): ReadonlyMap<InspectionId, LookFact> =>
   new Map(looksIn(history).map(({ inspection: id, ...fact }) => [id, fact]));
 
-/** Every answer in order; what was taken back at once was never said. */
+/** Every answer to an inspection, in order; what was undone at once was never said. */
 export const looksIn = (history: History): readonly (LookFact & { readonly inspection: InspectionId })[] => {
   const takenBack = takenBackIn(history);
   return history.flatMap(({ body }, at) => {
@@ -39,13 +39,17 @@ const earthIn = (body: BodyOf<"reading-taken">): "good" | "bad" | undefined => {
   return isMeasured(body) ? "good" : undefined;
 };
 
-/** With a value that can be, where the measurement is one of a value. */
+/** Whether a measurement counts: its value can be, where it has one. */
 export const isMeasured = ({ reading, value }: Pick<BodyOf<"reading-taken">, "reading" | "value">): boolean =>
   valueTrouble(reading, value) === undefined;
 
+/** Whether it takes minutes to get behind this cover: nothing does outside and at the panel. */
 export const isBehindCover = (cover: CoverId): boolean => COVERS[cover].minutes > 0;
 
-/** When a cover was off last: confirmed as taken off (also where that was taken back), or looked, or mended behind. NEVER when it stayed shut. */
+/**
+ * When a cover was off last: confirmed as taken off (also where that was undone), or inspected, or
+ * repaired behind. NEVER when it stayed shut.
+ */
 export const openedAt = (history: History): Moment =>
   Math.max(
     NEVER,

@@ -17,10 +17,9 @@ export interface LevelOffer {
 }
 
 /**
- * The full check first, then the shop's levels in their order.
+ * What each level of release still asks for: the full check first, then the shop's levels in their order.
  *
- * @param history everything written of the fixture, in the order of writing
- * @param today ISO 8601
+ * @param history everything written of the fixture, in the order of writing @param today ISO 8601
  */
 export const levelOffers = (
   levels: readonly ReleaseLevel[],
@@ -37,15 +36,18 @@ export const levelOffers = (
   return [{ level: FULL, due: FULL, needs: [], reasons: reasonsAtLevel(episode, fitted, FULL) }, ...shops];
 };
 
-/** The most thorough level at which nothing blocks the release. */
+/** The most thorough level at which nothing blocks the release; undefined where something blocks every level. */
 export const bestOffer = (offers: readonly LevelOffer[]): LevelOffer | undefined =>
   offers.find(({ reasons }) => reasons.length === 0);
 
-/** The level that is nearest to a release. */
+/** The level with the fewest reasons against a release; undefined where there is no level. */
 export const nearestOffer = (offers: readonly LevelOffer[]): LevelOffer | undefined =>
   offers.toSorted((a, b) => a.reasons.length - b.reasons.length)[0];
 
-/** "Due next: full check after 3 more returns or 120 h." Empty where nothing is ever due besides every return. */
+/**
+ * What is due later, in words: "Due next: full check after 3 more returns or 120 h." Empty where
+ * nothing is ever due besides every return.
+ */
 export const dueNextInWords = ({ needs }: LevelOffer): string => {
   const later = needs.filter(({ words, now }) => !now && words !== "at every return");
   return later.length === 0

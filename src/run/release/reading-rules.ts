@@ -15,7 +15,7 @@ export const unsignedReadings = (history: History): readonly string[] => {
   ];
 };
 
-/** Called within the limit, and of a value that no earth has. */
+/** Measurements that were called within the limit, and of a value that no earth has. */
 export const impossibleReadings = (history: History): readonly string[] =>
   READING_IDS.flatMap((id) => {
     const last = eventsIn(history, "reading-taken").findLast(({ body }) => body.reading === id)?.body;

@@ -57,7 +57,10 @@ export const STATE_WORDS: Readonly<Record<StateId, string>> = {
   ready: "ready",
 };
 
-/** Where the fixture stands after all of this. A signature counts when nothing stood against it; whatever is written afterwards opens the matter again. */
+/**
+ * The status of the fixture after all of this. A signature counts when nothing blocked the release; whatever is
+ * written afterwards opens the matter again.
+ */
 export const releaseStatusOf = (history: History, fitted: readonly Fitted[]): ReleaseStatus => {
   const { episode, signed } = sinceRelease(history, fitted);
   if (signed !== undefined)

@@ -69,7 +69,7 @@ export interface Reason {
   readonly words: string;
 }
 
-/** Everything that stands against signing, rule by rule. Ready means that there is nothing, and that a person signs. */
+/** Everything that blocks a signature, rule by rule. Ready means that there is nothing, and that a person signs. */
 export const reasonsAgainst = (history: History, fitted: readonly Fitted[]): readonly Reason[] =>
   RULE_IDS.flatMap((rule) => RULES[rule](history, fitted).map((words) => ({ rule, words })));
 

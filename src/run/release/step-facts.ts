@@ -24,7 +24,7 @@ export interface StepFact extends Tested {
   readonly passedWithPresses: number;
 }
 
-/** Every movement that any run was to make, with its last fail and its last pass; what was taken back was never said. */
+/** Every movement that any run was to make, with its last fail and its last pass; what was undone was never said. */
 export const stepFacts = (history: History): readonly StepFact[] => {
   const names = new Map<string, Set<string>>();
   const movements = new Map<string, Planned>();
@@ -53,7 +53,7 @@ interface Verdict {
   readonly presses: number;
 }
 
-/** How many presses of an attempt count after an event more. */
+/** How many presses of an attempt count after one more event. `presses` is the count before it, from 0. */
 export const pressesAfter = (presses: number, { kind }: EventBody): number => {
   if (kind === "pressed") return presses + 1;
   return kind === "press-corrected" ? Math.max(0, presses - 1) : presses;
@@ -119,6 +119,6 @@ const factOf = (
   };
 };
 
-/** The same routine on the same functions: as good as the other one to show what a repair has disturbed. */
+/** Whether two steps play the same routine on the same functions: either is as good to show what a repair has affected. */
 export const alike = (a: Tested, b: Tested): boolean =>
   a.routine === b.routine && [...a.functions].sort().join() === [...b.functions].sort().join();

@@ -27,7 +27,10 @@ export const untestedFunctions = (history: History, fitted: readonly Fitted[]): 
     .map(({ function: id }) => `no test passed of: ${functionWords(id)}`);
 };
 
-/** Only the very same movement clears a fail, or a press that nobody was asked about. */
+/**
+ * Movements that failed, or were pressed in with nobody asked about it, and have not passed since:
+ * only the very same movement clears it.
+ */
 export const failedSteps = (history: History): readonly string[] => {
   const failed = stepFacts(history).filter((step) => step.failed > step.passed);
   return [...new Set(failed.map(failedInWords))].map((words) => {
@@ -41,7 +44,7 @@ const failedInWords = ({ failed, unasked, words }: StepFact): string =>
     ? `something seen and not described, not passed since: ${words}`
     : `failed, not passed since: ${words}`;
 
-/** Found and not repaired, or found as something else that nobody repaired. */
+/** Faults that were found and not repaired, or found as something else that nobody repaired. */
 export const unfinishedRepairs = (history: History): readonly string[] => {
   const repairs = eventsIn(history, "repaired");
   const explained = explainedFinds(history);
@@ -55,7 +58,7 @@ export const unfinishedRepairs = (history: History): readonly string[] => {
   });
 };
 
-/** What repairs have touched and no pass has shown since; also what no step of any run could show. */
+/** What repairs have affected and no pass has shown since; also what no step of any run could show. */
 export const disturbedSteps = (history: History, fitted: readonly Fitted[]): readonly string[] => {
   const facts = stepFacts(history);
   const words = eventsIn(history, "repaired").flatMap(({ at, body }) => {

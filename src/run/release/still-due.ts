@@ -21,6 +21,7 @@ export interface StillDue {
 
 /** What a person must do before a run is of use: repair, lift a hold, end an open run, give it a number. */
 const BEFORE_A_RUN: readonly RuleId[] = ["danger", "held-back", "repaired", "named", "over"];
+/** Whether a person must do this before a run is of use. */
 export const isForAPerson = ({ rule }: Reason): boolean => BEFORE_A_RUN.includes(rule);
 
 /** Of everything that blocks the release, what can be played, looked at, cleaned and measured. */

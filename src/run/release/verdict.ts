@@ -53,7 +53,10 @@ export const VERDICT_WORDS = {
   released: "released",
 } as const satisfies Readonly<Record<Verdict["kind"], string>>;
 
-/** "Do not use: capacitor in the base bulged", "Released by KM", "Not released yet: waits for a signature". */
+/**
+ * The verdict in words: "Do not use: capacitor in the base bulged", "Released by KM", "Not
+ * released yet: waits for a signature".
+ */
 export const verdictInWords = (verdict: Verdict): string => {
   if (verdict.kind === "released") return `Released at level ${verdict.level} by ${verdict.by}`;
   const [first = "waits for a signature", ...others] = verdict.because;

@@ -14,7 +14,7 @@ export type ProfileChange =
   /** Every name of a wheel stands some positions further on. */
   | { readonly kind: "names-shifted"; readonly function: FunctionId; readonly by: number };
 
-/** The slots after a change; what is no change of slots leaves them. */
+/** The slots after a change of the profile; a change that is not about slots leaves them as they are. */
 export const slotsAfter = (slots: SlotMap, change: ProfileChange): SlotMap => {
   switch (change.kind) {
     case "fine-first":
@@ -35,6 +35,7 @@ export const slotsAfter = (slots: SlotMap, change: ProfileChange): SlotMap => {
   }
 };
 
+/** What is wrong in the profile, in words, and where it may be a setting of the fixture instead. */
 export const changeInWords = (change: ProfileChange): string => {
   switch (change.kind) {
     case "fine-first":
@@ -54,7 +55,7 @@ export const changeInWords = (change: ProfileChange): string => {
 
 const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
 
-/** What to write where, so that the profile says so. */
+/** What to write where in the profile's file so that it says what the change says. */
 export const editsFor = (profile: Profile, change: ProfileChange): readonly TextEdit[] => {
   if (change.kind === "other-way") return turnedRound(profile, change.function);
   if (change.kind === "names-shifted") return renamed(profile, change);

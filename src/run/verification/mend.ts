@@ -20,7 +20,10 @@ const MOST_CHANGES = 4;
 /** Slots that a chart is off by. */
 const SHIFTS = [1, -1, 2, -2] as const;
 
-/** From what moved instead to the likeliest mistakes: a wrong setting explains all at once, else the fewest usual slips. */
+/**
+ * Works out from what moved instead which mistakes are likeliest: a wrong setting explains all at once, else the fewest
+ * usual slips. `address` is the start address that the fixture was commanded on, 1 to 512.
+ */
 export const mend = (
   profile: Profile,
   otherModes: readonly Profile[],

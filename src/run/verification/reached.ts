@@ -9,6 +9,10 @@ export interface Reached {
   readonly open: readonly string[];
 }
 
+/**
+ * What the answers about ends and pictures come to: changes of the profile, and what
+ * only another look at the chart can tell.
+ */
 export const reached = (profile: Profile, answers: readonly ProofAnswer[]): Reached => ({
   changes: answers.flatMap((answer) => changeFor(profile, answer)),
   open: answers.flatMap((answer) => openFor(profile, answer)),

@@ -4,6 +4,7 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 /** Which slots each function listens to, coarse first: as a profile says, or as it may really be. */
 export type SlotMap = ReadonlyMap<FunctionId, readonly number[]>;
 
+/** Which function moves on which slots, coarse first, as the profile says. */
 export const slotsOf = ({ functions }: Profile): SlotMap =>
   new Map([...functions].map(([id, { slots }]) => [id, slots] as const));
 
@@ -13,7 +14,10 @@ export interface SlotMoved {
   readonly moved: FunctionId | "nothing";
 }
 
-/** How many answers do not go with this being how it really is. Only the coarse slot is stirred; a fine one moves nothing that can be seen. */
+/**
+ * How many answers do not fit `real` being how it really is. Only the coarse slot is moved a little; a
+ * fine one moves nothing that can be seen.
+ */
 export const contradictions = (told: SlotMap, real: SlotMap, answers: readonly SlotMoved[]): number =>
   answers.filter(({ asked, moved }) => {
     const coarse = told.get(asked)?.[0];

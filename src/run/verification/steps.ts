@@ -3,7 +3,10 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 
 /** The two parts of a proof, as sequence files: ordinary steps, played with all the usual cautions. */
 
-/** First each function alone, a little and slowly: what does it move? */
+/**
+ * The first part of a verification as the text of a sequence: each function alone, a
+ * little and slowly, to see what it moves.
+ */
 export const firstPart = (profile: Profile): string =>
   sequence(
     "proof-moves",
@@ -11,15 +14,18 @@ export const firstPart = (profile: Profile): string =>
     provable(profile).map(([id]) => `{ identify: ${id} }`),
   );
 
-/** Then each from end to end: does it reach what the profile names, and in what time? Undefined when nothing goes so far. */
+/**
+ * The second part of a verification as the text of a sequence: each function from end to end, to see whether it reaches
+ * what the profile names, and in what time. Undefined when nothing goes as far.
+ */
 export const secondPart = (profile: Profile): string | undefined => {
   const steps = provable(profile).flatMap(([id, spec]) => stepFor(id, spec));
   return steps.length === 0 ? undefined : sequence("proof-ends", `From end to end: ${profile.title}`, steps);
 };
 
 /**
- * Only the times that matter, in one go: axes and lenses by the stopwatch, then wheel by wheel the hops from position to position.
- * Undefined when the fixture has none of them.
+ * Only the movements that are timed, as the text of a sequence: axes and lenses by the stopwatch, then wheel by wheel from
+ * position to position. Undefined when the fixture has none of them.
  */
 export const timesPart = (profile: Profile): string | undefined => {
   const steps = provable(profile).flatMap(([id, spec]) => {

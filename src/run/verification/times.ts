@@ -22,7 +22,7 @@ export interface Measured {
   readonly key: "full_travel_s" | "step_s";
 }
 
-/** Every function whose standing still was pressed for, both ways taken together. */
+/** The travel time of every function whose standing still was pressed for, both ways taken together. */
 export const measuredIn = (
   profile: Profile,
   steps: readonly CompiledStep[],
@@ -105,10 +105,11 @@ const hundredths = (seconds: Seconds): Seconds => Math.round(seconds * 100) / 10
 const SHORTEST: Seconds = 0.1;
 const rounded = (seconds: Seconds): Seconds => Math.round(seconds * 10) / 10;
 
+/** A measured time in words beside what the profile says. */
 export const measuredInWords = (measured: Measured): string =>
   `${functionWords(measured.function)}${measured.key === "step_s" ? ", each position" : ""}: ${spanWords(measured)}; the profile says ${measured.told} s`;
 
-/** "2.6 s, plus or minus 0.2 s, by 4 presses": what stands behind the value afterwards. */
+/** A measured time with what stands behind it: "2.6 s, plus or minus 0.2 s, by 4 presses". */
 export const spanWords = ({ travel, spread, presses }: Measured): string => {
   const by = `${presses} ${presses === 1 ? "press" : "presses"}`;
   return spread === undefined
