@@ -24,6 +24,7 @@ const FAULTS = [
   "terminal closed",
   "SIGTERM",
   "Ctrl-C twice",
+  "asked to end (SIGINT, or a kill) when the run is over",
   "mistake of ours",
   "disk full",
   "journal locked",

@@ -11,6 +11,7 @@ import { type Batch, openBatch, rackQuestionOf } from "../../src/run/batch/batch
 import type { RackInput } from "../../src/run/batch/input.ts";
 import type { Clock, Watcher } from "../../src/run/ports.ts";
 import type { OpenedLines } from "../../src/run/shell/doors.ts";
+import { systemSignals } from "../../src/run/shell/signals.ts";
 import { rackJobOf, spots } from "../kit/driven-rack.ts";
 
 /** Twelve on each of two universes, watched six at a time: four groups, each soaking for two hours. */
@@ -38,6 +39,7 @@ test(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, ev
     log: silentLog,
     questions: new Map(),
     byHand: () => {},
+    signals: systemSignals,
   });
   expect(ended.stage).toEqual({ kind: "finished", how: "finished" });
   expect(ended.now).toBeGreaterThan(HOURS * 3600);

@@ -4,7 +4,7 @@ import type { RackInput } from "../../run/batch/input.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
 import type { OpenedLines } from "../../run/shell/doors.ts";
 import { Shell } from "../../run/shell/shell.ts";
-import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { type Signals, systemMishaps } from "../../run/shell/signals.ts";
 
 /** The real doors of a rack run, chosen by its command. */
 export interface RackDoors {
@@ -17,6 +17,7 @@ export interface RackDoors {
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;
   readonly byHand: (deed: Deed) => void;
+  readonly signals: Signals;
 }
 
 /** Plays a rack run to its end and says how it ended. */
@@ -25,7 +26,6 @@ export const playRack = async (batch: Batch, bench: string, doors: RackDoors): P
     ...doors,
     clock: doors.clock(() => shell.busy()),
     watcher: doors.watcher(() => shell.frame()),
-    signals: systemSignals,
     mishaps: systemMishaps,
     bench,
   });

@@ -7,6 +7,7 @@ import { type Batch, type Member, openBatch } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
 import type { Journal } from "../../run/ports.ts";
 import { againstPower } from "../../run/release/dangers.ts";
+import { type Signals, untilTold } from "../../run/shell/signals.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { FAST, realTime } from "../common/pace.ts";
 import { complain, print, refuse } from "../common/print.ts";
@@ -100,12 +101,27 @@ export const carryOutRack = async (
 ): Promise<ExitCode> => {
   const dangers = await lockedOut(journal, batch);
   if (dangers.length > 0) return refuse(dangers);
-  const { sim, outputs, bench } = ready;
   for (const { serial, session } of batch.members) {
     const { simulated } = session.job.opening;
     const runs = (await journal.briefs({ kind: "fixture", serial })).filter((run) => run.simulated === simulated);
-    await tellOpenElsewhere(journal, runs, bench.name);
+    await tellOpenElsewhere(journal, runs, ready.bench.name);
   }
+  return await untilTold((signals) => playedAndTold(options, ready, { batch, journal, signals, tell }));
+};
+
+interface RackUndertaking {
+  readonly batch: Batch;
+  readonly journal: Journal;
+  readonly signals: Signals;
+  readonly tell: (ended: Batch) => Promise<ExitCode>;
+}
+
+const playedAndTold = async (
+  options: RackRunOptions,
+  ready: ReadyRack,
+  { batch, journal, signals, tell }: RackUndertaking,
+): Promise<ExitCode> => {
+  const { sim, outputs, bench } = ready;
   const eyes = await rackEyes(options, ready);
   if (!eyes.ok) return refuse(eyes.problems);
   if (options.fast) warmUpRack(sim, batch.members);
@@ -123,6 +139,7 @@ export const carryOutRack = async (
     voice: eyes.value.voice,
     log,
     byHand: sim.byHand,
+    signals,
   });
   eyes.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);

@@ -5,6 +5,7 @@ import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
 import type { DataLibrary, Journal } from "../../run/ports.ts";
+import { systemSignals } from "../../run/shell/signals.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { FAST } from "../common/pace.ts";
 import { playRack } from "./play-rack.ts";
@@ -59,6 +60,7 @@ export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRa
     log: silentLog,
     questions: new Map(),
     byHand: sim.byHand,
+    signals: systemSignals,
   });
   return good({ ended, journal });
 };

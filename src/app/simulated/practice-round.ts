@@ -9,7 +9,7 @@ import { practisedIn } from "../../run/events/practice.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { Journal, Voice, Watcher } from "../../run/ports.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
-import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { type Signals, systemMishaps, systemSignals } from "../../run/shell/signals.ts";
 import { AllSeeing } from "../../sim/observer/all-seeing.ts";
 import { observer } from "../../sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
@@ -50,6 +50,7 @@ export const practiceRound = async (
   options: PracticeOptions,
   journal: Journal,
   number: number,
+  signals: Signals = systemSignals,
 ): Promise<Result<PracticeRound>> => {
   const seed = options.seed + number;
   const set = options.set ?? hiddenFault(options.level, seed);
@@ -89,7 +90,7 @@ export const practiceRound = async (
     log,
     diagnosis: pace.diagnosis,
     byHand: bench.hands.did,
-    signals: systemSignals,
+    signals,
     mishaps: systemMishaps,
   });
   eyes.value.close();

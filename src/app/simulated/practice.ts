@@ -1,7 +1,9 @@
 import { knownOf } from "../../diagnosis/places/known.ts";
+import type { Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { type PracticeRound, practiceData, tellPractice, tellRound } from "../../reports/practice.ts";
 import type { Journal } from "../../run/ports.ts";
+import { type Signals, untilTold } from "../../run/shell/signals.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
@@ -14,27 +16,44 @@ export const practice = async (options: PracticeOptions): Promise<ExitCode> => {
   const journal = await openHere(options.journal);
   try {
     const rounds: PracticeRound[] = [];
-    for (let number = 1; number <= options.rounds; number++) {
-      const round = await practiceRound(options, journal, number);
+    for (;;) {
+      const round = await untilTold((signals) => playedAndTold(options, journal, rounds, signals));
       if (!round.ok) return refuse(round.problems);
-      rounds.push(round.value);
-      if (!options.json) print(tellRound(round.value, options.rounds));
-      if (round.value.ended !== "finished" || !(await wantsAnother(options, number))) break;
+      if (isLast(options, round.value)) return EXIT.done;
+      if (await wantsAnother(options)) continue;
+      await tellAll(options, journal, rounds);
+      return EXIT.done;
     }
-    const quickness = await quicknessIn(journal, rounds);
-    print(
-      options.json
-        ? JSON.stringify({ ...practiceData(rounds), quickness }, undefined, 2)
-        : tellPractice(rounds, quickness),
-    );
-    return EXIT.done;
   } finally {
     await journal.close();
   }
 };
 
-const wantsAnother = async ({ rounds, watcher }: PracticeOptions, played: number): Promise<boolean> => {
-  if (played >= rounds || watcher !== undefined) return played < rounds;
+/** One more round, added to `rounds`; after the last one also what all of them say. */
+const playedAndTold = async (
+  options: PracticeOptions,
+  journal: Journal,
+  rounds: PracticeRound[],
+  signals: Signals,
+): Promise<Result<PracticeRound>> => {
+  const round = await practiceRound(options, journal, rounds.length + 1, signals);
+  if (!round.ok) return round;
+  rounds.push(round.value);
+  if (!options.json) print(tellRound(round.value, options.rounds));
+  if (isLast(options, round.value)) await tellAll(options, journal, rounds);
+  return round;
+};
+
+const isLast = ({ rounds }: PracticeOptions, { ended, number }: PracticeRound): boolean =>
+  ended !== "finished" || number >= rounds;
+
+const tellAll = async ({ json }: PracticeOptions, journal: Journal, rounds: readonly PracticeRound[]) => {
+  const quickness = await quicknessIn(journal, rounds);
+  print(json ? JSON.stringify({ ...practiceData(rounds), quickness }, undefined, 2) : tellPractice(rounds, quickness));
+};
+
+const wantsAnother = async ({ watcher }: PracticeOptions): Promise<boolean> => {
+  if (watcher !== undefined) return true;
   print("ENTER: next round. Any other key, then ENTER: stop.");
   const lines = typedLines();
   const line = await lines.next();

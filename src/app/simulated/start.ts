@@ -9,7 +9,7 @@ import { tellJobSheet } from "../../reports/job-sheet-text.ts";
 import type { DataLibrary, Journal } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
-import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { type Signals, systemMishaps, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { EXACT, type Habits } from "../../sim/observer/habits.ts";
 import { observer } from "../../sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
@@ -31,11 +31,13 @@ export interface StartOptions extends SimOrder {
 }
 
 /** Without a terminal: the whole job on the simulated bench, watched by the simulated watcher, in no real time. */
-export const startUnattended = async (options: StartOptions): Promise<ExitCode> => {
-  const sheet = await simulatedRun(fileLibrary(), options);
-  if (!sheet.ok) return refuse(sheet.problems);
-  print(options.json ? JSON.stringify(sheet.value, undefined, 2) : tellJobSheet(sheet.value));
-  return EXIT.done;
+export const startUnattended = (options: StartOptions): Promise<ExitCode> => {
+  return untilTold(async (signals) => {
+    const sheet = await simulatedRun(fileLibrary(), options, signals);
+    if (!sheet.ok) return refuse(sheet.problems);
+    print(options.json ? JSON.stringify(sheet.value, undefined, 2) : tellJobSheet(sheet.value));
+    return EXIT.done;
+  });
 };
 
 export interface ScreenStartOptions extends StartOptions {
@@ -45,7 +47,10 @@ export interface ScreenStartOptions extends StartOptions {
 }
 
 /** Under a terminal: the simulated bench with something hidden in the fixture, in real time, watched by whoever sits there. */
-export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCode> => {
+export const startOnScreen = (options: ScreenStartOptions): Promise<ExitCode> =>
+  untilTold((signals) => playedOnScreen(options, signals));
+
+const playedOnScreen = async (options: ScreenStartOptions, signals: Signals): Promise<ExitCode> => {
   const made = simulatedJob(fileLibrary(), options, options.mode);
   if (!made.ok) return refuse(made.problems);
   const { material, bench, job } = made.value;
@@ -71,7 +76,7 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
     voice: person.value.voice,
     log,
     byHand: bench.hands.did,
-    signals: systemSignals,
+    signals,
     mishaps: systemMishaps,
   });
   person.value.close();
@@ -85,11 +90,12 @@ export const startOnScreen = async (options: ScreenStartOptions): Promise<ExitCo
 export const simulatedRun = async (
   shelf: DataLibrary,
   options: SimOrder & { readonly names: Names; readonly run: string },
+  signals: Signals = systemSignals,
 ): Promise<Result<JobSheet>> => {
   const made = simulatedJob(shelf, options, "attended");
   if (!made.ok) return made;
   const journal = memoryJournal();
-  await playSimulated(made.value, options.run, journal, { seed: options.seed, habits: EXACT, followUps: 0 });
+  await playSimulated(made.value, options.run, journal, { seed: options.seed, habits: EXACT, followUps: 0 }, signals);
   return good(await sheetFrom(journal, options.run, made.value.material.profile.value, made.value.job));
 };
 
@@ -106,6 +112,7 @@ export const playSimulated = async (
   run: string,
   journal: Journal,
   { seed, habits, followUps }: SimulatedPerson,
+  signals: Signals = systemSignals,
 ): Promise<void> => {
   const { line, build, hands } = bench;
   warmUp(line, framesBefore(openSession(job, "sim")));
@@ -119,7 +126,7 @@ export const playSimulated = async (
     voice: silentVoice,
     log: silentLog,
     byHand: hands.did,
-    signals: systemSignals,
+    signals,
     mishaps: systemMishaps,
   });
 };

@@ -3,6 +3,7 @@ import type { Deed } from "../batch/effect.ts";
 import type { RackInput } from "../batch/input.ts";
 import { onlySession } from "../batch/one.ts";
 import type { Clock, DiagnosisDoor, Journal, LineError, Log, Meeting, RdmDoor, Voice, Watcher } from "../ports.ts";
+import type { Signals } from "./signals.ts";
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
 export interface OpenedLine {
@@ -46,7 +47,7 @@ export interface Doors {
   /** Only simulated fixtures have to be told what was done to them. */
   readonly byHand: (deed: Deed) => void;
   /** Inputs from outside the run: signals of the system. */
-  readonly signals: (listen: (name: string) => void) => () => void;
+  readonly signals: Signals;
   /** Errors that nobody caught. */
   readonly mishaps: (listen: (error: unknown) => void) => () => void;
   /** Names the bench in the record. */

@@ -19,7 +19,7 @@ const BACK = /LINE IS BACK/;
 const ON_ITS_WAY_MS = 1500;
 /** Exit codes: stopped by a person or a signal; the world was in the way. */
 const [STOPPED, WORLD] = [4, 3];
-/** A signal that comes when the run is over and on disk ends the program before its sheet; a terminal tells no code then. */
+/** A second signal that comes when the run is over and on disk, or a closed terminal, ends the program before its sheet; a terminal tells no code then. */
 const LATER_SIGNAL = 0;
 
 /** After the line was lost and is back: agreed, and stopped in the movement that follows. */
