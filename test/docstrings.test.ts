@@ -24,13 +24,12 @@ import { type PublicFunction, publicFunctions } from "./kit/docstrings.ts";
 const NOT_YET: readonly string[] = [
   "app",
   "diagnosis",
-  "io",
   "phone-page",
   "run/batch",
   "run/machine",
   "run/session",
   "run/shell",
-  "ui",
+  "ui/phone",
 ];
 
 /** Words that say what a number measures or between which bounds it lies. */

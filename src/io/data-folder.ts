@@ -2,10 +2,10 @@ import { homedir } from "node:os";
 import { join } from "node:path";
 import { dataHome, systemOf } from "./systems.ts";
 
-/** Where the journal lies when nobody says otherwise. */
+/** The file of the journal when nobody names another. */
 export const journalPlace = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "journal.db");
 
-/** Where imported profiles are kept for the whole shop: beside the journal. */
+/** The folder in which imported profiles are kept for the whole shop: beside the journal. */
 export const libraryFolder = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "profiles");
 
 /** Limber's own folder among the user's data. */

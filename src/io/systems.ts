@@ -3,7 +3,7 @@ import { isAbsolute, posix, win32 } from "node:path";
 /** What differs from one operating system to another, each as a function of its name, so that all three are tested on any. */
 export type OperatingSystem = "linux" | "macos" | "windows";
 
-/** Other Unixes are treated like Linux. */
+/** The operating system by Node's name for it; other Unixes are treated like Linux. */
 export const systemOf = (platform: NodeJS.Platform): OperatingSystem =>
   platform === "win32" ? "windows" : platform === "darwin" ? "macos" : "linux";
 
@@ -26,7 +26,10 @@ const PORT_NAMES: Readonly<Record<OperatingSystem, RegExp>> = {
   windows: /^(\\\\\.\\)?COM\d+$/i,
 };
 
-/** A name that comes and goes with the cable: when it is missing, nothing is plugged in; any other name is a misspelt one. */
+/**
+ * Whether a name is one that comes and goes with the cable: when it is missing, nothing is plugged
+ * in; any other name is a misspelt one.
+ */
 export const isPortName = (path: string, system: OperatingSystem): boolean => PORT_NAMES[system].test(path);
 
 /**
@@ -49,11 +52,13 @@ export const dataHome = (env: NodeJS.ProcessEnv, home: string, system: Operating
 /** Whether a file's mode says who may read it: on Windows it does not. */
 export const hasFileModes = (system: OperatingSystem): boolean => system !== "windows";
 
-/** What to do when the system says that a port may not be opened. Windows says so when another program has it open. */
+/**
+ * Whether the system's words for a port that may not be opened mean that another program has it open, as Windows says it.
+ */
 export const meansBusy = (words: string, system: OperatingSystem): boolean =>
   system === "windows" && /access (is )?denied/i.test(words);
 
-/** What is missing when the ports cannot be listed, by the system's own error. */
+/** What is missing when the ports cannot be listed, by the system's own error; undefined where that is not known. */
 export const cannotListPorts = (code: string | undefined, system: OperatingSystem): string | undefined =>
   code === "ENOENT" && system === "linux"
     ? `the program udevadm (package udev) is not installed; the port still works when named, such as serial:${PORT_EXAMPLES.linux}`

@@ -3,11 +3,11 @@ import { keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { type Line, said } from "./view.ts";
 
-/** How the answer before is undone, behind another sentence; nothing where that cannot be. */
+/** How the answer before is undone, as a sentence behind another one; "" where it cannot be undone. */
 export const undoWords = ({ plan, session }: Pick<Sight, "plan" | "session">): string =>
   canTakeBack(session) ? ` Undo the answer before: ${keyWords(plan.letters.undo)}.` : "";
 
-/** Why the last key did not answer. */
+/** Says why the last key did not answer; nothing where it did. */
 export const refusedLines = ({ refused }: Pick<Sight, "refused">): readonly Line[] =>
   said(refused === undefined ? "" : REFUSED[refused], "alert");
 

@@ -18,7 +18,7 @@ import type { AskingStage, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
 import { BLANK, capital, heading, type Line, option, said, toAnswer, type Words } from "./view.ts";
 
-/** A step is over: what was seen. */
+/** The question what was seen in a step that is over. */
 export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
   const { session } = sight;
   const step = stepAt(session.job, stage.index);
@@ -36,7 +36,7 @@ export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] =>
   ];
 };
 
-/** What else "nothing was wrong" answers for. */
+/** What else the answer "nothing was wrong" stands for; "" where it stands for this step only. */
 export const alsoInWords = (session: Session, { index }: AskingStage): string => {
   const others = answeredWith(session, index).map((played) => stepInWords(stepAt(session.job, played.index)));
   return others.length === 0 ? "" : `And then: ${others.join("; ")}.`;
@@ -48,6 +48,7 @@ const timedRows = ({ session }: Sight, { index }: AskingStage): readonly Line[] 
   return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, "strong"));
 };
 
+/** The headline over the question what was seen in a step. */
 export const askingHeadline = ({ session }: Sight, stage: AskingStage): string =>
   `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
 

@@ -10,7 +10,7 @@ export interface OpenPage extends SymptomPage {
   readonly pages: number;
 }
 
-/** A key at the question what was seen in a step. */
+/** What a key does at the question what was seen in a step. */
 export const atQuestion = (desk: Desk, key: string, session: Session, stage: AskingStage, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   if (/^[0-9]$/.test(key)) return byDigit(desk, Number(key), session, stage);
@@ -44,7 +44,7 @@ const chosen = (desk: Desk, choosing: number, digit: number, abouts: readonly un
   return about < abouts.length ? { ...desk, about, page: 0, choosing: undefined } : desk;
 };
 
-/** The list that lies open: of which function, and which of its pages, from 1. */
+/** The list of symptoms that lies open: of which function, and which of its pages, from 1. */
 export const pageOf = (desk: Desk, { job }: Session, { index }: AskingStage): OpenPage => {
   const abouts = aboutsOf(job, index);
   const pages = pagesOf(job, index, abouts[desk.about % abouts.length]);

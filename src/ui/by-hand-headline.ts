@@ -5,7 +5,7 @@ import { inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
 
-/** What is to be done by hand, in capitals or in large letters. */
+/** The headline over something to be done by hand: in capitals, and in few words for large letters. */
 export const handHeadline = (task: HandTask): { readonly usual: string; readonly far: string } => {
   switch (task.kind) {
     case "hold-point":

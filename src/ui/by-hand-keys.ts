@@ -22,7 +22,7 @@ const typedAt = ({ reading }: TaskOf<"reading">, key: string): TypedEntry | unde
     : undefined;
 };
 
-/** A key at something done by hand: an answer by its letter, a line to fill in by its digit. */
+/** What a key does at something done by hand: an answer by its letter, a line to fill in by its digit. */
 export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   const field = fieldsOf(task)[Number(key) - 1];

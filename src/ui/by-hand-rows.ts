@@ -19,7 +19,7 @@ import { cleansRows, dirtRows, looksRows } from "./together-rows.ts";
 import { BLANK, capital, type Line, marked, said, toAnswer } from "./view.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
-/** Something to be done by hand, one thing at a time. */
+/** The page for something to be done by hand, one thing at a time. */
 export const handRows = (sight: Sight, task: HandTask): readonly Line[] => {
   switch (task.kind) {
     case "hold-point":

@@ -26,6 +26,7 @@ export interface TypedEntry {
   readonly text: string;
 }
 
+/** A desk on which nothing lies, for this question; undefined where nothing is asked. */
 export const clearDesk = (question: string | undefined): Desk => ({
   question,
   page: 0,

@@ -4,7 +4,10 @@ import { secondsOf } from "../domain/units.ts";
 import type { CompiledStep, Move } from "../plan/timeline.ts";
 import { placeOfRaw } from "./told.ts";
 
-/** From where to where a step goes, in words: "from -270 to 270 degrees, 2 passes of 5.2 s". Empty when nothing is told to move. */
+/**
+ * From where to where a step goes, in words: "from -270 to 270 degrees, 2 passes of 5.2 s".
+ * Empty when nothing is commanded to move.
+ */
 export const extentInWords = (profile: Profile, step: CompiledStep): string => {
   const extents = step.functions.map((id) => ({ id, words: extentOf(profile, step, id) })).filter(({ words }) => words);
   const [first] = extents;

@@ -9,7 +9,7 @@ import { atMost, BLANK, capital, type Line, said } from "./view.ts";
 
 const TIME_HIGH = 5;
 
-/** While a step plays, for somebody three metres away: what can be read from there, and no more. */
+/** The page while a step plays, for somebody three metres away: what can be read from there, and no more. */
 export const farRows = (sight: Sight, stage: Moving): readonly Line[] => {
   const { session, frame } = sight;
   const [id] = stripsFor(sight, stage);

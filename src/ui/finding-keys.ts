@@ -8,13 +8,13 @@ import type { StageOf } from "./sight.ts";
 
 const HERE: WatcherInput = { kind: "here" };
 
-/** What can have moved when one function was stirred, nine to a page; one digit each. */
+/** What can have moved when one function was moved a little, nine to a page; one digit each. */
 export const movable = ({ job }: Session): readonly (FunctionId | "nothing")[] => [
   "nothing",
   ...[...job.timeline.profile.functions.keys()].filter((id) => id !== "Control1" && id !== "LampControl"),
 ];
 
-/** A key at the question what moved: its digit, again, or leaving it. */
+/** What a key does at the question what moved: a digit answers, and there are keys to move it again and to leave. */
 export const atWhatMoved = (desk: Desk, key: string, session: Session, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   const all = movable(session);
@@ -25,14 +25,14 @@ export const atWhatMoved = (desk: Desk, key: string, session: Session, plan: Key
   return [desk, [what === undefined ? HERE : { kind: "moved", answers, what }]];
 };
 
-/** A key at what was found out about the fixture's settings: try again, or leave it. */
+/** What a key does at what was found out about the fixture's settings: try again, or leave it. */
 export const atSetting = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   if (isOwn(plan, "set-right", key)) return [desk, [{ kind: "confirm", answers }]];
   return [desk, [actionOf(plan, key) === "absent" ? { kind: "decline", answers } : HERE]];
 };
 
-/** A key at the offers: the digit of one that can be driven, or enough. */
+/** What a key does at the offers: the digit of one that can be driven, or enough. */
 export const atOffers = (desk: Desk, key: string, { offers }: StageOf<"what-next">): Keyed => {
   const answers = desk.question ?? "";
   if (key === "enter") return [desk, [{ kind: "confirm", answers }]];

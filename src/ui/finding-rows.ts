@@ -10,7 +10,7 @@ import { MOST } from "./pages.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said, toAnswer } from "./view.ts";
 
-/** One function is stirred, to see what moves in its place. */
+/** The page while one function is moved a little, to see what moves in its place. */
 export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">): readonly Line[] => {
   return [
     ...said(`${capital(functionWords(ask))} alone is commanded to move a little. What moves?`, "strong"),
@@ -22,6 +22,7 @@ export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">
   ];
 };
 
+/** The question what moved, with a digit for each function. */
 export const whatMovedRows = (sight: Sight, { ask, answers }: StageOf<"what-moved">): readonly Line[] => {
   const { session, desk, plan } = sight;
   const all = movable(session);
@@ -69,7 +70,7 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
   ];
 };
 
-/** All planned steps are answered; what could tell more, in the fewest minutes. */
+/** The page when all planned steps are answered: what could tell more, in the fewest minutes. */
 export const offersRows = (sight: Sight, { offers, change }: StageOf<"what-next">): readonly Line[] => {
   const { plan } = sight;
   return [

@@ -29,7 +29,7 @@ export class FootSwitch {
     this.passOn = passOn;
   }
 
-  /** A key, at so many milliseconds. */
+  /** Takes in a key. `at` is when it came, in milliseconds by the clock of the keys. */
   hear(name: string, at: number): void {
     if (name.toLowerCase() !== this.key) {
       this.passOn(name);
@@ -41,6 +41,7 @@ export class FootSwitch {
     else this.contact(since);
   }
 
+  /** Stops waiting for a second contact. */
   close(): void {
     clearTimeout(this.waiting?.timer);
     this.waiting = undefined;

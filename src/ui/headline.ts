@@ -5,6 +5,7 @@ import { headlineOf } from "./moving-rows.ts";
 import type { Moving, Sight } from "./sight.ts";
 import type { Headline } from "./view.ts";
 
+/** What the page is about: in capitals, and in few words for large letters. */
 export const headline = (sight: Sight): Headline => {
   const { stage } = sight.session;
   switch (stage.kind) {

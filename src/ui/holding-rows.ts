@@ -11,7 +11,7 @@ import { personRows } from "./person-rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
 
-/** A hold point. The maker's manual and local rules go before these words; common practice, no source. */
+/** The page of a hold point. The maker's manual and local rules go before these words; common practice, no source. */
 export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Line[] => {
   const { plan, session } = sight;
   const yes = keyWords(plan.own[point]);
@@ -45,13 +45,13 @@ const sourcePoint = ({ job }: Session): readonly string[] => {
   return kind === "laser" || kind === "ultraviolet" ? [`- ${sourceCaution(kind)}`] : [];
 };
 
-/** Only the first signal of a run comes to a head that stands anywhere. */
+/** Says that nobody knows where the fixture stands before the first signal of a run; nothing later. */
 export const unknownPoint = ({ commanded }: Session): readonly string[] =>
   commanded === undefined
     ? ["- where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
     : [];
 
-/** What is confirmed at a hold point. With the mains it begins to move. */
+/** What is confirmed at a hold point, a line each. With the mains the fixture begins to move. */
 export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] => [
   `- ${holdPointWords("area-clear")}`,
   "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
@@ -75,6 +75,7 @@ const practiceRows = ({ job, view }: Session): readonly Line[] => {
 const item = (words: string): readonly Line[] =>
   words.startsWith("- ") ? [marked("- ", words.slice(2))] : said(words);
 
+/** The page while pan and tilt make the slow movement that comes before anything at full speed. */
 export const slowRows = ({ plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Line[] => [
   ...said("Pan and tilt move a little and back, slowly and dark, for 3 seconds, before anything moves at full speed."),
   BLANK,

@@ -26,7 +26,10 @@ export const lastJudged = (session: Session): string => {
   return last ? judgedInWords(session, last.step, last.index) : "";
 };
 
-/** "pan: full sweep failed (pan jerks or hesitates). Saved." */
+/**
+ * What a step was judged, in words: "pan: full sweep failed (pan jerks or hesitates). Saved." `index`
+ * is the step's place in the run, from 0.
+ */
 export const judgedInWords = (session: Session, { judged, judgedBy }: StepView, index: number): string => {
   if (!judged) return "";
   const about = [...judged.symptoms.map(symptomInWords), ...(judged.note ? [`"${safeText(judged.note)}"`] : [])];
@@ -34,10 +37,13 @@ export const judgedInWords = (session: Session, { judged, judgedBy }: StepView, 
   return `${stepInWords(stepAt(session.job, index))} - ${CAME_OUT[judged.result]}${why}. ${isKept(session, judgedBy) ? "Saved." : "Not saved yet."}`;
 };
 
-/** Only what is on disk is called saved. */
+/**
+ * Whether a result is on disk, and so may be called saved. `judgedBy` is the sequence
+ * number of the event that judged it, from 1.
+ */
 export const isKept = ({ stored }: Session, judgedBy: number): boolean => stored >= judgedBy;
 
-/** "24 passed, 1 failed". */
+/** How many steps came to which result, in words: "24 passed, 1 failed". */
 export const tallyOf = ({ view }: Session): string => {
   const counts = new Map<StepResult, number>();
   for (const { judged } of view.steps) {

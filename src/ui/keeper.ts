@@ -14,23 +14,30 @@ export class Keeper {
   private attention: Attention = NOTHING_SHOWN;
   private came: Freshness = "fresh";
 
-  /** With every drawing, and what it asks; `at` in milliseconds. */
+  /** Notes what was drawn and what it asks. `at` is when, in milliseconds by the clock of the keys. */
   shown(question: string | undefined, at: number): void {
     if (question !== this.attention.question) this.came = "fresh";
     this.attention = shownAt(this.attention, question, at);
   }
 
+  /** Whether a key would answer now. `at` is now, in milliseconds by the clock of the keys. */
   listening(at: number): boolean {
     return isListening(this.attention, at);
   }
 
-  /** Why the last key did not answer; told until it can be pressed again. */
+  /**
+   * Why the last key did not answer; undefined where it did, and once it can be pressed again. `at` is now, in
+   * milliseconds by the clock of the keys.
+   */
   refused(at: number): Exclude<Freshness, "fresh"> | undefined {
     const pressedAt = this.attention.key?.at ?? Number.NEGATIVE_INFINITY;
     return this.came === "fresh" || at - pressedAt >= HELD_MS ? undefined : this.came;
   }
 
-  /** Every key, in the order in which they come; before what it says is passed on. */
+  /**
+   * Takes in a key before what it says is passed on, and says whether it may answer; every key, in the order in which they
+   * come. `at` is when it came, in milliseconds by the clock of the keys.
+   */
   key(name: string, at: number): Freshness {
     const [attention, came] = heard(this.attention, name, at);
     this.attention = attention;

@@ -63,6 +63,7 @@ const OWN: Readonly<Record<GuardedId, string>> = {
   "covers-on": "bqj",
 };
 
+/** Gives every action a letter that none of the bench's buttons has. */
 export const keyPlan = (buttons: Buttons): KeyPlan => {
   const taken = new Set([buttons.press, buttons.again, buttons.stop].flat().map((key) => key.toLowerCase()));
   const onEveryPage = new Set(taken);
@@ -85,16 +86,17 @@ const take = (taken: Set<string>, candidates: string): string => {
 export const keyWords = (key: string): string => KEYS[key] ?? key.toUpperCase();
 const KEYS: Readonly<Record<string, string>> = { pagedown: "PAGE DOWN", pageup: "PAGE UP" };
 
-/** "SPACE or PAGE DOWN". */
+/** Several keys that do the same, in words: "SPACE or PAGE DOWN". */
 export const anyOf = (keys: readonly string[]): string => keys.map(keyWords).join(" or ");
 
-/** Capital letters are the same keys: shift and a stuck caps lock change nothing. */
+/** Whether a key is one of these. Capital letters are the same keys: shift and a stuck caps lock change nothing. */
 export const isKey = (keys: readonly string[], key: string): boolean =>
   keys.some((one) => one.toLowerCase() === key.toLowerCase());
 
-/** The letter of the guarded page that lies open. */
+/** Whether a key is the letter of the guarded page that lies open. */
 export const isOwn = (plan: KeyPlan, guarded: GuardedId | undefined, key: string): boolean =>
   guarded !== undefined && plan.own[guarded] === key.toLowerCase();
 
+/** The action that a letter stands for; undefined where it stands for none. */
 export const actionOf = (plan: KeyPlan, key: string): Action | undefined =>
   ACTIONS.find((action) => plan.letters[action] === key.toLowerCase());

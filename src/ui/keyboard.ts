@@ -8,7 +8,10 @@ export type KeySource = Pick<ReadStream, "on" | "off" | "setEncoding" | "resume"
 /** An escape sequence that stops half-way and goes on within this time is one key, over a slow link too. */
 const SETTLES_AFTER_MS = 40;
 
-/** Listens to the keys one by one until the returned function is called, which leaves the terminal as it was. `ended`: no key can come any more. */
+/**
+ * Listens to the keys one by one until the returned function is called, which leaves the terminal as it was. `ended` is
+ * called when no key can come any more.
+ */
 export const keyboard = (source: KeySource, key: (name: string) => void, ended: () => void): (() => void) => {
   const reader = new KeyReader();
   let settling: NodeJS.Timeout | undefined;

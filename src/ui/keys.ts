@@ -1,7 +1,7 @@
 /** In front of text that came in one piece, from the clipboard: it is text to be filled in, never commands. */
 const PASTED = "pasted:";
 
-/** The text that came in one piece; undefined for a key that somebody pressed. */
+/** The text that came in one piece, as a paste; undefined for a key that somebody pressed. */
 export const pastedIn = (key: string): string | undefined =>
   key.startsWith(PASTED) ? key.slice(PASTED.length) : undefined;
 
@@ -19,6 +19,7 @@ const PASTE_ENDS = "\u001b[201~";
 export class KeyReader {
   private waiting = "";
 
+  /** The keys in a piece of what the terminal sends; what is not whole yet waits for the next piece. */
   read(text: string): readonly string[] {
     const keys: string[] = [];
     let rest = this.waiting + text;
@@ -50,7 +51,7 @@ export class KeyReader {
     return this.waiting !== "";
   }
 
-  /** Nothing more came: what waited was keys of its own, or a paste that was cut off. */
+  /** Ends the wait when nothing more came: what waited was keys of its own, or a paste that was cut off. */
   settle(): readonly string[] {
     if (this.waiting.startsWith(PASTE_BEGINS)) {
       const cut = this.waiting.slice(PASTE_BEGINS.length);

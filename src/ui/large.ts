@@ -45,8 +45,8 @@ const LETTER_HIGH = 5;
 const LETTER_WIDE = 6;
 
 /**
- * Words as rows of blocks, broken at blanks, as large as fits into so many columns and rows; undefined when not even the
- * flattest letters fit.
+ * Words as rows of blocks, broken at blanks, as large as fits into `columns` and `rows`; undefined
+ * when not even the flattest letters fit.
  */
 export const largeLetters = (words: string, columns: number, rows: number): readonly string[] | undefined => {
   for (const size of sizes(rows)) {

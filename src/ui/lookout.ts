@@ -33,7 +33,7 @@ export class Lookout {
     this.say = say;
   }
 
-  /** Looks at a step from now on; undefined: no longer. What was seen is kept until the next one. */
+  /** Looks at a step from now on; undefined ends it. What was seen is kept until the next one. */
   watch(step: CompiledStep | undefined): void {
     clearInterval(this.timer);
     this.timer = undefined;
@@ -42,7 +42,7 @@ export class Lookout {
     this.timer = setInterval(() => this.look(step), LOOK_MS);
   }
 
-  /** What moved, from where to where: in words where it has some, else in shares of its travel, or of a turn. */
+  /** Says what moved, from where to where: in words where it has some, else in shares of its travel, or of a turn. */
   report(): readonly string[] {
     const moved = [...this.tracks].filter(([, { lowest, highest }]) => highest - lowest >= LEAST_IN_ALL);
     if (moved.length === 0) return ["  SIMULATED fixture: nothing moved."];

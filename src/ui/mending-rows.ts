@@ -8,7 +8,7 @@ import type { Sight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
-/** A danger is open: no closing and no power before it is repaired and good again. */
+/** The page of an open danger: no closing and no power before it is repaired and good again. */
 export const blockedRows = ({ plan }: Sight, { dangers }: TaskOf<"blocked">): readonly Line[] => [
   ...dangers.map(({ words, wants }) => marked("! ", `${words}${wants === "repair" ? "" : "; inspect again"}`, "alert")),
   BLANK,
@@ -24,7 +24,7 @@ export const blockedRows = ({ plan }: Sight, { dangers }: TaskOf<"blocked">): re
   ...said(`${keyWords(plan.letters.undo)}: undo the last answer, if it was a slip.`),
 ];
 
-/** The likeliest first, one digit each. */
+/** The question which fault was found, the likeliest first, one digit each. */
 export const faultRows = (sight: Sight, { choices, note }: TaskOf<"fault">): readonly Line[] => {
   const { plan, session } = sight;
   const before = session.view.repaired.length + session.view.found.length > 0;
@@ -40,7 +40,7 @@ export const faultRows = (sight: Sight, { choices, note }: TaskOf<"fault">): rea
   ];
 };
 
-/** What to do about it, and what was done. */
+/** The page of a repair: what to do about the fault, and what was done. */
 export const mendRows = (sight: Sight, { mended, part, minutes, initials, note }: TaskOf<"mend">): readonly Line[] => {
   const { plan } = sight;
   const fault = mended === "something-else" ? undefined : knownFault(mended);

@@ -23,7 +23,7 @@ import { soakRows } from "./together-rows.ts";
 import { toldPlace } from "./told.ts";
 import { atMost, BLANK, capital, type Line, legend, said } from "./view.ts";
 
-/** While a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
+/** The page while a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
 export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
   return [
     ...said(`${capital(whatMoves(sight.session, stage))}.`),
@@ -44,11 +44,12 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
   ];
 };
 
-/** What moves; when everything does, what is done. */
+/** What moves in a step; when everything does, what is done. */
 export const headlineOf = (step: CompiledStep): string =>
   step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
 
 const PACES: Readonly<Record<number, string>> = { 0.5: "half", 0.25: "a quarter of" };
+/** What a step does in one line: the routine, from where to where, the pace, and which try it is. */
 export const whatMoves = (session: Session, { index, step, attempt }: Moving): string => {
   const extent = extentInWords(session.job.timeline.profile, step);
   const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
@@ -78,7 +79,7 @@ const travelRows = (sight: Sight, stage: Moving): readonly Line[] => {
 /** Nobody follows more than two of them so closely. */
 const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the lag enlarged" : "plain");
 
-/** The functions under test; of the fixture as a whole pan and tilt stand for it. */
+/** The functions that have a strip: those under test; of the fixture as a whole pan and tilt stand for it. */
 export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
   step.functions.length > 0 || !seen
     ? step.functions
@@ -87,6 +88,7 @@ export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly 
 /** While it homes nobody tells it anything. */
 const NOWHERE = { share: undefined, words: "" };
 
+/** Where a function is commanded to be in this frame, and where it is seen to be at a simulated fixture. */
 export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => {
   const { profile } = session.job.timeline;
   const told = step.routine === "power-up" ? NOWHERE : toldPlace(profile, step, id, frame);
@@ -100,7 +102,10 @@ const legendOf = ({ seen }: Sight, { step }: Moving): string => {
   return `O actual    | commanded${lag}`;
 };
 
-/** In place of eyes and ears, at a simulated fixture: what can be seen besides the functions under test. Always as many rows, so that what stands below does not jump. */
+/**
+ * What can be seen of a simulated fixture besides the functions under test, in place of eyes and ears. Always the same
+ * number of rows, so that what is below does not jump.
+ */
 export const spectacleRows = ({ seen, at }: Sight, under: readonly FunctionId[]): readonly Line[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
@@ -118,6 +123,7 @@ const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[
   return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };
 
+/** How often was pressed in this step, in words; "" before the first press. */
 export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "index">): string => {
   const presses = view.steps[index]?.presses ?? [];
   const { length: count } = presses;
@@ -150,6 +156,7 @@ const NOT_WATCHED =
   "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
+/** Which keys do what while a step plays, and a reminder where nobody has pressed for long. */
 export const keysRows = (sight: Sight): readonly Line[] => {
   const { plan, desk, quiet, session } = sight;
   const handsOff = session.job.opening.mode === "hands-off";

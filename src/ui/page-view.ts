@@ -44,6 +44,7 @@ export interface PageView {
   readonly listening: boolean;
 }
 
+/** The whole page of one fixture's run as data, for whoever shows it. */
 export const pageView = (sight: Sight): PageView => {
   const { session, desk, plan, listening } = sight;
   const { opening, timeline } = session.job;
@@ -78,7 +79,10 @@ const notesOf = (sight: Sight): readonly Line[] => {
   ];
 };
 
-/** Between steps only: while it moves nobody is to read. */
+/**
+ * Advises a rest for the eyes after long watching, in words; "" before that, and while
+ * a step moves, when nobody is to read.
+ */
 export const restInWords = (session: Session): string => {
   const watched = session.stage.kind === "moving" ? undefined : tooLongOnWatch(session);
   return watched === undefined
@@ -86,6 +90,7 @@ export const restInWords = (session: Session): string => {
     : `You have watched for ${Math.round(watched / 60)} minutes: five minutes off keep your eyes sharp.`;
 };
 
+/** Which step of how many it is, in words; "by hand", or "" where there is none. `steps` is how many the run has. */
 export const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
   if (stage.kind === "by-hand") return "by hand";
   const about = stage.kind === "diagnosing" ? stage.purpose : stage;
@@ -93,6 +98,7 @@ export const stepOf = (stage: Sight["session"]["stage"], steps: number): string 
   return index === undefined ? "" : `step ${index + 1} of ${steps}`;
 };
 
+/** What the page says in the stage that the run is in. */
 export const stageLines = (sight: Sight): readonly Line[] => {
   const { stage } = sight.session;
   switch (stage.kind) {

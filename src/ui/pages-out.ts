@@ -20,7 +20,7 @@ export class Pages<Drawn extends Asks = Asks> {
     this.newest = first;
   }
 
-  /** A page that looks like the one before and asks the same is not worth a drawing. */
+  /** Shows a page. One that looks like the page before and asks the same is not drawn again. */
   put(page: Page<Drawn>): void {
     if (page.drawn.question === this.newest.drawn.question && sameRows(page.rows, this.newest.rows)) return;
     this.newest = page;

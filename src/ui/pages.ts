@@ -16,13 +16,19 @@ export interface SymptomPage {
 /** One digit each. */
 export const MOST = 9;
 
-/** Of what a symptom of this step can be told: its functions, or the whole fixture and then each of its functions. */
+/**
+ * What a symptom of this step can be told of: its functions, or the whole fixture (undefined) and then each of its
+ * functions. `index` is the step's place in the run, from 0.
+ */
 export const aboutsOf = (job: Job, index: number): readonly (FunctionId | undefined)[] => {
   const { functions } = stepAt(job, index);
   return functions.length > 0 ? functions : [undefined, ...job.timeline.profile.functions.keys()];
 };
 
-/** The lists to leaf through with 0: the commonest of this function in such a step, the fixture as a whole, then what is rare. */
+/**
+ * The lists to leaf through with 0: the commonest of this function in such a step, the fixture as a whole, then what is
+ * rare. `index` is the step's place in the run, from 0.
+ */
 export const pagesOf = (job: Job, index: number, about: FunctionId | undefined): readonly SymptomPage[] => {
   const { routine } = stepAt(job, index);
   const own = about === undefined ? wholeSymptoms() : symptomsOf(mechanismIn(job, about));
@@ -68,16 +74,17 @@ const inNines = (symptoms: readonly SymptomId[]): readonly (readonly SymptomId[]
     symptoms.slice(page * MOST, (page + 1) * MOST),
   );
 
-/** What a digit on a page reports; undefined for a digit without a line. */
+/** What a digit on a page reports, from 1; undefined for a `digit` without a line. */
 export const symptomAt = ({ about, symptoms }: SymptomPage, digit: number): ReportedSymptom | undefined => {
   const symptom = symptoms[digit - 1];
   if (symptom === undefined) return undefined;
   return about === undefined ? { symptom } : { symptom, function: about };
 };
 
-/** "pan jerks or hesitates", "error on the display". */
+/** A symptom with its function, in words: "pan jerks or hesitates", "error on the display". */
 export const symptomInWords = ({ symptom, function: id }: ReportedSymptom): string =>
   id === undefined ? symptomWords(symptom) : `${functionWords(id)} ${symptomWords(symptom)}`;
 
+/** What a symptom is told of, in words: a function, or the fixture as a whole. */
 export const aboutInWords = (about: FunctionId | undefined): string =>
   about === undefined ? "the fixture as a whole" : functionWords(about);

@@ -39,11 +39,13 @@ export class Painter extends EventEmitter {
     return this.painted.every((row) => row.trim() === "");
   }
 
+  /** Takes over the terminal: its other screen, cleared, without a cursor. */
   enter(): void {
     this.painted = [];
     this.terminal.write(OTHER_SCREEN + HIDE_CURSOR + MARK_PASTES + CLEAR);
   }
 
+  /** Gives the terminal back as it was. */
   leave(): void {
     this.terminal.write(LEAVE_PASTES + SHOW_CURSOR + USUAL_SCREEN);
   }

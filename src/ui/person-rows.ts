@@ -16,6 +16,7 @@ export const personRows = ({ desk, plan, session }: Sight): readonly Line[] =>
         1,
       );
 
+/** The line in which a text is being typed, and how it is saved or dropped. */
 export const entryRows = (entry: TypedEntry): readonly Line[] =>
   said(`${ENTRIES[entry.what]}: ${safeText(entry.text)}_  (ENTER: save, ESCAPE: cancel)`, "strong");
 

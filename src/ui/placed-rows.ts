@@ -10,7 +10,10 @@ import { BLANK, capital, type Line, legend, option, said, toAnswer } from "./vie
 
 type Placed = StageOf<"placed">;
 
-/** Where in its travel a function was pressed for, drawn and in words; what it may be now; what would tell more. */
+/**
+ * The page of where in its travel a function was pressed for: drawn and in words, what it
+ * may be now, and what would tell more.
+ */
 export const placedRows = (sight: Sight, stage: Placed): readonly Line[] => [
   ...foundRows(stage),
   BLANK,

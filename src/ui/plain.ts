@@ -7,7 +7,7 @@ import type { Screen, ScreenOptions } from "./options.ts";
 import { SessionTeller } from "./session-teller.ts";
 import type { Tells } from "./tells.ts";
 
-/** The same questions and answers line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
+/** The screen of one fixture line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
 export const plainScreen = (options: ScreenOptions): Screen =>
   new PlainScreen(options, new SessionTeller(new Attendant(options, options.now ?? (() => performance.now()))));
 

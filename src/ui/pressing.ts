@@ -13,7 +13,10 @@ import { silentOn } from "./waiting-rows.ts";
 
 const HERE: WatcherInput = { kind: "here" };
 
-/** One key, as an answer to what was drawn. It never asks what is going on now: an answer that comes too late does nothing. */
+/**
+ * What one key does, as an answer to what was drawn. It never asks what is going on now: an
+ * answer that comes too late does nothing.
+ */
 export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
   const desk = deskFor(before, drawn.question);
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];

@@ -9,7 +9,7 @@ import type { Session } from "../run/session/session.ts";
 import { expected } from "../run/verification/questions.ts";
 import { anyOf, keyPlan, keyWords } from "./key-plan.ts";
 
-/** How to answer what has been said; told only when an answer is taken. */
+/** How to answer what has been said; nothing while no answer is taken. */
 export const answeringInWords = ({ stage, job }: Session): readonly string[] => {
   const { own, stop } = keyPlan(job.bench.buttons);
   const guarded = guardedBy(stage);

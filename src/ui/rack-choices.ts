@@ -31,7 +31,7 @@ export const rackChoicesAt = (batch: Batch, desk: RackDesk, plan: KeyPlan): read
   }
 };
 
-/** "I watched them", and what is left out of it. */
+/** The words with which somebody confirms having watched: "I watched them", and what is left out of it. */
 export const watchedWords = (batch: Batch, { excepted }: RackDesk): string =>
   excepted.length === 0
     ? "I watched them, nothing else differed"

@@ -27,7 +27,10 @@ export const letterOf = (index: number, plan: KeyPlan): { readonly key: string; 
   return { key, label: `${keyWords(key)}${round === 0 ? "" : round + 1}` };
 };
 
-/** The key of every fixture that can be pressed for now, by its place in the rack. */
+/**
+ * The key of every fixture that can be pressed for now, with its index in the rack, from 0. `leafed` is
+ * how many pages were leafed on, from 0.
+ */
 export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
   const keys = new Map<string, number>();
   // Whoever moves comes first: of two that share a letter the one that waits has none for now.
@@ -56,7 +59,10 @@ const passOf = ({ plan, pass }: Batch): readonly number[] => [
   ...new Set(plan.turns.flatMap((turn) => (turn.pass === pass ? turn.members : []))),
 ];
 
-/** The page that was leafed to, in the order of the rack. Whatever moves is on it, whichever page lies open. */
+/**
+ * The fixtures on the page that lies open, as indices in the rack, from 0. Whatever moves is on it, whichever page lies
+ * open. `leafed` is how many pages were leafed on, from 0.
+ */
 export const pageOfRack = (batch: Batch, leafed: number): readonly number[] => {
   const moving = movingOf(batch);
   const others = leafedTo(batch, leafed).filter((index) => !moving.includes(index));
@@ -69,10 +75,11 @@ const leafedTo = (batch: Batch, leafed: number): readonly number[] => {
   return all.slice((page - 1) * ON_A_PAGE, page * ON_A_PAGE);
 };
 
-/** Which page lies open, from 1. */
+/** Which page lies open, from 1. `leafed` is how many pages were leafed on, from 0. */
 export const pageInRack = (batch: Batch, leafed: number): number =>
   ((Math.floor(focusOf(batch) / ON_A_PAGE) + leafed) % pagesOfRack(batch)) + 1;
 
+/** How many pages the rows of a rack take. */
 export const pagesOfRack = ({ members }: Batch): number => Math.ceil(members.length / ON_A_PAGE);
 
 const focusOf = ({ stage }: Batch): number => {

@@ -11,7 +11,7 @@ import { sensorAlarms } from "./sensor-lines.ts";
 import { leftOfStep } from "./time-words.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 
-/** A group plays a step: what it is, what to watch for, and which key means which fixture. */
+/** The page while a group plays a step: what it is, what to watch for, and which key means which fixture. */
 export const movingTold = (sight: RackSight, stage: RackStageOf<"moving">): RackPageView => {
   const { batch, frame } = sight;
   const { next } = stage;
@@ -72,7 +72,7 @@ const keysRows = (sight: RackSight, { wanted }: RackStageOf<"moving">): readonly
   ];
 };
 
-/** Pressed without saying for which. */
+/** The question for which fixture a press was meant. */
 export const whichTold = (sight: RackSight, stage: RackStageOf<"which">): RackPageView => {
   const { batch, plan } = sight;
   if (batch.plan.asks === "who-moved") return whoMovedTold(sight, stage);
@@ -122,6 +122,7 @@ const whoMovedTold = (sight: RackSight, { next, named }: RackStageOf<"which">): 
   };
 };
 
+/** The page while a group makes the slow movement that comes before anything at full speed. */
 export const slowTold = ({ batch, plan }: RackSight, { next }: RackStageOf<"slow-start">): RackPageView => ({
   headline: "slow movement first",
   far: "Slow",

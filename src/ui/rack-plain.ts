@@ -14,7 +14,7 @@ import { toldNow } from "./rack-telling.ts";
 import { sentencesOf, UNBROKEN } from "./sentences.ts";
 import type { Tells } from "./tells.ts";
 
-/** The same questions and answers line by line: a sentence for each change, nothing drawn over. */
+/** The screen of a rack line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
 export const rackPlainScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>
   new PlainScreen(options, new RackTeller(new RackAttendant(options, options.now ?? (() => performance.now()))));
 

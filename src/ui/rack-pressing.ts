@@ -12,7 +12,7 @@ type Keyed = readonly [RackDesk, readonly RackInput[]];
 
 const HERE: RackInput = { kind: "here" };
 
-/** One key, as an answer to what was drawn. */
+/** What one key does before a rack, as an answer to what was drawn. */
 export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");

@@ -1,7 +1,7 @@
 import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
 import { seenOf, stateAtEnd } from "../run/batch/seen.ts";
 
-/** How it is with a fixture, in words. */
+/** How a fixture is doing, in words. `index` is its place in the rack, from 0. */
 export const stateOf = (batch: Batch, index: number): string => {
   const member = memberAt(batch, index);
   const { stage } = batch;
@@ -14,7 +14,7 @@ export const stateOf = (batch: Batch, index: number): string => {
   return wasWatched(member) ? "no press yet" : "waits";
 };
 
-/** It takes part in what plays now. */
+/** Whether a fixture takes part in what plays now. `index` is its place in the rack, from 0. */
 export const isMoving = ({ stage }: Batch, index: number): boolean =>
   (stage.kind === "moving" || stage.kind === "slow-start") && stage.next.members.includes(index);
 
@@ -23,7 +23,10 @@ const movingInWords = ({ session }: Member, step: number): string => {
   return count === 0 ? "moves now" : `pressed ${count === 1 ? "once" : `${count} times`}`;
 };
 
-/** Something was seen of it, or pressed for, whatever it does now. */
+/**
+ * Whether something was seen of a fixture, or pressed for it, whatever it does now.
+ * `index` is its place in the rack, from 0.
+ */
 export const differs = (batch: Batch, index: number): boolean =>
   ["fault seen", "suspect"].includes(seenOf(memberAt(batch, index)));
 

@@ -7,7 +7,7 @@ import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { confirmingTold, finishedTold, holdingTold, lossTold, pausedTold, strangerTold } from "./rack-waiting.ts";
 import { type RackPageView, said, toAnswer } from "./view.ts";
 
-/** What is said round the rows in each stage. */
+/** What is said round the rows of a rack in the stage that it is in. */
 export const toldNow = (sight: RackSight): RackPageView => {
   const { stage } = sight.batch;
   switch (stage.kind) {

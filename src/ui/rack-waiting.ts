@@ -14,7 +14,10 @@ import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 
-/** A hold point for a whole group. The maker's manual and local rules go before these words; common practice, no source. */
+/**
+ * The page of a hold point for a whole group. The maker's manual and local rules go before
+ * these words; common practice, no source.
+ */
 export const holdingTold = (sight: RackSight, stage: RackStageOf<"holding">): RackPageView =>
   stage.point === "mains-on" ? mainsTold(sight, stage) : clearTold(sight, stage);
 
@@ -98,7 +101,7 @@ const ENTRY = {
 const entryRows = ({ what, text }: RackEntry): readonly Line[] =>
   said(`${ENTRY[what]}: ${safeText(text)}_  (ENTER: save, ESCAPE: cancel)`, "strong");
 
-/** A pass is over: silence counts only for what was watched. */
+/** The page after a pass: silence counts only for what somebody says was watched. */
 export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confirming">): RackPageView => {
   const { batch, plan } = sight;
   const silent = members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
@@ -120,7 +123,7 @@ export const confirmingTold = (sight: RackSight, { members }: RackStageOf<"confi
   };
 };
 
-/** A break: everything dark and still. */
+/** The page of a break: everything dark and still. */
 export const pausedTold = (sight: RackSight): RackPageView => {
   const { batch, plan, desk } = sight;
   const { picked, entry } = desk;
@@ -144,6 +147,7 @@ export const pausedTold = (sight: RackSight): RackPageView => {
   };
 };
 
+/** The page of a lost DMX line, and of one that is back. */
 export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): RackPageView => {
   const { batch, plan } = sight;
   const { universe, words, back } = stage;
@@ -170,6 +174,7 @@ export const lossTold = (sight: RackSight, stage: RackStageOf<"line-lost">): Rac
   };
 };
 
+/** The page of an interface that may be another than before: no frame was sent to it yet. */
 export const strangerTold = (sight: RackSight, { universe, words }: RackStageOf<"other-interface">): RackPageView => {
   const { plan } = sight;
   return {
@@ -190,6 +195,7 @@ const HOW = {
   failed: "The run cannot continue. What is saved stays saved.",
 } as const;
 
+/** The last page of a rack run: how it ended, and what was seen and not seen. */
 export const finishedTold = ({ batch }: RackSight, { how }: RackStageOf<"finished">): RackPageView => {
   const states = batch.members.map(stateAtEnd);
   const many = (state: StateAtEnd) => states.filter((one) => one === state).length;

@@ -17,7 +17,7 @@ export const MARGIN = 2;
 const WAITING = "...";
 
 /**
- * What a page says, set into `columns` of a terminal. How to answer is shown from the moment on in which a key answers
+ * Sets what a page says into `columns` of a terminal. How to answer is shown from the moment on in which a key answers
  * (`listening`); until then its rows are kept free.
  */
 export const rowsOf = (lines: readonly Line[], columns: number, listening: boolean): readonly Row[] =>
@@ -60,19 +60,20 @@ const wordRows = ({ mark, text, most }: Words, room: number): readonly string[] 
   return (mark === "" ? wrapped(text, room) : hanging(mark, text, room)).slice(0, most);
 };
 
+/** One row of the terminal with its margin, as it is and without a break. */
 export const asRow = (text: string, look: Row["look"] = "plain", keep: Row["keep"] = 2): Row => ({
   text: " ".repeat(MARGIN) + text,
   look,
   keep,
 });
 
-/** Words at the left and at the right edge; the left ones give way. */
+/** A row with words at the left and at the right edge of `columns`; the left ones give way. */
 export const edges = (left: string, right: string, columns: number, look: Row["look"]): Row => {
   const room = columns - 2 * MARGIN - widthOf(right) - 2;
   return asRow(`${padded(cut(left, room), room)}  ${right}`, look);
 };
 
-/** At most so many rows: blank ones go first, from below, then what can be spared; the rest is cut. */
+/** Cuts a page down to `most` rows: blank ones go first, from below, then what can be spared, then the last. */
 export const fitted = (rows: readonly Row[], most: number): readonly Row[] => {
   let left = [...rows];
   for (const keep of [0, 1] as const)

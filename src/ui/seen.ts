@@ -15,7 +15,7 @@ export interface Seen {
 const LEAST = 0.002;
 const JUST_NOW_MS = 700;
 
-/** One look more. */
+/** What is seen after one more look. `at` is when, in milliseconds by the clock of the screen. */
 export const look = (before: Seen | undefined, spectacle: Spectacle, at: number): Seen => {
   const shares = new Map(before?.spectacle.parts.map((part) => [part.function, part.share]));
   const moved = spectacle.parts.filter(
@@ -27,15 +27,19 @@ export const look = (before: Seen | undefined, spectacle: Spectacle, at: number)
   };
 };
 
-/** What has moved within the last moment, in the order of the fixture's functions. */
+/**
+ * What has moved within the last moment, in the order of the fixture's functions. `at` is now, in
+ * milliseconds by the clock of the screen.
+ */
 export const movingOf = ({ spectacle, moved }: Seen, at: number): readonly FunctionId[] =>
   spectacle.parts
     .map((part) => part.function)
     .filter((id) => at - (moved.get(id) ?? Number.NEGATIVE_INFINITY) <= JUST_NOW_MS);
 
 /**
- * Where a part is, on the strip of where it is told to be. What goes round is drawn as near to that as it really is: a wheel
- * that has come to its first place by way of its last stands at the beginning, not a whole turn away.
+ * Where a part is, on the strip of where it is commanded to be; undefined where it cannot be seen. What goes
+ * round is drawn as near to that as it really is: a wheel that has come to its first place by way of its last is
+ * at the beginning, not a whole turn away.
  */
 export const seenPlace = (
   { spectacle }: Seen,
@@ -58,4 +62,5 @@ const nearTo = (told: number | undefined, turns: number): number => {
 /** What the strip itself shows is not told besides. */
 const undrawn = (words: string): string => words.replace(/(?:^|, )trembles/, "");
 
+/** Several functions in words, with commas between them. */
 export const namesOf = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");

@@ -16,7 +16,10 @@ export const sensorLines = (view: Followed): readonly Line[] => {
   ];
 };
 
-/** The same of one of many fixtures, in a few words: what is off its range first, with how it went. "! Head fan 0 rpm [*+ ], Head 58 C". */
+/**
+ * What the sensors of one of many fixtures say, in a few words: what is off its range first, with how it
+ * went. "! Head fan 0 rpm [*+ ], Head 58 C".
+ */
 export const sensorsInBrief = (view: Followed): string => {
   const all = sensorsNow(view);
   const [first, ...others] = [...all.filter(isOff), ...all.filter((sensor) => !isOff(sensor))];
@@ -27,7 +30,7 @@ export const sensorsInBrief = (view: Followed): string => {
   ].join(", ");
 };
 
-/** Of one of many: only what is off its range, with its name. */
+/** What is off its range in one of many fixtures, with the fixture's name; nothing where all is well. */
 export const sensorAlarms = (view: Followed, serial: string): readonly Line[] =>
   sensorsNow(view)
     .filter(isOff)

@@ -13,7 +13,7 @@ import { moreRows, writtenRows } from "./written-rows.ts";
 /** So many reasons are read at a time. */
 const AT_A_TIME = 7;
 
-/** The end of a check-in or a replay: everything still to do before sign-off, or the signature. */
+/** The last page of a check-in or a replay: everything still to do before sign-off, or the signature. */
 export const signRows = (sight: Sight, { reasons, note }: TaskOf<"sign">): readonly Line[] => {
   const { desk, plan, session } = sight;
   const pages = Math.max(1, Math.ceil(reasons.length / AT_A_TIME));
@@ -52,7 +52,7 @@ const signWords = ({ plan, session }: Sight, reasons: number): string => {
   return unfit === undefined ? `${keyWords(plan.letters.good)}: I sign it off, ready for use.` : `${safeText(unfit)}.`;
 };
 
-/** A fault that comes and goes is not shown to be gone by one clean replay. */
+/** The offer to play a movement once more: a fault that comes and goes is not shown to be gone by one clean replay. */
 export const onceMoreRows = (sight: Sight, { index, clean, needed }: TaskOf<"once-more">): readonly Line[] => {
   const { session, plan } = sight;
   return [

@@ -3,7 +3,10 @@ import { functionWords } from "../domain/trade/functions.ts";
 import type { Seen } from "./seen.ts";
 import type { Sight } from "./sight.ts";
 
-/** What can be seen and heard of the simulated fixture now and could not before, in sentences. Travel is not told: it changes all the time. */
+/**
+ * What can be seen and heard of the simulated fixture now and could not before, in sentences. Travel
+ * is not told: it changes all the time.
+ */
 export const spectacleChanges = (before: Sight | undefined, now: Sight): readonly string[] => {
   const [old, seen] = [before?.seen?.spectacle, now.seen?.spectacle];
   if (!seen || seen === old) return [];

@@ -8,7 +8,7 @@ import type { Sight, StageOf } from "./sight.ts";
 import { toldPlace } from "./told.ts";
 import { BLANK, capital, type Line, said } from "./view.ts";
 
-/** Back at the fault position: between which places it works, where it is, how to nudge it, how to end it. */
+/** The page back at the fault position: between which places it works, where it is, how to nudge it, how to end it. */
 export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line[] => {
   const { session, seen, frame, plan } = sight;
   const { function: id } = stage.spot;
@@ -29,7 +29,7 @@ export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line
   ];
 };
 
-/** "Pan moves to and fro, between 88 and 95 degrees, 2 s one way." */
+/** How the fixture works at the fault position: "Pan moves to and fro, between 88 and 95 degrees, 2 s one way." */
 export const spotInWords = ({ session }: Sight, { spot }: StageOf<"at-spot">): string => {
   const travel = session.job.timeline.profile.functions.get(spot.function);
   if (travel?.kind !== "travel") return "";

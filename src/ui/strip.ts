@@ -12,7 +12,10 @@ export interface Marked {
 /** Columns for the words behind a strip. */
 const WORDS = 26;
 
-/** "pan  [-------|---O-----------]  -34 degrees": one row each, labels and strips under each other. */
+/**
+ * A strip in a row for each mark: "pan  [-------|---O-----------]  -34 degrees"; labels and strips are under each
+ * other, and no row is longer than `columns`.
+ */
 export const stripRows = (
   marks: readonly Marked[],
   columns: number,
@@ -33,8 +36,9 @@ const LAG = "lag";
 const FARTHEST = 0.15;
 
 /**
- * How far the actual position is from the commanded one, the mark kept in the middle: a small lag much enlarged, a large one less, so that a
- * hesitation, a swing or a tremble shows beside an even lag. Undefined while it turns on and on.
+ * How far the actual position is from the commanded one, the mark kept in the middle of `width` columns: a
+ * small lag much enlarged, a large one less, so that a hesitation, a swing or a tremble shows beside an even
+ * lag. Undefined while it turns on and on.
  */
 export const lagStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string | undefined => {
   if (told.share === undefined || seen?.share === undefined) return undefined;
@@ -47,6 +51,7 @@ export const lagStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: n
   return cells.join("");
 };
 
+/** The travel as a strip of `width` columns, with a mark where it is commanded to be and one where it is. */
 export const stripOf = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): string => {
   const cells = Array.from({ length: width }, () => "-");
   const put = (place: TravelPlace | undefined, mark: string) => {
@@ -58,7 +63,10 @@ export const stripOf = ({ told, seen }: Pick<Marked, "told" | "seen">, width: nu
   return cells.join("");
 };
 
-/** A strip to be seen from three metres: a block of three columns, two rows high. */
+/**
+ * A strip to be seen from three metres, `width` columns long: a block of three columns, two rows
+ * high. No row where the place is not known.
+ */
 export const tallStrip = ({ told, seen }: Pick<Marked, "told" | "seen">, width: number): readonly string[] => {
   const share = (seen ?? told).share;
   if (share === undefined) return [];

@@ -18,7 +18,7 @@ import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
 
-/** Looks under one cover: what good looks like stands beside each, and what is not good has its digit. */
+/** The page of the inspections under one cover: what good looks like is beside each, and what is not good has its digit. */
 export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Line[] => {
   const { plan } = sight;
   const minutes = inspections.reduce((sum, id) => sum + inspection(id).minutes, 0);
@@ -45,7 +45,7 @@ const reasonsIn = (inspections: TaskOf<"looks">["inspections"]): readonly Line[]
   return [...reasons].flatMap(([reason, digits]) => said(`${digits.join(", ")}: ${reason}.`, "faint"));
 };
 
-/** Asked once: pads and minutes hang on it. */
+/** The question how dirty the fixture is, asked once: pads and minutes depend on it. */
 export const dirtRows = (sight: Sight): readonly Line[] => [
   ...DIRT_CHOICES,
   BLANK,
@@ -57,7 +57,7 @@ const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
   option(at + 1, `${DIRT[id].words}${DIRT[id].said === "" ? "" : `: ${DIRT[id].said}`}`, "strong"),
 );
 
-/** While it soaks nobody has to watch: what is asked on paper, then what to get ready. */
+/** The page while it soaks and nobody has to watch: what is asked on paper, then what to get ready. */
 export const soakRows = (sight: Sight): readonly Line[] => {
   const { session } = sight;
   const dirt = dirtIn(session);
@@ -74,11 +74,11 @@ export const soakRows = (sight: Sight): readonly Line[] => {
   ];
 };
 
-/** "Dust only, as the last time": until somebody has said otherwise in this run. */
+/** How dirty the fixture is, in words; "Dust only, as the last time" until somebody has said otherwise in this run. */
 export const howDirty = ({ view }: Session, dirt: DirtId): string =>
   view.dirt === undefined ? `${DIRT[dirt].words}, as the last time` : DIRT[dirt].words;
 
-/** All that is to be cleaned, in the order of work. */
+/** The page of all that is to be cleaned, in the order of work. */
 export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[] => {
   const { plan, session } = sight;
   const wiped = task.cleanings.filter((id) => isWiped(session, task, id));

@@ -11,11 +11,11 @@ export interface TravelPlace {
   readonly words: string;
 }
 
-/** Where a function is told to be at frame n of a step. */
+/** Where a function is commanded to be at frame n of a step. */
 export const toldPlace = (profile: Profile, step: CompiledStep, id: FunctionId, n: Frame): TravelPlace =>
   placeOfRaw(profile, id, rawAt(step, id, n));
 
-/** True for what has no ends: the place after its last one is its first. */
+/** Whether a function has no ends: the place after its last one is its first. */
 export const goesRound = (profile: Profile, id: FunctionId): boolean => {
   const spec = profile.functions.get(id);
   return (
@@ -23,6 +23,7 @@ export const goesRound = (profile: Profile, id: FunctionId): boolean => {
   );
 };
 
+/** Where a raw value is in a function's travel: as a share of it, 0 to 1, and in words. */
 export const placeOfRaw = (profile: Profile, id: FunctionId, raw: Raw): TravelPlace => {
   const spec = profile.functions.get(id);
   switch (spec?.kind) {

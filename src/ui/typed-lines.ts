@@ -50,6 +50,7 @@ const inputFor = (terminal: boolean): Input => {
   return input;
 };
 
+/** Lines that a person types, one after the other, at the terminal or from a pipe; what is said goes to standard output. */
 export const typedLines = (): TypedLines => {
   const { stdin, stdout } = process;
   const terminal = stdin.isTTY === true;

@@ -12,7 +12,7 @@ const MOST: Readonly<Record<TypedEntry["what"], number>> = {
   initials: 8,
 };
 
-/** A key while text is being typed: enter keeps it, escape drops it, nothing else is a command. */
+/** What a key does while text is being typed: enter saves it, escape drops it, nothing else is a command. */
 export const typing = (desk: Desk, entry: TypedEntry, key: string, answers: string): Keyed => {
   if (key === "escape") return [{ ...desk, entry: undefined }, [{ kind: "here" }]];
   if (key === "enter") return kept(desk, entry, answers);
@@ -30,13 +30,15 @@ const kept = (desk: Desk, { what, text }: TypedEntry, answers: string): Keyed =>
   return [closed, [said === "" ? { kind: "here" } : { kind: "person", initials: said }]];
 };
 
-/** What a key, or a text that came in one piece, adds to what is being typed: its first line, without control characters. */
+/**
+ * What a key, or a text that came in one piece, adds to what is being typed: its first line, without control characters.
+ */
 export const typedBy = (key: string): string => {
   const pasted = pastedIn(key);
   return pasted === undefined ? characterOf(key) : (pasted.split(/[\r\n]/)[0] ?? "").replace(/\p{Cc}/gu, " ");
 };
 
-/** What was pasted with its line break was meant whole. */
+/** Whether a paste came with its line break, and so was meant whole. */
 export const endsLine = (key: string): boolean => /[\r\n]$/.test(pastedIn(key) ?? "");
 
 /** Names of keys are longer than one character; what is longer and no blank types nothing. */

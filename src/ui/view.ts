@@ -94,22 +94,24 @@ export const BLANK: Gap = { kind: "gap" };
 export const said = (text: string, look: Emphasis = "plain", keep: Keep = 2): readonly Words[] =>
   text === "" ? [] : [words("text", "", text, look, keep)];
 
-/** A sentence under a mark. */
+/** A sentence under a mark, such as a bullet. */
 export const marked = (mark: string, text: string, look: Emphasis = "plain", keep: Keep = 2): Words =>
   words("text", mark, text, look, keep);
 
-/** One of a list, chosen by its digit; "-" for one that cannot be chosen here. */
+/** One of a list, chosen by its `digit`, 0 to 9; "-" for one that cannot be chosen here. */
 export const option = (digit: number | "-", text: string, look: Emphasis = "plain"): Words =>
   words("option", `${digit}  `, text, look, 2);
 
+/** The heading over some lines. */
 export const heading = (text: string): Words => words("heading", "", text, "strong", 2);
+/** A line that explains a drawing above it. */
 export const legend = (text: string): Words => words("legend", "", text, "faint", 1);
 
-/** How to answer. */
+/** Marks lines as those that say how to answer: they are shown once a key answers. */
 export const toAnswer = (lines: readonly Words[]): readonly Words[] =>
   lines.map((line) => ({ ...line, role: "answer" }));
 
-/** In so many rows of a terminal at most. */
+/** Lets each of these lines take `most` rows of a terminal at most. */
 export const atMost = (most: number, lines: readonly Words[]): readonly Words[] =>
   lines.map((line) => ({ ...line, most }));
 
@@ -123,5 +125,5 @@ const words = (role: LineRole, mark: string, text: string, look: Emphasis, keep:
   most: Number.POSITIVE_INFINITY,
 });
 
-/** As a sentence begins. */
+/** A text that begins with a capital letter, as a sentence does. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

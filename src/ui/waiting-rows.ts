@@ -12,7 +12,7 @@ import { personRows } from "./person-rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 
-/** Silence counts only when somebody says that it was watching. */
+/** The page that asks whether silent steps were watched: silence counts only when somebody says so. */
 export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Line[] => {
   const { session, plan, desk } = sight;
   const marked = desk.wrong.length;
@@ -75,7 +75,10 @@ const MOST_LISTED = 9;
 const pagesOf = (indexes: readonly number[]): number => Math.max(1, Math.ceil(indexes.length / MOST_LISTED));
 const pageOn = ({ page }: Pick<Desk, "page">, indexes: readonly number[]): number => page % pagesOf(indexes);
 
-/** Which of the silent steps lie open, by their place among all of them: the first has the digit 1. */
+/**
+ * Which of the silent steps are on the page that lies open, by their index in `indexes`, from 0: the first has the digit 1.
+ * `indexes` are the silent steps' places in the run, from 0.
+ */
 export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): readonly number[] => {
   const from = pageOn(desk, indexes) * MOST_LISTED;
   return indexes.map((_, at) => at).slice(from, from + MOST_LISTED);
@@ -92,6 +95,7 @@ const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
   return played !== undefined && longestSilence([...signs, now], played) <= MOST_SILENCE_S;
 };
 
+/** The page of a break: the fixture is dark and stands still. */
 export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Line[] => {
   const { session, plan } = sight;
   const step = capital(stepInWords(stepAt(session.job, next.index)));
@@ -109,6 +113,7 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
   ];
 };
 
+/** The page of a lost DMX line, and of one that is back. */
 export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Line[] => {
   const { session, plan } = sight;
   return [
@@ -139,7 +144,7 @@ const backRows = ({ job }: Session, next: Next | undefined): readonly Line[] =>
       : `${HELD} A slow movement comes first. Then ${stepInWords(stepAt(job, next.index))} continues from the same place.`,
   );
 
-/** Another interface than the one before: no frame was sent to it yet. */
+/** The page of an interface that may be another than before: no frame was sent to it yet. */
 export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">): readonly Line[] => {
   const { plan } = sight;
   return [
@@ -153,15 +158,17 @@ export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">
   ];
 };
 
-/** The same facts for one fixture and for a rack. */
+/** What to look at before another interface is used. `who` is what else would move: one fixture, or those of a rack. */
 export const strangerFacts = (who: string): readonly Line[] => [
   ...said("Nothing is sent to this interface until you agree."),
   ...said(`Look which cable hangs on it: whatever listens there will move instead of ${who}.`),
 ];
 
+/** How to agree to another interface, in words. */
 export const strangerAnswer = (plan: KeyPlan): string =>
   `${keyWords(plan.own["other-interface"])}: this is the right interface, use it.`;
 
+/** The last page of a run: how it ended, what came of the steps, and whether everything is saved. */
 export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Line[] => {
   const { session } = sight;
   const kept = isKept(session, session.view.count);
@@ -181,11 +188,12 @@ const HOW = {
   failed: "The run cannot continue. What is saved stays saved.",
 } as const;
 
-/** A second at most; keys wait as well. */
+/** The page while faults are calculated. A second at most; keys wait as well. */
 export const diagnosingRows = ({ plan }: Sight): readonly Line[] => [
   ...said("Limber calculates the likely faults. It continues by itself."),
   BLANK,
   ...said(`Stop it all: ${anyOf(plan.stop)}.`),
 ];
 
+/** The page while the DMX line is being opened. */
 export const openingRows = (): readonly Line[] => said("Opening the DMX line ...");

@@ -4,7 +4,7 @@ import { entryRows } from "./person-rows.ts";
 import type { Sight } from "./sight.ts";
 import { type Line, said } from "./view.ts";
 
-/** What has been written down so far, or is being typed. */
+/** What has been written down so far, or is being typed, a line each. */
 export const writtenRows = (
   sight: Sight,
   lines: readonly (readonly [name: string, text: string])[],
@@ -13,6 +13,7 @@ export const writtenRows = (
     ? entryRows(sight.desk.entry)
     : lines.flatMap(([name, text]) => said(text === "" ? "" : `${name}: ${safeText(text)}`));
 
+/** Which keys write a note and initials, with `more` between them, and which stops it all. */
 export const moreRows = ({ plan, session }: Sight, more: string): readonly Line[] => {
   const { note, person } = plan.letters;
   const who = session.person === "" ? "Your initials" : `By hand: ${safeText(session.person)}. Somebody else`;

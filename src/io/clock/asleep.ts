@@ -1,6 +1,6 @@
 /**
- * A monotonic clock in milliseconds that counts the time in which the computer slept: `monotonic` leaves it out on Linux,
- * `uptime` does not, but is coarse. Never goes back. Both in milliseconds.
+ * A clock in milliseconds that never goes back and counts the time in which the computer slept. `monotonic` leaves that
+ * time out on Linux; `uptime` does not, but is coarse. Both give milliseconds.
  */
 export const countingSleep = (monotonic: () => number, uptime: () => number): (() => number) => {
   const apart = uptime() - monotonic();

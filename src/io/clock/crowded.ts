@@ -16,7 +16,7 @@ const MOST_NAMED = 3;
 /** Less than this disturbs nobody. */
 const BUSY_PERCENT = 10;
 
-/** Lets the clock beat for two seconds, with nothing to send. */
+/** Lets the clock beat for two seconds, with nothing to send, and says how late its frames were. */
 export const crowdHere = async (clock: Clock): Promise<Crowd> => {
   const before = timesTaken();
   const begun = performance.now();
@@ -76,8 +76,8 @@ const statOf = (pid: string) => {
 };
 
 /**
- * Frames go before what else runs on this computer, where the system allows it. Says what came of it. Whoever gave this
- * program a priority on purpose keeps it.
+ * Asks the system to run this program's frames before what else runs on this computer, where that is allowed, and says what
+ * came of it. Whoever gave this program a priority on purpose keeps it.
  */
 export const goFirst = (
   system: { readonly given: () => number; readonly raise: () => void } = thisSystem,

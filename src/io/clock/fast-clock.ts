@@ -5,8 +5,8 @@ import type { Clock } from "../../run/ports.ts";
 const BATCH = 40;
 
 /**
- * A clock in no time at all: 25 ms pass with every frame and none between. While `busy` says so it waits, without a frame,
- * for whoever has to think or write; `busy` is asked before every frame. For simulated runs without a person.
+ * A clock for simulated runs without a person, faster than real time: 25 ms pass with every frame and none between. While
+ * `busy` says so it waits, without a frame, for whoever has to think or write; `busy` is asked before every frame.
  */
 export const fastClock = (busy: () => boolean): Clock => {
   let ticked = 0;

@@ -20,7 +20,7 @@ interface Beat {
 /** Keeps 0.1 s at 4 frames when it is added up from tenths. */
 const ALLOWANCE = 1e-9;
 
-/** Frame 0 is due at the very moment of the start, and called with the next move. */
+/** A clock that a test moves by hand. Frame 0 is due at the very moment of the start, and called with the next move. */
 export const handClock = (begins = "2026-01-01T00:00:00.000Z"): HandClock => {
   let now: Seconds = 0;
   let beat: Beat | undefined;

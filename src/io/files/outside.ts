@@ -18,6 +18,7 @@ export type ReadFile =
   | { readonly kind: "bytes"; readonly bytes: Uint8Array }
   | { readonly kind: "unread"; readonly why: string };
 
+/** Reads a file that a person named, or says why it cannot be read. A file of more than `mostBytes` is not read. */
 export const readBytes = (file: string, mostBytes: number): ReadFile => {
   try {
     const { size } = statSync(file);
@@ -29,7 +30,7 @@ export const readBytes = (file: string, mostBytes: number): ReadFile => {
   }
 };
 
-/** Undefined when written; never over a file that is there. */
+/** Writes a text into a new file, never over one that is there. Undefined when written, else why not. */
 export const writeNew = (file: string, text: string): string | undefined => {
   try {
     const handle = openSync(file, "wx");
@@ -41,7 +42,10 @@ export const writeNew = (file: string, text: string): string | undefined => {
   }
 };
 
-/** Undefined when written. The old text is there until the new one is whole: power may fail in between. */
+/**
+ * Writes a text over a file. The old text is there until the new one is whole: power may fail in between.
+ * Undefined when written, else why not.
+ */
 export const replaceFile = (file: string, text: string): string | undefined => {
   const beside = `${file}.new`;
   const trouble = writeNew(beside, text);
@@ -65,7 +69,10 @@ export const readPrivate = (file: string): string | undefined => {
   }
 };
 
-/** Writes a file of Limber's own for this user only; the old text is there until the new one is whole. Undefined when written. */
+/**
+ * Writes a file of Limber's own for this user only; the old text is there until the new one is whole.
+ * Undefined when written, else why not.
+ */
 export const writePrivate = (file: string, text: string): string | undefined => {
   const beside = `${file}.new`;
   try {

@@ -4,7 +4,9 @@ import { dirname, join } from "node:path";
 import { pino } from "pino";
 import type { Log } from "../../run/ports.ts";
 
-/** Diagnostics into a file private to the user; where that cannot be written there are none, and the work goes on. */
+/**
+ * Writes diagnostics into a file private to the user; where that cannot be written there are none, and the work goes on.
+ */
 export const fileLog = (file: string = usualPlace(process.env)): Log => {
   try {
     mkdirSync(dirname(file), { recursive: true, mode: 0o700 });

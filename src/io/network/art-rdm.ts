@@ -16,8 +16,9 @@ const TABLE_AGAIN_MS = 1000;
 const TABLE_QUIET_MS = 1500;
 
 /**
- * Questions to fixtures behind an Art-Net gateway, which searches by itself. Its answers come to port 6454, so that port
- * is bound on this computer while the door is open, on the one address that has a way to the gateway, and nowhere else.
+ * Questions to fixtures behind an Art-Net gateway, which searches by itself. Its answers come to port 6454, so that
+ * port is bound on this computer while the door is open, on the one address that has a way to the gateway, and nowhere
+ * else. Its functions reject with LineError.
  */
 export const artRdmDoor = (name: string, universe: number, gateway: string): RdmDoor => {
   const target = { protocol: "Art-Net", address: gateway, port: ART_NET_PORT };

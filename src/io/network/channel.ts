@@ -13,7 +13,7 @@ export interface PacketWriter {
 /** So many frames, a second of them, from one look at the address to the next, and until an adapter that takes none is said to hang. */
 const SECOND = 40;
 
-/** Frames over a socket. `lost` is told at most once, and the socket is closed by then. */
+/** Sends frames over a socket. `lost` is told at most once, and the socket is closed by then. */
 export const channelOn = (
   socket: UdpSocket,
   target: Target,

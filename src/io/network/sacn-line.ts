@@ -10,7 +10,10 @@ const thisProgram: SacnSource = {
   name: "Limber",
 };
 
-/** A DMX line over streaming ACN, to one receiver by its IPv4 address or to the universe's multicast group. */
+/**
+ * A DMX line over streaming ACN (ANSI E1.31), to one receiver by its IPv4 address or to the universe's
+ * multicast group. `universe` is 1 to 63999.
+ */
 export const sacnLine = (name: string, universe: number, to: string): DmxLine => {
   const address = to === "multicast" ? sacnGroup(universe) : to;
   return networkLine(name, { protocol: "sACN", address, port: SACN_PORT }, sacnWriter(thisProgram, universe));
@@ -19,6 +22,10 @@ export const sacnLine = (name: string, universe: number, to: string): DmxLine =>
 /** The standard asks for three terminated packets at the end (ANSI E1.31, from memory). */
 const FAREWELLS = 3;
 
+/**
+ * Makes the packets of one universe, 1 to 63999, with a sequence number that goes round from 0 to 255, and the
+ * packets that end its stream (ANSI E1.31).
+ */
 export const sacnWriter = (source: SacnSource, universe: number): PacketWriter => {
   let last: Uint8Array | undefined;
   let sequence = -1;

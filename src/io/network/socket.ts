@@ -17,8 +17,8 @@ export interface UdpSocket {
 const REFUSAL_MS = 200;
 
 /**
- * Connected, so that it hears nobody but its receiver, learns when that refuses, and may not broadcast. Where `again` is
- * given it is sent first and must not be refused. Rejects with LineError.
+ * Opens a UDP socket that is connected, so that it hears nobody but its receiver, learns when that refuses, and may not
+ * broadcast. Where `again` is given it is sent first and must not be refused. Rejects with LineError.
  */
 export const openSocket = async (target: Target, again: Uint8Array | undefined): Promise<UdpSocket> => {
   const socket = createSocket("udp4");

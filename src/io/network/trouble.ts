@@ -43,7 +43,7 @@ const CAUSES: Readonly<Record<string, readonly [LineTrouble, Words]>> = {
   ENOBUFS: ["stalled", hangs],
 };
 
-/** Why nothing can be sent, in words a technician can act on. What is said so already stays as it is. */
+/** Why nothing can be sent, in words a technician can act on. A cause that is a LineError already stays as it is. */
 export const networkTrouble = (target: Target, cause: unknown): LineError => {
   if (cause instanceof LineError) return cause;
   const known = cause instanceof Error && "code" in cause ? CAUSES[String(cause.code)] : undefined;
@@ -56,7 +56,9 @@ const noneOfThese =
   ({ address, protocol }) =>
     `${protocol} cannot be sent to ${address}: ${String(cause)}`;
 
+/** The error for a network cable that is out, or a receiver that is switched off. */
 export const cableOut = ({ address }: Target): LineError =>
   new LineError("unplugged", `the network cable on the way to ${address} is out, or the other end is switched off`);
 
+/** The error for a network adapter that takes no more packets. */
 export const adapterHangs = (target: Target): LineError => new LineError("stalled", hangs(target));

@@ -19,7 +19,7 @@ export interface Identity {
   readonly names: readonly string[];
 }
 
-/** The whole of it as one text, to be kept for the next time. */
+/** Key and certificate as one text, to be kept for the next time. */
 export const identityText = ({ key, certificate }: Identity): string => `${key.trim()}\n${certificate.trim()}\n`;
 
 /**

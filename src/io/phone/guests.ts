@@ -48,7 +48,7 @@ export class Guests {
     this.now = now;
   }
 
-  /** A new secret; the one before is worth nothing any more. */
+  /** Makes a new secret; the one before is worth nothing any more. */
   renew(): string {
     const secret = randomBytes(16).toString("base64url");
     this.secretHash = hashOf(secret);
@@ -56,7 +56,9 @@ export class Guests {
     return secret;
   }
 
-  /** A phone shows a secret. With the right one it has a cookie, and waits to be let in at the terminal. */
+  /**
+   * Takes the secret that a phone shows. With the right one the phone has a cookie, and waits to be let in at the terminal.
+   */
   pair(secret: string): { readonly guest: Guest; readonly cookie: string } | "wrong" | "too many guesses" | "full" {
     const now = this.now();
     while (this.guesses[0] !== undefined && now - this.guesses[0] > GUESS_PAUSE_MS) this.guesses.shift();
@@ -85,6 +87,10 @@ export class Guests {
     return { guest, cookie };
   }
 
+  /**
+   * Lets a phone in or turns it away, by its number from 1: the first one answers, the others watch.
+   * Undefined where no such phone waits.
+   */
   letIn(phone: number, answer: "yes" | "no"): Guest | undefined {
     const guest = this.guests.find((one) => one.phone === phone);
     if (guest?.role !== "asks") return undefined;
@@ -93,7 +99,10 @@ export class Guests {
     return guest;
   }
 
-  /** Whose cookie it is. Every guest is compared with, so that the time it takes says nothing. */
+  /**
+   * The guest whose cookie it is; undefined where it is nobody's. Every guest is compared with, so
+   * that the time it takes says nothing.
+   */
   whose(cookie: string | undefined): Guest | undefined {
     const hash = hashOf(cookie ?? "");
     let found: Guest | undefined;
@@ -101,6 +110,7 @@ export class Guests {
     return found;
   }
 
+  /** The guest who answers questions; undefined where there is none. */
   answering(): Guest | undefined {
     return this.guests.find(({ role }) => role === "answers");
   }
@@ -108,7 +118,11 @@ export class Guests {
 
 const hashOf = (text: string): Buffer => createHash("sha256").update(text).digest();
 
-/** A round trip begins; the one before is over when the phone says when its answer came back. */
+/**
+ * Begins a round trip; the one before is over when the phone says when its answer came back. `era` is how often the phone
+ * has slept, from 0: its clock is known anew after each. `received` and `answered` are milliseconds by our clock; `sent`
+ * and `back` are milliseconds by the phone's.
+ */
 export const roundTrip = (
   guest: Guest,
   era: number,
@@ -133,8 +147,9 @@ const keepClock = ({ clocks }: Guest, era: number, clock: PhoneClock): void => {
 export type SaidWhen = OurTime & { readonly said: PhoneSaid };
 
 /**
- * Takes in what was said, and gives back what can be told now. A press waits for the first round trip of its clock, which is
- * there within a second: told at once it would be placed where it arrived, and it may have waited in the phone. Stop never waits.
+ * Takes in what was said, and gives back what can be told now. `era` is how often the phone has slept, from 0; `now` is in
+ * milliseconds by our clock. A press waits for the first round trip of its clock, which is there within a second: told at
+ * once it would be placed where it arrived, and it may have waited in the phone. Stop never waits.
  */
 export const hearing = (guest: Guest, era: number, said: readonly PhoneSaid[], now: number): readonly SaidWhen[] => {
   const atOnce: SaidWhen[] = [];
@@ -148,7 +163,7 @@ export const hearing = (guest: Guest, era: number, said: readonly PhoneSaid[], n
   return [...atOnce, ...due(guest, now)];
 };
 
-/** What has waited and can be told now, in the order in which it was said. */
+/** What has waited and can be told now, in the order in which it was said. `now` is in milliseconds by our clock. */
 export const due = (guest: Guest, now: number): readonly SaidWhen[] => {
   const told: SaidWhen[] = [];
   for (let first = guest.waiting[0]; first; first = guest.waiting[0]) {

@@ -16,7 +16,10 @@ import { PHOTO_FILE } from "../../run/events/photo-event.ts";
 /** Where the pictures of a journal lie: in its folder. Limber never deletes any. */
 export const photoFolder = (journal: string): string => join(dirname(journal), "photos");
 
-/** Keeps a picture under the hash of its bytes, for this user only; the same picture twice is one file. Its name, once it is on disk. Throws where it cannot be written. */
+/**
+ * Keeps a picture under the hash of its bytes, for this user only, and gives its name once it is on disk; the same picture
+ * twice is one file. Throws the system's error where it cannot be written.
+ */
 export const keepPhoto = (folder: string, bytes: Uint8Array, type: "jpg" | "png"): string => {
   const name = `${createHash("sha256").update(bytes).digest("hex")}.${type}`;
   const file = join(folder, name);
@@ -32,14 +35,19 @@ export const keepPhoto = (folder: string, bytes: Uint8Array, type: "jpg" | "png"
   return name;
 };
 
-/** Keeps a picture that came from elsewhere under its name, if its bytes are those that it is named after. */
+/**
+ * Keeps a picture that came from elsewhere under its name; refuses it if its bytes are not those that it is named after.
+ */
 export const takePhoto = (folder: string, name: string, bytes: Uint8Array): "taken" | "refused" => {
   if (!isNamedAfter(name, bytes)) return "refused";
   keepPhoto(folder, bytes, name.endsWith(".png") ? "png" : "jpg");
   return "taken";
 };
 
-/** Copies these pictures into another folder. How many are there then, and how many are missing here or were changed. */
+/**
+ * Copies these pictures into another folder, and says how many are there then and how
+ * many are missing here or were changed.
+ */
 export const copyPhotos = (
   from: string,
   to: string,

@@ -15,6 +15,7 @@ export class RateLimit {
     this.now = now;
   }
 
+  /** Whether somebody may come once more now; it is counted if so. */
   allows(who: string): boolean {
     const { atOnce, perSecond } = this.allowance;
     const now = this.now();

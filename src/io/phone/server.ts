@@ -84,6 +84,7 @@ export class PhoneServer {
     this.timer = setInterval(() => this.beat(), BEAT_MS / 2);
   }
 
+  /** Does what the program orders: shows a page to every phone, lets one in, or closes. */
   heard(order: PhoneOrder): void {
     if (order.kind === "show") {
       this.page = order.page;

@@ -6,8 +6,9 @@ import { type Patience, thisPatience } from "./patience.ts";
 import { openPort, type PortSpeech, type Wires } from "./port.ts";
 
 /**
- * A DMX line on a plain serial adapter, on which the computer itself makes every break and mark. Never tried on a real
- * adapter. `slots` is the last slot that anybody listens to: the fewer, the surer a packet fits between two frames.
+ * A DMX line on a plain serial adapter, on which the computer itself makes every break and mark. Never
+ * tried on a real adapter. `slots` is the last slot that anybody listens to, 1 to 512: the fewer, the
+ * surer a packet fits between two frames.
  */
 export const breakLine = (path: string, slots: number): DmxLine =>
   reopenedLine(`break:${path}`, async (lost, meeting) => {
@@ -22,8 +23,10 @@ const MARK: Microseconds = 24;
 const FEWEST_SLOTS = 24;
 
 /**
- * Both times are waited for, from the moment the system says that the line has changed until it is asked to change it
- * again; what it takes for that comes on top. A packet is over when the port says so and its bits have had their time.
+ * What is said on such a port. Break and mark are both waited for, from the moment the system says that the line has
+ * changed until it is asked to change it again; what it takes for that comes on top. A packet is over when the port
+ * says so and its bits have had their time. Rejects with LineError where the port can make no break. `slots` is the
+ * last slot that anybody listens to, 1 to 512.
  */
 export const breakSpeech = (path: string, slots: number, patience: Patience): PortSpeech => ({
   greet: (wires) =>

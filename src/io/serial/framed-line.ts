@@ -17,6 +17,7 @@ export interface AskedLine extends DmxLine {
  * A DMX line on a USB-DMX interface that speaks framed serial messages. `heard` is told what the interface says of itself;
  * many say nothing, so nothing depends on it. The interface repeats the last levels by itself when nothing new comes.
  * Questions are sent between two frames of levels; a frame that must wait for an answer is dropped, at most two in a row.
+ * Its functions reject with LineError, and opening it with StrangerError where it is another interface than before.
  */
 export const framedLine = (path: string, heard: (reply: InterfaceReply) => void = () => {}): AskedLine => {
   let asking: FramedRdm | undefined;

@@ -26,7 +26,7 @@ export class FramedRdm {
     this.write = write;
   }
 
-  /** A frame of levels wants to go out. True when it must be dropped, since an answer is still to come. */
+  /** Whether a frame of levels that wants to go out must be dropped, since an answer is still to come. */
   holdsUp(): boolean {
     if (!this.question) return false;
     this.waiting += 1;
@@ -35,11 +35,13 @@ export class FramedRdm {
     return false;
   }
 
+  /** Notes that a frame of levels went out; a question that waited for it may go now. `now` is in milliseconds. */
   frameSent(now: number): void {
     this.lastFrameAt = now;
     this.frameWent?.();
   }
 
+  /** Takes in what the interface says; an answer ends the question that is open. */
   hear(reply: InterfaceReply): void {
     if (reply.kind === "rdm-timeout") this.question?.end({ kind: "nothing" });
     // Bytes that the interface itself doubts are something all the same: of a search they are a collision.
@@ -47,6 +49,7 @@ export class FramedRdm {
       this.question?.end({ kind: "bytes", bytes: reply.bytes.length > 0 ? reply.bytes : Uint8Array.of(0) });
   }
 
+  /** Sends a packet after the next frame of levels and waits for what comes back; `now` is a clock in milliseconds. */
   async exchange({ packet, answered }: ToSend, now: () => number): Promise<Heard> {
     await this.betweenFrames(now());
     while (!this.closed && this.write(rdmMessage(packet, answered)) === "dropped") await after(1);
@@ -67,6 +70,7 @@ export class FramedRdm {
     });
   }
 
+  /** Ends the question that is open, as if nobody had answered, and takes no other. */
   close(): void {
     this.closed = true;
     this.question?.end({ kind: "nothing" });

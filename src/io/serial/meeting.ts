@@ -20,7 +20,10 @@ export const meetOnUsb = async (path: string, { known = NAMELESS }: Meeting): Pr
   return usb;
 };
 
-/** Rejects another interface than the one before; tells `meeting` of any other, where anything could be told. */
+/**
+ * Tells `meeting` of an interface, where anything could be told of it. Throws StrangerError
+ * where it is another than the one before.
+ */
 export const introduce = (path: string, { known = NAMELESS, met }: Meeting, identity: InterfaceIdentity): void => {
   refuseStranger(path, known, identity);
   if (identity.number !== "" || identity.usb !== "") met(identity);

@@ -86,7 +86,10 @@ interface Address {
   readonly ssl: "verify-full" | "require" | "none";
 }
 
-/** As libpq reads an address (PostgreSQL manual, 34.1.1.2), the parts that are used here; the variables fill in what it leaves out. */
+/**
+ * Reads an address as libpq does (PostgreSQL manual, 34.1.1.2), the parts that are used here; the variables fill in what it
+ * leaves out. Throws ShareError where it is no PostgreSQL URL.
+ */
 export const addressIn = (written: string | undefined, env: NodeJS.ProcessEnv): Address => {
   const url = urlIn(written ?? "postgres://");
   const said = (part: string): string | undefined => (part === "" ? undefined : decodeURIComponent(part));
@@ -116,7 +119,7 @@ const tlsFor = (host: string, mode: string | undefined): Address["ssl"] => {
   return HERE.includes(host) && mode === undefined ? "none" : "verify-full";
 };
 
-/** The code that the system, the driver or the server gave to an error, or nothing. */
+/** The code that the system, the driver or the server gave to an error, "" where there is none. */
 export const codeOf = (error: unknown): string =>
   typeof error === "object" && error !== null && "code" in error ? String(error.code) : "";
 

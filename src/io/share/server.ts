@@ -47,6 +47,10 @@ interface SitePart {
   readonly fixtures: readonly { readonly serial: string; readonly events: number; readonly fixture: string }[];
 }
 
+/**
+ * A way to exchange events over a PostgreSQL server; nothing is connected before the first question. Rejects with
+ * ShareError where the address is no PostgreSQL URL, and so do all its functions where the server cannot be reached.
+ */
 export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
   const { url, shop } = door;
   const ask = await askerAt(url);

@@ -14,6 +14,10 @@ export interface Appending {
   close(): void;
 }
 
+/**
+ * Writes at the end of this journal's own chain, under a bench id that is made here where there is none yet. A journal that
+ * is older than the note beside it goes on under a new bench id.
+ */
 export const appendingTo = (database: Database, file: string): Appending => {
   const note = headFile(file);
   if (database.prepare(OWN).get() === undefined) ownFrom(database, newOrigin());
@@ -53,6 +57,7 @@ const OWN = "SELECT origin FROM marks WHERE what = 'own' ORDER BY rowid DESC LIM
 /** The bench id under which this journal writes. */
 export const ownOrigin = (database: Database): string => String(database.prepare(OWN).get()?.["origin"]);
 
+/** The last event of a bench's chain in this journal; undefined before the first. */
 export const headOf = (database: Database, origin: string): ChainHead | undefined => {
   const row = database
     .prepare("SELECT number, lower(hex(hash)) AS hash FROM events WHERE origin = ? ORDER BY number DESC LIMIT 1")
@@ -66,6 +71,7 @@ const latestClock = (database: Database): ClockTime => {
   return row ? { time: Number(row["time"]), counter: Number(row["counter"]) } : DAWN;
 };
 
+/** Whether this event of this chain is in the journal, with this hash or one that begins so. */
 export const hasHead = (database: Database, { origin, number, hash }: ChainHead): boolean => {
   const row = database
     .prepare("SELECT lower(hex(hash)) AS hash FROM events WHERE origin = ? AND number = ?")

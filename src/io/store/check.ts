@@ -37,6 +37,7 @@ export interface Checked<Place> {
   readonly seen: number;
 }
 
+/** Checks of an open journal, each in pieces, so that appends come between. */
 export const checking = (database: Database, file: string): Checking => {
   const profileOf = readingProfiles();
   const follows = (run: string) => derivedRun(database, file, profileOf, run);

@@ -71,9 +71,9 @@ export const openDatabase = (file: string, patience: Seconds): Database => {
 };
 
 /**
- * Closes it. This library ends a statement only when its memory is tidied up, and a connection with living statements stays
- * half open, its log beside it. So what the log holds is brought into the file first: the file alone is whole. Never throws:
- * where that cannot be done now, the next opening does it.
+ * Closes a database. This library ends a statement only when its memory is tidied up, and a connection with living
+ * statements stays half open, its log beside it. So what the log holds is brought into the file first: the file alone is
+ * whole. Never throws: where that cannot be done now, the next opening does it.
  */
 export const closeDatabase = (database: Database): void => {
   try {
@@ -134,7 +134,10 @@ export interface SchemaPart {
   readonly name: string;
 }
 
-/** What is missing or not as it was made, and triggers of strangers. The derived tables are looked after elsewhere. */
+/**
+ * What is missing in the database or not as it was made, and triggers of strangers. The
+ * derived tables are looked after elsewhere.
+ */
 export const wrongSchema = (database: Database): readonly SchemaPart[] => {
   const wanted = schemaOf(freshDatabase());
   const found = new Map(schemaOf(database).map((part) => [part.name, part]));
@@ -162,7 +165,7 @@ const create = (database: Database, file: string): void =>
     ownFrom(database, newOrigin());
   });
 
-/** This journal writes under that bench id from now on. */
+/** Makes this journal write under that bench id from now on. */
 export const ownFrom = (database: Database, origin: string): void => {
   database.prepare("INSERT INTO marks VALUES ('own', ?, 0, '')").run(origin);
 };
@@ -211,7 +214,10 @@ const canonicalText = (text: string): string | undefined => {
   }
 };
 
-/** All or nothing. The lock is taken at the start, where SQLite waits its turn. */
+/**
+ * Does the work within one transaction: all of it or nothing. The lock is taken at the start, where SQLite waits its turn.
+ * Throws what the work or SQLite threw, with nothing done.
+ */
 export const inTransaction = (database: Database, work: () => void): void => {
   database.exec("BEGIN IMMEDIATE");
   try {

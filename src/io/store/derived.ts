@@ -41,6 +41,7 @@ export type StandingsSoFar =
 /** The key of a fixture's serial number (`identityKey`), and its standing as JSON. */
 type ReleaseStatusRow = readonly [serial: string, standing: string];
 
+/** The derived tables of an open journal, worked out by the one fold. */
 export const derivedIn = (database: Database, file: string): Derived => {
   const profileOf = readingProfiles();
   /** Everything that is read in it belongs to one moment. */
@@ -160,7 +161,7 @@ const FIXTURE_EVENTS = `
   SELECT ${EVENT_COLUMNS} FROM events WHERE run IN (SELECT run FROM runs WHERE fixture = ?) ORDER BY time, counter, origin
 `;
 
-/** Where a fixture stands by all of its events, in the one order. */
+/** The release status of a fixture by all of its events, in the one order, as JSON. */
 export const standingText = (database: Database, file: string, profileOf: ProfileOf, fixture: string): string => {
   const rows = readableHere(storedRows(database.prepare(FIXTURE_EVENTS), fixture));
   return JSON.stringify(

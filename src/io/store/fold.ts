@@ -43,13 +43,17 @@ const TABLES = `
   CREATE TABLE fixtures (fixture TEXT PRIMARY KEY, standing TEXT, proof TEXT NOT NULL) STRICT;
 `;
 
+/** How far the derived tables have come: the last event that is in them, and how many are left. */
 export const progressOf = (database: Database): FoldProgress => {
   const upto = uptoIn(database) ?? 0;
   const { left } = database.prepare("SELECT count(*) AS left FROM events WHERE serial > ?").get(upto);
   return { upto, left: Number(left) };
 };
 
-/** Undefined where there are no tables of this version, or they are spoilt. */
+/**
+ * The sequence number of the last event that is in the derived tables, from 0. Undefined where there are no
+ * tables of this version, or they are spoilt.
+ */
 export const uptoIn = (database: Database): number | undefined => {
   if (!database.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'fold'").get()) return undefined;
   const row = database.prepare("SELECT * FROM fold").get();
@@ -58,7 +62,10 @@ export const uptoIn = (database: Database): number | undefined => {
   return row["proof"] === proofOf(FOLD, upto) ? upto : undefined;
 };
 
-/** Takes in at most so many new events, all or none of them. Throws JournalError for an event that cannot be read. */
+/**
+ * Takes new events into the derived tables, all or none of them. `most` is how many at most, from 1. Throws
+ * JournalError for an event that cannot be read.
+ */
 export const takeIn = (database: Database, file: string, profileOf: ProfileOf, most: number): FoldProgress => {
   const before = progressOf(database);
   if (before.left === 0 && uptoIn(database) !== undefined) return before;

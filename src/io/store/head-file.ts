@@ -16,6 +16,7 @@ export interface HeadFile {
 /** As long as the longest head, so that a shorter one leaves nothing of the one before. */
 const WIDTH = 120;
 
+/** The note beside a journal of which event was its last. Where it cannot be read or written, nothing is known. */
 export const headFile = (journal: string): HeadFile => {
   const file = headFileOf(journal);
   let opened: number | undefined;
@@ -40,9 +41,10 @@ export const headFile = (journal: string): HeadFile => {
   };
 };
 
+/** The name of the note beside a journal. */
 export const headFileOf = (journal: string): string => `${journal}-head`;
 
-/** After what it says has been marked in the journal itself. */
+/** Removes the note, after what it says has been marked in the journal itself. */
 export const forgetHeadFile = (journal: string): void => rmSync(headFileOf(journal), { force: true });
 
 /** A full disk or a folder that may not be written costs the note, not the work. */

@@ -151,6 +151,7 @@ export interface Groups<T> {
   rest(): Promise<void>;
 }
 
+/** Collects items so that those which come while a write is under way go into one write together. */
 export const inGroups = <T>(write: (group: readonly T[]) => Promise<void>): Groups<T> => {
   let group: T[] = [];
   let next: Promise<void> | undefined;

@@ -75,7 +75,7 @@ const levelled = async <T>(
 /** Hears how many events have been taken in, or fixtures calculated, and how many are left, where it takes more than a moment. */
 export type ToldProgress = (done: number, left: number, of: "events" | "fixtures") => void;
 
-/** Step by step, so that appends come between. */
+/** Takes all new events into the derived tables, step by step, so that appends come between. */
 export const level = async (thread: Thread, told: ToldProgress): Promise<FoldProgress> => {
   let [taken, before] = [0, 0];
   for (;;) {

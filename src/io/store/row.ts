@@ -22,7 +22,7 @@ export interface StoredRow extends EventRow, ChainedEvent {
 export const EVENT_COLUMNS = `serial, id, run, at, v, kind, event, origin, number, time, counter,
   lower(hex(before)) AS before, lower(hex(hash)) AS hash`;
 
-/** What a statement gives that asks for `EVENT_COLUMNS`, with these values for its question marks. */
+/** The rows that a statement gives which asks for `EVENT_COLUMNS`, with these values for its question marks. */
 export const storedRows = (
   statement: { all(...values: readonly Cell[]): unknown[] },
   ...values: readonly Cell[]
@@ -36,7 +36,10 @@ export const PUT_EVENT = `
 /** A new bench id: 48 random bits, short enough to be read aloud. Among 1,000 benches two alike are met once in 500 million. */
 export const newOrigin = (): string => randomBytes(6).toString("hex");
 
-/** Throws "Bug: ..." for what could not be read again, NUL characters above all: the database cuts strings there. */
+/**
+ * An event as a row of the journal. Throws "Bug: ..." for what could not be read again, NUL characters above
+ * all: the database cuts strings there.
+ */
 export const toRow = (event: RunEvent): EventRow => {
   const checked = runEvent.safeParse(event);
   if (!checked.success) throw new Error(`Bug: this event cannot be stored: ${prettifyError(checked.error)}`);
@@ -46,13 +49,19 @@ export const toRow = (event: RunEvent): EventRow => {
   return { id, run, at, v, kind: body.kind, event: canonical(event) };
 };
 
-/** Throws JournalError "damaged" for a row that was changed since it was written, "newer-version" for one that this program cannot read. */
+/**
+ * The event in a row. Throws JournalError "damaged" for a row that was changed since it was written, "newer-version"
+ * for one that this program cannot read.
+ */
 export const fromRow = (row: StoredRow, file: string): RunEvent => {
   mustBeSound(row, file);
   return eventIn(row, file);
 };
 
-/** The same without asking whether it was changed. */
+/**
+ * The event in a row, without asking whether the row was changed. Throws JournalError "newer-version" for one that this
+ * program cannot read, "damaged" for one that is no event.
+ */
 export const eventIn = (row: EventRow & { readonly number: number }, file: string): RunEvent => {
   if (row.v > EVENT_VERSION) throw journalError("newer-version", file, `event ${row.number} has version ${row.v}`);
   const checked = runEvent.safeParse(parsed(row.event));
@@ -60,12 +69,13 @@ export const eventIn = (row: EventRow & { readonly number: number }, file: strin
   return checked.data;
 };
 
+/** Throws JournalError "damaged" for a row that was changed since it was written. */
 export const mustBeSound = (row: StoredRow, file: string): void => {
   const wrong = wrongIn(row);
   if (wrong) throw damagedEvent(file, row, wrong);
 };
 
-/** What of this row was changed since it was written, in words for us. */
+/** What of this row was changed since it was written, in words for us; undefined when nothing was. */
 export const wrongIn = (row: StoredRow): string | undefined => {
   if (!isSound(row)) return "its hash is of another content";
   const event = parsed(row.event);
@@ -78,10 +88,13 @@ export const wrongIn = (row: StoredRow): string | undefined => {
     : "it is filed under what it does not say";
 };
 
-/** Two benches may have given one id to two events. */
+/** The id under which an event of another bench is kept: two benches may have given one id to two events. */
 export const foreignId = (origin: string, id: string): string => `${origin}/${id}`;
 
-/** Without what other benches wrote with a newer Limber: it is kept, and read when this one is updated. */
+/**
+ * The rows that this program can read. What other benches wrote with a newer Limber is
+ * kept, and read when this one is updated.
+ */
 export const readableHere = (rows: readonly StoredRow[]): readonly StoredRow[] =>
   rows.filter(({ v, id, origin }) => v <= EVENT_VERSION || !id.startsWith(`${origin}/`));
 

@@ -33,6 +33,7 @@ export interface OpenTwice {
   readonly runs: readonly { readonly run: string; readonly origin: string }[];
 }
 
+/** What exchanging events with other benches needs of an open journal. */
 export const sharingOf = (database: Database, file: string): Sharing => {
   const hashes = database.prepare("SELECT lower(hex(hash)) AS hash FROM events WHERE origin = ? AND number = ?");
   const chain = database.prepare(

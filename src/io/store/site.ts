@@ -41,6 +41,7 @@ const OF_FIXTURE = "SELECT brief FROM runs WHERE fixture = ? ORDER BY begun";
 const COUNT = "SELECT count(*) AS events FROM events WHERE run IN (SELECT run FROM runs WHERE fixture = ?)";
 const STANDING = "SELECT standing FROM fixtures WHERE fixture = ?";
 
+/** What a reporting tool on the server reads, taken from the derived tables piece by piece. */
 export const siteOf = (database: Database): Site => ({
   next: (most) => {
     const { upto } = database.prepare(UPTO).get();

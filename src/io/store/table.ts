@@ -30,6 +30,10 @@ export type EventsOf =
   | { readonly kind: "run"; readonly run: string }
   | { readonly kind: "fixture"; readonly serial: string };
 
+/**
+ * Opens the journal's database, with all that is done on it in one thread. `patience` is how long to wait for another
+ * program's lock. Throws JournalError, and so do its functions for a row that was changed since it was written.
+ */
 export const openTable = (file: string, patience: Seconds): JournalTable => {
   const database = openDatabase(file, patience);
   const appending = appendingTo(database, file);

@@ -93,6 +93,10 @@ interface Waiting {
   readonly failed: (error: Error) => void;
 }
 
+/**
+ * Starts the worker thread that has the journal open. What is asked of it rejects with
+ * JournalError, also when the thread has died.
+ */
 export const startThread = (code: URL, file: string): Thread => {
   const worker = new Worker(code, { name: "journal" });
   const waiting = new Map<number, Waiting>();

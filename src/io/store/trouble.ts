@@ -28,7 +28,10 @@ const WORDS: Readonly<Record<JournalTrouble, (file: string) => string>> = {
 export const journalError = (code: JournalTrouble, file: string, cause?: unknown): JournalError =>
   new JournalError(code, WORDS[code](file), { cause });
 
-/** One event is not as it was written: which one, and what can be done. `what` is for a repairer of software. */
+/**
+ * The error for one event that is not as it was written: which one, and what can be done. `number` is its place in its
+ * bench's chain, from 1; `what` is for a repairer of software.
+ */
 export const damagedEvent = (
   file: string,
   { run, number, at }: { readonly run: string; readonly number: number; readonly at: string },

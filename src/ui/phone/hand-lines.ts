@@ -15,7 +15,7 @@ import { stepInWords } from "../../run/session/words.ts";
 import { howDirty } from "../together-rows.ts";
 import { capital } from "../view.ts";
 
-/** Sentences for something done by hand, on a phone. The maker's manual and local rules go before these words. */
+/** The sentences for something done by hand, on a phone. The maker's manual and local rules go before these words. */
 export const handLines = (session: Session, task: HandTask): readonly PhoneLine[] => {
   switch (task.kind) {
     case "hold-point":

@@ -23,7 +23,7 @@ import { leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
 import { capital } from "../view.ts";
 import { handLines } from "./hand-lines.ts";
 
-/** Sentences of the page on a phone, for one fixture: what the screen says, without its keys. */
+/** The sentences of the page on a phone, for one fixture: what the screen says, without its keys. */
 export const linesOf = (sight: Sight): readonly PhoneLine[] => {
   const { session } = sight;
   const { stage } = session;

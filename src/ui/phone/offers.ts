@@ -61,7 +61,9 @@ export const guardedWords = ({ stage, job, person }: Session): string => {
   return guardedAnswer(guarded, job.opening.fixture.serial);
 };
 
-/** "Hold: all of this is confirmed, MH-0231 may move". */
+/**
+ * The words of the answer to a guarded page, with the fixture's name: "Hold: all of this is confirmed, MH-0231 may move".
+ */
 export const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
   switch (guarded) {
     case "before-moving":

@@ -6,7 +6,10 @@ export type PhoneBody = Omit<PhonePage, "drawn">;
 
 export type Touched = Extract<PhoneSaid, { kind: "answer" | "guarded" }>;
 
-/** The same page, on which whatever is written from right to left keeps to itself. What a person has typed so far stays as it is. */
+/**
+ * The page of a phone, on which whatever is written from right to left keeps to itself. What a
+ * person has typed so far stays as it is.
+ */
 export const directedPage = (page: PhonePage): PhonePage => ({
   ...page,
   where: isolated(page.where),
@@ -46,6 +49,10 @@ export class PhonePages<Moment> {
   private shown: Shown<Moment>[] = [];
   private count = 0;
 
+  /**
+   * The page as it is sent, with the number of its drawing, which stays the same while the page offers the same.
+   * `now` is in milliseconds by our clock.
+   */
   put(moment: Moment, body: PhoneBody, question: string | undefined, now: number): PhonePage {
     const { answers, fields, guarded, press, again, stop, headline } = body;
     const offers = JSON.stringify([question, answers, fields, guarded, press, again, stop, headline]);
@@ -60,6 +67,7 @@ export class PhonePages<Moment> {
     return { ...body, drawn: this.count };
   }
 
+  /** The drawing with this number, from 1; undefined for one that is too long ago. `number` counts the drawings. */
   at(number: number): Shown<Moment> | undefined {
     return this.shown.find((one) => one.number === number);
   }
