@@ -8,8 +8,11 @@ import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
 import { dark } from "./dark.ts";
 import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
 import { openBeam, shutBetween } from "./opening.ts";
-import { PLAYS } from "./routines/table.ts";
-import type { Task } from "./routines/task.ts";
+import { hold, inAndOut, sideBySide } from "./routines/beam.ts";
+import type { Routine, Task } from "./routines/task.ts";
+import { backlash, shake, shortSweep, snap, stopwatch, sweep } from "./routines/travel.ts";
+import { rotate, stepThrough } from "./routines/wheels.ts";
+import { comeBack, home, identify, powerUp, selfTest, soak } from "./routines/whole.ts";
 import { mechanicalFloor, Score, stepsShow, travelTime } from "./score.ts";
 import type { CompiledStep, Move, Timeline } from "./timeline.ts";
 
@@ -167,4 +170,25 @@ const notesOn = (task: Task, moves: readonly Move[], open: boolean): readonly st
       ? ["beam shut: this movement leaves the directions in which the bench allows an open beam"]
       : []),
   ];
+};
+
+/** Every driven routine and how it is played. */
+const PLAYS: Readonly<Record<RoutineId, Routine>> = {
+  identify,
+  "power-up": powerUp,
+  home,
+  sweep,
+  "short-sweep": shortSweep,
+  stopwatch,
+  "step-through": stepThrough,
+  rotate,
+  "in-and-out": inAndOut,
+  backlash,
+  snap,
+  shake,
+  "side-by-side": sideBySide,
+  hold,
+  soak,
+  return: comeBack,
+  "self-test": selfTest,
 };

@@ -1,9 +1,11 @@
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex } from "@noble/hashes/utils.js";
 import type { Profile, Raw } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { RoutineId } from "../domain/trade/routines.ts";
 import type { Frame } from "../domain/units.ts";
-import { fingerprint } from "./fingerprint.ts";
 import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
+import { sampler } from "./sample.ts";
 import { mechanicalFloor } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 
@@ -74,4 +76,12 @@ export const fromStored = (profile: Profile, stored: StoredStep): CompiledStep =
     pace: 1,
     line,
   };
+};
+
+/** SHA-256 over all frames of a step, as hex: two playings with the same fingerprint sent the same bytes. */
+export const fingerprint = (profile: Profile, step: CompiledStep): string => {
+  const frame = sampler(profile, step);
+  const bytes = new Uint8Array(step.frames * profile.slots);
+  for (let n = 0; n < step.frames; n++) bytes.set(frame(n), n * profile.slots);
+  return bytesToHex(sha256(bytes));
 };

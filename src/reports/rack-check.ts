@@ -1,8 +1,15 @@
 import { rounded } from "../data/rack/check-power.ts";
-import { behind, continuousLimit, drawsOn, leakageSum, rcdsOf, runningSum, startingSum } from "../data/rack/draw.ts";
-import { MOST_LOADS } from "../data/rack/loads.ts";
-import { type Circuit, hasStart, type Rack, type RackFixture, type RackLine } from "../data/rack/rack.ts";
-import { lastSlot } from "../data/rack/slots.ts";
+import {
+  behind,
+  continuousLimit,
+  drawsOn,
+  leakageSum,
+  MOST_LOADS,
+  rcdsOf,
+  runningSum,
+  startingSum,
+} from "../data/rack/loads.ts";
+import { type Circuit, hasStart, lastSlot, type Rack, type RackFixture, type RackLine } from "../data/rack/rack.ts";
 import type { StartPlan } from "../data/rack/starts.ts";
 import { spanInWords } from "./span.ts";
 import { hanging, padded, widthOf } from "./wrap.ts";

@@ -1,5 +1,5 @@
 import type { Profile } from "../data/profile/profile.ts";
-import { inYaml } from "../data/rack/edit.ts";
+import { entryText, inYaml, newRackText } from "../data/rack/write.ts";
 import { firstCharacters } from "../domain/problem/writing.ts";
 import type { FoundFixture } from "../wire/rdm/roster.ts";
 
@@ -7,25 +7,21 @@ import type { FoundFixture } from "../wire/rdm/roster.ts";
  * A rack file of what was found, with addresses and UIDs as they are set. Where each one stands nobody knows yet, and the
  * profile is the first on the shelf that has as many slots: both are marked to be looked at.
  */
-export const rackFromFound = (found: readonly FoundFixture[], kinds: readonly Profile[], name: string): string => {
-  const universes = [...new Set(found.map(({ universe }) => universe))].sort((a, b) => a - b);
-  return [
-    `rack: ${name}`,
-    `title: ${inYaml(`${found.length} fixtures, found over RDM`)}`,
-    "lines:   # say what each universe really goes out on",
-    ...universes.map((universe) => `  - { universe: ${universe}, output: sim }`),
-    "fixtures:   # say where each one stands",
-    ...found.map((one, index) => entryOf(one, index, kinds)),
-    "",
-  ].join("\n");
-};
+export const rackFromFound = (found: readonly FoundFixture[], kinds: readonly Profile[], name: string): string =>
+  newRackText({
+    name,
+    title: `${found.length} fixtures, found over RDM`,
+    universes: found.map(({ universe }) => universe),
+    remark: "say where each one stands",
+    entries: found.map((one, index) => entryOf(one, index, kinds)),
+  });
 
 const entryOf = ({ universe, identity }: FoundFixture, index: number, kinds: readonly Profile[]): string => {
   const { uid, serial, address, mode, model } = identity;
   const named = (kind: Profile) => model !== "" && [kind.name, kind.fixture, kind.title].includes(model);
   const alike = kinds.filter(({ slots }) => slots === mode?.slots).sort((a, b) => Number(named(b)) - Number(named(a)));
   const [first] = alike;
-  const pairs = [
+  const entry = entryText([
     ["serial", inYaml(serial === "" ? uid : serial)],
     ["uid", inYaml(uid)],
     ["profile", first?.name ?? "none-of-these-slots"],
@@ -33,7 +29,7 @@ const entryOf = ({ universe, identity }: FoundFixture, index: number, kinds: rea
     ["place", inYaml(`number ${index + 1}`)],
     ["universe", String(universe)],
     ["address", String(address ?? 1)],
-  ];
+  ]);
   const others =
     alike.length > 1
       ? `, or ${alike
@@ -42,7 +38,7 @@ const entryOf = ({ universe, identity }: FoundFixture, index: number, kinds: rea
           .join(", ")}`
       : "";
   const says = commentText(`says: ${model || "no model"}, ${mode?.slots ?? "?"} slots${others}`);
-  return `  - { ${pairs.map(([key, value]) => `${key}: ${value}`).join(", ")} }   # ${says}`;
+  return `${entry}   # ${says}`;
 };
 
 /** What a fixture says stands in a comment, where it can end no line and begin no key. */

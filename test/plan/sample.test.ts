@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { fullRaw, type Profile, type Travel } from "../../src/data/profile/profile.ts";
 import { compile } from "../../src/plan/compile.ts";
-import { fingerprint } from "../../src/plan/fingerprint.ts";
 import { darkened, placeAt, rawAt, sample, sampleRest, sampler } from "../../src/plan/sample.ts";
+import { fingerprint } from "../../src/plan/stored.ts";
 import type { CompiledStep } from "../../src/plan/timeline.ts";
 import { sequenceOf, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 

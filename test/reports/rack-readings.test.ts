@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { luxAt, usualDistance } from "../../src/data/rack/readings.ts";
-import { readingsFromTable } from "../../src/data/rack/readings-table.ts";
+import { luxAt, readingsFromTable, usualDistance } from "../../src/data/rack/readings.ts";
 import { tellProblems } from "../../src/domain/problem/tell.ts";
 import { readingsCharts } from "../../src/reports/rack-readings.ts";
 import { chartsText } from "../../src/reports/rack-readings-text.ts";

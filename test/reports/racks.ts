@@ -1,4 +1,4 @@
-import { readingsFromTable } from "../../src/data/rack/readings-table.ts";
+import { readingsFromTable } from "../../src/data/rack/readings.ts";
 import { type ReadingsChart, readingsCharts } from "../../src/reports/rack-readings.ts";
 import type { FixtureLine, RackSheet } from "../../src/reports/rack-sheet.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";

@@ -1,6 +1,6 @@
 import { basename } from "node:path";
+import { slotRows, standing } from "../../data/profile/asking/draft.ts";
 import { heard, type Interview, interview } from "../../data/profile/asking/interview.ts";
-import { slotRows, standing } from "../../data/profile/asking/standing.ts";
 import { profileText } from "../../data/profile/write.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";

@@ -1,4 +1,4 @@
-import { readingsFromTable } from "../../data/rack/readings-table.ts";
+import { readingsFromTable } from "../../data/rack/readings.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";

@@ -1,6 +1,6 @@
-import { type Edit, editedText } from "../../data/rack/edit.ts";
 import type { RackDraft } from "../../data/rack/parse.ts";
 import { type RackFixture, startInWords } from "../../data/rack/rack.ts";
+import { type Edit, editedText } from "../../data/rack/write.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";

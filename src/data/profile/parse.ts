@@ -4,8 +4,18 @@ import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Result } from "../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import { checkProfile } from "./check.ts";
-import { type Band, type FunctionSpec, fullRaw, type Power, type Profile } from "./profile.ts";
-import { restOf } from "./rest.ts";
+import {
+  type Band,
+  bandOf,
+  type FunctionSpec,
+  fullRaw,
+  insideBand,
+  type Power,
+  type Profile,
+  type Raw,
+  rawAt,
+  rawOf,
+} from "./profile.ts";
 import {
   banded,
   commands,
@@ -153,3 +163,44 @@ const bandFrom = (band: BandFile): Band => {
 
 const rangeFrom = (from: number | undefined, to: number | undefined) =>
   from === undefined || to === undefined ? undefined : ([from, to] as const);
+
+/** The raw value at rest of every function: as written under `rest`, else as the kind of function wants it. */
+const restOf = (functions: ReadonlyMap<FunctionId, FunctionSpec>, written: ProfileFile): ReadonlyMap<FunctionId, Raw> =>
+  new Map(
+    [...functions].map(([id, spec]) => [
+      id,
+      writtenRest(spec, written.rest[id]) ?? ownRest(spec, written, id) ?? usualRest(id, spec),
+    ]),
+  );
+
+const writtenRest = (spec: FunctionSpec, rest: ProfileFile["rest"][FunctionId]): Raw | undefined => {
+  if (typeof rest !== "string") return rest;
+  const band = spec.kind === "banded" ? bandOf(spec, rest) : undefined;
+  return band && insideBand(band);
+};
+
+const ownRest = (spec: FunctionSpec, written: ProfileFile, id: FunctionId): Raw | undefined => {
+  const file = written.functions[id];
+  if (spec.kind !== "travel" || file === undefined) return undefined;
+  const value = "rest_deg" in file ? file.rest_deg : "rest_pct" in file ? file.rest_pct : undefined;
+  return value === undefined ? undefined : rawOf(spec, value);
+};
+
+/** Pan, tilt, zoom and focus rest mid-travel, everything else out of the beam, control slots at "no function". */
+const usualRest = (id: FunctionId, spec: FunctionSpec): Raw => {
+  switch (spec.kind) {
+    case "travel":
+      return ["Pan", "Tilt", "Zoom", "Focus1", "ShaperRot"].includes(id) ? rawAt(spec, 0.5) : rawOf(spec, 0);
+    case "banded":
+      return insideBand(
+        bandOf(spec, "closed") ??
+          bandOf(spec, "out") ??
+          bandOf(spec, "stop") ??
+          bandOf(spec, "index") ?? { from: 0, to: 0, is: "nothing", range: undefined },
+      );
+    case "wheel":
+      return spec.positions.find(({ is }) => is === "open")?.at ?? spec.positions[0]?.at ?? 0;
+    case "commands":
+      return spec.rest;
+  }
+};

@@ -1,6 +1,7 @@
 import { bad, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { type Element, readXml } from "../profile/gdtf/element.ts";
-import { inYaml } from "./edit.ts";
+import { SLOTS } from "./rack.ts";
+import { entryText, inYaml, newRackText } from "./write.ts";
 
 /** One fixture of an MVR scene (DIN SPEC 15801): which file and mode it is, where it hangs, and what it listens to. */
 export interface SceneFixture {
@@ -71,7 +72,6 @@ const patchIn = (element: Element): SceneFixture["patch"] => {
     return { universe: Math.floor((absolute - 1) / SLOTS) + 1, address: ((absolute - 1) % SLOTS) + 1 };
   return absolute <= SLOTS ? { universe: Number(universe), address: absolute } : undefined;
 };
-const SLOTS = 512;
 
 /** Scenes number by hand: a number that came before gets a letter. */
 const numbered = (fixtures: readonly SceneFixture[]): readonly SceneFixture[] => {
@@ -100,29 +100,24 @@ export const rackFromScene = (
     return profile === undefined ? [] : [entryOf(fixture, profile, n)];
   });
   if (entries.length === 0) return undefined;
-  const universes = new Set(fixtures.map(({ patch }) => patch?.universe ?? 1));
-  return [
-    `rack: ${name}`,
-    `title: ${inYaml(name)}`,
-    "lines:   # say what each universe really goes out on",
-    ...[...universes].toSorted((a, b) => a - b).map((universe) => `  - { universe: ${universe}, output: sim }`),
-    "fixtures:   # a scene knows no serial numbers: these are its own numbers",
-    ...entries,
-    "",
-  ].join("\n");
+  return newRackText({
+    name,
+    title: name,
+    universes: fixtures.map(({ patch }) => patch?.universe ?? 1),
+    remark: "a scene knows no serial numbers: these are its own numbers",
+    entries,
+  });
 };
 
-const entryOf = ({ number, name, layer, patch }: SceneFixture, profile: string, n: number): string => {
-  const pairs = [
+const entryOf = ({ number, name, layer, patch }: SceneFixture, profile: string, n: number): string =>
+  entryText([
     ["serial", inYaml(number)],
     ["profile", profile],
     ["shelf", inYaml(short(layer))],
     ["place", inYaml(short(`${n + 1}: ${name}`))],
     ["universe", patch?.universe],
     ["address", patch?.address],
-  ].filter(([, value]) => value !== undefined);
-  return `  - { ${pairs.map(([key, value]) => `${key}: ${value}`).join(", ")} }`;
-};
+  ]);
 
 /** As much as a rack file takes of a name. */
 const short = (words: string): string => words.replace(/\s+/g, " ").trim().slice(0, 60).trim() || "scene";

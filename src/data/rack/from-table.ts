@@ -1,7 +1,7 @@
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { readTable, type TableRow } from "../../domain/problem/table.ts";
-import { inYaml } from "./edit.ts";
 import type { FindProfile } from "./parse.ts";
+import { entryText, inYaml, newRackText } from "./write.ts";
 
 const COLUMNS = {
   needed: ["serial", "profile", "place"],
@@ -65,28 +65,23 @@ const placeOf = (row: TableRow): { readonly shelf: string; readonly position: st
   return { shelf: place.slice(0, Math.max(0, comma)).trim(), position: place.slice(comma + 1).trim() };
 };
 
-const fileOf = (name: string, rows: readonly TableRow[]): string => {
-  const universes = [...new Set(rows.map((row) => row.cell("universe") ?? "1"))].map(Number).sort((a, b) => a - b);
-  return [
-    `rack: ${name}`,
-    `title: ${inYaml(name)}`,
-    "lines:   # say what each universe really goes out on",
-    ...universes.map((universe) => `  - { universe: ${universe}, output: sim }`),
-    "fixtures:",
-    ...rows.map(entryOf),
-    "",
-  ].join("\n");
-};
+const fileOf = (name: string, rows: readonly TableRow[]): string =>
+  newRackText({
+    name,
+    title: name,
+    universes: rows.map((row) => Number(row.cell("universe") ?? 1)),
+    remark: "",
+    entries: rows.map(entryOf),
+  });
 
 const entryOf = (row: TableRow): string => {
   const { shelf, position } = placeOf(row);
-  const pairs = [
+  return entryText([
     ["serial", inYaml(row.cell("serial") ?? "")],
     ["profile", inYaml(row.cell("profile") ?? "")],
     ["shelf", inYaml(shelf)],
     ["place", inYaml(position)],
     ["universe", row.cell("universe")],
     ["address", row.cell("address")],
-  ].filter(([, value]) => value !== undefined);
-  return `  - { ${pairs.map(([key, value]) => `${key}: ${value}`).join(", ")} }`;
+  ]);
 };

@@ -1,6 +1,16 @@
 import { overloaded } from "./loads.ts";
-import { type Addressed, hasStart, type Rack, type RackFixture, type StartAddress } from "./rack.ts";
-import { alike, ganged, lastSlot, overlap, SLOTS } from "./slots.ts";
+import {
+  type Addressed,
+  alike,
+  ganged,
+  hasStart,
+  lastSlot,
+  overlap,
+  type Rack,
+  type RackFixture,
+  SLOTS,
+  type StartAddress,
+} from "./rack.ts";
 
 /** An address for every fixture that there is room for. */
 export interface AddressPlan {

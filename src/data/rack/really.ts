@@ -1,5 +1,13 @@
-import { hasStart, placeInWords, type Rack, type RackFixture, type StartAddress, startInWords } from "./rack.ts";
-import { ganged, overlap } from "./slots.ts";
+import {
+  ganged,
+  hasStart,
+  overlap,
+  placeInWords,
+  type Rack,
+  type RackFixture,
+  type StartAddress,
+  startInWords,
+} from "./rack.ts";
 
 /** One answer at the rack: a fixture was asked to move at its address, and these did, by their serials. */
 export interface MovedAnswer {

@@ -1,5 +1,5 @@
 import type { Seconds } from "../../domain/units.ts";
-import { continuousLimit, type Draw, drawsOn, runningSum } from "./draw.ts";
+import { continuousLimit, type Draw, drawsOn, runningSum } from "./loads.ts";
 import type { Circuit, Rack, RackFixture } from "./rack.ts";
 
 /** In which order to switch a rack on, so that no circuit ever carries more than its rating, nor more for hours than it may. */

@@ -2,7 +2,12 @@ import { z } from "zod";
 import { recordFrom } from "../../domain/keys.ts";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
 import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
-import { id } from "./step-id.ts";
+
+/** The name a step may have, driven or by hand; without one it is called after what it does. */
+export const id = z
+  .string()
+  .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
+  .optional();
 
 /** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
 

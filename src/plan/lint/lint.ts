@@ -5,14 +5,16 @@ import type { Sequence } from "../../data/sequence/sequence.ts";
 import { type Path, problemAt } from "../../domain/problem/document.ts";
 import type { Doubt } from "../../domain/problem/doubt.ts";
 import { compile } from "../compile.ts";
-import { dwellTooShort } from "./dwell-too-short.ts";
-import { fitsNothing } from "./fits-nothing.ts";
-import { flashesInView } from "./flashes-in-view.ts";
-import { lightNeverSeen } from "./light-never-seen.ts";
-import { powerUpLate } from "./power-up-late.ts";
-import type { SequenceRule } from "./rule.ts";
-import { saidTwice } from "./said-twice.ts";
-import { watchedTooLong } from "./watched-too-long.ts";
+import {
+  dwellTooShort,
+  fitsNothing,
+  flashesInView,
+  lightNeverSeen,
+  powerUpLate,
+  type SequenceRule,
+  saidTwice,
+  watchedTooLong,
+} from "./rules.ts";
 
 export const RULES: readonly SequenceRule[] = [
   flashesInView,

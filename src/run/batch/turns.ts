@@ -1,6 +1,5 @@
-import { groupsOf, inLooks, kindsIn } from "../../data/rack/groups.ts";
+import { groupsOf, inLooks, kindsIn, stagesOf } from "../../data/rack/groups.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
-import { stagesOf } from "../../data/rack/stages.ts";
 import type { Start } from "../../data/rack/starts.ts";
 import type { Sequence, Step } from "../../data/sequence/sequence.ts";
 import { FUNCTIONS } from "../../domain/trade/functions.ts";

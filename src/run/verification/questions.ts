@@ -1,6 +1,5 @@
-import type { Question } from "../../data/profile/asking/ask.ts";
+import { not, oneOf, orGuess, type Question } from "../../data/profile/asking/ask.ts";
 import { functionHint, functionNamed } from "../../data/profile/asking/named.ts";
-import { not, oneOf, orGuess } from "../../data/profile/asking/reading.ts";
 import type { FunctionSpec, Profile, Travel } from "../../data/profile/profile.ts";
 import { good } from "../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { standing } from "../../../src/data/profile/asking/draft.ts";
 import { heard, type Interview, interview } from "../../../src/data/profile/asking/interview.ts";
-import { standing } from "../../../src/data/profile/asking/standing.ts";
 import { lint } from "../../../src/data/profile/lint/lint.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
 import { profileText } from "../../../src/data/profile/write.ts";

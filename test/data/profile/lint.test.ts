@@ -1,8 +1,7 @@
 import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { lint } from "../../../src/data/profile/lint/lint.ts";
+import { lint, RULES } from "../../../src/data/profile/lint/lint.ts";
 import { RULE_NAMES, type RuleName } from "../../../src/data/profile/lint/names.ts";
-import { RULES } from "../../../src/data/profile/lint/rules.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
 import { tellDoubts } from "../../../src/domain/problem/doubt.ts";
 import type { TextPlace } from "../../../src/domain/problem/problem.ts";

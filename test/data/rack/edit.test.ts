@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
-import { type Edit, editedText } from "../../../src/data/rack/edit.ts";
+import { type Edit, editedText } from "../../../src/data/rack/write.ts";
 
 const TEXT = `rack: mine   # ours
 fixtures:

@@ -1,9 +1,8 @@
 import { good } from "../../../domain/problem/problem.ts";
 import { LIGHT_SOURCE_IDS } from "../../../domain/trade/light-sources.ts";
 import type { ProfileFile } from "../schema.ts";
-import { type Asking, ask, type Question } from "./ask.ts";
+import { type Asking, anyWords, ask, not, numberFrom, oneOf, orGuess, type Question, wholeFrom } from "./ask.ts";
 import { type Draft, EMPTY } from "./draft.ts";
-import { anyWords, not, numberFrom, oneOf, orGuess, wholeFrom } from "./reading.ts";
 
 /**
  * Asks what the fixture is called, in which mode, how many slots that takes, where its light comes

@@ -1,10 +1,8 @@
 import { good, type Result } from "../../../domain/problem/problem.ts";
-import { functionWords } from "../../../domain/trade/functions.ts";
-import type { Question } from "./ask.ts";
+import { FUNCTION_IDS, type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
+import { not, orGuess, type Question } from "./ask.ts";
 import { type Draft, specIn } from "./draft.ts";
-import { type SlotUse, usualAt } from "./follows.ts";
 import { functionHint, functionNamed } from "./named.ts";
-import { not, orGuess } from "./reading.ts";
 
 /** "Slot 3: what does it do?", with what usually comes there as the guess. */
 export const slotQuestion = (draft: Draft, slot: number): Question<SlotUse> => {
@@ -42,3 +40,72 @@ const fineOf = (draft: Draft, words: string): Result<SlotUse> => {
     ? good({ kind: "fine", id })
     : not(`${functionWords(id)} has no fine slot`, 'it goes by bands or positions; "other" for a slot of another kind');
 };
+
+/** What a slot is: a function begins, the fine slot of one goes on, or something that Limber does not move. */
+type SlotUse =
+  | { readonly kind: "function"; readonly id: FunctionId }
+  | { readonly kind: "fine"; readonly id: FunctionId }
+  | { readonly kind: "other" };
+
+/** What usually comes at a slot after all that was told before (common practice, no source). */
+const usualAt = (draft: Draft, slot: number): SlotUse => {
+  const fine = fineDue(draft);
+  if (fine !== undefined) return { kind: "fine", id: fine };
+  if (slot === draft.frame.slots && controlIsDue(draft)) return { kind: "function", id: "Control1" };
+  const after = draft.functions.at(-1)?.[0];
+  const order = orderFor(draft);
+  const next = order.slice(after === undefined ? 0 : order.indexOf(after) + 1).find((id) => free(draft, id));
+  return next === undefined ? { kind: "other" } : { kind: "function", id: next };
+};
+
+/** The last slot is the control slot, once there is something to go dark with. */
+const controlIsDue = (draft: Draft): boolean =>
+  free(draft, "Control1") && (!free(draft, "Shutter1") || !free(draft, "Dimmer"));
+
+/** Pan has its fine slot next to it; the others have one when the function before them had. */
+const fineDue = ({ functions }: Draft): FunctionId | undefined => {
+  const [id, spec] = functions.at(-1) ?? [];
+  if (id === undefined || spec === undefined || spec.slots.length > 1 || !FINE.includes(id)) return undefined;
+  const before = functions.findLast(([other]) => other !== id && FINE.includes(other));
+  return before === undefined || before[1].slots.length > 1 ? id : undefined;
+};
+
+const FINE: readonly FunctionId[] = ["Pan", "Tilt", "Zoom", "Focus1"];
+
+/** Either flags or emitters: whichever was begun, else what goes with the source of the light. */
+const orderFor = (draft: Draft): readonly FunctionId[] => {
+  const begun = draft.functions.find(([id]) => COLOURS.test(id))?.[0];
+  const flags = begun === undefined ? draft.frame.lamp?.kind !== "led" : begun.startsWith("ColorSub");
+  return USUAL.filter((id) => !COLOURS.test(id) || id.startsWith("ColorSub") === flags);
+};
+
+const COLOURS = /^Color(?:Sub|Add)_/;
+
+const USUAL: readonly FunctionId[] = [
+  "Pan",
+  "Tilt",
+  "Shutter1",
+  "Dimmer",
+  "ColorSub_C",
+  "ColorSub_M",
+  "ColorSub_Y",
+  "ColorAdd_R",
+  "ColorAdd_G",
+  "ColorAdd_B",
+  "ColorAdd_W",
+  "CTO",
+  "Color1",
+  "Gobo1",
+  "Gobo1Pos",
+  "Gobo2",
+  "Prism1",
+  "Prism1Pos",
+  "Frost1",
+  "Iris",
+  "Zoom",
+  "Focus1",
+  ...FUNCTION_IDS.filter((id) => id.startsWith("Blade")),
+  "ShaperRot",
+];
+
+const free = (draft: Draft, id: FunctionId): boolean => specIn(draft, id) === undefined;

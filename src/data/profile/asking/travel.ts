@@ -2,9 +2,8 @@ import { good } from "../../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
 import type { Seconds } from "../../../domain/units.ts";
 import type { FunctionFile } from "../schema.ts";
-import { type Asking, ask, type Question } from "./ask.ts";
+import { type Asking, ask, not, numberFrom, numbersIn, orGuess, type Question } from "./ask.ts";
 import type { Draft } from "./draft.ts";
-import { not, numberFrom, numbersIn, orGuess } from "./reading.ts";
 import type { Shape } from "./shapes.ts";
 
 /** A function as it was told, and whether its time is only a guess. */

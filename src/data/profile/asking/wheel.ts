@@ -2,9 +2,8 @@ import { good, type Result } from "../../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import type { FunctionFile } from "../schema.ts";
-import { type Asking, ask, type Question } from "./ask.ts";
+import { type Asking, anyWords, ask, not, oneOf, orGuess, type Question } from "./ask.ts";
 import type { Draft } from "./draft.ts";
-import { anyWords, not, oneOf, orGuess } from "./reading.ts";
 import type { Shape } from "./shapes.ts";
 import { type ToldFunction, timeQuestion } from "./travel.ts";
 

@@ -2,7 +2,47 @@ import { problemAt } from "../../../domain/problem/document.ts";
 import type { Doubt } from "../../../domain/problem/doubt.ts";
 import { byPlace } from "../../../domain/problem/problem.ts";
 import type { ReadProfile } from "../parse.ts";
-import { RULES } from "./rules.ts";
+import {
+  commandsAlike,
+  indexWithoutAngle,
+  levelsWithoutBand,
+  resetTooShort,
+  shutterWithoutClosed,
+  shutterWithoutOpen,
+  strobeTooFast,
+  strobeWithoutSpeed,
+  turnTooFast,
+  turnWithoutSpeed,
+} from "./of-bands.ts";
+import { restLeftUnsaid, restNotDark, restOnACommand } from "./of-rest.ts";
+import { fineSlotFar, fineSlotFirst, nameNotFile, slotsWithoutFunction, titleSaysOther } from "./of-slots.ts";
+import {
+  currentTooHigh,
+  lagMissing,
+  lampTimesMissing,
+  milliseconds,
+  moveTimeMissing,
+  powerUpTooShort,
+  tooQuick,
+} from "./of-times.ts";
+import {
+  degreesTooFew,
+  degreesTooMany,
+  focusWithoutSharp,
+  partnerMissing,
+  percentAsShare,
+  zeroAtAnEnd,
+  zoomAngle,
+} from "./of-travel.ts";
+import {
+  firstPositionLate,
+  positionNamesAlike,
+  positionsUneven,
+  rotationWithoutCarrier,
+  wheelKindOdd,
+  wheelWithoutOpen,
+} from "./of-wheels.ts";
+import type { ProfileRule } from "./rule.ts";
 
 /** What is doubtful in a profile, first in the file first. What its own `allow` names with a reason is left out. */
 export const lint = (read: ReadProfile): readonly Doubt[] => {
@@ -39,3 +79,45 @@ const inOrder = (doubts: readonly Doubt[]): readonly Doubt[] =>
   byPlace(doubts.map(({ problem }) => problem)).flatMap(
     (problem) => doubts.find((doubt) => doubt.problem === problem) ?? [],
   );
+
+/** Everything a profile is looked at for, in the order of the names. */
+export const RULES: readonly ProfileRule[] = [
+  slotsWithoutFunction,
+  fineSlotFar,
+  fineSlotFirst,
+  shutterWithoutOpen,
+  shutterWithoutClosed,
+  levelsWithoutBand,
+  strobeWithoutSpeed,
+  strobeTooFast,
+  turnWithoutSpeed,
+  turnTooFast,
+  indexWithoutAngle,
+  degreesTooMany,
+  degreesTooFew,
+  zeroAtAnEnd,
+  zoomAngle,
+  percentAsShare,
+  milliseconds,
+  tooQuick,
+  lagMissing,
+  moveTimeMissing,
+  lampTimesMissing,
+  powerUpTooShort,
+  resetTooShort,
+  commandsAlike,
+  positionNamesAlike,
+  wheelWithoutOpen,
+  wheelKindOdd,
+  positionsUneven,
+  firstPositionLate,
+  restNotDark,
+  restLeftUnsaid,
+  restOnACommand,
+  focusWithoutSharp,
+  rotationWithoutCarrier,
+  partnerMissing,
+  titleSaysOther,
+  nameNotFile,
+  currentTooHigh,
+];

@@ -2,8 +2,7 @@ import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { Hertz, Seconds } from "../../../domain/units.ts";
 import type { ReadProfile } from "../parse.ts";
 import { type Band, type Banded, type BandMeaning, bandOf } from "../profile.ts";
-import { functionsOf } from "./kinds.ts";
-import type { ProfileFinding, ProfileRule } from "./rule.ts";
+import { functionsOf, type ProfileFinding, type ProfileRule } from "./rule.ts";
 
 /** Something to say about every band of one meaning, at its place in the file. */
 const aboutBands = (

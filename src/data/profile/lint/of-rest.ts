@@ -1,8 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import { physicalOf } from "../profile.ts";
-import { functionsOf } from "./kinds.ts";
-import type { ProfileRule } from "./rule.ts";
+import { functionsOf, type ProfileRule } from "./rule.ts";
 
 /** What shuts the beam, left to what is usual. */
 export const restLeftUnsaid: ProfileRule = {

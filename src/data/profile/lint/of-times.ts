@@ -1,7 +1,6 @@
 import type { Path } from "../../../domain/problem/document.ts";
 import type { Seconds } from "../../../domain/units.ts";
-import { axesOf, functionsOf, says } from "./kinds.ts";
-import type { ProfileFinding, ProfileRule } from "./rule.ts";
+import { axesOf, functionsOf, type ProfileFinding, type ProfileRule, says } from "./rule.ts";
 
 /** Longer nothing of the kind takes (judgement). */
 const LONGEST: Readonly<Record<string, Seconds>> = {

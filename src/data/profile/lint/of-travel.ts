@@ -1,7 +1,6 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { Degrees } from "../../../domain/units.ts";
-import { axesOf, functionsOf } from "./kinds.ts";
-import type { ProfileRule } from "./rule.ts";
+import { axesOf, functionsOf, type ProfileRule } from "./rule.ts";
 
 /** Less travel no axis has, not even of a mirror (judgement). */
 const NARROWEST: Degrees = 20;

@@ -1,8 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import type { ReadProfile } from "../parse.ts";
-import { functionsOf } from "./kinds.ts";
-import type { ProfileRule } from "./rule.ts";
+import { functionsOf, type ProfileRule } from "./rule.ts";
 
 /** What carries a function, as its GDTF attribute says (DIN SPEC 15800). */
 const CARRIED_BY: Partial<Record<FunctionId, readonly WheelKind[]>> = {

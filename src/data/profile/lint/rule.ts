@@ -1,5 +1,7 @@
 import type { Path } from "../../../domain/problem/document.ts";
+import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
+import type { FunctionSpec } from "../profile.ts";
 import type { RuleName } from "./names.ts";
 
 /** One mistake that people make when they copy a chart: the profile can be used and would yet mislead. */
@@ -19,3 +21,23 @@ export interface ProfileFinding {
   /** What to write there, as it would stand in the file where that is known. */
   readonly instead: string;
 }
+
+type Kind = FunctionSpec["kind"];
+type SpecOf<K extends Kind> = Extract<FunctionSpec, { kind: K }>;
+
+/** All functions of one kind, in the order of the file. */
+export const functionsOf = <K extends Kind>(
+  { profile }: ReadProfile,
+  kind: K,
+): readonly (readonly [FunctionId, SpecOf<K>])[] =>
+  [...profile.functions].flatMap(([id, spec]) => (isKind(spec, kind) ? [[id, spec] as const] : []));
+
+/** Pan and tilt, where they travel. */
+export const axesOf = (read: ReadProfile): readonly (readonly [FunctionId, SpecOf<"travel">])[] =>
+  functionsOf(read, "travel").filter(([id]) => id === "Pan" || id === "Tilt");
+
+/** Whether the file itself says it, instead of leaving it to what is usual. */
+export const says = ({ written }: ReadProfile, id: FunctionId, key: string): boolean =>
+  key in (written.functions[id] ?? {});
+
+const isKind = <K extends Kind>(spec: FunctionSpec, kind: K): spec is SpecOf<K> => spec.kind === kind;
