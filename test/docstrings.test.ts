@@ -21,16 +21,10 @@ import { type PublicFunction, publicFunctions } from "./kit/docstrings.ts";
  * interface has its comments there.
  */
 /** Rooms that nobody has gone through yet: a list that only gets shorter. */
-const NOT_YET: readonly string[] = [
-  "app",
-  "diagnosis",
-  "phone-page",
-  "run/batch",
-  "run/machine",
-  "run/session",
-  "run/shell",
-  "ui/phone",
-];
+const NOT_YET: readonly string[] = ["diagnosis", "run/batch", "run/machine", "run/session", "run/shell", "ui/phone"];
+
+/** Each function of these files is one option of a command, with the words of its help in it: a comment would only repeat them. */
+const SAYS_ITSELF: readonly string[] = ["app/common/options.ts"];
 
 /** Words that say what a number measures or between which bounds it lies. */
 const MEASURE = new RegExp(
@@ -100,7 +94,11 @@ test("every public function says what a caller must know", () => {
   expect(all.length).toBeGreaterThan(1000);
   const lacking = all
     .filter(({ file }) => !NOT_YET.some((room) => file.startsWith(`${room}/`)))
-    .flatMap(({ file, one }) => missing(one).map((words) => `src/${file}:${one.line}: ${one.name} ${words}`));
+    .flatMap(({ file, one }) =>
+      missing(one)
+        .filter((words) => !(words === "has no docstring" && SAYS_ITSELF.includes(file)))
+        .map((words) => `src/${file}:${one.line}: ${one.name} ${words}`),
+    );
   expect(lacking).toEqual([]);
 });
 

@@ -9,20 +9,20 @@ export class PageAttention {
     document.addEventListener("visibilitychange", () => void this.wake());
   }
 
-  /** Short and low: a step begins. */
+  /** Beeps short and low: a step begins. */
   begins(): void {
     navigator.vibrate?.(60);
     this.tone(440, 0.08);
   }
 
-  /** Twice and higher: an answer is wanted. */
+  /** Beeps twice and higher: an answer is wanted. */
   asks(): void {
     navigator.vibrate?.([120, 80, 120]);
     this.tone(660, 0.09);
     this.tone(880, 0.12, 0.14);
   }
 
-  /** Long: the connection is lost. */
+  /** Beeps long: the connection is lost. */
   lost(): void {
     navigator.vibrate?.(400);
     this.tone(220, 0.35);

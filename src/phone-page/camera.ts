@@ -14,7 +14,7 @@ declare global {
 const LOOK_MS = 700;
 const LONGEST_SIDE = 1600;
 
-/** A live look through the camera until a label was read, or somebody gave up. Undefined: given up; "no camera" where there is none. */
+/** Looks through the camera until a label was read. Undefined where somebody gave up; "no camera" where there is none. */
 export const scanLabel = async (
   video: HTMLVideoElement,
   gaveUp: Promise<void>,
@@ -63,7 +63,7 @@ const readFrame = async (video: HTMLVideoElement, reader: CodeReader | undefined
   return picture && (await sendPicture("/label", picture)).text;
 };
 
-/** A photo made small, upright, and without anything but the picture. */
+/** A photo made small, upright, and without anything but the picture; undefined where the browser cannot read it. */
 export const smallPhoto = async (file: Blob): Promise<Blob | undefined> => {
   try {
     const bitmap = await createImageBitmap(file);

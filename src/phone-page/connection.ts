@@ -42,7 +42,7 @@ export class Connection {
     this.hears = hears;
   }
 
-  /** With the secret of the code that was scanned, or with the cookie of before. */
+  /** Connects with the secret of the code that was scanned, or with the cookie of before. */
   async begin(secret: string): Promise<void> {
     if (secret !== "") await ask("/pair", { secret });
     this.listen();
@@ -50,7 +50,10 @@ export class Connection {
     setInterval(() => this.look(), 100);
   }
 
-  /** `at`: by this page's own clock, as the browser stamps its events. */
+  /**
+   * Says something to the bench; `at` is when it was done, in milliseconds by this page's own
+   * clock, as the browser stamps its events.
+   */
   say(says: Says, at: number): void {
     this.id += 1;
     this.waiting.push({ ...says, id: this.id, at, era: this.era });
@@ -152,7 +155,7 @@ const ask = async (path: string, body: unknown): Promise<Response | undefined> =
   }
 };
 
-/** A picture to the bench, which says in words what it made of it. */
+/** Sends a picture to the bench, which says in words what it made of it. */
 export const sendPicture = async (
   path: string,
   picture: Blob,

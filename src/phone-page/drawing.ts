@@ -23,6 +23,7 @@ export class Drawing {
     addEventListener("pointerdown", ({ timeStamp }) => this.tell("here", timeStamp));
   }
 
+  /** Shows what this phone may do: wait to be let in, answer, watch, or nothing any more. */
   role(role: Role): void {
     this.canAnswer = role.kind === "answers";
     if (role.kind === "answers" || role.kind === "watches") return;
@@ -33,6 +34,7 @@ export class Drawing {
     for (const id of ["press", "again", "stop", "guarded", "isolator"]) byId(id).hidden = true;
   }
 
+  /** Shows a page to a phone that answers or watches. */
   page(page: PhonePage | undefined, role: Role): void {
     if (!page || (role.kind !== "answers" && role.kind !== "watches")) return;
     const isNew = page.drawn !== this.shown?.drawn;
@@ -51,11 +53,13 @@ export class Drawing {
     if (isNew) this.renew(page);
   }
 
+  /** Shows whether the bench can be reached. `kept` is how many messages wait to be sent. */
   link(state: "lost" | "there", kept: number): void {
     this.lost = state === "lost";
     this.kept(kept);
   }
 
+  /** Shows how many messages wait to be sent. `count` is from 0. */
   kept(count: number): void {
     const waiting = count > 0 ? ` ${count} saved with their times, sent when it is back.` : "";
     byId("link").textContent = this.lost ? `No connection to the bench: Stop does not reach it.${waiting}` : "";

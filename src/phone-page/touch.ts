@@ -22,18 +22,21 @@ const HOLD_MS = 600;
 export class Touch {
   private listensFrom = 0;
 
-  /** Another page is shown: it listens when there was time to read it; then `ready` is called. */
+  /** Notes that another page is shown: it listens when there was time to read it; then `ready` is called. */
   renewed(ready: () => void): void {
     this.listensFrom = performance.now() + READ_MS;
     setTimeout(ready, READ_MS);
   }
 
-  /** True for a touch, at this moment of the page's clock, that can be meant for the page that is shown. */
+  /** Whether a touch can be meant for the page that is shown. `at` is when it came, in milliseconds of the page's clock. */
   isMeant(at: number): boolean {
     return at >= this.listensFrom;
   }
 
-  /** At the moment the finger comes down; by keyboard or a helper for the blind, which only clicks, at the click. */
+  /**
+   * Tells of a touch at the moment the finger comes down; by keyboard or a helper for the
+   * blind, which only clicks, at the click.
+   */
   onTouch(button: HTMLElement, tell: (at: number) => void): void {
     const counts = button.id === "press" || button.id === "again" || button.id === "stop" ? "pointerdown" : "pointerup";
     let downAt = Number.NEGATIVE_INFINITY;
@@ -48,7 +51,7 @@ export class Touch {
     });
   }
 
-  /** Held down, so that nothing moves for a pocket. */
+  /** Tells of a button that is held down for a while, so that nothing moves for a pocket. */
   onHeld(button: HTMLElement, done: (at: number) => void): void {
     let timer: ReturnType<typeof setTimeout> | undefined;
     const letGo = () => {

@@ -43,6 +43,10 @@ const ONE_OF: Readonly<Record<LibraryKind, string>> = {
   shops: "shop file",
 };
 
+/**
+ * One data file of the shelf by its name, read and checked: with its text, or everything that is wrong with
+ * it, or that there is none of this name.
+ */
 export const load = <T>(
   shelf: DataLibrary,
   kind: LibraryKind,
@@ -65,7 +69,10 @@ export const otherProfiles = (shelf: DataLibrary, { name, fixture }: Profile): r
 const isMode = (fixture: string | undefined, other: Profile): boolean =>
   fixture === undefined || other.fixture === fixture;
 
-/** DMX512 has 512 slots (ANSI E1.11); the fixture must fit between its start address and the last of them. */
+/**
+ * What is wrong with a start address and a universe: DMX512 has 512 slots (ANSI E1.11), and the fixture must fit between
+ * its start address and the last of them. `address` is right from 1 to 512, `universe` from 1 to 63999.
+ */
 export const addressProblems = (profile: Profile, address: number, universe: number): readonly Problem[] => {
   const last = 512 - profile.slots + 1;
   const wrong: Problem[] = [];

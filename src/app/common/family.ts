@@ -12,7 +12,7 @@ export type Ends = (work: ExitCode | Promise<ExitCode>) => Promise<void>;
 export const taking = (command: Command, ...options: readonly Option[]): Command =>
   options.reduce((sum, option) => sum.addOption(option), command);
 
-/** Names a new run: sorts by time, tells two benches apart, and is short enough to be read aloud. */
+/** A name for a new run: it sorts by time, tells two benches apart, and is short enough to be read aloud. */
 export const runName = (): string => {
   const time = new Date().toISOString().replaceAll(/[-:]/g, "").replace("T", "-").slice(0, 13);
   return `${time}-${randomBytes(3).toString("hex")}`;

@@ -134,7 +134,10 @@ export const phoneOptions = () => [
     .default(1),
 ];
 
-/** "none" sets nothing; nothing said leaves the choice to the command. */
+/**
+ * The faults to set in a simulated fixture: "none" sets nothing. Undefined where nothing was said,
+ * which leaves the choice to the command.
+ */
 export const faultsToSet = (set: readonly string[] | undefined): readonly string[] | undefined =>
   set?.filter((id) => id !== "none");
 

@@ -5,13 +5,14 @@ import { fitted } from "../../reports/wrap.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 
 /**
- * Another program gets every character as it is. A terminal would obey some of them, so there they are shown instead; and
- * it would break long lines in the middle of a word, so there they are broken at blanks.
+ * Prints on standard output. Another program gets every character as it is. A terminal would obey some of them, so there
+ * they are shown instead; and it would break long lines in the middle of a word, so there they are broken at blanks.
  */
 export const print = (text: string): void => {
   const { isTTY, columns } = process.stdout;
   process.stdout.write(`${isTTY ? fitted(safeLines(text), columns || 80) : text}\n`);
 };
+/** Prints on standard error, with long lines broken at blanks where that is a terminal. */
 export const complain = (text: string): void => {
   const { isTTY, columns } = process.stderr;
   process.stderr.write(`${isTTY ? fitted(text, columns || 80) : text}\n`);

@@ -5,7 +5,10 @@ import { good, type Result } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { load } from "./data.ts";
 
-/** The shop file beside a journal, when there is one: its roles hold whoever works with this journal. Else the one that was named. */
+/**
+ * The shop file beside a journal, when there is one: its roles hold for whoever works with this
+ * journal. Else the one that was named.
+ */
 export const shopFor = (journal: string, named: string): string => {
   const beside = join(dirname(journal), "shop.yaml");
   return existsSync(beside) ? beside : named;

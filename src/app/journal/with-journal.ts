@@ -36,7 +36,10 @@ const countTaken: ToldProgress = (done, left, of) => {
   process.stderr.write(`\r${progressInWords(done, left, of)}${left === 0 ? "\r\n" : ""}`);
 };
 
-/** "Reading: 500 events, 1500 left (25 %)", as wide as every other line of its kind, so that it writes over the one before. */
+/**
+ * How far a long reading is: "Reading: 500 events, 1500 left (25 %)", as wide as every other line of its kind,
+ * so that it writes over the one before.
+ */
 export const progressInWords: (...progress: Parameters<ToldProgress>) => string = (done, left, of) => {
   const [during, after] = PROGRESS[of];
   const words =

@@ -14,6 +14,6 @@ export const ownAddresses = (adapters = networkInterfaces()): readonly OwnAddres
       .map(({ address }) => ({ address, adapter })),
   );
 
-/** Whether this computer has it; its own loop counts, for trying out. */
+/** Whether this computer has an address; its own loop counts, for trying out. */
 export const isOwn = (address: string, adapters = networkInterfaces()): boolean =>
   Object.values(adapters).some((entries = []) => entries.some((one) => one.address === address));

@@ -37,7 +37,7 @@ export class Phone {
     this.timer = setInterval(() => this.look(), LOOK_MS);
   }
 
-  /** The same run on the phone as on the screen: either answers. */
+  /** Shows a run on the phone and on the screen: either answers. */
   beside<State extends object, Told extends { readonly kind: string }>(
     screen: Screen<State, Told>,
     attends: PhoneAttends<State, Told>,
@@ -47,13 +47,14 @@ export class Phone {
     return pair;
   }
 
-  /** Between two runs: a question that the terminal asks too. Whoever answers first has answered. */
+  /** Asks a question between two runs that the terminal asks too. Whoever answers first has answered. */
   ask(question: PhoneQuestion): { readonly answer: Promise<string>; readonly over: () => void } {
     const between = new BetweenRuns(question);
     this.serve(between);
     return { answer: between.answer, over: () => this.serve(undefined) };
   }
 
+  /** Ends the service for phones. */
   async close(): Promise<void> {
     clearInterval(this.timer);
     await this.door.close();

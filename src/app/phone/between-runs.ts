@@ -23,6 +23,7 @@ export class BetweenRuns {
     });
   }
 
+  /** The page of the question, as a phone shows it. */
   page(): PhonePage {
     const { headline, lines, answers, field } = this.question;
     return {
@@ -42,6 +43,7 @@ export class BetweenRuns {
     };
   }
 
+  /** Takes in what the phone says; an answer, or a line that was filled in, settles the question. */
   hear(said: PhoneSaid): void {
     if (said.drawn !== 1) return;
     if (said.kind === "fill") this.settle(said.text);
@@ -51,7 +53,10 @@ export class BetweenRuns {
     }
   }
 
+  /** Drops a photo: a question between two runs has no use for one. */
   photo(): void {}
+  /** Does nothing: nothing moves that a lost phone would have to stop. */
   lost(): void {}
+  /** Does nothing: the question is still there. */
   back(): void {}
 }

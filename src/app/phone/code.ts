@@ -1,6 +1,9 @@
 import { encode } from "uqr";
 
-/** A QR code (ISO/IEC 18004) as rows of a terminal, two rows of squares in one: always dark on light, whatever the terminal's own colours. */
+/**
+ * A QR code (ISO/IEC 18004) as rows of a terminal, two rows of squares in one: always dark on
+ * light, whatever the terminal's own colours.
+ */
 export const codeRows = (text: string): readonly string[] => {
   const { data } = encode(text, { ecc: "L", border: 2 });
   const rows: string[] = [];

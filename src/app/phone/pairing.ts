@@ -4,7 +4,10 @@ import type { PhoneDoor } from "../../io/phone/thread.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { codeRows } from "./code.ts";
 
-/** Shows the code, and lets in whoever a person at the terminal says yes to. How many were let in: none where somebody goes on without. */
+/**
+ * Shows the code, and lets in whoever a person at the terminal says yes to. Gives how many phones were let in, from
+ * 0: none where somebody goes on without.
+ */
 export const letPhonesIn = (door: PhoneDoor, serving: Serving): Promise<Result<number>> =>
   new Promise((resolve) => {
     const lines = typedLines();

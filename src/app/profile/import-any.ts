@@ -27,7 +27,7 @@ export interface ImportAnyOrder {
   readonly replace: boolean;
 }
 
-/** A folder of GDTF files, a scene with such files in it, or one of them. */
+/** Imports a folder of GDTF files, a scene with such files in it, or one of them. */
 export const importAny = ({ path, mode, out, replace }: ImportAnyOrder): ExitCode => {
   const today = new Date().toISOString().slice(0, 10);
   const library = { folder: libraryFolder(process.env), replace, today };

@@ -48,6 +48,7 @@ export const gdtfFilesIn = (folder: string): readonly string[] =>
     .toSorted()
     .map((name) => join(folder, name));
 
+/** The bytes of a GDTF file, or why it cannot be read. */
 export const readFileOf = (path: string): Result<GdtfFile> => {
   const read = readBytes(path, MOST_PACKED);
   return read.kind === "unread" ? bad(problem(path, read.why)) : good({ name: path, bytes: read.bytes });
@@ -101,7 +102,7 @@ const enterMode = ({ folder, replace, today }: Library, mode: ModeOf): Became =>
   return { kind: there === undefined ? "new" : "replaced", imported: made.value };
 };
 
-/** One report of all that was entered: a line for each mode, what newer files say otherwise, and the sum. */
+/** Prints one report of all that was entered: a line for each mode, what newer files say otherwise, and the sum. */
 export const tellEntered = (entered: readonly Entered[], folder: string): void => {
   for (const [file, modes] of grouped(entered, (one) => one.file)) {
     print(safeText(basename(file)));
@@ -142,7 +143,10 @@ const linesOf = ({ mode, profile, became }: Entered): readonly string[] => {
 const shareWords = ({ coverage: { slots, driven }, toMeasure }: Imported): string =>
   `${driven} of ${slots} slots driven, ${toMeasure} values to measure`;
 
-/** A bar on a terminal that says how far a long import is; nothing where nobody watches. */
+/**
+ * Draws a bar on a terminal that says how far a long import is; nothing where nobody watches. `done` is how many files are
+ * done, and `of` is how many there are, at least 1.
+ */
 export const progress = (done: number, of: number): void => {
   if (!process.stderr.isTTY) return;
   const full = Math.round((BAR * done) / of);

@@ -56,7 +56,7 @@ const readGdtf = (file: string): Result<ReadGdtf> => {
   return read.kind === "unread" ? bad(problem(file, read.why)) : gdtfIn(file, read.bytes);
 };
 
-/** The description in the bytes of a file. */
+/** The description in the bytes of a GDTF file, or of a description.xml by itself; or everything that is wrong with it. */
 export const gdtfIn = (file: string, bytes: Uint8Array): Result<ReadGdtf> => {
   const text = file.toLowerCase().endsWith(".xml")
     ? good({ text: new TextDecoder().decode(bytes), notes: [] })

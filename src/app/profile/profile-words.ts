@@ -12,8 +12,10 @@ export const checkWords = (source: string, text: string): string => {
   return doubts.length === 0 ? soundWords(read.value) : `${tellDoubts(doubts)}\n\n${countWords(doubts.length)}`;
 };
 
+/** How many things the check would have looked at, in words. `count` is 1 or more. */
 export const countWords = (count: number): string =>
   `${count === 1 ? "1 thing" : `${count} things`} to look at; the profile can be used. What is right as it is: allow: { rule: reason }.`;
 
+/** Says that nothing in a profile is to be corrected. */
 export const soundWords = ({ profile: { name, title, functions } }: ReadProfile): string =>
   `${safeText(name)}: nothing to correct. ${safeText(title)}, ${functions.size} functions.`;

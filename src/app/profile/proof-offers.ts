@@ -30,7 +30,10 @@ export const offerChanges = async (
   return now;
 };
 
-/** The same for times that were measured by presses enough; the spread stands behind the value. */
+/**
+ * Asks for each time that was measured by enough presses whether it shall be taken; ENTER alone leaves it.
+ * The spread is written behind the value.
+ */
 export const offerTimes = async (
   lines: TypedLines,
   draft: ProofDraft,
@@ -57,7 +60,7 @@ const taken = (lines: TypedLines, before: ProofDraft, text: string): ProofDraft 
   return before;
 };
 
-/** Everything agreed to, into the file, after one more yes. */
+/** Writes everything agreed to into the file, after one more yes. */
 export const offerWriting = async (
   lines: TypedLines,
   file: string,

@@ -66,7 +66,7 @@ const NOTHING = { value: { name: "proof", title: "", steps: [], byHand: [] }, te
 
 const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.strike + lamp.warm);
 
-/** Of somebody whose presses are kept, their own; else what is usual. */
+/** How quickly somebody presses: their own where their presses are kept, else what is usual. */
 export const quicknessOf = async ({ person, journal }: ProofOrder): Promise<Quickness> => {
   if (person === "") return USUAL_QUICKNESS;
   const kept = await openHere(journal);

@@ -11,7 +11,9 @@ export interface FaultRate {
 /** Starter value, judgement: as if so many fixtures had been seen already, and so many of them had shown something. */
 const STARTER = { seen: 10, odd: 1.5 };
 
-/** Of real runs that came to their end; a simulation says nothing about a shop's fixtures. */
+/**
+ * How often fixtures have a fault, by real runs that came to their end; a simulation says nothing about a shop's fixtures.
+ */
 export const faultRateIn = async (journal: Journal): Promise<FaultRate> => {
   const runs = (await journal.briefs({ kind: "all" })).filter(
     ({ simulated, ended }) => !simulated && ended === "finished",

@@ -18,7 +18,10 @@ export interface KeptRack {
   readonly members: readonly (readonly EventBody[])[];
 }
 
-/** A rack run by its name, by the beginning of it, or by the name of one of its fixtures' runs. */
+/**
+ * A rack run by its name, by the beginning of it, or by the name of one of its fixtures' runs; or that there is
+ * none, or that it is a run of one fixture.
+ */
 export const keptRack = async (journal: Journal, name: string): Promise<Result<KeptRack>> => {
   const named = await rackRunNamed(journal, name);
   if (!named.ok) return named;

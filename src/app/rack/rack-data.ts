@@ -10,14 +10,21 @@ import { type Loaded, load } from "../common/data.ts";
 export const loadRack = (shelf: DataLibrary, name: string): Result<Loaded<Rack>> =>
   load(shelf, "racks", name, (source, text) => parseRack(source, text, profilesOn(shelf)));
 
-/** The same, for a file whose fixtures may still be in each other's way. */
+/**
+ * A rack file of this name whose fixtures may still be in each other's way, with all its profiles; or
+ * everything else that is wrong with it.
+ */
 export const loadDraft = (shelf: DataLibrary, name: string): Result<Loaded<RackDraft>> =>
   load(shelf, "racks", name, (source, text) => draftFrom(shelf, source, text));
 
+/**
+ * The rack in a text, whose fixtures may still be in each other's way, with all its profiles; or
+ * everything else that is wrong with it.
+ */
 export const draftFrom = (shelf: DataLibrary, source: string, text: string): Result<RackDraft> =>
   draftRack(source, text, profilesOn(shelf));
 
-/** Each kind is read once, however many fixtures are of it. */
+/** Finds profiles on the shelf; each kind is read once, however many fixtures are of it. */
 export const profilesOn = (shelf: DataLibrary): FindProfile => {
   const read = new Map<string, Result<Profile>>();
   return (name) => {

@@ -21,7 +21,7 @@ export interface RackEyesOptions extends Pick<PersonOptions, "plain" | "distance
   readonly fast: boolean;
 }
 
-/** Why nobody could watch so; said before anything else. */
+/** Why nobody could watch with these options; said before anything else. */
 export const unwatchable = (
   { watcher, fast }: Pick<RackEyesOptions, "watcher" | "fast">,
   { sim, job }: ReadyRack,
@@ -34,7 +34,10 @@ export const unwatchable = (
     : [];
 };
 
-/** The simulated watcher where one was asked for, else the person at this terminal. */
+/**
+ * Who watches a rack: the simulated watcher where one was asked for, else the person at this terminal;
+ * or the problem that nobody could watch.
+ */
 export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Promise<Result<RackEyes>> => {
   const { watcher, plain, distance, phone } = options;
   const { sim, bench } = ready;

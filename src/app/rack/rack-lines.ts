@@ -10,7 +10,10 @@ import { simRdmDoor } from "../../sim/rdm/sim-door.ts";
 import { askedOn, lineOn } from "../fixture/lines.ts";
 import { simulatedDevice } from "../simulated/simulated-device.ts";
 
-/** What every universe of a rack goes out on; "sim" instead of all that the file says makes every line a simulated one. */
+/**
+ * What every universe of a rack goes out on; "sim" instead of all that the file says makes every line a simulated one.
+ * Refused where a line names no output.
+ */
 export const rackOutputs = (rack: Rack, instead: string): Result<ReadonlyMap<number, Output>> => {
   if (instead !== "" && instead !== "sim")
     return bad(
@@ -26,6 +29,7 @@ export const rackOutputs = (rack: Rack, instead: string): Result<ReadonlyMap<num
   return problems.length > 0 ? bad(...problems) : good(outputs);
 };
 
+/** The output of a universe as people write it. `universe` is one of the rack's, from 1. */
 export const nameOf = (outputs: ReadonlyMap<number, Output>, universe: number): string => {
   const output = outputs.get(universe);
   if (!output) throw new Error(`Bug: universe ${universe} has no output`);

@@ -9,7 +9,10 @@ import { print, refuse } from "../common/print.ts";
 import { loadDraft } from "./rack-data.ts";
 import { writeAddresses } from "./rack-write.ts";
 
-/** From who really moved when one after the other was asked to, to the addresses that are really set; into the file when told to. */
+/**
+ * Works out from who really moved when one after the other was asked to which addresses are really set;
+ * writes them into the file when told to.
+ */
 export const correctRack = (name: string, said: readonly string[], deliver: "print" | "write"): ExitCode => {
   const draft = loadDraft(fileLibrary(), name);
   if (!draft.ok) return refuse(draft.problems);

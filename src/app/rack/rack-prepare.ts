@@ -26,7 +26,10 @@ export interface ReadyRack {
   readonly bench: RackMaterial["bench"]["value"];
 }
 
-/** `asItStands`: what has become of the rack in an earlier part of the run. */
+/**
+ * A rack run with its lines, ready to be played; or everything that is wrong with the order. `asItStands` gives what has
+ * become of the rack in an earlier part of the run.
+ */
 export const prepareRack = (
   shelf: DataLibrary,
   material: RackMaterial,

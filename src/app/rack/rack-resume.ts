@@ -16,7 +16,10 @@ import type { RackJob } from "./rack-job.ts";
 import { prepareRack } from "./rack-prepare.ts";
 import { carryOutRack, type RackRunOptions } from "./rack-run.ts";
 
-/** An unfinished rack run, on from where it stopped: the first group that was not watched to its end, or the next odd one. */
+/**
+ * Plays an unfinished rack run on from where it stopped: the first group that was not
+ * watched to its end, or the next odd one.
+ */
 export const resumeRack = (name: string, options: RackRunOptions): Promise<ExitCode> =>
   withJournal(options.journal, async (journal) => {
     const kept = await keptRack(journal, name);
@@ -44,7 +47,10 @@ const setBefore = ({ view, members }: KeptRack): ReadonlyMap<string, readonly st
     }),
   );
 
-/** Everybody as far as it came, at the address it has by now; whoever was swapped in stands in its place. */
+/**
+ * The rack as an earlier part of its run left it: every fixture as far as it came, at the address it has by now;
+ * whoever was swapped in stands in its place.
+ */
 export const asItStood = (
   { plan, members }: RackJob,
   { view, members: bodies }: Pick<KeptRack, "view" | "members">,

@@ -39,7 +39,7 @@ export interface RackRunOptions extends RackEyesOptions {
   readonly rdm: WhenAsked;
 }
 
-/** A sequence on a whole rack: groups first, then the odd ones alone; kept in the journal. */
+/** Plays a sequence on a whole rack: groups first, then the odd ones alone; kept in the journal. */
 export const runRack = async (names: RackNames, options: RackRunOptions): Promise<ExitCode> => {
   const material = loadRackMaterial(fileLibrary(), names);
   if (!material.ok) return refuse(material.problems);
@@ -91,7 +91,7 @@ const tellPlan = ({ plan, members }: RackJob, { rate, words }: FaultRate): void 
   );
 };
 
-/** Plays it to its end and prints what came of every fixture. */
+/** Plays a rack run to its end and prints what came of every fixture. */
 export const carryOutRack = async (
   options: RackRunOptions,
   ready: ReadyRack,

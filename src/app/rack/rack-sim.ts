@@ -18,7 +18,11 @@ export interface SimRack {
   readonly byHand: (deed: Deed) => void;
 }
 
-/** Every fixture whose universe is simulated; faults by serial. */
+/**
+ * The simulated fixtures of a rack: every one whose universe is simulated, with its faults by serial number.
+ * Refused where a fault is not known or a serial number is not in the rack. `seed` is any whole number, from
+ * which each fixture has one of its own.
+ */
 export const simRack = (
   members: readonly Member[],
   set: ReadonlyMap<string, readonly string[]>,
@@ -97,12 +101,15 @@ const handsOn = (members: readonly Member[], fixtures: readonly (InView | undefi
   };
 };
 
-/** Fixtures whose mains is not to be switched on in the run are up, lit and warm when it begins. */
+/**
+ * Switches the mains of simulated fixtures on at once, where that is not to be done in the run:
+ * they are up, lit and warm when it begins.
+ */
 export const warmUpRack = (rack: SimRack, members: readonly Member[]): void => {
   for (const { line, frames } of goingUp(rack, members)) line.pass(frames);
 };
 
-/** The same bit by bit, while the person reads the first page, which would else wait for it. */
+/** Warms simulated fixtures up bit by bit, while the person reads the first page, which would else wait for it. */
 export const warmUpRackMeanwhile = (rack: SimRack, members: readonly Member[]): void => {
   for (const { line, frames } of goingUp(rack, members)) passMeanwhile(line, frames);
 };

@@ -16,7 +16,10 @@ export interface AskedFixture {
   readonly door: RdmDoor;
 }
 
-/** The fixture of this serial number, label or UID, wherever it hangs; or who answered instead. */
+/**
+ * The fixture of this serial number, label or UID, wherever it is plugged in; or the problem that it did
+ * not answer, with who answered instead.
+ */
 export const fixtureCalled = async (name: string, where: RdmWhere): Promise<Result<AskedFixture>> => {
   const asked = await askedLines(where);
   if (!asked.ok) return asked;

@@ -29,7 +29,10 @@ export const sendAddresses = async (file: string, { output, set }: SendAddresses
   return EXIT.world;
 };
 
-/** The same for a rack and its lines as they are. */
+/**
+ * Sets the addresses of a rack in the fixtures themselves, after a yes, over lines that are given, and reads
+ * each back. No levels are sent meanwhile.
+ */
 export const setOverRdm = async (rack: Rack, lines: readonly RdmLine[]): Promise<ExitCode | "nobody answers"> => {
   const { found, notes } = await survey(lines, complain);
   for (const words of notes) complain(safeText(words));

@@ -29,7 +29,10 @@ export const identifyOne = (name: string, where: RdmWhere): Promise<ExitCode> =>
     return still === undefined ? EXIT.done : failed(still);
   });
 
-/** Lists a fixture's own tests, or begins one after a yes and says what the fixture reports afterwards. */
+/**
+ * Lists a fixture's own tests, or begins one after a yes and says what the fixture reports afterwards. `number` is the
+ * number that the fixture gives the test, 1 to 255; undefined lists them.
+ */
 export const selfTest = (name: string, number: number | undefined, where: RdmWhere): Promise<ExitCode> =>
   withOne(name, where, async (fixture) => {
     const before = await inTalk(fixture.door, readFixture(fixture.uid));
@@ -71,7 +74,7 @@ const ENDS: Readonly<Record<string, string>> = {
   "not said": "It does not say whether the test is over.",
 };
 
-/** A draft of a profile from what a fixture says of its slots. */
+/** Makes a draft of a profile from what a fixture says of its slots. */
 export const profileFromFixture = (name: string, out: string | undefined, where: RdmWhere): Promise<ExitCode> =>
   withOne(name, where, async ({ serial, uid, door }) => {
     const identity = await inTalk(door, readIdentity(uid));

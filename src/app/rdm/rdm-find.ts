@@ -31,7 +31,7 @@ export interface FindOptions extends RdmWhere {
   readonly out: string | undefined;
 }
 
-/** Everybody on all lines, beside the rack file where there is one. Nothing moves: no levels are sent meanwhile. */
+/** Lists everybody on all lines, beside the rack file where there is one. Nothing moves: no levels are sent meanwhile. */
 export const findFixtures = async (options: FindOptions): Promise<ExitCode> => {
   const asked = await askedLines(options);
   if (!asked.ok) return refuse(asked.problems);
@@ -60,7 +60,7 @@ const plainRow = ({ universe, identity, fixture, wrong }: ReturnType<typeof rost
   wrong,
 });
 
-/** The lines to ask, with the rack where one was named. */
+/** The lines to ask, with the rack where one was named; or what is wrong with the rack file or the output. */
 export const askedLines = async (
   where: RdmWhere,
 ): Promise<Result<{ readonly lines: readonly RdmLine[]; readonly rack: Rack | undefined }>> => {

@@ -27,7 +27,10 @@ export interface RdmLine {
 /** Faults by serial number, for simulated fixtures. */
 export type SetBySerial = ReadonlyMap<string, readonly string[]>;
 
-/** Every line of a rack; "sim" instead of what the file says makes all of them simulated. */
+/**
+ * Every line of a rack, to be asked over RDM; "sim" instead of what the file says makes all of them simulated. Refused
+ * where a line names no output, or a fault is set in a fixture that is not in the rack.
+ */
 export const rackRdmLines = async (
   rack: Rack,
   instead: string,
@@ -58,7 +61,7 @@ export interface SimulatedOne {
   readonly set: readonly string[];
 }
 
-/** One line by itself, not yet opened; what it needs is loaded only now. */
+/** One line by itself, not yet opened; what it needs is loaded only now. `universe` is 1 to 63999. */
 export const rdmLineOn = async (
   output: Output,
   universe: number,

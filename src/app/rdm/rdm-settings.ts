@@ -28,7 +28,7 @@ export interface OneFixtureOptions extends RdmWhere {
   readonly person: string;
 }
 
-/** Everything that one fixture says of itself, kept with its latest run where it has one. */
+/** Prints everything that one fixture says of itself, and keeps it with its latest run where it has one. */
 export const readOne = (name: string, options: OneFixtureOptions & { readonly json: boolean }): Promise<ExitCode> =>
   withFixture(name, options, async ({ fixture, reading }) => {
     const own = await inTalk(fixture.door, readOwnParameters(new Inquiry(fixture.uid), reading.identity.supported));
@@ -53,7 +53,10 @@ const ownText = (own: readonly OwnParameter[]): readonly string[] =>
         ),
       ];
 
-/** What of its settings is not as it was when they were last kept; put back after a yes, and read back. */
+/**
+ * Says which of a fixture's settings are not as they were when they were last kept; puts them
+ * back after a yes, and reads them back.
+ */
 export const settingsOf = (name: string, options: OneFixtureOptions): Promise<ExitCode> =>
   withFixture(name, options, async ({ fixture, reading }) => {
     const before = await settingsBefore(options.journal, fixture.serial);

@@ -119,7 +119,7 @@ const ofShop = ({ runs, fixtures, upto }: SitePart, benches: ReadonlySet<string>
   return { runs: own, fixtures: fixtures.filter(({ serial }) => serials.has(serial)), upto };
 };
 
-/** Piece by piece: between two of them another thread may write. */
+/** Takes new events into the derived tables, piece by piece: between two of them another thread may write. */
 export const level = (table: JournalTable): void => {
   do while (table.derived.catchUp(AT_A_TIME).left > 0);
   while (table.derived.standings({ kind: "all" }, 0, FIXTURES_AT_A_TIME) === undefined);

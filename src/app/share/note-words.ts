@@ -25,12 +25,14 @@ export const troublesIn = ({ outcome }: ExchangeNote): readonly string[] => {
   ];
 };
 
+/** Says which fixtures are open at more than one bench, a sentence each. */
 export const openTwiceInWords = (all: readonly OpenTwice[]): readonly string[] =>
   all.map(
     ({ serial, runs }) =>
       `${serial} is open at more than one bench: ${runs.map(({ run, origin }) => `run ${run} at bench ${origin}`).join(", ")}.`,
   );
 
+/** When was exchanged last, and what, in words. */
 export const doneInWords = ({ at, outcome }: ExchangeNote): string => {
   const when = at.slice(0, 16).replace("T", " ");
   return outcome.kind === "failed"

@@ -20,7 +20,10 @@ const shareSettings = z.strictObject({
 });
 export type ShareSettings = z.infer<typeof shareSettings>;
 
-/** Undefined where the journal takes part in none. Throws ShareError for a file that cannot be read. */
+/**
+ * The share that a journal takes part in; undefined where it takes part in none. Throws
+ * ShareError for a file that cannot be read.
+ */
 export const readSettings = (journal: string): ShareSettings | undefined => {
   const file = settingsFile(journal);
   if (!existsSync(file)) return undefined;
@@ -37,12 +40,20 @@ const jsonIn = (file: string): unknown => {
   }
 };
 
+/**
+ * Keeps that a journal takes part in a share, in a file for this user only. Throws the
+ * system's error where it cannot be written.
+ */
 export const writeSettings = (journal: string, settings: ShareSettings): void =>
   writeFileSync(settingsFile(journal), `${JSON.stringify(settings, undefined, 2)}\n`, { mode: 0o600 });
 
+/** Forgets that a journal takes part in a share. */
 export const removeSettings = (journal: string): void => rmSync(settingsFile(journal), { force: true });
 
-/** Throws ShareError for an address file that is missing, or that others than its owner may read. */
+/**
+ * How to reach the server of a share. Throws ShareError for an address file that is missing,
+ * or that others than its owner may read.
+ */
 export const doorOf = ({ address, shop, name }: ShareSettings): ShareDoor => ({
   url: address.kind === "file" ? urlIn(address.file) : undefined,
   shop,

@@ -96,13 +96,13 @@ const withShare = async (
   return withTable(journal, (table) => work(table, settings));
 };
 
-/** One exchange, now. */
+/** Makes one exchange, now. */
 export const shareNow = (journal: string): Promise<ExitCode> =>
   withShare(journal, async (table, settings) => tell(await exchangeOnce(table, settings, journal)));
 
 const noteIn = (json: string): ExchangeNote => JSON.parse(json);
 
-/** What is known here of the share; the server is asked, and where it does not answer that is said. */
+/** Says what is known here of the share; the server is asked, and where it does not answer that is said. */
 export const shareStatus = (journal: string, json: boolean): Promise<ExitCode> =>
   withShare(journal, async (table, settings) => {
     level(table);
@@ -180,7 +180,7 @@ const statusLines = ({
   ),
 ];
 
-/** A bench that is lost or stolen: whatever it sends from now on is refused. What it sent before stays. */
+/** Shuts out a bench that is lost or stolen: whatever it sends from now on is refused. What it sent before stays. */
 export const forgetBench = (journal: string, origin: string): Promise<ExitCode> =>
   withShare(journal, async (_table, settings) => {
     const server = await openShare(doorOf(settings));
@@ -196,7 +196,7 @@ export const forgetBench = (journal: string, origin: string): Promise<ExitCode> 
     }
   });
 
-/** A fixture that came from another shop: all that the benches there know is taken in, now and from now on. */
+/** Takes in all that the benches of another shop know of a fixture that came from there, now and from now on. */
 export const followFixture = (journal: string, serial: string): Promise<ExitCode> =>
   withShare(journal, async (table, settings) => {
     const server = await openShare(doorOf(settings));
@@ -212,7 +212,7 @@ export const followFixture = (journal: string, serial: string): Promise<ExitCode
     return tell(await exchangeOnce(table, settings, journal));
   });
 
-/** The journal goes on by itself. What was shared stays on the server. */
+/** Lets the journal go on by itself. What was shared stays on the server. */
 export const leaveShare = (journal: string): ExitCode => {
   removeSettings(journal);
   print("This journal has left the share. It keeps everything that it has.");

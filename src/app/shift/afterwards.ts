@@ -25,7 +25,7 @@ interface EndOptions {
 
 type EndSettings = Pick<ShiftSettings, "person">;
 
-/** What came of it, and the one key that ends it: a signature, or why it is set aside. */
+/** Says what came of a run, and asks for the one key that ends it: a signature, or why the fixture is set aside. */
 export const afterwards = async (
   serial: string,
   code: ExitCode,
@@ -123,7 +123,7 @@ const setAside = (file: string, serial: string, person: string, why: AsideReason
     print(`${safeText(serial)}: ${ASIDE_WORDS[why]}.`);
   });
 
-/** The journal is open only while it is asked something: the run itself opens it too. */
+/** Works on a journal that is open only while it is asked something: the run itself opens it too. */
 export const withRuns = async <T>(file: string, work: (journal: FileJournal) => Promise<T>): Promise<T> => {
   const journal = await openHere(file);
   try {

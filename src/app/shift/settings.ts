@@ -25,7 +25,7 @@ const NEW_SHIFT: ShiftSettings = {
   expected: [],
 };
 
-/** As of the last shift with this journal; what cannot be read is as if nothing had been remembered. */
+/** The settings of the last shift with this journal; what cannot be read is as if nothing had been remembered. */
 export const rememberedShift = (journal: string): ShiftSettings => {
   const text = readPrivate(placeOf(journal));
   if (text === undefined) return NEW_SHIFT;
@@ -37,7 +37,7 @@ export const rememberedShift = (journal: string): ShiftSettings => {
   }
 };
 
-/** Undefined when it was written; else why not, in words. */
+/** Keeps the settings of a shift for the next one. Undefined when they were written; else why not, in words. */
 export const rememberShift = (journal: string, shift: ShiftSettings): string | undefined =>
   writePrivate(placeOf(journal), `${JSON.stringify(shift, undefined, 2)}\n`);
 

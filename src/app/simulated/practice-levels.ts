@@ -50,7 +50,10 @@ export const HIDDEN: Readonly<Record<PracticeLevel, readonly string[]>> = {
 /** In one round of so many nothing is wrong: who always finds something learns to imagine. Judgement. */
 const NOTHING_IN = 5;
 
-/** What is hidden in a round: one fault of the level, or nothing. The same again for the same seed. */
+/**
+ * What is hidden in a round: one fault of the level, or nothing. `seed` is any whole
+ * number; the same seed hides the same again.
+ */
 export const hiddenFault = (level: PracticeLevel, seed: number): readonly string[] => {
   const chance = chanceFrom(seedFor(seed, "practice"));
   if (chance() < 1 / NOTHING_IN) return [];

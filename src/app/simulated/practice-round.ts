@@ -45,7 +45,10 @@ export interface PracticeOptions {
   readonly phone: Phone | undefined;
 }
 
-/** One round: played, kept as a run of a simulated fixture called "practice", and compared with what there was to be noticed. */
+/**
+ * One round: played, kept as a run of a simulated fixture called "practice", and compared with what there was to be
+ * noticed. Refused where the order cannot be played. `number` counts the rounds from 1.
+ */
 export const practiceRound = async (
   options: PracticeOptions,
   journal: Journal,

@@ -11,7 +11,10 @@ import { constantsIn } from "../fixture/measured.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { type PracticeOptions, practiceRound } from "./practice-round.ts";
 
-/** Rounds at the simulated bench with something hidden, or nothing; after each what was set, caught, missed and falsely called. */
+/**
+ * Plays rounds at the simulated bench with something hidden, or nothing; after each it says what was
+ * hidden, caught, missed and falsely called.
+ */
 export const practice = async (options: PracticeOptions): Promise<ExitCode> => {
   const journal = await openHere(options.journal);
   try {

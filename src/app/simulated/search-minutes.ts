@@ -54,8 +54,8 @@ export const minutesByHand = (
 ): number => minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right, inspected);
 
 /**
- * Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice costs
- * once. `inspected`: done before, at their price.
+ * Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice
+ * costs once. `inspected` is what was done before, at its price.
  */
 export const minutesUntil = (
   order: readonly FaultId[],

@@ -30,6 +30,7 @@ export interface SimOrder {
   readonly copy: Copy;
 }
 
+/** A simulated fixture with its faults on a simulated DMX line; or which faults cannot be set in it. */
 export const simBench = (
   { profile, bench }: Material,
   { address, set, seed, drawFrom, copy }: SimOrder,
@@ -56,7 +57,10 @@ export const simBench = (
   return good({ line, build, set: ids, hands });
 };
 
-/** Of these faults those that this fixture can have. */
+/**
+ * The faults, of those in `ids`, that this fixture can have. `seed` is any whole number;
+ * it decides only how bad they would be.
+ */
 export const settable = (
   build: FixtureBuild,
   seed: number,
@@ -84,6 +88,7 @@ const drawn = (build: FixtureBuild, seed: number, from: SimOrder["drawFrom"]): r
   return one === undefined ? [] : [one];
 };
 
+/** Which faults could not be set: unknown ones, and those that this fixture cannot have. */
 export const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Problem[] => {
   const known = PHYSICAL_FAULTS.map(({ id }) => id);
   return [

@@ -18,6 +18,7 @@ export interface InReach {
   readonly refit: (left: readonly string[]) => void;
 }
 
+/** Hands at a simulated fixture that has these faults. */
 export const simHands = (set: readonly string[], fixture: InReach): SimHands => {
   let left = set;
   let found = fixture.found(left);
@@ -37,5 +38,6 @@ export const simHands = (set: readonly string[], fixture: InReach): SimHands => 
   };
 };
 
+/** The faults that are left in a simulated fixture after a repair. */
 export const withoutMended = (set: readonly string[], fault: FaultId): readonly string[] =>
   set.filter((id) => !RIGHT_ANSWERS[id]?.includes(fault));

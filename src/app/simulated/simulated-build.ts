@@ -2,7 +2,10 @@ import { type Banded, type FunctionSpec, fullRaw, type Profile, type Travel } fr
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { BuiltBand, FixtureBuild, PartBuild, SpinBand } from "../../sim/build.ts";
 
-/** The numbers of a profile, as the simulated fixture is built from them: the simulation itself knows no profiles. */
+/**
+ * The numbers of a profile, as the simulated fixture is built from them: the simulation itself knows no
+ * profiles. `startAddress` is 1 to 512.
+ */
 export const simulatedBuild = (profile: Profile, startAddress: number): FixtureBuild => ({
   startAddress,
   slots: profile.slots,

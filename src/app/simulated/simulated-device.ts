@@ -4,7 +4,10 @@ import type { SimLine } from "../../sim/line.ts";
 import type { Device } from "../../sim/rdm/device.ts";
 import { deviceIn } from "../../sim/rdm/fixture-device.ts";
 
-/** What a simulated fixture of this kind answers over the cable. Its hours are drawn from its serial number. */
+/**
+ * What a simulated fixture of this kind answers over the cable. Its hours are drawn from its serial number. `place` is
+ * its index on the simulated line, from 0.
+ */
 export const simulatedDevice = (line: SimLine, place: number, serial: string, profile: Profile): Device => {
   const drawn = seedFor(1, serial);
   return deviceIn(

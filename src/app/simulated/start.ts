@@ -30,7 +30,9 @@ export interface StartOptions extends SimOrder {
   readonly json: boolean;
 }
 
-/** Without a terminal: the whole job on the simulated bench, watched by the simulated watcher, in no real time. */
+/**
+ * Does the whole job on the simulated bench without a terminal, watched by the simulated watcher, faster than real time.
+ */
 export const startUnattended = (options: StartOptions): Promise<ExitCode> => {
   return untilTold(async (signals) => {
     const sheet = await simulatedRun(fileLibrary(), options, signals);
@@ -46,7 +48,10 @@ export interface ScreenStartOptions extends StartOptions {
   readonly mode: "attended" | "hands-off";
 }
 
-/** Under a terminal: the simulated bench with something hidden in the fixture, in real time, watched by whoever sits there. */
+/**
+ * Opens the simulated bench under a terminal, with something hidden in the fixture, in
+ * real time, watched by whoever sits there.
+ */
 export const startOnScreen = (options: ScreenStartOptions): Promise<ExitCode> =>
   untilTold((signals) => playedOnScreen(options, signals));
 
@@ -86,7 +91,7 @@ const playedOnScreen = async (options: ScreenStartOptions, signals: Signals): Pr
   return exitFor(ended);
 };
 
-/** One unattended run on the simulated bench. */
+/** One unattended run on the simulated bench and its job sheet; or why the order cannot be played. */
 export const simulatedRun = async (
   shelf: DataLibrary,
   options: SimOrder & { readonly names: Names; readonly run: string },
@@ -106,7 +111,7 @@ export interface SimulatedPerson {
   readonly followUps: number;
 }
 
-/** In no real time, watched by a simulated person, into this journal. */
+/** Plays a job faster than real time, watched by a simulated person, into this journal. */
 export const playSimulated = async (
   { bench, job }: SimulatedJob,
   run: string,
@@ -137,7 +142,7 @@ export interface SimulatedJob {
   readonly job: Job;
 }
 
-/** A job on the simulated bench, with its fixture. */
+/** A job on the simulated bench, with its fixture; or everything that is wrong with the order. */
 export const simulatedJob = (
   shelf: DataLibrary,
   options: SimOrder & { readonly names: Names; readonly serial?: string },

@@ -51,8 +51,9 @@ const TWO = 0.15;
 const STRANGE = 0.1;
 
 /**
- * Every fault by itself `runs` times, pairs drawn from all of them, things on no list, and one clean fixture for every five
- * others. Each case has a seed of its own.
+ * The cases of a trial: every fault by itself, pairs drawn from all of them, things on no list, and one clean fixture for
+ * every five others. Each case has a seed of its own. `runs` is how many runs each fault has, at least 1, and `seed` is
+ * the whole number that the first run has.
  */
 export const planCases = (
   settable: readonly string[],
@@ -84,7 +85,10 @@ export const planCases = (
   }));
 };
 
-/** One run of a sequence on a fixture as made, watched by one of three people, with the first of what is offered then. */
+/**
+ * One run of a sequence on a fixture as made, watched by one of three people, and what is offered first then. `followUps`
+ * is how many of the offered tests are run, from 0.
+ */
 export const tryCase = async (
   shelf: DataLibrary,
   names: Names,
@@ -132,7 +136,10 @@ interface Watched {
   readonly canRun: Parameters<typeof whatNext>[5];
 }
 
-/** Where an inspection stands first it is made, at most so many times, with covers that stay off. From then on nothing is driven: that would need closing and a new start. */
+/**
+ * Makes an inspection as long as one is offered first, with covers that stay off. `most` is how many at most, from 0. From
+ * then on nothing is driven: that would need closing and a new start.
+ */
 export function inspectOffered(
   { fitted, seen, canRun }: Watched,
   answers: readonly InspectionAnswer[],

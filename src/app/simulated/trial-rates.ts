@@ -16,20 +16,28 @@ export interface Hits {
   readonly firstThree: Rate;
 }
 
+/** How often the right answer was first, and how often among the first three, with their intervals. */
 export const hitsOf = (cases: readonly TriedCase[]): Hits => ({
   first: byFault(cases, (one) => isWithin(one, 1)),
   firstThree: byFault(cases, (one) => isWithin(one, 3)),
 });
 
-/** Faults that are named, best first. "Nothing broken" is an answer only where nothing was set: a fault that is named below it has still been named. */
+/**
+ * Faults that are named, best first. "Nothing broken" is an answer only where nothing was set: a fault that
+ * is named below it has still been named.
+ */
 export const namedIn = ({ ranked }: Pick<TriedCase, "ranked">) => ranked.filter(({ id }) => id !== "nothing-broken");
 
+/**
+ * Whether something that was set is among the first of the faults that are named.
+ * `places` is how many are looked at, from 1.
+ */
 export const isWithin = (one: TriedCase, places: number): boolean =>
   namedIn(one)
     .slice(0, places)
     .some(({ id }) => one.right.some((answers) => answers.includes(id)));
 
-/** Each of what was set is among the first three. */
+/** Whether each of what was set is among the first three. */
 export const areAllWithinThree = (one: TriedCase): boolean =>
   one.right.every((answers) =>
     namedIn(one)
@@ -37,17 +45,20 @@ export const areAllWithinThree = (one: TriedCase): boolean =>
       .some(({ id }) => answers.includes(id)),
   );
 
+/** Whether "nothing broken" was first. */
 export const isNamedClean = ({ ranked: [first] }: TriedCase): boolean => first?.id === "nothing-broken";
 
+/** Whether a wrong answer was called conclusive. */
 export const isSettledWrongly = ({ kind, settled, right }: TriedCase): boolean =>
   settled.some((id) => (id === "nothing-broken" ? kind !== "clean" : !right.some((answers) => answers.includes(id))));
 
 /** Something on no list was there, and a fault that is on it was claimed with this or more. */
 const SURELY = 0.75;
+/** Whether a fault was first with a claim of three quarters or more. */
 export const isClaimedSurely = ({ ranked: [first] }: TriedCase): boolean =>
   first !== undefined && first.id !== "nothing-broken" && tempered(first.probability, FIXED_TEMPER.power) >= SURELY;
 
-/** Of runs that have no fault in common. */
+/** The share of runs that came out right, of runs that have no fault in common, with its interval. */
 export const plainRate = (cases: readonly TriedCase[], isRight: (one: TriedCase) => boolean): Rate => {
   const right = cases.filter(isRight).length;
   const { low, high } = shareOf(right, cases.length);
@@ -70,7 +81,7 @@ function byFault(cases: readonly TriedCase[], isRight: (one: TriedCase) => boole
   };
 }
 
-/** Of what stood first, how sure it was said to be and how often it was right. */
+/** How sure what was first was said to be, and how often it was right. */
 export const calibrationOf = (cases: readonly TriedCase[]) => {
   const claims = cases.flatMap((one) => {
     const [first] = one.ranked;

@@ -27,6 +27,7 @@ import {
 /** All that a trial says, from its cases alone. Simulated throughout. */
 export type TrialReport = ReturnType<typeof reportOf>;
 
+/** All figures of a trial as data. */
 export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
   const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore, inspected: [] }));
   const of = (kind: TriedCase["kind"]) => before.filter((one) => one.kind === kind);
@@ -177,7 +178,7 @@ const withLearned = (cases: readonly TriedCase[], profile: Profile): readonly Tr
   return halves.flatMap((half, n) => withLessonsFrom(halves[1 - n] ?? [], half, profile));
 };
 
-/** Runs ranked anew with numbers learned from the confirmed finds of others. */
+/** Ranks runs again with numbers learned from the confirmed finds of others. */
 export const withLessonsFrom = (
   others: readonly TriedCase[],
   asked: readonly TriedCase[],
@@ -196,7 +197,7 @@ export const withLessonsFrom = (
   return asked.map((one) => ({ ...one, ranked: namesOf(rank(fitted, plannedOnly(one), [], learned).faults) }));
 };
 
-/** By turns, each fault for itself, so that both halves know every fault that was run twice. */
+/** Deals runs into two halves, each fault for itself, so that both halves know every fault that was run twice. */
 export const halvesOf = (cases: readonly TriedCase[]): readonly [readonly TriedCase[], readonly TriedCase[]] => {
   const met = new Map<string, number>();
   const turns = cases.map(({ kind, set }) => {
