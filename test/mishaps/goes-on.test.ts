@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { loopbackAddress, receiverAt } from "../io/network/receiver.ts";
-import { ending, farthest, interfaceAt, SLOW, workplace } from "./at-work.ts";
+import { type Afterwards, ending, farthest, interfaceAt, SLOW, type Workplace, workplace } from "./at-work.ts";
 
 const unbroken = (screen: string) => screen.replaceAll(/\s+/g, " ");
 
@@ -68,6 +68,33 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     expect(met).toEqual(["7", "8"]);
   });
 
+  test("a run that was interrupted is resumed with another interface: asked about first, and agreed to", {
+    timeout: SLOW,
+  }, async ({ onTestFinished }) => {
+    const { place, cable, resumed, before } = await resumedElsewhere(onTestFinished);
+    resumed.type("x");
+    await resumed.until("BEFORE ANYTHING MOVES");
+    resumed.type("c");
+    await resumed.until((screen) => screen.includes("\n  PAN\n"));
+    resumed.type("s");
+    expect(await resumed.ended).toBe(4);
+    await cable.held();
+    expect(cable.packets.length).toBeGreaterThan(before);
+    expect(await numbersMet(place)).toEqual(["7", "8"]);
+  });
+
+  test("a run that was interrupted is resumed with another interface, and nobody agrees: nothing is sent to it", {
+    timeout: SLOW,
+  }, async ({ onTestFinished }) => {
+    const { place, cable, resumed, before } = await resumedElsewhere(onTestFinished);
+    resumed.type("c");
+    resumed.type("y");
+    resumed.type("s");
+    expect(await resumed.ended).toBe(4);
+    expect(cable.packets.length).toBe(before);
+    expect(await numbersMet(place)).toEqual(["7"]);
+  });
+
   test("a receiver on the network that is switched off and on again", { timeout: SLOW }, async ({ onTestFinished }) => {
     const address = loopbackAddress();
     const place = workplace(onTestFinished);
@@ -89,3 +116,24 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     ).toBe(true);
   });
 });
+
+/** A run on interface 7, stopped in its first movement; and taken up again where interface 8 is plugged in by now. */
+const resumedElsewhere = async (afterwards: Afterwards) => {
+  const place = workplace(afterwards);
+  const cable = interfaceAt(place.folder, afterwards);
+  cable.numbered(7);
+  const run = await place.atWork([cable.output]);
+  run.type("s");
+  expect(await run.ended).toBe(4);
+  await cable.held();
+  cable.pullOut();
+  cable.numbered(8);
+  cable.plugIn();
+  const before = cable.packets.length;
+  const resumed = place.command(["resume", "--output", cable.output]);
+  expect(unbroken(await resumed.until("ANOTHER INTERFACE"))).toContain("number 8; the one before was number 7");
+  return { place, cable, resumed, before };
+};
+
+const numbersMet = async (place: Workplace) =>
+  (await place.record()).flatMap((body) => (body.kind === "interface-met" ? [body.identity.number] : []));
