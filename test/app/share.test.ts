@@ -4,8 +4,10 @@ import { chmodSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import pg from "pg";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { keepPhoto } from "../../src/io/phone/photos.ts";
 import { toRow } from "../../src/io/store/row.ts";
 import { openTable } from "../../src/io/store/table.ts";
+import { jpegWith } from "../io/phone/pictures.ts";
 import { exchangeAndKill } from "../io/share/killing.ts";
 import { built, program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
@@ -145,7 +147,12 @@ describe.skipIf(missing)("benches that share", () => {
   test("the server gone: the run ends as ever, what is not shared is said, and goes over later", async () => {
     await server.stop("immediate");
     const away = sweep(a, "A-2");
-    expect(away).toMatchObject({ code: 0, err: expect.stringContaining("Not shared: No PostgreSQL answers there") });
+    expect(away).toMatchObject({
+      code: 0,
+      err: expect.stringContaining(
+        "Not shared: No PostgreSQL answers there. Nothing is lost: this bench keeps its events and sends them later.",
+      ),
+    });
     await server.start();
     expect(at(a, "share", "now").out).toMatch(/\d+ events sent/);
     at(b, "share", "now");
@@ -231,6 +238,10 @@ describe.skipIf(missing)("benches that share", () => {
     const table = openTable(north.journal, 30);
     for (const serial of ["M-1", "M-2"])
       table.insert(eventsOf({ run: `run-${serial}`, serial, steps: [{ of: "Pan", result: "fail" }] }).map(toRow));
+    const picture = jpegWith();
+    const file = keepPhoto(join(north.folder, "photos"), picture, "jpg");
+    const taken = { kind: "photo-taken", file, of: { what: "fixture" } } as const;
+    table.insert(eventsOf({ run: "run-photo", serial: "M-1", after: [taken] }).map(toRow));
     table.close();
     expect([join_to(north, "north"), join_to(south, "south")]).toEqual([0, 0]);
     expect(at(south, "history", "M-1").code).toBe(2);
@@ -240,8 +251,9 @@ describe.skipIf(missing)("benches that share", () => {
     });
     expect(at(south, "share", "follow", "m-1")).toMatchObject({
       code: 0,
-      out: expect.stringContaining('was in the shop "north"'),
+      out: expect.stringMatching(/was in the shop "north"[\s\S]*0 photos sent, 1 photo received/),
     });
+    expect(readFileSync(join(south.folder, "photos", file))).toEqual(Buffer.from(picture));
     expect(at(south, "history", "M-1", "--json").out).toBe(at(north, "history", "M-1", "--json").out);
     // And what is written there later, without being asked for again.
     const later = openTable(north.journal, 30);

@@ -44,11 +44,18 @@ export const exchangeOnce = async (
   const at = new Date().toISOString();
   const note = await exchanged(table, settings, photoFolder(journal)).then(
     (done): ExchangeNote => ({ at, outcome: { kind: "done", ...done } }),
-    (error: unknown): ExchangeNote => ({ at, outcome: { kind: "failed", why: worldOf(error, journal).message } }),
+    (error: unknown): ExchangeNote => ({
+      at,
+      outcome: { kind: "failed", why: failureInWords(worldOf(error, journal)) },
+    }),
   );
   table.share.note(JSON.stringify(note));
   return note;
 };
+
+/** What is not sent now goes with the next exchange; a journal that is damaged or in use says by itself what to do. */
+const failureInWords = ({ name, message }: Error): string =>
+  name === "ShareError" ? `${message} Nothing is lost: this bench keeps its events and sends them later.` : message;
 
 const worldOf = (caught: unknown, journal: string): Error => {
   const error = inPlainWords(caught, journal);
@@ -80,10 +87,10 @@ const exchanged = async (
 
 /** Photos go before the events that name them: whoever hears of one finds it there. */
 const sendPhotos = async (table: JournalTable, server: PostgresShare, folder: string): Promise<number> => {
-  const { names } = table.share.photos();
-  const there = names.length === 0 ? undefined : await server.photosThere(names);
+  const { own } = table.share.photos();
+  const there = own.length === 0 ? undefined : await server.photosThere(own, []);
   let sent = 0;
-  for (const name of there ? names : []) {
+  for (const name of there ? own : []) {
     const bytes = there?.has(name) ? undefined : keptPhoto(folder, name);
     if (!bytes) continue;
     await server.putPhoto(table.share.owns().at(-1) ?? "", name, bytes);
@@ -92,18 +99,19 @@ const sendPhotos = async (table: JournalTable, server: PostgresShare, folder: st
   return sent;
 };
 
-/** What is named and not here. A photo that the server has not was lost by its own bench, and nobody waits for it. */
+/** What is named and not here, by benches of this shop or of one that is followed. A photo that the server has not was lost by its own bench, and nobody waits for it. */
 const fetchPhotos = async (
   table: JournalTable,
   server: PostgresShare,
   folder: string,
 ): Promise<Omit<SharedPhotos, "sent">> => {
   const { names, upto } = table.share.photos();
-  const there = names.length === 0 ? new Set<string>() : await server.photosThere(names);
+  const follows = table.share.follows();
+  const there = names.length === 0 ? new Set<string>() : await server.photosThere(names, follows);
   if (!there) return { received: 0, waiting: names.length };
   let received = 0;
   for (const name of names.filter((one) => there.has(one) && !keptPhoto(folder, one))) {
-    const bytes = await server.photo(name);
+    const bytes = await server.photo(name, follows);
     if (bytes && takePhoto(folder, name, bytes) === "taken") received += 1;
   }
   table.share.photosDone(upto);

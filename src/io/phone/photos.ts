@@ -1,15 +1,5 @@
 import { createHash } from "node:crypto";
-import {
-  closeSync,
-  existsSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  writeSync,
-} from "node:fs";
+import { closeSync, fsyncSync, mkdirSync, openSync, readFileSync, renameSync, rmSync, writeSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { PHOTO_FILE } from "../../run/events/photo-event.ts";
 
@@ -23,7 +13,7 @@ export const photoFolder = (journal: string): string => join(dirname(journal), "
 export const keepPhoto = (folder: string, bytes: Uint8Array, type: "jpg" | "png"): string => {
   const name = `${createHash("sha256").update(bytes).digest("hex")}.${type}`;
   const file = join(folder, name);
-  if (existsSync(file)) return name;
+  if (keptPhoto(folder, name)) return name;
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const beside = `${file}.new`;
   rmSync(beside, { force: true });

@@ -17,7 +17,10 @@ export class ShareError extends Error {
   override readonly name = "ShareError";
 }
 
-/** Nobody waits longer for a server that does not answer. */
+/**
+ * Nobody waits longer for a server that does not answer. Enough for a lost packet to be sent again three times (after 1, 3 and
+ * 7 s: RFC 6298); a server that is busier than that is left alone until the next minute.
+ */
 const PATIENCE_S = 10;
 
 const asker = (client: Client): ServerAsk => {
@@ -123,15 +126,14 @@ const tlsFor = (host: string, mode: string | undefined): Address["ssl"] => {
 export const codeOf = (error: unknown): string =>
   typeof error === "object" && error !== null && "code" in error ? String(error.code) : "";
 
-/** By the codes of the system, of the driver, and of PostgreSQL (appendix A of its manual). */
+/** By the codes of the system and of PostgreSQL (appendix A of its manual). */
 const WORDS: Readonly<Record<string, string>> = {
   ECONNREFUSED: "No PostgreSQL answers there",
   ENOENT: "No PostgreSQL answers there",
   ENOTFOUND: "There is no computer of that name on the network",
-  CONNECT_TIMEOUT: "The server does not answer",
-  CONNECTION_CLOSED: "The server has closed the connection",
-  CONNECTION_ENDED: "The server has closed the connection",
-  CONNECTION_DESTROYED: "The connection was cut",
+  ETIMEDOUT: "The server is out of reach",
+  EHOSTUNREACH: "There is no way to the server on this network",
+  ENETUNREACH: "There is no way to the server on this network",
   ECONNRESET: "The connection was cut",
   EPIPE: "The connection was cut",
   "28P01": "The server refuses this user or password",
@@ -152,7 +154,8 @@ const OURS = ["22", "23", "42"];
 /** The driver says some things without a code. */
 const SAYINGS: readonly (readonly [says: RegExp, words: string])[] = [
   [/^Connection terminated|^Client (has encountered|was closed)/, "The connection was cut"],
-  [/timeout/i, "The server does not answer"],
+  [/^timeout expired/, `The server has not answered within ${PATIENCE_S} seconds: it may be busy, or out of reach`],
+  [/timeout/i, `The server took longer than ${6 * PATIENCE_S} seconds over one request: it may be busy`],
   [/does not support SSL/, "The server does not speak TLS, and without it nothing is sent over a network"],
 ];
 
@@ -164,8 +167,5 @@ const inWords = (error: unknown): unknown => {
   const saying = SAYINGS.find(([says]) => code === "" && says.test(error.message))?.[1];
   const words = tls ? "The server's certificate cannot be verified" : (WORDS[code] ?? saying);
   if (words === undefined && (code === "" || OURS.includes(code.slice(0, 2)))) return error;
-  return new ShareError(
-    `${words ?? `The exchange was cut short (${code})`}. Nothing is lost: this bench keeps its events and sends them later.`,
-    { cause: error },
-  );
+  return new ShareError(`${words ?? `The server broke off (${code})`}.`, { cause: error });
 };

@@ -25,11 +25,11 @@ export interface PostgresShare extends ShareServer {
   shopsThatHad(serial: string): Promise<readonly string[]>;
   /** Its later events are refused. False where nobody knows it. */
   forget(origin: string): Promise<boolean>;
-  /** Which of these photos it has; undefined where it was set up before there were any. */
-  photosThere(names: readonly string[]): Promise<ReadonlySet<string> | undefined>;
+  /** Which of these photos this shop and those it follows have there; undefined where the server was set up before there were any. */
+  photosThere(names: readonly string[], follows: readonly string[]): Promise<ReadonlySet<string> | undefined>;
   /** Keeps a photo under its name; of a bench that was forgotten nothing. */
   putPhoto(origin: string, name: string, bytes: Uint8Array): Promise<void>;
-  photo(name: string): Promise<Uint8Array | undefined>;
+  photo(name: string, follows: readonly string[]): Promise<Uint8Array | undefined>;
   /** Writes what a reporting tool reads. What another bench has written from more events stays. */
   publish(site: SitePart): Promise<void>;
   close(): Promise<void>;
@@ -69,17 +69,17 @@ export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
       await ask(JOIN, origin, shop, door.name);
     },
     forget: async (origin) => (await ask(FORGET, origin)).length > 0,
-    photosThere: async (names) => {
+    photosThere: async (names, follows) => {
       const [made] = await ask("SELECT to_regclass('limber.photos') IS NOT NULL AS made");
       if (!made?.["made"]) return undefined;
-      const rows = await ask(PHOTOS_THERE, shop, JSON.stringify(names));
+      const rows = await ask(PHOTOS_THERE, JSON.stringify([shop, ...follows]), JSON.stringify(names));
       return new Set(rows.map(({ name }) => String(name)));
     },
     putPhoto: async (origin, name, bytes) => {
       await ask(PUT_PHOTO, shop, name, Buffer.from(bytes), origin);
     },
-    photo: async (name) => {
-      const [row] = await ask("SELECT bytes FROM limber.photos WHERE shop = $1 AND name = $2", shop, name);
+    photo: async (name, follows) => {
+      const [row] = await ask(PHOTO, JSON.stringify([shop, ...follows]), name);
       return row && Uint8Array.from(row["bytes"]);
     },
     publish: async ({ runs, fixtures }) => {
@@ -193,8 +193,13 @@ const migrate = async (ask: ServerAsk): Promise<void> => {
   }
 };
 
-const PHOTOS_THERE =
-  "SELECT name FROM limber.photos WHERE shop = $1 AND name IN (SELECT json_array_elements_text($2::json))";
+const PHOTOS_THERE = `
+  SELECT DISTINCT name FROM limber.photos
+  WHERE shop IN (SELECT json_array_elements_text($1::json)) AND name IN (SELECT json_array_elements_text($2::json))
+`;
+const PHOTO = `
+  SELECT bytes FROM limber.photos WHERE shop IN (SELECT json_array_elements_text($1::json)) AND name = $2 LIMIT 1
+`;
 const PUT_PHOTO = `
   INSERT INTO limber.photos (shop, name, bytes) SELECT $1, $2, $3
   WHERE NOT EXISTS (SELECT 1 FROM limber.benches WHERE origin = $4 AND forgotten IS NOT NULL) ON CONFLICT DO NOTHING

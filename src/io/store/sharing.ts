@@ -16,15 +16,24 @@ export interface Sharing extends ChainStore {
   newer(): number;
   /** Fixtures that are open here and at another bench, or at two others. The derived tables must have caught up. */
   openTwice(): readonly OpenTwice[];
-  /** Photos named in events that came since `photosDone` was last told, and up to where these go. */
-  photos(): { readonly names: readonly string[]; readonly upto: number };
+  /** Photos named in events that came since `photosDone` was last told. */
+  photos(): NamedPhotos;
   /** The photos of all events up to there were exchanged. */
   photosDone(upto: number): void;
-  /** From now on that shop is listened to as well. */
+  /** From now on that shop is listened to as well; all photos that are named here are looked for anew. */
   follow(shop: string): void;
   /** How the last exchange ended, in the words of whoever made it. */
   note(text: string): void;
   noted(): string | undefined;
+}
+
+/** Photos by the names of their files. */
+interface NamedPhotos {
+  readonly names: readonly string[];
+  /** Those of them that events of this bench name. */
+  readonly own: readonly string[];
+  /** Up to where the events go that were looked at. */
+  readonly upto: number;
 }
 
 /** One serial number, several unfinished runs at different benches. */
@@ -50,6 +59,7 @@ export const sharingOf = (database: Database, file: string): Sharing => {
       inTransaction(database, () => {
         database.prepare("DELETE FROM marks WHERE what = 'follows' AND note = ?").run(shop);
         database.prepare("INSERT INTO marks VALUES ('follows', '', 0, ?)").run(shop);
+        database.exec("DELETE FROM marks WHERE what = 'photos'");
       }),
     head: (origin) => headOf(database, origin),
     hashAt: (origin, number) => {
@@ -85,15 +95,21 @@ export const sharingOf = (database: Database, file: string): Sharing => {
 };
 
 const FRESH_PHOTOS = `
-  SELECT DISTINCT json_extract(event, '$.body.file') AS file FROM events
+  SELECT json_extract(event, '$.body.file') AS file, max(origin IN (SELECT origin FROM marks WHERE what = 'own')) AS own FROM events
   WHERE serial > (SELECT coalesce(max(number), 0) FROM marks WHERE what = 'photos') AND serial <= ? AND kind = 'photo-taken'
+  GROUP BY file
 `;
 
 /** A name from another bench that is none is left out: it would become a path. */
-const photosIn = (database: Database): { readonly names: readonly string[]; readonly upto: number } => {
+const photosIn = (database: Database): NamedPhotos => {
   const upto = Number(database.prepare("SELECT coalesce(max(serial), 0) AS upto FROM events").get()["upto"]);
-  const rows = database.prepare(FRESH_PHOTOS).all(upto);
-  return { names: rows.map(({ file }) => String(file)).filter((file) => PHOTO_FILE.test(file)), upto };
+  const photos = database
+    .prepare(FRESH_PHOTOS)
+    .all(upto)
+    .map(({ file, own }) => ({ name: String(file), own: Number(own) === 1 }))
+    .filter(({ name }) => PHOTO_FILE.test(name));
+  const namesOf = (some: typeof photos) => some.map(({ name }) => name);
+  return { names: namesOf(photos), own: namesOf(photos.filter(({ own }) => own)), upto };
 };
 
 const ownsIn = (database: Database): readonly string[] =>

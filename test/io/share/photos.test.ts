@@ -102,6 +102,37 @@ describe.skipIf(missing)("photos on a PostgreSQL of its own", () => {
     expect(photosAt(b)).toBe(false);
   });
 
+  test("the photos of a shop that is followed come with its events, byte for byte, and stay that shop's on the server", async () => {
+    const a = benchAt("a");
+    photographed(a, "run-1");
+    await shareOf(a);
+    const followed = settings.shop;
+    settings = { ...settings, shop: `${followed}, next door` };
+    const b = benchAt("b");
+    b.table.share.follow(followed);
+    expect((await shareOf(b)).outcome).toMatchObject({ photos: { sent: 0, received: 1, waiting: 0 } });
+    expect(readFileSync(join(b.folder, "photos", NAME))).toEqual(Buffer.from(PICTURE));
+    expect((await shareOf(b)).outcome).toMatchObject({ photos: { sent: 0, received: 0, waiting: 0 } });
+    expect(await sql("SELECT shop FROM limber.photos WHERE shop LIKE $1", `${followed}%`)).toEqual([
+      { shop: followed },
+    ]);
+  });
+
+  test("a photo that is missing or was changed on disk is fetched again when its shop is followed once more", async () => {
+    const a = benchAt("a");
+    photographed(a, "run-1");
+    await shareOf(a);
+    const followed = settings.shop;
+    settings = { ...settings, shop: `${followed}, next door` };
+    const b = benchAt("b");
+    b.table.share.follow(followed);
+    await shareOf(b);
+    writeFileSync(join(b.folder, "photos", NAME), "not a picture");
+    b.table.share.follow(followed);
+    expect((await shareOf(b)).outcome).toMatchObject({ photos: { sent: 0, received: 1 } });
+    expect(readFileSync(join(b.folder, "photos", NAME))).toEqual(Buffer.from(PICTURE));
+  });
+
   test("a bench that was forgotten sends none", async () => {
     const a = benchAt("a");
     await sql(
@@ -121,12 +152,19 @@ describe.skipIf(missing)("photos on a PostgreSQL of its own", () => {
     await expect(sql(put, settings.shop, "../../x.jpg", Buffer.from(PICTURE))).rejects.toThrow(/check constraint/);
     // Whoever owns the server can take the rule away: the bench looks for itself.
     await sql("ALTER TABLE limber.photos DROP CONSTRAINT photos_check");
-    const [a, b] = [benchAt("a"), benchAt("b")];
+    const [a, b, c] = [benchAt("a"), benchAt("b"), benchAt("c")];
     photographed(a, "run-1", other);
     await shareOf(a);
     await sql(put, settings.shop, other, Buffer.from(PICTURE));
-    expect((await shareOf(b)).outcome).toMatchObject({ kind: "done", photos: { received: 0 } });
-    expect(photosAt(b)).toBe(false);
+    c.table.share.follow(settings.shop);
+    for (const [bench, shop] of [
+      [b, settings.shop],
+      [c, "next door"],
+    ] as const) {
+      settings = { ...settings, shop };
+      expect((await shareOf(bench)).outcome).toMatchObject({ kind: "done", photos: { received: 0 } });
+      expect(photosAt(bench)).toBe(false);
+    }
   });
 
   test("on a server that was set up before there were photos they wait, events go on, and what to do is said", async () => {

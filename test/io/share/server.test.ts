@@ -1,10 +1,12 @@
 import { execFileSync, spawnSync } from "node:child_process";
+import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
+import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import pg from "pg";
-import { afterAll, beforeAll, beforeEach, describe, expect, onTestFinished, test } from "vitest";
-import { addressIn } from "../../../src/io/share/connection.ts";
+import { afterAll, beforeAll, beforeEach, describe, expect, onTestFinished, test, vi } from "vitest";
+import { addressIn, askerAt } from "../../../src/io/share/connection.ts";
 import { MIGRATIONS } from "../../../src/io/share/migrations.ts";
 import { openShare, type PostgresShare } from "../../../src/io/share/server.ts";
 import { toRow } from "../../../src/io/store/row.ts";
@@ -46,6 +48,32 @@ describe("an address", () => {
     for (const url of ["", "secret", "http://km:secret@db/limber"])
       expect(() => addressIn(url, {})).toThrow(/no PostgreSQL URL(?!.*secret)/);
   });
+});
+
+test("a server that takes the connection and says nothing is waited for ten seconds, and said to be busy or out of reach", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "limber-share-"));
+  const silent = createServer();
+  onTestFinished(() => {
+    vi.useRealTimers();
+    silent.close();
+    rmSync(folder, { recursive: true });
+  });
+  silent.listen(join(folder, ".s.PGSQL.5432"));
+  const called = once(silent, "connection");
+  const ask = await askerAt(`postgres:///limber?host=${folder}&user=km`);
+  vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
+  let said: string | undefined;
+  const answer = ask("SELECT 1").catch((error: Error) => {
+    said = `${error.name}: ${error.message}`;
+  });
+  const [socket] = await called;
+  onTestFinished(() => void socket.destroy());
+  vi.advanceTimersByTime(9_999);
+  await new Promise(setImmediate);
+  expect(said).toBeUndefined();
+  vi.advanceTimersByTime(1);
+  await answer;
+  expect(said).toBe("ShareError: The server has not answered within 10 seconds: it may be busy, or out of reach.");
 });
 
 describe.skipIf(missing)("on a PostgreSQL of its own", () => {
@@ -158,7 +186,7 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     await server.stop("immediate");
     await expect(exchange(a.share, door)).rejects.toMatchObject({
       name: "ShareError",
-      message: expect.stringContaining("Nothing is lost"),
+      message: expect.stringMatching(/^(The connection was cut|No PostgreSQL answers there)\.$/),
     });
     await server.start();
     const again = await share();
@@ -186,7 +214,7 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
       expect(filler.status).not.toBe(0);
       await expect(exchange(a.share, door)).rejects.toMatchObject({
         name: "ShareError",
-        message: expect.stringMatching(/disk of the server is full.*Nothing is lost/),
+        message: expect.stringMatching(/^The disk of the server is full\.$/),
       });
       rmSync(join(disk, "filler"));
       await exchange(a.share, door);
