@@ -1,11 +1,13 @@
 import { andThen, stay, withEffects } from "../machine/running.ts";
 import { begin } from "../session/beginning.ts";
-
 import type { Batch } from "./batch.ts";
-import { forEach, type RackChange, write } from "./change.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { takesPart } from "./order.ts";
 
-/** The rack's run and every fixture's own are opened in the journal, and all lines are asked for. */
+/**
+ * The rack's run and every fixture's own are opened in the journal, and all lines are asked for. Taken up again when nobody
+ * has anything left to do it needs no line, and only ends.
+ */
 export const beginRack = (batch: Batch): RackChange => {
   const opened = batch.record.opened ? stay(batch) : write(batch, batch.plan.opening);
   const here = batch.members.flatMap((member, index) => (takesPart(member) ? [index] : []));
@@ -13,13 +15,15 @@ export const beginRack = (batch: Batch): RackChange => {
   const watching: RackChange = andThen(opened, (b) => stay({ ...b, signs: [b.now] }));
   return andThen(
     andThen(watching, (b) => forEach(b, here, begin)),
-    (b) =>
-      withEffects(
-        { ...b, stage: { kind: "opening", waiting: universes } },
-        ...universes.map(
-          (universe) =>
-            ({ kind: "open-line", universe, patience: "once", known: b.record.interfaces.get(universe) }) as const,
-        ),
-      ),
+    (b) => (universes.length === 0 ? onToNext(b) : openLines(b, universes)),
   );
 };
+
+const openLines = (batch: Batch, universes: readonly number[]): RackChange =>
+  withEffects(
+    { ...batch, stage: { kind: "opening", waiting: universes } },
+    ...universes.map(
+      (universe) =>
+        ({ kind: "open-line", universe, patience: "once", known: batch.record.interfaces.get(universe) }) as const,
+    ),
+  );
