@@ -11,3 +11,9 @@ export const libraryFolder = (env: NodeJS.ProcessEnv): string => join(dataFolder
 /** Limber's own folder among the user's data. */
 const dataFolder = (env: NodeJS.ProcessEnv): string =>
   join(dataHome(env, env["HOME"] || homedir(), systemOf(process.platform)), "limber");
+
+/**
+ * The file that says that a journal takes part in a share. Asked at every opening, so that a
+ * bench by itself loads nothing for it.
+ */
+export const settingsFile = (journal: string): string => `${journal}-share.json`;

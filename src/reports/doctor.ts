@@ -1,5 +1,5 @@
 import { isOlder } from "../domain/problem/version.ts";
-import { many } from "./stock-words.ts";
+import { many } from "./status-words.ts";
 import { hanging } from "./wrap.ts";
 
 /** What was found out about this computer; nothing here is judged yet. */

@@ -1,6 +1,6 @@
 import type { RunSummary, SummaryStep } from "../run/events/summary.ts";
-import { csvOf } from "./csv.ts";
 import { EXPORT_VERSION } from "./export-schema.ts";
+import { csvOf } from "./tables.ts";
 
 const RUN_COLUMNS = ["serial", "profile", "run", "at", "bench", "person", "sequence", "simulated", "replays"] as const;
 const ITEM_COLUMNS = [

@@ -4,8 +4,7 @@ import { CLEANING_IDS } from "../domain/trade/cleanings.ts";
 import { FUNCTION_IDS } from "../domain/trade/functions.ts";
 import { INSPECTION_IDS } from "../domain/trade/inspections.ts";
 import { READING_IDS } from "../domain/trade/readings.ts";
-import { STEP_RESULTS } from "../domain/trade/results.ts";
-import { ROUTINE_IDS } from "../domain/trade/routines.ts";
+import { ROUTINE_IDS, STEP_RESULTS } from "../domain/trade/routines.ts";
 import { reportedSymptom } from "../run/events/event.ts";
 import { COUNTER_NAMES } from "../wire/rdm/fixture.ts";
 

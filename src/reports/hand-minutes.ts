@@ -3,13 +3,13 @@ import type { Sequence } from "../data/sequence/sequence.ts";
 import { cleaning, cleaningsDue, type DirtId, effortOf } from "../domain/trade/cleanings.ts";
 import { COVERS } from "../domain/trade/covers.ts";
 import { alwaysDue } from "../domain/trade/due.ts";
-import type { HoldPointId } from "../domain/trade/hold-points.ts";
+import { type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../domain/trade/inspections.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 
 /** What the work by hand of a sequence takes on a fixture in which nothing is wrong, in minutes. Common practice, no source. */
-export interface HandMinutes {
+interface HandMinutes {
   readonly inspecting: number;
   /** Off and on again, each cover once. */
   readonly covers: number;
@@ -98,3 +98,25 @@ export const minutesInWords = (
 };
 
 const round = (minutes: number): number => Math.max(1, Math.round(minutes));
+
+/** What a step of a sequence asks to be done by hand, in words. */
+export const handWorkInWords = (work: HandWork): string => {
+  switch (work.kind) {
+    case "hold-point":
+      return `hold point: ${work.points.map(holdPointWords).join("; ")}`;
+    case "inspect":
+      return `inspect: ${typeof work.looks === "string" ? LOOKS[work.looks] : work.looks.map((id) => inspection(id).look).join("; ")}`;
+    case "clean":
+      return `clean: ${work.what === "due" ? "all that is fitted" : work.what.map((id) => cleaning(id).what).join("; ")}`;
+    case "reading":
+      return `measure: ${READINGS[work.reading].words}`;
+    default:
+      return work satisfies never;
+  }
+};
+
+const LOOKS = {
+  outside: "all that is due from outside; a bad answer blocks power",
+  due: "all that is due at every check-in",
+  proposed: "what the faults seen so far propose, then all that is due at every check-in",
+} as const;

@@ -4,8 +4,7 @@ import { entriesOf } from "../domain/keys.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
-import { RESULTS, type StepResult } from "../domain/trade/results.ts";
-import { ROUTINES } from "../domain/trade/routines.ts";
+import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
 import type { FunctionPast } from "../run/memory/functions.ts";
@@ -16,7 +15,7 @@ import { verdictInWords, verdictOf } from "../run/release/verdict.ts";
 import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
 import { decisionInWords, readingInWords } from "./by-hand-words.ts";
 import { ENDED } from "./job-sheet-text.ts";
-import { hoursInWords, many, STATE_CAUTION } from "./stock-words.ts";
+import { hoursInWords, many, STATE_CAUTION } from "./status-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;

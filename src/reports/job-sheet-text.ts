@@ -1,11 +1,9 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { RESULTS } from "../domain/trade/results.ts";
+import { RESULTS } from "../domain/trade/routines.ts";
 import { verdictInWords } from "../run/release/verdict.ts";
-import { comparedInWords, countsInWords, worthTelling } from "./compared-words.ts";
+import { comparedInWords, countsInWords, worthTelling } from "./before-after.ts";
 import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
-import { type SeenSymptom, whatWasSeen } from "./seen.ts";
-import type { SheetStep } from "./sheet-step.ts";
-import { spoiltInWords } from "./spoilt.ts";
+import { type SeenSymptom, type SheetStep, spoiltInWords, whatWasSeen } from "./sheet-step.ts";
 import { whereInWords } from "./where.ts";
 import { hanging, wrapped } from "./wrap.ts";
 

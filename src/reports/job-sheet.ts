@@ -18,10 +18,9 @@ import { type Verdict, verdictOf } from "../run/release/verdict.ts";
 import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
 import { saidInWords } from "./fixture-said.ts";
-import { nextInWords } from "./next-command.ts";
-import { adviceInWords } from "./next-words.ts";
-import { releaseStatusInWords } from "./release-status-words.ts";
+import { adviceInWords, nextInWords } from "./next-words.ts";
 import { type SheetStep, sheetStep } from "./sheet-step.ts";
+import { releaseStatusInWords } from "./status-words.ts";
 import { type Where, wherePressed } from "./where.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */

@@ -35,3 +35,21 @@ const whyOf = ({ verdict }: JobSheet): readonly string[] => {
 /** Simulated, so that nobody sticks it on a real one. */
 const stateOf = ({ simulated, verdict }: JobSheet): string =>
   `${simulated ? "SIM " : ""}${VERDICT_WORDS[verdict.kind].toUpperCase()}`;
+
+/**
+ * Bars and gaps of a Code 128, in modules, the first a bar (ISO/IEC 15417, code set B: printable ASCII). Undefined for a
+ * text with other characters. The table is from memory; the tests read every character back with another library.
+ */
+export const code128 = (text: string): readonly number[] | undefined => {
+  if (text === "" || !/^[ -~]+$/.test(text)) return undefined;
+  const values = [...text].map((letter) => letter.charCodeAt(0) - 32);
+  const sum = values.reduce((total, value, at) => total + value * (at + 1), START_B);
+  return [START_B, ...values, sum % 103, STOP].flatMap((value) => [...(WIDTHS[value] ?? "")].map(Number));
+};
+
+const START_B = 104;
+const STOP = 106;
+const WIDTHS =
+  "212222 222122 222221 121223 121322 131222 122213 122312 132212 221213 221312 231212 112232 122132 122231 113222 123122 123221 223211 221132 221231 213212 223112 312131 311222 321122 321221 312212 322112 322211 212123 212321 232121 111323 131123 131321 112313 132113 132311 211313 231113 231311 112133 112331 132131 113123 113321 133121 313121 211331 231131 213113 213311 213131 311123 311321 331121 312113 312311 332111 314111 221411 431111 111224 111422 121124 121421 141122 141221 112214 112412 122114 122411 142112 142211 241211 221114 413111 241112 134111 111242 121142 121241 114212 124112 124211 411212 421112 421211 212141 214121 412121 111143 111341 131141 114113 114311 411113 411311 113141 114131 311141 411131 211412 211214 211232 2331112".split(
+    " ",
+  );

@@ -1,9 +1,10 @@
 import { sayOf } from "../diagnosis/model/words.ts";
+import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
-import type { StepResult } from "../domain/trade/results.ts";
-import { ROUTINES } from "../domain/trade/routines.ts";
+import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
+import type { RigOfRun } from "../run/events/rig.ts";
 import { allPresses, resultOf, unaskedPresses } from "../run/events/unasked.ts";
 import type { StepView } from "../run/events/view.ts";
 
@@ -63,3 +64,62 @@ const rigInWords = ({ worst_late_s, dropped, lost }: BodyOf<"step-judged">["rig"
     ...(dropped > 0 ? [`${dropped} ${dropped === 1 ? "frame was" : "frames were"} not sent: repeat this step`] : []),
     ...(lost ? ["DMX line lost: repeat this step"] : []),
   ].join("; ");
+
+/** One thing seen, however many steps showed it. */
+export interface SeenSymptom {
+  /** "pan: full sweep", with "4 times" where four steps showed the same. */
+  readonly step: string;
+  readonly result: string;
+  /** Symptoms, presses, what the rig did, the note; harmless to print. */
+  readonly about: string;
+}
+
+/** What did not pass, in the order of the sequence; steps that showed the very same stand together. What passed is counted elsewhere. */
+export const whatWasSeen = ({ steps }: { readonly steps: readonly SheetStep[] }): readonly SeenSymptom[] => {
+  const told = steps.filter(({ result }) => result !== "pass" && result !== "not-fitted");
+  return [...new Set(told.map(sameness))].map((key) => seenOf(told.filter((step) => sameness(step) === key)));
+};
+
+const sameness = ({ words, result, symptoms, note, rig, unasked }: SheetStep): string =>
+  JSON.stringify([words, result, symptoms, note, rig, unasked > 0]);
+
+const seenOf = (alike: readonly SheetStep[]): SeenSymptom => {
+  const [first] = alike;
+  if (!first) throw new Error("Bug: nothing was seen by no step");
+  const presses = alike.reduce((sum, step) => sum + step.presses, 0);
+  const about = [
+    ...first.symptoms.map(({ words }) => words),
+    pressesInWords(presses),
+    unaskedInWords(first),
+    first.rig,
+    safeText(first.note),
+  ];
+  return {
+    step: alike.length === 1 ? first.words : `${first.words}, ${alike.length} times`,
+    result: RESULTS[first.result],
+    about: about.filter((words) => words !== "").join("; "),
+  };
+};
+
+const pressesInWords = (presses: number): string =>
+  presses === 0 ? "" : `${presses} ${presses === 1 ? "press" : "presses"}`;
+
+/** The run ended between the press and its question. */
+const unaskedInWords = ({ unasked }: SheetStep): string =>
+  unasked === 0 ? "" : "something was seen, and the run ended before it was asked what";
+
+/**
+ * Which attempts do not count, and why: "3 attempts do not count: computer too slow, late by up to 31 ms; 3 frames not
+ * sent."; empty when all of them count.
+ */
+export const spoiltInWords = ({ spoilt, worst_late_s, dropped, lost }: RigOfRun): string => {
+  if (spoilt === 0) return "";
+  const how = [
+    ...(worst_late_s >= 0.025 ? [`computer too slow, late by up to ${Math.round(worst_late_s * 1000)} ms`] : []),
+    ...(dropped > 0 ? [`${counted(dropped, "frame")} not sent`] : []),
+    ...(lost > 0 ? [`DMX line lost ${lost === 1 ? "once" : `${lost} times`}`] : []),
+  ];
+  return `${counted(spoilt, "attempt")} ${spoilt === 1 ? "does" : "do"} not count: ${how.join("; ")}.`;
+};
+
+const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? "" : "s"}`;

@@ -3,7 +3,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import type { MeanMending } from "../run/memory/mending.ts";
 import type { Stock, StockFault, StockFixture, StockPart, StockReturn } from "../run/memory/stock.ts";
 import { STATE_WORDS, STATES, type StateId } from "../run/release/release-status.ts";
-import { hoursInWords, leftOutInWords, many, tallyOf } from "./stock-words.ts";
+import { hoursInWords, leftOutInWords, many, tallyOf } from "./status-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;

@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import type { StepResult } from "../domain/trade/results.ts";
+import type { StepResult } from "../domain/trade/routines.ts";
 import type { StepView } from "../run/events/view.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";

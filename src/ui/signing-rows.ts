@@ -1,6 +1,6 @@
 import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { nextInWords } from "../reports/next-command.ts";
+import { nextInWords } from "../reports/next-words.ts";
 
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { stepAt } from "../run/session/job.ts";

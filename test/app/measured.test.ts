@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
+import { constantsIn } from "../../src/app/fixture/fixture-past.ts";
 import { knowing } from "../../src/app/fixture/job.ts";
-import { constantsIn } from "../../src/app/fixture/measured.ts";
 import { knowledgeIn, sheetFrom } from "../../src/app/fixture/play-run.ts";
 import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { constantsIn } from "../../src/app/fixture/measured.ts";
+import { constantsIn } from "../../src/app/fixture/fixture-past.ts";
+import { practiceRound } from "../../src/app/simulated/practice.ts";
 import { HIDDEN, hiddenFault, LEVELS } from "../../src/app/simulated/practice-levels.ts";
-import { practiceRound } from "../../src/app/simulated/practice-round.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { practiceData, tellPractice, tellRound } from "../../src/reports/practice.ts";
 import { stockOf } from "../../src/run/memory/stock.ts";

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { NEVER_SIMULATED } from "../../src/app/simulated/never-simulated.ts";
-import { RIGHT_ANSWERS } from "../../src/app/simulated/right-answers.ts";
+import { NEVER_SIMULATED, RIGHT_ANSWERS } from "../../src/app/simulated/right-answers.ts";
 import { FAULT_IDS } from "../../src/diagnosis/model/knowledge/faults.ts";
 import { PHYSICAL_FAULTS } from "../../src/sim/physical/faults.ts";
 

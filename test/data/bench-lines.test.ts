@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { parseBench } from "../../src/data/bench/bench.ts";
 import { isMistake, outputName, parseOutput } from "../../src/data/bench/output.ts";
-import { tellProblems } from "../../src/domain/problem/tell.ts";
+import { tellProblems } from "../../src/domain/problem/problem.ts";
 
 const BENCH = `bench: mine
 target_m: 5

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { lint } from "../../src/data/profile/lint/lint.ts";
 import { readProfile } from "../../src/data/profile/parse.ts";
 import { readSequence } from "../../src/data/sequence/parse.ts";
-import { tellDoubts } from "../../src/domain/problem/doubt.ts";
+import { tellDoubts } from "../../src/domain/problem/problem.ts";
 import { compile } from "../../src/plan/compile.ts";
 import { lintSequence } from "../../src/plan/lint/lint.ts";
 import { must, shippedBench, shippedProfile } from "../kit/shipped.ts";

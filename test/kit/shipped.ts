@@ -6,8 +6,7 @@ import { parseRack } from "../../src/data/rack/parse.ts";
 import type { Rack } from "../../src/data/rack/rack.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import type { Sequence } from "../../src/data/sequence/sequence.ts";
-import { good, type Result } from "../../src/domain/problem/problem.ts";
-import { tellProblems } from "../../src/domain/problem/tell.ts";
+import { good, type Result, tellProblems } from "../../src/domain/problem/problem.ts";
 
 /** The data files that come with Limber, read as a user's run reads them. */
 export const shippedText = (file: string): string => readFileSync(file, "utf8");

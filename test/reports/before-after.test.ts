@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { StepResult } from "../../src/domain/trade/results.ts";
+import type { StepResult } from "../../src/domain/trade/routines.ts";
 import { beforeAndAfter } from "../../src/reports/before-after.ts";
 import type { EventBody } from "../../src/run/events/event.ts";
 import { viewOf } from "../../src/run/events/view.ts";

@@ -1,12 +1,9 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
 import { safeText } from "../../src/domain/problem/terminal.ts";
-import { csvOf } from "../../src/reports/csv.ts";
-import { jobSheetCsv } from "../../src/reports/job-sheet-csv.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { labelOf } from "../../src/reports/label.ts";
-import { rackCsv } from "../../src/reports/rack-csv.ts";
-import { stockCsv } from "../../src/reports/stock-csv.ts";
+import { csvOf, jobSheetCsv, rackCsv, stockCsv } from "../../src/reports/tables.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { usualRack } from "./racks.ts";
 import { hostileSheet, usualSheet } from "./sheets.ts";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { code128 } from "../../src/reports/code-128.ts";
+import { code128 } from "../../src/reports/label.ts";
 import { labelPage } from "../../src/reports/page/label-page.ts";
 import { readCode } from "../kit/phone.ts";
 

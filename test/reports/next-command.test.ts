@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { nextCommand, nextInWords } from "../../src/reports/next-command.ts";
+import { nextCommand, nextInWords } from "../../src/reports/next-words.ts";
 import { RULE_IDS, type RuleId } from "../../src/run/release/rules.ts";
 
 const open = (...rules: readonly RuleId[]) => rules.map((rule) => ({ rule, words: rule }));

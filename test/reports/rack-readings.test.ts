@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { luxAt, readingsFromTable, usualDistance } from "../../src/data/rack/readings.ts";
-import { tellProblems } from "../../src/domain/problem/tell.ts";
+import { tellProblems } from "../../src/domain/problem/problem.ts";
 import { readingsCharts } from "../../src/reports/rack-readings.ts";
 import { chartsText } from "../../src/reports/rack-readings-text.ts";
 import { must, shippedRack } from "../kit/shipped.ts";

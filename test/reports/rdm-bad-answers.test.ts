@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { keysOf } from "../../src/domain/keys.ts";
 import { safeText } from "../../src/domain/problem/terminal.ts";
 import { saidInWords } from "../../src/reports/fixture-said.ts";
-import { readingText } from "../../src/reports/rdm-reading.ts";
+import { readingText } from "../../src/reports/rdm-text.ts";
 import { saidBody } from "../../src/run/events/fixture-said.ts";
 import { emptyRun } from "../../src/run/events/view.ts";
 import { chanceFrom } from "../../src/sim/chance.ts";

@@ -1,5 +1,4 @@
-import type { Problem } from "../../domain/problem/problem.ts";
-import { tellProblems } from "../../domain/problem/tell.ts";
+import { type Problem, tellProblems } from "../../domain/problem/problem.ts";
 import { safeLines } from "../../domain/problem/terminal.ts";
 import { fitted } from "../../reports/wrap.ts";
 import { EXIT, type ExitCode } from "./exit.ts";

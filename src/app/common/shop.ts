@@ -1,8 +1,13 @@
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { type People, parseShop } from "../../data/shop/shop.ts";
-import { good, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
+import { readingProfiles } from "../../run/events/digest.ts";
+import { everFitted } from "../../run/memory/release-statuses.ts";
+import type { Journal } from "../../run/ports.ts";
+import { historyOf } from "../../run/release/history.ts";
+import { type LevelOffer, levelOffers } from "../../run/release/offers.ts";
 import { load } from "./data.ts";
 
 /**
@@ -18,4 +23,18 @@ export const shopFor = (journal: string, named: string): string => {
 export const peopleFor = (journal: string, named = "shop"): Result<People> => {
   const shop = load(fileLibrary(), "shops", shopFor(journal, named), parseShop);
   return shop.ok ? good(shop.value.value.people) : shop;
+};
+
+/** At which levels of this shop a fixture could be released now, the full check first; or what is wrong with the shop file. */
+export const offersFor = async (
+  journal: Journal,
+  serial: string,
+  shopName: string,
+): Promise<Result<readonly LevelOffer[]>> => {
+  const shop = load(fileLibrary(), "shops", shopName, parseShop);
+  if (!shop.ok) return shop;
+  const history = historyOf(await journal.past(serial), serial);
+  const fitted = everFitted(history, readingProfiles());
+  if (!fitted) return bad(problem(serial, "has no run whose profile can be read"));
+  return good(levelOffers(shop.value.value.levels, history, fitted, new Date().toISOString()));
 };

@@ -90,7 +90,7 @@ export const dataFiles: Family = (program, ends) => {
     option.benchOption(),
     option.jsonOption(),
   ).action(async (sequence, { profile, bench, json }) => {
-    const { showSequence } = await import("./sequence-show.ts");
+    const { showSequence } = await import("./sequence.ts");
     await ends(showSequence({ profile, sequence, bench }, json));
   });
   taking(
@@ -99,7 +99,7 @@ export const dataFiles: Family = (program, ends) => {
       .description("what in a sequence is wrong or of little use, and what to write instead"),
     option.benchOption(),
   ).action(async (files: readonly string[], { bench }) => {
-    const { checkSequences } = await import("./sequence-check.ts");
+    const { checkSequences } = await import("./sequence.ts");
     await ends(checkSequences(files, bench));
   });
 };

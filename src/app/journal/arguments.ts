@@ -26,7 +26,7 @@ export const memory: Family = (program, ends) => {
       .default("62x29"),
     option.outOption(),
   ).action(async (serials, given) => {
-    const { writeLabels } = await import("./label.ts");
+    const { writeLabels } = await import("./sheet.ts");
     await ends(writeLabels(serials, { out: undefined, ...given }));
   });
 
@@ -52,7 +52,7 @@ export const memory: Family = (program, ends) => {
     new Option("--photos <folder>", "the pictures of all photos too, copied into this folder"),
     option.outOption(),
   ).action(async (given) => {
-    const { exportRuns } = await import("./export.ts");
+    const { exportRuns } = await import("./care.ts");
     await ends(exportRuns({ out: undefined, photos: undefined, ...given }));
   });
 

@@ -8,8 +8,8 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { READING_IDS, READINGS, valueTrouble } from "../../domain/trade/readings.ts";
 import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
-import { nextInWords } from "../../reports/next-command.ts";
-import { releaseStatusInWords } from "../../reports/release-status-words.ts";
+import { nextInWords } from "../../reports/next-words.ts";
+import { releaseStatusInWords } from "../../reports/status-words.ts";
 import { printedHead } from "../../run/events/chain.ts";
 import { EVENT_VERSION, type EventBody } from "../../run/events/event.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
@@ -18,9 +18,8 @@ import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../
 import type { ReleaseStatus } from "../../run/release/release-status.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
-import { peopleFor, shopFor } from "../common/shop.ts";
+import { offersFor, peopleFor, shopFor } from "../common/shop.ts";
 import { isTrusted } from "./journal-check.ts";
-import { offersFor } from "./levels.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** What is kept of a fixture between its runs: repairs, readings, the signature. It is written with its latest run. */

@@ -2,8 +2,10 @@ import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { copyPhotos, photoFolder } from "../../io/phone/photos.ts";
 import { openJournal } from "../../io/store/journal.ts";
-import { many } from "../../reports/stock-words.ts";
+import { EXPORT_VERSION } from "../../reports/export-schema.ts";
+import { many } from "../../reports/status-words.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
+import { deliver } from "../common/deliver.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { withJournal } from "./with-journal.ts";
@@ -31,7 +33,7 @@ export const backup = (file: string, to: string): Promise<ExitCode> =>
   });
 
 /** The photos that these runs name, copied from beside the journal. */
-export const takeAlong = (runs: readonly RunSummary[], journal: string, to: string): ExitCode => {
+const takeAlong = (runs: readonly RunSummary[], journal: string, to: string): ExitCode => {
   const names = runs.flatMap(({ photos }) => photos.map(({ file }) => file));
   if (names.length === 0) return EXIT.done;
   try {
@@ -44,4 +46,27 @@ export const takeAlong = (runs: readonly RunSummary[], journal: string, to: stri
       problem(to, `the photos cannot be written there (${error instanceof Error ? error.message : error})`),
     ]);
   }
+};
+
+interface ExportOptions {
+  readonly journal: string;
+  readonly csv: boolean;
+  readonly json: boolean;
+  /** A file to write; without it everything is printed. */
+  readonly out: string | undefined;
+  /** A folder for the pictures of all photos. */
+  readonly photos: string | undefined;
+}
+
+/** All runs for other programs: as a table of steps, looks and finds, or as JSON, run by run. */
+export const exportRuns = async ({ journal: file, csv, json, out, photos }: ExportOptions): Promise<ExitCode> => {
+  if (csv === json) return refuse([problem("export", "say in which form", "--csv or --json")]);
+  return withJournal(file, async (journal) => {
+    const runs = await journal.briefs({ kind: "all" });
+    const text = csv
+      ? (await import("../../reports/export-csv.ts")).exportCsv(runs)
+      : JSON.stringify({ limber_export: EXPORT_VERSION, runs }, undefined, 2);
+    const delivered = deliver(text, out);
+    return photos === undefined || delivered !== EXIT.done ? delivered : takeAlong(runs, file, photos);
+  });
 };

@@ -1,19 +1,23 @@
+import { existsSync } from "node:fs";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { journalPlace } from "../../io/data-folder.ts";
 import { tellHistory } from "../../reports/history-text.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import { type FixtureHistory, historyOf } from "../../run/memory/history.ts";
 import type { Journal } from "../../run/ports.ts";
 import { deliver } from "../common/deliver.ts";
-import type { ExitCode } from "../common/exit.ts";
-import { refuse } from "../common/print.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms a history comes in. */
 const HISTORY_FORMS = ["text", "json", "html"] as const;
 
-export interface HistoryOptions {
+interface HistoryOptions {
   readonly journal: string;
   readonly as: (typeof HISTORY_FORMS)[number];
   /** A file to write; without it the history is printed. */
@@ -50,4 +54,38 @@ const unknown = async (journal: Journal, serial: string): Promise<Problem> => {
   const serials = [...new Set((await journal.briefs({ kind: "all" })).map((brief) => brief.serial))];
   const hint = hintFor(serial, serials) ?? '"limber stock" lists the fixtures';
   return problem(serial, "no run of a fixture with this serial number is in the journal", hint);
+};
+
+/** The runs in the journal, oldest first. */
+export const listRuns = async (file: string, json: boolean): Promise<ExitCode> => {
+  if (file === journalPlace(process.env) && !existsSync(file)) return list([], json);
+  return withJournal(file, async (journal) => list(await journal.briefs({ kind: "all" }), json));
+};
+
+const list = (runs: readonly RunSummary[], json: boolean): ExitCode => {
+  if (json) print(JSON.stringify(runs.map(runData), undefined, 2));
+  else for (const line of runs.length > 0 ? runs.map(runLine) : ["No run yet."]) print(line);
+  return EXIT.done;
+};
+
+const runData = ({ run, at, person, serial, profile, sequence, simulated, ended, steps }: RunSummary) => ({
+  run,
+  at,
+  person,
+  serial,
+  profile,
+  sequence,
+  simulated,
+  ended,
+  judged: steps.filter(({ result }) => result !== "not-asked").length,
+  steps: steps.length,
+});
+
+const runLine = (brief: RunSummary): string => {
+  const { run, at, serial, profile, sequence, simulated, ended, judged, steps } = runData(brief);
+  const state =
+    ended === "finished" ? "finished" : `${judged} of ${steps} steps, ${ended === "open" ? "not finished" : ended}`;
+  return safeText(
+    `${run}  ${at.slice(0, 16).replace("T", " ")}  ${serial}  ${profile}  ${sequence}  ${state}${simulated ? "  simulated" : ""}`,
+  );
 };

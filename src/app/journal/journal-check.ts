@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
-import { many } from "../../reports/stock-words.ts";
+import { many } from "../../reports/status-words.ts";
 import { printedHead, readHead } from "../../run/events/chain.ts";
 import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";

@@ -8,7 +8,7 @@ export const keptRuns: Family = (program, ends) => {
     option.journalOption(),
     option.jsonOption(),
   ).action(async ({ journal, json }) => {
-    const { listRuns } = await import("./runs.ts");
+    const { listRuns } = await import("./history.ts");
     await ends(listRuns(journal, json));
   });
 

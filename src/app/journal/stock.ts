@@ -37,7 +37,7 @@ const inForm = async (stock: Stock, form: StockForm): Promise<string> => {
     case "json":
       return JSON.stringify(stock, undefined, 2);
     case "csv":
-      return (await import("../../reports/stock-csv.ts")).stockCsv(stock);
+      return (await import("../../reports/tables.ts")).stockCsv(stock);
     case "html":
       return (await import("../../reports/page/stock-page.ts")).stockPage(stock, today());
     case "overview":

@@ -1,12 +1,12 @@
 import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
+import { settingsFile } from "../../io/data-folder.ts";
 import { type FileJournal, openJournal } from "../../io/store/journal.ts";
 import type { ToldProgress } from "../../io/store/remembering.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { complain, refuse } from "../common/print.ts";
-import { settingsFile } from "../share/settings-file.ts";
 
 /** Works on a journal that is there already: a misspelt name must not make an empty one. */
 export const withJournal = async (

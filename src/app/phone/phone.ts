@@ -1,4 +1,5 @@
 import { isIP } from "node:net";
+import { networkInterfaces } from "node:os";
 import { dirname, join } from "node:path";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { readPrivate, writePrivate } from "../../io/files/outside.ts";
@@ -8,12 +9,11 @@ import { photoFolder } from "../../io/phone/photos.ts";
 import { phoneThread } from "../../io/phone/thread.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { hasTerminal, nobodyThere } from "../fixture/person.ts";
-import { isOwn, ownAddresses } from "./addresses.ts";
 import { Phone } from "./beside.ts";
 import { letPhonesIn } from "./pairing.ts";
 
 /** What was said of phones when a command began. */
-export interface PhoneChoice {
+interface PhoneChoice {
   /** The address to listen at; "" where it was not said. */
   readonly address: string;
   /** The shop's own certificate, a file; undefined: the bench's. */
@@ -89,3 +89,21 @@ const identityFor = ({ certificate }: PhoneChoice, journal: string, address: str
 /** A shop's certificate stands for a name, and the phone has to call the bench by it. */
 const nameIn = ({ names }: Identity, address: string): string =>
   names.includes(address) ? address : (names.find((name) => isIP(name) === 0 && !name.startsWith("*")) ?? address);
+
+/** An address of this computer in the local network, and the adapter that has it. */
+interface OwnAddress {
+  readonly address: string;
+  readonly adapter: string;
+}
+
+/** Addresses at which a phone could reach this computer: IPv4, not its own loop, not one that it gave itself for want of a network (RFC 3927). */
+const ownAddresses = (adapters = networkInterfaces()): readonly OwnAddress[] =>
+  Object.entries(adapters).flatMap(([adapter, entries = []]) =>
+    entries
+      .filter(({ family, internal, address }) => family === "IPv4" && !internal && !address.startsWith("169.254."))
+      .map(({ address }) => ({ address, adapter })),
+  );
+
+/** Whether this computer has an address; its own loop counts, for trying out. */
+const isOwn = (address: string, adapters = networkInterfaces()): boolean =>
+  Object.values(adapters).some((entries = []) => entries.some((one) => one.address === address));

@@ -9,7 +9,7 @@ import { writeNew } from "../../io/files/outside.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
-import { checkWords } from "./profile-words.ts";
+import { checkWords } from "./profile-check.ts";
 
 /** Asks for a profile line by line, from the chart in the manual, and writes it to a file that was not there before. */
 export const newProfile = async (out: string | undefined): Promise<ExitCode> => {

@@ -16,8 +16,15 @@ import { refuse } from "../common/print.ts";
 import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
 import { offerChanges, offerTimes, offerWriting, type ProofDraft } from "./proof-offers.ts";
-import { type PlayedProof, type ProofPart, playPart } from "./proof-part.ts";
-import { type Prepared, type ProofOrder, prepare, quicknessOf } from "./proof-prepare.ts";
+import {
+  type PlayedProof,
+  type Prepared,
+  type ProofOrder,
+  type ProofPart,
+  playPart,
+  prepare,
+  quicknessOf,
+} from "./proof-prepare.ts";
 
 /** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
 export const proveProfile = async (given: ProofOrder): Promise<ExitCode> => {

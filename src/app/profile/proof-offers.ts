@@ -7,7 +7,7 @@ import { changeInWords, editsFor, type ProfileChange } from "../../run/verificat
 import { type Measured, measuredInWords, spanWords } from "../../run/verification/times.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
-import { checkWords } from "./profile-words.ts";
+import { checkWords } from "./profile-check.ts";
 
 /** A profile's text while a proof goes on: what was agreed to is in it, the file is untouched. */
 export interface ProofDraft {

@@ -1,17 +1,31 @@
 import { type Bench, parseBench } from "../../data/bench/bench.ts";
 import { parseProfile, type ReadProfile, readProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
+import { parseSequence } from "../../data/sequence/parse.ts";
 import { knownOf } from "../../diagnosis/places/known.ts";
 import { type Quickness, USUAL_QUICKNESS } from "../../diagnosis/places/stopwatch.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { framesIn } from "../../domain/units.ts";
 import { fileLibrary } from "../../io/files/files.ts";
-import { type Loaded, load } from "../common/data.ts";
-import { constantsIn } from "../fixture/measured.ts";
+import { fileLog } from "../../io/log/file.ts";
+import { memoryJournal } from "../../io/store/memory.ts";
+import { silentVoice } from "../../io/voice/silent.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import type { RunView } from "../../run/events/view.ts";
+import { openSession, type Session } from "../../run/session/session.ts";
+import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import type { ProofAnswer } from "../../run/verification/questions.ts";
+import { Prover } from "../../ui/prover.ts";
+import type { TypedLines } from "../../ui/typed-lines.ts";
+import { type Loaded, load, type Material } from "../common/data.ts";
+import { realTime } from "../common/pace.ts";
+import { constantsIn } from "../fixture/fixture-past.ts";
+import { jobFor } from "../fixture/job.ts";
+import { playRun } from "../fixture/play-run.ts";
 import { type LineEnd, type RigOptions, rigFor } from "../fixture/rig.ts";
 import { warmUp } from "../fixture/warm-up.ts";
 import { openHere } from "../journal/with-journal.ts";
-import type { ProofPart } from "./proof-part.ts";
+import { sightOf } from "../simulated/sim-bench.ts";
 
 /** What is to be proved, and on what. */
 export interface ProofOrder extends RigOptions {
@@ -75,4 +89,72 @@ export const quicknessOf = async ({ person, journal }: ProofOrder): Promise<Quic
   } finally {
     await kept.close();
   }
+};
+
+/** What came of one part of a proof. */
+export interface PlayedProof {
+  readonly profile: Profile;
+  readonly answers: readonly ProofAnswer[];
+  readonly steps: readonly CompiledStep[];
+  readonly view: RunView;
+  readonly ended: Session;
+}
+
+export interface ProofPart {
+  readonly rig: LineEnd;
+  readonly bench: Material["bench"];
+  readonly universe: number;
+  readonly address: number;
+  readonly lines: TypedLines;
+  /** Of the person at the lines. */
+  readonly quickness: Quickness;
+}
+
+/** Plays one part with the person at the lines. Nothing of it goes into the journal: it tells of a profile, not of a fixture. */
+export const playPart = async (
+  { rig, bench, universe, address, lines }: ProofPart,
+  profile: Material["profile"],
+  sequenceText: string,
+): Promise<Result<PlayedProof>> => {
+  const sequence = parseSequence("proof.yaml", sequenceText);
+  if (!sequence.ok) throw new Error("Bug: the steps of a proof are no sequence");
+  const material = { profile, sequence: { value: sequence.value, text: sequenceText }, bench };
+  const { output, simulated, set } = rig;
+  const order = {
+    serial: "proof",
+    universe,
+    address,
+    output,
+    simulated,
+    set,
+    mode: "attended",
+    replays: undefined,
+    hire: undefined,
+  } as const;
+  const job = jobFor(material, order);
+  if (!job.ok) return job;
+  const log = fileLog();
+  let prover: Prover | undefined;
+  const ended = await playRun(openSession(job.value, ""), "proof", {
+    ...realTime(simulated ? "all simulated" : "real", log),
+    line: await rig.open(),
+
+    asked: undefined,
+    journal: memoryJournal(),
+    watcher: (frame) => {
+      prover = new Prover(lines, frame, rig.bench && sightOf(rig.bench.line));
+      return prover;
+    },
+    voice: silentVoice,
+    log,
+    byHand: rig.byHand,
+    signals: systemSignals,
+    mishaps: systemMishaps,
+  });
+  prover?.close();
+  const answers = [...(prover?.answers.values() ?? [])];
+  return {
+    ok: true,
+    value: { profile: profile.value, answers, steps: job.value.timeline.steps, view: ended.view, ended },
+  };
 };

@@ -11,7 +11,7 @@ export const racks: Family = (program, ends) => {
     .command("check <file>")
     .description("everything wrong with a rack file at once; else its loads, and the order to switch it on")
     .action(async (file) => {
-      const { checkRackFile } = await import("./rack-check.ts");
+      const { checkRackFile } = await import("./rack-file.ts");
       await ends(checkRackFile(file));
     });
 
@@ -36,14 +36,14 @@ export const racks: Family = (program, ends) => {
     rack.command("letters <file>").description("strips to tape on: the letter of every fixture in a rack run"),
     option.benchOption(),
   ).action(async (file, { bench }) => {
-    const { rackLetters } = await import("./rack-letters.ts");
+    const { rackLetters } = await import("./rack-file.ts");
     await ends(rackLetters(file, bench));
   });
   taking(
     rack.command("import <table>").description("a rack file from a table: serial, profile, place, universe, address"),
     option.outOption(),
   ).action(async (table, { out }) => {
-    const { importRack } = await import("./rack-import.ts");
+    const { importRack } = await import("./rack-file.ts");
     await ends(importRack(table, out));
   });
 
@@ -67,7 +67,7 @@ export const racks: Family = (program, ends) => {
       ),
     writeOption(),
   ).action(async (file, answers, { write }) => {
-    const { correctRack } = await import("./rack-moved.ts");
+    const { correctRack } = await import("./rack-file.ts");
     await ends(correctRack(file, answers, write ? "write" : "print"));
   });
 

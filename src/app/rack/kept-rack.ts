@@ -6,7 +6,7 @@ import { bad, good, type Problem, problem, type Result } from "../../domain/prob
 import type { BodyOf, EventBody } from "../../run/events/event.ts";
 import { type RackView, rackViewOf } from "../../run/events/rack-view.ts";
 import type { Journal } from "../../run/ports.ts";
-import type { RackMaterial } from "./rack-material.ts";
+import type { RackMaterial } from "./rack-data.ts";
 
 /** A rack run as the journal holds it, with the data files as they were when it was made. */
 export interface KeptRack {

@@ -1,8 +1,11 @@
+import { type Bench, parseBench } from "../../data/bench/bench.ts";
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { draftRack, type FindProfile, parseRack, type RackDraft } from "../../data/rack/parse.ts";
 import type { Rack } from "../../data/rack/rack.ts";
-import type { Result } from "../../domain/problem/problem.ts";
+import { parseSequence } from "../../data/sequence/parse.ts";
+import type { Sequence } from "../../data/sequence/sequence.ts";
+import { bad, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import type { DataLibrary } from "../../run/ports.ts";
 import { type Loaded, load } from "../common/data.ts";
 
@@ -36,3 +39,39 @@ export const profilesOn = (shelf: DataLibrary): FindProfile => {
     return found;
   };
 };
+
+/** The data files of a rack run, with the texts that the journal keeps. */
+export interface RackMaterial {
+  readonly rack: Loaded<Rack>;
+  readonly sequence: Loaded<Sequence>;
+  readonly bench: Loaded<Bench>;
+  /** By the names that the rack file gives them. */
+  readonly profiles: ReadonlyMap<string, string>;
+}
+
+export interface RackNames {
+  readonly rack: string;
+  readonly sequence: string;
+  readonly bench: string;
+}
+
+/** Everything a rack run is planned from, or everything wrong with all of it at once. */
+export const loadRackMaterial = (shelf: DataLibrary, names: RackNames): Result<RackMaterial> => {
+  const profiles = new Map<string, string>();
+  const rack = loadRack(remembering(shelf, profiles), names.rack);
+  const sequence = load(shelf, "sequences", names.sequence, parseSequence);
+  const bench = load(shelf, "benches", names.bench, parseBench);
+  if (rack.ok && sequence.ok && bench.ok)
+    return good({ rack: rack.value, sequence: sequence.value, bench: bench.value, profiles });
+  return bad(...[rack, sequence, bench].flatMap((one): readonly Problem[] => (one.ok ? [] : one.problems)));
+};
+
+/** Keeps the text of every profile that was read. */
+const remembering = (shelf: DataLibrary, profiles: Map<string, string>): DataLibrary => ({
+  names: (kind) => shelf.names(kind),
+  read: (kind, name) => {
+    const found = shelf.read(kind, name);
+    if (kind === "profiles" && found) profiles.set(name, found.text);
+    return found;
+  },
+});

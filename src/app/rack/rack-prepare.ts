@@ -2,9 +2,9 @@ import type { Output } from "../../data/bench/output.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
 import type { DataLibrary } from "../../run/ports.ts";
+import type { RackMaterial } from "./rack-data.ts";
 import { type RackJob, rackJobFor } from "./rack-job.ts";
 import { nameOf, rackOutputs } from "./rack-lines.ts";
-import type { RackMaterial } from "./rack-material.ts";
 import { type SimRack, simRack } from "./rack-sim.ts";
 
 export interface RackWanted {

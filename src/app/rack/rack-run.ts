@@ -1,10 +1,12 @@
 import { type Problem, problem } from "../../domain/problem/problem.ts";
+import type { Probability } from "../../domain/units.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { tellRackPlan } from "../../reports/rack-plan.ts";
 import { tellRackSheet } from "../../reports/rack-sheet.ts";
 import { type Batch, type Member, openBatch } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
+import type { RunSummary } from "../../run/events/summary.ts";
 import type { Journal } from "../../run/ports.ts";
 import { againstPower } from "../../run/release/dangers.ts";
 import { type Signals, untilTold } from "../../run/shell/signals.ts";
@@ -16,12 +18,11 @@ import { isAsked, type WhenAsked } from "../fixture/rig.ts";
 import { tellOpenElsewhere } from "../fixture/which-fixture.ts";
 import { shopHistory } from "../journal/shop-history.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { type FaultRate, faultRateIn } from "./fault-rate.ts";
 import { playRack } from "./play-rack.ts";
+import { loadRackMaterial, type RackNames } from "./rack-data.ts";
 import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
 import type { RackJob } from "./rack-job.ts";
 import { openRackLines, simulatedQuestions } from "./rack-lines.ts";
-import { loadRackMaterial, type RackNames } from "./rack-material.ts";
 import { prepareRack, type ReadyRack } from "./rack-prepare.ts";
 import { rackSheetFrom } from "./rack-sheet-from.ts";
 import { warmUpRack, warmUpRackMeanwhile } from "./rack-sim.ts";
@@ -158,3 +159,34 @@ const exitFor = ({ stage }: Batch): ExitCode => {
   if (stage.kind !== "finished" || stage.how === "failed") return EXIT.world;
   return stage.how === "stopped" ? EXIT.stopped : EXIT.done;
 };
+
+/** How many fixtures show something when they come in, as far as the journal knows. */
+interface FaultRate {
+  readonly rate: Probability;
+  readonly words: string;
+}
+
+/** Starter value, judgement: as if so many fixtures had been seen already, and so many of them had shown something. */
+const STARTER = { seen: 10, odd: 1.5 };
+
+/**
+ * How often fixtures have a fault, by real runs that came to their end; a simulation says nothing about a shop's fixtures.
+ */
+const faultRateIn = async (journal: Journal): Promise<FaultRate> => {
+  const runs = (await journal.briefs({ kind: "all" })).filter(
+    ({ simulated, ended }) => !simulated && ended === "finished",
+  );
+  const odd = runs.filter(showsSomething).length;
+  const rate = (odd + STARTER.odd) / (runs.length + STARTER.seen);
+  const share = `${Math.round(rate * 100)} %`;
+  return {
+    rate,
+    words:
+      runs.length === 0
+        ? `${share}, a starter value, judgement; the journal has no real run yet`
+        : `${share}; ${odd} of ${runs.length} real runs in the journal did`,
+  };
+};
+
+const showsSomething = ({ steps }: RunSummary): boolean =>
+  steps.some(({ result, symptoms }) => result === "fail" || symptoms.length > 0);

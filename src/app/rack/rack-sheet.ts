@@ -54,7 +54,7 @@ const inForm = async (sheet: RackSheet, form: RackSheetOptions["as"]): Promise<s
     case "json":
       return JSON.stringify(sheet, undefined, 2);
     case "csv":
-      return (await import("../../reports/rack-csv.ts")).rackCsv(sheet);
+      return (await import("../../reports/tables.ts")).rackCsv(sheet);
     case "html":
       return (await import("../../reports/page/rack-page.ts")).rackPage(sheet);
     default:

@@ -9,8 +9,8 @@ import { systemSignals } from "../../run/shell/signals.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { FAST } from "../common/pace.ts";
 import { playRack } from "./play-rack.ts";
+import { loadRackMaterial, type RackNames } from "./rack-data.ts";
 import { openRackLines } from "./rack-lines.ts";
-import { loadRackMaterial, type RackNames } from "./rack-material.ts";
 import { prepareRack } from "./rack-prepare.ts";
 import { warmUpRack } from "./rack-sim.ts";
 

@@ -4,7 +4,7 @@ import { good, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { rackFromFound } from "../../reports/rdm-rack.ts";
-import { rosterText } from "../../reports/rdm-roster.ts";
+import { rosterText } from "../../reports/rdm-text.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
 import { load, loadMaterial } from "../common/data.ts";
 import { deliver } from "../common/deliver.ts";

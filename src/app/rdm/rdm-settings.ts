@@ -1,6 +1,10 @@
+import { randomBytes } from "node:crypto";
 import { existsSync } from "node:fs";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { readingText } from "../../reports/rdm-reading.ts";
+import type { FileJournal } from "../../io/store/journal.ts";
+import { readingText } from "../../reports/rdm-text.ts";
+import { EVENT_VERSION } from "../../run/events/event.ts";
+import { type FixtureSaid, saidBody } from "../../run/events/fixture-said.ts";
 import { LineError } from "../../run/ports.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry } from "../../wire/rdm/identity.ts";
@@ -18,12 +22,11 @@ import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { saysYes } from "./consent.ts";
-import { keepSaid, lastSaid } from "./kept-said.ts";
 import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
 import type { RdmWhere } from "./rdm-find.ts";
 import { inTalk } from "./survey.ts";
 
-export interface OneFixtureOptions extends RdmWhere {
+interface OneFixtureOptions extends RdmWhere {
   readonly journal: string;
   readonly person: string;
 }
@@ -137,4 +140,38 @@ const withFixture = async (
     complain(safeText(error.message));
   }
   return EXIT.world;
+};
+
+/** What a fixture last said of itself, and when, as the journal has it; undefined where it never did. */
+const lastSaid = async (
+  journal: FileJournal,
+  serial: string,
+): Promise<(FixtureSaid & { readonly at: string }) | undefined> => {
+  for (const { run } of (await journal.briefs({ kind: "fixture", serial })).toReversed()) {
+    const said = (await journal.events(run)).findLast(({ body }) => body.kind === "fixture-said");
+    if (said?.body.kind === "fixture-said") return { ...said.body, at: said.at };
+  }
+  return undefined;
+};
+
+/** Keeps a reading with the latest run of this serial number; says where, or that there is no such run. */
+const keepSaid = async (
+  { journal: file, person }: { readonly journal: string; readonly person: string },
+  serial: string,
+  reading: FixtureReading,
+): Promise<string> => {
+  const nowhere = "It is not saved: this serial number has no run in the journal yet.";
+  if (!existsSync(file)) return nowhere;
+  const journal = await openHere(file);
+  try {
+    const last = (await journal.briefs({ kind: "fixture", serial })).at(-1);
+    if (!last) return nowhere;
+    const { run, bench } = last;
+    const id = `${run}-said-${randomBytes(6).toString("hex")}`;
+    const at = new Date().toISOString();
+    await journal.append({ id, v: EVENT_VERSION, bench, person, at, run, body: saidBody(reading) });
+    return `Saved with run ${run}.`;
+  } finally {
+    await journal.close();
+  }
 };

@@ -1,5 +1,5 @@
 import type { OpenTwice } from "../../io/store/sharing.ts";
-import { many } from "../../reports/stock-words.ts";
+import { many } from "../../reports/status-words.ts";
 import type { ExchangeNote, SharedPhotos } from "./exchange-once.ts";
 
 /** What a person should know of an exchange; nothing when all is well. */

@@ -8,7 +8,7 @@ import { ShareError } from "../../io/share/connection.ts";
 import { openShare, type PostgresShare } from "../../io/share/server.ts";
 import { type JournalTable, openTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
-import { many } from "../../reports/stock-words.ts";
+import { many } from "../../reports/status-words.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { type ExchangeNote, exchangeOnce, level } from "./exchange-once.ts";

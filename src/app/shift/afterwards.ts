@@ -5,14 +5,14 @@ import { EVENT_VERSION } from "../../run/events/event.ts";
 import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
 import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
+import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
-import { shopFor } from "../common/shop.ts";
+import { offersFor, shopFor } from "../common/shop.ts";
 import { sign } from "../journal/between-runs.ts";
-import { offersFor } from "../journal/levels.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { askLine } from "../phone/ask.ts";
 import type { Phone } from "../phone/beside.ts";
+import type { PhoneQuestion } from "../phone/between-runs.ts";
 import type { ShiftSettings } from "./settings.ts";
 
 interface EndOptions {
@@ -131,4 +131,24 @@ export const withRuns = async <T>(file: string, work: (journal: FileJournal) => 
   } finally {
     await journal.close();
   }
+};
+
+/** One line from whoever stands here, at the terminal or on the phone; undefined when no more will come. */
+export const askLine = async (
+  phone: Phone | undefined,
+  words: string,
+  question: PhoneQuestion,
+): Promise<string | undefined> => {
+  const lines = typedLines();
+  lines.say(words);
+  const onPhone = phone?.ask(question);
+  const typed = lines.next();
+  const touched = onPhone?.answer.then((line) => {
+    lines.say(`> ${safeText(line)}  (on the phone)`);
+    return line;
+  });
+  const line = await (touched === undefined ? typed : Promise.race([typed, touched]));
+  onPhone?.over();
+  lines.close();
+  return line?.trim();
 };

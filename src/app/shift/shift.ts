@@ -14,9 +14,8 @@ import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume } from "../fixture/play-again.ts";
 import { sweep } from "../fixture/sweep.ts";
 import { nearestTo } from "../fixture/which-fixture.ts";
-import { askLine } from "../phone/ask.ts";
 import type { PhoneQuestion } from "../phone/between-runs.ts";
-import { afterwards, withRuns } from "./afterwards.ts";
+import { afterwards, askLine, withRuns } from "./afterwards.ts";
 import { boardIn } from "./board.ts";
 import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
 

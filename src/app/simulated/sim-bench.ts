@@ -1,13 +1,19 @@
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import type { InspectionId } from "../../domain/trade/inspections.ts";
+import type { Deed } from "../../run/batch/effect.ts";
+import type { Spectacle } from "../../run/ports.ts";
 import type { Copy } from "../../sim/assemble.ts";
 import type { FixtureBuild } from "../../sim/build.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
+import type { Hands } from "../../sim/hands.ts";
 import { SimLine } from "../../sim/line.ts";
 import { foundByHand } from "../../sim/physical/by-hand.ts";
 import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../../sim/physical/faults.ts";
+import { spectacleOf } from "../../sim/spectacle.ts";
 import type { Material } from "../common/data.ts";
-import { type SimHands, simHands } from "./sim-hands.ts";
+import { RIGHT_ANSWERS } from "./right-answers.ts";
 import { simulatedBuild } from "./simulated-build.ts";
 
 /** A simulated fixture on a simulated DMX line, its mains still off. */
@@ -98,3 +104,52 @@ export const setProblems = ({ unknown, notApplicable }: SetFaults): readonly Pro
     ...notApplicable.map((id) => problem("--set", `"${id}" needs something that this fixture does not have`)),
   ];
 };
+
+/** What hands find and do on a simulated fixture: looks answer from what is still set in it, and a repair takes that out. */
+interface SimHands extends Hands {
+  readonly did: (deed: Deed) => void;
+}
+
+/** The simulated fixture as hands can reach it. */
+interface InReach {
+  readonly mains: (is: "on" | "off") => void;
+  /** The looks that come out bad while these are set. */
+  readonly found: (left: readonly string[]) => ReadonlySet<InspectionId>;
+  /** Another fixture of the same build in its place, with only these faults. */
+  readonly refit: (left: readonly string[]) => void;
+}
+
+/** Hands at a simulated fixture that has these faults. */
+const simHands = (set: readonly string[], fixture: InReach): SimHands => {
+  let left = set;
+  let found = fixture.found(left);
+  const mend = (fault: FaultId): void => {
+    left = withoutMended(left, fault);
+    found = fixture.found(left);
+    fixture.refit(left);
+  };
+  return {
+    look: (id) => (found.has(id) ? "bad" : "good"),
+    name: (choices) => choices.find((choice) => left.some((one) => RIGHT_ANSWERS[one]?.includes(choice))),
+    did: (deed) => {
+      if (deed.kind === "mains-on") fixture.mains("on");
+      else if (deed.kind === "mains-off") fixture.mains("off");
+      else if (deed.kind === "mended") mend(deed.fault);
+    },
+  };
+};
+
+/** The faults that are left in a simulated fixture after a repair. */
+export const withoutMended = (set: readonly string[], fault: FaultId): readonly string[] =>
+  set.filter((id) => !RIGHT_ANSWERS[id]?.includes(fault));
+
+/** What the simulated fixture shows just now, for the screen of a person; asked as often as it is drawn. */
+export const sightOf = (line: SimLine): (() => Spectacle) => {
+  let last: (() => Spectacle) | undefined;
+  line.scenes(([first]) => {
+    if (first) last = () => spectacleOf(first.scene);
+  });
+  return () => last?.() ?? NOTHING_YET;
+};
+
+const NOTHING_YET: Spectacle = { parts: [], sounds: [], light: "dark", display: "" };

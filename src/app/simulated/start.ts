@@ -21,8 +21,7 @@ import { jobFor, knowing } from "../fixture/job.ts";
 import { personHere } from "../fixture/person.ts";
 import { exitFor, playRun, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
-import { type SimBench, type SimOrder, simBench } from "./sim-bench.ts";
-import { sightOf } from "./sim-sight.ts";
+import { type SimBench, type SimOrder, sightOf, simBench } from "./sim-bench.ts";
 
 export interface StartOptions extends SimOrder {
   readonly names: Names;

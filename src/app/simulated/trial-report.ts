@@ -8,8 +8,7 @@ import { networkFor } from "../../diagnosis/model/network.ts";
 import { rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
-import { NEVER_SIMULATED } from "./never-simulated.ts";
-import { RIGHT_ANSWERS } from "./right-answers.ts";
+import { NEVER_SIMULATED, RIGHT_ANSWERS } from "./right-answers.ts";
 import { minutesByHand, minutesUntil } from "./search-minutes.ts";
 import { namesOf, type TriedCase } from "./trial-case.ts";
 import {

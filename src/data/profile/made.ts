@@ -1,5 +1,4 @@
-import type { Problem, Result } from "../../domain/problem/problem.ts";
-import { bad, good } from "../../domain/problem/problem.ts";
+import { bad, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { lint } from "./lint/lint.ts";
 import { readProfile } from "./parse.ts";

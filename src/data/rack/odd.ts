@@ -1,5 +1,10 @@
-import { extremeCriticals, extremeRounds, grubbsCritical, outliers } from "../../domain/statistics/extremes.ts";
-import { medianDistances } from "../../domain/statistics/median-distance.ts";
+import {
+  extremeCriticals,
+  extremeRounds,
+  grubbsCritical,
+  medianDistances,
+  outliers,
+} from "../../domain/statistics/extremes.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
 import { ODD_LEVELS, SHARERS } from "./odd-levels.ts";
 

@@ -1,10 +1,10 @@
 import { z } from "zod";
-import type { ByHandId } from "../../domain/trade/by-hand.ts";
 import { CLEANING_IDS, type CleaningId } from "../../domain/trade/cleanings.ts";
 import { COVERS } from "../../domain/trade/covers.ts";
 import { CLOSING, HOLD_POINT_IDS, type HoldPointId, OPENING } from "../../domain/trade/hold-points.ts";
 import { INSPECTION_IDS, type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { READING_IDS, type ReadingId } from "../../domain/trade/readings.ts";
+import type { ByHandId } from "../../domain/trade/routines.ts";
 import { id } from "./schema.ts";
 
 /** A step that a person does by hand. It has no frames: the DMX line is at rest meanwhile. */

@@ -1,8 +1,7 @@
 import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
-import { BY_HAND_IDS, type ByHandId } from "../../domain/trade/by-hand.ts";
-import { WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
+import { BY_HAND_IDS, type ByHandId, WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
 import { HAND_SHAPES, type HandStep, handWork, needsMainsOff } from "./by-hand.ts";
 import { functionsTested, STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
 import type { Sequence, Step } from "./sequence.ts";

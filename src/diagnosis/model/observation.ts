@@ -1,7 +1,6 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
-import type { StepResult } from "../../domain/trade/results.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { RoutineId, StepResult } from "../../domain/trade/routines.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Fitted } from "./places.ts";
 

@@ -1,4 +1,4 @@
-import { normalQuantile } from "../../domain/statistics/normal.ts";
+import { normalQuantile } from "../../domain/statistics/distributions.ts";
 import { type Share, shareOf } from "../../domain/statistics/shares.ts";
 
 /** What became of chances to notice something, and of chances to imagine it. */

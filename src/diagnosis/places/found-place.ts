@@ -1,5 +1,5 @@
-import { leastSquares } from "../../domain/statistics/least-squares.ts";
-import { studentQuantile } from "../../domain/statistics/student.ts";
+import { studentQuantile } from "../../domain/statistics/distributions.ts";
+import { leastSquares } from "../../domain/statistics/sample.ts";
 import type { Seconds } from "../../domain/units.ts";
 import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
 import { type MidPlace, midpointMedian } from "./midpoint.ts";

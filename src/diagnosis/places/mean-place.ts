@@ -1,5 +1,5 @@
+import { studentQuantile } from "../../domain/statistics/distributions.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
-import { studentQuantile } from "../../domain/statistics/student.ts";
 import type { Probability, Seconds } from "../../domain/units.ts";
 
 /** Where something happened by plain averages: sharper than the midpoint median when every press is good, misled by a single wrong one. */

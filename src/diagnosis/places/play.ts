@@ -1,4 +1,4 @@
-import { type Estimate, leastSquares } from "../../domain/statistics/least-squares.ts";
+import { type Estimate, leastSquares } from "../../domain/statistics/sample.ts";
 
 /** A press as place and signed velocity: positive where the place in degrees or percent rises. */
 export interface PressSpot {

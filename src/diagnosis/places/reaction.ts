@@ -1,4 +1,4 @@
-import { complement } from "../../domain/statistics/normal.ts";
+import { complement } from "../../domain/statistics/distributions.ts";
 import type { Seconds } from "../../domain/units.ts";
 
 /**

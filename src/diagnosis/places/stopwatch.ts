@@ -1,6 +1,6 @@
 import { type Profile, type Travel, travelOf } from "../../data/profile/profile.ts";
+import { studentQuantile } from "../../domain/statistics/distributions.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
-import { studentQuantile } from "../../domain/statistics/student.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";
 import { travelTime } from "../../plan/score.ts";

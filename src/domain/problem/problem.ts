@@ -1,3 +1,5 @@
+import { safeText } from "./terminal.ts";
+
 /** Something wrong in what a person wrote, said so that it can be mended: where, what, and what would be right. */
 export interface Problem {
   /** File name as the person knows it, or the name of an option. */
@@ -52,3 +54,33 @@ export const byPlace = (problems: readonly Problem[]): readonly Problem[] =>
   [...problems].sort((a, b) => order(a) - order(b));
 
 const order = ({ place }: Problem): number => (place ? place.line * 10_000 + place.column : Number.MAX_SAFE_INTEGER);
+
+/** Problems as a person reads them: place, what is wrong, the line with the mistake underlined, what would be right. */
+export const tellProblems = (problems: readonly Problem[]): string => problems.map(tellProblem).join("\n\n");
+
+const tellProblem = ({ source, place, message, hint }: Problem): string => {
+  const right = hint === undefined ? "" : ` (${safeText(hint)})`;
+  const head = `${safeText(source)}${place ? `:${place.line}:${place.column}` : ""}: ${safeText(message)}${right}`;
+  if (!place) return head;
+  const start = place.column - 1;
+  const end = start + Math.min(place.length, LONGEST);
+  const before = safeText(`${start > ASIDE ? "..." : ""}${place.text.slice(Math.max(0, start - ASIDE), start)}`);
+  const marked = safeText(place.text.slice(start, end));
+  const after = safeText(`${place.text.slice(end, end + ASIDE)}${place.text.length > end + ASIDE ? "..." : ""}`);
+  return `${head}\n  ${before}${marked}${after}\n  ${" ".repeat(before.length)}${"^".repeat(Math.max(1, marked.length))}`;
+};
+
+/** Of a very long line, such as XML written without breaks, only what stands around the mistake. */
+const LONGEST = 200;
+const ASIDE = 120;
+
+/** Something in a data file that can be used and would yet mislead, with its place, the rule it breaks and why that matters. */
+export interface Doubt {
+  readonly rule: string;
+  readonly why: string;
+  readonly problem: Problem;
+}
+
+/** Doubts as a person reads them: the place, what is odd and what to write instead, the line, why it matters, the rule's name. */
+export const tellDoubts = (doubts: readonly Doubt[]): string =>
+  doubts.map(({ problem, why, rule }) => `${tellProblems([problem])}\n  ${why} [${rule}]`).join("\n\n");

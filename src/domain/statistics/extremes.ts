@@ -1,9 +1,9 @@
 import type { Probability } from "../units.ts";
-import { mean, variance } from "./sample.ts";
-import { studentQuantile } from "./student.ts";
+import { studentQuantile } from "./distributions.ts";
+import { mean, median, variance } from "./sample.ts";
 
 /** How far the most distant of some values lies from their mean, in their own standard deviations. */
-export interface Extreme {
+interface Extreme {
   /** Its place among the values. */
   readonly index: number;
   readonly distance: number;
@@ -45,7 +45,7 @@ export const extremeCriticals = (count: number, most: number, alpha: Probability
   Array.from({ length: most }, (_, taken) => grubbsCritical(count - taken, alpha));
 
 /** One round of the search for several: the most distant of those left, and what it has to pass. */
-export interface Round extends Extreme {
+interface Round extends Extreme {
   readonly critical: number;
 }
 
@@ -69,3 +69,17 @@ export const extremeRounds = (values: readonly number[], criticals: readonly num
 /** The index of each outlier among the values, from 0, most distant first. */
 export const outliers = (rounds: readonly Round[]): readonly number[] =>
   rounds.slice(0, rounds.findLastIndex(({ distance, critical }) => distance > critical) + 1).map(({ index }) => index);
+
+/** Makes the median deviation of normal values as large as their standard deviation. */
+const NORMAL = 0.6745;
+
+/**
+ * How far each value lies from the median, in median deviations ("modified z", Iglewicz and Hoaglin 1993). Undefined
+ * where more than half of the values are the same: their median deviation is 0 then, and says nothing. `values` are
+ * readings in any one unit, at least one.
+ */
+export const medianDistances = (values: readonly number[]): readonly number[] | undefined => {
+  const middle = median(values);
+  const deviation = median(values.map((value) => Math.abs(value - middle)));
+  return deviation > 0 ? values.map((value) => (NORMAL * Math.abs(value - middle)) / deviation) : undefined;
+};

@@ -1,5 +1,5 @@
 import type { Probability } from "../units.ts";
-import { betaQuantile } from "./beta.ts";
+import { betaQuantile } from "./distributions.ts";
 
 /** A number of hits out of a number of tries, with the 95 % interval of their share. */
 export interface Share {

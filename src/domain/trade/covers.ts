@@ -1,5 +1,6 @@
 import { keysOf } from "../keys.ts";
 import { type HoldPointId, OPENING } from "./hold-points.ts";
+import type { MechanismId } from "./mechanisms.ts";
 
 /** What must come off before a look, how long that takes there and back, and what is confirmed first. Common practice, no source. */
 export const COVERS = {
@@ -18,3 +19,14 @@ export const COVER_IDS = keysOf(COVERS);
 
 /** A cover as screens and sheets say it. */
 export const coverWords = (id: CoverId): string => COVERS[id].words;
+
+/** A look by hand: what to look at, what good and bad look like, what must come off first, how long. Words, no probabilities. */
+export interface InspectionEntry {
+  readonly look: string;
+  readonly good: string;
+  readonly bad: string;
+  readonly cover: CoverId;
+  /** Beyond the opening of its cover. */
+  readonly minutes: number;
+  readonly on: MechanismId;
+}

@@ -1,4 +1,4 @@
-import type { InspectionEntry } from "./inspection-entry.ts";
+import type { InspectionEntry } from "./covers.ts";
 
 /** Looks under the base covers, power off. Common practice, no source. */
 export const BASE = {

@@ -1,4 +1,4 @@
-import type { InspectionEntry } from "./inspection-entry.ts";
+import type { InspectionEntry } from "./covers.ts";
 
 /** Looks without a cover off: from outside before power, and at the panel. Common practice, no source. */
 export const OUTSIDE = {

@@ -1,4 +1,4 @@
-import type { InspectionEntry } from "./inspection-entry.ts";
+import type { InspectionEntry } from "./covers.ts";
 
 /** Looks at what shapes the beam, power off. Common practice, no source. */
 export const SHAPE = {

@@ -1,7 +1,6 @@
 import { keysOf } from "../keys.ts";
-import { COVERS } from "./covers.ts";
+import { COVERS, type InspectionEntry } from "./covers.ts";
 import type { HoldPointId } from "./hold-points.ts";
-import type { InspectionEntry } from "./inspection-entry.ts";
 import { BASE } from "./inspections-base.ts";
 import { BEAM } from "./inspections-beam.ts";
 import { OUTSIDE } from "./inspections-outside.ts";

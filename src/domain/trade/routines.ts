@@ -1,4 +1,5 @@
 import { keysOf } from "../keys.ts";
+
 /** The driven routines: keys of sequence files, with the words a technician hears. */
 export const ROUTINES = {
   identify: { words: "small wiggle and a slow dip", watch: "the right fixture moves, and the right way" },
@@ -35,3 +36,29 @@ export const ROUTINE_IDS = keysOf(ROUTINES);
 /** Those that a sequence file can ask for. Which tests a fixture has of its own, only the fixture can tell: they are offered in a run. */
 export type WrittenRoutineId = Exclude<RoutineId, "self-test">;
 export const WRITTEN_ROUTINE_IDS = ROUTINE_IDS.filter((id): id is WrittenRoutineId => id !== "self-test");
+
+/** What can come of a step. Only pass, fail and unsure say something about the fixture. */
+export const RESULTS = {
+  pass: "pass",
+  fail: "fail",
+  unsure: "unsure",
+  "not-watched": "not watched",
+  "not-fitted": "not fitted",
+  "not-asked": "not asked",
+  /** The rig itself misbehaved (late or lost frames): says nothing about the fixture, to be repeated. */
+  repeat: "to be repeated",
+} as const;
+
+export type StepResult = keyof typeof RESULTS;
+export const STEP_RESULTS = keysOf(RESULTS);
+
+/** What a sequence can ask for by hand between its movements: keys of sequence files, with the words a technician hears. Common practice, no source. */
+const BY_HAND = {
+  "hold-point": "hold point",
+  inspect: "inspection",
+  clean: "clean",
+  reading: "measure",
+} as const;
+
+export type ByHandId = keyof typeof BY_HAND;
+export const BY_HAND_IDS = keysOf(BY_HAND);

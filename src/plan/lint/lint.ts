@@ -3,7 +3,7 @@ import type { Profile } from "../../data/profile/profile.ts";
 import type { ReadSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import { type Path, problemAt } from "../../domain/problem/document.ts";
-import type { Doubt } from "../../domain/problem/doubt.ts";
+import type { Doubt } from "../../domain/problem/problem.ts";
 import { compile } from "../compile.ts";
 import {
   dwellTooShort,

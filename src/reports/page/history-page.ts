@@ -8,7 +8,7 @@ import type { ReportedSymptom } from "../../run/events/event.ts";
 import type { FixtureHistory, PastRun } from "../../run/memory/history.ts";
 import { verdictInWords, verdictOf } from "../../run/release/verdict.ts";
 import { ENDED } from "../job-sheet-text.ts";
-import { hoursInWords, many } from "../stock-words.ts";
+import { hoursInWords, many } from "../status-words.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
 import { resultGrid } from "./pictures.ts";
 

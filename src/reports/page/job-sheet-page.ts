@@ -1,17 +1,16 @@
-import { h } from "hastscript";
+import { h, s } from "hastscript";
+import type { Strip } from "../../diagnosis/places/strip.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
-import { countsInWords, worthTelling } from "../compared-words.ts";
+import { countsInWords, worthTelling } from "../before-after.ts";
 import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
 import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";
 import type { SheetPhoto } from "../photos.ts";
-import { whatWasSeen } from "../seen.ts";
-import { spoiltInWords } from "../spoilt.ts";
+import { spoiltInWords, whatWasSeen } from "../sheet-step.ts";
 import type { Where } from "../where.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
 import { type ResultSign, resultGrid } from "./pictures.ts";
-import { stripDrawing } from "./strip-drawing.ts";
 
 /** The job sheet as a page to print, send or keep. */
 export const jobSheetPage = (sheet: JobSheet, photos: readonly SheetPhoto[] = []): string =>
@@ -127,3 +126,32 @@ const fault = ({ title, belief, because, against, todo }: SheetFault): Piece =>
 
 const set = (sheet: JobSheet): readonly Piece[] =>
   sheet.simulated ? [h("p", `Hidden fault: ${hiddenInWords(sheet)}.`)] : [];
+
+const WIDTH = 600;
+const SIDE = 8;
+const TRAVEL_Y = 30;
+
+/** The travel as a line, presses as ticks: on the way up above it, on the way down below; where it happened in a frame. */
+const stripDrawing = ({ ticks, place, scale }: Strip, label: string): Piece =>
+  s("svg", { viewBox: `0 0 ${WIDTH} 74`, role: "img", ariaLabel: label }, [
+    s("line", { class: "travel", x1: SIDE, x2: WIDTH - SIDE, y1: TRAVEL_Y, y2: TRAVEL_Y }),
+    ...ticks.map(({ way, at }) => {
+      const [from, to] = way === "up" ? [TRAVEL_Y - 18, TRAVEL_Y - 3] : [TRAVEL_Y + 3, TRAVEL_Y + 18];
+      return s("line", { class: "tick", x1: along(at), x2: along(at), y1: from, y2: to });
+    }),
+    ...(place ? [frame(place)] : []),
+    ...scale.map((words, index) =>
+      s("text", { x: along(index / 2), y: 68, "text-anchor": ["start", "middle", "end"][index] ?? "middle" }, words),
+    ),
+  ]);
+
+const frame = ({ from, to }: NonNullable<Strip["place"]>): Piece =>
+  s("rect", {
+    class: "place",
+    x: along(from) - 2,
+    width: along(to) - along(from) + 4,
+    y: TRAVEL_Y - 22,
+    height: 44,
+  });
+
+const along = (share: number): number => Math.round((SIDE + share * (WIDTH - 2 * SIDE)) * 10) / 10;

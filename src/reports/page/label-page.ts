@@ -1,7 +1,7 @@
 import { h, s } from "hastscript";
 import { encode } from "uqr";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { code128 } from "../code-128.ts";
+import { code128 } from "../label.ts";
 import { htmlOf, type Piece } from "./document.ts";
 
 /** What a label for a fixture says: its serial number is the code, and all that a scanner reads. */

@@ -3,7 +3,7 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { Stock, StockFixture } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/release-status.ts";
-import { leftOutInWords } from "../stock-words.ts";
+import { leftOutInWords } from "../status-words.ts";
 import { documentOf, type Piece, section } from "./document.ts";
 import { type CountedThing, countedBars, figure, numberBars } from "./pictures.ts";
 

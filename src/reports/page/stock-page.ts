@@ -3,7 +3,7 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { Stock } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/release-status.ts";
-import { hoursInWords, leftOutInWords, tallyOf } from "../stock-words.ts";
+import { hoursInWords, leftOutInWords, tallyOf } from "../status-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
 import { faultsByKind, oldestWaiting } from "./overview-page.ts";
 

@@ -1,4 +1,4 @@
-import type { StepResult } from "../../domain/trade/results.ts";
+import type { StepResult } from "../../domain/trade/routines.ts";
 import { resultOf } from "../events/unasked.ts";
 import { andThen } from "../machine/running.ts";
 import { stepAt } from "../session/job.ts";

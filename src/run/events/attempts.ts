@@ -1,5 +1,5 @@
 import type { Press } from "../../diagnosis/places/watch.ts";
-import type { StepResult } from "../../domain/trade/results.ts";
+import type { StepResult } from "../../domain/trade/routines.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { BodyOf } from "./event.ts";
 

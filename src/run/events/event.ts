@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
-import { STEP_RESULTS } from "../../domain/trade/results.ts";
-import { ROUTINE_IDS } from "../../domain/trade/routines.ts";
+import { ROUTINE_IDS, STEP_RESULTS } from "../../domain/trade/routines.ts";
 import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
 import { FIXTURE_SAID_BODIES } from "./fixture-said.ts";

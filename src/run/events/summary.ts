@@ -1,6 +1,5 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { StepResult } from "../../domain/trade/results.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { RoutineId, StepResult } from "../../domain/trade/routines.ts";
 import { minutesOf } from "./at-work.ts";
 import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
 import type { FixtureSaid } from "./fixture-said.ts";

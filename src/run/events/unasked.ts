@@ -1,4 +1,4 @@
-import type { StepResult } from "../../domain/trade/results.ts";
+import type { StepResult } from "../../domain/trade/routines.ts";
 import type { StepView } from "./view.ts";
 
 /**

@@ -1,6 +1,5 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { StepResult } from "../../domain/trade/results.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
+import type { RoutineId, StepResult } from "../../domain/trade/routines.ts";
 import { COUNTER_NAMES, type CounterName, type FixtureCounters } from "../../wire/rdm/fixture.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import type { RunSummary, SummaryStep } from "../events/summary.ts";

@@ -1,4 +1,4 @@
-import { leastSquares } from "../../domain/statistics/least-squares.ts";
+import { leastSquares } from "../../domain/statistics/sample.ts";
 
 /**
  * What the clock of a phone shows beside ours, from round trips: the offset from the trip that was quickest of the last

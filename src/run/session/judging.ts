@@ -1,4 +1,4 @@
-import type { StepResult } from "../../domain/trade/results.ts";
+import type { StepResult } from "../../domain/trade/routines.ts";
 import type { Seconds } from "../../domain/units.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { andThen } from "../machine/running.ts";

@@ -1,8 +1,8 @@
 import type { Profile, Raw, Wheel } from "../../data/profile/profile.ts";
 import { type Quickness, stopwatch, USUAL_QUICKNESS } from "../../diagnosis/places/stopwatch.ts";
 import { type Press, pressTimes } from "../../diagnosis/places/watch.ts";
+import { studentQuantile } from "../../domain/statistics/distributions.ts";
 import { mean, variance } from "../../domain/statistics/sample.ts";
-import { studentQuantile } from "../../domain/statistics/student.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";

@@ -1,5 +1,5 @@
+import { loadRackMaterial } from "../../../src/app/rack/rack-data.ts";
 import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
-import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
 import { expectedOf } from "../../../src/run/batch/expected.ts";

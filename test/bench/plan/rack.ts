@@ -1,5 +1,5 @@
+import { loadRackMaterial } from "../../../src/app/rack/rack-data.ts";
 import { rackJobFor } from "../../../src/app/rack/rack-job.ts";
-import { loadRackMaterial } from "../../../src/app/rack/rack-material.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";

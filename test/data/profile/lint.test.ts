@@ -3,8 +3,7 @@ import { describe, expect, test } from "vitest";
 import { lint, RULES } from "../../../src/data/profile/lint/lint.ts";
 import { RULE_NAMES, type RuleName } from "../../../src/data/profile/lint/names.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
-import { tellDoubts } from "../../../src/domain/problem/doubt.ts";
-import type { TextPlace } from "../../../src/domain/problem/problem.ts";
+import { type TextPlace, tellDoubts } from "../../../src/domain/problem/problem.ts";
 import { must, shippedText } from "../../kit/shipped.ts";
 
 /** A short profile in which nothing is doubtful, with one function of every kind. */

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { physicalOf, rawOf, type Travel } from "../../../src/data/profile/profile.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { tellProblems } from "../../../src/domain/problem/problem.ts";
 import { must, shippedProfile } from "../../kit/shipped.ts";
 
 const SMALL = `profile: small

@@ -2,8 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { rackFromTable } from "../../../src/data/rack/from-table.ts";
 import { draftRack, type FindProfile } from "../../../src/data/rack/parse.ts";
-import { bad, good, problem } from "../../../src/domain/problem/problem.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { bad, good, problem, tellProblems } from "../../../src/domain/problem/problem.ts";
 import { must, shippedProfile } from "../../kit/shipped.ts";
 
 const SPOT = shippedProfile("spot-16bit");

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type OddOnes, oddInRack } from "../../../src/data/rack/odd.ts";
 import { ODD_LEVELS, SHARERS } from "../../../src/data/rack/odd-levels.ts";
-import { medianDistances } from "../../../src/domain/statistics/median-distance.ts";
+import { medianDistances } from "../../../src/domain/statistics/extremes.ts";
 import { chanceFrom, normal } from "../../../src/sim/chance.ts";
 
 const RACKS = 3_000;

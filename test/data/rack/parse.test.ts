@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 import { type FindProfile, parseRack } from "../../../src/data/rack/parse.ts";
-import { bad, good, problem } from "../../../src/domain/problem/problem.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { bad, good, problem, tellProblems } from "../../../src/domain/problem/problem.ts";
 import { must, shippedProfile, shippedRack } from "../../kit/shipped.ts";
 
 const KINDS = ["beam", "framing", "led-wash", "spot-16bit", "spot-8bit"];

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { parseSequence } from "../../../src/data/sequence/parse.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { tellProblems } from "../../../src/domain/problem/problem.ts";
 import { sequenceOf } from "../../kit/shipped.ts";
 
 const told = (...steps: readonly string[]): string => {

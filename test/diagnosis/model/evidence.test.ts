@@ -4,7 +4,7 @@ import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { marginals } from "../../../src/diagnosis/model/layers.ts";
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
-import { STEP_RESULTS } from "../../../src/domain/trade/results.ts";
+import { STEP_RESULTS } from "../../../src/domain/trade/routines.ts";
 import { runWith, SPOT } from "./spot.ts";
 
 const part = (...ids: readonly string[]) => SPOT.filter(({ function: id }) => ids.includes(id));

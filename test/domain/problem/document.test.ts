@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test, vi } from "vitest";
 import { z } from "zod";
 import { checkShape, readDataFile } from "../../../src/domain/problem/document.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
+import { tellProblems } from "../../../src/domain/problem/problem.ts";
 
 const schema = z.strictObject({ name: z.string(), size: z.int().min(1).max(9), kind: z.enum(["spot", "wash"]) });
 

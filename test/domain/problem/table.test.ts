@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
+import { tellProblems } from "../../../src/domain/problem/problem.ts";
 import { readTable } from "../../../src/domain/problem/table.ts";
-import { tellProblems } from "../../../src/domain/problem/tell.ts";
 
 const COLUMNS = { needed: ["serial", "place"], others: ["address"] };
 const cells = (text: string) => {

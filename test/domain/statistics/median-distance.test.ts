@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { medianDistances } from "../../../src/domain/statistics/median-distance.ts";
+import { medianDistances } from "../../../src/domain/statistics/extremes.ts";
 
 /** By hand: median 3, deviations 2 1 0 1 97, their median 1. */
 test("distances from the median are in median deviations", () => {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { complement, normalQuantile } from "../../../src/domain/statistics/normal.ts";
+import { complement, normalQuantile } from "../../../src/domain/statistics/distributions.ts";
 
 /** scipy 1.17, scipy.stats.norm.ppf. */
 test.each([

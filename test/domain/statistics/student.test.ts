@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { studentQuantile } from "../../../src/domain/statistics/student.ts";
+import { studentQuantile } from "../../../src/domain/statistics/distributions.ts";
 
 /** scipy 1.17, scipy.stats.t.ppf. */
 test.each([

@@ -1,7 +1,7 @@
 import { identityKey } from "../../../src/domain/problem/identity.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import { FUNCTIONS } from "../../../src/domain/trade/functions.ts";
-import type { StepResult } from "../../../src/domain/trade/results.ts";
+import type { StepResult } from "../../../src/domain/trade/routines.ts";
 import { readingProfiles } from "../../../src/run/events/digest.ts";
 import type { EventBody, ReportedSymptom, RunEvent } from "../../../src/run/events/event.ts";
 import { type RunSummary, summaryOf } from "../../../src/run/events/summary.ts";

@@ -1,5 +1,5 @@
 import { XMLParser, XMLValidator } from "fast-xml-parser";
-import { placesIn } from "../../../domain/problem/places.ts";
+import { placesIn } from "../../../domain/problem/document.ts";
 import { bad, good, type Problem, type Result } from "../../../domain/problem/problem.ts";
 
 /** One XML element with its attributes, trimmed: published GDTF examples write " 270". */

@@ -1,6 +1,5 @@
 import { problemAt } from "../../../domain/problem/document.ts";
-import type { Doubt } from "../../../domain/problem/doubt.ts";
-import { byPlace } from "../../../domain/problem/problem.ts";
+import { byPlace, type Doubt } from "../../../domain/problem/problem.ts";
 import type { ReadProfile } from "../parse.ts";
 import {
   commandsAlike,

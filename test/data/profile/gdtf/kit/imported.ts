@@ -4,9 +4,7 @@ import { readFixture } from "../../../../../src/data/profile/gdtf/read-fixture.t
 import { modeName } from "../../../../../src/data/profile/gdtf/read-mode.ts";
 import { parseProfile } from "../../../../../src/data/profile/parse.ts";
 import type { Profile } from "../../../../../src/data/profile/profile.ts";
-import type { Problem } from "../../../../../src/domain/problem/problem.ts";
-import { bad, type Result } from "../../../../../src/domain/problem/problem.ts";
-import { tellProblems } from "../../../../../src/domain/problem/tell.ts";
+import { bad, type Problem, type Result, tellProblems } from "../../../../../src/domain/problem/problem.ts";
 import { must } from "../../../../kit/shipped.ts";
 import { archiveOf, channelOf, descriptionOf, modeOf } from "./gdtf.ts";
 

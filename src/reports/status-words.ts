@@ -1,5 +1,11 @@
 import type { Stock, StockFixture } from "../run/memory/stock.ts";
-import { STATE_WORDS } from "../run/release/release-status.ts";
+import { type ReleaseStatus, STATE_WORDS } from "../run/release/release-status.ts";
+
+/** The status of a fixture, and everything that blocks its release, a line each. */
+export const releaseStatusInWords = ({ state, reasons, signed }: ReleaseStatus): readonly string[] => [
+  signed === undefined ? STATE_WORDS[state] : `${STATE_WORDS[state]}, signed by ${signed}`,
+  ...reasons.map(({ words }) => words),
+];
 
 /** How many fixtures are in which state: "12 fixtures; ready: 10; quarantine: 2". */
 export const tallyOf = (all: readonly StockFixture[]): string => {

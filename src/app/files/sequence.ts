@@ -1,19 +1,23 @@
-import { fittedOf } from "../../data/profile/profile.ts";
+import { type Bench, parseBench } from "../../data/bench/bench.ts";
+import { parseProfile } from "../../data/profile/parse.ts";
+import { fittedOf, type Profile } from "../../data/profile/profile.ts";
+import { readSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
+import { tellDoubts, tellProblems } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { secondsOf } from "../../domain/units.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { compile } from "../../plan/compile.ts";
+import { lintSequence } from "../../plan/lint/lint.ts";
 import { type Plan, type PlannedStep, planOf } from "../../plan/plan.ts";
 import { fingerprint } from "../../plan/stored.ts";
-import { handMinutes, minutesInWords } from "../../reports/hand-minutes.ts";
-import { handWorkInWords } from "../../reports/hand-work-words.ts";
+import { handMinutes, handWorkInWords, minutesInWords } from "../../reports/hand-minutes.ts";
 import { wrapped } from "../../reports/wrap.ts";
 import { stepInWords } from "../../run/session/words.ts";
-import { loadMaterial, type Names } from "../common/data.ts";
+import { load, loadMaterial, type Names } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { complain, print, refuse } from "../common/print.ts";
 
 /** Prints what a sequence would do with a fixture, and what it costs, without moving anything. */
 export const showSequence = (names: Names, json: boolean): ExitCode => {
@@ -98,3 +102,40 @@ const totalLines = (plan: Plan): readonly string[] => [
 
 const clock = (seconds: number): string => `${Math.floor(seconds / 60)} min ${Math.round(seconds % 60)} s`;
 const round = (value: number): number => Math.round(value * 1000) / 1000;
+
+/** Tells of every sequence named what is wrong with it, or of little use; played on no fixture, worked out for all. */
+export const checkSequences = (names: readonly string[], benchName: string): ExitCode => {
+  const bench = load(fileLibrary(), "benches", benchName, parseBench);
+  if (!bench.ok) return refuse(bench.problems);
+  const profiles = everyProfile();
+  const sound = names.map((name) => checkOne(name, profiles, bench.value.value));
+  return sound.every((one) => one) ? EXIT.done : EXIT.input;
+};
+
+const everyProfile = (): readonly Profile[] =>
+  fileLibrary()
+    .names("profiles")
+    .flatMap((name) => {
+      const loaded = load(fileLibrary(), "profiles", name, parseProfile);
+      return loaded.ok ? [loaded.value.value] : [];
+    });
+
+const checkOne = (name: string, profiles: readonly Profile[], bench: Bench): boolean => {
+  const read = load(fileLibrary(), "sequences", name, readSequence);
+  if (!read.ok) {
+    complain(tellProblems(read.problems));
+    return false;
+  }
+  const { sequence } = read.value.value;
+  const doubts = lintSequence(read.value.value, profiles, bench);
+  if (doubts.length > 0) {
+    const count = doubts.length === 1 ? "1 thing" : `${doubts.length} things`;
+    complain(`${tellDoubts(doubts)}\n\n${count} to look at; the sequence can be played.`);
+  } else {
+    const steps = `${sequence.steps.length} ${sequence.steps.length === 1 ? "step" : "steps"}`;
+    print(
+      `${safeText(sequence.name)}: nothing to correct. ${safeText(sequence.title)}, ${steps}, worked out for ${profiles.length} kinds of fixture.`,
+    );
+  }
+  return doubts.length === 0;
+};

@@ -1,0 +1,97 @@
+import { basename } from "node:path";
+import { parseBench } from "../../data/bench/bench.ts";
+import { rackFromTable } from "../../data/rack/from-table.ts";
+import { placeInWords, type Rack } from "../../data/rack/rack.ts";
+import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/really.ts";
+import { planStarts } from "../../data/rack/starts.ts";
+import { hintFor } from "../../domain/problem/nearest.ts";
+import { type Problem, problem } from "../../domain/problem/problem.ts";
+import { safeText } from "../../domain/problem/terminal.ts";
+import { fileLibrary } from "../../io/files/files.ts";
+import { readBytes } from "../../io/files/outside.ts";
+import { rackInWords, startsInWords } from "../../reports/rack-check.ts";
+import { keyPlan } from "../../ui/key-plan.ts";
+import { letterOf } from "../../ui/rack-keys.ts";
+import { load } from "../common/data.ts";
+import { deliver } from "../common/deliver.ts";
+import { EXIT, type ExitCode } from "../common/exit.ts";
+import { print, refuse } from "../common/print.ts";
+import { loadDraft, loadRack, profilesOn } from "./rack-data.ts";
+import { writeAddresses } from "./rack-write.ts";
+
+/** Says everything that is wrong with a rack file at once; or what the rack loads its lines and circuits with, and how to switch it on. */
+export const checkRackFile = (name: string): ExitCode => {
+  const rack = loadRack(fileLibrary(), name);
+  if (!rack.ok) return refuse(rack.problems);
+  const { value } = rack.value;
+  print([...rackInWords(value), "", ...startsInWords(planStarts(value))].map(safeText).join("\n"));
+  return EXIT.done;
+};
+
+const MOST_BYTES = 1_000_000;
+
+/** Makes a rack file of a table. What cannot be in a table is filled in as the simulated bench has it, and says so. */
+export const importRack = (file: string, out: string | undefined): ExitCode => {
+  const read = readBytes(file, MOST_BYTES);
+  if (read.kind === "unread") return refuse([problem(file, read.why)]);
+  const text = new TextDecoder().decode(read.bytes);
+  const made = rackFromTable(file, text, nameFrom(out ?? file), profilesOn(fileLibrary()));
+  return made.ok ? deliver(made.value, out) : refuse(made.problems);
+};
+
+/** "Truck 7 (back).csv" becomes "truck-7-back". */
+const nameFrom = (file: string): string =>
+  basename(file)
+    .replace(/\.[^.]*$/, "")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .replaceAll(/^-|-$/g, "") || "rack";
+
+/** A strip for each fixture, to be cut out and taped on: its letter is the same in the whole run. */
+export const rackLetters = (name: string, benchName: string): ExitCode => {
+  const draft = loadDraft(fileLibrary(), name);
+  const bench = load(fileLibrary(), "benches", benchName, parseBench);
+  if (!draft.ok) return refuse(draft.problems);
+  if (!bench.ok) return refuse(bench.problems);
+  const plan = keyPlan(bench.value.value.buttons);
+  for (const [index, { serial, place }] of draft.value.value.rack.fixtures.entries())
+    print(`${LINE}\n  ${letterOf(index, plan).label.padEnd(4)}${safeText(serial)}, ${safeText(placeInWords(place))}`);
+  print(LINE);
+  return EXIT.done;
+};
+
+const LINE = "-".repeat(60);
+
+/**
+ * Works out from who really moved when one after the other was asked to which addresses are really set;
+ * writes them into the file when told to.
+ */
+export const correctRack = (name: string, said: readonly string[], deliver: "print" | "write"): ExitCode => {
+  const draft = loadDraft(fileLibrary(), name);
+  if (!draft.ok) return refuse(draft.problems);
+  const { rack } = draft.value.value;
+  const answers = said.map(answerFrom);
+  const strangers = answers.flatMap((answer) => strangersIn(rack, answer));
+  if (strangers.length > 0) return refuse(strangers);
+  const really = reallySet(rack, answers);
+  const wrong = wrongInFile(rack, really);
+  for (const words of [...really.open, ...wrong]) print(safeText(words));
+  if (really.open.length > 0 || wrong.length === 0) {
+    print(really.open.length > 0 ? "Nothing is written while this is open." : "The file is right.");
+    return EXIT.done;
+  }
+  return deliver === "write" ? writeAddresses(draft.value.value, really.fixtures) : EXIT.done;
+};
+
+/** "A=B": A was asked and B moved; "A=": nothing did; "A=A,B": both. */
+const answerFrom = (text: string): MovedAnswer => {
+  const [asked = "", moved = ""] = text.split("=", 2);
+  return { asked, moved: moved.split(",").filter((serial) => serial !== "") };
+};
+
+const strangersIn = ({ fixtures }: Rack, { asked, moved }: MovedAnswer): readonly Problem[] => {
+  const known = fixtures.map(({ serial }) => serial);
+  return [asked, ...moved]
+    .filter((serial) => !known.includes(serial))
+    .map((serial) => problem(serial, "there is no such fixture in this rack", hintFor(serial, known)));
+};
