@@ -31,6 +31,9 @@ export interface Outcome {
   readonly complaint: string;
 }
 
+/** A run that is in no hurry any more has hung; it is ended by another signal, and so counts as one that did not come to its end. */
+const HUNG_MS = 300_000;
+
 /** Runs the program as a user does, listening to what it was told to be on disk, and kills it at that instant; without one it may end. */
 export const limberUntil = async (
   home: string,
@@ -45,6 +48,7 @@ export const limberUntil = async (
   child.stdin?.on("error", () => {});
   child.stdin?.end(typed);
   const closed = once(child, "close");
+  const hung = setTimeout(() => child.kill("SIGABRT"), HUNG_MS);
   const [, , stderr, telling] = child.stdio as readonly (Readable | null)[];
   const complaint = read(stderr as Readable);
   const kill = () => wait(instant?.later).then(() => child.kill("SIGKILL"));
@@ -55,6 +59,7 @@ export const limberUntil = async (
     if (one && stored.push(one) === instant?.stored) void kill();
   }
   const [code, signal] = (await closed) as [number | null, string | null];
+  clearTimeout(hung);
   return { how: signal === "SIGKILL" ? "killed" : "ended by itself", code, stored, complaint: await complaint };
 };
 
