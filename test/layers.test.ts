@@ -51,7 +51,7 @@ const FLOORS = [
     "phone-page",
   ],
   ["app"],
-  ["main"],
+  ["limber"],
   ["start"],
 ];
 const WORLD = FLOORS.findIndex((rooms) => rooms.includes("run/ports"));

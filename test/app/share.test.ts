@@ -34,7 +34,7 @@ const TELLS = `export const resolve = (name, context, next) => {
 }`;
 const HOOK = `import { register } from "node:module"; register(${JSON.stringify(`data:text/javascript,${encodeURIComponent(TELLS)}`)});`;
 const loadedBy = (place: ReturnType<typeof workplace>, ...args: readonly string[]): readonly string[] => {
-  const { stderr } = spawnSync(process.execPath, [join(built(), "main.js"), ...args, "--journal", place.journal], {
+  const { stderr } = spawnSync(process.execPath, [join(built(), "start.js"), ...args, "--journal", place.journal], {
     encoding: "utf8",
     env: {
       PATH: process.env["PATH"] ?? "",

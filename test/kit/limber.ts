@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { program } from "./built.ts";
+import { callWarm } from "./warm-program.ts";
 
 /** The program as a user's shell runs it: without a terminal, without this test's environment. */
 export interface Ended {
@@ -27,8 +28,10 @@ export const workplace = () => {
     file,
     journal: join(folder, "journal.db"),
     remove: () => rmSync(folder, { recursive: true, force: true }),
-    /** Runs to its end. */
-    limber: (...args: readonly string[]): Ended => {
+    /** One call of the program, to its end. */
+    limber: (...args: readonly string[]): Ended => callWarm(args, folder),
+    /** The same in a process of its own. */
+    started: (...args: readonly string[]): Ended => {
       const { status, stdout, stderr } = spawnSync(process.execPath, [main(), ...args], {
         env: env(folder),
         encoding: "utf8",

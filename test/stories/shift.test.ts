@@ -129,7 +129,7 @@ test(
     const args = ["shift", "--person", "KM", "--output", "sim", "--sequence", SEQUENCE, "--hire", "Autumn"];
     const list = place.file("list.txt", [...SERIALS, "SP-999"].join("\n"));
     const kept = ["--list", list, "--shop", SHOP, "--journal", place.journal];
-    const run = inTerminal([join(built(), "main.js"), ...args, ...kept], { env: { HOME: place.folder } });
+    const run = inTerminal([join(built(), "start.js"), ...args, ...kept], { env: { HOME: place.folder } });
     await run.until(NEXT);
     const boards = [board()];
     const perClean: Cost[] = [];

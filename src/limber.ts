@@ -1,6 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { EXIT, type ExitCode } from "./app/common/exit.ts";
-import type { Ends } from "./app/common/family.ts";
+import type { Family } from "./app/common/family.ts";
 import { refuse } from "./app/common/print.ts";
 import { dataFiles } from "./app/files/arguments.ts";
 import { playing } from "./app/fixture/arguments.ts";
@@ -17,31 +17,7 @@ import { hintFor } from "./domain/problem/nearest.ts";
 import { type Problem, problem } from "./domain/problem/problem.ts";
 import { safeText } from "./domain/problem/terminal.ts";
 
-const program = new Command("limber")
-  .description("A self-test rig for moving heads: drives every function, collects what you see, names the likely part.")
-  .version("0.1.0")
-  .exitOverride()
-  .configureOutput({
-    outputError: (text, write) => write(`${text.trimEnd().split("\n").map(safeText).join("\n")}\n`),
-  })
-  .showSuggestionAfterError()
-  .configureHelp({
-    // What a command was called before is still read, and not shown.
-    subcommandTerm: (command) => `${command.name()} ${command.usage()}`,
-    commandUsage: (command) => `${pathOf(command)} ${command.usage()}`,
-  });
-
-/** "limber rack run". */
-function pathOf(command: Command): string {
-  return command.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
-}
-
-let code: ExitCode = EXIT.done;
-const ends: Ends = async (work) => {
-  code = await work;
-};
-
-const families = [
+const FAMILIES: readonly Family[] = [
   simulatedBench,
   shifts,
   playing,
@@ -54,13 +30,23 @@ const families = [
   questions,
   shares,
 ];
-for (const family of families) family(program, ends);
 
-const main = async (): Promise<ExitCode> => {
-  const unknown = unknownCommand(process.argv[2]);
+/**
+ * One call of the program, from its words to its exit code.
+ *
+ * @param words what was typed after the program's name
+ */
+export const limber = async (words: readonly string[]): Promise<ExitCode> => {
+  let code: ExitCode = EXIT.done;
+  const program = emptyProgram();
+  for (const family of FAMILIES)
+    family(program, async (work) => {
+      code = await work;
+    });
+  const unknown = unknownCommand(program, words[0]);
   if (unknown !== undefined) return refuse([unknown]);
   try {
-    await program.parseAsync();
+    await program.parseAsync(words, { from: "user" });
     return code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.input;
@@ -68,8 +54,29 @@ const main = async (): Promise<ExitCode> => {
   }
 };
 
+const emptyProgram = (): Command =>
+  new Command("limber")
+    .description(
+      "A self-test rig for moving heads: drives every function, collects what you see, names the likely part.",
+    )
+    .version("0.1.0")
+    .exitOverride()
+    .configureOutput({
+      outputError: (text, write) => write(`${text.trimEnd().split("\n").map(safeText).join("\n")}\n`),
+    })
+    .showSuggestionAfterError()
+    .configureHelp({
+      // What a command was called before is still read, and not shown.
+      subcommandTerm: (command) => `${command.name()} ${command.usage()}`,
+      commandUsage: (command) => `${pathOf(command)} ${command.usage()}`,
+    });
+
+/** "limber rack run". */
+const pathOf = (command: Command): string =>
+  command.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
+
 /** A misspelt command is not an argument of the one that is played when none is named. */
-const unknownCommand = (word: string | undefined): Problem | undefined => {
+const unknownCommand = (program: Command, word: string | undefined): Problem | undefined => {
   const known = [...program.commands.flatMap((one) => [one.name(), ...one.aliases()]), "help"];
   if (word === undefined || word.startsWith("-") || known.includes(word)) return undefined;
   return problem(word, "there is no such command", hintFor(word, known) ?? '"limber help" lists them');
@@ -82,10 +89,3 @@ const tell = (error: unknown): ExitCode => {
   process.stderr.write(world ? `${words}\n` : `This is a mistake in Limber, not in what you did: ${words}\n`);
   return world ? EXIT.world : EXIT.bug;
 };
-
-/** Whoever read what is printed has gone ("limber runs | head"): no reason to end a run in the middle of a movement. */
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
-});
-
-process.exitCode = await main();
