@@ -6,7 +6,7 @@ import type { ExitCode } from "./exit.ts";
 export type Family = (program: Command, ends: Ends) => void;
 
 /** Hands over what a chosen command does; its exit code becomes the program's. */
-export type Ends = (work: ExitCode | Promise<ExitCode>) => Promise<void>;
+type Ends = (work: ExitCode | Promise<ExitCode>) => Promise<void>;
 
 /** A command with these options, in the order in which help lists them. */
 export const taking = (command: Command, ...options: readonly Option[]): Command =>
