@@ -10,7 +10,7 @@ declare global {
   }
 }
 
-/** So often a frame is looked at; the bench reads at most two a second for a phone that cannot. */
+/** How often a frame is looked at, in milliseconds between two; the bench reads at most two a second for a phone that cannot. */
 const LOOK_MS = 700;
 const LONGEST_SIDE = 1600;
 

@@ -60,7 +60,7 @@ export class Connection {
     void this.send();
   }
 
-  /** So much is kept and not sent yet. */
+  /** How many messages are kept and not sent yet. */
   get kept(): number {
     return this.waiting.filter(({ kind }) => kind !== "here").length;
   }

@@ -13,9 +13,9 @@ export const made = <K extends keyof HTMLElementTagNameMap>(
   return element;
 };
 
-/** A new page stands for so long before a touch answers it: nobody reads in less. */
+/** How long a new page is shown before a touch answers it: nobody reads in less. */
 const READ_MS = 400;
-/** What starts movement is held for so long: a pocket and a glove touch too. */
+/** How long a button that starts movement must be held: a pocket and a glove touch too. */
 const HOLD_MS = 600;
 
 /** What counts as a touch: a page that has just come is not answered by a finger that was on its way to the one before. */

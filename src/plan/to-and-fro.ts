@@ -18,7 +18,7 @@ export interface ToAndFro {
 
 /** How many ways before somebody has to be asked whether they still look. */
 const WAYS = 20;
-/** Slow enough to be followed from outside the swing: so many times as long as the fixture could. Judgement. */
+/** How many times as long as it could a fixture takes, to be followed from outside the swing. Judgement. */
 const UNHURRIED = 6;
 const LEAST_APPROACH_S: Seconds = 1;
 const TURN_S: Seconds = 0.3;

@@ -89,7 +89,7 @@ const below = (schema: Schema, name: string, depth: number): readonly string[] =
   return typeof entries === "object" && entries.properties ? rowsOf(entries, `${name}.NAME`, depth) : [];
 };
 
-/** So many choices are listed; of more, the first few. */
+/** How many choices are listed; of more, the first few. */
 const FEW = 8;
 
 function valueWords(schema: Schema): string {

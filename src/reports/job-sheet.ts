@@ -58,11 +58,11 @@ export interface JobSheet {
   readonly warnings: readonly string[];
   /** What the fixture said of itself over RDM, its sensors drawn; empty where it was not asked. */
   readonly itself: readonly string[];
-  /** What was done by hand: looks, cleaning, readings, what was found and mended. */
+  /** What was done by hand: inspections, cleaning, measurements, what was found and repaired. */
   readonly byHand: readonly string[];
   /** Of a replay: what became of every movement. Empty otherwise. */
   readonly compared: readonly Compared[];
-  /** Where the fixture stands over all its runs, then what stands against signing it back. Only after work by hand or a replay. */
+  /** The status of the fixture over all its runs, then what blocks its release. Only after work by hand or a replay. */
   readonly standing: readonly string[];
   /** The one command that comes next, in a sentence; empty where nothing is to be done. */
   readonly finish: string;
@@ -121,7 +121,7 @@ export const keptOf = (events: readonly RunEvent[]): Kept => ({
   people: [...new Set(events.map(({ person }) => person))].filter(Boolean),
 });
 
-/** What is reckoned from more than the run's own events. */
+/** What is calculated from more than the run's own events. */
 export interface Around {
   readonly ranking: Ranking;
   readonly advice: Advice;

@@ -17,7 +17,7 @@ export interface ReadingsChart {
   readonly limits: { readonly middle: number; readonly low: number; readonly high: number } | undefined;
   /** Which are odd and by how much. */
   readonly said: readonly string[];
-  /** What readings of so many fixtures can and cannot show. */
+  /** What readings of this number of fixtures can and cannot show. */
   readonly shows: string;
 }
 export interface ChartRow {

@@ -71,7 +71,7 @@ export interface Meeting {
   met(identity: InterfaceIdentity): void;
 }
 
-/** An output and what hangs on it: carries one universe. */
+/** An output and what is plugged into it: carries one universe. */
 export interface DmxLine {
   /** As the technician named it: "serial:/dev/ttyUSB0", "sim". */
   readonly name: string;

@@ -73,7 +73,7 @@ const makingOf = (copy: Copy, seed: number, id: FunctionId): Making => {
   };
 };
 
-/** Weight and belts make the axes answer later one way than the other: at most so much. An assumption. */
+/** Weight and belts make the axes answer later one way than the other: this much at most. An assumption. */
 const LATER_UP_S: Readonly<Partial<Record<FunctionId, number>>> = { Pan: 0.06, Tilt: 0.15 };
-/** One part of so many makes some noise that means nothing. An assumption. */
+/** The share of parts that make some noise which means nothing. An assumption. */
 const NOISY = 0.06;

@@ -92,7 +92,7 @@ export interface ControlBuild extends Wired {
   readonly commands: readonly ControlCommand[];
 }
 
-/** Taken when the slot has stood at the level for so long; a reset keeps the fixture deaf for `then_s`. */
+/** A command is taken when the slot has been at the level for `hold_s`; a reset keeps the fixture deaf for `then_s`. */
 export interface ControlCommand {
   readonly is: "reset" | "lamp-on" | "lamp-off" | "other";
   readonly at: Level;

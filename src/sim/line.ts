@@ -58,7 +58,7 @@ export class SimLine implements DmxLine {
     return () => this.listeners.delete(listener);
   }
 
-  /** Lever: so many of the next frames are dropped, as by a stalled interface. */
+  /** A lever for tests: how many of the next frames are dropped, as by a stalled interface. */
   stall(frames: Frame): void {
     this.dropping = frames;
   }

@@ -4,7 +4,7 @@ import type { Hooks } from "./hooks.ts";
 import type { Stance } from "./moment.ts";
 import { Swing } from "./swing.ts";
 
-/** What hangs on a motor: follows the rotor through its play, and leans and swings if it is heavy. */
+/** What a motor moves: follows the rotor through its play, and leans and swings if it is heavy. */
 export class Load {
   /** Where the eye sees it, and how fast. */
   seen: number;

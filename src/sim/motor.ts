@@ -8,7 +8,7 @@ import type { MoverTrouble } from "./trouble.ts";
 
 /** How far past its last place a part gets before it meets the stop. */
 const STOP = 0.006;
-/** After so long against a stop the electronics take the current back, and it is quiet. */
+/** How long a part pushes against a stop before the electronics take the current back, and it is quiet. */
 const GIVES_IN: Frame = 30;
 /** Less than this is no movement. */
 const NOTHING = 1e-7;
@@ -23,7 +23,7 @@ export interface MotorBuild {
 }
 
 /**
- * A motor and what hangs on it. The electronics count where they believe it is; an open-loop rotor that cannot follow
+ * A motor and what it moves. The electronics count where they believe it is; an open-loop rotor that cannot follow
  * loses steps for good, an encoded one is behind for a while and catches up.
  */
 export class Motor {

@@ -82,7 +82,7 @@ const lightOf = ({ picture }: Scene): string => {
   return seen.flatMap(([shows, words]) => (shows ? [words] : [])).join(", ");
 };
 
-/** So long a sound stays on a screen: a knock is over before anybody can read it. */
+/** How long a sound stays on a screen: a knock is over before anybody can read it. */
 const LINGERS: Frame = 24;
 
 /** The spectacle frame by frame, its sounds kept on the screen for a moment. */

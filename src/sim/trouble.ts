@@ -13,7 +13,7 @@ export type PartTrouble =
   | DataTrouble
   | AirTrouble;
 
-/** Something about a motor and what hangs on it. A hook that is absent is as in a healthy part. */
+/** Something about a motor and what it moves. A hook that is absent is as in a healthy part. */
 export interface MoverTrouble {
   readonly kind: "mover";
   readonly function: FunctionId;

@@ -29,7 +29,7 @@ export class SimulatedWatcher implements Watcher {
   private stopWatching = () => {};
 
   private readonly hands: Hands;
-  /** So many of the offered tests it still runs. */
+  /** How many of the offered tests it still runs. */
   private followUps: number;
 
   constructor(line: SimLine, observer: Observer, which = 0, hands: Hands = IDLE, followUps = 0) {

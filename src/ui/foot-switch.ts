@@ -3,7 +3,7 @@ import type { Buttons } from "../data/bench/bench.ts";
 import { keyboard } from "./keyboard.ts";
 import type { ScreenOptions } from "./options.ts";
 
-/** Nobody lets a contact go and closes it again so soon: the keyboard repeats a key that is held down (its rates are 2 to 40 a second; from memory). */
+/** Nobody lets a contact go and closes it again within this time: the keyboard repeats a key that is held down (its rates are 2 to 40 a second; from memory). */
 const REPEATS_MS = 100;
 /** Two presses within this time are meant as one sign. Judgement. */
 const TWICE_MS = 600;

@@ -77,7 +77,7 @@ const sizes = (rows: number): readonly Size[] => {
   ];
 };
 
-/** Lines of at most so many letters, or undefined when one word is longer. */
+/** Lines of at most this many letters; undefined when one word is longer. */
 const broken = (words: string, most: number): readonly string[] | undefined => {
   const lines: string[] = [];
   for (const word of words.split(" ")) {

@@ -14,7 +14,7 @@ export interface ScreenOptions<Sees = Spectacle> {
   readonly footSwitch: string | undefined;
   /** The frame of the step that is out; asked at most 20 times a second. */
   readonly frame: () => Frame;
-  /** What a simulated fixture shows and sounds; undefined on a real bench, where the strip shows where it is told to be. */
+  /** What a simulated fixture shows and sounds; undefined on a real bench, where the strip shows where it is commanded to be. */
   readonly spectacle: (() => Sees) | undefined;
   readonly colour: boolean;
   /** Letters several rows high. */

@@ -18,7 +18,7 @@ import { answeringInWords, provingInWords } from "./proving-words.ts";
 import type { TypedLines } from "./typed-lines.ts";
 
 /**
- * The person who proves a profile, line by line: confirms the safety points, presses ENTER when something stands still, and
+ * The person who proves a profile, line by line: confirms the hold points, presses ENTER when something stands still, and
  * says after each step what moved or what it reached. The answers are kept here; the session only learns good or bad.
  */
 export class Prover implements Watcher {

@@ -4,7 +4,7 @@ import { type KeyPlan, keyWords } from "./key-plan.ts";
 /** Under the fingers of two hands first. */
 const LETTERS = "dfgjklertuiopcvbnmhqyxz";
 
-/** So many fixtures stand on one page of the rack. */
+/** How many fixtures are on one page of the rack. */
 const ON_A_PAGE = 12;
 
 /**

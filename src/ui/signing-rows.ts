@@ -10,7 +10,7 @@ import type { Sight } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, marked, option, said, toAnswer } from "./view.ts";
 import { moreRows, writtenRows } from "./written-rows.ts";
 
-/** So many reasons are read at a time. */
+/** How many reasons are shown at a time. */
 const AT_A_TIME = 7;
 
 /** The last page of a check-in or a replay: everything still to do before sign-off, or the signature. */

@@ -13,7 +13,7 @@ export interface TypedLines {
   close(): void;
 }
 
-/** A lone escape is told from the beginning of another key after so long. */
+/** How long to wait until an escape is a key of its own and not the beginning of another. */
 const SETTLES_AFTER_MS = 40;
 
 /** What comes in, and whoever listens to it just now. */

@@ -15,7 +15,7 @@ export interface Words {
   readonly text: string;
   readonly look: Emphasis;
   readonly keep: Keep;
-  /** So many rows of a terminal at most. */
+  /** How many rows of a terminal it may take. */
   readonly most: number;
 }
 

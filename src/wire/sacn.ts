@@ -27,7 +27,7 @@ const TERMINATED = 0x40;
 const NAME_BYTES = 64;
 /** Where each layer begins to count its own length. */
 const LAYERS = [16, 38, 115] as const;
-/** Start code 0 (levels) stands here, slot n so many bytes after it. */
+/** Start code 0 (levels) is at this byte, and slot n is n bytes after it. */
 const START_CODE_AT = 125;
 
 /** The UDP payload of an sACN data packet (ANSI E1.31): 638 bytes for 512 levels. */

@@ -74,7 +74,7 @@ const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string |
   return EXIT.input;
 };
 
-/** Holds a fixture back, with everything that stands against it and a person's own words. */
+/** Holds a fixture back, with everything that blocks its release and a person's own words. */
 export const holdBack = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
   withFixture(serial, options, async ({ standing, keep }) =>
     why.trim() === ""

@@ -23,7 +23,7 @@ export interface ByHandOptions {
   readonly note: string;
 }
 
-/** Keeps what a look by hand showed, and says which confirmations come before such a look. */
+/** Keeps what an inspection showed, and says which confirmations come before it. */
 export const keepLook = (run: string, id: string, answer: string, options: ByHandOptions): Promise<ExitCode> =>
   keep(run, lookBody(id, answer, options.note), options);
 

@@ -3,7 +3,7 @@ import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
 import { type Learned, NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import type { Journal } from "../../run/ports.ts";
 
-/** What this shop's own finds have taught, reckoned anew from all of its cases every time. */
+/** What this shop's own finds have taught, calculated again from all of its cases every time. */
 export const shopHistory = async (
   journal: Journal,
 ): Promise<{ readonly learned: Learned; readonly cases: readonly Case[] }> => {

@@ -8,7 +8,7 @@ import { wayOf } from "../../ui/phone/attendant.ts";
 import { directedPage, type PhoneAttends } from "../../ui/phone/pages.ts";
 import { BetweenRuns, type PhoneQuestion } from "./between-runs.ts";
 
-/** So often the page is looked at, whatever happens: what moves is drawn ten times a second. */
+/** How often the page is made again, whatever happens: what moves is drawn ten times a second. */
 const LOOK_MS = 100;
 /** Pages of one run are told apart from those of the next by their numbers. */
 const RUN_NUMBERS = 1_000_000;

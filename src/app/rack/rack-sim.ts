@@ -114,7 +114,7 @@ export const warmUpRackMeanwhile = (rack: SimRack, members: readonly Member[]): 
   for (const { line, frames } of goingUp(rack, members)) passMeanwhile(line, frames);
 };
 
-/** Their mains is switched on, and so much time of theirs is still to pass. */
+/** Switches their mains on, and says how much time of theirs is still to pass. */
 const goingUp = ({ lines, fixtures }: SimRack, members: readonly Member[]) =>
   [...lines.values()].map((line) => {
     const on = members.flatMap(({ session }, index) => (fixtures[index]?.line === line ? [{ session, index }] : []));

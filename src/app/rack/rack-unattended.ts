@@ -28,7 +28,7 @@ export interface WatchedRack {
   readonly journal: Journal;
 }
 
-/** One unattended run of a simulated rack, in no real time, watched by the simulated watcher. */
+/** One unattended run of a simulated rack, faster than real time, watched by the simulated watcher. */
 export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRack): Promise<Result<WatchedRack>> => {
   const material = loadRackMaterial(shelf, options.names);
   if (!material.ok) return material;

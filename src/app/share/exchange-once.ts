@@ -23,7 +23,7 @@ export interface ExchangeNote {
 export interface SharedPhotos {
   readonly sent: number;
   readonly received: number;
-  /** The server was set up before there were photos: so many wait. */
+  /** How many photos wait, since the server was set up before there were any. */
   readonly waiting: number;
 }
 

@@ -47,7 +47,7 @@ export const HIDDEN: Readonly<Record<PracticeLevel, readonly string[]>> = {
   ],
 };
 
-/** In one round of so many nothing is wrong: who always finds something learns to imagine. Judgement. */
+/** Nothing is wrong in one round out of this many: who always finds something learns to imagine. Judgement. */
 const NOTHING_IN = 5;
 
 /**

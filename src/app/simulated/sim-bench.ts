@@ -73,7 +73,7 @@ export const settable = (
   ids: readonly string[] = PHYSICAL_FAULTS.map(({ id }) => id),
 ): readonly string[] => ids.filter((id) => setFaults(build, [id], seed).set.length > 0);
 
-/** What shows plainly in a first look at everything, for somebody who meets the rig for the first time. */
+/** Faults that show plainly in a first look at everything, for somebody who meets Limber for the first time. */
 const PLAIN_TO_SEE: readonly string[] = [
   "tilt-drive-slack",
   "pan-drive-slack",

@@ -19,7 +19,7 @@ export interface TrialOptions {
   readonly runs: number;
   readonly seed: number;
   readonly json: boolean;
-  /** Of the tests that are offered at the end of a run, so many are run too. */
+  /** How many of the tests that are offered at the end of a run are run too. */
   readonly followUps: number;
   /** Where finished cases are kept line by line, so that a trial that was broken off goes on; undefined: nowhere. */
   readonly keep: string | undefined;

@@ -93,7 +93,7 @@ const restProblems = (file: DataFile, written: Written, functions: Functions): r
     ];
   });
 
-/** Between steps and at every ending the rig goes dark: with the shutter, else the dimmer, else with all emitters at nothing. */
+/** Between steps and at every ending Limber goes dark: with the shutter, else the dimmer, else with all emitters at nothing. */
 const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[] =>
   darkenedBy(functions).length > 0
     ? []

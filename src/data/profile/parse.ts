@@ -95,7 +95,7 @@ const entriesOf = (file: DataFile): readonly (readonly [string, unknown])[] => {
   return typeof functions === "object" && functions !== null ? Object.entries(functions).slice(0, MOST_LOOKED_AT) : [];
 };
 
-/** Far more than there are functions: among so many names some are wrong, and told. */
+/** Far more than there are functions: in a longer list some names are wrong, and are told. */
 const MOST_LOOKED_AT = 200;
 
 const functionIn = (file: DataFile, name: string, spec: unknown): Result<readonly [FunctionId, FunctionSpec]> => {

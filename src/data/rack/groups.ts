@@ -80,7 +80,7 @@ const filledUp = (parts: readonly (readonly number[])[], most: number): readonly
 /** Fixtures whose mains goes on at once, and who are then watched until they are up. */
 export interface MainsStage {
   readonly fixtures: readonly RackFixture[];
-  /** It comes so long after the stage before it at the soonest, as the circuits want it. */
+  /** The least time after the stage before it that the circuits need. */
   readonly after: Seconds;
 }
 

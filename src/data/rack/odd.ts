@@ -44,7 +44,7 @@ const remembered = <T>(known: Map<number, T>, count: number, work: () => T): T =
   return value;
 };
 
-/** What readings of so many fixtures have to pass. */
+/** What the readings of a number of fixtures have to pass. */
 interface OddRule {
   readonly criticals: readonly number[];
   /** For median distances; undefined in a large rack, which needs none. */
@@ -108,7 +108,7 @@ const oddOnes = ({ values, matters }: RackReading = { values: [], matters: 0 }, 
   return { odd, middle: others.middle, low: others.middle - reach, high: others.middle + reach };
 };
 
-/** Grubbs' test turned round: how far from so many others, in their deviations, one more has to be to be odd. */
+/** Grubbs' test turned round: how far from the others, in their standard deviations, one more has to be to be odd. */
 const reachOf = (others: number, factor: number): number => {
   const count = others + 1;
   const critical = factor * remembered(FIRST, count, () => grubbsCritical(count, REFERENCE));

@@ -86,7 +86,7 @@ const fixtureFrom = (entry: FixtureEntry, profile: Profile): RackFixture => ({
   circuit: entry.circuit,
 });
 
-/** A person can watch about so many at once (common practice, no source). */
+/** How many fixtures a person can watch at once, about (common practice, no source). */
 /** Common practice, no source. */
 const USUAL_GROUPS = { broad: { usual: 6, most: 8 }, fine: { usual: 3, most: 4 } } as const;
 /** What a person has written is never exceeded. */

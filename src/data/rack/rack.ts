@@ -22,7 +22,7 @@ export interface RackFixture {
   readonly start: StartAddress | undefined;
   /** It shares its address on purpose with others of its kind and mode: all of them do the same, and the odd one shows. */
   readonly ganged: boolean;
-  /** The output of a splitter that it hangs on; undefined: straight on the line. */
+  /** The output of a splitter that feeds it; undefined: straight on the line. */
   readonly branch: string | undefined;
   /** The name of the circuit that feeds it; undefined: nobody said. */
   readonly circuit: string | undefined;

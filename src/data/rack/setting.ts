@@ -4,7 +4,7 @@ import { cellsOf, type Profile } from "../profile/profile.ts";
 /** How the fixture may really be set, when it does not do what it is told. */
 export type Setting =
   | { readonly kind: "as-set" }
-  /** Listens, but so many slots further on (or, below 0, before). */
+  /** Listens `offset` slots further on (below 0: before). */
   | { readonly kind: "address"; readonly offset: number }
   | { readonly kind: "swapped-axes" }
   | { readonly kind: "mode"; readonly profile: Profile; readonly offset: number }
@@ -58,7 +58,7 @@ export const settings = (otherModes: readonly Profile[], address: number): reado
   ];
 };
 
-/** What is seen to move under a setting when a function of the profile is stirred: only its coarse slot moves then. */
+/** What is seen to move under a setting when a function of the profile is moved a little: only its coarse slot moves then. */
 export const predicted = (profile: Profile, setting: Setting, asked: FunctionId): readonly FunctionId[] =>
   moving(profile, setting, asked, ([coarse = 0]) => [coarse]);
 

@@ -113,7 +113,7 @@ const SHOWN_CLEAN: Readonly<Record<CleaningId, readonly InspectionId[]>> = {
   "front-lens": ["front-lens"],
 };
 
-/** The looks by hand that are due again after a cleaning; none for most. */
+/** The inspections that are due again after a cleaning; none for most. */
 export const looksAfter = (id: CleaningId): readonly InspectionId[] => SHOWN_CLEAN[id];
 
 /** What a fixture with these mechanisms has to clean, in the order of work. */

@@ -57,7 +57,7 @@ export const alwaysDue = (fitted: ReadonlySet<MechanismId>): readonly Inspection
 /** Looks that want the fixture powered, or closed and driven again: they come to nothing while it is isolated. Common practice, no source. */
 const WANTS_POWER = new Set<InspectionId>(["plug-swap", "supply-swap", "driver-swap", "board-swap"]);
 
-/** True for a look by hand that is taken with the mains on: parts changed for a try, and what the panel shows. */
+/** Whether an inspection is made with the mains on: parts changed for a try, and what the panel shows. */
 export const wantsPower = (id: InspectionId): boolean => WANTS_POWER.has(id) || inspection(id).cover === "panel";
 
 /** Whether a bad answer forbids switching the fixture on. */

@@ -10,13 +10,13 @@ import { WHEELS } from "./inspections-wheels.ts";
 import { YOKE } from "./inspections-yoke.ts";
 import type { MechanismId } from "./mechanisms.ts";
 
-/** Every look by hand, as a closed list in the order of work: outside, panel, base, yoke, head. */
+/** Every inspection, as a closed list in the order of work: outside, panel, base, yoke, head. */
 export const INSPECTIONS = { ...OUTSIDE, ...BASE, ...YOKE, ...SOURCE, ...WHEELS, ...BEAM, ...SHAPE };
 
 export type InspectionId = keyof typeof INSPECTIONS;
 export const INSPECTION_IDS = keysOf(INSPECTIONS);
 
-/** What is known of a look by hand: its words, its minutes, the cover it lies behind. */
+/** What is known of an inspection: its words, its minutes, the cover it lies behind. */
 export const inspection = (id: InspectionId): InspectionEntry => INSPECTIONS[id];
 
 /** Why a look is worth it, where its words do not say so: shown with the question. Common practice, no source. */

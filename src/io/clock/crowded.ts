@@ -4,7 +4,7 @@ import type { Clock } from "../../run/ports.ts";
 
 /** Whether this computer holds the beat of frames just now, and who else is at work on it. */
 export interface Crowd {
-  /** Of so many frames, how many went out a whole frame late or were left out. */
+  /** How many of `of` frames went out a whole frame late or were left out. */
   readonly late: number;
   readonly of: number;
   /** The busiest programs beside this one, and how much of one processor each took, in per cent. Empty where the system does not tell. */

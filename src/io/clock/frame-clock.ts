@@ -8,9 +8,9 @@ import { countingSleep } from "./asleep.ts";
 export interface Machine {
   /** Monotonic. */
   now(): number;
-  /** Calls back after about so long: a timer of the event loop, often late, up to a millisecond early. Returns how to call it off. */
+  /** Calls back after about this time: a timer of the event loop, often late, up to a millisecond early. Returns how to call it off. */
   wake(after: number, call: () => void): () => void;
-  /** Stands still for exactly so long. */
+  /** Stands still for exactly this time. */
   hold(time: number): void;
 }
 

@@ -3,11 +3,11 @@ import type { Clock, Tick } from "../../run/ports.ts";
 
 /** A clock that stands still until it is moved. Ticks are called at once, in the course of the move. */
 export interface HandClock extends Clock {
-  /** Lets so much time pass; every frame that falls due is called, on time. */
+  /** Lets this time pass; every frame that falls due is called, on time. */
   advance(time: Seconds): void;
-  /** Goes to the next frame, or so many frames on, and no further. */
+  /** Goes to the next frame, or this many frames on, and no further. */
   tick(count?: number): void;
-  /** Lets so much time pass without calling a frame, as a busy computer does, then calls the one that is due by now, late. */
+  /** Lets this time pass without calling a frame, as a busy computer does, then calls the one that is due by now, late. */
   stall(time: Seconds): void;
 }
 

@@ -12,7 +12,7 @@ const BROADCAST_MS = 30;
 /** A gateway's own search of a full cable takes a few seconds; asked again in between, since packets get lost. */
 const TABLE_MS = 6000;
 const TABLE_AGAIN_MS = 1000;
-/** A table that stays as it is for so long is whole. */
+/** How long a table must stay as it is before it counts as whole. */
 const TABLE_QUIET_MS = 1500;
 
 /**

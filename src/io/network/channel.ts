@@ -10,7 +10,7 @@ export interface PacketWriter {
   farewell(): readonly Uint8Array[];
 }
 
-/** So many frames, a second of them, from one look at the address to the next, and until an adapter that takes none is said to hang. */
+/** How many frames, a second of them, lie between two looks at the address, and pass until an adapter that takes none is said to hang. */
 const SECOND = 40;
 
 /** Sends frames over a socket. `lost` is told at most once, and the socket is closed by then. */

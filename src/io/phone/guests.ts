@@ -26,9 +26,9 @@ export interface Guest {
   trip: { readonly sent: number; readonly received: number; readonly answered: number } | undefined;
 }
 
-/** More than so many eras are no phone that slept. */
+/** How many eras a phone that slept can have; more are no phone. */
 const MOST_ERAS = 50;
-/** So many wrong secrets in a minute, and nobody is paired for a minute. */
+/** How many wrong secrets in a minute stop all pairing for a minute. */
 const MOST_GUESSES = 5;
 const GUESS_PAUSE_MS = 60_000;
 const SECRET_LASTS_MS = 600_000;
@@ -185,5 +185,5 @@ const timeOf = ({ clocks }: Guest, era: number, at: number, now: number): OurTim
   return known && { at: Math.min(known.at, now), give: known.give };
 };
 
-/** So long it waits for a clock, and so far off it may then be. */
+/** How long what was said waits for a clock, and how far off its time may then be. */
 const UNKNOWN_GIVE_MS = 3000;

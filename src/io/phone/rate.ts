@@ -1,4 +1,4 @@
-/** How often somebody may come: so many at once, and so many a second after that (a token bucket). */
+/** How often somebody may come: `atOnce` times at once, and `perSecond` times a second after that (a token bucket). */
 export interface Allowance {
   readonly atOnce: number;
   readonly perSecond: number;

@@ -16,10 +16,10 @@ const NEW_ONES = { atOnce: 40, perSecond: 4 };
 /** A phone that does not take what it is told is let go. */
 const MOST_WAITING = 512 * 1024;
 const BEAT_MS = 500;
-/** So long nothing was heard of the phone that answers, and it counts as lost: it asks for the time every 500 ms. */
+/** How long nothing may be heard of the phone that answers before it counts as lost: it asks for the time every 500 ms. */
 const LOST_MS = 1700;
 
-/** So long a slow client may take, in milliseconds: a phone at the edge of the network sends a photo in less. */
+/** How long a slow client may take, in milliseconds: a phone at the edge of the network sends a photo in less. */
 export const PATIENCE: ClientPatience = { handshake: 5000, headers: 5000, whole: 20_000, look: 1000 };
 
 /** Serves the page to paired phones over TLS, at one address, for one run. Whoever is not paired gets the bare page and nothing else. */

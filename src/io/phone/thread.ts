@@ -34,5 +34,5 @@ export const phoneThread = (serving: Serving, code: URL = new URL("./phone-worke
   };
 };
 
-/** So long the phones have to hear that it is over. */
+/** How long the phones have to hear that it is over. */
 const LAST_WORDS_MS = 1000;

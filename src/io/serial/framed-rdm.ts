@@ -6,7 +6,7 @@ import { rdmMessage } from "../../wire/requests.ts";
 const UNHEARD_MS = 1000;
 /** Nobody answers a broadcast; it has left by then. */
 const BROADCAST_MS = 15;
-/** So many frames of levels wait for an answer; the next goes out and the question is given up. */
+/** How many frames of levels wait for an answer; the next goes out and the question is given up. */
 const MOST_WAITING = 2;
 /** Where levels are sent, the next frame of them comes within this time. */
 const FRAME_MS = 60;

@@ -1,7 +1,7 @@
 import { performance } from "node:perf_hooks";
 import type { Microseconds } from "../../wire/packet-time.ts";
 
-/** Waiting for at least so long. */
+/** Waits for at least this time. */
 export interface Patience {
   /** Monotonic. */
   now(): Microseconds;

@@ -22,7 +22,7 @@ export interface PortEars {
 }
 
 /**
- * No byte taken at so many looks, a second in all: the interface hangs. Looked at often rather than timed once, because a
+ * How many looks, a second in all, may see no byte taken before the interface hangs. Looked at often rather than timed once, because a
  * computer that was asleep or swamped for a second finds the timer over before it finds the answer.
  */
 const LOOKS = 10;

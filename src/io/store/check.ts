@@ -12,13 +12,13 @@ import { EVENT_COLUMNS, type StoredRow, storedRows, wrongIn } from "./row.ts";
 
 /** Checks what the database holds against the chain of its events, piece by piece so that appends come between. */
 export interface Checking {
-  /** The events after `after`, at most so many. */
+  /** The events after `after`, `most` at most. */
   chain(after: ChainHead | undefined, most: number): Checked<ChainHead>;
-  /** Of runs named after `after`, at most so many: do the derived tables follow from their events? They must have caught up. */
+  /** Of runs whose names come after `after`, `most` at most: do the derived tables follow from their events? They must have caught up. */
   runs(after: string, most: number): Checked<string>;
   /** The same of one fixture, by its events and not by what is kept ready of them. */
   fixture(serial: string): readonly JournalFinding[];
-  /** Where fixtures stand whose serial numbers come after `after`, at most so many. */
+  /** The status of the fixtures whose serial numbers come after `after`, `most` at most. */
   fixtures(after: string, most: number): Checked<string>;
   /** The database's own rules, and chains that were once longer. */
   rules(): readonly JournalFinding[];

@@ -13,14 +13,14 @@ import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } 
  * never told: all is thrown away, and folded again.
  */
 export interface Derived {
-  /** Takes in at most so many new events, in one transaction. */
+  /** Takes in at most `most` new events, in one transaction. */
   catchUp(most: number): FoldProgress;
   /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
   briefs(which: Which, least: number): readonly string[] | undefined;
   teaching(least: number): Teaching | undefined;
   /** Names of open runs that were begun under a bench id that is none of this journal's. */
   openElsewhere(least: number): readonly string[] | undefined;
-  /** Calculates at most so many fixtures again: how many are left, while there are more. Undefined as above. */
+  /** Calculates at most `most` fixtures again: how many are left, while there are more. Undefined as `briefs` is. */
   standings(which: DerivedFor, least: number, most: number): StandingsSoFar | undefined;
   forget(): FoldProgress;
 }
@@ -144,7 +144,7 @@ const standingRows = (database: Database, which: DerivedFor): readonly FixtureCe
     ? database.prepare("SELECT * FROM fixtures ORDER BY fixture").all()
     : database.prepare("SELECT * FROM fixtures WHERE fixture = ?").all(identityKey(which.serial));
 
-/** Calculates at most so many of those that are to be calculated. */
+/** Calculates at most `most` of those that are to be calculated. */
 const settle = (database: Database, file: string, profileOf: ProfileOf, which: DerivedFor, most: number): void => {
   const stale = standingRows(database, which).filter(({ standing }) => standing === null);
   if (stale.length === 0) return;

@@ -99,7 +99,7 @@ const read = async (thread: Thread, file: string, of: EventsOf): Promise<readonl
   }
 };
 
-/** So many events, or runs, at a time: appends meanwhile do not wait long. */
+/** How many events, or runs, are checked at a time: appends meanwhile do not wait long. */
 const CHECKED_AT_A_TIME = 500;
 const RUNS_AT_A_TIME = 20;
 

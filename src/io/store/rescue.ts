@@ -124,7 +124,7 @@ const allRows = (copy: string): readonly StoredRow[] => {
 const LEAST_ROW = 100;
 const rowsThatFit = (copy: string): number => Math.ceil(statSync(copy).size / LEAST_ROW);
 
-/** After so many reads that failed the file is beyond reading; what is then not read is listed as missing. */
+/** How many reads may fail before the file is beyond reading; what is then not read is listed as missing. */
 const MOST_FAILURES = 100_000;
 
 /** Half by half, until what cannot be read stands alone. */

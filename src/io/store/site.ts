@@ -4,7 +4,7 @@ import { stockOf } from "../../run/memory/stock.ts";
 
 /** What a reporting tool is to read of runs and fixtures, as this journal has folded them. The derived tables must have caught up. */
 export interface Site {
-  /** Of runs with events that were not handed out yet, at most so many; undefined when there are none. */
+  /** The runs with events that were not handed out yet, at most `most` events; undefined when there are none. */
   next(most: number): SiteRows | undefined;
   /** What was handed out has been written. */
   written(upto: number): void;

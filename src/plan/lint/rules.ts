@@ -152,7 +152,7 @@ const isAgain = (step: Step, before: Step | undefined): boolean =>
 const sameAs = (step: Step | undefined): string =>
   JSON.stringify(step && [step.routine, step.functions, Object.entries(step.options).sort()]);
 
-/** Watchfulness falls within about so long (Mackworth 1948, secondary). */
+/** Watchfulness falls within about this time (Mackworth 1948, secondary). */
 const LONGEST_MIN = 30;
 
 /** More minutes with eyes on the fixture than anybody can watch. */

@@ -88,7 +88,7 @@ export const comeBack: Routine = {
   },
 };
 
-/** So long it stands still at both ends: then the fixture itself can be asked, which may hold up a frame. */
+/** How long it stands still at both ends: then the fixture itself can be asked, which may hold up a frame. */
 const STANDS_S = 0.5;
 
 /** Slow travel again and again, to see what heat does. */

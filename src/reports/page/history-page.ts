@@ -12,7 +12,7 @@ import { hoursInWords, many } from "../status-words.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";
 import { resultGrid } from "./pictures.ts";
 
-/** So many runs stand side by side on a telephone. */
+/** How many runs are side by side on a telephone. */
 const MOST_RUNS = 8;
 
 /** One fixture from run to run as a page: what it may be used for, how each function did over time, what was found and repaired. */

@@ -7,7 +7,7 @@ import { leftOutInWords } from "../status-words.ts";
 import { documentOf, type Piece, section } from "./document.ts";
 import { type CountedThing, countedBars, figure, numberBars } from "./pictures.ts";
 
-/** So many of each fit on one screen. */
+/** How many of each fit on one screen. */
 const MOST = 5;
 
 /**

@@ -1,4 +1,4 @@
-/** Longer without an event is a break: nobody is at work on the fixture. Judgement: looks by hand take minutes each. */
+/** Longer without an event is a break: nobody is at work on the fixture. Judgement: inspections take minutes each. */
 const BREAK_MINUTES = 15;
 
 /** Minutes of work between events at these times (ISO 8601, in order of writing), breaks left out. */

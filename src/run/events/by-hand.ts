@@ -23,10 +23,10 @@ const need = z.discriminatedUnion("kind", [
 
 const holdConfirmed = z.strictObject({ kind: z.literal("hold-confirmed"), point: text, ...forStep });
 
-/** Takes back the last confirmation of this point: it was a slip, and counts as not given. */
+/** Undoes the last confirmation of this point: it was a slip, and counts as not given. */
 const holdWithdrawn = z.strictObject({ kind: z.literal("hold-withdrawn"), point: text });
 
-/** A look by hand, after its hold points. */
+/** An inspection, after its hold points. */
 const inspected = z.strictObject({
   kind: z.literal("inspected"),
   inspection: z.enum(INSPECTION_IDS),
@@ -41,7 +41,7 @@ const inspected = z.strictObject({
 /** How dirty it came back. */
 const dirtJudged = z.strictObject({ kind: z.literal("dirt-judged"), dirt: z.enum(DIRT_IDS) });
 
-/** Takes back the answer that was written just before: it counts as if not yet given. */
+/** Undoes the answer that was written just before: it counts as if not yet given. */
 const inspectionCorrected = z.strictObject({
   kind: z.literal("inspection-corrected"),
   inspection: z.enum(INSPECTION_IDS),
@@ -85,7 +85,7 @@ const found = z.discriminatedUnion("what", [
 ]);
 
 const mended = { part: text, minutes: z.number().nonnegative(), initials: someText, note: text };
-/** A fault was mended, or something else that the note names. */
+/** A fault was repaired, or something else that the note names. */
 const repaired = z.discriminatedUnion("what", [
   z.strictObject({ kind: z.literal("repaired"), what: z.literal("fault"), fault: z.enum(FAULT_IDS), ...mended }),
   z.strictObject({ kind: z.literal("repaired"), what: z.literal("something-else"), ...mended }),

@@ -70,7 +70,7 @@ export const breakAt = (
 /** A head as it stands on a job sheet or label: its number, and the beginning of its hash. */
 export type PrintedHead = Pick<ChainHead, "number" | "hash">;
 
-/** So much of a hash as nobody forges by hand: 48 bits. */
+/** How many hexadecimal digits of a hash nobody forges by hand: 48 bits. */
 const PRINTED_DIGITS = 12;
 
 /** The head of a journal as sheets and labels print it: its number, and 12 digits of its hash. */

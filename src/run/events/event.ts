@@ -90,7 +90,7 @@ const pressed = z.strictObject({
   give_s: z.number().nonnegative().optional(),
 });
 
-/** Takes back the last press of an attempt: the wrong key, or another fixture's letter. */
+/** Undoes the last press of an attempt: the wrong key, or another fixture's letter. */
 const pressCorrected = z.strictObject({ kind: z.literal("press-corrected"), ...stepRef });
 
 const stepJudged = z.strictObject({
@@ -105,7 +105,7 @@ const stepJudged = z.strictObject({
   lit_min: z.number().nonnegative(),
   attitude: z.enum(["standing", "hung"]),
   on_watch_min: z.number().nonnegative(),
-  /** The rig's own conduct during the step. */
+  /** The computer's own conduct during the step. */
   rig: z.strictObject({ worst_late_s: z.number(), dropped: z.int().nonnegative(), lost: z.boolean() }),
 });
 
@@ -117,7 +117,7 @@ const shown = z.strictObject({
   symptoms: z.array(z.enum(SYMPTOM_IDS)),
 });
 
-/** Takes back the last judgement of a step: it counts as if not yet given. */
+/** Undoes the last judgement of a step: it counts as if not yet given. */
 const stepCorrected = z.strictObject({ kind: z.literal("step-corrected"), ...stepRef });
 
 /** What a person or the world changed in the course of a run. */

@@ -1,7 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "./event.ts";
 
-/** How the rig itself behaved over a whole run: every attempt at every step, also those that were played again. */
+/** How the computer itself behaved over a whole run: every attempt at every step, also those that were played again. */
 export interface RigOfRun {
   readonly worst_late_s: Seconds;
   /** Attempts that could have been taken for a fault of the fixture and so do not count. */

@@ -12,13 +12,13 @@ export interface RunView {
   readonly steps: readonly StepView[];
   /** Of these steps, those that were added in the course of the run, as they were compiled. */
   readonly added: readonly Planned[];
-  /** Safety points confirmed, in order. */
+  /** Hold points confirmed, in order. */
   readonly confirmed: readonly BodyOf<"hold-confirmed">[];
   readonly course: readonly BodyOf<"course-changed">[];
   readonly identified: readonly BodyOf<"identified">[];
   /** In practice: what there was to be noticed. */
   readonly shown: readonly BodyOf<"shown">[];
-  /** Looks by hand, the latest answer last. */
+  /** Inspections, the latest answer last. */
   readonly inspected: readonly BodyOf<"inspected">[];
   /** How dirty it came back, as far as somebody has said so. */
   readonly dirt: BodyOf<"dirt-judged">["dirt"] | undefined;

@@ -30,7 +30,7 @@ export const placesPresses = ({ routine, functions }: StepView, id: FunctionId):
 const isKnown = ({ came, until }: Attempt, at: number, all: readonly Attempt[]): boolean =>
   at === all.length - 1 || came !== undefined || until !== undefined;
 
-/** The rig's own trouble and what nobody watched say nothing. */
+/** The computer's own trouble and what nobody watched say nothing. */
 const SAYS_NOTHING: readonly Attempt["came"][] = ["repeat", "not-watched", "not-fitted", "not-asked"];
 
 const watchIn = (profile: Profile, planned: Planned, { played, presses, until, came }: Attempt, id: FunctionId) => {

@@ -7,7 +7,7 @@ export type Which =
   | { readonly kind: "fixture"; readonly serial: string }
   /** Those whose name begins like this. */
   | { readonly kind: "named"; readonly beginning: string }
-  /** The latest so many in which somebody pressed who had given initials. */
+  /** How many of the latest runs in which somebody pressed who had given initials. */
   | { readonly kind: "pressed"; readonly latest: number };
 
 /** The runs that are asked about, in the order in which they were begun. */

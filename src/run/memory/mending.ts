@@ -2,7 +2,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { grouped } from "../events/grouped.ts";
 import type { RunSummary } from "../events/summary.ts";
 
-/** How long mending a fault has taken here, as those who did it wrote down. */
+/** How long repairing a fault has taken here, as those who did it wrote down. */
 export interface MeanMending {
   readonly mended: FaultId | "something-else";
   readonly times: number;

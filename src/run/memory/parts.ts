@@ -1,7 +1,7 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { RunSummary } from "../events/summary.ts";
 
-/** A fault that was found, and the part that its mending takes by what is known of the fault. */
+/** A fault that was found, and the part that its repair takes, by what is known of the fault. */
 export interface PartPast {
   readonly fault: FaultId;
   readonly part: string;

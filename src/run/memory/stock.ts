@@ -31,7 +31,7 @@ export interface StockFixture {
   /** As of its last run. */
   readonly profile: string;
   readonly state: StateId;
-  /** What stands against calling it ready. */
+  /** What blocks its release. */
   readonly because: readonly string[];
   readonly runs: number;
   /** The last one, and when it began. */
@@ -49,7 +49,7 @@ export interface StockFault {
   readonly serials: readonly string[];
 }
 
-/** A part that somebody waits for: its fault was found and not mended, and the fixture has not passed since. */
+/** A part that somebody waits for: its fault was found and not repaired, and the fixture has not passed since. */
 export interface StockPart {
   readonly part: string;
   readonly fixtures: readonly { readonly serial: string; readonly profile: string; readonly fault: FaultId }[];
@@ -120,7 +120,7 @@ const partsWanted = (fixtures: readonly Runs[]): readonly StockPart[] =>
     fixtures: group,
   }));
 
-/** What was found in the last run that passed or after it, and was not written down as mended. */
+/** What was found in the last run that passed or after it, and was not written down as repaired. */
 const waiting = (runs: Runs): StockPart["fixtures"] => {
   const since = runs.slice(Math.max(0, runs.findLastIndex(passedWhole)));
   const { serial, profile } = lastOf(runs);

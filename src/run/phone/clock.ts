@@ -39,9 +39,9 @@ export const NO_TRIPS: PhoneClock = { trips: [], quickest: [] };
 
 /** Stages of the clock filter (RFC 5905, section 10: NSTAGE). */
 const STAGES = 8;
-/** So many minutes of quickest trips are kept at one trip a second; enough for the drift, judgement. */
+/** How many of the quickest trips are kept, one of every eight; enough for the drift, judgement. */
 const MOST_QUICKEST = 40;
-/** A clock whose drift is not known may go wrong by so much: crystals of phones, with room (from memory, no source). */
+/** How far a clock whose drift is not known may go wrong, as a share of the time: crystals of phones, with room (from memory, no source). */
 const UNKNOWN_WANDER = 100e-6;
 /** What is left once it is known (RFC 5905, appendix A.1.1: PHI, 15 ppm). */
 const KNOWN_WANDER = 15e-6;
@@ -89,7 +89,7 @@ export const ourTime = ({ trips, quickest }: PhoneClock, at: number): OurTime | 
   return best && { at: at + best.offset + (drift ?? 0) * (at - best.at), give: giveOf(best) };
 };
 
-/** So many quickest trips before a slope means anything, and so sure. Judgement. */
+/** How many quickest trips a slope needs before it means anything. Judgement. */
 const ENOUGH_FOR_DRIFT = 5;
 
 /** How much faster ours goes, as a share; undefined while nobody can say. */

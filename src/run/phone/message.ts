@@ -41,7 +41,7 @@ export interface PhoneLine {
   readonly look: "plain" | "strong" | "faint" | "alert";
 }
 
-/** How far along its travel something is told to be, and of a simulated fixture where it is; 0 to 1. */
+/** How far along its travel something is commanded to be, and of a simulated fixture where it is; 0 to 1. */
 export interface PhoneStrip {
   readonly label: string;
   readonly commanded: number | undefined;

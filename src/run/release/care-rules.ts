@@ -5,9 +5,9 @@ import type { History } from "./history.ts";
 import { eventsIn, NEVER } from "./moment.ts";
 import { type StepFact, stepFacts } from "./step-facts.ts";
 
-/** So many clean passes in a row after a fail that nobody found the reason of. Common practice, no source. */
+/** How many clean passes in a row are asked for after a fail whose reason nobody found. Common practice, no source. */
 const PASSES_WITHOUT_A_REPAIR = 3;
-/** So many presses in all may stand in passed steps without a word: a hand that slipped. Judgement. */
+/** How many presses in all may be in passed steps without a word: a hand that slipped. Judgement. */
 const SLIPS = 2;
 
 /** What came and went and has not been clean often enough, and what failed and passed again with no repair that could be why. */

@@ -9,7 +9,7 @@ export interface SeenPasses {
   readonly shown: number;
   /** Passes since, all clean. */
   readonly clean: number;
-  /** So many clean ones in a row would come by chance in one case of twenty if the fault were still there. */
+  /** How many clean passes in a row would come by chance in one case of twenty if the fault were still there. */
   readonly needed: number;
 }
 

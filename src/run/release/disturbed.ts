@@ -10,7 +10,7 @@ import type { BodyOf } from "../events/event.ts";
 /** What a repair has disturbed: all of it is to be tested again. Common practice, no source. */
 export type Disturbed = readonly MechanismId[] | "everything";
 
-/** Behind every cover something is touched whatever was mended there: plugs, ribbons, the loom. */
+/** Behind every cover something is touched whatever was repaired there: plugs, ribbons, the loom. */
 const BEHIND: Readonly<Record<CoverId, readonly MechanismId[]>> = {
   outside: [],
   panel: [],

@@ -6,7 +6,7 @@ import type { History } from "./history.ts";
 export type Moment = number;
 export const NEVER: Moment = -1;
 
-/** Every event of a kind with its moment; what was taken back is not among them. */
+/** Every event of a kind with its moment; what was undone is not among them. */
 export const eventsIn = <K extends EventKind>(
   history: History,
   kind: K,

@@ -11,7 +11,7 @@ import { type Reason, type RuleId, reasonsAgainst } from "./rules.ts";
 /** Where a fixture stands between truck and shelf, over all its runs. */
 export interface ReleaseStatus {
   readonly state: StateId;
-  /** Everything that stands against signing it back; empty when it is ready, or only the signature is missing. */
+  /** Everything that blocks its release; empty when it is ready, or only the signature is missing. */
   readonly reasons: readonly Reason[];
   /** Who signed, when it is ready. */
   readonly signed: string | undefined;

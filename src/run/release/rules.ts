@@ -9,7 +9,7 @@ import { eventsIn, lastOf, NEVER } from "./moment.ts";
 import { impossibleReadings, unsignedReadings } from "./reading-rules.ts";
 import { disturbedSteps, failedSteps, unfinishedRepairs, untestedFunctions, untestedSteps } from "./step-rules.ts";
 
-/** What must be so before a fixture is ready: each says in words what still stands against it. In the order in which they are told, dangers first. */
+/** What must be so before a fixture is ready: each says in words what still blocks it. In the order in which they are told, dangers first. */
 const RULES = {
   /** No danger to people is open. */
   danger: (history) => [...dangerWords(history), ...burntSmells(history)],

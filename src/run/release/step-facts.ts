@@ -18,7 +18,7 @@ export interface StepFact extends Tested {
   readonly trulyFailed: Moment;
   /** At the sequence's own pace, and watched. */
   readonly passed: Moment;
-  /** So many passes since it failed. */
+  /** How many passes there were since it failed. */
   readonly passedSince: number;
   /** Presses in its last pass, where that has no note. */
   readonly passedWithPresses: number;

@@ -9,7 +9,7 @@ export interface ChainStore {
   /** The last event of a bench that is known here. */
   head(origin: string): ChainHead | undefined;
   hashAt(origin: string, number: number): string | undefined;
-  /** The events of a bench after that number, at most so many. */
+  /** The events of a bench after number `after`, `most` at most. */
   chain(origin: string, after: number, most: number): readonly ChainedEvent[];
   /** Takes in events as far as each follows what is known of its bench; says where they do not, and why. */
   receive(events: readonly ChainedEvent[]): Refusal | undefined;
@@ -56,7 +56,7 @@ export interface Exchanged {
   readonly renewed: readonly string[];
 }
 
-/** So many events at a time: a cut in the middle costs no more than these, and nobody waits long for the journal. */
+/** How many events are sent at a time: a cut in the middle costs no more than these, and nobody waits long for the journal. */
 export const BATCH = 200;
 
 /**

@@ -56,7 +56,7 @@ const settingFor = (
 /** Two fixtures' worth either way, the nearest first. */
 const OFFSETS = Array.from({ length: 128 }, (_, index) => (index % 2 === 0 ? 1 : -1) * (Math.floor(index / 2) + 1));
 
-/** A fixture that stands so many slots further on hears in its first slot what is meant for a later one. */
+/** A fixture that is set some slots further on hears in its first slot what is meant for a later one. */
 const all = (told: SlotMap, offset: number): SlotMap =>
   new Map([...told].map(([id, slots]) => [id, slots.map((slot) => slot + offset)]));
 

@@ -96,7 +96,7 @@ const positionsBetween = ({ positions }: Wheel, from: Raw, to: Raw): number => {
 
 /** Nobody reacts within this to anything that this movement did (judgement). */
 const AT_LEAST_S: Seconds = 0.15;
-/** Fewer than so many positions are over before a hand has moved (judgement). */
+/** A hop of fewer positions is over before a hand has moved (judgement). */
 const FEWEST_POSITIONS = 2;
 const SHORTEST_STEP: Seconds = 0.02;
 const hundredths = (seconds: Seconds): Seconds => Math.round(seconds * 100) / 100;

@@ -5,7 +5,7 @@ import type { Sounds } from "../scene.ts";
 
 /** How much louder than it should be before one hears it. */
 const HEARD = 0.15;
-/** A sound that has stopped for so long and comes again is heard anew. */
+/** A sound that comes again after this long a silence is heard anew. */
 const FORGETS: Frame = 20;
 
 const HEARD_AS = {

@@ -3,7 +3,7 @@ import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import { type Comparison, shines } from "../scene.ts";
 
 const OUT_FOR: Frame = 16;
-/** Lit for so long before it went out, it is heat rather than a bad strike. */
+/** Where it was lit this long before it went out, the cause is heat rather than a bad strike. */
 const LONG_LIT: Frame = 240 * FRAMES_PER_SECOND;
 const STRIKES_LATE: Frame = 3 * FRAMES_PER_SECOND;
 const GIVES_UP: Frame = 20 * FRAMES_PER_SECOND;

@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Rest } from "./rests.ts";
 
-/** So many places one keeps in mind. */
+/** How many places a person keeps in mind. */
 const REMEMBERS = 24;
 
 /** What the observer remembers from step to step: where parts came to rest, which were seen to work well. */

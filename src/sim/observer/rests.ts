@@ -20,7 +20,7 @@ export interface RestJudge {
 
 /** Places so near each other count as the same place visited again. */
 const SAME_PLACE = 0.004;
-/** So much further up or down the lens points, and gravity pulls otherwise. */
+/** How much further up or down the lens must point before gravity pulls differently. */
 const TIPPED = 0.5;
 
 /**

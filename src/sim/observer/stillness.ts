@@ -4,7 +4,7 @@ import type { Keen } from "./keen.ts";
 
 const SETTLED: Frame = 20;
 const SWINGS = 2;
-/** So long after the stop a swing has died away; what still swings then hunts. */
+/** How long after the stop a swing has died away; what still swings then hunts. */
 const DIED_AWAY: Frame = 60;
 const HUNTS = 3;
 

@@ -23,7 +23,7 @@ const supplySags: PhysicalFault = {
   },
 };
 
-/** Small motors of the head hang on one board. */
+/** Small motors of the head are driven by one board. */
 const onBoard = (build: FixtureBuild): readonly FunctionId[] =>
   build.parts.map((part) => part.function).filter((id) => id !== "Pan" && id !== "Tilt" && id !== "Dimmer");
 

@@ -37,7 +37,7 @@ export interface Device {
   testing: number;
   /** What only its maker knows, by number: how it calls it, and a value of two bytes. */
   readonly own: ReadonlyMap<number, { readonly words: string; readonly value: number }>;
-  /** Parameters it answers only after so many tenths of a second. */
+  /** Parameters that it answers late, each with the tenths of a second that it takes. */
   readonly slow: ReadonlyMap<number, number>;
   /** Parameters it does not know. */
   readonly lacks: ReadonlySet<number>;

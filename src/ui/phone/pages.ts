@@ -41,7 +41,7 @@ interface Shown<Moment> {
   readonly offers: string;
 }
 
-/** So many pages are remembered: an answer that is on its way may be to one before. */
+/** How many pages are remembered: an answer that is on its way may be to one before. */
 const MOST = 60;
 
 /** Pages by their numbers: another number whenever what can be touched is not the same. */

@@ -14,9 +14,9 @@ export type Answer<T> =
   /** Nothing came at all. */
   | { readonly kind: "silent" };
 
-/** Asked so often at most, when nothing or nonsense comes. */
+/** How often a question is asked at most, when nothing or nonsense comes. */
 const TRIES = 3;
-/** A fixture may ask for more time so often, and may be waited for so long in all. */
+/** How often a fixture may ask for more time, and how long it is waited for in all. */
 const MOST_TIMERS = 8;
 const LONGEST_WAIT: Seconds = 5;
 /** Of 231 bytes each; the longest list there is, 512 slots of 5 bytes, takes 12. */

@@ -22,18 +22,18 @@ export interface Discovery {
   readonly garbled: readonly Uid[];
   /** Read in an answer, but nobody confirmed it: two answers that happened to look like a third. */
   readonly phantoms: readonly Uid[];
-  /** "noise" when so much came of which nothing could be read that the search was given up. */
+  /** "noise" when the search was given up, since too much came that could not be read. */
   readonly ended: "complete" | "noise";
   readonly requests: number;
 }
 
-/** Told to speak again so often, since nobody answers that and it may get lost. */
+/** How often everybody is told to speak again, since nobody answers that and it may get lost. */
 const UNMUTES = 3;
-/** Told to be silent so often, before one that does not answer counts as a phantom. */
+/** How often one is told to be silent before it counts as a phantom, since it does not answer. */
 const MUTES = 4;
-/** So many whole searches in a row find nobody new before everybody counts as found: any answer may have got lost. */
+/** How many whole searches in a row must find nobody new before everybody counts as found: any answer may have got lost. */
 const SILENCES = 4;
-/** So many collisions in a row with nobody found: halving 48 bits for two that differ in the last one takes 48. */
+/** How many collisions in a row may find nobody: halving 48 bits for two that differ in the last one takes 48. */
 const MOST_COLLISIONS = 400;
 /** Of whole searches: more than fixtures that lose every second answer need. */
 const MOST_ROUNDS = 40;

@@ -14,7 +14,7 @@ export interface OwnParameter {
 
 /** Numbers that are the makers' own (ANSI E1.20, secondary). */
 const isOwn = (pid: number): boolean => pid >= 0x8000 && pid <= 0xffdf;
-/** So many are asked about at most. */
+/** How many are asked about at most. */
 const MOST = 40;
 
 /**

@@ -15,7 +15,7 @@ export interface RosterRow extends FoundFixture {
   readonly wrong: readonly string[];
 }
 
-/** Who hangs on the lines, and who should. */
+/** Who is plugged into the lines, and who should be. */
 export interface Roster {
   readonly rows: readonly RosterRow[];
   /** In the rack file, but nobody answered for them. */

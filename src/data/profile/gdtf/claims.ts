@@ -207,7 +207,7 @@ const worthOf = (mode: Mode, { attribute, condition }: ChannelFunction, fates: F
   return carries(master, fates) ? (role === "turn" ? 3 : role === "index" ? 2 : 1) : usual ? 2 : 1;
 };
 
-/** A wheel or prism, which the rig can put where it likes. */
+/** A wheel or prism, which Limber can put where it likes. */
 const carries = ({ functions }: Channel, fates: Fates): boolean =>
   functions.some(({ attribute }) => {
     const fate = fates(attribute);

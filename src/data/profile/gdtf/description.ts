@@ -28,7 +28,7 @@ export interface Mode {
   readonly name: string;
   readonly source: LightSource;
   readonly channels: readonly Channel[];
-  /** The DMXBreak that the rig drives, and how many slots it takes: the lowest there is, for one start address. */
+  /** The DMXBreak that Limber drives, and how many slots it takes: the lowest there is, for one start address. */
   readonly break: number;
   readonly slots: number;
   readonly at: number;

@@ -120,7 +120,7 @@ const bounded = (
 
 const onWords = (bytes: number): string => (bytes === 1 ? "1 byte" : `${bytes} bytes`);
 
-/** The same value on so many bytes: 255/1 is 65535 on two, 255/1s is 65280. */
+/** A value on another number of bytes: 255/1 is 65535 on two, 255/1s is 65280. */
 const onBytes = (value: number, bytes: number, wanted: number, shifts: boolean): Raw =>
   shifts ? Math.floor(value * 256 ** (wanted - bytes)) : Math.floor((value / highest(bytes)) * highest(wanted) + 0.5);
 
