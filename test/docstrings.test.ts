@@ -42,11 +42,11 @@ const MEASURE = new RegExp(
 const UNIT_NAMES =
   /^(?:(?:.*(?:M|m)s)|seconds?|.*Seconds|.*Minutes|minutes|days|hours|.*Frames?|frames?|.*Slots?|slots?|.*Bytes|bytes?|bits|deg|.*Deg|degrees|.*Columns?|columns?|.*Rows?|rows?|lines?|.*Index|index|.*Count|count|.*Metres|level|levels|universe|volts|amps)$/;
 
-const NONE = /\b(?:undefined|nothing|none|no|not|never|only|neither|empty)\b/i;
+const NONE = /\b(?:undefined|nothing|none)\b/i;
 const CONDITION =
   /\b(?:when|where|if|unless|until|without|for|as long as|before|outside|after|while|once|in|whose|that|of)\b/i;
 const WRONG =
-  /\b(?:wrong|problems?|mistakes?|refus\w+|not|no|unknown|missing|fail\w*|cannot|without|unless|only|never|must|none|invalid|damaged)\b/i;
+  /\b(?:wrong|problems?|mistakes?|refus\w+|cannot|unknown|missing|fails?|invalid|damaged|broken|or (?:why|which|that))\b/i;
 const THROWS = /\b(?:throws?|thrown|rejects?|rejected|refuses|refused|fails?)\b/i;
 
 /** Words that only make sense beside another comment, or that leave the reader to guess which parameter is meant. */

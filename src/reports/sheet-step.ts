@@ -70,7 +70,7 @@ export interface SeenSymptom {
   /** "pan: full sweep", with "4 times" where four steps showed the same. */
   readonly step: string;
   readonly result: string;
-  /** Symptoms, presses, what the rig did, the note; harmless to print. */
+  /** Symptoms, presses, what the computer did, the note; harmless to print. */
   readonly about: string;
 }
 

@@ -5,8 +5,8 @@ import type { PhoneDoor } from "../../io/phone/thread.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 
 /**
- * Shows the code, and lets in whoever a person at the terminal says yes to. Gives how many phones were let in, from
- * 0: none where somebody goes on without.
+ * Shows the code, and lets in whoever a person at the terminal says yes to. Gives how many phones were let in, from 0: none
+ * where somebody goes on without. Refused where the server cannot listen.
  */
 export const letPhonesIn = (door: PhoneDoor, serving: Serving): Promise<Result<number>> =>
   new Promise((resolve) => {

@@ -22,7 +22,10 @@ interface PhoneChoice {
   readonly most: number;
 }
 
-/** Serves phones for as long as `work` lasts; without a choice nothing listens and nothing of it is loaded before this. */
+/**
+ * Serves phones for as long as `work` lasts; without a choice nothing listens and nothing of it is loaded before this.
+ * Refused without a terminal, and where the address or the certificate is wrong.
+ */
 export const openPhone = async (choice: PhoneChoice, journal: string): Promise<Result<Phone | undefined>> => {
   if (!hasTerminal()) return bad(nobodyThere());
   const address = await chosenAddress(choice.address);

@@ -110,7 +110,10 @@ export interface ProofPart {
   readonly quickness: Quickness;
 }
 
-/** Plays one part with the person at the lines. Nothing of it goes into the journal: it tells of a profile, not of a fixture. */
+/**
+ * Plays one part with the person at the lines; or what is wrong with it. Nothing of it goes into the journal: it
+ * tells of a profile, not of a fixture.
+ */
 export const playPart = async (
   { rig, bench, universe, address, lines }: ProofPart,
   profile: Material["profile"],

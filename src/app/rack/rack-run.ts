@@ -166,7 +166,7 @@ interface FaultRate {
   readonly words: string;
 }
 
-/** Starter value, judgement: as if so many fixtures had been seen already, and so many of them had shown something. */
+/** Starter value, judgement: as if `seen` fixtures had been seen already, and `odd` of them had shown something. */
 const STARTER = { seen: 10, odd: 1.5 };
 
 /**

@@ -28,7 +28,10 @@ export interface WatchedRack {
   readonly journal: Journal;
 }
 
-/** One unattended run of a simulated rack, faster than real time, watched by the simulated watcher. */
+/**
+ * One unattended run of a simulated rack, faster than real time, watched by the simulated watcher; or
+ * everything that is wrong with the order.
+ */
 export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRack): Promise<Result<WatchedRack>> => {
   const material = loadRackMaterial(shelf, options.names);
   if (!material.ok) return material;

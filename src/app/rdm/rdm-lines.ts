@@ -61,7 +61,10 @@ export interface SimulatedOne {
   readonly set: readonly string[];
 }
 
-/** One line by itself, not yet opened; what it needs is loaded only now. `universe` is 1 to 63999. */
+/**
+ * One line by itself, not yet opened; what it needs is loaded only now. Refused where a fault cannot be set in a
+ * simulated fixture. `universe` is 1 to 63999.
+ */
 export const rdmLineOn = async (
   output: Output,
   universe: number,

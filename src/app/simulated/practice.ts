@@ -99,7 +99,7 @@ interface PracticeOptions {
   /** What is set in every round; undefined: drawn by the level. */
   readonly set: readonly string[] | undefined;
   readonly seed: number;
-  /** The simulated watcher instead of a person, in no real time. */
+  /** The simulated watcher instead of a person, faster than real time. */
   readonly watcher: number | undefined;
   readonly person: string;
   readonly journal: string;

@@ -24,7 +24,10 @@ export const parseRack = (source: string, text: string, find: FindProfile): Resu
   return all.length > 0 ? bad(...byPlace(all)) : good(rack);
 };
 
-/** Reads a rack file without a look at how its fixtures get on with each other, so that it can be put right. */
+/**
+ * Reads a rack file without a look at how its fixtures get on with each other, so that it can be put right: the rack, or
+ * everything else that is wrong with the file.
+ */
 export const draftRack = (source: string, text: string, find: FindProfile): Result<RackDraft> => {
   const read = readEntries(source, text, find);
   if (!read.ok) return read;

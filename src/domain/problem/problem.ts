@@ -1,6 +1,6 @@
 import { safeText } from "./terminal.ts";
 
-/** Something wrong in what a person wrote, said so that it can be mended: where, what, and what would be right. */
+/** Something wrong in what a person wrote, said so that it can be put right: where, what, and what would be right. */
 export interface Problem {
   /** File name as the person knows it, or the name of an option. */
   readonly source: string;

@@ -59,7 +59,7 @@ export const studentQuantile = (probability: Probability, freedom: number): numb
 const MOST_TRIES = 60;
 const NEAR = 1e-12;
 const PARTS = 400;
-/** Below this power the curve meets zero too steeply for the rule, and is reckoned from the power two above. */
+/** Below this power the curve meets zero too steeply for the rule, and is calculated from the power two above. */
 const SMOOTH = 4;
 
 /** The integral of a power of the cosine from 0: Student's distribution with t = sqrt(freedom) tan(angle). Simpson's rule. */

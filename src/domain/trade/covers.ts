@@ -20,7 +20,7 @@ export const COVER_IDS = keysOf(COVERS);
 /** A cover as screens and sheets say it. */
 export const coverWords = (id: CoverId): string => COVERS[id].words;
 
-/** A look by hand: what to look at, what good and bad look like, what must come off first, how long. Words, no probabilities. */
+/** An inspection: what to look at, what good and bad look like, what must come off first, how long. Words, no probabilities. */
 export interface InspectionEntry {
   readonly look: string;
   readonly good: string;

@@ -45,7 +45,7 @@ export const RESULTS = {
   "not-watched": "not watched",
   "not-fitted": "not fitted",
   "not-asked": "not asked",
-  /** The rig itself misbehaved (late or lost frames): says nothing about the fixture, to be repeated. */
+  /** The computer itself misbehaved (late or lost frames): says nothing about the fixture, to be repeated. */
   repeat: "to be repeated",
 } as const;
 

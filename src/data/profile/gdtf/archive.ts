@@ -9,7 +9,8 @@ export interface Unpacked {
 
 /**
  * The text of `description.xml` out of a GDTF archive (DIN SPEC 15800). Nothing else in the archive is unpacked and no
- * path in it is used. A description in a folder, or spelled with capitals, is taken and told.
+ * path in it is used. A description in a folder, or spelled with capitals, is taken and told. Refused where there is
+ * none, or where it cannot be unpacked.
  */
 export const descriptionIn = (source: string, archive: Uint8Array): Result<Unpacked> =>
   textIn(source, archive, "description.xml");

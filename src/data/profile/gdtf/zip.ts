@@ -87,7 +87,8 @@ const bytesOf = (view: DataView, archive: Uint8Array, at: number, packed: number
 };
 
 /**
- * The bytes of one entry. Its size is bounded before a byte is unpacked; length and checksum must then agree.
+ * The bytes of one entry. Its size is bounded before a byte is unpacked; length and checksum must then agree. Refused where
+ * it is larger, or where the archive is damaged.
  *
  * @param source what the archive is called in words to people
  * @param most bytes that are taken when unpacked
