@@ -87,7 +87,7 @@ const tell = (note: ExchangeNote): ExitCode => {
 };
 
 /** Runs a command on a journal that takes part in a share. */
-const withShare = async (
+export const withShare = async (
   journal: string,
   work: (table: JournalTable, settings: ShareSettings) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
@@ -179,22 +179,6 @@ const statusLines = ({
       `  ${one.origin}  ${one.name}: ${many(one.number, "event")} there, ${one.here} here${one.forgotten ? "; forgotten" : ""}`,
   ),
 ];
-
-/** Shuts out a bench that is lost or stolen: whatever it sends from now on is refused. What it sent before stays. */
-export const forgetBench = (journal: string, origin: string): Promise<ExitCode> =>
-  withShare(journal, async (_table, settings) => {
-    const server = await openShare(doorOf(settings));
-    try {
-      if (!(await server.forget(origin)))
-        return refuse([problem(origin, "the share knows no bench of this id", '"limber share status" lists them')]);
-      print(
-        `Bench ${safeText(origin)} is forgotten: what it sends from now on is refused. Take its login away on the server, too.`,
-      );
-      return EXIT.done;
-    } finally {
-      await server.close();
-    }
-  });
 
 /** Takes in all that the benches of another shop know of a fixture that came from there, now and from now on. */
 export const followFixture = (journal: string, serial: string): Promise<ExitCode> =>

@@ -100,4 +100,30 @@ export const MIGRATIONS: readonly string[] = [
   `
   CREATE INDEX site_fixtures_of_serial ON limber.site_fixtures (serial);
   `,
+  `
+  ALTER TABLE limber.benches ADD COLUMN login text;
+  ALTER TABLE limber.benches ALTER COLUMN login SET DEFAULT session_user;
+
+  CREATE OR REPLACE FUNCTION limber.push(bench text, batch json) RETURNS void LANGUAGE plpgsql AS $$
+  DECLARE head limber.benches; one json;
+  BEGIN
+    SELECT * INTO STRICT head FROM limber.benches WHERE origin = bench FOR UPDATE;
+    IF head.forgotten IS NOT NULL THEN RAISE EXCEPTION 'this bench was forgotten' USING ERRCODE = 'LB001'; END IF;
+    FOR one IN SELECT * FROM json_array_elements(batch) LOOP
+      IF (one->>'number')::bigint <= head.number THEN
+        PERFORM 1 FROM limber.events WHERE origin = bench AND number = (one->>'number')::bigint AND hash = decode(one->>'hash', 'hex');
+        IF NOT FOUND THEN RAISE EXCEPTION 'this number is in use' USING ERRCODE = 'LB002'; END IF;
+        CONTINUE;
+      END IF;
+      IF (one->>'number')::bigint <> head.number + 1 OR one->>'before' <> head.hash THEN
+        RAISE EXCEPTION 'this event does not follow' USING ERRCODE = 'LB002';
+      END IF;
+      INSERT INTO limber.events VALUES (bench, (one->>'number')::bigint, (one->>'time')::bigint, (one->>'counter')::bigint,
+        decode(one->>'hash', 'hex'), one->>'event');
+      head.number := (one->>'number')::bigint;
+      head.hash := one->>'hash';
+    END LOOP;
+    UPDATE limber.benches SET number = head.number, hash = head.hash, seen = now(), login = session_user WHERE origin = bench;
+  END $$;
+  `,
 ];

@@ -23,8 +23,8 @@ export interface PostgresShare extends ShareServer {
   join(origin: string): Promise<void>;
   /** Other shops that have runs of the fixture with this serial number (`identityKey`). */
   shopsThatHad(serial: string): Promise<readonly string[]>;
-  /** Its later events are refused. False where nobody knows it. */
-  forget(origin: string): Promise<boolean>;
+  /** Its later events are refused. Undefined where nobody knows it. */
+  forget(origin: string): Promise<ForgottenBench | undefined>;
   /** Which of these photos this shop and those it follows have there; undefined where the server was set up before there were any. */
   photosThere(names: readonly string[], follows: readonly string[]): Promise<ReadonlySet<string> | undefined>;
   /** Keeps a photo under its name; of a bench that was forgotten nothing. */
@@ -33,6 +33,14 @@ export interface PostgresShare extends ShareServer {
   /** Writes what a reporting tool reads. What another bench has written from more events stays. */
   publish(site: SitePart): Promise<void>;
   close(): Promise<void>;
+}
+
+/** A bench whose events are refused, and the login that it used last. */
+export interface ForgottenBench {
+  /** Undefined where the server was set up before logins were noted, or the bench has not sent anything since. */
+  readonly login: string | undefined;
+  /** Benches that use the same one and were not forgotten. */
+  readonly sharedWith: readonly { readonly origin: string; readonly name: string }[];
 }
 
 /** Runs and fixtures as this bench has folded them; `events` counts what each was folded from. */
@@ -68,7 +76,7 @@ export const openShare = async (door: ShareDoor): Promise<PostgresShare> => {
     join: async (origin) => {
       await ask(JOIN, origin, shop, door.name);
     },
-    forget: async (origin) => (await ask(FORGET, origin)).length > 0,
+    forget: (origin) => forget(ask, origin),
     photosThere: async (names, follows) => {
       const [made] = await ask("SELECT to_regclass('limber.photos') IS NOT NULL AS made");
       if (!made?.["made"]) return undefined;
@@ -102,7 +110,7 @@ const benchIn = (row: QueryResultRow): SharedBench => ({
 /** The first event of a new bench id makes it known. */
 const JOIN = `
   INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3)
-  ON CONFLICT (origin) DO UPDATE SET shop = excluded.shop, name = excluded.name, seen = now()
+  ON CONFLICT (origin) DO UPDATE SET shop = excluded.shop, name = excluded.name, seen = now(), login = session_user
 `;
 
 const BENCHES = `
@@ -110,8 +118,23 @@ const BENCHES = `
 `;
 const SHOPS = "SELECT shop FROM limber.site_fixtures WHERE serial = $1 AND shop <> $2 ORDER BY shop";
 const HASH_AT = "SELECT encode(hash, 'hex') AS hash FROM limber.events WHERE origin = $1 AND number = $2";
-const FORGET = "UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RETURNING origin";
+const FORGET = "UPDATE limber.benches SET forgotten = now() WHERE origin = $1 RETURNING *";
+const SAME_LOGIN = `
+  SELECT origin, name FROM limber.benches WHERE login = $1 AND origin <> $2 AND forgotten IS NULL ORDER BY origin
+`;
 const KNOWN = "INSERT INTO limber.benches (origin, shop, name) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";
+
+const forget = async (ask: ServerAsk, origin: string): Promise<ForgottenBench | undefined> => {
+  const [bench] = await ask(FORGET, origin);
+  if (!bench) return undefined;
+  const login: unknown = bench["login"];
+  if (typeof login !== "string") return { login: undefined, sharedWith: [] };
+  const others = await ask(SAME_LOGIN, login, origin);
+  return {
+    login,
+    sharedWith: others.map((row) => ({ origin: String(row["origin"]), name: String(row["name"]) })),
+  };
+};
 
 const push = async (
   ask: ServerAsk,

@@ -125,7 +125,8 @@ const pushAll = async (
       after = last.number;
     }
   }
-  return { pushed, forgotten: false };
+  // With nothing to send it hears of it all the same.
+  return { pushed, forgotten: there.get(store.owns().at(-1) ?? "")?.forgotten ?? false };
 };
 
 /** A bench whose chain is broken is refused from there on; the others come in. */

@@ -162,8 +162,9 @@ describe.skipIf(missing)("on a PostgreSQL of its own", () => {
     const a = bench("a");
     write(a, "run-1");
     await exchange(a.share, door);
-    expect(await door.forget(a.share.owns()[0]!)).toBe(true);
-    expect(await door.forget("nobody")).toBe(false);
+    expect(await door.forget(a.share.owns()[0]!)).toEqual({ login: "limber", sharedWith: expect.any(Array) });
+    expect(await door.forget("nobody")).toBeUndefined();
+    expect(await exchange(a.share, door)).toMatchObject({ forgotten: true });
     write(a, "run-2");
     expect(await exchange(a.share, door)).toMatchObject({ forgotten: true, pushed: 0 });
   });
