@@ -1,5 +1,5 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { sayLook } from "../diagnosis/model/words.ts";
+import { sayLook } from "../diagnosis/model/reasons.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";

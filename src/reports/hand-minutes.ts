@@ -1,5 +1,4 @@
-import type { HandWork } from "../data/sequence/by-hand.ts";
-import type { Sequence } from "../data/sequence/sequence.ts";
+import type { HandWork, Sequence } from "../data/sequence/sequence.ts";
 import { cleaning, cleaningsDue, type DirtId, effortOf } from "../domain/trade/cleanings.ts";
 import { COVERS } from "../domain/trade/covers.ts";
 import { alwaysDue } from "../domain/trade/due.ts";

@@ -1,5 +1,5 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { sayLook, sayOf } from "../diagnosis/model/words.ts";
+import { sayLook, sayOf } from "../diagnosis/model/reasons.ts";
 import { entriesOf } from "../domain/keys.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";

@@ -3,7 +3,7 @@ import type { FaultId } from "../diagnosis/model/knowledge/faults.ts";
 import type { Advice } from "../diagnosis/model/next.ts";
 import type { Ranked, Ranking } from "../diagnosis/model/rank.ts";
 import { type Known, USUAL } from "../diagnosis/places/known.ts";
-import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
+import { timedWords } from "../diagnosis/places/stopwatch.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import type { InspectionId } from "../domain/trade/inspections.ts";
 import { sourceCaution } from "../domain/trade/light-sources.ts";

@@ -1,4 +1,4 @@
-import { sayOf } from "../diagnosis/model/words.ts";
+import { sayOf } from "../diagnosis/model/reasons.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";

@@ -1,4 +1,4 @@
-import { timedWords } from "../diagnosis/places/stopwatch-words.ts";
+import { timedWords } from "../diagnosis/places/stopwatch.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
@@ -9,11 +9,11 @@ import { knownIn, stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
 import { AT_A_TIME, type OpenPage, pageOf } from "./asking.ts";
+import { entryRows } from "./foot-rows.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, pressesInWords } from "./moving-rows.ts";
 import { aboutInWords, aboutsOf, MOST, symptomInWords } from "./pages.ts";
-import { entryRows } from "./person-rows.ts";
 import type { AskingStage, Sight } from "./sight.ts";
 import { stepsAhead } from "./time-words.ts";
 import { BLANK, capital, heading, type Line, option, said, toAnswer, type Words } from "./view.ts";

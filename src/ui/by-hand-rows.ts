@@ -9,15 +9,13 @@ import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings
 import { padsInWords } from "../reports/clean-plan.ts";
 
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-import { undoWords } from "./answer-rows.ts";
+import { moreRows, personRows, undoWords, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
-import { personRows } from "./person-rows.ts";
 import type { Sight } from "./sight.ts";
 import { onceMoreRows, signRows } from "./signing-rows.ts";
 import { cleansRows, dirtRows, looksRows } from "./together-rows.ts";
 import { BLANK, capital, type Line, marked, said, toAnswer } from "./view.ts";
-import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** The page for something to be done by hand, one thing at a time. */
 export const handRows = (sight: Sight, task: HandTask): readonly Line[] => {

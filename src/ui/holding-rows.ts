@@ -5,9 +5,8 @@ import { spanInWords } from "../reports/span.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { undoWords } from "./answer-rows.ts";
+import { personRows, undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { personRows } from "./person-rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
 

@@ -3,10 +3,10 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { coverWords } from "../domain/trade/covers.ts";
 
 import type { TaskOf } from "../run/session/by-hand/task.ts";
+import { moreRows, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
-import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** The page of an open danger: no closing and no power before it is repaired and good again. */
 export const blockedRows = ({ plan }: Sight, { dangers }: TaskOf<"blocked">): readonly Line[] => [

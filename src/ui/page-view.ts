@@ -1,20 +1,20 @@
 import { safeText } from "../domain/problem/terminal.ts";
+import { spanInWords } from "../reports/span.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import { tooLongOnWatch } from "../run/session/resting.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
-import { refusedLines } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
 import { handRows } from "./by-hand-rows.ts";
 import { type Choice, choicesAt } from "./choices.ts";
-import { farRows } from "./far-rows.ts";
 import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
+import { refusedLines } from "./foot-rows.ts";
 import { headline } from "./headline.ts";
 import { holdingRows, slowRows } from "./holding-rows.ts";
-import { movingRows } from "./moving-rows.ts";
-import { placedRows } from "./placed-rows.ts";
-import type { Sight } from "./sight.ts";
-import { spotRows } from "./spot-rows.ts";
-import { ABOUT_LINE, atMost, type Headline, type Line, said } from "./view.ts";
+import { keysRows, markOf, movingRows, spectacleRows, stripsFor, whatMoves } from "./moving-rows.ts";
+import { placedRows, spotRows } from "./placed-rows.ts";
+import type { Moving, Sight } from "./sight.ts";
+import { leftOfStep } from "./time-words.ts";
+import { ABOUT_LINE, atMost, BLANK, capital, type Headline, type Line, said } from "./view.ts";
 import {
   confirmingRows,
   diagnosingRows,
@@ -141,4 +141,23 @@ export const stageLines = (sight: Sight): readonly Line[] => {
     default:
       return stage satisfies never;
   }
+};
+
+const TIME_HIGH = 5;
+
+/** The page while a step plays, for somebody three metres away: what can be read from there, and no more. */
+const farRows = (sight: Sight, stage: Moving): readonly Line[] => {
+  const { session, frame } = sight;
+  const [id] = stripsFor(sight, stage);
+  return [
+    ...atMost(2, said(`${capital(whatMoves(session, stage))}.`, "strong")),
+    BLANK,
+    ...(id ? [{ kind: "tall-strip", mark: markOf(sight, stage, id) } as const] : []),
+    ...said(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
+    ...spectacleRows(sight, stage.step.functions).map((row) => ({ ...row, keep: 1 }) as const),
+    BLANK,
+    { kind: "letters", text: spanInWords(leftOfStep(stage.step, frame)), high: TIME_HIGH, keep: 1 },
+    BLANK,
+    ...keysRows(sight),
+  ];
 };

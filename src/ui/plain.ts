@@ -1,11 +1,11 @@
 import { performance } from "node:perf_hooks";
 import { fitted } from "../reports/wrap.ts";
 import { Attendant } from "./attendant.ts";
+import type { Tells } from "./attends.ts";
 import { benchKeys } from "./foot-switch.ts";
 import { REMINDER } from "./moving-rows.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { SessionTeller } from "./session-teller.ts";
-import type { Tells } from "./tells.ts";
 
 /** The screen of one fixture line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
 export const plainScreen = (options: ScreenOptions): Screen =>

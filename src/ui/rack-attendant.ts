@@ -7,17 +7,16 @@ import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
 import type { Attends } from "./attends.ts";
+import { CLEAR_RACK_DESK, type RackDesk } from "./desk.ts";
 import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
 import type { ScreenOptions } from "./options.ts";
 import type { Page } from "./pages-out.ts";
-import { CLEAR_RACK_DESK, type RackDesk } from "./rack-desk.ts";
 import { rackPageOf } from "./rack-page.ts";
 import { rackPressed } from "./rack-pressing.ts";
-import type { RackDrawn, RackSight } from "./rack-sight.ts";
 import { SessionTeller } from "./session-teller.ts";
-import type { Size } from "./sight.ts";
+import type { RackDrawn, RackSight, Size } from "./sight.ts";
 
 export type RackScreenOptions = ScreenOptions<readonly (Spectacle | undefined)[]>;
 

@@ -6,8 +6,8 @@ import { type Batch, memberAt, type RackNext } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
-import type { RackSight, RackStageOf } from "./rack-sight.ts";
 import { sensorAlarms } from "./sensor-lines.ts";
+import type { RackSight, RackStageOf } from "./sight.ts";
 import { leftOfStep } from "./time-words.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 

@@ -1,14 +1,14 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { refusedLines } from "./answer-rows.ts";
+import { refusedLines } from "./foot-rows.ts";
 import { anyOf } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { LEAST, markLines } from "./page.ts";
-import { rackChoicesAt } from "./rack-choices.ts";
+import { rackChoicesAt } from "./rack-keys.ts";
 import { fixtureRows } from "./rack-rows.ts";
-import type { RackSight } from "./rack-sight.ts";
 import { differs } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
 import { asRow, EMPTY, edges, fitted, MARGIN, type Row, rowsOf } from "./rows.ts";
+import type { RackSight } from "./sight.ts";
 import { ABOUT_LINE, type Line, type RackPageView, said } from "./view.ts";
 
 /** The rack on one screen: what moves now and what to watch, every fixture in a row of its own, and which key means what. */

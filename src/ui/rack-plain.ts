@@ -3,16 +3,16 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
-import { refusedLines } from "./answer-rows.ts";
+import type { Tells } from "./attends.ts";
+import { refusedLines } from "./foot-rows.ts";
 import type { Screen } from "./options.ts";
 import { PlainScreen } from "./plain.ts";
 import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
 import { fixtureKeys, letterOf } from "./rack-keys.ts";
-import type { RackDrawn, RackSight } from "./rack-sight.ts";
 import { stateOf } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
 import { sentencesOf, UNBROKEN } from "./sentences.ts";
-import type { Tells } from "./tells.ts";
+import type { RackDrawn, RackSight } from "./sight.ts";
 
 /** The screen of a rack line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
 export const rackPlainScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>

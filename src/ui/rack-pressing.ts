@@ -1,11 +1,10 @@
 import type { RackStage } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { RackInput } from "../run/batch/input.ts";
+import type { RackDesk, RackEntry } from "./desk.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
-import { rackChoicesAt } from "./rack-choices.ts";
-import type { RackDesk, RackEntry } from "./rack-desk.ts";
-import { fixtureKeys } from "./rack-keys.ts";
-import type { RackDrawn } from "./rack-sight.ts";
+import { fixtureKeys, rackChoicesAt } from "./rack-keys.ts";
+import type { RackDrawn } from "./sight.ts";
 import { endsLine, typedBy } from "./typing.ts";
 
 type Keyed = readonly [RackDesk, readonly RackInput[]];

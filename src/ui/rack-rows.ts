@@ -7,10 +7,10 @@ import { stepAt } from "../run/session/job.ts";
 import { functionsInWords } from "../run/session/words.ts";
 import { symptomInWords } from "./pages.ts";
 import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./rack-keys.ts";
-import type { RackSight } from "./rack-sight.ts";
 import { isMoving, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
 import { sensorsInBrief } from "./sensor-lines.ts";
+import type { RackSight } from "./sight.ts";
 import { stripOf } from "./strip.ts";
 import { toldPlace } from "./told.ts";
 

@@ -7,10 +7,10 @@ import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
 import { type StateAtEnd, stateAtEnd, unnamedPresses, watchedIn } from "../run/batch/seen.ts";
+import type { RackEntry } from "./desk.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
-import { watchedWords } from "./rack-choices.ts";
-import type { RackEntry } from "./rack-desk.ts";
-import type { RackSight, RackStageOf } from "./rack-sight.ts";
+import { watchedWords } from "./rack-keys.ts";
+import type { RackSight, RackStageOf } from "./sight.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 

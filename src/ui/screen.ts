@@ -1,8 +1,8 @@
 import "./before-ink.ts";
 import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
-import { type Instance, render } from "ink";
-import { createElement } from "react";
+import { Box, type Instance, render, Text } from "ink";
+import { createElement, type ReactElement, useSyncExternalStore } from "react";
 import type { Batch } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import type { WatcherInput } from "../run/session/input.ts";
@@ -14,7 +14,7 @@ import type { Screen, ScreenOptions } from "./options.ts";
 import { type Asks, type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
 import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
-import { Sheet } from "./sheet.ts";
+import type { Row } from "./rows.ts";
 
 /** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen<Session, WatcherInput> =>
@@ -155,4 +155,34 @@ const wrong = (error: unknown): void => {
   setImmediate(() => {
     throw error;
   });
+};
+
+/** Draws the rows of a page; all that they say was decided before. Not written as JSX: see screen.ts. */
+export const Sheet = ({
+  pages,
+  colour,
+}: {
+  readonly pages: Pages;
+  readonly colour: "colour" | "plain";
+}): ReactElement => {
+  const { rows } = useSyncExternalStore(pages.subscribe, pages.take);
+  const drawn = rows.map((row, place) => rowOf(row, place, colour === "colour" ? LOOKS[row.look] : {}));
+  return createElement(Box, { flexDirection: "column" }, ...drawn);
+};
+
+interface Look {
+  readonly bold?: boolean;
+  readonly dimColor?: boolean;
+  readonly color?: string;
+}
+
+/** An empty row would have no height. */
+const rowOf = ({ text }: Row, place: number, look: Look): ReactElement =>
+  createElement(Text, { key: place, wrap: "truncate", ...look }, text === "" ? " " : text);
+
+const LOOKS: Readonly<Record<Row["look"], Look>> = {
+  plain: {},
+  strong: { bold: true },
+  faint: { dimColor: true },
+  alert: { bold: true, color: "red" },
 };

@@ -2,16 +2,16 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { secondsOf } from "../domain/units.ts";
 import { spanInWords } from "../reports/span.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
-import { refusedLines } from "./answer-rows.ts";
 import { askingRows } from "./asking-rows.ts";
+import { refusedLines } from "./foot-rows.ts";
 import { headline } from "./headline.ts";
 import { isKept, judgedInWords } from "./judged-words.ts";
 import { anyOf } from "./key-plan.ts";
 import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
 import { restInWords, stageLines } from "./page-view.ts";
 import { symptomInWords } from "./pages.ts";
+import { spotInWords } from "./placed-rows.ts";
 import type { Moving, Sight, StageOf } from "./sight.ts";
-import { spotInWords } from "./spot-rows.ts";
 import { capital, type Line } from "./view.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */

@@ -5,10 +5,10 @@ import { nextInWords } from "../reports/next-words.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { stepAt } from "../run/session/job.ts";
 import { stepInWords } from "../run/session/words.ts";
+import { moreRows, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, marked, option, said, toAnswer } from "./view.ts";
-import { moreRows, writtenRows } from "./written-rows.ts";
 
 /** How many reasons are shown at a time. */
 const AT_A_TIME = 7;

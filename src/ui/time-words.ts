@@ -1,6 +1,8 @@
-import { type Frame, type Seconds, secondsOf } from "../domain/units.ts";
+import { type Frame, framesIn, type Seconds, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
+import { spanInWords } from "../reports/span.ts";
 import type { Session } from "../run/session/session.ts";
+import type { Moving } from "./sight.ts";
 
 /** How long the step still plays after this frame. */
 export const leftOfStep = (step: CompiledStep, frame: Frame): Seconds => secondsOf(Math.max(0, step.frames - frame));
@@ -14,3 +16,26 @@ export const stepsAhead = ({ job, view, group }: Session, index: number): readon
 /** How long all steps still to be played after the one at `index`, counted from 0, take together. */
 export const leftOfRun = (session: Session, index: number): Seconds =>
   stepsAhead(session, index).reduce((sum, { frames }) => sum + secondsOf(frames), 0);
+
+/** What the lamp or the homing means for the eyes just now; empty when nothing has to be said. */
+export const conditionInWords = (session: Session, stage: Moving, frame: Frame): string => {
+  if (stage.step.routine === "power-up") return startingInWords(session, stage.step, frame);
+  if (frame < stage.step.leadIn) return "It moves to the start, beam shut.";
+  return warmingInWords(session, stage, frame);
+};
+
+const startingInWords = ({ job }: Session, step: CompiledStep, frame: Frame): string => {
+  const { powerUp, lamp } = job.timeline.profile;
+  if (frame < step.leadIn + framesIn(powerUp)) return "It homes by itself and ignores DMX meanwhile.";
+  return lamp.kind !== "discharge"
+    ? "Homed. The light can come on."
+    : `Homed. The lamp strikes within about ${spanInWords(lamp.strike)}.`;
+};
+
+/** A lamp that has not settled is judged neither for colour nor for brightness. */
+const warmingInWords = ({ job, litSince }: Session, stage: Moving, frame: Frame): string => {
+  const { lamp } = job.timeline.profile;
+  if (lamp.kind !== "discharge" || litSince === undefined || stage.step.beam === "shut") return "";
+  const left: Seconds = litSince + lamp.warm - (stage.since + secondsOf(frame));
+  return left > 0 ? `Lamp warming up, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
+};

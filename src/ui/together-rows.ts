@@ -13,7 +13,7 @@ import { padsInWords } from "../reports/clean-plan.ts";
 import { cleaningAhead, dirtIn, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import type { Session } from "../run/session/session.ts";
-import { undoWords } from "./answer-rows.ts";
+import { undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said } from "./view.ts";

@@ -6,9 +6,9 @@ import type { Next } from "../run/session/next.ts";
 import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import type { Desk } from "./desk.ts";
+import { personRows } from "./foot-rows.ts";
 import { isKept, tallyOf } from "./judged-words.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
-import { personRows } from "./person-rows.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import type { FixtureSaid } from "../../src/run/events/fixture-said.ts";
+import { CLEAR_RACK_DESK } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { pageOf } from "../../src/ui/page.ts";
-import { CLEAR_RACK_DESK } from "../../src/ui/rack-desk.ts";
 import { rackPageOf } from "../../src/ui/rack-page.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";

@@ -1,7 +1,7 @@
 import { randomBytes } from "node:crypto";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import { sayChange } from "../../diagnosis/model/after-answer.ts";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
+import { sayChange } from "../../diagnosis/model/next.ts";
 import { rank } from "../../diagnosis/model/rank.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";

@@ -1,7 +1,6 @@
 import type { Problem } from "../../domain/problem/problem.ts";
-import type { AtFixture } from "./at-fixture.ts";
 import { behind, continuousLimit, drawsOn, leakageSum, rcdsOf, runningSum } from "./loads.ts";
-import type { Circuit, Rack, RackFixture, Rcd } from "./rack.ts";
+import type { AtFixture, Circuit, Rack, RackFixture, Rcd } from "./rack.ts";
 import { planStarts } from "./starts.ts";
 
 /** A circuit carries its fixtures for hours and while they start, one after the other; an RCD bears their leakage. */

@@ -2,11 +2,11 @@ import { type DataFile, problemAt, valueAt } from "../../domain/problem/document
 import { hintFor } from "../../domain/problem/nearest.ts";
 import type { Problem } from "../../domain/problem/problem.ts";
 import { isMistake, parseOutput } from "../bench/output.ts";
-import type { AtFixture } from "./at-fixture.ts";
 import { checkPower } from "./check-power.ts";
 import { checkLoads } from "./loads.ts";
 import {
   type Addressed,
+  type AtFixture,
   alike,
   ganged,
   hasStart,

@@ -1,7 +1,6 @@
 import type { Problem } from "../../domain/problem/problem.ts";
 import type { Amps, Milliamps, Seconds } from "../../domain/units.ts";
-import type { AtFixture } from "./at-fixture.ts";
-import type { Circuit, Rack, RackFixture, Rcd } from "./rack.ts";
+import type { AtFixture, Circuit, Rack, RackFixture, Rcd } from "./rack.ts";
 
 /** What one fixture draws from its circuit. */
 export interface Draw {

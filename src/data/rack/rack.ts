@@ -1,3 +1,4 @@
+import type { Problem } from "../../domain/problem/problem.ts";
 import type { Amps, Milliamps, Volts } from "../../domain/units.ts";
 import type { Profile } from "../profile/profile.ts";
 
@@ -107,3 +108,10 @@ export const ganged = (one: Addressed, other: Addressed): boolean =>
 
 /** Whether sharing an address is sound: one kind, one mode. */
 export const alike = (one: Addressed, other: Addressed): boolean => one.profile.name === other.profile.name;
+
+/** Says what is wrong at one key of a fixture. */
+export type AtFixture = (
+  fixture: RackFixture,
+  key: string,
+  words: { readonly message: string; readonly hint?: string | undefined },
+) => Problem;

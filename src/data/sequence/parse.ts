@@ -2,9 +2,8 @@ import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { BY_HAND_IDS, type ByHandId, WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
-import { HAND_SHAPES, type HandStep, handWork, needsMainsOff } from "./by-hand.ts";
 import { functionsTested, STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
-import type { Sequence, Step } from "./sequence.ts";
+import { HAND_SHAPES, type HandStep, handWork, needsMainsOff, type Sequence, type Step } from "./sequence.ts";
 
 type StepText = Readonly<Record<string, unknown>>;
 const isStep = (entry: unknown): entry is StepText => typeof entry === "object" && entry !== null;

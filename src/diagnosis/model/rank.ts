@@ -1,15 +1,15 @@
 import type { CoverId } from "../../domain/trade/covers.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { Probability } from "../../domain/units.ts";
 import { type BeliefWord, type Claim, claimOf } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferNone } from "./infer.ts";
-import { type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
+import { bestLookAt, FAULTS, type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import { type Fitted, mechanismsOf } from "./places.ts";
 import { allReported, type Reasons, reasonsOf, sayFinding, unexplainedIn } from "./reasons.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
-import { type Warning, warningsOf } from "./warnings.ts";
 
 /** What may be wrong, most probable first; "nothing broken" has its place among the rest. */
 export interface Ranking {
@@ -134,3 +134,44 @@ function retestOf({ retest }: KnownFault, fitted: readonly Fitted[]): readonly M
   const mechanisms = [...mechanismsOf(fitted)];
   return retest === "everything" ? mechanisms : mechanisms.filter((id) => retest.includes(id));
 }
+
+/** A danger to people that must be looked for, or was found. */
+interface Warning {
+  readonly id: FaultId;
+  readonly title: string;
+  readonly inspection: InspectionId;
+  /** Due: not looked at yet, or without a clear answer. Found: out of service until mended. */
+  readonly state: "due" | "found";
+  readonly say: string;
+  readonly probability: Probability;
+}
+
+/** Every danger whose look by hand is not yet answered "good". */
+const warningsOf = (
+  fitted: readonly Fitted[],
+  answers: readonly InspectionAnswer[],
+  posteriors: Readonly<Record<string, Probability>>,
+): readonly Warning[] =>
+  FAULTS.filter(({ mechanism, danger }) => danger === "out of service" && mechanismsOf(fitted).has(mechanism)).flatMap(
+    (fault) => {
+      const look = bestLookAt(fault);
+      const answer = answers.findLast(({ inspection: id }) => id === look)?.answer;
+      if (answer === "good") return [];
+      const state = answer === "bad" ? "found" : "due";
+      return [
+        {
+          id: fault.id,
+          title: fault.title,
+          inspection: look,
+          state,
+          say: say(fault, look, state),
+          probability: posteriors[fault.id] ?? 0,
+        },
+      ];
+    },
+  );
+
+const say = (fault: KnownFault, look: InspectionId, state: Warning["state"]): string =>
+  state === "found"
+    ? `OUT OF SERVICE: ${fault.title}; ${fault.remedy.replace(/^out of service; /, "")}`
+    : `danger to people until inspected: ${inspection(look).look} (${fault.title}?)`;

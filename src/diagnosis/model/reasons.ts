@@ -1,8 +1,11 @@
-import type { InspectionId } from "../../domain/trade/inspections.ts";
+import { functionWords } from "../../domain/trade/functions.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { SYMPTOMS, type SymptomId, symptomWords } from "../../domain/trade/symptoms.ts";
 import type { Weighed } from "./evidence.ts";
 import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { type LayeredFault, marginals } from "./layers.ts";
-import { sayLook, sayMissing, sayReport, sayUnnamed } from "./words.ts";
+import { belongsToMover, type Place } from "./places.ts";
+import type { Reported } from "./reports.ts";
 
 const SPEAKS_FOR = 0.01;
 const SPEAKS_AGAINST = 0.25;
@@ -94,3 +97,72 @@ function sayAbsent(id: string, { findings }: Weighed): string {
 
 /** What is no finding of a part is a look by hand. */
 const lookIn = (id: string): InspectionId => id.slice("inspection/".length) as InspectionId;
+
+/** "cyan sticks on the way"; "iris: opening is not round"; "reset itself, while pan moved". */
+function sayReport({ finding: { place }, symptom, sources }: Reported): string {
+  const functions = new Set(sources.flatMap(({ report }) => (report.function ? [report.function] : [])));
+  const named = [...functions].map(functionWords);
+  return place === "fixture" ? sayOfFixture(named, symptom) : sayOf(named.length > 0 ? named : [place.words], symptom);
+}
+
+function sayOfFixture(named: readonly string[], symptom: SymptomId): string {
+  const words = symptomWords(symptom);
+  if (SYMPTOMS[symptom].on === "fixture") return named.length > 0 ? `${words}, while ${named.join(", ")} moved` : words;
+  if (SYMPTOMS[symptom].by === "light" && !belongsToMover(symptom)) return words;
+  return named.length > 0 ? sayOf(named, symptom) : SENTENCES.has(symptom) ? words : `something ${words}`;
+}
+
+/** Something wrong at a place that nobody put a name to, in words. */
+const sayUnnamed = (place: Place): string =>
+  place === "fixture" ? "something was wrong, not said what" : `${place.words}: wrong, nobody said how`;
+
+/** "not seen on the iris: opening is not round". */
+const sayMissing = (place: Place, symptom: SymptomId): string =>
+  place === "fixture"
+    ? `not reported: ${symptomWords(symptom)}`
+    : `not reported on the ${place.words}: ${symptomWords(symptom)}`;
+
+/** "pan belt edges: frayed, or rubber dust below". */
+export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure" | "not-asked"): string =>
+  answer === "good" || answer === "bad"
+    ? `${inspection(id).look}: ${inspection(id)[answer]}`
+    : `${inspection(id).look}: ${answer === "unsure" ? "not sure" : "not asked"}`;
+
+/** Words that are a whole sentence already and do not take a function for their subject. */
+const SENTENCES: ReadonlySet<SymptomId> = new Set([
+  "wobbles",
+  "gobos-differ",
+  "not-round",
+  "leaks-light",
+  "patchy",
+  "wrong-shade",
+  "late-flag",
+  "crooked",
+  "colour-dead",
+  "dim",
+  "tinted",
+  "veil",
+  "shadow",
+  "flickers",
+  "cuts-out",
+  "display-dark",
+  "fan-still",
+  "nothing-moves",
+  "wrong-thing",
+  "short-range",
+  "at-angle",
+  "several-at-once",
+  "head-shakes",
+  "something-else-moved",
+  "error-shown",
+  "light-out",
+  "went-dead",
+  "fan-loud",
+  "dimmer-steps",
+]);
+
+/** "cyan sticks on the way", "iris: opening is not round". */
+export const sayOf = (named: readonly string[], symptom: SymptomId): string =>
+  SENTENCES.has(symptom) || named.length > 1
+    ? `${named.join(", ")}: ${symptomWords(symptom)}`
+    : `${named.join(", ")} ${symptomWords(symptom)}`;

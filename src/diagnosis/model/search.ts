@@ -1,7 +1,6 @@
 import type { Probability } from "../../domain/units.ts";
 import type { FaultId } from "./knowledge/faults.ts";
-import { looksFor, type Suspect } from "./looks.ts";
-import { bestOrder, expectedMinutesOrGivingUp, type Look, type Opening } from "./order.ts";
+import { bestOrder, expectedMinutesOrGivingUp, type Look, looksFor, type Opening, type Suspect } from "./looks.ts";
 import type { Showing } from "./showing.ts";
 
 /** Who is looked for, what opening costs, and what the search costs as things stand; minutes. */

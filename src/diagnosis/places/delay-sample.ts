@@ -1,6 +1,6 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { Assessment } from "./assessment.ts";
-import { crossingsOf } from "./events.ts";
+import { crossingsOf } from "./watch.ts";
 
 /** What one settled place tells of delays: who pressed, at which kind of fixture, how fast it moved. */
 export interface DelaySample {

@@ -1,10 +1,8 @@
 import { studentQuantile } from "../../domain/statistics/distributions.ts";
-import { leastSquares } from "../../domain/statistics/sample.ts";
-import type { Seconds } from "../../domain/units.ts";
-import { delayBetween, type MeanPlace, meanPlace } from "./mean-place.ts";
-import { type MidPlace, midpointMedian } from "./midpoint.ts";
-import { fitPlay, type PlayFit } from "./play.ts";
-import type { PlacedPress } from "./spots.ts";
+import { depthOf } from "../../domain/statistics/rank-sum.ts";
+import { leastSquares, mean, median, variance } from "../../domain/statistics/sample.ts";
+import type { Probability, Seconds } from "../../domain/units.ts";
+import { fitPlay, type PlacedPress, type PlayFit } from "./spots.ts";
 
 /** Where it happened, from the presses that belong to one place. */
 export interface FoundPlace {
@@ -107,3 +105,77 @@ const sameSpeed = (a: number, b: number): boolean => Math.abs(a - b) <= 0.02 * M
 /** Without an interval a place counts as wider than any that has one; of those, the one with more presses is better. */
 const width = ({ interval, up, down }: MidPlace): number =>
   interval ? interval.high - interval.low : Number.MAX_VALUE / (up + down);
+
+/** Where something happened by plain averages: sharper than the midpoint median when every press is good, misled by a single wrong one. */
+interface MeanPlace {
+  readonly at: number;
+  /** Standard error; undefined with fewer than two presses a way. */
+  readonly error: number | undefined;
+  /** 95 % by Welch 1947, for two ways that scatter differently. */
+  readonly interval: { readonly low: number; readonly high: number } | undefined;
+}
+
+/** The mean of the two ways' means: lag and reaction cancel. Undefined without a press each way. */
+export const meanPlace = (
+  up: readonly number[],
+  down: readonly number[],
+  confidence: Probability = 0.95,
+): MeanPlace | undefined => {
+  if (up.length === 0 || down.length === 0) return undefined;
+  const at = (mean(up) + mean(down)) / 2;
+  if (up.length < 2 || down.length < 2) return { at, error: undefined, interval: undefined };
+  const [a, b] = [variance(up) / up.length, variance(down) / down.length];
+  const error = Math.sqrt(a + b) / 2;
+  if (error === 0) return { at, error, interval: { low: at, high: at } };
+  const freedom = (a + b) ** 2 / (a ** 2 / (up.length - 1) + b ** 2 / (down.length - 1));
+  const reach = error * studentQuantile((1 + confidence) / 2, freedom);
+  return { at, error, interval: { low: at - reach, high: at + reach } };
+};
+
+/**
+ * From the thing itself to the press: the fixture's lag and the person's reaction together. `velocity` is signed, of the way
+ * up. Undefined without a press each way.
+ */
+export const delayBetween = (up: readonly number[], down: readonly number[], velocity: number): Seconds | undefined =>
+  up.length === 0 || down.length === 0 ? undefined : (mean(up) - mean(down)) / (2 * velocity);
+
+/** Where something happened, from presses on the way up and on the way down, in degrees or percent. */
+interface MidPlace {
+  readonly at: number;
+  /** Undefined with too few presses for one: three each way have no 95 % interval. */
+  readonly interval: Interval | undefined;
+  /** Presses on the way up, and on the way down. */
+  readonly up: number;
+  readonly down: number;
+}
+interface Interval {
+  readonly low: number;
+  readonly high: number;
+  /** How often an interval made in this way holds the place: exact, and a little above what was asked. */
+  readonly coverage: Probability;
+}
+
+/**
+ * The median of all midpoints between a place pressed on the way up and one pressed on the way down at the same speed: both
+ * lie beyond the true place by the same delay, so that reaction and lag cancel (Hodges and Lehmann 1963). The interval holds
+ * whatever the shape of the reaction times. Undefined without a press each way.
+ */
+export const midpointMedian = (
+  up: readonly number[],
+  down: readonly number[],
+  confidence: Probability = 0.95,
+): MidPlace | undefined => {
+  if (up.length === 0 || down.length === 0) return undefined;
+  const midpoints = up.flatMap((one) => down.map((other) => (one + other) / 2)).sort((a, b) => a - b);
+  const depth = depthOf(up.length, down.length, confidence);
+  return {
+    at: median(midpoints),
+    interval: depth && {
+      low: midpoints[depth.k - 1] ?? Number.NaN,
+      high: midpoints[midpoints.length - depth.k] ?? Number.NaN,
+      coverage: depth.coverage,
+    },
+    up: up.length,
+    down: down.length,
+  };
+};

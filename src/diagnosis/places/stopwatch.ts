@@ -6,6 +6,7 @@ import { type Seconds, secondsOf } from "../../domain/units.ts";
 import { travelTime } from "../../plan/score.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { TravelWay } from "./pass.ts";
+import { wayWords } from "./pattern.ts";
 import { type Press, pressTimes } from "./watch.ts";
 
 /** How quick a person is, and how surely that is known (standard error). */
@@ -40,7 +41,7 @@ const SLOWER = 1.1;
  * Which presses are for a movement: those in its second half and until the half of the next, as long as its time is about
  * known; or every press until the next one begins, where it is not.
  */
-export type Counts = "late-presses" | "every-press";
+type Counts = "late-presses" | "every-press";
 
 /** Travel times of one function in a step in which the key was pressed when it stood still: one entry for each movement that was timed. */
 export const stopwatch = (
@@ -111,4 +112,14 @@ const around = (took: Seconds, times: readonly Seconds[], { error }: Quickness) 
   const scatter = studentQuantile(0.975, times.length - 1) * Math.sqrt(variance(times) / times.length);
   const reach = Math.hypot(scatter, studentQuantile(0.975, 1e4) * error);
   return { low: took - reach, high: took + reach };
+};
+
+/** "on the way up (DMX rising) 4.1 s, plus or minus 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
+export const timedWords = ({ way, took, interval, presses, expected, slow }: TimedWay): string => {
+  const count = `${presses} ${presses === 1 ? "press" : "presses"}`;
+  const doubt = interval
+    ? `, plus or minus ${((interval.high - interval.low) / 2).toFixed(1)} s (${count})`
+    : ` (${count}: too few to say how exactly)`;
+  const verdict = slow ? ": slower than it should be" : "";
+  return `on the way ${wayWords(way)} ${took.toFixed(1)} s${doubt}; should be ${expected.toFixed(1)} s${verdict}`;
 };

@@ -1,8 +1,9 @@
-import { type Profile, type Travel, travelOf } from "../../data/profile/profile.ts";
+import { type Profile, physicalOf, type Travel, travelOf } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import { type Pass, passesOf } from "./pass.ts";
+import { crossingOf, type Pass, passesOf, type TravelWay } from "./pass.ts";
+import type { Pattern } from "./pattern.ts";
 
 /** One attempt at a step as one function saw it: how it moved, and when the key was pressed, in seconds since frame 0. */
 export interface Watch {
@@ -73,3 +74,24 @@ const timedPresses = (presses: readonly Press[]): readonly { readonly time: Seco
 /** The frame is the truth: the run's clock goes on while a movement is frozen, its frames do not. */
 const timeOf = ({ frame, after }: Press): Seconds =>
   secondsOf(frame) + Math.min(FRAME_SECONDS, Math.max(0, after - secondsOf(frame)));
+
+/** When a place is commanded to be crossed, both ways or one. */
+export const crossingsOf = ({ passes }: Watch, place: number, way?: TravelWay): readonly Seconds[] =>
+  passes.flatMap((pass) => (way === undefined || pass.way === way ? (crossingOf(pass, place) ?? []) : []));
+
+/** When the fixture comes to where a pattern of ends or turn-rounds expects something: each arrival once. */
+export const arrivalsOf = (watch: Watch, { kind }: Pattern): readonly Seconds[] =>
+  watch.passes.filter((pass) => EXPECTS[kind]?.(watch, pass) ?? false).map(({ end }) => end);
+
+const EXPECTS: Readonly<Partial<Record<Pattern["kind"], (watch: Watch, pass: Pass) => boolean>>> = {
+  "low-end": (watch, pass) => isAt(watch, pass, "low"),
+  "high-end": (watch, pass) => isAt(watch, pass, "high"),
+  "both-ends": (watch, pass) => isAt(watch, pass, "low") || isAt(watch, pass, "high"),
+  "turn-rounds": () => true,
+};
+
+/** Within half a percent of the travel. */
+const isAt = ({ travel }: Watch, { to }: Pass, end: "low" | "high"): boolean => {
+  const at = physicalOf(travel, end === "low" ? travel.low : travel.high);
+  return Math.abs(to - at) <= 0.005 * Math.abs(travel.to - travel.from);
+};

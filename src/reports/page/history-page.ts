@@ -1,6 +1,6 @@
 import { h } from "hastscript";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { sayOf } from "../../diagnosis/model/words.ts";
+import { sayOf } from "../../diagnosis/model/reasons.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { symptomWords } from "../../domain/trade/symptoms.ts";

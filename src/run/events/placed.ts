@@ -1,7 +1,6 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import { type Assessment, assess } from "../../diagnosis/places/assessment.ts";
+import { type Assessment, assess, patternSymptoms } from "../../diagnosis/places/assessment.ts";
 import { type Known, USUAL } from "../../diagnosis/places/known.ts";
-import { patternSymptoms } from "../../diagnosis/places/pattern-symptoms.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { ReportedSymptom } from "./event.ts";
 import type { RunView, StepView } from "./view.ts";

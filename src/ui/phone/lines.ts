@@ -1,5 +1,5 @@
 import { answerInWords } from "../../data/rack/what-moved.ts";
-import { timedWords } from "../../diagnosis/places/stopwatch-words.ts";
+import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
@@ -13,13 +13,12 @@ import { stepInWords } from "../../run/session/words.ts";
 import { alsoInWords } from "../asking-rows.ts";
 import { pointsInWords, unknownPoint } from "../holding-rows.ts";
 import { isKept, lastJudged, tallyOf } from "../judged-words.ts";
-import { conditionInWords } from "../lamp-words.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
 import { symptomInWords } from "../pages.ts";
+import { spotInWords } from "../placed-rows.ts";
 import { movingOf, namesOf } from "../seen.ts";
 import type { AskingStage, Moving, Sight, StageOf } from "../sight.ts";
-import { spotInWords } from "../spot-rows.ts";
-import { leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
+import { conditionInWords, leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
 import { capital } from "../view.ts";
 import { handLines } from "./hand-lines.ts";
 

@@ -10,13 +10,13 @@ import type { PhoneLine, PhonePage, PhoneSaid } from "../../run/phone/message.ts
 import type { Spectacle } from "../../run/ports.ts";
 import { READ_MS } from "../../run/session/fresh.ts";
 import type { WatcherInput } from "../../run/session/input.ts";
+import { CLEAR_RACK_DESK, type RackDesk } from "../desk.ts";
 import { type KeyPlan, keyPlan } from "../key-plan.ts";
-import { CLEAR_RACK_DESK, type RackDesk } from "../rack-desk.ts";
 import { fixtureKeys } from "../rack-keys.ts";
 import { rackPressed } from "../rack-pressing.ts";
-import type { RackDrawn, RackSight } from "../rack-sight.ts";
 import { stateOf } from "../rack-states.ts";
 import { toldNow } from "../rack-telling.ts";
+import type { RackDrawn, RackSight } from "../sight.ts";
 import { leftOfStep } from "../time-words.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { PhoneAttendant, type PhoneOptions } from "./attendant.ts";

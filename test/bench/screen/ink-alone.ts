@@ -7,8 +7,8 @@ import { clearDesk } from "../../../src/ui/desk.ts";
 import { keyPlan } from "../../../src/ui/key-plan.ts";
 import { pageOf } from "../../../src/ui/page.ts";
 import { Pages } from "../../../src/ui/pages-out.ts";
+import { Sheet } from "../../../src/ui/screen.ts";
 import { look, type Seen } from "../../../src/ui/seen.ts";
-import { Sheet } from "../../../src/ui/sheet.ts";
 import { counter, moments, silence, wandering } from "./stage.ts";
 
 /** The same pages drawn as ink draws by itself, at the same rate: what one has without a painter of one's own. */

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { bestOrder, expectedMinutesOrGivingUp, type Look, type Opening } from "../../../src/diagnosis/model/order.ts";
+import { bestOrder, expectedMinutesOrGivingUp, type Look, type Opening } from "../../../src/diagnosis/model/looks.ts";
 
 const looks = (p: readonly number[], c: readonly number[]): readonly Look[] =>
   p.map((probability, i) => ({ id: `${i}`, probability, minutes: c[i]!, cover: "none" }));

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
+import { settledIn } from "../../../src/diagnosis/places/assessment.ts";
 import { beliefsOf } from "../../../src/diagnosis/places/beliefs.ts";
 import type { Pattern } from "../../../src/diagnosis/places/pattern.ts";
-import { settledIn } from "../../../src/diagnosis/places/settled.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import type { Truth } from "./kit/presser.ts";
 import { stepOf } from "./kit/rig.ts";

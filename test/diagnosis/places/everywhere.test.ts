@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { UNKNOWN } from "../../../src/diagnosis/places/beliefs.ts";
-import { logAllAlong, logNoPlace, logOfRate } from "../../../src/diagnosis/places/everywhere.ts";
+import { logAllAlong, logNoPlace, logOfRate, UNKNOWN } from "../../../src/diagnosis/places/beliefs.ts";
 import { totalOf } from "../../../src/diagnosis/places/likelihood.ts";
 import { stepOf } from "./kit/rig.ts";
 import { KEEN, watched } from "./kit/session.ts";

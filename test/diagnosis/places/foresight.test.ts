@@ -1,8 +1,7 @@
 import { expect, test } from "vitest";
 import { travelOf } from "../../../src/data/profile/profile.ts";
 import { beliefsOf } from "../../../src/diagnosis/places/beliefs.ts";
-import { likelyInset } from "../../../src/diagnosis/places/follow-up.ts";
-import { chanceToSettle } from "../../../src/diagnosis/places/foresight.ts";
+import { chanceToSettle, likelyInset } from "../../../src/diagnosis/places/follow-up.ts";
 import { watchOf } from "../../../src/diagnosis/places/watch.ts";
 import { spot, stepOf } from "./kit/rig.ts";
 import { KEEN, watched } from "./kit/session.ts";

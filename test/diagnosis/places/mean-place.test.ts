@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { delayBetween, meanPlace } from "../../../src/diagnosis/places/mean-place.ts";
+import { delayBetween, meanPlace } from "../../../src/diagnosis/places/found-place.ts";
 
 const UP = [109.2, 114.6, 111.0, 121.2, 112.8];
 const DOWN = [68.4, 70.2, 63.0, 66.0, 53.4];

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { midpointMedian } from "../../../src/diagnosis/places/midpoint.ts";
+import { midpointMedian } from "../../../src/diagnosis/places/found-place.ts";
 import { chanceFrom, exGaussian } from "../../../src/sim/chance.ts";
 
 const UP = [109.2, 114.6, 111.0, 121.2, 112.8];

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { travelOf } from "../../../src/data/profile/profile.ts";
-import { patternSymptoms } from "../../../src/diagnosis/places/pattern-symptoms.ts";
+import { patternSymptoms } from "../../../src/diagnosis/places/assessment.ts";
 import { spot } from "./kit/rig.ts";
 
 const pan = travelOf(spot, "Pan")!;

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { fitPlay } from "../../../src/diagnosis/places/play.ts";
+import { fitPlay } from "../../../src/diagnosis/places/spots.ts";
 
 const at = (velocity: number, ...places: readonly number[]) => places.map((place) => ({ place, velocity }));
 const TWO_SPEEDS = [...at(60, 115.2, 112.8), ...at(-60, 67.0, 64.9), ...at(20, 99.3, 98.7), ...at(-20, 81.5, 80.8)];

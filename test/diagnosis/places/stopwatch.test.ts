@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { stopwatch } from "../../../src/diagnosis/places/stopwatch.ts";
-import { timedWords } from "../../../src/diagnosis/places/stopwatch-words.ts";
+import { stopwatch, timedWords } from "../../../src/diagnosis/places/stopwatch.ts";
 import { chanceFrom, exGaussian } from "../../../src/sim/chance.ts";
 import { spot, stepOf } from "./kit/rig.ts";
 

@@ -1,4 +1,4 @@
-import type { HandStep, HandWork } from "../../../data/sequence/by-hand.ts";
+import type { HandStep, HandWork } from "../../../data/sequence/sequence.ts";
 import { isNamedFor } from "../../../data/shop/shop.ts";
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";

@@ -1,5 +1,5 @@
 import { fittedOf } from "../../../data/profile/profile.ts";
-import type { HandWork } from "../../../data/sequence/by-hand.ts";
+import type { HandWork } from "../../../data/sequence/sequence.ts";
 import { bestLookAt, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
