@@ -22,7 +22,7 @@ export type Says =
 const LOST_MS = 1400;
 const PING_MS = 500;
 const PATIENCE_MS = 1500;
-/** Of the wall clock beside the page's own: more than this, and the phone slept in between. */
+/** How far the wall clock may run ahead of the page's own before the phone counts as having slept. */
 const SLEPT_MS = 400;
 
 /** Talks with the bench: hears pages, says what was pressed and when, and keeps it until it has arrived. */

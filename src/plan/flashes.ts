@@ -13,7 +13,7 @@ import type { CompiledStep } from "./timeline.ts";
 
 /** In any one second (WCAG 2.2, success criterion 2.3.1). A flash is a rise of the light and a fall, or the other way round. */
 export const MOST_FLASHES = 3;
-/** Of full light; less is no flash (the same criterion). */
+/** The least change, as a share of full light, that counts as a flash (the same criterion). */
 const LEAST_CHANGE = 0.1;
 /** What a colour flag takes away of the light when it is all in: so little that nothing behind it is taken for dark. Judgement. */
 const FLAG_TAKES = 0.8;

@@ -5,7 +5,7 @@ import { dark } from "./dark.ts";
 import { Score } from "./score.ts";
 import type { CompiledStep } from "./timeline.ts";
 
-/** Of the travel, to one side and back. */
+/** The share of the travel that it moves to one side and back. */
 const SHARE = 0.04;
 /** For one way: so slow that whoever stands too near notices and can step back. Judgement. */
 const ONE_WAY_S: Seconds = 1.5;

@@ -36,11 +36,11 @@ export interface JobSheet {
   readonly simulated: boolean;
   /** Faults that were set in the simulated fixture. */
   readonly set: readonly string[];
-  /** Of each of these: its place among the faults that are printed, the first is 1; undefined where it is not among them. */
+  /** The place of each of these among the faults that are printed, from 1; undefined where it is not among them. */
   readonly setFound: readonly SetFound[];
   /** What may be done with the fixture now: printed first. */
   readonly verdict: Verdict;
-  /** Of a released fixture: what its level asks for next, and when; empty where nothing is due besides every return. */
+  /** What the level of a released fixture asks for next, and when; empty where nothing is due besides every return. */
   readonly dueNext: string;
   readonly ended: "finished" | "stopped" | "failed" | "abandoned" | "open";
   readonly replays: string | undefined;
@@ -60,7 +60,7 @@ export interface JobSheet {
   readonly itself: readonly string[];
   /** What was done by hand: inspections, cleaning, measurements, what was found and repaired. */
   readonly byHand: readonly string[];
-  /** Of a replay: what became of every movement. Empty otherwise. */
+  /** What became of every movement of a replay; empty for other runs. */
   readonly compared: readonly Compared[];
   /** The status of the fixture over all its runs, then what blocks its release. Only after work by hand or a replay. */
   readonly standing: readonly string[];
@@ -82,7 +82,7 @@ export interface SheetFault {
   readonly todo: string;
 }
 
-/** Of the ranked faults, those worth a look: the first of them, and all that are not remote. */
+/** How many faults a sheet holds at most: the first of them, and all that are not remote. */
 const MOST_FAULTS = 8;
 
 interface SetFound {
@@ -213,7 +213,7 @@ const wasSeen = ({ steps, inspected }: RunView): boolean =>
 const isRepaired = ({ repaired }: RunView, { id }: Ranked): boolean =>
   repaired.some((repair) => repair.what === "fault" && repair.fault === id);
 
-/** Of the dangers: what was found, what was due in this run, and what the symptoms speak for; not what is good by any run of the fixture. */
+/** Whether a danger is worth a line: found, due in this run, or likely by the symptoms; not when it is good by any run of the fixture. */
 const isRelevant = (
   { inspection, state, probability }: Ranking["warnings"][number],
   view: RunView,

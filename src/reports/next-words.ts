@@ -75,6 +75,6 @@ export const nextInWords = (serial: string, reasons: readonly Reason[]): string 
   return `Without a serial number nobody can tell it from others: "${command}".`;
 };
 
-/** As a shell takes it. */
+/** A serial number as a shell takes it. */
 const asArgument = (serial: string): string =>
   /^[\w.@%+=:,/-]+$/.test(serial) ? serial : `'${safeText(serial).replaceAll("'", `'\\''`)}'`;

@@ -48,7 +48,7 @@ const boxOf = ({ serial, start, circuit }: RackFixture): readonly string[] => {
   return rows.map((row) => padded(row, wide));
 };
 
-/** As many boxes side by side as fit on a page. */
+/** Sets boxes in rows, as many side by side as fit on a page. */
 const inRows = (boxes: readonly (readonly string[])[]): readonly (readonly (readonly string[])[])[] => {
   const rows: (readonly string[])[][] = [];
   let wide = WIDTH;

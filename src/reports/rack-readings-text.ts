@@ -2,7 +2,7 @@ import type { ChartRow, ReadingsChart } from "./rack-readings.ts";
 import { cut, padded, widthOf, wrapped } from "./wrap.ts";
 
 const WIDTH = 80;
-/** Of the scale itself. */
+/** How many columns the scale itself has. */
 const TRACK = 44;
 
 /** All charts of a rack in words, and at the end, once, what they can and cannot show. */

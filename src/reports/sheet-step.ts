@@ -21,7 +21,7 @@ export interface SheetStep {
   readonly presses: number;
   readonly attempts: number;
   readonly watched: "attended" | "confirmed" | "no";
-  /** Of these presses, those that nobody was asked about: something was seen, and it is not said what. */
+  /** How many of these presses nobody was asked about: something was seen, and it is not said what. */
   readonly unasked: number;
   /** Why this step does not count: a slow computer, frames not sent, a lost line; empty when nothing of it happened. */
   readonly rig: string;

@@ -73,7 +73,7 @@ export interface Meeting {
 
 /** An output and what is plugged into it: carries one universe. */
 export interface DmxLine {
-  /** As the technician named it: "serial:/dev/ttyUSB0", "sim". */
+  /** What the technician called it: "serial:/dev/ttyUSB0", "sim". */
   readonly name: string;
   /**
    * Opens, or opens anew after a loss (with a new port underneath). Rejects with LineError, or

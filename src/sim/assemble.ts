@@ -9,7 +9,7 @@ import type { MoverTrouble, PartTrouble } from "./trouble.ts";
 import { TurnPart } from "./turn.ts";
 import { WheelPart } from "./wheel.ts";
 
-/** As drawn, or as made: no two copies of a fixture are quite alike, and none of that is a fault. */
+/** A fixture as drawn, or as made: no two copies of a fixture are quite alike, and none of that is a fault. */
 export type Copy = "drawn" | "made";
 
 export interface FittedParts {

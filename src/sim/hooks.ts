@@ -82,7 +82,7 @@ export class Hooks {
 const sum = (hooks: readonly ((stance: Stance) => number)[], stance: Stance): number =>
   hooks.length === 0 ? 0 : hooks.reduce((total, hook) => total + hook(stance), 0);
 
-/** Of two sounds of a kind only the louder is heard. */
+/** Mixes sounds: of two of one kind only the louder is heard. */
 const louder = (a: Sounds, b: Partial<Sounds>): Sounds => ({
   hum: Math.max(a.hum, b.hum ?? 0),
   scrape: Math.max(a.scrape, b.scrape ?? 0),

@@ -19,7 +19,7 @@ export const spectacleOf = (scene: Scene): Spectacle => ({
   display: scene.display,
 });
 
-/** Of the travel, to either side, when it trembles as hard as it can; as fast as a screen can show it. */
+/** How far it trembles to either side at its hardest, as a share of the travel; as fast as a screen can show it. */
 const TREMBLE = 0.006;
 const shaken = (part: PartScene, frame: Frame): number => {
   const at = shareOf(part);

@@ -14,7 +14,7 @@ export interface Desk {
   readonly entry: TypedEntry | undefined;
   /** Which of the choices of the question the buttons have come to; undefined before the first press. */
   readonly mark: number | undefined;
-  /** Of a silent group: the places of those that are marked as not as they should be. */
+  /** In a silent group, the places in it of the steps that are marked as wrong. */
   readonly wrong: readonly number[];
   /** Asked for while it moved; waits until the step is over. */
   readonly wanted: "away" | "freeze" | undefined;
@@ -58,7 +58,7 @@ export interface RackDesk {
   /** In a break: the fixture that is spoken of, by its place in the rack. */
   readonly picked: number | undefined;
   readonly entry: RackEntry | undefined;
-  /** Of those that are asked about: who did not count as watched, by places in the rack. */
+  /** Those of the fixtures asked about that do not count as watched, by their places in the rack. */
   readonly excepted: readonly number[];
   /** Which answer the again button would take, once the press button has gone to one. */
   readonly mark: number | undefined;

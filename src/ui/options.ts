@@ -8,9 +8,9 @@ import type { KeySource } from "./keyboard.ts";
 
 /** What a screen needs from whoever opens it. */
 export interface ScreenOptions<Sees = Spectacle> {
-  /** Of the bench file. */
+  /** The buttons of the bench file. */
   readonly buttons: Buttons;
-  /** Of the bench file too: the key of a foot switch with one contact. */
+  /** The key of a foot switch with one contact, also of the bench file. */
   readonly footSwitch: string | undefined;
   /** The frame of the step that is out; asked at most 20 times a second. */
   readonly frame: () => Frame;

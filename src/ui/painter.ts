@@ -17,7 +17,7 @@ const toRow = (row: number): string => `\u001b[${row};1H`;
  * stood there before comes back at the end.
  */
 export class Painter extends EventEmitter {
-  /** To ink: nobody who would understand a cursor. Pages are all that is wanted of it. */
+  /** Tells ink that this is no terminal, so that it moves no cursor and only makes pages. */
   readonly isTTY = false;
   private readonly terminal: Terminal;
   private painted: readonly string[] = [];

@@ -24,7 +24,7 @@ import type { TypedLines } from "./typed-lines.ts";
  * says after each step what moved or what it reached. The answers are kept here; the session only learns good or bad.
  */
 export class Prover implements Watcher {
-  /** By step; an answer given anew takes the place of the old one. */
+  /** Answers by their step; a new answer takes the place of the old one. */
   readonly answers = new Map<number, ProofAnswer>();
   private readonly lines: TypedLines;
   private readonly lookout: Lookout | undefined;

@@ -27,7 +27,7 @@ export const rackPageOf = (sight: RackSight): readonly Row[] => {
   return fitted([...head, EMPTY, ...large, EMPTY, ...above, EMPTY, ...list, EMPTY, ...below], rows - 1);
 };
 
-/** On a safety page every word of the caution stays, and rows of fixtures give way. */
+/** Keeps every word of the caution on a safety page; rows of fixtures give way. */
 const spared = ({ batch }: RackSight, list: readonly Row[]): readonly Row[] =>
   batch.stage.kind === "holding" ? list.map((row) => ({ ...row, keep: 1 })) : list;
 

@@ -20,7 +20,7 @@ export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan:
   return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
 };
 
-/** As on the single bench: the press button goes from answer to answer, the again button takes the one that is marked. */
+/** What the buttons do, as for a single fixture: the press button goes from answer to answer, the again button takes the one that is marked. */
 const byButtons = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed | undefined => {
   const choices = rackChoicesAt(drawn.batch, desk, plan);
   if (choices.length === 0) return undefined;

@@ -94,7 +94,7 @@ const sameQuestion = (before: Sight, now: Sight): readonly string[] => {
   return stage.kind === "asking" && old.kind === "asking" ? answeredInWords(before, old, now, stage) : [];
 };
 
-/** Of the same question: what was filled in since, and how to answer once an answer is taken. */
+/** What is new on a page that asks the same question: what was filled in, and how to answer once an answer is taken. */
 const newSentences = (before: Sight, now: Sight): readonly string[] => {
   const told = stageInWords(before);
   return stageInWords(now).filter((sentence) => !told.includes(sentence));

@@ -12,7 +12,7 @@ export interface Sight {
   readonly session: Session;
   readonly desk: Desk;
   readonly plan: KeyPlan;
-  /** Of the step that is out. */
+  /** The frame of the step that is being sent. */
   readonly frame: Frame;
   /** What a simulated fixture shows; undefined on a real bench, where nobody can know. */
   readonly seen: Seen | undefined;
@@ -46,7 +46,7 @@ export interface RackSight {
   readonly batch: Batch;
   readonly desk: RackDesk;
   readonly plan: KeyPlan;
-  /** Of the step that is out. */
+  /** The frame of the step that is being sent. */
   readonly frame: Frame;
   /** What simulated fixtures show, in the order of the rack; undefined for real ones. */
   readonly seen: readonly (Spectacle | undefined)[];

@@ -32,7 +32,7 @@ export const stripRows = (
 };
 
 const LAG = "lag";
-/** Of the travel, to either side of the mark. */
+/** The share of the travel that is shown to either side of the mark. */
 const FARTHEST = 0.15;
 
 /**

@@ -49,7 +49,7 @@ interface TallStrip {
   readonly mark: Marked;
 }
 
-/** To be read from afar, `high` rows at most. */
+/** Large letters that are read from afar, `high` rows at most. */
 export interface Letters {
   readonly kind: "letters";
   readonly text: string;

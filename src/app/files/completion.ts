@@ -73,7 +73,7 @@ const valuesOf = async (option: Option, journal: FromJournal): Promise<readonly 
 const operandsOf = async (operand: Argument | undefined, journal: FromJournal): Promise<readonly string[]> =>
   operand?.argChoices ?? (await namedBy(operand?.name(), journal));
 
-/** By what an option or an argument is called. */
+/** The candidates for an option or an argument, by its name. */
 const namedBy = async (what: string | undefined, journal: FromJournal): Promise<readonly string[]> => {
   switch (what) {
     case "profile":

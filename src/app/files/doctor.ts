@@ -168,7 +168,7 @@ const journalFacts = async (file: string): Promise<JournalFacts> => {
   }
 };
 
-/** Of the folder, or of the nearest one above it that is there. */
+/** The free bytes where a folder is, or the nearest one above it that is there. */
 const freeBytes = (folder: string): number | undefined => {
   if (!existsSync(folder)) return dirname(folder) === folder ? undefined : freeBytes(dirname(folder));
   const { bavail, bsize } = statfsSync(folder);

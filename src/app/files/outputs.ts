@@ -4,7 +4,7 @@ import { listPorts } from "../../io/serial/list.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
 
-/** Of the column of outputs: room for a port's name. */
+/** How wide the column of outputs is: room for a port's name. */
 const WIDTH = 19;
 
 /** Lists what a DMX line can be put on, or says what is missing to find out. */

@@ -12,7 +12,7 @@ import { withJournal } from "./with-journal.ts";
 export interface CheckOptions {
   readonly journal: string;
   readonly json: boolean;
-  /** As it stands on a job sheet or label; undefined when nothing is to be compared. */
+  /** The head that a job sheet or label prints; undefined when nothing is to be compared. */
   readonly printed: string | undefined;
 }
 

@@ -44,7 +44,7 @@ export const showSheet = async (name: string, { journal: file, as, out }: SheetO
   }
 };
 
-/** By the shop file as it is today; where that is broken or has no such level nothing is said of it. */
+/** What is due next by today's shop file; "" where that file is broken or has no such level. */
 const dueNext = async (journal: FileJournal, file: string, { verdict, fixture }: JobSheet): Promise<string> => {
   if (verdict.kind !== "released") return "";
   const offers = await offersFor(journal, fixture.serial, shopFor(file, "shop"));
@@ -52,7 +52,7 @@ const dueNext = async (journal: FileJournal, file: string, { verdict, fixture }:
   return offer ? dueNextInWords(offer) : "";
 };
 
-/** As they lie in the journal's folder, within the page. One that was changed since is as good as none. */
+/** Puts the photos from the journal's folder into the page. One that was changed since is left out. */
 const withPictures = (photos: readonly Omit<SheetPhoto, "picture">[], folder: string): readonly SheetPhoto[] =>
   photos.map((photo) => {
     const bytes = keptPhoto(folder, photo.file);

@@ -2,7 +2,7 @@ import type { ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";
 import type { Phone } from "./beside.ts";
 
-/** As the options of a command say it. */
+/** Whether and how a phone is wanted, as the options of a command say it. */
 export interface PhoneGiven {
   readonly phone?: string | true;
   readonly phoneCertificate?: string;

@@ -37,7 +37,7 @@ export interface Library {
   readonly folder: string;
   /** Profiles of older files make room; what they were is kept beside, and what was measured goes over. */
   readonly replace: boolean;
-  /** As it will stand in the profiles: "2026-11-28". */
+  /** The date as it is written into the profiles: "2026-11-28". */
   readonly today: string;
 }
 

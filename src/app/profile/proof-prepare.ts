@@ -106,7 +106,7 @@ export interface ProofPart {
   readonly universe: number;
   readonly address: number;
   readonly lines: TypedLines;
-  /** Of the person at the lines. */
+  /** How quickly the person at the lines presses. */
   readonly quickness: Quickness;
 }
 

@@ -45,7 +45,7 @@ export interface RackMaterial {
   readonly rack: Loaded<Rack>;
   readonly sequence: Loaded<Sequence>;
   readonly bench: Loaded<Bench>;
-  /** By the names that the rack file gives them. */
+  /** The texts of the profiles, by the names that the rack file gives them. */
   readonly profiles: ReadonlyMap<string, string>;
 }
 

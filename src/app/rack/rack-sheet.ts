@@ -40,7 +40,7 @@ export const showRackSheet = (name: string, { journal: file, as, out }: RackShee
     return deliver(await inForm(await rackSheetFrom(journal, batch, await tookOf(journal, kept.value)), as), out);
   });
 
-/** By the computer's clock, breaks included; simulated runs may take no time at all. */
+/** How long a rack run took by the computer's clock, breaks included; simulated runs may take no time at all. */
 const tookOf = async (journal: Journal, { run, opened, view }: KeptRack): Promise<Seconds | undefined> => {
   if (opened.simulated || view.closed === undefined) return undefined;
   const events = await journal.events(run);

@@ -10,7 +10,7 @@ import { survey } from "./survey.ts";
 
 /** One fixture that answers, and the door it is asked through. */
 export interface AskedFixture {
-  /** As the shop calls it: the rack file's serial number, else its own, else its UID. */
+  /** What the shop calls it: the rack file's serial number, else its own, else its UID. */
   readonly serial: string;
   readonly uid: Uid;
   readonly door: RdmDoor;

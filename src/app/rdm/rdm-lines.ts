@@ -116,7 +116,7 @@ const simulatedLine = (universe: number, ones: readonly SimulatedOne[]): Result<
   const devices = made.map(({ serial, profile }, place) => simulatedDevice(line, place, serial, profile));
   return good({ universe, name: "sim", door: simRdmDoor(devices, universe), words: "Simulated fixtures answer here." });
 };
-/** As after a while at work. */
+/** How warm a fixture is after a while at work. */
 const WARM = 0.9;
 
 const strangersIn = ({ fixtures }: Rack, set: SetBySerial): readonly Problem[] => {

@@ -15,7 +15,7 @@ const shareSettings = z.strictObject({
     z.strictObject({ kind: z.literal("environment") }),
   ]),
   shop: z.string(),
-  /** Of this bench, for people. */
+  /** The name of this bench, for people. */
   name: z.string(),
 });
 export type ShareSettings = z.infer<typeof shareSettings>;

@@ -4,7 +4,7 @@ import { chanceFrom, seedFor } from "../../sim/chance.ts";
 export const LEVELS = ["easy", "middling", "hard"] as const;
 export type PracticeLevel = (typeof LEVELS)[number];
 
-/** By how plainly and how often it shows on the screen in the practice sequence. Judgement, from watching it. */
+/** The faults of each level, by how plainly and how often they show on the screen in the practice sequence. Judgement, from watching it. */
 export const HIDDEN: Readonly<Record<PracticeLevel, readonly string[]>> = {
   easy: [
     "tilt-drive-slack",

@@ -85,7 +85,7 @@ const wantsAnother = async ({ watcher }: PracticeOptions): Promise<boolean> => {
   return line?.trim() === "";
 };
 
-/** Of whoever pressed last, with all that earlier rounds and runs have told. */
+/** How quickly whoever pressed last presses, by all earlier rounds and runs. */
 const quicknessIn = async (journal: Journal, rounds: readonly PracticeRound[]): Promise<string | undefined> => {
   const person = rounds.at(-1)?.person ?? "";
   const words = knownOf(await constantsIn(journal), person, "").words;

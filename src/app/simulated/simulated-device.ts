@@ -30,7 +30,7 @@ export const simulatedDevice = (line: SimLine, place: number, serial: string, pr
   );
 };
 
-/** Of a manufacturer number that is kept for prototypes, and the same for the same serial number. */
+/** The UID of a simulated fixture: under a manufacturer number that is kept for prototypes, and the same for the same serial number. */
 const simulatedUid = (serial: string): readonly number[] => {
   const device = seedFor(1, `uid of ${serial}`) & 0x7fff_ffff;
   return [0x7f, 0xf1, (device >>> 24) & 255, (device >>> 16) & 255, (device >>> 8) & 255, device & 255];

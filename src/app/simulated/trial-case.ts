@@ -30,7 +30,7 @@ export interface PlannedCase {
 /** What came of it. Plain data, kept line by line, so that a trial that was broken off goes on where it was. */
 export interface TriedCase extends PlannedCase {
   readonly watcher: number;
-  /** Of the faults that were kept aside. */
+  /** Whether it is one of the faults that were set aside. */
   readonly aside: boolean;
   /** The answers that a repairer would accept, for each thing that was set. */
   readonly right: readonly (readonly string[])[];
@@ -38,7 +38,7 @@ export interface TriedCase extends PlannedCase {
   /** The same before any of what was offered was done. */
   readonly rankedBefore: readonly { readonly id: string; readonly probability: number }[];
   readonly settled: readonly string[];
-  /** Of watching. */
+  /** How many minutes were watched. */
   readonly watchedMinutes: number;
   /** Offered movements that were run, and then offered inspections that were made, the fixture unplugged for them. */
   readonly followUps: number;

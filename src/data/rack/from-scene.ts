@@ -12,7 +12,7 @@ export interface SceneFixture {
   /** The GDTF file inside the scene. */
   readonly spec: string;
   readonly mode: string;
-  /** Of its first break; undefined where it is not patched. */
+  /** The address of its first break; undefined where it is not patched. */
   readonly patch: { readonly universe: number; readonly address: number } | undefined;
 }
 
@@ -119,5 +119,5 @@ const entryOf = ({ number, name, layer, patch }: SceneFixture, profile: string, 
     ["address", patch?.address],
   ]);
 
-/** As much as a rack file takes of a name. */
+/** A name cut to what a rack file takes. */
 const short = (words: string): string => words.replace(/\s+/g, " ").trim().slice(0, 60).trim() || "scene";

@@ -23,7 +23,7 @@ export interface OddOnes {
 export const FEWEST = 4;
 /** In racks up to this size medians are looked at too: two odd ones hide each other from means. */
 export const WITH_MEDIANS = 7;
-/** Of a large rack at most this share is looked at as odd. */
+/** At most this share of a large rack is looked at as odd. */
 const MOST_ODD = 1 / 4;
 /** The reference that the simulated factors belong to. */
 const REFERENCE = 0.05;

@@ -49,7 +49,7 @@ export const hasStart = (fixture: RackFixture): fixture is Addressed => fixture.
 /** What a universe goes out on. */
 export interface RackLine {
   readonly universe: number;
-  /** As for --output: "serial:/dev/ttyUSB0", "sacn:2", "sim". */
+  /** The output as --output takes it: "serial:/dev/ttyUSB0", "sacn:2", "sim". */
   readonly output: string;
   /** Where packets are sent, for outputs on a network. */
   readonly to: string | undefined;
@@ -57,7 +57,7 @@ export interface RackLine {
 
 export interface Circuit {
   readonly name: string;
-  /** Of its breaker or fuse. */
+  /** What its breaker or fuse is rated for. */
   readonly rating: Amps;
   readonly volts: Volts;
   /** The share of the rating that may flow for hours. */
@@ -81,7 +81,7 @@ export interface GroupSizes {
 }
 export interface GroupSize {
   readonly usual: number;
-  /** Of one kind, where that saves a whole look: what is left over would else take as many minutes as a full group. */
+  /** How many of one kind are watched together where that saves a whole group: what is left over would take as many minutes as a full one. */
   readonly most: number;
 }
 

@@ -89,7 +89,7 @@ export const lookOf = (name: string): string =>
     .filter((letter) => /[\p{L}\p{N}]/u.test(letter))
     .join("");
 
-/** Of the confusables of Unicode TS #39 (4), those that serial numbers and initials are made of, in lower case. */
+/** Those confusables of Unicode TS #39 (4) that serial numbers and initials are made of, in lower case. */
 const ALIKE: ReadonlyMap<string, string> = new Map(
   (
     [

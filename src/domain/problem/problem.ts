@@ -70,7 +70,7 @@ const tellProblem = ({ source, place, message, hint }: Problem): string => {
   return `${head}\n  ${before}${marked}${after}\n  ${" ".repeat(before.length)}${"^".repeat(Math.max(1, marked.length))}`;
 };
 
-/** Of a very long line, such as XML written without breaks, only what stands around the mistake. */
+/** How many characters of a very long line, such as XML without breaks, are shown around the mistake. */
 const LONGEST = 200;
 const ASIDE = 120;
 

@@ -37,7 +37,7 @@ export type PhoneEvent =
   | { readonly kind: "lost" }
   | { readonly kind: "back" };
 
-/** To the thread. */
+/** What the program orders the thread of the server to do. */
 export type PhoneOrder =
   | { readonly kind: "show"; readonly page: PhonePage }
   | { readonly kind: "let-in"; readonly phone: number; readonly answer: "yes" | "no" }

@@ -18,7 +18,7 @@ export interface Guest {
   /** The last thing heard of it. */
   heardAt: number;
   lastId: number;
-  /** By the eras of its own clock. */
+  /** What is known of its clock, by era: each time the phone has slept a new one begins. */
   readonly clocks: Map<number, PhoneClock>;
   /** What was said while nobody could know when: the clock of that era has no round trip yet. */
   readonly waiting: Waiting[];

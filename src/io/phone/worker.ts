@@ -7,7 +7,7 @@ import { PATIENCE, PhoneServer } from "./server.ts";
 
 /** The thread that serves phones: encryption, strangers and pictures take their time here and not from the frames. */
 
-/** As the build puts it beside this file: the page with its style and script, each in one piece. */
+/** The page as the build puts it beside this file: with its style and script, each in one piece. */
 const pageBeside = (): PageFile => {
   const read = (name: string) => readFileSync(new URL(name, import.meta.url), "utf8");
   const [page, style, script] = [read("phone-page.html"), read("phone-page.css"), read("phone-page.js")];

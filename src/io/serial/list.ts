@@ -7,7 +7,7 @@ interface FoundPort {
   readonly path: string;
   /** Tells two interfaces of one kind apart; many have none. */
   readonly serialNumber: string | undefined;
-  /** On USB, as interfaces are; the others are built in. */
+  /** Whether a port is on USB, as interfaces are, or built in. */
   readonly usb: "usb" | "built-in";
 }
 

@@ -126,7 +126,7 @@ const tlsFor = (host: string, mode: string | undefined): Address["ssl"] => {
 export const codeOf = (error: unknown): string =>
   typeof error === "object" && error !== null && "code" in error ? String(error.code) : "";
 
-/** By the codes of the system and of PostgreSQL (appendix A of its manual). */
+/** What is said for the codes of the system and of PostgreSQL (appendix A of its manual). */
 const WORDS: Readonly<Record<string, string>> = {
   ECONNREFUSED: "No PostgreSQL answers there",
   ENOENT: "No PostgreSQL answers there",

@@ -9,7 +9,7 @@ import { MIGRATIONS } from "./migrations.ts";
 export interface ShareDoor {
   readonly url: string | undefined;
   readonly shop: string;
-  /** Of this bench, for people. */
+  /** The name of this bench, for people. */
   readonly name: string;
 }
 

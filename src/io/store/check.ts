@@ -146,7 +146,7 @@ const readable = <T>(work: () => T): T | "damaged" => {
   }
 };
 
-/** By the events themselves, however the serial number was spelt in each. */
+/** The runs of a fixture by the events themselves, however the serial number was spelt in each. */
 const runsOfFixture = (database: Database, serial: string): readonly string[] =>
   database
     .prepare(OPENINGS)

@@ -10,7 +10,7 @@ import { damagedEvent, journalError } from "./trouble.ts";
 
 /** "LMBR": tells our files from other programs' databases. */
 const APPLICATION_ID = 0x4c4d4252;
-/** Of the tables. Events carry their own version. */
+/** The version of the tables. Events carry their own version. */
 const FORMAT = 2;
 
 /**

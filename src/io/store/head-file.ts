@@ -13,7 +13,7 @@ export interface HeadFile {
   close(): void;
 }
 
-/** As long as the longest head, so that a shorter one leaves nothing of the one before. */
+/** How many characters are written: as many as the longest head has, so that a shorter one leaves nothing of the one before. */
 const WIDTH = 120;
 
 /** The note beside a journal of which event was its last. Where it cannot be read or written, nothing is known. */

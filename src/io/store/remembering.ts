@@ -87,7 +87,7 @@ export const level = async (thread: Thread, told: ToldProgress): Promise<FoldPro
   }
 };
 
-/** As this program folded them itself: rows with a false checksum are folded anew before. */
+/** Reads a row that this program folded itself: rows with a false checksum were folded again before. */
 const summaryIn = (json: string): RunSummary => JSON.parse(json);
 const statusIn = (json: string): ReleaseStatus => JSON.parse(json);
 const caseIn = (json: string): Case => JSON.parse(json);

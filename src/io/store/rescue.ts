@@ -75,7 +75,7 @@ const rescued = (copies: readonly string[], file: string, out: string, date: str
 
 interface Readable {
   readonly sound: readonly StoredRow[];
-  /** As far as they can be read at all; what they say may be wrong. */
+  /** Damaged rows, as far as they can be read at all; what they say may be wrong. */
   readonly damaged: readonly StoredRow[];
 }
 

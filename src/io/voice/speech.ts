@@ -5,7 +5,7 @@ import type { Voice } from "../../run/ports.ts";
 import { findSpeaker, type Speaker } from "./speaker.ts";
 
 export interface SpeechOptions {
-  /** Of the bench file: whether it speaks, and whether the terminal's bell rings before each announcement. */
+  /** Settings of the bench file: whether it speaks, and whether the terminal's bell rings before each announcement. */
   readonly speaks: boolean;
   readonly rings: boolean;
   readonly stdout: Pick<WriteStream, "write">;

@@ -25,7 +25,7 @@ export interface Routine {
 /** Whether a function moves between two ends. */
 export const travels = (profile: Profile, id: FunctionId): boolean => profile.functions.get(id)?.kind === "travel";
 
-/** Of the fixture's own full speed. Slow is for ears and for placing a fault, full for what only haste shows. */
+/** Shares of the fixture's own full speed. Slow is for ears and for placing a fault, full for what only speed shows. */
 const SHARE_OF_FULL_SPEED = { slow: 0.1, normal: 0.5, full: 1 } as const;
 
 /**

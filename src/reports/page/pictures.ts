@@ -45,7 +45,7 @@ export const numberBars = (
 interface BarRow {
   readonly name: string;
   readonly note: string;
-  /** Of the longest bar. */
+  /** How long it is, as a share of the longest bar. */
   readonly part: number;
   readonly cells: readonly string[];
 }

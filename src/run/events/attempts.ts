@@ -6,7 +6,7 @@ import type { BodyOf } from "./event.ts";
 /** One playing of a step from its beginning, and what was pressed in it. */
 export interface Attempt {
   readonly number: number;
-  /** As it was compiled for this attempt, where that was not as planned. */
+  /** The step as it was compiled for this attempt, where that was not as planned. */
   readonly played: BodyOf<"step-started">["played"];
   readonly presses: readonly Press[];
   /** Broken off at this frame; undefined when it was played to its end, or when nobody knows. */

@@ -70,7 +70,7 @@ const readingTaken = z.strictObject({
   value: z.number().optional(),
   unit: text,
   verdict: z.enum(["within", "outside", "not-taken"]),
-  /** Of the competent person; empty when nothing was taken, and when the fixture said it. */
+  /** Initials of the competent person; empty when nothing was taken, and when the fixture said it. */
   initials: text,
   note: text,
   /** The fixture itself said it, over RDM: nobody typed it. */

@@ -48,7 +48,7 @@ export const canonical = (value: unknown): string => {
 
 /** An event with its place in the chain, as it is kept and as it travels from bench to bench. */
 export interface ChainedEvent extends ChainLink {
-  /** As canonical text. */
+  /** The event as canonical text. */
   readonly event: string;
   readonly hash: string;
 }

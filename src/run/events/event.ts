@@ -77,7 +77,7 @@ const stepStarted = z.strictObject({
   kind: z.literal("step-started"),
   ...stepRef,
   pace: z.number().positive(),
-  /** As it was compiled for this attempt, where that is not as planned. */
+  /** The step as it was compiled for this attempt, where that is not as planned. */
   played: plannedStep.optional(),
 });
 const pressed = z.strictObject({

@@ -10,7 +10,7 @@ import { placesPresses, watchesOf } from "./watches.ts";
 export interface PlacedPresses {
   readonly function: FunctionId;
   readonly assessment: Assessment;
-  /** Of the last step that was pressed in. */
+  /** The index of the last step that was pressed in, from 0. */
   readonly step: number;
 }
 

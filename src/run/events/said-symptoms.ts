@@ -18,7 +18,7 @@ interface SaidLink {
 const PRACTICE = "common practice, no source";
 const link = (symptom: SymptomId, because: string): SaidLink => ({ symptom, because, origin: PRACTICE });
 
-/** By the standard's name of the message. What is not here is shown and counts for nothing. */
+/** What a status message counts as, by its name in the standard. What is not here is shown and counts for nothing. */
 export const STATUS_LINKS: Readonly<Record<string, SaidLink>> = {
   CAL_FAIL: link("keeps-homing", "it searched for its home and gave up"),
   INDEX_ERROR: link("keeps-homing", "the mark that it counts from did not come by"),
@@ -33,7 +33,7 @@ export const STATUS_LINKS: Readonly<Record<string, SaidLink>> = {
   FPGA_ERROR: link("error-shown", "its electronics fail their own test"),
 };
 
-/** By the kind of sensor, when it is off the fixture's own normal range on this side. */
+/** What a kind of sensor counts as, when it is off the fixture's own normal range on this side. */
 export const SENSOR_LINKS: readonly (SaidLink & {
   readonly kind: SensorReading["kind"];
   readonly side: "below" | "above";

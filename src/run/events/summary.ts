@@ -12,9 +12,9 @@ export interface RunSummary {
   readonly bench: string;
   /** Who opened it. */
   readonly person: string;
-  /** Of its first event; ISO 8601, UTC. */
+  /** When its first event was written; ISO 8601, UTC. */
   readonly at: string;
-  /** Of its latest event, looks and finds by hand among them. */
+  /** When its latest event was written, also one about work by hand. */
   readonly until: string;
   /** At work on it, breaks left out. */
   readonly minutes: number;

@@ -10,7 +10,7 @@ export interface RunView {
   readonly opened: BodyOf<"run-opened"> | undefined;
   /** In the order of the sequence. */
   readonly steps: readonly StepView[];
-  /** Of these steps, those that were added in the course of the run, as they were compiled. */
+  /** Those of these steps that were added in the course of the run, as they were compiled. */
   readonly added: readonly Planned[];
   /** Hold points confirmed, in order. */
   readonly confirmed: readonly BodyOf<"hold-confirmed">[];
@@ -54,7 +54,7 @@ export interface StepView {
   /** 0: never started. */
   readonly attempt: number;
   readonly pace: number;
-  /** Of the latest attempt. */
+  /** The presses of the latest attempt. */
   readonly presses: Attempt["presses"];
   readonly attempts: readonly Attempt[];
   readonly judged: BodyOf<"step-judged"> | undefined;

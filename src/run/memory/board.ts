@@ -54,7 +54,7 @@ export interface Board {
 }
 
 export interface BoardFacts {
-  /** Of all fixtures, in order of writing: earlier ones tell how long a run takes. */
+  /** The runs of all fixtures, in order of writing: earlier ones tell how long a run takes. */
   readonly runs: readonly RunSummary[];
   readonly standings: ReleaseStatuses;
   /** Serial numbers that somebody listed. */

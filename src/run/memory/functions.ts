@@ -4,7 +4,7 @@ import type { RunSummary, SummaryStep } from "../events/summary.ts";
 /** How a function did, run by run. */
 export interface FunctionPast {
   readonly function: FunctionId | "fixture";
-  /** Of each run that tested it, oldest first: the worst of its steps. */
+  /** The worst step of each run that tested it, oldest first. */
   readonly results: readonly { readonly run: string; readonly at: string; readonly worst: Telling }[];
 }
 

@@ -13,7 +13,7 @@ import { type SymptomPast, symptomsIn } from "./symptoms.ts";
 /** All that is known of one fixture by its serial number, oldest run first. */
 export interface FixtureHistory {
   readonly serial: string;
-  /** As of its last run. */
+  /** The profile of its last run. */
   readonly profile: string;
   /** True where all of it is simulated. Of a fixture with real runs the simulated ones are left out. */
   readonly simulated: boolean;

@@ -14,7 +14,7 @@ import { returnsIn } from "./returns.ts";
 export interface Stock {
   /** True where all of it is simulated. */
   readonly simulated: boolean;
-  /** By serial number. */
+  /** The fixtures, in the order of their serial numbers. */
   readonly fixtures: readonly StockFixture[];
   /** Found most often first. */
   readonly faults: readonly StockFault[];
@@ -28,7 +28,7 @@ export interface Stock {
 
 export interface StockFixture {
   readonly serial: string;
-  /** As of its last run. */
+  /** The profile of its last run. */
   readonly profile: string;
   readonly state: StateId;
   /** What blocks its release. */

@@ -25,7 +25,7 @@ interface Sample {
   readonly at: number;
   /** What is to be added to the phone's time to have ours. */
   readonly offset: number;
-  /** On the air, there and back. */
+  /** How long the message was on the air, there and back. */
   readonly delay: number;
 }
 

@@ -111,7 +111,7 @@ const monthsInWords = (months: number): string => {
   const whole = Math.floor(months + A_DAY);
   return whole < 1 ? "less than a month" : `${whole} ${whole === 1 ? "month" : "months"}`;
 };
-/** Of a month. */
+/** A day, as a share of a month. */
 const A_DAY = 1 / 30;
 
 const left = (limit: number | undefined, used: number, inWords: (left: number) => string) =>

@@ -5,7 +5,7 @@ import type { SimDraw } from "../chance.ts";
 
 /** What kind of watcher it is. All of it assumptions. */
 export interface Habits {
-  /** Of what shows, the share that goes unnoticed. */
+  /** The share of what shows that goes unnoticed. */
   readonly misses: number;
   /** How often, in a step in which nothing shows, a symptom is reported all the same. */
   readonly falseWord: number;

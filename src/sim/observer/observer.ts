@@ -10,7 +10,7 @@ import { Perception } from "./perception.ts";
 
 /** Seconds of reaction: the mean and spread of the normal part and the mean of the tail. An assumption, as are the rates. */
 const REACTION = [0.3, 0.05, 0.1] as const;
-/** Of what one would catch with one fixture in view, this share is left for each further one. An assumption. */
+/** The share of what one would catch with one fixture in view that is left for each further one. An assumption. */
 const LEFT_FOR_EACH_MORE = 0.93;
 const FALSE_PRESSES_PER_S = 0.1 / 60;
 /** Presses for one thing: nobody presses twice within so short a time. */

@@ -11,7 +11,7 @@ export interface Plate {
   readonly modelName: string;
   readonly serial: string;
   readonly label: string;
-  /** Of its own mode and of the other one. */
+  /** The names of its own mode and of the other one. */
   readonly modes: readonly [string, string];
   readonly counters: Device["counters"];
 }

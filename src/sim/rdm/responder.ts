@@ -103,7 +103,7 @@ export class Responder {
     return this.reply(bytes, { type: 0, pid, command, data: said });
   }
 
-  /** As much as fits; the rest when the same is asked again. */
+  /** As much of an answer as fits; the rest comes when the same is asked again. */
   private piece(bytes: readonly number[], all: readonly number[]): Utterance {
     const [data, rest] = [all.slice(0, 230), all.slice(230)];
     const pid = pidOf(bytes);

@@ -118,7 +118,7 @@ const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
   ];
 };
 
-/** Of a simulated fixture, in place of eyes and ears. */
+/** What can be seen and heard of a simulated fixture, in place of eyes and ears. */
 const seenLines = ({ seen, at }: Sight, under: Parameters<typeof namesOf>[0]): readonly PhoneLine[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;

@@ -25,7 +25,7 @@ export const directedPage = (page: PhonePage): PhonePage => ({
 /** Whoever stands between what is published and a phone, for one fixture or for a rack. */
 export interface PhoneAttends<State, Told> {
   show(state: State): void;
-  /** As it stands now; undefined while nothing was published. */
+  /** The page as it is now; undefined while nothing was published. */
   page(): PhonePage | undefined;
   /** Something touched at a moment, in milliseconds, as what the run is told. */
   hear(said: PhoneSaid, at: number): readonly Told[];

@@ -19,7 +19,7 @@ const TRIES = 3;
 /** How often a fixture may ask for more time, and how long it is waited for in all. */
 const MOST_TIMERS = 8;
 const LONGEST_WAIT: Seconds = 5;
-/** Of 231 bytes each; the longest list there is, 512 slots of 5 bytes, takes 12. */
+/** How many pieces of 231 bytes an answer may have; the longest list there is, 512 slots of 5 bytes, takes 12. */
 const MOST_PIECES = 24;
 
 /** Reads one parameter. Ends after a bounded number of requests, whatever the fixture does. */

@@ -35,7 +35,7 @@ const MUTES = 4;
 const SILENCES = 4;
 /** How many collisions in a row may find nobody: halving 48 bits for two that differ in the last one takes 48. */
 const MOST_COLLISIONS = 400;
-/** Of whole searches: more than fixtures that lose every second answer need. */
+/** How many whole searches are made at most: more than fixtures that lose every second answer need. */
 const MOST_ROUNDS = 40;
 
 interface Range {

@@ -71,7 +71,7 @@ export function* readFixture(uid: Uid): Dialogue<FixtureReading> {
   };
 }
 
-/** By number from 1 until one is refused: how many there are is nowhere said. */
+/** Asks for self tests by number from 1 until one is refused: the standard has no count of them. */
 function* readSelfTests(inquiry: Inquiry): Dialogue<FixtureReading["selfTests"]> {
   const tests: { readonly number: number; readonly words: string }[] = [];
   for (let number = 1; number <= MOST_SELF_TESTS; number += 1) {

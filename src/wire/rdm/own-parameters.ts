@@ -8,7 +8,7 @@ export interface OwnParameter {
   /** 8000 to FFDF, hexadecimal. */
   readonly pid: number;
   readonly words: string;
-  /** As it is shown; undefined where it cannot be read. */
+  /** The value as it is shown; undefined where it cannot be read. */
   readonly value: string | undefined;
 }
 

@@ -105,7 +105,7 @@ const paired = (coded: Uint8Array): number | undefined => {
   return value;
 };
 
-/** Of all bytes, start code included, in 16 bits. */
+/** The sum of all bytes, start code included, in 16 bits. */
 const sumOf = (bytes: Uint8Array): number => bytes.reduce((sum, byte) => (sum + byte) & 0xffff, 0);
 
 const word = (value: number): readonly [number, number] => [value >> 8, value & 0xff];

@@ -39,7 +39,7 @@ export const rosterOf = (found: readonly FoundFixture[], rack: Rack | undefined)
   };
 };
 
-/** By the UID in the file, else by the serial number or label that the fixture itself gives. */
+/** The fixture of the rack file with this UID, else with the serial number or label that the fixture itself gives. */
 const fixtureOf = ({ fixtures }: Rack, { uid, serial, label }: FixtureIdentity): RackFixture | undefined => {
   const same = (one: string, other: string) => one !== "" && one.trim().toLowerCase() === other.trim().toLowerCase();
   return (

@@ -19,7 +19,7 @@ export const SETTING_NAMES = [
 ] as const satisfies readonly ParameterName[];
 export type SettingName = (typeof SETTING_NAMES)[number];
 
-/** On and off are 1 and 0; a label is a text. */
+/** The value of a setting: on and off are 1 and 0; a label is a text. */
 export type SettingValue = number | string;
 /** Those that the fixture has, with their values. */
 export type FixtureSettings = { readonly [N in SettingName]?: SettingValue };

@@ -50,7 +50,7 @@ type Wrong = { readonly at: number; readonly message: string };
 
 const MOST_TAGS = 400_000;
 const MOST_ATTRIBUTES = 500_000;
-/** Of a tag, or between two: the parser takes some hundred bytes of memory for each of its characters. */
+/** How many characters a tag, or what is between two, may have: the parser takes some hundred bytes of memory for each. */
 const LONGEST_STRETCH = 20_000;
 
 const refusal = (text: string): Wrong | undefined => {
@@ -105,7 +105,7 @@ const WHERE = XMLParser.getMetaDataSymbol() as symbol;
 const ATTRIBUTES = ":@";
 const TEXT = "#text";
 
-/** As the parser gives it: one key is the element's name, the others are its attributes and its place. */
+/** An element as the parser gives it: one key is the element's name, the others are its attributes and its place. */
 type Node = Readonly<Record<PropertyKey, unknown>>;
 
 const elementsOf = (nodes: readonly Node[]): readonly Element[] =>

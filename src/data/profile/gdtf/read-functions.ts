@@ -29,7 +29,7 @@ export const functionsOf = (
   });
 };
 
-/** Of one channel; one slot has 256 values. */
+/** How many functions of one channel are read; one slot has 256 values. */
 const MOST_FUNCTIONS = 1024;
 
 export const NO_FEATURE = "NoFeature";
@@ -66,7 +66,7 @@ const usedFunction = ({ element }: Start): boolean => (attribute(element, "Attri
 const usedSet = ({ element }: Start): boolean =>
   attribute(element, "Name") !== undefined || Number(attribute(element, "WheelSlotIndex") ?? 0) >= 1;
 
-/** Of two that begin at the same value one holds: the first that says anything, and the other is told. */
+/** Where functions end. Of two that begin at the same value the first that says anything counts, and the other is noted. */
 const endsOf = <T extends Start>(
   reading: GdtfReading,
   starts: readonly T[],

@@ -95,7 +95,7 @@ const slipsIn = (levels: readonly number[]): readonly { readonly index: number; 
   });
 };
 
-/** Of at least half of all ways, else there is no usual one. */
+/** The way that at least half of all take; undefined where there is no usual one. */
 const commonest = (ways: readonly number[]): number | undefined =>
   ways.find((way) => ways.length > 2 && ways.filter((other) => other === way).length * 2 >= ways.length);
 
