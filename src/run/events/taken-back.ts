@@ -27,7 +27,8 @@ const NOTHING: ReadonlySet<number> = new Set();
 
 const KINDS = ["hold-withdrawn", "inspection-corrected", "cleaning-corrected", "reading-corrected"] as const;
 type TakingBack = Extract<EventBody, { kind: (typeof KINDS)[number] }>;
-const isTakingBack = (body: EventBody): body is TakingBack => KINDS.some((kind) => kind === body.kind);
+const KNOWN: ReadonlySet<string> = new Set(KINDS);
+const isTakingBack = (body: EventBody): body is TakingBack => KNOWN.has(body.kind);
 
 /** Where the answer stands among those that still stand; undefined when there is nothing to take back. */
 const taken = (standing: readonly number[], events: readonly Written[], body: TakingBack): number | undefined => {
@@ -51,8 +52,13 @@ const isAnswer = (answer: EventBody | undefined, body: TakingBack): boolean => {
   }
 };
 
-/** The events that still stand, without what was undone and without the undoing. */
+/**
+ * What stands of one run's events, without what was undone and without the undoing.
+ *
+ * @param bodies - in the order of writing; the very same list is given back where nothing was undone
+ */
 export const standingOnly = (bodies: readonly EventBody[]): readonly EventBody[] => {
+  if (!bodies.some(isTakingBack)) return bodies;
   const takenBack = takenBackIn(bodies.map((body) => ({ run: "", body })));
   return bodies.filter((_, at) => !takenBack.has(at));
 };

@@ -28,10 +28,11 @@ export interface PassesWanted {
 
 /** How often a movement that failed and has passed since still has to pass; undefined when that is enough. */
 export const passesWanted = (history: History, fitted: readonly Fitted[], step: StepFact): PassesWanted | undefined => {
+  if (step.trulyFailed === NEVER) return undefined;
   const seen = seenIn(history, step.movement);
   if (seen && comesAndGoes(seen))
     return seen.clean < seen.needed ? { why: "came and went", clean: seen.clean, needed: seen.needed } : undefined;
-  if (step.trulyFailed === NEVER || step.passedSince >= PASSES_WITHOUT_A_REPAIR) return undefined;
+  if (step.passedSince >= PASSES_WITHOUT_A_REPAIR) return undefined;
   const repaired = eventsIn(history, "repaired").some(
     ({ at, body }) => at > step.trulyFailed && isDisturbed(step, disturbedBy(mendedIn(body)), fitted),
   );

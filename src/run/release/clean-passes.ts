@@ -43,6 +43,7 @@ export const comesAndGoes = ({ passes, shown }: SeenPasses): boolean => shown < 
 interface Attempt {
   readonly passes: number;
   readonly presses: number;
+  readonly pace: number;
   readonly result: string;
 }
 
@@ -57,10 +58,9 @@ const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
     if (body.kind === "step-started") [presses, pace] = [0, body.pace];
     presses = pressesAfter(presses, body);
     if (body.kind === "step-corrected") attempts.pop();
-    if (body.kind === "step-judged" && (pace >= 1 || body.result !== "pass"))
-      attempts.push({ passes: passesOf(step), presses, result: body.result });
+    if (body.kind === "step-judged") attempts.push({ passes: passesOf(step), presses, pace, result: body.result });
   }
-  return attempts;
+  return attempts.filter((one) => one.pace >= 1 || one.result !== "pass");
 };
 
 /** What was written of the steps with this movement, with the step as it was planned. */

@@ -6,13 +6,15 @@ import type { History } from "./history.ts";
 export type Moment = number;
 export const NEVER: Moment = -1;
 
-/** Every event of a kind with its moment; what was undone is not among them. */
+/** Every event of a kind with its moment; what was undone is not among them. Rules ask often, so it is one plain walk. */
 export const eventsIn = <K extends EventKind>(
   history: History,
   kind: K,
 ): readonly { readonly at: Moment; readonly body: BodyOf<K> }[] => {
   const takenBack = takenBackIn(history);
-  return history.flatMap(({ body }, at) => (isOf(body, kind) && !takenBack.has(at) ? [{ at, body }] : []));
+  const found: { readonly at: Moment; readonly body: BodyOf<K> }[] = [];
+  for (const [at, { body }] of history.entries()) if (isOf(body, kind) && !takenBack.has(at)) found.push({ at, body });
+  return found;
 };
 
 const isOf = <K extends EventKind>(body: EventBody, kind: K): body is BodyOf<K> => body.kind === kind;

@@ -82,7 +82,10 @@ export const sinceRelease = <T extends FixtureEvent>(
     if (told.body.kind !== "signed-off") {
       episode.push(told);
       signed = undefined;
-    } else if (signed === undefined && reasonsAtLevel(episode, fitted, told.body.level?.due ?? FULL).length === 0) {
+    } else if (
+      signed === undefined &&
+      reasonsAtLevel([...episode], fitted, told.body.level?.due ?? FULL).length === 0
+    ) {
       episode = [];
       signed = told.body;
     }

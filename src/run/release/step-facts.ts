@@ -24,21 +24,48 @@ export interface StepFact extends Tested {
   readonly passedWithPresses: number;
 }
 
-/** Every movement that any run was to make, with its last fail and its last pass; what was undone was never said. */
+/**
+ * Every movement that any run was to make, with its last fail and its last pass; what was undone was never said. Many
+ * rules ask for the same history one after the other: it is folded once.
+ *
+ * @param history - of one fixture, over all its runs; a list that nobody adds to any more
+ */
 export const stepFacts = (history: History): readonly StepFact[] => {
-  const names = new Map<string, Set<string>>();
+  const facts = FOLDED.get(history) ?? factsIn(history);
+  FOLDED.set(history, facts);
+  return facts;
+};
+const FOLDED = new WeakMap<History, readonly StepFact[]>();
+
+type Planned = BodyOf<"step-added">["step"];
+
+/** An event of a step, at its place in the history. */
+interface OfStep {
+  readonly at: Moment;
+  readonly name: string;
+  readonly body: EventBody;
+}
+
+const factsIn = (history: History): readonly StepFact[] => {
   const movements = new Map<string, Planned>();
+  const movementOf = new Map<string, string>();
+  const eventsOf = new Map<string, OfStep[]>();
   for (const { run, step } of history.flatMap(plannedIn)) {
     movements.set(step.fingerprint, step);
-    names.set(step.fingerprint, (names.get(step.fingerprint) ?? new Set()).add(nameOf(run, step.id)));
+    movementOf.set(nameOf(run, step.id), step.fingerprint);
+    eventsOf.set(step.fingerprint, []);
+  }
+  for (const [at, { run, body }] of history.entries()) {
+    if (!("step" in body) || typeof body.step !== "string") continue;
+    const name = nameOf(run, body.step);
+    eventsOf.get(movementOf.get(name) ?? "")?.push({ at, name, body });
   }
   return [...movements].map(([movement, step]) => {
-    const own = names.get(movement) ?? new Set();
-    return factOf(step, verdictsOn(history, own), unaskedOn(history, step, own));
+    const events = eventsOf.get(movement) ?? [];
+    return factOf(step, verdictsOn(events), unaskedOn(events, step));
   });
 };
 
-type Planned = BodyOf<"step-added">["step"];
 const plannedIn = ({ run, body }: FixtureEvent): readonly { readonly run: string; readonly step: Planned }[] => {
   const steps = body.kind === "run-opened" ? body.steps : body.kind === "step-added" ? [body.step] : [];
   return steps.filter(({ fitted }) => fitted).map((step) => ({ run, step }));
@@ -59,13 +86,12 @@ export const pressesAfter = (presses: number, { kind }: EventBody): number => {
   return kind === "press-corrected" ? Math.max(0, presses - 1) : presses;
 };
 
-/** What was said of the steps with these names, in order. */
-const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verdict[] => {
+/** What was said of one movement, in order. */
+const verdictsOn = (events: readonly OfStep[]): readonly Verdict[] => {
   const verdicts: Verdict[] = [];
   let pace = 1;
   let presses = 0;
-  for (const [at, { run, body }] of history.entries()) {
-    if (!("step" in body) || typeof body.step !== "string" || !names.has(nameOf(run, body.step))) continue;
+  for (const { at, body } of events) {
     if (body.kind === "step-started") {
       pace = body.pace;
       presses = 0;
@@ -78,13 +104,11 @@ const verdictsOn = (history: History, names: ReadonlySet<string>): readonly Verd
   return verdicts;
 };
 
-/** The last press in a step with one of these names that nobody was asked about, in any run. */
-const unaskedOn = (history: History, { routine }: Planned, names: ReadonlySet<string>): Moment => {
+/** The last press in this movement that nobody was asked about, in any run. */
+const unaskedOn = (events: readonly OfStep[], { routine }: Planned): Moment => {
   const open = new Map<string, readonly Moment[]>();
   let answered: readonly Moment[] = [];
-  for (const [at, { run, body }] of history.entries()) {
-    if (!("step" in body) || typeof body.step !== "string" || !names.has(nameOf(run, body.step))) continue;
-    const name = nameOf(run, body.step);
+  for (const { at, name, body } of events) {
     const presses = open.get(name) ?? [];
     if (body.kind === "pressed") open.set(name, [...presses, at]);
     else if (body.kind === "press-corrected") open.set(name, presses.slice(0, -1));

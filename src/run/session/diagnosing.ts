@@ -28,22 +28,12 @@ const evidenceNow = (session: Session): DiagnosedFrom => {
 const isSame = (a: DiagnosedFrom, b: DiagnosedFrom): boolean =>
   a.steps === b.steps && a.inspected === b.inspected && a.person === b.person && a.open.join() === b.open.join();
 
-/** The texts that a run was made from say nothing here, and need not travel. */
 const findingsNow = (session: Session): Findings => {
   const { job, view, person } = session;
-  const { opened } = view;
   return {
     profile: job.timeline.profile,
     bench: job.bench,
-    view: {
-      ...view,
-      opened: opened && {
-        ...opened,
-        profile: { ...opened.profile, text: "" },
-        sequence: { ...opened.sequence, text: "" },
-        bench: { ...opened.bench, text: "" },
-      },
-    },
+    view,
     simulated: job.opening.simulated,
     person,
     learned: job.learned,

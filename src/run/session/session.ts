@@ -12,6 +12,8 @@ import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
+import type { History } from "../release/history.ts";
+import { sinceRelease } from "../release/release-status.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { handQuestion } from "./by-hand/task.ts";
 import { type Commanded, leftAt } from "./commanded.ts";
@@ -37,6 +39,8 @@ export interface Session extends Running {
   readonly markedWrong: readonly number[];
   /** The latest diagnosis, and what it was made from. */
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
+  /** Of what was written of this fixture before this run, what still counts: all since it was last signed off. */
+  readonly episode: History;
   /** Where it was last told to stand in this run; undefined before anything was sent. */
   readonly commanded: Commanded | undefined;
   /** Where it was last told to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
@@ -219,6 +223,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   cleared: false,
   slowShown: false,
   diagnosed: undefined,
+  episode: sinceRelease(job.past, job.fitted).episode,
   commanded: undefined,
   leftAt: leftAt(job.timeline, earlier),
   holds: [],

@@ -2,20 +2,37 @@ import { Worker } from "node:worker_threads";
 import type { DiagnosisDoor } from "../ports.ts";
 import { type Diagnosis, diagnose, type Findings } from "../session/diagnose.ts";
 
+/** What of the findings stays the same for a whole run, or nearly: it travels to the thread once, and again when it changed. */
+type Standing = Pick<Findings, "profile" | "bench" | "learned" | "constants"> & Pick<Findings["view"], "opened">;
+
+/** A question as it travels: with what stands only where that is other than before. */
+export interface Question {
+  readonly standing: Standing | "as before";
+  readonly rest: Omit<Findings, "profile" | "bench" | "learned" | "constants">;
+}
+
 /** For runs in no real time: worked out on the spot, since the clock waits anyway. */
 export const diagnosedHere: DiagnosisDoor = {
   ask: async (findings) => diagnose(findings),
   close: async () => {},
 };
 
-/** A worker thread, started at once so that its first answer does not wait for it; one question at a time. */
+/**
+ * A worker thread, started at once so that its first answer does not wait for it; one question at a time. A thread that died
+ * is started anew with the next question, and what it owed is worked out here.
+ *
+ * @param code - what the thread runs: `diagnosis-worker` as it was built
+ * @param note - takes what went wrong, for the log
+ */
 export const diagnosisThread = (
   code: URL = new URL("./diagnosis-worker.js", import.meta.url),
   note: (what: string, details: Readonly<Record<string, unknown>>) => void = () => {},
 ): DiagnosisDoor => {
   let worker: Worker | undefined;
+  let sent: Standing | undefined;
   const start = (): Worker => {
     const begun = new Worker(code, { name: "diagnosis" });
+    sent = undefined;
     // Nobody waits for it at the end of the program.
     begun.unref();
     // Without a listener an error between two questions would end the program; and who is dead answers nobody.
@@ -31,7 +48,10 @@ export const diagnosisThread = (
   return {
     ask: async (findings) => {
       worker ??= start();
-      const answer = await answerOf(worker, findings);
+      const standing = standingOf(findings);
+      const before = sent;
+      sent = standing;
+      const answer = await answerOf(worker, before && isSame(before, standing) ? "as before" : standing, findings);
       if (answer.kind === "done") return answer.diagnosis;
       // Frames stand still for as long as it takes, but the run goes on.
       note("diagnosis worked out on the thread of the frames", { cause: answer.cause });
@@ -47,7 +67,23 @@ type Answer =
   | { readonly kind: "done"; readonly diagnosis: Diagnosis }
   | { readonly kind: "died"; readonly cause: string };
 
-const answerOf = (worker: Worker, findings: Findings): Promise<Answer> =>
+const standingOf = ({ profile, bench, learned, constants, view: { opened } }: Findings): Standing => ({
+  profile,
+  bench,
+  learned,
+  constants,
+  opened,
+});
+
+/** The very same values: nothing of them is compared. */
+const isSame = (a: Standing, b: Standing): boolean =>
+  a.profile === b.profile &&
+  a.bench === b.bench &&
+  a.learned === b.learned &&
+  a.constants === b.constants &&
+  a.opened === b.opened;
+
+const answerOf = (worker: Worker, standing: Question["standing"], findings: Findings): Promise<Answer> =>
   new Promise((resolve) => {
     const settle = (answer: Answer) => {
       worker.off("message", done);
@@ -61,5 +97,7 @@ const answerOf = (worker: Worker, findings: Findings): Promise<Answer> =>
     worker.on("message", done);
     worker.on("error", failed);
     worker.on("exit", ended);
-    worker.postMessage(findings);
+    const { view, simulated, person, open } = findings;
+    const question: Question = { standing, rest: { view: { ...view, opened: undefined }, simulated, person, open } };
+    worker.postMessage(question);
   });

@@ -49,6 +49,14 @@ test("presses say in how many passes it was seen; clean passes count from the la
   });
 });
 
+test("an answer about a slower try that is taken back leaves the fail before it", () => {
+  const failing = [started("pan"), press, press, judged("pan", "fail")];
+  const slow = { ...(started("pan") as Extract<EventBody, { kind: "step-started" }>), attempt: 2, pace: 0.5 };
+  const takenBack: EventBody = { kind: "step-corrected", step: "pan", attempt: 2 };
+  const history = historyOf(...failing, slow, judged("pan", "pass"), takenBack);
+  expect(seenIn(history, ten.fingerprint)).toMatchObject({ passes: 10, shown: 2, clean: 0 });
+});
+
 test("what showed in every pass does not come and go; without a press nobody can count", () => {
   const presses = Array.from({ length: 10 }, () => press);
   const always = seenIn(historyOf(started("pan"), ...presses, judged("pan", "fail")), ten.fingerprint);

@@ -8,9 +8,10 @@ import { Driven, jobOf } from "../../kit/driven.ts";
 
 const code = () => pathToFileURL(join(built(), "run", "shell", "diagnosis-worker.js"));
 
-const findings = (): Findings => {
-  const run = new Driven(jobOf(["sweep: Pan"])).started().playOut();
-  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "Pan" } }).send({ kind: "confirm" });
+const findings = (step: "sweep: Pan" | "sweep: Tilt" = "sweep: Pan"): Findings => {
+  const run = new Driven(jobOf([step])).started().playOut();
+  const moved = step === "sweep: Pan" ? "Pan" : "Tilt";
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: moved } }).send({ kind: "confirm" });
   return run.effects.findLast((effect) => effect.kind === "diagnose")!.findings;
 };
 
@@ -19,6 +20,14 @@ test("another thread answers what this one would", async () => {
   const asked = findings();
   expect(await thread.ask(asked)).toEqual(diagnose(asked));
   expect(await thread.ask(asked), "and once more").toEqual(diagnose(asked));
+  await thread.close();
+});
+
+test("what stays the same travels once, and a question about another fixture brings its own along", async () => {
+  const thread = diagnosisThread(code());
+  const [one, other] = [findings("sweep: Pan"), findings("sweep: Tilt")];
+  for (const asked of [one, { ...one, person: "LR" }, other, one])
+    expect(await thread.ask(asked)).toEqual(diagnose(asked));
   await thread.close();
 });
 

@@ -2,7 +2,7 @@ import { passesWanted } from "../../release/care-rules.ts";
 import { releaseStatusOf } from "../../release/release-status.ts";
 import { stepFacts } from "../../release/step-facts.ts";
 import type { Session } from "../session.ts";
-import { historyNow, THIS_RUN } from "./holds.ts";
+import { historyNow, inThisRun } from "./holds.ts";
 import type { TaskOf } from "./task.ts";
 
 /** What is asked at the end of a check-in or a replay. Undefined where a run ends with its job sheet. */
@@ -26,8 +26,8 @@ const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
 };
 
 /** As it would stand with this run over. */
-const signTask = (session: Session): TaskOf<"sign"> => {
-  const over = { run: THIS_RUN, person: session.person, body: { kind: "run-closed", how: "finished" } } as const;
-  const { reasons } = releaseStatusOf([...historyNow(session), over], session.job.fitted);
+const signTask = ({ episode, told, person, job }: Session): TaskOf<"sign"> => {
+  const over = { kind: "run-closed", how: "finished" } as const;
+  const { reasons } = releaseStatusOf([...episode, ...inThisRun([...told, over], person)], job.fitted);
   return { kind: "sign", reasons, note: "" };
 };

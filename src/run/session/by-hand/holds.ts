@@ -1,17 +1,19 @@
 import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../domain/trade/hold-points.ts";
 import { inspection } from "../../../domain/trade/inspections.ts";
+import type { EventBody } from "../../events/event.ts";
 import type { History } from "../../release/history.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
 
 /** Everything told of the fixture: before this run and in it. */
-export const historyNow = ({ job, told, person }: Session): History => [
-  ...job.past,
-  ...told.map((body) => ({ run: THIS_RUN, person, body })),
-];
+export const historyNow = ({ job, told, person }: Session): History => [...job.past, ...inThisRun(told, person)];
+
+/** What this run has told, as a part of the fixture's history. */
+export const inThisRun = (told: readonly EventBody[], person: string): History =>
+  told.map((body) => ({ run: THIS_RUN, person, body }));
 /** Told from the names of other runs by its blank. */
-export const THIS_RUN = "this run";
+const THIS_RUN = "this run";
 
 /** What has been confirmed and holds after one more point: power, and closing, end what was isolated. */
 export const holdsAfter = (holds: readonly HoldPointId[], point: HoldPointId | "mains-on"): readonly HoldPointId[] => {

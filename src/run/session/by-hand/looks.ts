@@ -6,6 +6,7 @@ import { looksAfter } from "../../../domain/trade/cleanings.ts";
 import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
 import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { isSafetyInspection } from "../../../domain/trade/safety-findings.ts";
+import type { EventBody } from "../../events/event.ts";
 import { standingOnly } from "../../events/taken-back.ts";
 import { curesOf } from "../../release/dangers.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
@@ -19,9 +20,8 @@ export const lookDue = (
 ): TaskOf<"look"> | TaskOf<"looks"> | DiagnosisFirst | undefined => {
   const listed =
     typeof looks === "string" ? dueLooks(session).filter((id) => looks !== "outside" || isOutside(id)) : looks;
-  const again = (looks === "outside" ? listed : session.view.inspected.map(({ inspection: id }) => id)).find((id) =>
-    isToBeLookedAtAgain(session, id),
-  );
+  const stale = toBeLookedAtAgain(session);
+  const again = looks === "outside" ? listed.find((id) => stale.includes(id)) : stale[0];
   if (again) return lookAt(again, "again");
   const proposed = looks === "proposed" ? proposedLook(session) : undefined;
   if (proposed) return proposed === DIAGNOSIS_FIRST ? proposed : lookAt(proposed, "proposed");
@@ -68,16 +68,22 @@ const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
     ? view.readings.some(({ reading }) => reading === id)
     : view.inspected.some((one) => one.inspection === id);
 
-/** Bad, and since then something was mended or cleaned that it tells of. */
-const isToBeLookedAtAgain = (session: Session, id: InspectionId): boolean => {
+/** Bad, and since then something was mended or cleaned that it tells of; in the order in which they were looked at first. */
+const toBeLookedAtAgain = (session: Session): readonly InspectionId[] => {
   const told = standingOnly(session.told);
-  const last = told.findLastIndex((body) => body.kind === "inspected" && body.inspection === id);
-  const body = told[last];
-  if (body?.kind !== "inspected" || body.answer !== "bad") return false;
-  const cures = curesOf(id);
-  return told.slice(last).some((later) => {
-    if (later.kind === "repaired") return later.what === "something-else" || cures.includes(later.fault);
-    return later.kind === "cleaned" && later.done === "done" && looksAfter(later.cleaning).includes(id);
+  const latest = new Map(
+    told.flatMap((body, at) => (body.kind === "inspected" ? [[body.inspection, at] as const] : [])),
+  );
+  return [...latest].flatMap(([id, at]) => (isBad(told[at]) && isCuredIn(told.slice(at), id) ? [id] : []));
+};
+
+const isBad = (body: EventBody | undefined): boolean => body?.kind === "inspected" && body.answer === "bad";
+
+const isCuredIn = (later: readonly EventBody[], look: InspectionId): boolean => {
+  const cures = curesOf(look);
+  return later.some((body) => {
+    if (body.kind === "repaired") return body.what === "something-else" || cures.includes(body.fault);
+    return body.kind === "cleaned" && body.done === "done" && looksAfter(body.cleaning).includes(look);
   });
 };
 
