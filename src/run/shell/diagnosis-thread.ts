@@ -6,7 +6,7 @@ import { type Diagnosis, diagnose, type Findings } from "../session/diagnose.ts"
 type Standing = Pick<Findings, "profile" | "bench" | "learned" | "constants"> & Pick<Findings["view"], "opened">;
 
 /** A question as it travels: with what stands only where that is other than before. */
-export interface Question {
+export interface DiagnosisQuestion {
   readonly standing: Standing | "as before";
   readonly rest: Omit<Findings, "profile" | "bench" | "learned" | "constants">;
 }
@@ -83,7 +83,7 @@ const isSame = (a: Standing, b: Standing): boolean =>
   a.constants === b.constants &&
   a.opened === b.opened;
 
-const answerOf = (worker: Worker, standing: Question["standing"], findings: Findings): Promise<Answer> =>
+const answerOf = (worker: Worker, standing: DiagnosisQuestion["standing"], findings: Findings): Promise<Answer> =>
   new Promise((resolve) => {
     const settle = (answer: Answer) => {
       worker.off("message", done);
@@ -98,6 +98,9 @@ const answerOf = (worker: Worker, standing: Question["standing"], findings: Find
     worker.on("error", failed);
     worker.on("exit", ended);
     const { view, simulated, person, open } = findings;
-    const question: Question = { standing, rest: { view: { ...view, opened: undefined }, simulated, person, open } };
+    const question: DiagnosisQuestion = {
+      standing,
+      rest: { view: { ...view, opened: undefined }, simulated, person, open },
+    };
     worker.postMessage(question);
   });
