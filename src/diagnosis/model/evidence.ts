@@ -38,6 +38,7 @@ export interface Weighed {
 /**
  * From what was watched and looked at to evidence. A pass speaks against a symptom only as far as that routine on that
  * part could have shown it and that watcher would have caught it; a symptom reported anywhere is there.
+ * Kept until another is asked for: a ranking and its advice are made of the same evidence, one after the other.
  */
 export function evidenceFrom(
   fitted: readonly Fitted[],
@@ -45,6 +46,17 @@ export function evidenceFrom(
   answers: readonly InspectionAnswer[],
   learned: Learned = NOTHING_LEARNED,
 ): Weighed {
+  const seen: Seen = [fitted, observations, answers, learned];
+  if (last?.seen.every((one, index) => one === seen[index])) return last.weighed;
+  const weighed = weighedFrom(...seen);
+  last = { seen, weighed };
+  return weighed;
+}
+
+type Seen = readonly [readonly Fitted[], readonly Observation[], readonly InspectionAnswer[], Learned];
+let last: { readonly seen: Seen; readonly weighed: Weighed } | undefined;
+
+function weighedFrom(...[fitted, observations, answers, learned]: Seen): Weighed {
   const base = withHistory(networkFor(fitted), learned);
   const watched = withFunctions(fitted, observations);
   const reported = reportsOf(base.parts, watched);
@@ -61,15 +73,14 @@ export function evidenceFrom(
     unnamed.map(({ finding }) => finding),
   );
   const changes = new Map([...present, ...absent]);
+  const said = withLooseWords(
+    withRepeatedTrouble(foreseen, reported),
+    reported.map(({ finding }) => finding),
+  );
+  const plain = changed(foreseen, changes);
   return {
-    network: changed(
-      withLooseWords(
-        withRepeatedTrouble(foreseen, reported),
-        reported.map(({ finding }) => finding),
-      ),
-      changes,
-    ),
-    foreseen: changed(foreseen, changes),
+    network: said === foreseen ? plain : changed(said, changes),
+    foreseen: plain,
     evidence: { present: present.map(([id]) => id), absent: absent.map(([id]) => id) },
     parts: base.parts,
     findings: new Map(

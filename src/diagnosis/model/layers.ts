@@ -41,15 +41,14 @@ export const withLinks = (
   fault: LayeredFault,
   change: (link: Probability, symptom: string) => Probability,
 ): LayeredFault => {
-  const changed = ({ probability, links }: NetworkEffect): NetworkEffect => ({
-    probability,
-    links: new Map(
-      [...links].flatMap(([symptom, link]) => {
-        const value = change(link, symptom);
-        return value > 0 ? [[symptom, value] as const] : [];
-      }),
-    ),
-  });
+  const changed = ({ probability, links }: NetworkEffect): NetworkEffect => {
+    const left = new Map<string, Probability>();
+    for (const [symptom, link] of links) {
+      const value = change(link, symptom);
+      if (value > 0) left.set(symptom, value);
+    }
+    return { probability, links: left };
+  };
   return {
     ...fault,
     effects: fault.effects.map(changed),

@@ -126,30 +126,30 @@ interface Block {
 }
 
 const blocksOf = (looks: readonly Look[], opening: Opening): readonly Block[] => {
-  const covers = [...new Set(looks.map(({ cover }) => cover))];
-  return covers
-    .flatMap((cover) =>
-      behind(
-        looks.filter((look) => look.cover === cover),
-        opening(cover),
-      ),
-    )
-    .sort((a, b) => worth(b) - worth(a));
+  const covers = new Map<string, Look[]>();
+  for (const look of looks) {
+    const same = covers.get(look.cover);
+    if (same) same.push(look);
+    else covers.set(look.cover, [look]);
+  }
+  return [...covers].flatMap(([cover, same]) => behind(same, opening(cover))).sort((a, b) => worth(b) - worth(a));
 };
 
 /** Of one cover: first the run of looks that pays for the opening best, then the rest one by one. */
 function behind(looks: readonly Look[], opening: number): readonly Block[] {
-  const sorted = looks.map((look) => together([look], 0)).sort((a, b) => worth(b) - worth(a));
-  const ordered = sorted.flatMap((block) => block.looks);
-  const runs = ordered.map((_, i) => together(ordered.slice(0, i + 1), opening));
-  const first = runs.reduce((best, run) => (worth(run) > worth(best) ? run : best), runs[0] ?? together([], opening));
-  return [first, ...sorted.slice(first.looks.length)];
+  const sorted = looks.map(alone).sort((a, b) => worth(b) - worth(a));
+  let run = { probability: 0, minutes: opening };
+  let best = run;
+  let length = 0;
+  for (const [i, one] of sorted.entries()) {
+    run = { probability: run.probability + one.probability, minutes: run.minutes + one.minutes };
+    if (i > 0 && worth(run) <= worth(best)) continue;
+    best = run;
+    length = i + 1;
+  }
+  return [{ ...best, looks: sorted.slice(0, length).flatMap((one) => one.looks) }, ...sorted.slice(length)];
 }
 
-const together = (looks: readonly Look[], opening: number): Block => ({
-  looks,
-  probability: looks.reduce((sum, { probability }) => sum + probability, 0),
-  minutes: looks.reduce((sum, { minutes }) => sum + minutes, opening),
-});
+const alone = (look: Look): Block => ({ looks: [look], probability: look.probability, minutes: look.minutes });
 
-const worth = ({ probability, minutes }: Block): number => probability / minutes;
+const worth = ({ probability, minutes }: Omit<Block, "looks">): number => probability / minutes;
