@@ -196,7 +196,7 @@ const speech = (program: string | undefined): CheckedLine =>
     ? note("speech", "no speech program", "install espeak-ng if announcements should be spoken")
     : fine("speech", program);
 
-/** Every page fits there. */
+/** The smallest terminal on which every page fits. */
 const NEEDED = { columns: 80, rows: 24 } as const;
 
 const terminal = ({ isTerminal, columns, rows, coloured, unicode }: TerminalFacts): readonly CheckedLine[] => {

@@ -7,7 +7,7 @@ import { hoursInWords, leftOutInWords, many, tallyOf } from "./status-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
-/** What wants most first. */
+/** The states in order: what needs most work comes first. */
 const STATES_IN_ORDER: readonly StateId[] = [...STATES.map(({ id }) => id), "ready"];
 
 /** The stock in words, for a terminal or a printer; every text from outside is made harmless. */

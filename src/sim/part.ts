@@ -8,7 +8,7 @@ import type {} from "./trouble.ts";
 /** One part of the simulated fixture, advanced once a frame. */
 export interface SimPart {
   readonly function: FunctionId;
-  /** `levels` of its own slots, coarse first. */
+  /** Takes in the `levels` of its own slots, 0 to 255 each, coarse first. */
   obey(levels: readonly number[], moment: FrameMoment): void;
   /** Undefined for a part that has nothing to find. */
   beginHoming(moment: FrameMoment): Homing | undefined;

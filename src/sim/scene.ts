@@ -54,7 +54,7 @@ export type PartScene =
   | (Seen & { readonly kind: "leaf"; readonly beating: boolean })
   | (Seen & { readonly kind: "light" });
 
-/** What stands on the wall. */
+/** What is seen on the wall. */
 export interface Picture {
   /** Light that leaves the lens, 0 to 1. */
   readonly output: number;

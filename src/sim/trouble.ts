@@ -17,26 +17,26 @@ export type PartTrouble =
 export interface MoverTrouble {
   readonly kind: "mover";
   readonly function: FunctionId;
-  /** Resistance: 0 free, 1 stuck. */
+  /** Resistance, 0 free to 1 stuck. */
   readonly drag?: (stance: Stance) => number;
-  /** The same without rubbing: the electronics hold back. */
+  /** How much the electronics hold back, 0 not at all to 1 fully: like resistance, but nothing rubs. */
   readonly holdsBack?: (stance: Stance) => number;
   readonly drive?: (stance: Stance) => Drive;
-  /** Free play between motor and load, in its own measure. */
+  /** Free play between motor and load, in the part's own measure: share of travel, or turns. */
   readonly play?: (stance: Stance) => number;
   /** How much more it swings after a stop; 1 is a degree or two after a full stop. */
   readonly looseness?: number;
-  /** Shift of the load against the motor for as long as it lasts. */
+  /** How far the load is shifted against the motor for as long as it lasts, in the part's own measure. */
   readonly pull?: (stance: Stance) => number;
-  /** Shift gained in this frame that stays until the next homing. */
+  /** How far it slips in this frame, in the part's own measure; that stays until the next homing. */
   readonly slip?: (stance: Stance) => number;
-  /** What an encoder reads beside the truth. */
+  /** How far an encoder's reading is from the truth, in the part's own measure. */
   readonly misreads?: (stance: Stance) => number;
   /** Where its own travel is blocked. */
   readonly ends?: { readonly low: number; readonly high: number };
-  /** Where home is found beside the true place, asked anew at every homing. */
+  /** How far from the true place home is found, in the part's own measure; asked again at every homing. */
   readonly homeShift?: (stance: Stance) => number;
-  /** How many times it searches; more than three and it gives up with an error. */
+  /** How many times it searches, from 1; after three it gives up with an error. */
   readonly homeTries?: (stance: Stance) => number;
   readonly sounds?: (stance: Stance) => Partial<Sounds>;
 }
@@ -58,7 +58,7 @@ export interface Spoils {
 }
 
 export interface TroubledMoment extends FrameMoment {
-  /** Where a part stands now; 0 for one that is not fitted. */
+  /** Where a part is now, in its own measure; 0 for one that is not fitted. */
   readonly at: (id: FunctionId) => number;
 }
 
@@ -71,7 +71,7 @@ export interface OpticsTrouble {
 
 export interface SourceTrouble {
   readonly kind: "source";
-  /** Factor on the light. */
+  /** The factor on the light, 0 to 1. */
   readonly gives?: (moment: SourceMoment) => number;
   /** Asked once per try to strike. */
   readonly strikes?: (moment: SourceMoment) => boolean;
@@ -101,7 +101,8 @@ export interface DataTrouble {
 export interface AirTrouble {
   readonly kind: "air";
   readonly fan: (moment: FrameMoment) => { readonly loud: number; readonly tick: number; readonly turning: boolean };
+  /** How strongly it smells burnt, 0 to 1. */
   readonly smell?: (moment: FrameMoment) => number;
-  /** Degrees that the head is hotter inside. */
+  /** How much hotter the head is inside, in degrees Celsius. */
   readonly hotter?: (moment: FrameMoment) => number;
 }

@@ -63,7 +63,7 @@ export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly stri
     : []),
 ];
 
-/** Said once, before anything else. */
+/** What is said once at the beginning of a practice round. */
 const practiceRows = ({ job, view }: Session): readonly Line[] => {
   if (!job.opening.simulated || view.confirmed.length > 0) return [];
   const words = "Practice: find out what is wrong with this fixture. The hidden fault is shown at the end.";

@@ -73,7 +73,7 @@ export const keyPlan = (buttons: Buttons): KeyPlan => {
   return { ...buttons, letters, own: recordFrom(own) };
 };
 
-/** What guarded pages offer besides. */
+/** What guarded pages offer besides their answer. */
 const BESIDE_GUARDED: readonly Action[] = ["person", "note", "undo", "away", "absent"];
 
 const take = (taken: Set<string>, candidates: string): string => {

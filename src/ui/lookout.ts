@@ -7,7 +7,7 @@ import type { Spectacle } from "../run/ports.ts";
 const LOOK_MS = 50;
 /** Less than this is not seen: of the travel, or of a turn. */
 const LEAST = 0.002;
-/** Over a whole step. */
+/** The least that something must move over a whole step, as a share of its travel, to count. */
 const LEAST_IN_ALL = 0.02;
 
 interface Track {

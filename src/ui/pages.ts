@@ -13,7 +13,7 @@ export interface SymptomPage {
   readonly symptoms: readonly SymptomId[];
 }
 
-/** One digit each. */
+/** How many lines a page of symptoms has: one digit each. */
 export const MOST = 9;
 
 /**

@@ -23,7 +23,7 @@ export interface RackOrder {
   /** Texts of the profiles, by the names that the rack file gives them. */
   readonly profiles: ReadonlyMap<string, string>;
   readonly learned: Learned;
-  /** The output of a universe, as a run keeps it. */
+  /** The output of a universe (1 to 63999), as a run keeps it. */
   readonly outputOf: (universe: number) => string;
   /** Faults set in a simulated fixture, by its serial. */
   readonly set: ReadonlyMap<string, readonly string[]>;
@@ -75,7 +75,7 @@ const jobsFor = (shelf: DataLibrary, order: RackOrder): Result<ReadonlyMap<Profi
   return good(jobs);
 };
 
-/** Filled in for each fixture. */
+/** The order for a fixture's run, before its own details are filled in. */
 const BLANK_ORDER = {
   serial: "",
   universe: 1,

@@ -15,7 +15,7 @@ import { tellTrial } from "./trial-words.ts";
 
 export interface TrialOptions {
   readonly names: Names;
-  /** Seeds for every fault. */
+  /** How many runs each fault has, each with a seed of its own. */
   readonly runs: number;
   readonly seed: number;
   readonly json: boolean;

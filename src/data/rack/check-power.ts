@@ -50,7 +50,7 @@ const cannotStart = (rack: Rack, at: AtFixture): readonly Problem[] =>
       }),
     );
 
-/** Told already. */
+/** Whether a fixture's circuit carries too much for hours, which is reported there. */
 const tooMuchRunning = ({ circuits, fixtures }: Rack, { circuit: name }: RackFixture): boolean =>
   circuits.some(
     (circuit) => circuit.name === name && runningSum(drawsOn(circuit, fixtures)) > continuousLimit(circuit),

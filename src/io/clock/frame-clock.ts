@@ -6,7 +6,7 @@ import { countingSleep } from "./asleep.ts";
 
 /** What the frame clock needs of the machine; all in milliseconds. Tests move it by hand. */
 export interface Machine {
-  /** Monotonic. */
+  /** The time on a clock that never goes back. */
   now(): number;
   /** Calls back after about this time: a timer of the event loop, often late, up to a millisecond early. Returns how to call it off. */
   wake(after: number, call: () => void): () => void;

@@ -16,7 +16,7 @@ export interface Serving {
   readonly photos: string;
 }
 
-/** From the thread. */
+/** What the thread of the server tells the program. */
 export type PhoneEvent =
   /** It listens. The secret pairs one phone, once. */
   | { readonly kind: "open"; readonly port: number; readonly secret: string }

@@ -15,10 +15,11 @@ import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } 
 export interface Derived {
   /** Takes in at most `most` new events, in one transaction. */
   catchUp(most: number): FoldProgress;
-  /** Briefs as JSON, oldest run first. Undefined when the tables have not come as far as `least` (any more). */
+  /** Run summaries as JSON, oldest run first. Undefined when the tables do not (or no longer) reach event number `least`. */
   briefs(which: Which, least: number): readonly string[] | undefined;
+  /** What the runs teach. Undefined as `briefs` is. */
   teaching(least: number): Teaching | undefined;
-  /** Names of open runs that were begun under a bench id that is none of this journal's. */
+  /** Names of open runs that were begun under a bench id that is none of this journal's. Undefined as `briefs` is. */
   openElsewhere(least: number): readonly string[] | undefined;
   /** Calculates at most `most` fixtures again: how many are left, while there are more. Undefined as `briefs` is. */
   standings(which: DerivedFor, least: number, most: number): StandingsSoFar | undefined;

@@ -12,13 +12,13 @@ import { EVENT_COLUMNS, foreignId, newOrigin, PUT_EVENT, storedRows } from "./ro
 
 /** The journal's side of an exchange with other benches, and what is told of them. */
 export interface Sharing extends ChainStore {
-  /** Events of other benches that only a newer Limber can read; they are kept. */
+  /** How many events of other benches only a newer Limber can read; they are kept. */
   newer(): number;
   /** Fixtures that are open here and at another bench, or at two others. The derived tables must have caught up. */
   openTwice(): readonly OpenTwice[];
   /** Photos named in events that came since `photosDone` was last told. */
   photos(): NamedPhotos;
-  /** The photos of all events up to there were exchanged. */
+  /** Notes that the photos of all events up to number `upto` were exchanged. */
   photosDone(upto: number): void;
   /** From now on that shop is listened to as well; all photos that are named here are looked for anew. */
   follow(shop: string): void;

@@ -6,7 +6,7 @@ import { stockOf } from "../../run/memory/stock.ts";
 export interface Site {
   /** The runs with events that were not handed out yet, at most `most` events; undefined when there are none. */
   next(most: number): SiteRows | undefined;
-  /** What was handed out has been written. */
+  /** Notes that what was handed out, up to event number `upto`, has been written. */
   written(upto: number): void;
 }
 

@@ -14,7 +14,7 @@ import { type Site, siteOf } from "./site.ts";
 
 /** The journal on disk, as the worker thread holds it. Every function blocks until done, and throws JournalError or the error of SQLite or the system. */
 export interface JournalTable extends Appending {
-  /** At most `limit` rows after that one, in the one order of events. Each is checked to be as it was written. */
+  /** At most `limit` rows after the stamp `after`, in the one order of events. Each is checked to be as it was written. */
   page(of: EventsOf, after: Stamp | undefined, limit: number): readonly StoredRow[];
   /** Writes a whole copy while the journal is in use. */
   backup(file: string): void;

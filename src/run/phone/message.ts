@@ -59,7 +59,7 @@ export interface PhoneField {
   readonly what: string;
   readonly words: string;
   readonly by: "letters" | "digits" | "scan" | "photo";
-  /** What stands there so far. */
+  /** What has been filled in so far. */
   readonly text: string;
 }
 

@@ -8,14 +8,15 @@ export interface ChainStore {
   follows(): readonly string[];
   /** The last event of a bench that is known here. */
   head(origin: string): ChainHead | undefined;
+  /** The hash of a bench's event with this number, from 1; undefined where it is not known here. */
   hashAt(origin: string, number: number): string | undefined;
   /** The events of a bench after number `after`, `most` at most. */
   chain(origin: string, after: number, most: number): readonly ChainedEvent[];
   /** Takes in events as far as each follows what is known of its bench; says where they do not, and why. */
   receive(events: readonly ChainedEvent[]): Refusal | undefined;
-  /** From that number on our events hang in a chain of a new bench id. */
+  /** Moves our events from number `from` on into a chain of a new bench id, and gives that id. */
   rehome(origin: string, from: number): string;
-  /** What is written from now on gets a new bench id. */
+  /** Gives what is written from now on a new bench id. */
   renew(): string;
 }
 
@@ -30,9 +31,11 @@ export interface Refusal {
 export interface ShareServer {
   /** The benches of this shop and of those that are followed, with the last event of each; the own ones among them. */
   benches(follows: readonly string[]): Promise<readonly SharedBench[]>;
+  /** The hash of a bench's event with this number, from 1; undefined where the server does not have it. */
   hashAt(origin: string, number: number): Promise<string | undefined>;
   /** Stores events that follow the bench's head there, all or none; what it has already it skips. */
   push(origin: string, events: readonly ChainedEvent[]): Promise<PushAnswer>;
+  /** The events of a bench after number `after`, `most` at most. */
   pull(origin: string, after: number, most: number): Promise<readonly ChainedEvent[]>;
 }
 

@@ -88,5 +88,5 @@ export const falseWordFor = (id: FunctionId, chance: SimDraw): SymptomId | undef
   return words[Math.floor(chance() * Math.min(words.length, COMMONEST))];
 };
 
-/** Nobody imagines the rare ones. */
+/** How many of the commonest symptoms are imagined; nobody imagines the rare ones. */
 const COMMONEST = 8;

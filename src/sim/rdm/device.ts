@@ -53,7 +53,7 @@ export interface Sensor {
   readonly prefix: number;
   readonly range: readonly [number, number];
   readonly normal: readonly [number, number];
-  /** The value now. */
+  /** The value now, in the sensor's unit. */
   read(): number;
   lowest: number;
   highest: number;

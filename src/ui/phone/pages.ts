@@ -29,6 +29,7 @@ export interface PhoneAttends<State, Told> {
   page(): PhonePage | undefined;
   /** Something touched at a moment, in milliseconds, as what the run is told. */
   hear(said: PhoneSaid, at: number): readonly Told[];
+  /** A photo that was kept in `file`, as what the run is told; `drawn` is the number of the page it answers. */
   photo(drawn: number, file: string): readonly Told[];
   /** The phone cannot be heard any more. */
   gone(): readonly Told[];

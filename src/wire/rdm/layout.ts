@@ -7,7 +7,7 @@ export interface Layout<T> {
   readonly expects: string;
 }
 
-/** A field of a fixed size inside a record. */
+/** A field of a fixed number of bytes inside a record, read and written at byte `at`, counted from 0. */
 export interface Field<T> {
   readonly size: number;
   get(view: DataView, at: number): T;
