@@ -77,7 +77,7 @@ export type Heard =
   | { readonly kind: "unheard" };
 export type CableTalk<T> = Generator<ToSend | Aside, T, Heard | undefined>;
 
-/** Turns a dialogue into bytes: numbers its requests, and believes only what answers them. */
+/** Turns a dialogue into bytes (ANSI E1.20, secondary): numbers its requests, and believes only what answers them. */
 export function* onTheCable<T>(dialogue: Dialogue<T>, us: Uid = OUR_UID): CableTalk<T> {
   let transaction = 0;
   let next = dialogue.next();

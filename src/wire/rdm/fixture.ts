@@ -41,7 +41,8 @@ const FROM_ADVICE = 2;
 const MOST_SELF_TESTS = 12;
 
 /**
- * Reads everything that a fixture says of itself. Some forty requests: under a second on a cable that carries nothing else.
+ * Reads everything that a fixture says of itself (ANSI E1.20, E1.37-1 and -5). Some forty requests: under a second
+ * on a cable that carries nothing else.
  */
 export function* readFixture(uid: Uid): Dialogue<FixtureReading> {
   const identity = yield* readIdentity(uid);

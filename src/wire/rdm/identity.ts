@@ -69,7 +69,7 @@ export class Inquiry {
 
 const MOST_SILENCES = 2;
 
-/** Reads who a fixture is and how it is set. About ten requests. */
+/** Reads who a fixture is and how it is set (DEVICE_INFO of ANSI E1.20 and its labels). About ten requests. */
 export function* readIdentity(uid: Uid): Dialogue<FixtureIdentity> {
   const inquiry = new Inquiry(uid);
   const info = yield* inquiry.read(PARAMETERS.DEVICE_INFO, undefined);

@@ -105,8 +105,8 @@ export const words16: Layout<readonly number[]> = {
 export const NO_TEXT = "�";
 
 /**
- * Data that is printable ASCII, up to `most` characters; it ends early at a zero byte, which some fixtures fill up with.
- * Bytes that are no text become NO_TEXT.
+ * Data that is printable ASCII, up to `most` characters, 32 for a label (ANSI E1.20, secondary); it ends early at a zero
+ * byte, which some fixtures fill up with. Bytes that are no text become NO_TEXT.
  */
 export const text = (most = 32): Layout<string> => ({
   read: (bytes) => (bytes.length <= most ? textIn(bytes) : undefined),

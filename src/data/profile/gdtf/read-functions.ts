@@ -7,8 +7,8 @@ import { attribute, childrenOf, type GdtfReading, highest, levelIn, note, number
 export type BytesOf = ReadonlyMap<string, number>;
 
 /**
- * The functions of a channel with their ends: each reaches to where the next under the same mode condition begins. `bytes`
- * is the number of bytes of the channel, 1 to 4.
+ * The functions of a channel with their ends (DIN SPEC 15800, ChannelFunction): each reaches to where the next under the
+ * same mode condition begins. `bytes` is the number of bytes of the channel, 1 to 4.
  */
 export const functionsOf = (
   reading: GdtfReading,
