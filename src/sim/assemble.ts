@@ -1,8 +1,8 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "./build.ts";
 import { between, chanceFrom, seedFor } from "./chance.ts";
+import { Light } from "./lamp.ts";
 import { Leaf } from "./leaf.ts";
-import { Light } from "./light.ts";
 import { AS_DRAWN, type Making, type SimPart } from "./part.ts";
 import { TravelPart } from "./travel.ts";
 import type { MoverTrouble, PartTrouble } from "./trouble.ts";

@@ -1,9 +1,8 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import { assemble, type Copy, type FittedParts } from "./assemble.ts";
-import type { ControlCommand, FixtureBuild } from "./build.ts";
+import type { ControlBuild, ControlCommand, FixtureBuild } from "./build.ts";
 import { chanceFrom, seedFor } from "./chance.ts";
-import { Control } from "./control.ts";
 import { Feeling } from "./feeling.ts";
 import { HomeRun } from "./home-run.ts";
 import { Source } from "./lamp.ts";
@@ -31,7 +30,7 @@ const COLD_C = 24;
 const RISE_C = 42;
 
 /** What a fixture's electronics know of it. */
-export interface Inside {
+interface Inside {
   readonly powered: boolean;
   readonly homed: boolean;
   /** Parts that did not find their home. */
@@ -171,5 +170,33 @@ export class Fixture {
     const { build, seen, source, receiver } = this;
     const failed = this.homeRun?.failed ?? [];
     return sceneOf({ parts, phase, build, troubles: seen, source, receiver, failed, moment });
+  }
+}
+
+/** How far beside its level a command is still taken. */
+const NEAR = 2;
+
+/** The control slot: a command is obeyed once when its level has stood long enough. */
+class Control {
+  private held_s = 0;
+  private held: ControlCommand | undefined;
+  private readonly build: ControlBuild;
+  constructor(build: ControlBuild) {
+    this.build = build;
+  }
+
+  /**
+   * The command that falls due in this frame, once its level was held for as long as it must; undefined where none does.
+   * `level` is that of the command's slot, 0 to 255.
+   */
+  take(level: number): ControlCommand | undefined {
+    const command = this.build.commands.find(({ at }) => Math.abs(at - level) <= NEAR);
+    if (command !== this.held) this.held_s = 0;
+    this.held = command;
+    if (!command) return undefined;
+    const before = this.held_s;
+    this.held_s += FRAME_SECONDS;
+    const due = command.hold_s - 1e-9;
+    return before < due && this.held_s >= due ? command : before === 0 && command.hold_s === 0 ? command : undefined;
   }
 }

@@ -1,4 +1,4 @@
-import { END_OF_MESSAGE, HEADER_BYTES, MAX_PAYLOAD, type Message, START_OF_MESSAGE } from "./message.ts";
+import { END_OF_MESSAGE, HEADER_BYTES, MAX_PAYLOAD, type Message, START_OF_MESSAGE } from "./messages.ts";
 
 /** What was read from a stream so far: whole messages, and the bytes that may still become one. */
 export interface Decoded {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { decode, NOTHING_PENDING } from "../../src/wire/decode.ts";
-import { encode, type Message } from "../../src/wire/message.ts";
+import { encode, type Message } from "../../src/wire/messages.ts";
 
 /** The form of the messages is secondary: read in independent open implementations, not in an official copy. */
 const bytesOf = (text: string) => Uint8Array.from(text.split(/[\s|]+/), (pair) => Number.parseInt(pair, 16));

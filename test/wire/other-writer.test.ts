@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 import { decode, NOTHING_PENDING } from "../../src/wire/decode.ts";
-import type { Message } from "../../src/wire/message.ts";
-import { levelsMessage } from "../../src/wire/requests.ts";
+import { levelsMessage, type Message } from "../../src/wire/messages.ts";
 import { otherDriver } from "../bench/line/other-driver.ts";
 import { ptyPair } from "../kit/pty.ts";
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { replyOf } from "../../src/wire/reply.ts";
+import { replyOf } from "../../src/wire/messages.ts";
 
 /** Layout of the replies: secondary, read in independent open implementations. */
 const reply = (label: number, ...payload: number[]) => replyOf({ label, payload: Uint8Array.from(payload) });

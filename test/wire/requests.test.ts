@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { levelsMessage, parametersRequest, serialNumberRequest } from "../../src/wire/requests.ts";
+import { levelsMessage, parametersRequest, serialNumberRequest } from "../../src/wire/messages.ts";
 import { lineDecoder } from "../kit/line-decoder.ts";
 
 const universe = fc.uint8Array({ minLength: 24, maxLength: 512 });

@@ -23,7 +23,7 @@ import {
   type PortFacts,
 } from "../../reports/doctor.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
-import type { InterfaceReply } from "../../wire/reply.ts";
+import type { InterfaceReply } from "../../wire/messages.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";
 

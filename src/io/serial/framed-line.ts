@@ -2,8 +2,13 @@ import { performance } from "node:perf_hooks";
 import { type DmxLine, LineError, type Meeting, type RdmDoor } from "../../run/ports.ts";
 import { type LineChannel, reopenedLine } from "../../run/shell/reopened-line.ts";
 import { decode, NOTHING_PENDING } from "../../wire/decode.ts";
-import { type InterfaceReply, replyOf } from "../../wire/reply.ts";
-import { levelsMessage, parametersRequest, serialNumberRequest } from "../../wire/requests.ts";
+import {
+  type InterfaceReply,
+  levelsMessage,
+  parametersRequest,
+  replyOf,
+  serialNumberRequest,
+} from "../../wire/messages.ts";
 import { FramedRdm } from "./framed-rdm.ts";
 import { introduce, meetOnUsb } from "./meeting.ts";
 import { openPort, type PortEars, type PortSpeech } from "./port.ts";

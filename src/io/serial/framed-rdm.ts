@@ -1,6 +1,5 @@
+import { type InterfaceReply, rdmMessage } from "../../wire/messages.ts";
 import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
-import type { InterfaceReply } from "../../wire/reply.ts";
-import { rdmMessage } from "../../wire/requests.ts";
 
 /** An interface that knows no RDM stays silent for ever; one that does says itself that nobody answered, long before. */
 const UNHEARD_MS = 1000;

@@ -1,14 +1,11 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId, StepResult } from "../../domain/trade/routines.ts";
 import { COUNTER_NAMES, type CounterName, type FixtureCounters } from "../../wire/rdm/fixture.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import type { RunSummary, SummaryStep } from "../events/summary.ts";
 import type { ReleaseStatus } from "../release/release-status.ts";
-import { type FunctionPast, functionsIn } from "./functions.ts";
-import { hoursBetween, realFirst } from "./jobs.ts";
 import { type PartPast, partsIn } from "./parts.ts";
-import { type Return, returnsIn } from "./returns.ts";
-import { type SymptomPast, symptomsIn } from "./symptoms.ts";
+import { hoursBetween, type Return, realFirst, returnsIn, type SymptomPast, symptomsIn } from "./returns.ts";
 
 /** All that is known of one fixture by its serial number, oldest run first. */
 export interface FixtureHistory {
@@ -153,3 +150,36 @@ const countsOf = (steps: readonly SummaryStep[]): PastRun["counts"] => {
 
 const wrongStep = ({ id, routine, functions, result, symptoms, note }: SummaryStep): readonly PastStep[] =>
   result === "fail" || result === "unsure" ? [{ id, routine, functions, result, symptoms, note }] : [];
+
+/** How a function did, run by run. */
+export interface FunctionPast {
+  readonly function: FunctionId | "fixture";
+  /** The worst step of each run that tested it, oldest first. */
+  readonly results: readonly { readonly run: string; readonly at: string; readonly worst: Telling }[];
+}
+
+/** Worst first. All other results say nothing about a fixture. */
+const TELLING = ["fail", "unsure", "pass"] as const;
+type Telling = (typeof TELLING)[number];
+
+/**
+ * The past of each function that was tested at least once, in the order of the trade's
+ * list; the fixture as a whole comes last.
+ */
+export const functionsIn = (runs: readonly RunSummary[]): readonly FunctionPast[] =>
+  [...FUNCTION_IDS, "fixture" as const]
+    .map((id) => ({ function: id, results: runs.flatMap((run) => resultIn(run, id)) }))
+    .filter(({ results }) => results.length > 0);
+
+const resultIn = ({ run, at, steps }: RunSummary, id: FunctionPast["function"]): FunctionPast["results"] => {
+  const results = steps.filter((step) => speaksOf(step, id)).map(({ result }) => result);
+  const worst = TELLING.find((one) => results.includes(one));
+  return worst ? [{ run, at, worst }] : [];
+};
+
+/** A step that moves two functions and went wrong at one of them says nothing of the other. */
+const speaksOf = ({ functions, symptoms }: SummaryStep, id: FunctionPast["function"]): boolean => {
+  if (id === "fixture") return functions.length === 0;
+  const blamed = symptoms.flatMap((one) => one.function ?? []);
+  return functions.includes(id) && (blamed.length === 0 || blamed.includes(id));
+};

@@ -1,8 +1,8 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { minutesBetween } from "../events/at-work.ts";
 import type { ReportedSymptom } from "../events/event.ts";
+import { grouped } from "../events/grouped.ts";
 import type { RunSummary } from "../events/summary.ts";
-import { hoursBetween, jobsIn } from "./jobs.ts";
-import { keyOf } from "./symptoms.ts";
 
 /** The same fault found, or the same symptom seen, in a later job of one fixture. */
 export type Return = Trouble & {
@@ -43,3 +43,46 @@ const seenIn = ({ steps, finds }: RunSummary): readonly (readonly [string, Troub
       .map((symptom) => [keyOf(symptom), { kind: "symptom", ...symptom }] as const),
   ]),
 ];
+
+/**
+ * Tells of each run to which first run it goes back over its replays: a check-in with the
+ * replays after its repairs is one job.
+ */
+const jobsIn = (runs: readonly RunSummary[]): ((run: string) => string) => {
+  const replayed = new Map(runs.map(({ run, replays }) => [run, replays]));
+  const root = (run: string, seen: ReadonlySet<string>): string => {
+    const before = replayed.get(run);
+    return before === undefined || seen.has(before) ? run : root(before, new Set([...seen, before]));
+  };
+  return (run) => root(run, new Set([run]));
+};
+
+/** The real runs, or all simulated ones where there is no real run: what a simulation says counts for no real fixture. */
+export const realFirst = (runs: readonly RunSummary[]): readonly RunSummary[] => {
+  const real = runs.filter(({ simulated }) => !simulated);
+  return real.length > 0 ? real : runs;
+};
+
+/**
+ * Hours from the latest event of the one run to the start of the other; what was written down late makes it 0, never less.
+ */
+export const hoursBetween = (before: RunSummary, after: RunSummary): number =>
+  Math.max(0, minutesBetween(before.until, after.at) / 60);
+
+/** A symptom and the runs in which it was seen, oldest first. */
+export interface SymptomPast extends ReportedSymptom {
+  readonly runs: readonly string[];
+}
+
+/** How often each symptom was seen, the commonest first; of equals the one that was seen first. */
+export const symptomsIn = (runs: readonly RunSummary[]): readonly SymptomPast[] => {
+  const seen = runs.flatMap(({ run, steps }) =>
+    steps.flatMap(({ symptoms }) => symptoms).map((symptom) => ({ symptom, run })),
+  );
+  return grouped(seen, ({ symptom }) => keyOf(symptom))
+    .map((sightings) => ({ ...sightings[0].symptom, runs: [...new Set(sightings.map(({ run }) => run))] }))
+    .sort((a, b) => b.runs.length - a.runs.length);
+};
+
+/** One text for a symptom of a function: "Pan/slow"; "fixture/smells-burnt" for the fixture as a whole. */
+const keyOf = ({ symptom, function: id }: ReportedSymptom): string => `${id ?? "fixture"}/${symptom}`;

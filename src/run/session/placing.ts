@@ -1,7 +1,6 @@
 import { totalOf } from "../../diagnosis/places/likelihood.ts";
-import { lastPressed } from "../events/placed.ts";
+import { lastPressed, placesPresses, watchesOf } from "../events/placed.ts";
 import { isAdded } from "../events/view.ts";
-import { placesPresses, watchesOf } from "../events/watches.ts";
 import { MOST_ADDED } from "./advising.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import type { Placed, Session } from "./session.ts";

@@ -1,7 +1,7 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import type { TextEdit } from "../../domain/problem/edit.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
-import type { SlotMap } from "./slots.ts";
+import type { SlotMap } from "./steps.ts";
 
 /** One thing to put right in a profile. */
 export type ProfileChange =

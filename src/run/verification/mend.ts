@@ -1,10 +1,11 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import { settingInWords } from "../../data/rack/setting.ts";
+import { answerInWords, WHEN_NOTHING_MOVES } from "../../data/rack/what-moved.ts";
 import { type ProfileChange, slotsAfter } from "./change.ts";
-import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "./slots.ts";
+import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "./steps.ts";
 
 /** What the answers to "what moved?" come to. */
-export type MendFound =
+type MendFound =
   | { readonly kind: "as-told" }
   /** Nothing at all moved. */
   | { readonly kind: "silent" }
@@ -90,4 +91,29 @@ const candidates = (slots: SlotMap): readonly ProfileChange[] => {
       ids.slice(index + 1).map((other): ProfileChange => ({ kind: "exchanged", one, other })),
     ),
   ];
+};
+
+/** What the answers to "what moved?" come to, for the person who gave them. */
+export const foundInWords = (found: MendFound): readonly string[] => {
+  switch (found.kind) {
+    case "as-told":
+      return ["Every function moves what the profile says."];
+    case "silent":
+      return [
+        "Nothing moves at all. Not the profile is to be looked at first:",
+        ...WHEN_NOTHING_MOVES.map((look) => `- ${look}`),
+      ];
+    case "setting":
+      return ["Not the profile, but:", `- ${found.words}. Correct that and verify it again.`];
+    case "changes":
+      return ["What was seen goes with this:"];
+    case "unclear":
+      return [
+        "Not all of this goes together; look at the chart again:",
+        ...found.left.map((answer) => `- ${answerInWords(answer)}.`),
+        ...(found.changes.length > 0 ? ["The nearest to it:"] : []),
+      ];
+    default:
+      return found satisfies never;
+  }
 };

@@ -4,7 +4,7 @@ import type { FunctionSpec, Profile, Travel } from "../../data/profile/profile.t
 import { good } from "../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { SlotMoved } from "./slots.ts";
+import type { SlotMoved } from "./steps.ts";
 
 /** What somebody saw in a step of a proof. */
 export type ProofAnswer =

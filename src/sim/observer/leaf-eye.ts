@@ -1,8 +1,7 @@
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import { keenOn } from "./keen.ts";
-import { type Glance, NOTHING, type Pair } from "./pair.ts";
-import { Track } from "./track.ts";
+import { type Glance, NOTHING, type Pair, Track } from "./track.ts";
 
 const RESTED: Frame = 8;
 const LATE: Frame = 3;

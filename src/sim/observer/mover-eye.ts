@@ -3,12 +3,10 @@ import type { Frame } from "../../domain/units.ts";
 import type { PartScene } from "../scene.ts";
 import { Dip } from "./dip.ts";
 import { isAxis, type Keen, keenOn } from "./keen.ts";
-import { Movement } from "./movement.ts";
-import { type Glance, NOTHING, offOf, type Pair } from "./pair.ts";
-import { StepReach } from "./reach.ts";
+import { Movement, StepReach } from "./movement.ts";
 import { judgeRests, looksWrong, type Rest } from "./rests.ts";
 import { Stillness } from "./stillness.ts";
-import { Track } from "./track.ts";
+import { type Glance, NOTHING, offOf, type Pair, Track } from "./track.ts";
 
 const NO_MOVE_AFTER: Frame = 16;
 const REVERSED: Frame = 8;

@@ -1,12 +1,12 @@
+import { keysOf } from "../../domain/keys.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Degrees, Frame } from "../../domain/units.ts";
 import type { PartBuild } from "../build.ts";
-import type { Comparison } from "../scene.ts";
-import { Angles } from "./angles.ts";
-import { Ear, type HeardSound } from "./ear.ts";
+import type { Comparison, Sounds } from "../scene.ts";
 import { isAxis } from "./keen.ts";
 import { LeafEye } from "./leaf-eye.ts";
-import type { Memory } from "./memory.ts";
 import { MoverEye } from "./mover-eye.ts";
+import type { Memory } from "./rests.ts";
 
 const MOVES = 0.05;
 
@@ -48,5 +48,71 @@ export class PartWatch {
     const onlyThere = id !== "Pan" && this.angles.onlyThere && this.memory.hasWorkedWell(id);
     if (seen.length === 0 && this.angles.clean) this.memory.workedWell(id);
     return onlyThere ? [...seen, "at-angle"] : seen;
+  }
+}
+
+/** So far out that one thinks of the cable. */
+const FAR: Degrees = 120;
+const TIMES = 2;
+
+/** Whether something that acts up does so only with the head turned far to one side. */
+class Angles {
+  private faulty: readonly Degrees[] = [];
+  private goodBetween = false;
+
+  /** Notes that it faltered with pan at this angle. */
+  faltered(pan: Degrees): void {
+    this.faulty = [...this.faulty, pan];
+  }
+
+  /** Notes that it moved well with pan at this angle. */
+  moved(pan: Degrees): void {
+    if (Math.abs(pan) < FAR) this.goodBetween = true;
+  }
+
+  /** It worked well, and not only far out. */
+  get clean(): boolean {
+    return this.goodBetween && this.faulty.length === 0;
+  }
+
+  get onlyThere(): boolean {
+    const { faulty } = this;
+    const oneSide = faulty.every((pan) => pan > FAR) || faulty.every((pan) => pan < -FAR);
+    return faulty.length >= TIMES && oneSide;
+  }
+}
+
+/** How much louder than it should be before one hears it. */
+const HEARD = 0.15;
+/** A sound that comes again after this long a silence is heard anew. */
+const FORGETS: Frame = 20;
+
+const HEARD_AS = {
+  scrape: "grinds",
+  knock: "knocks",
+  tick: "ticks",
+  whine: "whines",
+  rattle: "rattles",
+} as const satisfies Partial<Record<keyof Sounds, SymptomId>>;
+type Kind = keyof typeof HEARD_AS;
+const KINDS = keysOf(HEARD_AS);
+
+interface HeardSound {
+  readonly symptom: SymptomId;
+  readonly clear: number;
+}
+
+/** Hears what one part should not sound like; each sound once until it has been quiet for a while. */
+class Ear {
+  private readonly quiet = new Map<Kind, Frame>();
+
+  /** What is heard in this frame that should not be: `mine` beside what a sound twin sounds like. */
+  hear(mine: Sounds, twin: Sounds): readonly HeardSound[] {
+    return KINDS.flatMap((kind) => {
+      const louder = mine[kind] - twin[kind];
+      const quiet = this.quiet.get(kind) ?? FORGETS;
+      this.quiet.set(kind, louder > HEARD ? 0 : quiet + 1);
+      return louder > HEARD && quiet >= FORGETS ? [{ symptom: HEARD_AS[kind], clear: louder / HEARD }] : [];
+    });
   }
 }

@@ -1,8 +1,7 @@
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import { between, type SimDraw } from "../chance.ts";
 import type { FrameMoment } from "../moment.ts";
-import type { PhysicalFault } from "./fault.ts";
-import { warmed } from "./fault.ts";
+import { type PhysicalFault, warmed } from "./fault.ts";
 
 /** Asked once a frame: true when what is loose opens for a moment, which takes a jolt. */
 const opensWhenJolted = (hazard: number, from: number) => {

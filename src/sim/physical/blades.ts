@@ -1,6 +1,5 @@
 import { between } from "../chance.ts";
-import type { PhysicalFault } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { moverFault, type PhysicalFault } from "./fault.ts";
 
 /** What can be wrong with framing blades. */
 export const BLADE_FAULTS: readonly PhysicalFault[] = [

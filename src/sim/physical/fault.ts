@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "../build.ts";
 import type { SimDraw } from "../chance.ts";
-import type { PartTrouble } from "../trouble.ts";
+import type { MoverTrouble, PartTrouble } from "../trouble.ts";
 
 /** One thing that is physically wrong with a simulated fixture. It says how the thing behaves, never what that looks like. */
 export interface PhysicalFault {
@@ -58,3 +58,23 @@ export const bumpRound = (at: number, place: number, width: number): number =>
  */
 export const warmed = (warmth: number, from = 0.45, full = 0.7): number =>
   Math.min(1, Math.max(0, (warmth - from) / (full - from)));
+
+type Hooks = Omit<MoverTrouble, "kind" | "function">;
+type Drawn = PhysicalFault["troubles"];
+
+interface Given {
+  readonly id: string;
+  readonly on: FunctionId;
+  readonly words: string;
+  readonly aside: boolean;
+  readonly hooks: (...given: Parameters<Drawn>) => Hooks;
+}
+
+/** A fault of one moving part and nothing else. */
+export const moverFault = ({ id, on, words, aside, hooks }: Given): PhysicalFault => ({
+  id,
+  words,
+  on: [on],
+  aside,
+  troubles: (build, chance) => [{ kind: "mover", function: on, ...hooks(build, chance) }],
+});

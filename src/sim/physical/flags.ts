@@ -1,6 +1,5 @@
 import { between } from "../chance.ts";
-import { type PhysicalFault, warmed } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { moverFault, type PhysicalFault, warmed } from "./fault.ts";
 
 const scorched: PhysicalFault = {
   id: "magenta-flag-scorched",

@@ -1,6 +1,5 @@
 import { between } from "../chance.ts";
-import { fitted, type PhysicalFault, warmed } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { fitted, moverFault, type PhysicalFault, warmed } from "./fault.ts";
 
 const bladeBent: PhysicalFault = {
   id: "shutter-blade-warped",

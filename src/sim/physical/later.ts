@@ -1,9 +1,8 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import { between } from "../chance.ts";
-import { bumpRound, fitted, type PhysicalFault, shareOfTravel } from "./fault.ts";
+import { bumpRound, fitted, moverFault, type PhysicalFault, shareOfTravel } from "./fault.ts";
 import { FOCUS, rodBent, rodsDry, ZOOM } from "./lenses.ts";
-import { moverFault } from "./plain.ts";
 
 type Axis = "Pan" | "Tilt";
 

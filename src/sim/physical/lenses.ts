@@ -1,8 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAME_SECONDS } from "../../domain/units.ts";
 import { between } from "../chance.ts";
-import { bump, type PhysicalFault, warmed } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { bump, moverFault, type PhysicalFault, warmed } from "./fault.ts";
 
 const irisBent: PhysicalFault = {
   id: "iris-leaf-kinked",

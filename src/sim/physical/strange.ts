@@ -1,7 +1,6 @@
 import { FRAME_SECONDS } from "../../domain/units.ts";
 import { between } from "../chance.ts";
-import type { PhysicalFault } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { moverFault, type PhysicalFault } from "./fault.ts";
 
 /**
  * Things that are wrong and stand on nobody's list, each once met by somebody: the right answer to them is that it is

@@ -1,7 +1,6 @@
 import { between } from "../chance.ts";
 import type { TroubledMoment } from "../trouble.ts";
-import { bumpRound, fitted, type PhysicalFault } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { bumpRound, fitted, moverFault, type PhysicalFault } from "./fault.ts";
 
 /** Away from the open place of the wheel. */
 const goboIn = ({ at }: TroubledMoment): boolean => Math.abs(at("Gobo1") - Math.round(at("Gobo1"))) > 0.06;

@@ -1,8 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FixtureBuild } from "../build.ts";
 import { between } from "../chance.ts";
-import { bumpRound, fitted, type PhysicalFault, warmed } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { bumpRound, fitted, moverFault, type PhysicalFault, warmed } from "./fault.ts";
 
 /** From one place on the wheel to the next, in turns. */
 const pitch = (build: FixtureBuild, id: FunctionId): number => 1 / (fitted(build, id, "wheel")?.positions.length ?? 8);

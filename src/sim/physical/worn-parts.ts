@@ -1,8 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { TroubledMoment } from "../trouble.ts";
-import { bump, bumpRound, fitted, type PhysicalFault, shareOfTravel, warmed } from "./fault.ts";
-import { moverFault } from "./plain.ts";
+import { bump, bumpRound, fitted, moverFault, type PhysicalFault, shareOfTravel, warmed } from "./fault.ts";
 
 type Axis = "Pan" | "Tilt";
 

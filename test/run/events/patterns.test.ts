@@ -5,7 +5,7 @@ import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import type { SymptomId } from "../../../src/domain/trade/symptoms.ts";
 import { observationsOf } from "../../../src/run/events/observations.ts";
-import { watchesOf } from "../../../src/run/events/watches.ts";
+import { watchesOf } from "../../../src/run/events/placed.ts";
 import { failing, pressing } from "../../diagnosis/places/kit/pressed-run.ts";
 import type { Truth } from "../../diagnosis/places/kit/presser.ts";
 import { KEEN } from "../../diagnosis/places/kit/session.ts";

@@ -3,8 +3,7 @@ import { describe, expect, test } from "vitest";
 import { exportCsv } from "../../../src/reports/export-csv.ts";
 import { tellHistory } from "../../../src/reports/history-text.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import { functionsIn } from "../../../src/run/memory/functions.ts";
-import { historyOf } from "../../../src/run/memory/history.ts";
+import { functionsIn, historyOf } from "../../../src/run/memory/history.ts";
 import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";
 
 const KNOCK = { symptom: "knocks", function: "Pan" } as const;

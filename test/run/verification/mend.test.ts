@@ -5,9 +5,8 @@ import type { Profile } from "../../../src/data/profile/profile.ts";
 import { edited } from "../../../src/domain/problem/edit.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import { editsFor, type ProfileChange, slotsAfter } from "../../../src/run/verification/change.ts";
-import { foundInWords } from "../../../src/run/verification/found-words.ts";
-import { mend } from "../../../src/run/verification/mend.ts";
-import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "../../../src/run/verification/slots.ts";
+import { foundInWords, mend } from "../../../src/run/verification/mend.ts";
+import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "../../../src/run/verification/steps.ts";
 import { must, shippedProfile, shippedText } from "../../kit/shipped.ts";
 
 const spot = shippedProfile("spot-16bit");
