@@ -4,9 +4,9 @@ import { chancesOf, silenceOf } from "./exposure.ts";
 import { likeliest, NOTHING_BROKEN } from "./infer.ts";
 import type { FaultId } from "./knowledge/faults.ts";
 import { isStranger } from "./network.ts";
+import { inspectionIn, type LearnedId, learnedInspection, learnedSymptom, STRUCK } from "./node.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import { type Finding, type Fitted, findingsOf, type Place } from "./places.ts";
-import { keyOf, STRUCK } from "./shop.ts";
 import { conditionOf } from "./signs.ts";
 
 /** What is known for certain of one fixture that came back, and what was seen on it before. Plain data. */
@@ -24,8 +24,7 @@ export interface Case {
 }
 
 export interface CaseFinding {
-  /** As `keyOf` makes it. */
-  readonly id: string;
+  readonly id: LearnedId;
   readonly seen: boolean;
   /** By confirmed fault: how surely the watching would have caught what it showed. Left out: certainly. */
   readonly chance: Readonly<Record<string, Probability>>;
@@ -64,8 +63,8 @@ export function caseFrom(
   const known = new Set([...seen, ...evidence.absent]);
   const watched = findingsOf(parts).filter(({ id }) => known.has(id));
   const struck = mostReported(watched.filter(({ id }) => seen.has(id)));
-  const asCase = (finding: (typeof watched)[number], where: string): CaseFinding => ({
-    id: keyOf(where, finding.what),
+  const asCase = (finding: (typeof watched)[number], where: Parameters<typeof learnedSymptom>[0]): CaseFinding => ({
+    id: learnedSymptom(where, finding.what),
     seen: seen.has(finding.id),
     chance: chances(confirmed, run, finding, seen.has(finding.id)),
   });
@@ -73,7 +72,12 @@ export function caseFrom(
     findings: [
       ...merged(watched.map((one) => asCase(one, one.place === "fixture" ? "fixture" : one.place.mechanism))),
       ...watched.filter(({ place }) => place !== "fixture" && place.key === struck).map((one) => asCase(one, STRUCK)),
-      ...[...known].filter((id) => id.startsWith("inspection/")).map((id) => ({ id, seen: seen.has(id), chance: {} })),
+      ...[...known].flatMap((node): readonly CaseFinding[] => {
+        const inspection = inspectionIn(node);
+        return inspection === undefined
+          ? []
+          : [{ id: learnedInspection(inspection), seen: seen.has(node), chance: {} }];
+      }),
     ],
     confirmed,
     cleared,
@@ -91,7 +95,7 @@ function mostReported(findings: readonly Finding[]): string | undefined {
 
 /** Seen on one of several copies it was seen; the best chance that any of them had. */
 function merged(findings: readonly CaseFinding[]): readonly CaseFinding[] {
-  const byId = new Map<string, CaseFinding>();
+  const byId = new Map<LearnedId, CaseFinding>();
   for (const finding of findings) {
     const other = byId.get(finding.id);
     if (!other || (finding.seen && !other.seen)) byId.set(finding.id, finding);

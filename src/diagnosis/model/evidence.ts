@@ -5,6 +5,7 @@ import { alsoCalled } from "./knowledge/neighbouring-words.ts";
 import { effectsOf, type LayeredNetwork, withLinks } from "./layers.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
 import type { Evidence } from "./network-shape.ts";
+import { inspectionNode, type NodeId } from "./node.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import {
   belongsToMover,
@@ -29,10 +30,10 @@ export interface Weighed {
   readonly evidence: Evidence;
   readonly parts: readonly MovingPart[];
   /** Everything that can be reported, by the id of its finding; steps that failed without a word are there too. */
-  readonly findings: ReadonlyMap<string, Finding>;
+  readonly findings: ReadonlyMap<NodeId, Finding>;
   readonly reported: readonly Reported[];
   /** Looks by hand that left somebody unsure. */
-  readonly doubtful: ReadonlySet<string>;
+  readonly doubtful: ReadonlySet<NodeId>;
 }
 
 /**
@@ -91,7 +92,7 @@ function weighedFrom(...[fitted, observations, answers, learned]: Seen): Weighed
   };
 }
 
-function changed(network: LayeredNetwork, changes: ReadonlyMap<string, NodeChange>): LayeredNetwork {
+function changed(network: LayeredNetwork, changes: ReadonlyMap<NodeId, NodeChange>): LayeredNetwork {
   return {
     faults: network.faults.map((fault) => {
       const when = conditionOf(fault.id);
@@ -154,7 +155,7 @@ const answered = (
   answers: readonly InspectionAnswer[],
   kinds: readonly InspectionAnswer["answer"][],
 ): NodeChanges => {
-  const last = new Map(answers.map((one) => [`inspection/${one.inspection}`, one.answer]));
+  const last = new Map(answers.map((one) => [inspectionNode(one.inspection), one.answer]));
   return [...last].flatMap(([id, answer]): NodeChanges => {
     const leak = leaks.get(id);
     if (leak === undefined || !kinds.includes(answer)) return [];
@@ -167,7 +168,7 @@ const answered = (
 const AT_ONCE = 16;
 
 /** The evidence cut to its most telling symptoms when there are more than can be reckoned together; what goes is named by id. */
-export function fewEnough(weighed: Weighed): { readonly weighed: Weighed; readonly leftOut: readonly string[] } {
+export function fewEnough(weighed: Weighed): { readonly weighed: Weighed; readonly leftOut: readonly NodeId[] } {
   const { present } = weighed.evidence;
   if (present.length <= AT_ONCE) return { weighed, leftOut: [] };
   const ranked = present
@@ -180,7 +181,7 @@ export function fewEnough(weighed: Weighed): { readonly weighed: Weighed; readon
   };
 }
 
-const tellingOf = (id: string, { network }: Weighed): number => {
+const tellingOf = (id: NodeId, { network }: Weighed): number => {
   const best = Math.max(
     0,
     ...network.faults.flatMap((fault) => effectsOf(fault).map(({ links }) => links.get(id) ?? 0)),

@@ -1,4 +1,5 @@
 import type { Probability } from "../../domain/units.ts";
+import type { NodeId } from "./node.ts";
 
 /**
  * What can be wrong, the physical effects it has, and what they show: three layers. A fault that is there has each of its
@@ -6,7 +7,7 @@ import type { Probability } from "../../domain/units.ts";
  */
 export interface LayeredNetwork {
   readonly faults: readonly LayeredFault[];
-  readonly symptoms: readonly { readonly id: string; readonly leak: Probability }[];
+  readonly symptoms: readonly { readonly id: NodeId; readonly leak: Probability }[];
 }
 
 export interface LayeredFault {
@@ -27,7 +28,7 @@ export interface Way {
 /** Happens or not; if it happens it shows each symptom by its link, each for itself. */
 export interface NetworkEffect {
   readonly probability: Probability;
-  readonly links: ReadonlyMap<string, Probability>;
+  readonly links: ReadonlyMap<NodeId, Probability>;
 }
 
 /** All effects of a fault, of whichever way. */
@@ -39,7 +40,7 @@ export const effectsOf = ({ effects, ways }: LayeredFault): readonly NetworkEffe
 /** The same fault with every link changed, or taken out where it becomes 0. */
 export const withLinks = (
   fault: LayeredFault,
-  change: (link: Probability, symptom: string) => Probability,
+  change: (link: Probability, symptom: NodeId) => Probability,
 ): LayeredFault => {
   const changed = ({ probability, links }: NetworkEffect): NetworkEffect => {
     const left = new Map<string, Probability>();
@@ -57,7 +58,7 @@ export const withLinks = (
 };
 
 /** How often the fault shows each symptom, over all its ways and effects: the links of a network without a middle. */
-export function marginals(fault: LayeredFault): ReadonlyMap<string, Probability> {
+export function marginals(fault: LayeredFault): ReadonlyMap<NodeId, Probability> {
   const always = quietnessOf(fault.effects);
   const byWay = fault.ways.map(({ share, effects }) => ({ share, quiet: quietnessOf(effects) }));
   const ids = new Set(effectsOf(fault).flatMap(({ links }) => [...links.keys()]));
@@ -72,8 +73,8 @@ export function marginals(fault: LayeredFault): ReadonlyMap<string, Probability>
   );
 }
 
-function quietnessOf(effects: readonly NetworkEffect[]): ReadonlyMap<string, Probability> {
-  const quiet = new Map<string, Probability>();
+function quietnessOf(effects: readonly NetworkEffect[]): ReadonlyMap<NodeId, Probability> {
+  const quiet = new Map<NodeId, Probability>();
   for (const { probability, links } of effects)
     for (const [symptom, link] of links) quiet.set(symptom, (quiet.get(symptom) ?? 1) * (1 - probability * link));
   return quiet;

@@ -10,8 +10,17 @@ import { type LayeredFault, marginals } from "./layers.ts";
 import { type Beta, learnLinks } from "./learn-links.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
 import type { Network } from "./network-shape.ts";
+import {
+  inspectionIn,
+  type LearnedId,
+  leadsTo,
+  learnedInspection,
+  learnedSymptom,
+  type NodeId,
+  STRUCK,
+} from "./node.ts";
 import { canShow, findingAt, isMoving, type MovingPart } from "./places.ts";
-import { type Figure, keyOf, type Learned, PRIOR_WEIGHT, STRUCK } from "./shop.ts";
+import { type Figure, type Learned, PRIOR_WEIGHT } from "./shop.ts";
 
 /** A starter link counts as much as so many cases. Judgement. */
 const LINK_WEIGHT = 8;
@@ -76,10 +85,10 @@ const UNTHOUGHT_OF: Probability = 0.01;
 
 function flattened(network: FixtureNetwork): Network {
   const faults = network.faults.filter(({ id }) => !isStranger(id));
-  const rows = new Map<string, Record<string, Probability>>();
-  const leaks = new Map<string, Probability>();
+  const rows = new Map<LearnedId, Record<string, Probability>>();
+  const leaks = new Map<LearnedId, Probability>();
   const leakAt = new Map(network.symptoms.map(({ id, leak }) => [id, leak]));
-  const put = (key: string, fault: string, link: Probability, leak: Probability) => {
+  const put = (key: LearnedId, fault: string, link: Probability, leak: Probability) => {
     const row = rows.get(key) ?? {};
     rows.set(key, row);
     row[fault] = Math.max(row[fault] ?? 0, link);
@@ -95,9 +104,9 @@ function flattened(network: FixtureNetwork): Network {
 }
 
 interface Shown {
-  readonly key: string;
+  readonly key: LearnedId;
   /** Of the finding it stands for, or of one like it. */
-  readonly id: string;
+  readonly id: NodeId;
   readonly link: Probability;
 }
 
@@ -109,7 +118,7 @@ function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Sh
     SYMPTOM_IDS.filter((symptom) => canShow(part.mechanism, symptom)).map((symptom) => {
       const { id } = findingAt(part, symptom);
       return {
-        key: keyOf(part.mechanism, symptom),
+        key: learnedSymptom(part.mechanism, symptom),
         id,
         link: links.get(id) ?? (part.mechanism === own ? UNTHOUGHT_OF : 0),
       };
@@ -117,9 +126,12 @@ function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Sh
   );
   const whole = SYMPTOM_IDS.map((symptom) => {
     const { id } = findingAt("fixture", symptom);
-    return { key: id, id, link: links.get(id) ?? (isMoving(own) ? 0 : UNTHOUGHT_OF) };
+    return { key: learnedSymptom("fixture", symptom), id, link: links.get(id) ?? (isMoving(own) ? 0 : UNTHOUGHT_OF) };
   });
-  const looks = [...links].filter(([id]) => id.startsWith("inspection/")).map(([id, link]) => ({ key: id, id, link }));
+  const looks = [...links].flatMap(([id, link]): readonly Shown[] => {
+    const inspection = inspectionIn(id);
+    return inspection === undefined ? [] : [{ key: learnedInspection(inspection), id, link }];
+  });
   return [...atParts, ...whole, ...looks].filter(({ link }) => link > 0);
 }
 
@@ -127,9 +139,7 @@ function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Sh
 function struckBy(fault: LayeredFault, parts: readonly MovingPart[]): readonly Shown[] {
   if (!isOneOfMany(fault.id)) return [];
   const single = parts.flatMap((part) => {
-    const way = fault.ways.find(({ effects }) =>
-      effects.some(({ links }) => [...links.keys()].some((id) => id.startsWith(`${part.key}/`))),
-    );
+    const way = fault.ways.find(({ effects }) => effects.some(({ links }) => leadsTo(links, part.key)));
     return way ? [{ part, links: marginals({ ...fault, effects: way.effects, ways: [] }) }] : [];
   });
   return SYMPTOM_IDS.flatMap((symptom): readonly Shown[] => {
@@ -138,6 +148,12 @@ function struckBy(fault: LayeredFault, parts: readonly MovingPart[]): readonly S
     if (!first) return [];
     const link =
       able.reduce((sum, { part, links }) => sum + (links.get(findingAt(part, symptom).id) ?? 0), 0) / able.length;
-    return [{ key: keyOf(STRUCK, symptom), id: findingAt(first.part, symptom).id, link: Math.max(link, UNTHOUGHT_OF) }];
+    return [
+      {
+        key: learnedSymptom(STRUCK, symptom),
+        id: findingAt(first.part, symptom).id,
+        link: Math.max(link, UNTHOUGHT_OF),
+      },
+    ];
   });
 }

@@ -5,6 +5,7 @@ import type { Probability } from "../../domain/units.ts";
 import type { Weighed } from "./evidence.ts";
 import { type FaultId, isFault, type KnownFault, knownFault } from "./knowledge/faults.ts";
 import { effectsOf, type LayeredFault } from "./layers.ts";
+import type { NodeId } from "./node.ts";
 import type { InspectionAnswer } from "./observation.ts";
 
 /** A fault and the look by hand that tells it best among those not yet answered. */
@@ -37,7 +38,7 @@ export function suspectsOf(
   });
 }
 
-const canBringAny = (fault: LayeredFault, findings: readonly string[]): boolean =>
+const canBringAny = (fault: LayeredFault, findings: readonly NodeId[]): boolean =>
   effectsOf(fault).some(({ probability, links }) =>
     findings.some((id) => probability * (links.get(id) ?? 0) >= BLAMED),
   );

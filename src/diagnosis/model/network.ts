@@ -1,3 +1,4 @@
+import { entriesOf } from "../../domain/keys.ts";
 import { inspectionsOf } from "../../domain/trade/inspections.ts";
 import { MECHANISM_IDS, type MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
@@ -8,6 +9,7 @@ import type { FaultEffect } from "./knowledge/entry.ts";
 import { FAULTS, type KnownFault } from "./knowledge/faults.ts";
 import { inspectionLeak, leakOf } from "./knowledge/leaks.ts";
 import type { LayeredFault, LayeredNetwork, NetworkEffect, Way } from "./layers.ts";
+import { inspectionNode, type NodeId } from "./node.ts";
 import {
   belongsToMover,
   canShow,
@@ -55,7 +57,7 @@ export function buildNetwork(fitted: readonly Fitted[], effects: EffectTable): F
     ],
     symptoms: [
       ...findingsOf(parts).map(({ id, what }) => ({ id, leak: leakOf(what) })),
-      ...looks.map((id) => ({ id: `inspection/${id}`, leak: inspectionLeak(id) })),
+      ...looks.map((id) => ({ id: inspectionNode(id), leak: inspectionLeak(id) })),
     ],
   };
 }
@@ -135,7 +137,7 @@ const UNPLACED: Probability = 0.4;
 const ASIDE: Probability = 0.45;
 
 function onPart(effect: EffectId, often: Probability, part: MovingPart, table: Shows): NetworkEffect {
-  const links = new Map<string, Probability>();
+  const links = new Map<NodeId, Probability>();
   for (const [symptom, link] of table(effect, part.mechanism)) {
     const whole = findingAt("fixture", symptom).id;
     const place = placeOf(part, symptom);
@@ -157,7 +159,7 @@ function onFixture(
   parts: readonly MovingPart[],
   table: Shows,
 ): NetworkEffect {
-  const links = new Map<string, Probability>();
+  const links = new Map<NodeId, Probability>();
   for (const [symptom, link] of table(effect, mechanism)) {
     links.set(findingAt("fixture", symptom).id, link);
     const share = link * PUT_DOWN[SYMPTOMS[symptom].by];
@@ -169,7 +171,7 @@ function onFixture(
 
 const seenByHand = ({ found }: KnownFault): NetworkEffect => ({
   probability: 1,
-  links: new Map(Object.entries(found).map(([id, told]) => [`inspection/${id}`, told])),
+  links: new Map(entriesOf(found).map(([id, told]) => [inspectionNode(id), told])),
 });
 
 /** One head of ten or so has something that stands on no list. Judgement. */
@@ -198,7 +200,7 @@ const strangersIn = (mechanisms: ReadonlySet<MechanismId>, parts: readonly Movin
 const somewhere = (mechanisms: ReadonlySet<MechanismId>, symptom: SymptomId): boolean =>
   SYMPTOMS[symptom].on === "fixture" || MECHANISM_IDS.some((id) => mechanisms.has(id) && canShow(id, symptom));
 
-const stranger = (key: string, prior: Probability, findings: readonly string[]): LayeredFault => ({
+const stranger = (key: string, prior: Probability, findings: readonly NodeId[]): LayeredFault => ({
   id: `${STRANGER}${key}`,
   prior,
   effects: [{ probability: 1, links: new Map(findings.map((id) => [id, SHOWN_BY_A_STRANGER])) }],

@@ -1,6 +1,7 @@
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { MECHANISM_IDS, MECHANISMS, type MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
+import { type NodeId, symptomNode } from "./node.ts";
 
 /** A function of this fixture and the mechanism that moves it. */
 export interface Fitted {
@@ -28,14 +29,14 @@ export const placeKey = (place: Place): string => (place === "fixture" ? place :
 
 /** A symptom at a place, or something wrong there that nobody put a name to. */
 export interface Finding {
-  readonly id: string;
+  readonly id: NodeId;
   readonly place: Place;
   readonly what: SymptomId | "unnamed";
 }
 
 /** Something found at a place, with the id it has in the network. */
 export const findingAt = (place: Place, what: Finding["what"]): Finding => ({
-  id: `${place === "fixture" ? place : place.key}/${what}`,
+  id: symptomNode(placeKey(place), what),
   place,
   what,
 });

@@ -4,6 +4,7 @@ import { SYMPTOMS, type SymptomId, symptomWords } from "../../domain/trade/sympt
 import type { Weighed } from "./evidence.ts";
 import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { type LayeredFault, marginals } from "./layers.ts";
+import { inspectionIn, type NodeId } from "./node.ts";
 import { belongsToMover, type Place } from "./places.ts";
 import type { Reported } from "./reports.ts";
 
@@ -82,7 +83,7 @@ const heaviest = (row: readonly { readonly finding: string; readonly weight: num
     .map(({ finding }) => finding);
 
 /** What speaks for something, by its id in the network. */
-export function sayFinding(id: string, { findings, reported, doubtful }: Weighed): string {
+export function sayFinding(id: NodeId, { findings, reported, doubtful }: Weighed): string {
   const finding = findings.get(id);
   if (!finding) return sayLook(lookIn(id), doubtful.has(id) ? "unsure" : "bad");
   if (finding.what === "unnamed") return sayUnnamed(finding.place);
@@ -90,13 +91,17 @@ export function sayFinding(id: string, { findings, reported, doubtful }: Weighed
   return sayReport(report ?? { finding, symptom: finding.what, sources: [] });
 }
 
-function sayAbsent(id: string, { findings }: Weighed): string {
+function sayAbsent(id: NodeId, { findings }: Weighed): string {
   const finding = findings.get(id);
   return finding && finding.what !== "unnamed" ? sayMissing(finding.place, finding.what) : sayLook(lookIn(id), "good");
 }
 
-/** What is no finding of a part is a look by hand. */
-const lookIn = (id: string): InspectionId => id.slice("inspection/".length) as InspectionId;
+/** What is no finding of a part is an inspection. */
+const lookIn = (id: NodeId): InspectionId => {
+  const inspection = inspectionIn(id);
+  if (inspection === undefined) throw new Error(`Bug: the network has no finding and no inspection ${id}`);
+  return inspection;
+};
 
 /** "cyan sticks on the way"; "iris: opening is not round"; "reset itself, while pan moved". */
 function sayReport({ finding: { place }, symptom, sources }: Reported): string {

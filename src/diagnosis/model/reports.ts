@@ -1,5 +1,6 @@
 import { FUNCTIONS } from "../../domain/trade/functions.ts";
 import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
+import type { NodeId } from "./node.ts";
 import type { Observation, Report } from "./observation.ts";
 import { canShow, type Finding, findingAt, type MovingPart, type Place, partOf, placeOf } from "./places.ts";
 
@@ -12,7 +13,7 @@ export interface Reported {
 
 /** Everything reported in the run, once each; a symptom reported anywhere is there, whatever passed elsewhere. */
 export function reportsOf(parts: readonly MovingPart[], observations: readonly Observation[]): readonly Reported[] {
-  const found = new Map<string, Reported>();
+  const found = new Map<NodeId, Reported>();
   for (const observation of observations.filter(counts))
     for (const report of observation.symptoms) {
       const finding = findingAt(placeOfReport(parts, observation, report), report.symptom);

@@ -3,7 +3,8 @@ import { FIXED_TEMPER, type Temper } from "./claims.ts";
 import { isOneOfMany } from "./knowledge/faults.ts";
 import type { LayeredFault, NetworkEffect } from "./layers.ts";
 import { type FixtureNetwork, isStranger } from "./network.ts";
-import type { MovingPart } from "./places.ts";
+import { inspectionNode, type LearnedId, leadsTo, learnedThing, type NodeId, STRUCK } from "./node.ts";
+import { findingAt, type MovingPart } from "./places.ts";
 
 /** A number of the network with the shop's own history in it. */
 export interface Figure {
@@ -16,8 +17,8 @@ export interface Figure {
 /** The shop's own numbers; whatever is not in it is still the starter value. */
 export interface Learned {
   readonly priors: Readonly<Record<string, Figure>>;
-  /** By key of a finding, then by fault. Keys hold for every kind of fixture: see `keyOf`. */
-  readonly links: Readonly<Record<string, Readonly<Record<string, Figure>>>>;
+  /** By key of a finding, then by fault. Keys hold for every kind of fixture: see `LearnedId`. */
+  readonly links: Readonly<Record<LearnedId, Readonly<Record<string, Figure>>>>;
   /** Fixtures that came back with nothing wrong, of all whose outcome is known. */
   readonly clean: Figure;
   /** How far the odds of the model were to be trusted here. */
@@ -30,15 +31,6 @@ export const NOTHING_LEARNED: Learned = {
   clean: { value: 0, yes: 0, of: 0 },
   temper: FIXED_TEMPER,
 };
-
-/** Of the part that a fault has struck, where that can be any. */
-export const STRUCK = "struck";
-
-/**
- * A symptom as it is learned, alike for every kind of fixture: at a mechanism whichever copy of it, or at the part that was
- * struck where the fault may strike any.
- */
-export const keyOf = (where: string, symptom: string): string => `${where}/${symptom}`;
 
 /** The shop's own numbers in place of the starter values, where there are any. */
 export function withHistory(network: FixtureNetwork, learned: Learned): FixtureNetwork {
@@ -60,24 +52,28 @@ export function withHistory(network: FixtureNetwork, learned: Learned): FixtureN
 /** What was made of a history is kept as long as the history. */
 const made = new WeakMap<Learned, Map<FixtureNetwork, FixtureNetwork>>();
 
-function linksByFault({ links }: Learned): ReadonlyMap<string, readonly (readonly [string, Probability])[]> {
-  const rows = new Map<string, (readonly [string, Probability])[]>();
+function linksByFault({ links }: Learned): ReadonlyMap<string, readonly (readonly [LearnedId, Probability])[]> {
+  const rows = new Map<string, (readonly [LearnedId, Probability])[]>();
   for (const [key, row] of Object.entries(links))
     for (const [fault, { value }] of Object.entries(row)) rows.set(fault, [...(rows.get(fault) ?? []), [key, value]]);
   return rows;
 }
 
 /** Wherever the fault can act there, it shows this symptom as often as was learned. */
-function withLink(fault: LayeredFault, parts: readonly MovingPart[], key: string, value: Probability): LayeredFault {
-  const slash = key.indexOf("/");
-  const [where, symptom] = [key.slice(0, slash), key.slice(slash + 1)];
-  if (where === "fixture" || where === "inspection") return { ...fault, effects: showingAs(fault.effects, key, value) };
+function withLink(fault: LayeredFault, parts: readonly MovingPart[], key: LearnedId, value: Probability): LayeredFault {
+  const thing = learnedThing(key);
+  if (!thing) return fault;
+  if (thing.kind === "inspection")
+    return { ...fault, effects: showingAs(fault.effects, inspectionNode(thing.inspection), value) };
+  const { where, symptom } = thing;
+  if (where === "fixture")
+    return { ...fault, effects: showingAs(fault.effects, findingAt("fixture", symptom).id, value) };
   const struck = where === STRUCK && isOneOfMany(fault.id);
   const at = parts.filter(({ mechanism }) => struck || mechanism === where);
   const learnedIn = (effects: readonly NetworkEffect[]) =>
     at
-      .filter((part) => acts(effects, part))
-      .reduce((changed, part) => showingAs(changed, `${part.key}/${symptom}`, value), effects);
+      .filter(({ key: place }) => effects.some(({ links }) => leadsTo(links, place)))
+      .reduce((changed, part) => showingAs(changed, findingAt(part, symptom).id, value), effects);
   return {
     ...fault,
     effects: struck ? fault.effects : learnedIn(fault.effects),
@@ -85,11 +81,8 @@ function withLink(fault: LayeredFault, parts: readonly MovingPart[], key: string
   };
 }
 
-const acts = (effects: readonly NetworkEffect[], { key }: MovingPart): boolean =>
-  effects.some(({ links }) => [...links.keys()].some((id) => id.startsWith(`${key}/`)));
-
 /** The same effects, which together show a finding with the chance `value`: too seldom, so one more; too often, so all less. */
-function showingAs(effects: readonly NetworkEffect[], id: string, value: Probability): readonly NetworkEffect[] {
+function showingAs(effects: readonly NetworkEffect[], id: NodeId, value: Probability): readonly NetworkEffect[] {
   const quiet = effects.reduce((left, { probability, links }) => left * (1 - probability * (links.get(id) ?? 0)), 1);
   const now = 1 - quiet;
   if (value >= now)

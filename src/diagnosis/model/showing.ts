@@ -4,6 +4,7 @@ import type { Weighed } from "./evidence.ts";
 import { type Chance, chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
 import { type LayeredFault, marginals, type NetworkEffect } from "./layers.ts";
 import { networkFor } from "./network.ts";
+import type { NodeId } from "./node.ts";
 import { type Observation, withFunctions } from "./observation.ts";
 import { belongsToMover, type Fitted, findingsOf, type Place } from "./places.ts";
 import type { Probe } from "./probes.ts";
@@ -53,7 +54,7 @@ export function showingsAfter(
 }
 
 /** The effects that explain what was seen are there, and the ways that explain none of it are not. */
-function asSeen(fault: LayeredFault, present: ReadonlySet<string>): LayeredFault {
+function asSeen(fault: LayeredFault, present: ReadonlySet<NodeId>): LayeredFault {
   const explains = ({ links }: NetworkEffect) => [...links].some(([id, link]) => link >= TELLING && present.has(id));
   const seen = (effects: readonly NetworkEffect[]) =>
     effects.map((effect) =>

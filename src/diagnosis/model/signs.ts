@@ -4,6 +4,7 @@ import type { Condition } from "./knowledge/entry.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
 import { effectsOf, type LayeredFault, type LayeredNetwork } from "./layers.ts";
 import { isStranger } from "./network.ts";
+import type { NodeId } from "./node.ts";
 import type { Observation } from "./observation.ts";
 import type { Reported } from "./reports.ts";
 
@@ -15,10 +16,10 @@ export interface NodeChange {
 }
 
 /** Changes by the id of the node they are made to. */
-export type NodeChanges = readonly (readonly [string, NodeChange])[];
+export type NodeChanges = readonly (readonly [NodeId, NodeChange])[];
 
 /** How often each node of the network is reported although nothing is wrong, by its id. */
-export type NodeLeaks = ReadonlyMap<string, Probability>;
+export type NodeLeaks = ReadonlyMap<NodeId, Probability>;
 
 /** Never less than this: a symptom reported once is not talked away by what passed elsewhere. */
 const FLOOR: Probability = 0.4;
@@ -60,7 +61,7 @@ export function presentChanges(
 const STAYS_OUT: ReadonlySet<Condition> = new Set(["shaken", "now-and-then"]);
 
 /** Of each fault the finding that it brought with the least luck. */
-function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): ReadonlyMap<string, string> {
+function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): ReadonlyMap<string, NodeId> {
   return new Map(
     network.faults.flatMap((fault) => {
       const when = conditionOf(fault.id);
@@ -82,7 +83,7 @@ function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): Rea
 const cameBy = (when: Condition, seen: readonly Observation[]): Probability =>
   [...new Set(seen)].reduce((product, one) => product * expression(when, one), 1);
 
-const canBring = (fault: LayeredFault, finding: string): boolean =>
+const canBring = (fault: LayeredFault, finding: NodeId): boolean =>
   effectsOf(fault).some(({ links }) => links.has(finding));
 
 /** How well a condition fits when the symptom came and when it stayed away; `out`: the fault has shown itself before. */

@@ -2,6 +2,7 @@ import type { Probability } from "../../domain/units.ts";
 import { RARELY, SELDOM } from "./knowledge/effect.ts";
 import { alsoCalled, LOOSELY } from "./knowledge/neighbouring-words.ts";
 import type { LayeredFault, LayeredNetwork, NetworkEffect } from "./layers.ts";
+import { type NodeId, nodesAt } from "./node.ts";
 import type { Observation } from "./observation.ts";
 import { type Finding, findingAt, type MovingPart, type Place, partOf, placeKey } from "./places.ts";
 import type { Reported } from "./reports.ts";
@@ -60,8 +61,8 @@ export function withRepeatedTrouble(network: LayeredNetwork, reported: readonly 
 
 /** A word that was said where its neighbours were said too, and in how many steps any of them. */
 interface Repeated {
-  readonly id: string;
-  readonly near: readonly string[];
+  readonly id: NodeId;
+  readonly near: readonly NodeId[];
   readonly times: number;
 }
 
@@ -76,16 +77,17 @@ const grownLink = (links: NetworkEffect["links"], { id, near, times }: Repeated)
 };
 
 /** What was said of the parts on which this effect acts, where no link of it foresees that. */
-const looseAt = ({ links }: NetworkEffect, said: readonly Finding[]): readonly string[] => {
-  const acts = new Set([...links].filter(([id, link]) => link > atFixture(links, id)).map(([id]) => placeIn(id)));
-  return said.filter(({ id, place }) => acts.has(placeKey(place)) && !links.has(id)).map(({ id }) => id);
-};
+const looseAt = ({ links }: NetworkEffect, said: readonly Finding[]): readonly NodeId[] =>
+  said.filter(({ id, place }) => !links.has(id) && actsAt(links, placeKey(place))).map(({ id }) => id);
 
 /** What the fixture as a whole does is put down to its parts less often than said of itself. */
-const atFixture = (links: NetworkEffect["links"], id: string): Probability =>
-  links.get(`fixture${id.slice(id.lastIndexOf("/"))}`) ?? 0;
-
-const placeIn = (id: string): string => id.slice(0, id.lastIndexOf("/"));
+const actsAt = (links: NetworkEffect["links"], place: string): boolean => {
+  const there = nodesAt(place);
+  return [...links].some(([node, link]) => {
+    const whole = there.get(node);
+    return whole !== undefined && link > (links.get(whole) ?? 0);
+  });
+};
 
 /** Steps that failed, or left somebody unsure, without a word why: something is wrong with what moved, no more is known. */
 export interface Unnamed {
@@ -128,12 +130,12 @@ const placeMoved = (parts: readonly MovingPart[], { functions }: Observation): P
 /** Any effect that can show anything there can be behind it. */
 export function withUnnamed(network: LayeredNetwork, findings: readonly Finding[]): LayeredNetwork {
   if (findings.length === 0) return network;
-  const grow = (links: ReadonlyMap<string, Probability>) =>
+  const sought = findings.map(({ id, place }) => ({ id, there: nodesAt(placeKey(place)) }));
+  const grow = (links: NetworkEffect["links"]) =>
     new Map([
       ...links,
-      ...findings.flatMap(({ id, place }) => {
-        const at = `${placeKey(place)}/`;
-        const quiet = [...links].reduce((left, [to, link]) => (to.startsWith(at) ? left * (1 - link) : left), 1);
+      ...sought.flatMap(({ id, there }) => {
+        const quiet = [...links].reduce((left, [to, link]) => (there.has(to) ? left * (1 - link) : left), 1);
         return quiet < 1 ? [[id, Math.min(SURE_AT_MOST, 1 - quiet)] as const] : [];
       }),
     ]);
