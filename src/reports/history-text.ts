@@ -7,7 +7,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
-import type { FunctionPast, Counted, FixtureHistory, PastRun, PastStep } from "../run/memory/history.ts";
+import type { Counted, FixtureHistory, FunctionPast, PastRun, PastStep } from "../run/memory/history.ts";
 import type { Return } from "../run/memory/returns.ts";
 import { STATE_WORDS } from "../run/release/release-status.ts";
 import { verdictInWords, verdictOf } from "../run/release/verdict.ts";

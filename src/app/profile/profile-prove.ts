@@ -5,7 +5,14 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary, libraryFile } from "../../io/files/files.ts";
 import { foundInWords, mend } from "../../run/verification/mend.ts";
 import { reached } from "../../run/verification/reached.ts";
-import { contradictions, type SlotMoved, slotsOf, firstPart, secondPart, timesPart } from "../../run/verification/steps.ts";
+import {
+  contradictions,
+  firstPart,
+  type SlotMoved,
+  secondPart,
+  slotsOf,
+  timesPart,
+} from "../../run/verification/steps.ts";
 import { measuredIn } from "../../run/verification/times.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
