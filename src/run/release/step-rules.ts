@@ -28,7 +28,7 @@ export const untestedFunctions = (history: History, fitted: readonly Fitted[]): 
 };
 
 /**
- * Movements that failed, or were pressed in with nobody asked about it, and have not passed since:
+ * Movements that failed, or of which nobody was sure, or that were pressed in with nobody asked about it, and that have not passed since:
  * only the very same movement clears it.
  */
 export const failedSteps = (history: History): readonly string[] => {
@@ -39,10 +39,10 @@ export const failedSteps = (history: History): readonly string[] => {
   });
 };
 
-const failedInWords = ({ failed, unasked, words }: StepFact): string =>
-  failed === unasked
-    ? `something seen and not described, not passed since: ${words}`
-    : `failed, not passed since: ${words}`;
+const failedInWords = ({ failed, unasked, trulyFailed, passed, words }: StepFact): string => {
+  if (failed === unasked) return `something seen and not described, not passed since: ${words}`;
+  return `${trulyFailed > passed ? "failed" : "unsure"}, not passed since: ${words}`;
+};
 
 /** Faults that were found and not repaired, or found as something else that nobody repaired. */
 export const unfinishedRepairs = (history: History): readonly string[] => {

@@ -136,6 +136,11 @@ describe("what stands against a signature, in words", () => {
     [
       "an unsure one",
       inserted(checkIn(), "run-closed", judged("iris", "unsure")),
+      ["unsure, not passed since: iris: full sweep"],
+    ],
+    [
+      "an unsure one that failed before, and never passed in between",
+      inserted(checkIn(), "run-closed", judged("iris", "fail"), started("iris", 1), judged("iris", "unsure")),
       ["failed, not passed since: iris: full sweep"],
     ],
     [
