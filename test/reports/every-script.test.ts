@@ -239,6 +239,10 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "beforeAndAfter",
     "checkComputer",
     "cleanPlanFor",
+    "code128",
+    "comparedInWords",
+    "countsInWords",
+    "csvOf",
     "faultsByKind",
     "handMinutes",
     "jobSheetOf",
@@ -253,6 +257,7 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "unnamedInWords",
     "whenInWords",
     "worthReading",
+    "worthTelling",
   ],
   "setting of text itself, tested by itself": ["cut", "fitted", "hanging", "padded", "widthOf", "wrapped"],
 };
