@@ -21,7 +21,7 @@ import { type PublicFunction, publicFunctions } from "./kit/docstrings.ts";
  * interface has its comments there.
  */
 /** Rooms that nobody has gone through yet: a list that only gets shorter. */
-const NOT_YET: readonly string[] = ["diagnosis", "run/batch", "run/machine", "run/session", "run/shell", "ui/phone"];
+const NOT_YET: readonly string[] = ["run/batch", "run/machine", "run/session", "run/shell", "ui/phone"];
 
 /** Each function of these files is one option of a command, with the words of its help in it: a comment would only repeat them. */
 const SAYS_ITSELF: readonly string[] = ["app/common/options.ts"];
@@ -40,7 +40,7 @@ const MEASURE = new RegExp(
 
 /** A parameter that is called so has its unit in its name. */
 const UNIT_NAMES =
-  /^(?:(?:.*(?:M|m)s)|seconds?|.*Seconds|.*Minutes|minutes|days|hours|.*Frames?|frames?|.*Slots?|slots?|.*Bytes|bytes?|bits|deg|.*Deg|degrees|.*Columns?|columns?|.*Rows?|rows?|lines?|.*Index|index|.*Count|count|.*Metres|level|levels|universe|volts|amps)$/;
+  /^(?:ms|.*Ms|seconds?|.*Seconds|.*Minutes|minutes|days|hours|.*Frames?|frames?|.*Slots?|slots?|.*Bytes|bytes?|bits|deg|.*Deg|degrees|.*Columns?|columns?|.*Rows?|rows?|lines?|.*Index|index|.*Count|count|.*Metres|level|levels|universe|kilograms|volts|amps)$/;
 
 const NONE = /\b(?:undefined|nothing|none)\b/i;
 const CONDITION =

@@ -1,7 +1,7 @@
 import type { LayeredFault, LayeredNetwork, NetworkEffect, Way } from "./layers.ts";
 import type { Evidence } from "./network-shape.ts";
 
-/** A network with its absent symptoms reckoned into the faults, and its present ones split into parts that do not touch. */
+/** A network with its absent symptoms worked into the faults, and its present ones split into parts that do not touch. */
 export interface Absorbed {
   /** The share of the absent symptoms in the probability of the evidence that no fault changes. */
   readonly constant: number;
@@ -13,20 +13,20 @@ export interface Absorbed {
 /** Present symptoms that hang together through their faults. */
 export interface Part {
   readonly faults: readonly WeighedFault[];
-  /** Of the present symptoms, by bit. */
+  /** How often each present symptom comes by chance, by its bit, 0 to 1. */
   readonly leaks: readonly number[];
 }
 
 /** A fault with the weights of its being there and not, and what of it can switch on present symptoms. */
 export interface WeighedFault {
   readonly id: string;
-  /** Of its being there, before `effects` and `ways` are counted. */
+  /** The weight of its being there, before `effects` and `ways` are counted. */
   readonly with: number;
   readonly without: number;
   readonly effects: readonly WeighedEffect[];
   /** Weights of the ways that can; empty when none can. */
   readonly ways: readonly { readonly weight: number; readonly effects: readonly WeighedEffect[] }[];
-  /** Of all ways that cannot. */
+  /** The weight of all ways that cannot. */
   readonly elsewhere: number;
 }
 
@@ -43,7 +43,10 @@ export interface Link {
   readonly probability: number;
 }
 
-/** Absent symptoms cost nothing but a factor each (Heckerman 1989), within each effect; only present ones make faults depend on each other. */
+/**
+ * Takes absent symptoms into a network's own numbers. They cost nothing but a factor each (Heckerman 1989), within each
+ * effect; only present ones make faults depend on each other.
+ */
 export function absorb(network: LayeredNetwork, evidence: Evidence): Absorbed {
   const present = new Set(evidence.present);
   const absent = new Set(evidence.absent);

@@ -26,7 +26,7 @@ export interface Case {
 export interface CaseFinding {
   readonly id: LearnedId;
   readonly seen: boolean;
-  /** By confirmed fault: how surely the watching would have caught what it showed. Left out: certainly. */
+  /** How surely the watching would have caught what each confirmed fault showed; certainly where a fault is left out. */
   readonly chance: Readonly<Record<string, Probability>>;
 }
 
@@ -39,17 +39,17 @@ export const CLEAN: Case = {
   first: { id: NOTHING_BROKEN, probability: 1 },
 };
 
-/** Known not to have been there. */
+/** Whether a fault is known not to have been there. */
 export const isAbsent = (fault: string, { confirmed, cleared, rest }: Case): boolean =>
   !confirmed.includes(fault) && (rest === "absent" || cleared.includes(fault));
 
-/** Somebody knows in the end what was wrong with it, if anything was. */
+/** Whether somebody knows in the end what was wrong with the fixture, if anything was. */
 export const isKnown = ({ confirmed, rest }: Case): boolean => confirmed.length > 0 || rest === "absent";
 
-/** What came of the mending: which faults were there, which were looked for in vain, and whether all was tested after. */
+/** What came of the repair: which faults were there, which were looked for in vain, and whether all was tested after. */
 export type Outcome = Pick<Case, "confirmed" | "cleared" | "rest"> & { readonly confirmed: readonly FaultId[] };
 
-/** A case to learn from, of a fixture's run before the mending and what the mending showed. */
+/** A case to learn from: a fixture's run before the repair, and what the repair showed. */
 export function caseFrom(
   fitted: readonly Fitted[],
   observations: readonly Observation[],

@@ -156,6 +156,6 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
 /** How often an observer who watches catches what shows. Starter values, judgement. */
 const CAUGHT = { eye: 0.85, light: 0.85, ear: 0.7, nose: 0.5 } as const;
 
-/** How likely a symptom that is there is seen in one playing of a routine, 0 to 1. Judgement. */
+/** How likely a symptom that is there is seen in one playing of a routine. Judgement, no source. */
 export const chanceOf = (symptom: SymptomId, routine: RoutineId): Probability =>
   (CHANCES[symptom][routine] ?? 0) * CAUGHT[SYMPTOMS[symptom].by];

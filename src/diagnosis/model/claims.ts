@@ -34,7 +34,10 @@ export const FIXED_TEMPER: Temper = { power: 0.6, finds: 0 };
 /** With fewer finds nothing can be measured. */
 const ENOUGH_FINDS = 30;
 
-/** Measured on the shop's own finds when there are enough of them: the power under which what came was most probable. */
+/**
+ * The power that makes the model's odds honest, measured on the shop's own finds when there are enough of them: the one
+ * under which what came was most probable.
+ */
 export function temperOf(claims: readonly KeptClaim[]): Temper {
   if (claims.length < ENOUGH_FINDS) return FIXED_TEMPER;
   let low: number = POWERS[0];
@@ -57,7 +60,10 @@ const surprise = (claims: readonly KeptClaim[], power: number): number =>
     return sum - Math.log(right ? claimed : 1 - claimed);
   }, 0);
 
-/** Odds to a power: even stays even, sure becomes less sure. */
+/**
+ * A probability whose odds are taken to a power: even stays even. `power` is above 0; below 1 a sure answer becomes less
+ * sure, above 1 more sure, and 1 changes nothing.
+ */
 export function tempered(probability: Probability, power: number): Probability {
   const p = Math.min(SUREST, Math.max(1 - SUREST, probability));
   return 1 / (1 + ((1 - p) / p) ** power);
@@ -66,10 +72,8 @@ export function tempered(probability: Probability, power: number): Probability {
 const SUREST: Probability = 1 - 1e-9;
 
 /**
- * What may be said of a fault with this belief.
- *
- * @param probability - of the fault, 0 to 1, as the model has it
- * @returns words alone while the shop has no finds of its own; with them also the tempered probability and how many finds it rests on
+ * What may be said of a fault with this belief: words alone while the shop has no finds of its own; with them also the
+ * tempered probability, 0 to 1, and how many finds it rests on.
  */
 export function claimOf(probability: Probability, { power, finds }: Temper): Claim {
   const claimed = tempered(probability, power);

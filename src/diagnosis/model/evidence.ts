@@ -22,7 +22,7 @@ import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
 import { conditionOf, doubtful, type NodeChange, type NodeChanges, type NodeLeaks, presentChanges } from "./signs.ts";
 import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";
 
-/** The network of this fixture with the watching reckoned into its links, and what speaks for and against its faults. */
+/** The network of this fixture with the watching worked into its links, and what speaks for and against its faults. */
 export interface Weighed {
   readonly network: LayeredNetwork;
   /** The same without the words that nobody foresaw: by it is said what explains what. */
@@ -32,7 +32,7 @@ export interface Weighed {
   /** Everything that can be reported, by the id of its finding; steps that failed without a word are there too. */
   readonly findings: ReadonlyMap<NodeId, Finding>;
   readonly reported: readonly Reported[];
-  /** Looks by hand that left somebody unsure. */
+  /** Inspections that left somebody unsure. */
   readonly doubtful: ReadonlySet<NodeId>;
 }
 
@@ -164,10 +164,10 @@ const answered = (
   });
 };
 
-/** So many symptoms are reckoned at once without keeping anybody waiting. */
+/** How many symptoms can be calculated at once without keeping anybody waiting. */
 const AT_ONCE = 16;
 
-/** The evidence cut to its most telling symptoms when there are more than can be reckoned together; what goes is named by id. */
+/** The evidence cut to its most telling symptoms when there are more than can be calculated together; what goes is named by id. */
 export function fewEnough(weighed: Weighed): { readonly weighed: Weighed; readonly leftOut: readonly NodeId[] } {
   const { present } = weighed.evidence;
   if (present.length <= AT_ONCE) return { weighed, leftOut: [] };

@@ -20,7 +20,10 @@ const HEEDED: Readonly<Record<Observation["result"], Probability>> = {
 };
 const ATTENTION: Readonly<Record<Observation["watched"], Probability>> = { attended: 1, confirmed: 0.7, no: 0 };
 
-/** How surely this step would have made the symptom known, had its fault shown itself. 0: it could not have been seen here. */
+/**
+ * How surely this step would have made the symptom known, had its fault shown itself; 0
+ * where it could not have been seen here.
+ */
 export function exposure(observation: Observation, symptom: SymptomId): Probability {
   const seen = hiddenInTheDark(observation, symptom) ? 0 : chanceOf(symptom, observation.routine);
   return seen * HEEDED[observation.result] * ATTENTION[observation.watched] * share(observation.functions.length);
@@ -53,10 +56,16 @@ function judgeable(observations: readonly Observation[], symptom: SymptomId): re
 
 const ENDS_ALL: ReadonlySet<SymptomId> = new Set(["went-dead", "nothing-moves"]);
 
-/** What does not travel shows hardly anything else of its own: nobody sees whether it is slow, or where it would stick. */
+/**
+ * Whether a part that does not travel can still show this symptom of its own: nobody sees
+ * whether it is slow, or where it would stick.
+ */
 export const standsStill = (symptom: SymptomId): boolean => symptom === "no-move" || symptom === "trembles";
 
-/** But whether its motor works against what holds it is heard: dead is silent, held is not. */
+/**
+ * Whether this symptom is heard of a part that does not travel: whether its motor works against what holds it,
+ * since dead is silent and held is not.
+ */
 export const isHeardStanding = (symptom: SymptomId): boolean => HEARD_STANDING.has(symptom);
 const HEARD_STANDING: ReadonlySet<SymptomId> = new Set(["trembles", "grinds", "whines"]);
 
@@ -95,14 +104,14 @@ export interface Chance {
   readonly caught: Probability;
 }
 
-/** The chances that a symptom had at a place. */
+/** The chances that a symptom had to show at a place, one for each step that could have shown it. */
 export const chancesOf = (observations: readonly Observation[], place: Place, symptom: SymptomId): readonly Chance[] =>
   judgeable(observations, symptom)
     .filter((one) => place === "fixture" || moves(one, place))
     .map((observation) => ({ observation, caught: exposure(observation, symptom) }))
     .filter(({ caught }) => caught > 0);
 
-/** True when a step has moved any function of a part. */
+/** Whether a step has moved any function of a part. */
 export const moves = ({ functions }: Observation, place: Exclude<Place, "fixture">): boolean =>
   functions.some(({ function: id }) => place.functions.includes(id));
 

@@ -6,15 +6,16 @@ import { partPosteriors, partWeight } from "./subsets.ts";
 
 /** How well the evidence fits, and how likely each fault is in its light, with any number of faults at once. */
 export interface Belief {
-  /** Of the evidence as a whole, before it was seen. */
+  /** The probability of the evidence as a whole, before it was seen. */
   readonly probability: Probability;
   readonly posteriors: Readonly<Record<string, Probability>>;
 }
 
 /**
- * Exact, by a recursion that never subtracts (textbook sums of signed terms lose all digits: Heckerman 1989, Quickscore).
- * Evidence that cannot happen has probability 0, and then no fault has a posterior: each is NaN.
- * Throws TooManySymptoms beyond 20 connected symptoms, RangeError when a network without a middle layer or its evidence makes no sense.
+ * The exact beliefs in all faults, by a recursion that never subtracts (textbook sums of signed terms lose all
+ * digits: Heckerman 1989, Quickscore). Evidence that cannot happen has probability 0, and then no fault has a
+ * posterior: each is NaN. Throws TooManySymptoms beyond 20 connected symptoms, RangeError when a network without a
+ * middle layer or its evidence makes no sense.
  */
 export function infer(network: Network | LayeredNetwork, evidence: Evidence): Belief {
   const { constant, parts, untouched } = absorb(layered(network, evidence), evidence);

@@ -37,7 +37,7 @@ export const effectsOf = ({ effects, ways }: LayeredFault): readonly NetworkEffe
   ...ways.flatMap((way) => way.effects),
 ];
 
-/** The same fault with every link changed, or taken out where it becomes 0. */
+/** A fault with every link changed, or taken out where it becomes 0. */
 export const withLinks = (
   fault: LayeredFault,
   change: (link: Probability, symptom: NodeId) => Probability,

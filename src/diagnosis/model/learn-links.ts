@@ -19,8 +19,9 @@ const MOST_ROUNDS = 200;
 const ENOUGH = 1e-12;
 
 /**
- * Expectation-maximisation over the links of confirmed faults. Leaks stay as they are. A fault that nobody looked for
- * adds to the leak of what it could have shown, by its prior. `priorOf` turns a starter link into its Beta prior.
+ * Learns the links of confirmed faults by expectation-maximisation (Dempster, Laird and Rubin 1977). Leaks stay as they
+ * are. A fault that nobody looked for adds to the leak of what it could have shown, by its prior. `priorOf` turns a starter
+ * link into its Beta prior, and `rounds` is how many rounds are made at most, from 1.
  */
 export function learnLinks(
   network: Network,

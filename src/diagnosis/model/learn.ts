@@ -22,10 +22,10 @@ import {
 import { canShow, findingAt, isMoving, type MovingPart } from "./places.ts";
 import { type Figure, type Learned, PRIOR_WEIGHT } from "./shop.ts";
 
-/** A starter link counts as much as so many cases. Judgement. */
+/** How many cases a starter link counts for. Judgement. */
 const LINK_WEIGHT = 8;
 
-/** The shop's numbers from all its cases, reckoned anew from the starter values each time. */
+/** The shop's numbers from all its cases, calculated from the starter values each time. */
 export function learn(network: Network, cases: readonly Case[]): Learned {
   const returned = cases.filter(isKnown);
   const clean = returned.filter(({ confirmed }) => confirmed.length === 0).length;
@@ -56,7 +56,7 @@ function learnPrior(fault: string, prior: Probability, returned: readonly Case[]
   return { value: mean, yes, of: returned.length };
 }
 
-/** Beta(a, b) after `yes` of `of`, with its mean. */
+/** Beta(a, b) after `yes` hits out of `of` tries, both counted from 0, with its mean. */
 export const betaUpdate = ({ a, b }: Beta, yes: number, of: number): Beta & { readonly mean: Probability } => ({
   a: a + yes,
   b: b + of - yes,
@@ -72,7 +72,10 @@ const EVERYTHING = [
   { mechanism: "framing-blades" as const, function: "ShaperRot" as const },
 ];
 
-/** The network that the shop's cases are learned into, without its middle layer, with its starter values. Built when it is first wanted. */
+/**
+ * The network that the shop's cases are learned into, without its middle layer, with its starter
+ * values. Built when it is first needed.
+ */
 export const wholeTrade = (): Network => {
   built ??= flattened(networkFor(EVERYTHING));
   return built;
@@ -105,7 +108,7 @@ function flattened(network: FixtureNetwork): Network {
 
 interface Shown {
   readonly key: LearnedId;
-  /** Of the finding it stands for, or of one like it. */
+  /** The id of the finding it stands for, or of one like it. */
   readonly id: NodeId;
   readonly link: Probability;
 }

@@ -8,7 +8,7 @@ import { effectsOf, type LayeredFault } from "./layers.ts";
 import type { NodeId } from "./node.ts";
 import type { InspectionAnswer } from "./observation.ts";
 
-/** A fault and the look by hand that tells it best among those not yet answered. */
+/** A fault and the inspection that tells it best among those not yet answered. */
 export interface Suspect {
   readonly id: FaultId;
   readonly probability: Probability;
@@ -21,7 +21,7 @@ export interface Suspect {
 const NEGLIGIBLE: Probability = 0.001;
 
 /**
- * The faults behind what was reported that some look can still find; before anything was reported, all of them. What
+ * The faults behind what was reported that some inspection can still find; before anything was reported, all of them. What
  * nothing speaks for waits for its turn among the routine wear points.
  */
 export function suspectsOf(
@@ -56,7 +56,10 @@ function bestLook({ found }: KnownFault, answered: ReadonlySet<InspectionId>) {
   );
 }
 
-/** The looks that these suspects lead to, each with the chance that it finds its fault. */
+/**
+ * The inspections that these suspects lead to, each with the chance that it finds its fault. `weigh` is a
+ * factor on the weight of a suspect, 0 to 1.
+ */
 export function looksFor(suspects: readonly Suspect[], weigh: (id: FaultId) => number = () => 1): readonly Look[] {
   const chances = new Map<InspectionId, number>();
   for (const { id, probability, look, told } of suspects)
@@ -67,7 +70,10 @@ export function looksFor(suspects: readonly Suspect[], weigh: (id: FaultId) => n
   });
 }
 
-/** What opening costs now: nothing for what is open, and less for a module when the head is open already. */
+/**
+ * What opening a cover costs now, in minutes: nothing for what is open, and less for a
+ * module when the head is open already.
+ */
 export const openingNow =
   (open: ReadonlySet<CoverId>): Opening =>
   (cover) => {
@@ -88,16 +94,17 @@ export interface Look {
 export type Opening = (cover: string) => number;
 
 /**
- * The order of looks that finds a single fault in the fewest expected minutes: descending probability per minute, where
- * the opening of a cover is paid with the best run of looks behind it (Heckerman, Breese and Rommelse 1995; Sidney 1975).
+ * The order of inspections that finds a single fault in the fewest expected minutes: descending probability
+ * per minute, where the opening of a cover is paid with the best run of inspections behind it (Heckerman,
+ * Breese and Rommelse 1995; Sidney 1975).
  */
 export const bestOrder = (looks: readonly Look[], opening: Opening): readonly Look[] =>
   blocksOf(looks, opening).flatMap((block) => block.looks);
 
 /**
- * Expected minutes to the fault in this order, each opening paid when it is first needed; looks are taken to be certain.
- * There may be no fault at all (`imagined`: the weight of that), and one may give up at any point, at the price of a fault
- * that goes out again (`missed`, minutes). Weights need not add up to 1.
+ * Expected minutes to the fault in this order, each opening paid when it is first needed; inspections are taken to be
+ * certain. `imagined` is the weight of there being no fault at all, 0 or more; one may give up at any point, at the price
+ * of `missed` minutes for a fault that goes out again. Weights need not add up to 1.
  */
 export function expectedMinutesOrGivingUp(
   order: readonly Look[],
@@ -136,7 +143,7 @@ const blocksOf = (looks: readonly Look[], opening: Opening): readonly Block[] =>
   return [...covers].flatMap(([cover, same]) => behind(same, opening(cover))).sort((a, b) => worth(b) - worth(a));
 };
 
-/** Of one cover: first the run of looks that pays for the opening best, then the rest one by one. */
+/** The inspections behind one cover: first the run of them that pays for the opening best, then the rest one by one. */
 function behind(looks: readonly Look[], opening: number): readonly Block[] {
   const sorted = looks.map(alone).sort((a, b) => worth(b) - worth(a));
   let run = { probability: 0, minutes: opening };

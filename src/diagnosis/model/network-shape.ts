@@ -16,7 +16,7 @@ export interface NetworkSymptom {
   readonly id: string;
   /** How often it is reported although none of its faults is there. */
   readonly leak: Probability;
-  /** By fault: how often that fault alone brings it about. */
+  /** How often each fault alone brings it about, by the id of the fault. */
   readonly links: Readonly<Record<string, Probability>>;
 }
 
@@ -26,7 +26,10 @@ export interface Evidence {
   readonly absent: readonly string[];
 }
 
-/** Throws a RangeError that names the first thing wrong: a number outside 0 to 1, an unknown or doubled id, a contradiction. */
+/**
+ * Checks a network and its evidence. Throws a RangeError that names the first thing wrong: a number outside 0 to 1, an
+ * unknown or doubled id, a contradiction.
+ */
 export function checkNetwork(network: Network, evidence: Evidence): void {
   const faults = distinct(network.faults, "fault");
   const symptoms = distinct(network.symptoms, "symptom");

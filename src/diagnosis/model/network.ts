@@ -31,8 +31,9 @@ export interface FixtureNetwork extends LayeredNetwork {
 }
 
 /**
- * The faults that this fixture can have with the physical effects between them and what can be reported or looked at:
- * `part/symptom`, `fixture/symptom`, `inspection/id`. Kept, since a shop has few kinds of fixtures and asks about them often.
+ * The network of a fixture: the faults that it can have, the physical effects between, and what can be
+ * reported or inspected: `part/symptom`, `fixture/symptom`, `inspection/id`. Kept, since a shop has few kinds
+ * of fixtures and asks about them often.
  */
 export function networkFor(fitted: readonly Fitted[]): FixtureNetwork {
   const key = fitted.map(({ function: id, mechanism }) => `${id} ${mechanism}`).join();
@@ -43,7 +44,7 @@ export function networkFor(fitted: readonly Fitted[]): FixtureNetwork {
 
 const kept = new Map<string, FixtureNetwork>();
 
-/** With a table of effects of one's own: what a link is good for is seen by taking it out. */
+/** The network of a fixture with a table of effects of one's own: what a link is good for is seen by taking it out. */
 export function buildNetwork(fitted: readonly Fitted[], effects: EffectTable): FixtureNetwork {
   const table = remembering(effects);
   const mechanisms = mechanismsOf(fitted);
@@ -111,7 +112,7 @@ function wayOf(
   return { share, effects: comesAndGoes ? [...effects, onFixture(together, mechanism, parts, table)] : effects };
 }
 
-/** Of the parts on one plug, or all that hear the same gaps, so many show it in one run. Judgement. */
+/** The share of the parts on one plug, or of all that hear the same gaps, that show it in one run. Judgement. */
 const OF_SEVERAL: Probability = 0.5;
 
 /** What hits several parts at the same moment is seen to; what is wrong with each all the time is not. */
@@ -208,5 +209,5 @@ const stranger = (key: string, prior: Probability, findings: readonly NodeId[]):
 });
 
 const STRANGER = "something else ";
-/** Stands for what is on no list; it has no name and no remedy and is never ranked. */
+/** Whether a fault stands for what is on no list; it has no name and no remedy and is never ranked. */
 export const isStranger = (fault: string): boolean => fault.startsWith(STRANGER);

@@ -32,7 +32,7 @@ export type Offer = DrivenTest | HandLook;
 interface DrivenTest {
   readonly kind: "driven";
   readonly routine: RoutineId;
-  /** Without one the fixture moves as a whole. */
+  /** The function that moves; undefined where the fixture moves as a whole. */
   readonly function: FunctionId | undefined;
   readonly seconds: Seconds;
   readonly reason: string;
@@ -46,7 +46,7 @@ interface HandLook {
   readonly kind: "inspection";
   readonly inspection: InspectionId;
   readonly cover: CoverId;
-  /** With the opening of its cover, unless that is open. */
+  /** How long it takes, with the opening of its cover unless that is open. */
   readonly minutes: number;
   readonly reason: string;
   readonly expectedMinutes: number;
@@ -55,7 +55,7 @@ interface HandLook {
 
 /** What is called conclusive may be wrong once in twenty times: the claim after the odds were tempered, not the model's own. */
 export const CONCLUSIVE: Probability = 0.95;
-/** Of "nothing broken", by the model's own odds: nothing is opened for it. */
+/** How probable "nothing broken" must be, by the model's own odds, before nothing is opened for it. */
 const CLEAN: Probability = 0.975;
 const OFFERS = 3;
 /** A driven test must promise this much to be worth interrupting for; a look this much about the leading answers, or the ranking would stay as it is. */
@@ -64,9 +64,9 @@ const WORTH_BITS = { test: 0.08, look: 0.01 } as const;
 const HANDLING = 0.5;
 
 /**
- * The best three of all driven tests and looks by hand: those with which the fault is expected to be found in the fewest
- * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over looking at once is
- * not offered. `open`: covers that are off now. `canRun`: whether this fixture can be driven so.
+ * The best three of all driven tests and inspections: those with which the fault is expected to be found in the fewest
+ * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over inspecting at once
+ * is not offered. `open` are the covers that are off now; `canRun` says whether this fixture can be driven so.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -99,7 +99,7 @@ export function whatNext(
   return offers.length > 0 ? { kind: "offers", offers } : { kind: "nothing-worth-asking" };
 }
 
-/** Fewest expected minutes first; the best look by hand is always among them, for whoever has the cover off already. */
+/** Fewest expected minutes first; the best inspection is always among them, for whoever has the cover off already. */
 function bestThree(all: readonly Offer[], asksFirst: (offer: Offer) => boolean): readonly Offer[] {
   const sorted = [...all].sort(
     (a, b) => Number(asksFirst(b)) - Number(asksFirst(a)) || a.expectedMinutes - b.expectedMinutes,
@@ -202,8 +202,8 @@ function offerTest(
 const NOTHING_TO_SPEAK_OF = 0.02;
 
 /**
- * What the last answer did to the first place, in a sentence; where it changed nothing, why. `answer`: "the last test" or "the
- * last inspection".
+ * What the last answer did to the first place, in a sentence; where it changed nothing, why. `answer` is what gave it:
+ * "the last test" or "the last inspection".
  */
 export function sayChange(before: Ranking, after: Ranking, answer: string): string {
   const [was, is] = [before.faults[0], after.faults[0]];

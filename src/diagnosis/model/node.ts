@@ -44,7 +44,7 @@ export const leadsTo = (links: ReadonlyMap<NodeId, unknown>, place: string): boo
   return [...links.keys()].some((node) => there.has(node));
 };
 
-/** Of the part that a fault has struck, where that can be any. */
+/** Stands for the part that a fault has struck, where that can be any. */
 export const STRUCK = "struck";
 
 /**

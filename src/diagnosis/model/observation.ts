@@ -22,7 +22,7 @@ export interface Observation {
   readonly presses?: number;
 }
 
-/** A step without functions moved everything that the fixture has. */
+/** The observations with their functions filled in: a step without functions moved everything that the fixture has. */
 export const withFunctions = (
   fitted: readonly Fitted[],
   observations: readonly Observation[],
@@ -35,7 +35,7 @@ export interface Report {
   readonly function: FunctionId | undefined;
 }
 
-/** What a look by hand brought. */
+/** What an inspection brought. */
 export interface InspectionAnswer {
   readonly inspection: InspectionId;
   readonly answer: "good" | "bad" | "unsure" | "not-asked";

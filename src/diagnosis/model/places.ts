@@ -16,7 +16,7 @@ export interface Fitted {
 export interface MovingPart {
   readonly key: string;
   readonly mechanism: MechanismId;
-  /** Each has a motor of its own. */
+  /** The functions that move it; each has a motor of its own. */
   readonly functions: readonly FunctionId[];
   readonly words: string;
 }
@@ -43,16 +43,16 @@ export const findingAt = (place: Place, what: Finding["what"]): Finding => ({
 
 const MOVING: ReadonlySet<MechanismId> = new Set(SYMPTOMS["no-move"].on);
 
-/** True for a mechanism that moves something. */
+/** Whether a mechanism moves something. */
 export const isMoving = (mechanism: MechanismId): boolean => MOVING.has(mechanism);
 
-/** True when this mechanism can show the symptom; what the fixture shows as a whole no mechanism can. */
+/** Whether this mechanism can show the symptom; what the fixture shows as a whole no mechanism can. */
 export const canShow = (mechanism: MechanismId, symptom: SymptomId): boolean => {
   const on: readonly MechanismId[] | "fixture" = SYMPTOMS[symptom].on;
   return on !== "fixture" && on.includes(mechanism);
 };
 
-/** Symptoms that only a moving mechanism shows: without a function nobody knows whose they are. */
+/** Whether only a moving mechanism shows the symptom: without a function nobody knows which one it is. */
 export const belongsToMover = (symptom: SymptomId): boolean => {
   const on: readonly MechanismId[] | "fixture" = SYMPTOMS[symptom].on;
   return on !== "fixture" && on.every(isMoving);
@@ -83,14 +83,14 @@ const partName = ({ function: id, mechanism }: Fitted): string => {
   return id.startsWith("Blade") ? id.slice(0, "Blade1".length) : id.replace(/Pos$/, "");
 };
 
-/** The ring that turns all framing blades together is no blade. */
+/** Whether a part is the ring that turns all framing blades together, which is no blade. */
 export const isRing = ({ functions }: MovingPart): boolean => functions.includes("ShaperRot");
 
-/** The part that a function moves, and undefined for what does not move. */
+/** The part that a function moves; undefined for a function that moves none. */
 export const partOf = (parts: readonly MovingPart[], { function: id, mechanism }: Fitted): MovingPart | undefined =>
   parts.find((part) => part.functions.includes(id)) ?? parts.find((part) => part.mechanism === mechanism);
 
-/** The part itself if it can show this; else the fixture. */
+/** Where a symptom is put: at the part itself if it can show this; else at the fixture. */
 export const placeOf = (part: MovingPart | undefined, symptom: SymptomId): Place =>
   part && canShow(part.mechanism, symptom) ? part : "fixture";
 

@@ -15,9 +15,9 @@ import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 export interface Ranking {
   readonly nothingBroken: Probability;
   readonly faults: readonly Ranked[];
-  /** Dangers to people whose look by hand is still due: never left out, whatever else is more likely. */
+  /** Dangers to people whose inspection is still due: never left out, whatever else is more likely. */
   readonly warnings: readonly Warning[];
-  /** Reported symptoms beyond what can be reckoned together, the least telling ones, in words. Nearly always empty. */
+  /** Reported symptoms beyond what can be calculated together, the least telling ones, in words. Nearly always empty. */
   readonly leftOut: readonly string[];
   /** What was reported and no fault that is believed in explains, in words: something on no list may be behind it. */
   readonly unexplained: readonly string[];
@@ -45,10 +45,10 @@ export interface RankedFault extends Answer {
   readonly module: string;
   readonly part: string;
   readonly tool: string;
-  /** To mend, beyond opening the cover. */
+  /** How long the repair takes, without opening the cover. */
   readonly minutes: number;
   readonly remedy: string;
-  /** Mechanisms to be tested again after the mending. */
+  /** Mechanisms to be tested again after the repair. */
   readonly retest: readonly MechanismId[];
 }
 
@@ -57,7 +57,7 @@ interface NothingBroken extends Answer {
   readonly id: "nothing-broken";
 }
 
-/** All faults this fixture can have, in the light of what was watched and looked at. */
+/** All faults this fixture can have, the likeliest first, in the light of what was watched and inspected. */
 export function rank(
   fitted: readonly Fitted[],
   observations: readonly Observation[],
@@ -140,13 +140,13 @@ interface Warning {
   readonly id: FaultId;
   readonly title: string;
   readonly inspection: InspectionId;
-  /** Due: not looked at yet, or without a clear answer. Found: out of service until mended. */
+  /** Due: not looked at yet, or without a clear answer. Found: out of service until repaired. */
   readonly state: "due" | "found";
   readonly say: string;
   readonly probability: Probability;
 }
 
-/** Every danger whose look by hand is not yet answered "good". */
+/** Every danger whose inspection is not yet answered "good". */
 const warningsOf = (
   fitted: readonly Fitted[],
   answers: readonly InspectionAnswer[],

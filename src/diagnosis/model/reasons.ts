@@ -12,7 +12,7 @@ const SPEAKS_FOR = 0.01;
 const SPEAKS_AGAINST = 0.25;
 const AT_MOST = 4;
 
-/** In plain words, the most telling first. */
+/** What speaks for a fault and against it, in plain words, the most telling first. */
 export interface Reasons {
   readonly because: readonly string[];
   readonly against: readonly string[];
@@ -75,7 +75,7 @@ export function unexplainedBy({ foreseen, evidence }: Weighed, faults: readonly 
 const asIfAll = ({ ways }: LayeredFault): LayeredFault["ways"] =>
   ways.length === 0 ? [] : [{ share: 1, effects: ways.flatMap(({ effects }) => effects) }];
 
-/** Of each fault the findings that weigh most. */
+/** The findings that weigh most for a fault. */
 const heaviest = (row: readonly { readonly finding: string; readonly weight: number }[]): readonly string[] =>
   [...row]
     .sort((a, b) => b.weight - a.weight)
@@ -127,7 +127,7 @@ const sayMissing = (place: Place, symptom: SymptomId): string =>
     ? `not reported: ${symptomWords(symptom)}`
     : `not reported on the ${place.words}: ${symptomWords(symptom)}`;
 
-/** "pan belt edges: frayed, or rubber dust below". */
+/** The answer to an inspection in words: "pan belt edges: frayed, or rubber dust below". */
 export const sayLook = (id: InspectionId, answer: "good" | "bad" | "unsure" | "not-asked"): string =>
   answer === "good" || answer === "bad"
     ? `${inspection(id).look}: ${inspection(id)[answer]}`
@@ -166,7 +166,7 @@ const SENTENCES: ReadonlySet<SymptomId> = new Set([
   "dimmer-steps",
 ]);
 
-/** "cyan sticks on the way", "iris: opening is not round". */
+/** A symptom of something with these names, in words: "cyan sticks on the way", "iris: opening is not round". */
 export const sayOf = (named: readonly string[], symptom: SymptomId): string =>
   SENTENCES.has(symptom) || named.length > 1
     ? `${named.join(", ")}: ${symptomWords(symptom)}`

@@ -23,7 +23,7 @@ export function reportsOf(parts: readonly MovingPart[], observations: readonly O
   return [...found.values()];
 }
 
-/** The rig's own trouble and steps nobody did tell nothing of the fixture. */
+/** The computer's own trouble and steps nobody did tell nothing of the fixture. */
 const counts = ({ result }: Observation): boolean => result === "fail" || result === "unsure" || result === "pass";
 
 function placeOfReport(

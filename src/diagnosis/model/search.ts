@@ -19,14 +19,12 @@ export interface Search {
 
 /** A fault that goes out again costs about an hour. Starter value, judgement. */
 const MISSED = 60;
-/** Answers rarer than this are not reckoned apart. */
+/** Answers rarer than this are not told apart. */
 const RARE: Probability = 0.002;
 
 /**
- * A search by hand among suspects, as it stands before the first look.
- *
- * @param imagined - weight of there being no fault at all, 0 to 1
- * @param opening - minutes to open a cover now; 0 for what is open
+ * A search by hand among suspects, before the first inspection. `imagined` is the weight of there being no fault at all;
+ * `opening` gives the minutes to open a cover now, 0 for what is open.
  */
 export function searchAmong(suspects: readonly Suspect[], imagined: Probability, opening: Opening): Search {
   const looks = looksFor(suspects);
@@ -37,9 +35,8 @@ export function searchAmong(suspects: readonly Suspect[], imagined: Probability,
 }
 
 /**
- * Expected minutes of these looks in their best order, giving up allowed.
- *
- * @param imagined - weight of there being no fault at all, 0 to 1
+ * Expected minutes of these inspections in their best order, giving up allowed. `imagined` is the weight
+ * of there being no fault at all, 0 to 1.
  */
 export const minutesTo = (looks: readonly Look[], opening: Opening, imagined: number): number =>
   expectedMinutesOrGivingUp(bestOrder(looks, opening), opening, { imagined, missed: MISSED });
@@ -49,8 +46,8 @@ export const quietness = (showings: readonly Showing[], id: FaultId): Probabilit
   showings.reduce((left, { by }) => left * (1 - (by.get(id) ?? 0)), 1);
 
 /**
- * Expected minutes of looking, over every answer the test can give: the first symptom that shows, or none. As if there
- * were one fault, which is what the order of looks supposes too; the ranking after the answer is exact again.
+ * Expected minutes of inspecting, over every answer the test can give: the first symptom that shows, or none. As if there
+ * were one fault, which is what the order of inspections supposes too; the ranking after the answer is exact again.
  */
 export function minutesAfter(showings: readonly Showing[], search: Search): number {
   const telling = showings.filter((showing) => weightOf(showing, search) >= RARE * search.whole);

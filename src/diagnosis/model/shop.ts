@@ -17,7 +17,7 @@ export interface Figure {
 /** The shop's own numbers; whatever is not in it is still the starter value. */
 export interface Learned {
   readonly priors: Readonly<Record<string, Figure>>;
-  /** By key of a finding, then by fault. Keys hold for every kind of fixture: see `LearnedId`. */
+  /** Links by the key of a finding, then by fault. Keys hold for every kind of fixture: see `LearnedId`. */
   readonly links: Readonly<Record<LearnedId, Readonly<Record<string, Figure>>>>;
   /** Fixtures that came back with nothing wrong, of all whose outcome is known. */
   readonly clean: Figure;
@@ -32,7 +32,7 @@ export const NOTHING_LEARNED: Learned = {
   temper: FIXED_TEMPER,
 };
 
-/** The shop's own numbers in place of the starter values, where there are any. */
+/** The network with the shop's own numbers in place of the starter values, where there are any. */
 export function withHistory(network: FixtureNetwork, learned: Learned): FixtureNetwork {
   if (learned.clean.of === 0 && Object.keys(learned.links).length === 0) return network;
   const known = made.get(learned)?.get(network);

@@ -87,7 +87,7 @@ interface Open {
 const sameMovement = (a: Observation, b: Observation): boolean =>
   a.routine === b.routine && a.functions.some((one) => b.functions.some((other) => one.function === other.function));
 
-/** As warm and in the attitude that it was last, with somebody attending. */
+/** The step as it would be watched now: as warm and in the attitude of the last one, with somebody attending. */
 const watchedNow = ({ routine, fitted }: Probe, last: Observation | undefined): Observation => ({
   routine,
   functions: fitted,

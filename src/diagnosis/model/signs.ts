@@ -11,7 +11,7 @@ import type { Reported } from "./reports.ts";
 /** How a node of the network changes in the light of the run. */
 export interface NodeChange {
   readonly leak: Probability;
-  /** By which the link of a fault of this condition, that sits in this mechanism, is multiplied. */
+  /** The factor on the link of a fault of this condition that sits in this mechanism. */
   readonly factor: (when: Condition, fault: string) => Probability;
 }
 
@@ -27,7 +27,7 @@ const FLOOR: Probability = 0.4;
 const AGAIN: Probability = 0.4;
 /** Who is unsure is right about half as often, and unsure of something quite often. Starter values, judgement. */
 const UNSURE = { link: 0.5, leak: 0.2 } as const;
-/** A change in what somebody was unsure of. */
+/** A change that tells less, because somebody was unsure: its leak is higher and its links are weaker. */
 export const doubtful = ({ leak, factor }: NodeChange): NodeChange => ({
   leak: Math.max(leak, UNSURE.leak),
   factor: (when, fault) => factor(when, fault) * UNSURE.link,
@@ -60,7 +60,7 @@ export function presentChanges(
 /** A contact that has come loose stays so for a while: only the first sign of it in a run is a matter of luck. */
 const STAYS_OUT: ReadonlySet<Condition> = new Set(["shaken", "now-and-then"]);
 
-/** Of each fault the finding that it brought with the least luck. */
+/** For each fault the finding that it was the likeliest to bring. */
 function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): ReadonlyMap<string, NodeId> {
   return new Map(
     network.faults.flatMap((fault) => {

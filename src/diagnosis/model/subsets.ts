@@ -3,7 +3,7 @@ import type { Link, Part, WeighedEffect, WeighedFault } from "./absorb.ts";
 /** Beyond this many present symptoms in one part the tables outgrow the machine; up to 16 answer at once. */
 const MOST_SYMPTOMS = 20;
 
-/** Refusal: so many symptoms hang together that no exact answer can be had. Nothing is ever left out silently. */
+/** The refusal to calculate: too many symptoms depend on each other for an exact answer. Nothing is ever left out silently. */
 export class TooManySymptoms extends Error {
   override readonly name = "TooManySymptoms";
   readonly count: number;
@@ -16,7 +16,10 @@ export class TooManySymptoms extends Error {
 /** A table over sets of present symptoms: entry s is the weight of "exactly the symptoms in s are switched on so far". */
 type Table = Float64Array;
 
-/** The weight of a part's evidence, and the posterior of each of its faults in their order. */
+/**
+ * The probability of a part's evidence, 0 to 1, and the posterior of each of its faults in their order, 0 to 1. Throws
+ * TooManySymptoms beyond 20 present symptoms.
+ */
 export function partPosteriors(part: Part): { readonly weight: number; readonly faults: readonly number[] } {
   const stride = Math.ceil(Math.sqrt(part.faults.length)) || 1;
   const { marks, last } = walkForward(part, stride);
@@ -37,7 +40,7 @@ export function partPosteriors(part: Part): { readonly weight: number; readonly 
   return { weight, faults: posteriors };
 }
 
-/** The weight of a part's evidence alone. */
+/** The probability of a part's evidence alone, 0 to 1. Throws TooManySymptoms beyond 20 present symptoms. */
 export const partWeight = (part: Part): number => walkForward(part, part.faults.length + 1).last.at(-1) ?? 0;
 
 /** Keeps every stride-th table only: all of them would need gigabytes at the limit, and the rest are soon made again. */

@@ -10,10 +10,10 @@ export interface Leading {
   readonly share: Probability;
 }
 
-/** So many answers are told apart; the rest is too unlikely to decide what to do next. */
+/** How many answers are told apart; the rest is too unlikely to decide what to do next. */
 const LEADING = 6;
 
-/** The likeliest answers, as if one of them were the right one. */
+/** The likeliest answers, as if one of them were the right one: their probabilities add up to 1. */
 export function leadingOf(
   suspects: readonly { readonly id: FaultId; readonly probability: Probability }[],
   nothing: Probability,
@@ -41,7 +41,7 @@ export function bitsOfTest(leading: readonly Leading[], showings: readonly Showi
   return bitsOf(leading, [...first, quiet]);
 }
 
-/** The same of a look by hand: good or bad. */
+/** Expected information of an inspection about which of the leading answers it is, in bits: good or bad. */
 export function bitsOfLook(leading: readonly Leading[], look: InspectionId): number {
   const bad = leading.map(({ id }) => {
     const found: Readonly<Partial<Record<InspectionId, Probability>>> =
@@ -66,7 +66,7 @@ function bitsOf(leading: readonly Leading[], outcomes: readonly (readonly Probab
   }, 0);
 }
 
-/** "would find: iris leaf bent, or iris leaves burnt or dry". */
+/** What an inspection would find, in words: "would find: iris leaf bent, or iris leaves burnt or dry". */
 export function sayFinds(
   suspects: readonly { readonly id: FaultId; readonly probability: Probability; readonly told: Probability }[],
 ): string {
@@ -74,7 +74,10 @@ export function sayFinds(
   return `would find: ${named.map(({ id }) => titleOf(id)).join(", or ")}`;
 }
 
-/** "tells iris leaf bent from iris lever slack at its motor: only iris leaf bent would show". */
+/**
+ * What a test tells apart, in words: "tells iris leaf bent from iris lever slack at its
+ * motor: only iris leaf bent would show".
+ */
 export function sayTells(leading: readonly Leading[], shows: (id: Leading["id"]) => Probability): string {
   const loud = likeliest(leading, shows);
   if (!loud || loud.id === "nothing-broken") return "would tell more";

@@ -11,9 +11,9 @@ import type { Reported } from "./reports.ts";
 const ODD_WORD: Probability = SELDOM * RARELY;
 
 /**
- * Whoever sees a part misbehave may use any word that its mechanism knows, now and then: a word that no effect of a fault
- * leads to is unlikely under it, but does not rule it out. Only words that were said: what nobody foresaw is not missed
- * when it stays away.
+ * The network in which any word that a mechanism knows may be said of its part, now and then, by somebody who sees it
+ * misbehave: a word that no effect of a fault leads to is unlikely under it, but does not rule it out. Only words that were
+ * said: what nobody foresaw is not missed when it stays away.
  */
 export function withLooseWords(network: LayeredNetwork, said: readonly Finding[]): LayeredNetwork {
   const atParts = said.filter(({ place }) => place !== "fixture");
@@ -33,8 +33,9 @@ export function withLooseWords(network: LayeredNetwork, said: readonly Finding[]
 }
 
 /**
- * The same trouble of a part, reported in several steps, had as many chances to be put in a neighbour's words. That one of
- * them was is no second sign: a word counts for less against what foresees only its neighbours, the oftener these were said.
+ * The network in which a word counts for less against what foresees only its neighbours, the oftener these were
+ * said. One trouble of a part, reported in several steps, had as many chances to be put in a neighbour's words:
+ * that one of them was is no second sign.
  */
 export function withRepeatedTrouble(network: LayeredNetwork, reported: readonly Reported[]): LayeredNetwork {
   const repeated = reported.flatMap((one): readonly Repeated[] => {
@@ -97,7 +98,7 @@ export interface Unnamed {
 
 /** A step fails without a word now and then although nothing is wrong. Judgement. */
 export const UNNAMED_LEAK: Probability = 0.02;
-/** Of a fault that is there, how surely somebody notices that something is wrong, at most. */
+/** How surely somebody notices, at most, that something is wrong where a fault is there. */
 const SURE_AT_MOST: Probability = 0.9;
 
 /** Parts at which something was wrong and no symptom was named, each once. */
@@ -127,7 +128,9 @@ const placeMoved = (parts: readonly MovingPart[], { functions }: Observation): P
   return moved.length === 1 && only ? only : "fixture";
 };
 
-/** Any effect that can show anything there can be behind it. */
+/**
+ * The network with findings of something wrong that nobody named: any effect that can show anything there can be behind it.
+ */
 export function withUnnamed(network: LayeredNetwork, findings: readonly Finding[]): LayeredNetwork {
   if (findings.length === 0) return network;
   const sought = findings.map(({ id, place }) => ({ id, there: nodesAt(placeKey(place)) }));

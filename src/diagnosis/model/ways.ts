@@ -9,7 +9,10 @@ export interface Group {
   readonly parts: readonly MovingPart[];
 }
 
-/** Exactly one copy, one motor or one plug, or all parts or none: each way with its share. */
+/**
+ * The ways in which a fault strikes several parts: exactly one copy, one motor or one plug, or all
+ * parts or none: each way with its share.
+ */
 export function groupsFor(
   grouped: readonly FaultEffect[],
   copies: readonly MovingPart[],

@@ -22,7 +22,10 @@ export interface Assessment {
   readonly place: FoundPlace | undefined;
 }
 
-/** Undefined without a press: silence is judged elsewhere. */
+/**
+ * What the presses of one function say: which pattern, where, and how late. Undefined without
+ * a press: silence is judged elsewhere.
+ */
 export const assess = (watches: readonly Watch[], unknowns: Unknowns = UNKNOWN): Assessment | undefined => {
   if (watches.every(({ presses }) => presses.length === 0)) return undefined;
   const beliefs = beliefsOf(watches, unknowns);
@@ -42,8 +45,9 @@ export const whereabouts = ({ settled, place }: Assessment): Spread | undefined 
 const ENOUGH: Probability = 0.95;
 
 /**
- * The pattern believed in enough to act on; undefined: can't say yet. Full sweeps alone cannot part an end from one direction
- * close to it or from the turning round itself, however often they are played: that takes a sweep that stops short.
+ * The pattern believed in enough to act on; undefined where that cannot be said yet. Full sweeps alone
+ * cannot tell an end from one direction close to it or from the turning round itself, however often they are
+ * played: that takes a sweep that stops short.
  */
 export const settledIn = (beliefs: readonly PatternBelief[], watches: readonly Watch[]): PatternBelief | undefined => {
   const [first] = beliefs;

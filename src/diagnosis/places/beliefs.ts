@@ -11,11 +11,11 @@ import { arrivalsOf, crossingsOf, type Watch } from "./watch.ts";
 export interface PatternBelief {
   readonly pattern: Pattern;
   readonly belief: Probability;
-  /** Where, for the patterns that have a place. Reckoned with the usual reaction, so wider with presses one way only. */
+  /** Where, for the patterns that have a place. Calculated with the usual reaction, so wider with presses one way only. */
   readonly place: Spread | undefined;
 }
 
-/** Of a person and a fixture of which nothing is known. Starter values, judgement. */
+/** What to calculate with for a person and a fixture of which nothing is known. Starter values, judgement. */
 export const UNKNOWN: Unknowns = {
   reaction: USUAL_REACTION,
   shifts: [-0.2, -0.15, -0.1, -0.05, 0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5],
@@ -66,17 +66,23 @@ const atSomePlace = (watches: readonly Watch[], likelihood: Likelihood, way?: Tr
   return { log: logMean(logs), place: spreadOf(places, logs) };
 };
 
-/** Beforehand a fault without a place shows itself about once in so long, or much more seldom or often. Judgement. */
+/** How long it takes beforehand until a fault without a place shows itself once, about; it may be much more or less. Judgement. */
 const BETWEEN_S: Seconds = 10;
 
-/** How likely so many presses in so long are, as a logarithm, at a rate of which little is known: Gamma(1, b) beforehand. */
+/**
+ * How likely these presses in this time are, as a natural logarithm, at a rate of which
+ * little is known: Gamma(1, b) beforehand.
+ */
 export const logOfRate = ({ presses, time }: Total, b: Seconds = BETWEEN_S): number =>
   Math.log(b) + logFactorial(presses) - (1 + presses) * Math.log(b + time);
 
-/** Presses tied to no place. */
+/** How likely presses tied to no place are, as a natural logarithm. */
 export const logNoPlace = (watches: readonly Watch[]): number => logOfRate(totalOf(watches));
 
-/** A press anywhere on every movement up, or down, missed as often as others are; whatever else was pressed was for nothing. */
+/**
+ * How likely these presses are, as a natural logarithm, if something shows anywhere on every movement up, or down: missed
+ * as often as others are, and whatever else was pressed was for nothing.
+ */
 export const logAllAlong = (
   watches: readonly Watch[],
   way: TravelWay,
@@ -95,7 +101,7 @@ export const logAllAlong = (
   );
 };
 
-/** For each movement that way the presses on it, any moment of it as likely as another. */
+/** The presses on each movement that way, any moment of it as likely as another. */
 const duringWay = ({ passes, presses }: Watch, way: TravelWay, delay: Seconds): readonly Claims[] =>
   passes
     .filter((pass) => pass.way === way)

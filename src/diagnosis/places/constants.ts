@@ -33,7 +33,7 @@ export const NOTHING_MEASURED: Constants = { people: [], lags: [] };
 
 const ENOUGH_PRESSES = 30;
 const ENOUGH_PEOPLE = 2;
-/** The profile's lag weighs as much as so many presses. Judgement. */
+/** How many presses the profile's lag counts for. Judgement. */
 const STATED_WEIGHT = 20;
 const ROUNDS = 200;
 

@@ -8,7 +8,7 @@ export interface DelaySample {
   readonly profile: string;
   /** Degrees or percent a second. */
   readonly speed: number;
-  /** From the commanded crossing to the press. */
+  /** The time from the commanded crossing to the press. */
   readonly delay: Seconds;
   readonly presses: number;
   /** How often the place was crossed: what was not pressed for was missed. */
@@ -17,7 +17,10 @@ export interface DelaySample {
   readonly lag: Seconds;
 }
 
-/** Undefined unless the presses are settled as tied to a place both ways: only there a delay can be told from the place. */
+/**
+ * How late somebody presses at a kind of fixture, by one settled place. Undefined unless the presses are settled as tied to
+ * a place both ways: only there a delay can be told from the place.
+ */
 export const delaySample = (person: string, profile: string, assessment: Assessment): DelaySample | undefined => {
   const { settled, place, spots, watches } = assessment;
   if (settled?.pattern.kind !== "position" || !place) return undefined;

@@ -4,7 +4,9 @@ import { placeOn } from "./pass.ts";
 import { meanReaction, type Reaction } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
 
-/** What to take for the time from the thing to the press as long as it is not measured: the profile's lag and the reaction. */
+/**
+ * What to take for the time from the event to the press as long as it is not measured: the profile's lag and the reaction.
+ */
 export const usualDelay = ({ lag }: Watch, reaction: Reaction): Seconds => lag + meanReaction(reaction);
 
 /** A press put back by a delay: on which pass it fell, and where that pass was then. */

@@ -11,9 +11,9 @@ export interface Tally {
 
 /** How well somebody tells something from nothing. */
 export interface Detection {
-  /** Of what was there. */
+  /** The share of what was there that was caught. */
   readonly caught: Share;
-  /** Of what was not there. */
+  /** The share of what was not there that was reported all the same. */
   readonly imagined: Share;
   /** d': the distance between something and nothing in spreads of the noise; 0 is guessing. */
   readonly sensitivity: number;

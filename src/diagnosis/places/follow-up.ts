@@ -22,7 +22,7 @@ export interface FollowUp {
   readonly seconds: Seconds;
   /** What it would tell, for a technician. */
   readonly tells: string;
-  /** How likely it settles the pattern, reckoned with typical presses; 1 where it is settled and something else is asked. */
+  /** How likely it settles the pattern, calculated with typical presses; 1 where it is settled and something else is asked. */
   readonly settles: Probability;
 }
 
@@ -56,7 +56,7 @@ const TELLS: Readonly<Record<FollowUpKind, string>> = {
   "other-axis": "if the fault moves or goes away, it is the loom and not the drive",
 };
 
-/** What it is, as a technician says it. */
+/** A test that settles where it happens, as a technician says it. */
 export const followUpWords = ({ kind }: FollowUp): string => WORDS[kind];
 
 const WORDS: Readonly<Record<FollowUpKind, string>> = {
@@ -125,7 +125,7 @@ const elsewhere = (profile: Profile, id: FunctionId): StepOptions["others"] => {
   return axis && travel ? { [axis]: travel.from + 0.85 * (travel.to - travel.from) } : {};
 };
 
-/** Without another hint a short sweep stops so many percent of the travel short of both ends. */
+/** How many percent of the travel a short sweep stays from both ends, without another hint. */
 const USUAL_INSET_PCT = 15;
 
 /**

@@ -9,21 +9,21 @@ export interface FoundPlace {
   readonly at: number;
   /** 95 %. From two speeds, or from the midpoints with room for a lag that differs by direction; undefined with too few presses for either. */
   readonly interval: { readonly low: number; readonly high: number } | undefined;
-  /** At the speed at which they say most. */
+  /** The midpoints at the speed at which they say most. */
   readonly midpoints: MidPlace;
   readonly mean: MeanPlace;
   /** The speed, a second, without sign. */
   readonly speed: number;
-  /** From the thing to the press: the fixture's lag and the person's reaction. */
+  /** The time from the event to the press: the fixture's lag and the person's reaction. */
   readonly delay: Seconds;
-  /** With presses at two speeds. */
+  /** How much play there is; undefined without presses at two speeds. */
   readonly play: PlayFit | undefined;
 }
 
 /**
- * Undefined without a press each way at the same speed: one way alone cannot tell the place from the reaction. A fixture may
- * answer later one way than the other (weight, belts); at one speed that cannot be told from another place, so the interval
- * leaves room for it, and two speeds tell it.
+ * The place behind presses, with its interval. Undefined without a press each way at the same speed: one way alone cannot
+ * tell the place from the reaction. A fixture may answer later one way than the other (weight, belts); at one speed that
+ * cannot be told from another place, so the interval leaves room for it, and two speeds tell it.
  */
 export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefined => {
   const speeds = speedsOf(spots);
@@ -39,7 +39,7 @@ export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefine
   };
 };
 
-/** At most so much later one way than the other. Judgement. */
+/** How much later a fixture answers one way than the other, at most. Judgement. */
 const LATER_ONE_WAY_S: Seconds = 0.15;
 
 /** Half of what is later one way shifts the midpoint, in proportion to the speed. */
@@ -115,7 +115,10 @@ interface MeanPlace {
   readonly interval: { readonly low: number; readonly high: number } | undefined;
 }
 
-/** The mean of the two ways' means: lag and reaction cancel. Undefined without a press each way. */
+/**
+ * The mean of the two ways' means: lag and reaction cancel. The interval is Welch's (1947). `up` and `down` are the places
+ * of presses each way, in the travel's unit. Undefined without a press each way.
+ */
 export const meanPlace = (
   up: readonly number[],
   down: readonly number[],
@@ -133,8 +136,9 @@ export const meanPlace = (
 };
 
 /**
- * From the thing itself to the press: the fixture's lag and the person's reaction together. `velocity` is signed, of the way
- * up. Undefined without a press each way.
+ * The time from the event itself to the press: the fixture's lag and the person's reaction together. `up` and `down`
+ * are the places of presses each way, in the travel's unit; `velocity` is that of the way up, in that unit per
+ * second. Undefined without a press each way.
  */
 export const delayBetween = (up: readonly number[], down: readonly number[], velocity: number): Seconds | undefined =>
   up.length === 0 || down.length === 0 ? undefined : (mean(up) - mean(down)) / (2 * velocity);
@@ -157,8 +161,9 @@ interface Interval {
 
 /**
  * The median of all midpoints between a place pressed on the way up and one pressed on the way down at the same speed: both
- * lie beyond the true place by the same delay, so that reaction and lag cancel (Hodges and Lehmann 1963). The interval holds
- * whatever the shape of the reaction times. Undefined without a press each way.
+ * lie beyond the true place by the same delay, so that reaction and lag cancel (Hodges and Lehmann 1963). The interval
+ * holds whatever the shape of the reaction times. Undefined without a press each way. `up` and `down` are the places of
+ * presses each way, in the travel's unit.
  */
 export const midpointMedian = (
   up: readonly number[],

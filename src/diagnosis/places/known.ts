@@ -5,11 +5,11 @@ import { reactionOf } from "./reaction.ts";
 import { type Quickness, USUAL_QUICKNESS } from "./stopwatch.ts";
 import type { Watch } from "./watch.ts";
 
-/** What a reckoning of presses takes for this person at this kind of fixture: measured where there is enough, else what is usual. */
+/** What a calculation of presses takes for this person at this kind of fixture: measured where there is enough, else what is usual. */
 export interface Known {
   readonly unknowns: Unknowns;
   readonly quickness: Quickness;
-  /** With the fixture's lag as it was measured at the speed of this watch. */
+  /** A watch with the fixture's lag as it was measured at the speed of this watch. */
   readonly measured: (watch: Watch) => Watch;
   /** How quick the person is and from how many presses; undefined while there is none. */
   readonly words: string | undefined;
@@ -36,11 +36,16 @@ export const knownOf = ({ people, lags }: Constants, person: string, profile: st
   };
 };
 
-/** A simulated fixture is another kind than the one it stands for: what it teaches of lag says nothing of real ones. */
+/**
+ * The kind of fixture under which delays are kept. A simulated fixture is another kind than the one it stands for: what it
+ * teaches of lag says nothing of real ones.
+ */
 export const kindOf = ({ name, simulated }: { readonly name: string; readonly simulated: boolean }): string =>
   simulated ? `${name}, simulated` : name;
 
-/** What to reckon with for this person: their own reaction and misses once there are presses enough, else what is usual. */
+/**
+ * What to calculate with for this person: their own reaction and misses once there are presses enough, else what is usual.
+ */
 export const unknownsOf = (person: PersonConstants | undefined): Unknowns => {
   if (!person?.enough) return UNKNOWN;
   const { low, high } = person.missed;
@@ -53,11 +58,14 @@ export const unknownsOf = (person: PersonConstants | undefined): Unknowns => {
   };
 };
 
-/** The same for a stopwatch. */
+/** How quickly this person presses at a stopwatch: their own mean once there are presses enough, else what is usual. */
 export const quicknessOf = (person: PersonConstants | undefined): Quickness =>
   person?.enough ? { mean: person.reaction, error: 0.12 / Math.sqrt(person.presses) } : USUAL_QUICKNESS;
 
-/** "0.43 s (62 presses), misses 5 of 70 (3 to 16 %)", or that there is too little yet. */
+/**
+ * What is known of a person's presses, in words: "0.43 s (62 presses), misses 5 of 70 (3 to 16
+ * %)", or that there is too little yet.
+ */
 export const personWords = ({ reaction, presses, missed, enough }: PersonConstants): string => {
   const percent = (share: number) => Math.round(100 * share);
   const said = `presses after ${reaction.toFixed(2)} s (${presses} presses), misses ${missed.hits} of ${missed.of} (${percent(missed.low)} to ${percent(missed.high)} %)`;

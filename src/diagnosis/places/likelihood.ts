@@ -46,7 +46,10 @@ export const likelihoodOf = (watches: readonly Watch[], unknowns: Unknowns): ((e
   };
 };
 
-/** So many presses in so long, all for nothing at this rate: a Poisson process. */
+/**
+ * How likely these presses in this time are, as a natural logarithm, if all of them were for nothing: a Poisson process.
+ * `rate` is in presses per second, above 0.
+ */
 export const strayLog = ({ presses, time }: Total, rate: number): number => presses * Math.log(rate) - rate * time;
 
 export interface Total {
@@ -85,7 +88,7 @@ const latenessOf = (
 /** Less dense than this, per second, a press is nobody's reaction to the event. */
 const OUT_OF_REACH = 1e-6;
 
-/** Of the events that somebody may have pressed for, the presses. */
+/** For each event that somebody may have pressed for, the presses that may be meant. */
 const claimsAt = (late: readonly Lateness[], reaction: Reaction, shift: Seconds): readonly Claims[] => {
   const events: Claims[] = [];
   for (const lateness of late) {
@@ -118,7 +121,7 @@ const chainsLog = (chains: readonly Chain[], caught: Probability, stray: number)
   return log + Math.log(product);
 };
 
-/** The logarithm of the mean of numbers given as logarithms. */
+/** The logarithm of the mean of numbers that are given as natural logarithms in `logs`. */
 export const logMean = (logs: readonly number[]): number => {
   const most = logs.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
   if (most === Number.NEGATIVE_INFINITY) return most;

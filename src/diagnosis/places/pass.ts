@@ -11,7 +11,7 @@ export interface Pass {
   readonly way: TravelWay;
   readonly begin: Seconds;
   readonly end: Seconds;
-  /** In the function's own unit, degrees or percent. */
+  /** Where it begins, in the function's own unit, degrees or per cent. */
   readonly from: number;
   readonly to: number;
   /** A second, signed as the place in its unit rises or falls. */
@@ -41,10 +41,16 @@ export const passesOf = (profile: Profile, step: CompiledStep, id: FunctionId): 
     });
 };
 
-/** Where a pass is, or would be if it had gone on at its speed: a press late on a pass comes after its turn-round. */
+/**
+ * Where a pass is, or would be if it had gone on at its speed, in the travel's unit: a press late
+ * on a pass comes after its turn-round.
+ */
 export const placeOn = ({ begin, from, velocity }: Pass, time: Seconds): number => from + velocity * (time - begin);
 
-/** When a pass is commanded through a place; undefined when it does not come there. */
+/**
+ * When a pass is commanded through a place; undefined when it does not come there. `place` is in
+ * the travel's unit, degrees or per cent.
+ */
 export const crossingOf = ({ begin, end, from, velocity }: Pass, place: number): Seconds | undefined => {
   const time = begin + (place - from) / velocity;
   return time >= begin && time <= end ? time : undefined;

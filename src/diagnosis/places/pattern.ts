@@ -51,7 +51,7 @@ export const patternWords = (pattern: Pattern): string => {
 /** A way of a travel in words. */
 export const wayWords = (way: TravelWay): string => (way === "up" ? "up (DMX rising)" : "down (DMX falling)");
 
-/** The same for a sentence that names several: "one place" or "one direction". */
+/** A pattern in a few words, for a sentence that names several: "one place" or "one direction". */
 export const guessWords = (pattern: Pattern): string => GUESSES[pattern.kind];
 
 const GUESSES: Readonly<Record<Pattern["kind"], string>> = {

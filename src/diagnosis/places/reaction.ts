@@ -6,7 +6,7 @@ import type { Seconds } from "../../domain/units.ts";
  * reaction times.
  */
 export interface Reaction {
-  /** Of the normal part. */
+  /** The mean of the normal part. */
   readonly middle: Seconds;
   readonly spread: Seconds;
   /** Mean of the tail. */
@@ -22,7 +22,7 @@ export const USUAL_REACTION: Reaction = { middle: 0.3, spread: 0.05, tail: 0.1 }
 /** Mean time from the event to the press, in seconds (of an ex-Gaussian: its middle and its tail together). */
 export const meanReaction = ({ middle, tail }: Reaction): Seconds => middle + tail;
 
-/** The same shape, later or earlier. */
+/** A reaction with this mean, of the same shape, later or earlier. */
 export const reactionOf = (mean: Seconds, shape: Reaction = USUAL_REACTION): Reaction => ({
   ...shape,
   middle: mean - shape.tail,
@@ -35,7 +35,7 @@ export const reactionDensity = ({ middle, spread, tail }: Reaction, time: Second
   return (Math.exp(spread ** 2 / (2 * tail ** 2) - late / tail) * complement(cut)) / (2 * tail);
 };
 
-/** Between these, nearly all reactions lie: outside, fewer than one in ten million. */
+/** The times between which nearly all reactions lie: outside, fewer than one in ten million. */
 export const reachOf = ({ middle, spread, tail }: Reaction): readonly [Seconds, Seconds] => [
   middle - 5.2 * spread,
   middle + 5.2 * spread + 16 * tail,

@@ -14,9 +14,10 @@ export interface PlacedPress extends PressSpot {
 }
 
 /**
- * The presses that belong to a place, as where the fixture was told to be when the key came, on the pass that crossed the
- * place: a press that comes after the turn-round still lies beyond the place. Each pass brings one press at most, no press is
- * taken twice, and a press that is likelier to have come for nothing is left out.
+ * The presses that belong to a place, as where the fixture was commanded to be when the key came, on the pass that
+ * crossed the place: a press that comes after the turn-round still lies beyond the place. Each pass brings one press
+ * at most, no press is taken twice, and a press that is likelier to have come for nothing is left out. `place` is in
+ * the travel's unit, degrees or per cent.
  */
 export const spotsOf = (watches: readonly Watch[], place: number, unknowns: Unknowns): readonly PlacedPress[] => {
   const shift = likeliestShift(watches, place, unknowns);

@@ -22,7 +22,10 @@ export const placesAlong = (watches: readonly Watch[]): readonly number[] => {
   return Array.from({ length: count }, (_, i) => travel.from + (length * (i + 0.5)) / count);
 };
 
-/** From how likely each of these evenly spaced places makes what was seen, as logarithms. */
+/**
+ * Where something is, with the interval that holds 95 % of its probability, from how likely each of these places makes what
+ * was seen. `places` are evenly spaced, in the travel's unit; `logs` are natural logarithms, one for each place.
+ */
 export const spreadOf = (places: readonly number[], logs: readonly number[]): Spread => {
   const most = Math.max(...logs);
   const weights = logs.map((log) => Math.exp(log - most));
@@ -32,7 +35,7 @@ export const spreadOf = (places: readonly number[], logs: readonly number[]): Sp
   return { at, low: cuts[0] ?? at, high: cuts[1] ?? at };
 };
 
-/** Where the weights have added up to so much, each spread evenly over its own stretch. */
+/** The place at which the weights have added up to this, each spread evenly over its own stretch. */
 const placeWithin = (places: readonly number[], weights: readonly number[], wanted: number): number => {
   const step = (places[1] ?? 0) - (places[0] ?? 0);
   let sum = 0;

@@ -15,7 +15,7 @@ export interface Quickness {
   readonly error: Seconds;
 }
 
-/** Of somebody whose reaction is not known yet: 0.3 to 0.6 s (judgement). */
+/** How quickly somebody presses whose reaction is not known yet: 0.3 to 0.6 s (judgement). */
 export const USUAL_QUICKNESS: Quickness = { mean: 0.4, error: 0.075 };
 
 /** How long the fixture took one way, from presses on arrival. */
@@ -23,12 +23,12 @@ export interface TimedWay {
   readonly way: TravelWay;
   readonly from: number;
   readonly to: number;
-  /** From the command to the arrival, the person's reaction taken off. */
+  /** The time from the command to the arrival, the person's reaction taken off. */
   readonly took: Seconds;
   /** 95 %, with what is not known of the person; undefined with a single press. */
   readonly interval: { readonly low: Seconds; readonly high: Seconds } | undefined;
   readonly presses: number;
-  /** By the profile: the movement as commanded or as fast as it can, and its lag. */
+  /** The time that the profile promises: the movement as commanded or as fast as it can, and its lag. */
   readonly expected: Seconds;
   /** Slower than the profile by more than the doubt and a tenth. */
   readonly slow: boolean;
@@ -114,7 +114,10 @@ const around = (took: Seconds, times: readonly Seconds[], { error }: Quickness) 
   return { low: took - reach, high: took + reach };
 };
 
-/** "on the way up (DMX rising) 4.1 s, plus or minus 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
+/**
+ * A time that was taken, in words: "on the way up (DMX rising) 4.1 s, plus or minus 0.2 s (6 presses);
+ * should be 2.9 s: slower than it should be".
+ */
 export const timedWords = ({ way, took, interval, presses, expected, slow }: TimedWay): string => {
   const count = `${presses} ${presses === 1 ? "press" : "presses"}`;
   const doubt = interval

@@ -16,7 +16,7 @@ export interface Strip {
   readonly scale: readonly [low: string, middle: string, high: string];
 }
 
-/** Undefined when there was nothing to watch. */
+/** The travel with its presses, to be drawn. Undefined when there was nothing to watch. */
 export const stripOf = (assessment: Assessment): Strip | undefined => {
   const travel = assessment.watches[0]?.travel;
   if (!travel) return undefined;
@@ -43,8 +43,8 @@ const placeOf = (assessment: Assessment, travel: Travel): Strip["place"] => {
 const shareOf = ({ from, to }: Travel, place: number): number => Math.min(1, Math.max(0, (place - from) / (to - from)));
 
 /**
- * The strip as four rows of so many columns: presses on the way up above, those on the way down below, the travel between them
- * with the place marked, and its ends in figures. Two presses in one column are a figure.
+ * The strip as four rows of `width` columns: presses on the way up above, those on the way down below, the travel between
+ * them with the place marked, and its ends in figures. Two presses in one column are a figure.
  */
 export const stripRows = ({ ticks, place, scale }: Strip, width: number): readonly string[] => {
   const row = (way: TravelWay, mark: string) =>

@@ -28,7 +28,7 @@ export interface Press {
   readonly give?: Seconds;
 }
 
-/** So long after a step a press still belongs to it: the shut beam before the next. */
+/** How long after a step a press still belongs to it: the shut beam before the next. */
 const STILL_COUNTS_S: Seconds = 1;
 
 /** What one function did in a step and what was pressed meanwhile; undefined when it did not travel at a constant speed. */
@@ -49,7 +49,10 @@ export const watchOf = (
   return within.some(({ give }) => give > 0) ? { ...watch, gives: within.map(({ give }) => give) } : watch;
 };
 
-/** As far as it was watched: the movements that were broken off say nothing, nor does what was pressed after them. */
+/**
+ * A watch as far as it was watched: the movements that were broken off say nothing, nor does what was pressed after them.
+ * Undefined where no movement was over by then.
+ */
 export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined => {
   const passes = watch.passes.filter(({ end }) => end <= until);
   const last = passes.at(-1);
@@ -59,7 +62,7 @@ export const watchedUntil = (watch: Watch, until: Seconds): Watch | undefined =>
   return { ...watch, passes, to, presses: watch.presses.filter((press) => press <= to) };
 };
 
-/** Nobody presses for a second thing so soon: a key that repeats, a switch that bounces, a press for emphasis. Judgement. */
+/** Nobody presses for a second thing within this time: a key that repeats, a switch that bounces, a press for emphasis. Judgement. */
 const ANEW_S: Seconds = 0.3;
 
 /** The times of presses by their frames, finer where the clock says where in the frame; a held key counts once, when it went down. */
@@ -75,7 +78,7 @@ const timedPresses = (presses: readonly Press[]): readonly { readonly time: Seco
 const timeOf = ({ frame, after }: Press): Seconds =>
   secondsOf(frame) + Math.min(FRAME_SECONDS, Math.max(0, after - secondsOf(frame)));
 
-/** When a place is commanded to be crossed, both ways or one. */
+/** When a place is commanded to be crossed, both ways or one. `place` is in the travel's unit, degrees or per cent. */
 export const crossingsOf = ({ passes }: Watch, place: number, way?: TravelWay): readonly Seconds[] =>
   passes.flatMap((pass) => (way === undefined || pass.way === way ? (crossingOf(pass, place) ?? []) : []));
 

@@ -37,7 +37,7 @@ const foundWords = (id: FunctionId, travel: Travel, { at, interval }: FoundPlace
 const tooFew = ({ interval, midpoints: { up, down } }: FoundPlace): readonly string[] =>
   interval ? [] : [`${up} up and ${down} down are too few presses to say how exactly: four each way are enough`];
 
-/** With presses one way only the place hangs on how quick the person is. */
+/** The place and how far it may be off. With presses one way only it depends on how quick the person is. */
 const spreadWords = (id: FunctionId, travel: Travel, { at, low, high }: Spread, middle: string): string => {
   const reach = reachWords(travel, Math.max(high - at, at - low));
   return `${placeWords(id, travel, at, middle)}, plus or minus ${reach} for how quick the presses were; ${dmxWords(travel, at)}`;
@@ -73,7 +73,7 @@ export const placeWords = (id: FunctionId, travel: Travel, place: number, middle
   return `${turnWords(Math.abs(from))} from ${middle} towards the ${side} end (${measured(travel, place)})`;
 };
 
-/** The value to set for it: "DMX 43691 of 65535". */
+/** The value to set for a place: "DMX 43691 of 65535". `place` is in the travel's unit, degrees or per cent. */
 export const dmxWords = (travel: Travel, place: number): string => `DMX ${rawOf(travel, place)} of ${fullRaw(travel)}`;
 
 /**
@@ -83,7 +83,10 @@ export const dmxWords = (travel: Travel, place: number): string => `DMX ${rawOf(
  */
 export const measured = (travel: Travel, value: number): string => withUnit(travel, String(Math.round(value)));
 
-/** Rounded up, so that it never claims more than is known. */
+/**
+ * How far a place may be off, rounded up, so that it never claims more than is known. `reach` is in
+ * the travel's unit, degrees or per cent.
+ */
 export const reachWords = (travel: Travel, reach: number): string =>
   withUnit(travel, String(reach < 1.95 ? Math.ceil(reach * 10 - 1e-9) / 10 : Math.ceil(reach - 1e-9)));
 

@@ -6,7 +6,7 @@ import type { Probability } from "../../../domain/units.ts";
 import type { EffectId } from "./effects.ts";
 
 /**
- * What a fault is called, how common it is, what it does to the fixture, and how it is mended. A key that is no effect,
+ * What a fault is called, how common it is, what it does to the fixture, and how it is repaired. A key that is no effect,
  * mechanism or inspection of the trade's lists does not compile.
  */
 export interface FaultEntry {
@@ -14,18 +14,18 @@ export interface FaultEntry {
   /** How often a fixture that comes back has it. */
   readonly prior: Probability;
   readonly when: Condition;
-  /** Each for itself, happens or not. */
+  /** Its effects; each happens or not, independently of the others. */
   readonly does: readonly FaultEffect[];
-  /** How often the look by hand tells it. */
+  /** How often the inspection tells it. */
   readonly found: Found;
   readonly cover: CoverId;
   readonly module: string;
   readonly part: string;
   readonly tool: string;
-  /** To mend, beyond opening the cover. */
+  /** How long the repair takes, without opening the cover. */
   readonly minutes: number;
   readonly remedy: string;
-  /** What the mending disturbs and must be tested again. */
+  /** What the repair disturbs and must be tested again. */
   readonly retest: readonly MechanismId[] | "everything";
   readonly danger: Danger;
 }

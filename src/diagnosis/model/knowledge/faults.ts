@@ -63,17 +63,17 @@ export const FAULTS: readonly KnownFault[] = MECHANISM_IDS.flatMap((mechanism) =
 
 const BY_ID: ReadonlyMap<string, KnownFault> = new Map(FAULTS.map((fault) => [fault.id, fault]));
 
-/** True when this is the id of a fault of ours, and not of one that nobody has thought of. */
+/** Whether this is the id of a fault of ours, and not of one that nobody has thought of. */
 export const isFault = (id: string): id is FaultId => BY_ID.has(id);
 
-/** Throws when the fault is not one of ours, which is a mistake of the program. */
+/** What is known of a fault. Throws when it is not one of ours, which is a mistake of the program. */
 export function knownFault(id: FaultId): KnownFault {
   const fault = BY_ID.get(id);
   if (!fault) throw new Error(`Bug: there is no fault ${id}`);
   return fault;
 }
 
-/** The look by hand that tells a fault best. Throws when none does, which is a mistake of the program. */
+/** The inspection that tells a fault best. Throws when none does, which is a mistake of the program. */
 export function bestLookAt({ id, found }: KnownFault): InspectionId {
   const [best] = entriesOf(found).toSorted(([, a], [, b]) => b - a);
   if (!best) throw new Error(`Bug: no look by hand finds ${id}`);
@@ -87,5 +87,5 @@ const ONE_OF_MANY: ReadonlySet<string> = new Set(
     ({ id }) => id,
   ),
 );
-/** Strikes some part or other, nobody knows beforehand which. */
+/** Whether a fault strikes one of several parts, nobody knows beforehand which. */
 export const isOneOfMany = (fault: string): boolean => ONE_OF_MANY.has(fault);

@@ -73,5 +73,8 @@ const TELLS_PLAINLY: ReadonlySet<InspectionId> = new Set([
   "motor-windings",
 ]);
 
-/** Wear that means nothing, or a look that slipped. */
+/**
+ * How often an inspection comes out bad with no fault behind it: wear that means nothing, or a mistake
+ * of the eye. Starter values, judgement.
+ */
 export const inspectionLeak = (id: InspectionId): Probability => (TELLS_PLAINLY.has(id) ? 0.004 : 0.02);

@@ -71,7 +71,7 @@ const NEIGHBOURS: ReadonlyMap<SymptomId, ReadonlySet<SymptomId>> = new Map(
 /** The words that people use for what others call `symptom`. */
 export const alsoCalled = (symptom: SymptomId): ReadonlySet<SymptomId> => NEIGHBOURS.get(symptom) ?? new Set();
 
-/** Every symptom is now and then reported in a neighbour's words. */
+/** The links of a fault, with the chance in each that a symptom is reported in a neighbour's words. */
 export function looselySaid(links: ReadonlyMap<SymptomId, Probability>): ReadonlyMap<SymptomId, Probability> {
   const said = new Map(links);
   for (const symptom of SYMPTOM_IDS) {
