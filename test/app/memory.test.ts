@@ -6,7 +6,7 @@ import { exportFile } from "../../src/reports/export-schema.ts";
 import type { RunEvent } from "../../src/run/events/event.ts";
 import type { RunSummary } from "../../src/run/events/summary.ts";
 import { built, program } from "../kit/built.ts";
-import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
+import { SHORT_SEQUENCE, untilJudged, workplace } from "../kit/limber.ts";
 import { inTerminal } from "../kit/terminal.ts";
 
 const place = workplace();
@@ -134,7 +134,7 @@ const eventsIn = async (file: string): Promise<readonly RunEvent[]> => {
 test("a backup taken in the middle of a run is a journal in which that run goes on to its end", async () => {
   const [file, copy] = [join(place.folder, "busy.db"), join(place.folder, "copy.db")];
   const running = place.starting("sweep", "--watcher", "1", "--sequence", short, "--journal", file);
-  while (!(await judgedIn(file))) await new Promise((resolve) => setTimeout(resolve, 50));
+  await untilJudged(file);
   const backup = place.limber("backup", copy, "--journal", file);
   const stillRunning = running.exitCode === null;
   running.kill("SIGKILL");
@@ -150,9 +150,3 @@ test("a backup taken in the middle of a run is a journal in which that run goes 
   expect((await eventsIn(copy)).slice(0, copied.length)).toEqual(copied);
   expect(place.limber("backup", copy, "--journal", file)).toMatchObject({ code: 3 });
 }, 120_000);
-
-const judgedIn = async (file: string): Promise<boolean> =>
-  existsSync(file) &&
-  (await eventsIn(file).catch(() => [])).some(
-    ({ body }) => body.kind === "step-judged" && body.result !== "not-fitted",
-  );

@@ -32,8 +32,8 @@ const limber = (args: readonly string[], typed = "") =>
 describe("beside a rack file, on the simulated line", () => {
   const set = ["--set", "SP-102=address-off", "--set", "BM-101=menu-other-mode"];
 
-  test("who answers, and what is not as the file says", async () => {
-    const { code, out } = await limber(["rdm", "find", "demo", ...set]);
+  test("who answers, and what is not as the file says", () => {
+    const { code, out } = place.limber("rdm", "find", "demo", ...set);
     expect(code).toBe(0);
     expect(out).toContain("UNIVERSE 1: 12 fixtures answer");
     expect(out.slice(out.indexOf("TO LOOK AT"))).toMatchInlineSnapshot(`
@@ -48,28 +48,28 @@ describe("beside a rack file, on the simulated line", () => {
     `);
   });
 
-  test("a rack file of what was found is read again, and its fixtures are known by their UIDs", async () => {
+  test("a rack file of what was found is read again, and its fixtures are known by their UIDs", () => {
     const file = join(place.folder, "found.yaml");
-    expect((await limber(["rdm", "find", "demo", "--as", "rack", "--out", file])).code).toBe(0);
+    expect(place.limber("rdm", "find", "demo", "--as", "rack", "--out", file).code).toBe(0);
     expect(place.limber("rack", "check", file)).toMatchObject({ code: 0, err: "" });
-    expect((await limber(["rdm", "find", file])).out).toContain("Addresses and modes are as the rack file says.");
+    expect(place.limber("rdm", "find", file).out).toContain("Addresses and modes are as the rack file says.");
   });
 
   test("an address is set in the fixture after a yes, and read back; without a yes nothing is changed", async () => {
     const command = ["rdm", "address", "demo", "--set", "SP-102=address-off"];
     expect((await limber(command, "yes\n")).out).toContain("1 of 1 set and read back");
     expect((await limber(command, "no\n")).out).toContain("Nothing was changed.");
-    expect((await limber(command)).out).toContain("Nothing was changed.");
+    expect(place.limber(...command).out).toContain("Nothing was changed.");
   });
 
-  test("everything that one says: its heat too, and what it reports of it", async () => {
-    const { out } = await limber(["rdm", "read", "SP-104", "--rack", "demo", "--set", "SP-104=filter-felted"]);
+  test("everything that one says: its heat too, and what it reports of it", () => {
+    const { out } = place.limber("rdm", "read", "SP-104", "--rack", "demo", "--set", "SP-104=filter-felted");
     expect(out).toMatch(/Head \d+ C, normal 5 to 85: above/);
     expect(out).toMatch(/error: too hot, sensor 0 \(Head\), \d+ C/);
   });
 
-  test("a name that nobody answers to", async () => {
-    const { code, err } = await limber(["rdm", "read", "SP-1O4", "--rack", "demo"]);
+  test("a name that nobody answers to", () => {
+    const { code, err } = place.limber("rdm", "read", "SP-1O4", "--rack", "demo");
     expect([code, err]).toEqual([2, expect.stringContaining("nobody answers to this name")]);
   });
 });
@@ -176,7 +176,7 @@ test("over an Art-Net gateway: found in its table, and it is said that a port is
 });
 
 test("outputs on which nothing can answer say so", async () => {
-  const { err } = await limber(["rdm", "find", "--output", "sacn:1", "--to", "multicast"]);
+  const { err } = place.limber("rdm", "find", "--output", "sacn:1", "--to", "multicast");
   expect(err).toContain("nothing can answer here; RDM needs serial: or artnet:");
 });
 

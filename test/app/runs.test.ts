@@ -1,9 +1,8 @@
-import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { viewOf } from "../../src/run/events/view.ts";
 import { built } from "../kit/built.ts";
-import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
+import { SHORT_SEQUENCE, untilJudged, workplace } from "../kit/limber.ts";
 
 const place = workplace();
 afterAll(() => place.remove());
@@ -89,9 +88,11 @@ test("a finished run is not resumed", async () => {
 test("a run that was killed goes on at its open step, with every result it had", async () => {
   const journal = `${place.journal}-killed`;
   const running = place.starting("sweep", "--sequence", short, "--watcher", "1", "--journal", journal);
-  const before = await judgedIn(journal);
+  await untilJudged(journal);
   running.kill("SIGKILL");
   await new Promise((resolve) => running.once("exit", resolve));
+  const before = await bodiesIn(journal);
+  expect(before.some(({ body }) => body.kind === "run-closed")).toBe(false);
   const { code, out } = place.limber("resume", before[0]!.run, "--watcher", "1", "--fast", "--journal", journal);
   expect(code).toBe(0);
   expect(out).toContain("finished.");
@@ -101,15 +102,6 @@ test("a run that was killed goes on at its open step, with every result it had",
   expect(view.steps.every(({ judged }) => judged)).toBe(true);
   expect(after.slice(0, before.length)).toEqual(before);
 }, 120_000);
-
-/** Looks into the journal of a running program until a driven step has been judged. */
-const judgedIn = async (file: string) => {
-  for (;;) {
-    const events = existsSync(file) ? await bodiesIn(file).catch(() => []) : [];
-    if (events.some(({ body }) => body.kind === "step-judged" && body.result !== "not-fitted")) return events;
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
-};
 
 test("a simulated fixture whose sequence has no power-up is up and lit already: what was set shows", async () => {
   const journal = `${place.journal}-set`;

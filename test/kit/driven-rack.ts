@@ -8,7 +8,7 @@ import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/b
 import type { RackEffect } from "../../src/run/batch/effect.ts";
 import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
-import { diagnose } from "../../src/run/session/diagnose.ts";
+import { diagnosed } from "./diagnosed.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 export interface RackOfTests {
@@ -76,7 +76,7 @@ export class DrivenRack {
     this.batch = batch;
     this.effects.push(...effects);
     const asked = effects.findLast((effect) => effect.kind === "diagnose");
-    return asked ? this.send({ kind: "diagnosed", answers: asked.key, diagnosis: diagnose(asked.findings) }) : this;
+    return asked ? this.send({ kind: "diagnosed", answers: asked.key, diagnosis: diagnosed(asked.findings) }) : this;
   }
 
   differs(serial: string, frame = 400): this {

@@ -2,12 +2,12 @@ import { jobFor, type Order } from "../../src/app/fixture/job.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import type { BodyOf, EventBody, EventKind } from "../../src/run/events/event.ts";
-import { diagnose } from "../../src/run/session/diagnose.ts";
 import type { SessionEffect } from "../../src/run/session/effect.ts";
 import type { Input, Stamped } from "../../src/run/session/input.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, questionOf, type Session } from "../../src/run/session/session.ts";
 import { step } from "../../src/run/session/step.ts";
+import { diagnosed } from "./diagnosed.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
 const ORDER: Order = {
@@ -62,7 +62,7 @@ export class Driven {
 
   /** What another thread would send back. */
   answerDiagnosis({ key, findings } = this.askedDiagnosis()): this {
-    return this.send({ kind: "diagnosed", answers: key, diagnosis: diagnose(findings) });
+    return this.send({ kind: "diagnosed", answers: key, diagnosis: diagnosed(findings) });
   }
 
   private askedDiagnosis() {

@@ -1,7 +1,9 @@
 import { spawn, spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout } from "node:timers/promises";
+import { DatabaseSync } from "@photostructure/sqlite";
 import { program } from "./built.ts";
 import { callWarm } from "./warm-program.ts";
 
@@ -54,3 +56,23 @@ steps:
   - { sweep: Blade1A, passes: 2 }
   - { hold: Dimmer, at_pct: [50], seconds: 1 }
 `;
+
+/** Looks into the journal of a running program until a driven step has been judged. */
+export const untilJudged = async (file: string): Promise<void> => {
+  while (!judgedIn(file)) await setTimeout(20);
+};
+
+const judgedIn = (file: string): boolean => {
+  if (!existsSync(file)) return false;
+  const database = new DatabaseSync(file, { readOnly: true });
+  try {
+    return database.prepare("SELECT event FROM events WHERE kind = 'step-judged'").all().some(wasDriven);
+  } catch {
+    // Just being made.
+    return false;
+  } finally {
+    database.close();
+  }
+};
+
+const wasDriven = ({ event }: Readonly<Record<string, unknown>>): boolean => !String(event).includes('"not-fitted"');

@@ -8,21 +8,36 @@ import { parseSequence } from "../../src/data/sequence/parse.ts";
 import type { Sequence } from "../../src/data/sequence/sequence.ts";
 import { good, type Result, tellProblems } from "../../src/domain/problem/problem.ts";
 
+/** Each is read once: it stays as it is, and hundreds of tests want the same few. */
+const once = <T>(read: (name: string) => T): ((name: string) => T) => {
+  const known = new Map<string, T>();
+  return (name) => {
+    const value = known.get(name) ?? read(name);
+    known.set(name, value);
+    return value;
+  };
+};
+
 /** The data files that come with Limber, read as a user's run reads them. */
-export const shippedText = (file: string): string => readFileSync(file, "utf8");
-export const shippedProfile = (name: string): Profile =>
-  must(parseProfile(`${name}.yaml`, shippedText(`profiles/${name}.yaml`)));
-export const shippedSequence = (name: string): Sequence =>
-  must(parseSequence(`${name}.yaml`, shippedText(`sequences/${name}.yaml`)));
-export const shippedBench = (): Bench => must(parseBench("bench.yaml", shippedText("benches/bench.yaml")));
-export const shippedRack = (name: string): Rack =>
-  must(parseRack(`${name}.yaml`, shippedText(`racks/${name}.yaml`), (profile) => good(shippedProfile(profile))));
+export const shippedText = once((file) => readFileSync(file, "utf8"));
+export const shippedProfile = once(
+  (name): Profile => must(parseProfile(`${name}.yaml`, shippedText(`profiles/${name}.yaml`))),
+);
+export const shippedSequence = once(
+  (name): Sequence => must(parseSequence(`${name}.yaml`, shippedText(`sequences/${name}.yaml`))),
+);
+const benchNamed = once((name): Bench => must(parseBench(`${name}.yaml`, shippedText(`benches/${name}.yaml`))));
+export const shippedBench = (): Bench => benchNamed("bench");
+export const shippedRack = once(
+  (name): Rack =>
+    must(parseRack(`${name}.yaml`, shippedText(`racks/${name}.yaml`), (profile) => good(shippedProfile(profile)))),
+);
 
 /** The value, or the problems as the test's failure. */
-export const must = <T>(result: Result<T>): T => {
+export function must<T>(result: Result<T>): T {
   if (!result.ok) throw new Error(tellProblems(result.problems));
   return result.value;
-};
+}
 
 /** A sequence written in the test. */
 export const sequenceOf = (...steps: readonly string[]): Sequence =>

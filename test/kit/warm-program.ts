@@ -8,19 +8,25 @@ import type { Ended } from "./limber.ts";
 /**
  * The shipped program without a process of its own: loaded once for a test file, called any number of times, each time
  * from its words to its exit code and all that it printed. A process started anew takes fifteen times the processor for
- * a quick command. For what is a process's own (signals, a terminal, typed words, being killed) start one.
+ * a quick command. For what is a process's own
+ * (signals, a terminal, typed words, being killed, a serial port) start one.
  */
 export const callWarm = (words: readonly string[], home: string): Ended => {
   warm ??= loaded();
   const { port, bell } = warm;
   const before = Atomics.load(bell, 0);
-  // The log is found through the system, which knows this process's home and not that of one call.
-  const env = { PATH: process.env["PATH"] ?? "", HOME: home, XDG_STATE_HOME: join(home, ".local", "state") };
-  port.postMessage({ words, env, main: program() });
+  port.postMessage(callOf(words, home));
   if (Atomics.wait(bell, 0, before, PATIENCE_MS) === "timed-out")
     throw new Error(`limber ${words.join(" ")}: no end within ${PATIENCE_MS / 1000} s`);
   return receiveMessageOnPort(port)?.message as Ended;
 };
+
+const callOf = (words: readonly string[], home: string) => ({
+  words,
+  // The log is found through the system, which knows this process's home and not that of one call.
+  env: { PATH: process.env["PATH"] ?? "", HOME: home, XDG_STATE_HOME: join(home, ".local", "state") },
+  main: program(),
+});
 
 const PATIENCE_MS = 110_000;
 
