@@ -5,6 +5,8 @@
 export type Quantity<Unit extends string> = number & { readonly unit?: Unit };
 
 export type Seconds = Quantity<"s">;
+/** For clocks of the system and the keys; all that is played is in seconds and frames. */
+export type Milliseconds = Quantity<"ms">;
 export type Degrees = Quantity<"deg">;
 export type Hertz = Quantity<"Hz">;
 export type Volts = Quantity<"V">;

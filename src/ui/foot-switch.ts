@@ -1,5 +1,6 @@
 import { performance } from "node:perf_hooks";
 import type { Buttons } from "../data/bench/bench.ts";
+import type { Milliseconds } from "../domain/units.ts";
 import { keyboard } from "./keyboard.ts";
 import type { ScreenOptions } from "./options.ts";
 
@@ -30,7 +31,7 @@ export class FootSwitch {
   }
 
   /** Takes in a key. `at` is when it came, in milliseconds by the clock of the keys. */
-  hear(name: string, at: number): void {
+  hear(name: string, at: Milliseconds): void {
     if (name.toLowerCase() !== this.key) {
       this.passOn(name);
       return;
@@ -54,7 +55,7 @@ export class FootSwitch {
     this.held = true;
   }
 
-  private contact(since: number): void {
+  private contact(since: Milliseconds): void {
     const second = this.waiting?.presses === 1;
     this.held = false;
     this.close();

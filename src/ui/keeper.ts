@@ -1,3 +1,4 @@
+import type { Milliseconds } from "../domain/units.ts";
 import { isAnswer } from "../run/batch/guarded.ts";
 import {
   type Attention,
@@ -15,13 +16,13 @@ export class Keeper {
   private came: Freshness = "fresh";
 
   /** Notes what was drawn and what it asks. `at` is when, in milliseconds by the clock of the keys. */
-  shown(question: string | undefined, at: number): void {
+  shown(question: string | undefined, at: Milliseconds): void {
     if (question !== this.attention.question) this.came = "fresh";
     this.attention = shownAt(this.attention, question, at);
   }
 
   /** Whether a key would answer now. `at` is now, in milliseconds by the clock of the keys. */
-  listening(at: number): boolean {
+  listening(at: Milliseconds): boolean {
     return isListening(this.attention, at);
   }
 
@@ -29,7 +30,7 @@ export class Keeper {
    * Why the last key did not answer; undefined where it did, and once it can be pressed again. `at` is now, in
    * milliseconds by the clock of the keys.
    */
-  refused(at: number): Exclude<Freshness, "fresh"> | undefined {
+  refused(at: Milliseconds): Exclude<Freshness, "fresh"> | undefined {
     const pressedAt = this.attention.key?.at ?? Number.NEGATIVE_INFINITY;
     return this.came === "fresh" || at - pressedAt >= HELD_MS ? undefined : this.came;
   }
@@ -38,7 +39,7 @@ export class Keeper {
    * Takes in a key before what it says is passed on, and says whether it may answer; every key, in the order in which they
    * come. `at` is when it came, in milliseconds by the clock of the keys.
    */
-  key(name: string, at: number): Freshness {
+  key(name: string, at: Milliseconds): Freshness {
     const [attention, came] = heard(this.attention, name, at);
     this.attention = attention;
     return came;

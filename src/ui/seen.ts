@@ -1,6 +1,7 @@
 import type { Profile } from "../data/profile/profile.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
+import type { Milliseconds } from "../domain/units.ts";
 import type { Spectacle } from "../run/ports.ts";
 import { goesRound, type TravelPlace } from "./told.ts";
 
@@ -16,7 +17,7 @@ const LEAST = 0.002;
 const JUST_NOW_MS = 700;
 
 /** What is seen after one more look. `at` is when, in milliseconds by the clock of the screen. */
-export const look = (before: Seen | undefined, spectacle: Spectacle, at: number): Seen => {
+export const look = (before: Seen | undefined, spectacle: Spectacle, at: Milliseconds): Seen => {
   const shares = new Map(before?.spectacle.parts.map((part) => [part.function, part.share]));
   const moved = spectacle.parts.filter(
     (part) => Math.abs(part.share - (shares.get(part.function) ?? part.share)) >= LEAST,
@@ -31,7 +32,7 @@ export const look = (before: Seen | undefined, spectacle: Spectacle, at: number)
  * What has moved within the last moment, in the order of the fixture's functions. `at` is now, in
  * milliseconds by the clock of the screen.
  */
-export const movingOf = ({ spectacle, moved }: Seen, at: number): readonly FunctionId[] =>
+export const movingOf = ({ spectacle, moved }: Seen, at: Milliseconds): readonly FunctionId[] =>
   spectacle.parts
     .map((part) => part.function)
     .filter((id) => at - (moved.get(id) ?? Number.NEGATIVE_INFINITY) <= JUST_NOW_MS);

@@ -1,4 +1,4 @@
-import type { Frame, Seconds } from "../domain/units.ts";
+import type { Frame, Milliseconds, Seconds } from "../domain/units.ts";
 import type { Batch, RackStage } from "../run/batch/batch.ts";
 import type { Spectacle } from "../run/ports.ts";
 import type { Session, Stage } from "../run/session/session.ts";
@@ -17,7 +17,7 @@ export interface Sight {
   /** What a simulated fixture shows; undefined on a real bench, where nobody can know. */
   readonly seen: Seen | undefined;
   /** Milliseconds of whoever looks, as in `seen`. */
-  readonly at: number;
+  readonly at: Milliseconds;
   /** Since the last key. */
   readonly quiet: Seconds;
   /** The page has stood long enough for a key to answer it. */

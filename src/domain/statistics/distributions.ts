@@ -81,7 +81,7 @@ const cosinePower = (to: number, power: number): number => {
  * The value, 0 to 1, below which a Beta(a, b) quantity lies with this probability, found by halving the interval 60 times.
  * `probability` is from 0 to 1, `a` and `b` are above 0 and at most some thousands.
  */
-export function betaQuantile(probability: number, a: number, b: number): number {
+export function betaQuantile(probability: Probability, a: number, b: number): number {
   let low = 0;
   let high = 1;
   for (let i = 0; i < 60; i++) {

@@ -1,8 +1,9 @@
+import type { Milliseconds } from "../../domain/units.ts";
 /**
  * A clock in milliseconds that never goes back and counts the time in which the computer slept. `monotonic` leaves that
  * time out on Linux; `uptime` does not, but is coarse. Both give milliseconds.
  */
-export const countingSleep = (monotonic: () => number, uptime: () => number): (() => number) => {
+export const countingSleep = (monotonic: () => Milliseconds, uptime: () => Milliseconds): (() => Milliseconds) => {
   const apart = uptime() - monotonic();
   let slept = 0;
   return () => {

@@ -1,17 +1,17 @@
 import { uptime } from "node:os";
 import { performance } from "node:perf_hooks";
-import { FRAME_SECONDS } from "../../domain/units.ts";
+import { FRAME_SECONDS, type Milliseconds } from "../../domain/units.ts";
 import type { Clock } from "../../run/ports.ts";
 import { countingSleep } from "./asleep.ts";
 
 /** What the frame clock needs of the machine; all in milliseconds. Tests move it by hand. */
 export interface Machine {
   /** The time on a clock that never goes back. */
-  now(): number;
+  now(): Milliseconds;
   /** Calls back after about this time: a timer of the event loop, often late, up to a millisecond early. Returns how to call it off. */
-  wake(after: number, call: () => void): () => void;
+  wake(after: Milliseconds, call: () => void): () => void;
   /** Stands still for exactly this time. */
-  hold(time: number): void;
+  hold(time: Milliseconds): void;
 }
 
 const FRAME = FRAME_SECONDS * 1000;

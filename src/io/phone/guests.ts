@@ -1,4 +1,5 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from "node:crypto";
+import type { Milliseconds } from "../../domain/units.ts";
 import { afterTrip, NO_TRIPS, type OurTime, ourTime, type PhoneClock } from "../../run/phone/clock.ts";
 import type { PhoneSaid } from "../../run/phone/message.ts";
 
@@ -16,14 +17,14 @@ export interface Guest {
   /** Let in by somebody at the terminal: to answer, or only to watch. */
   role: "asks" | "answers" | "watches";
   /** The last thing heard of it. */
-  heardAt: number;
+  heardAt: Milliseconds;
   lastId: number;
   /** What is known of its clock, by era: each time the phone has slept a new one begins. */
   readonly clocks: Map<number, PhoneClock>;
   /** What was said while nobody could know when: the clock of that era has no round trip yet. */
   readonly waiting: Waiting[];
   /** The round trip that waits to hear when its answer came back. */
-  trip: { readonly sent: number; readonly received: number; readonly answered: number } | undefined;
+  trip: { readonly sent: Milliseconds; readonly received: Milliseconds; readonly answered: Milliseconds } | undefined;
 }
 
 /** How many eras a phone that slept can have; more are no phone. */
@@ -36,14 +37,14 @@ const SECRET_LASTS_MS = 600_000;
 /** Who may come in: a secret that pairs one phone once, and the phones that have shown it. */
 export class Guests {
   private readonly most: number;
-  private readonly now: () => number;
+  private readonly now: () => Milliseconds;
   private readonly guests: Guest[] = [];
   private readonly guesses: number[] = [];
   private secretHash: Buffer | undefined;
   private secretSince = 0;
   private count = 0;
 
-  constructor(most: number, now: () => number) {
+  constructor(most: number, now: () => Milliseconds) {
     this.most = most;
     this.now = now;
   }
@@ -129,9 +130,12 @@ export const roundTrip = (
   {
     sent,
     before,
-  }: { readonly sent: number; readonly before?: { readonly sent: number; readonly back: number } | undefined },
-  received: number,
-  answered: number,
+  }: {
+    readonly sent: Milliseconds;
+    readonly before?: { readonly sent: Milliseconds; readonly back: Milliseconds } | undefined;
+  },
+  received: Milliseconds,
+  answered: Milliseconds,
 ): void => {
   const { trip } = guest;
   if (trip && before?.sent === trip.sent)
@@ -151,7 +155,12 @@ export type SaidWhen = OurTime & { readonly said: PhoneSaid };
  * milliseconds by our clock. A press waits for the first round trip of its clock, which is there within a second: told at
  * once it would be placed where it arrived, and it may have waited in the phone. Stop never waits.
  */
-export const hearing = (guest: Guest, era: number, said: readonly PhoneSaid[], now: number): readonly SaidWhen[] => {
+export const hearing = (
+  guest: Guest,
+  era: number,
+  said: readonly PhoneSaid[],
+  now: Milliseconds,
+): readonly SaidWhen[] => {
   const atOnce: SaidWhen[] = [];
   for (const one of said) {
     if (one.id <= guest.lastId) continue;
@@ -164,7 +173,7 @@ export const hearing = (guest: Guest, era: number, said: readonly PhoneSaid[], n
 };
 
 /** What has waited and can be told now, in the order in which it was said. `now` is in milliseconds by our clock. */
-export const due = (guest: Guest, now: number): readonly SaidWhen[] => {
+export const due = (guest: Guest, now: Milliseconds): readonly SaidWhen[] => {
   const told: SaidWhen[] = [];
   for (let first = guest.waiting[0]; first; first = guest.waiting[0]) {
     const { era, said, heard } = first;
@@ -179,7 +188,7 @@ export const due = (guest: Guest, now: number): readonly SaidWhen[] => {
 };
 
 /** Never later than now; undefined while the clock is not known. */
-const timeOf = ({ clocks }: Guest, era: number, at: number, now: number): OurTime | undefined => {
+const timeOf = ({ clocks }: Guest, era: number, at: Milliseconds, now: Milliseconds): OurTime | undefined => {
   const clock = clocks.get(era);
   const known = clock && ourTime(clock, at);
   return known && { at: Math.min(known.at, now), give: known.give };

@@ -1,3 +1,4 @@
+import type { Milliseconds } from "../../domain/units.ts";
 import { type InterfaceReply, rdmMessage } from "../../wire/messages.ts";
 import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
 
@@ -35,7 +36,7 @@ export class FramedRdm {
   }
 
   /** Notes that a frame of levels went out; a question that waited for it may go now. `now` is in milliseconds. */
-  frameSent(now: number): void {
+  frameSent(now: Milliseconds): void {
     this.lastFrameAt = now;
     this.frameWent?.();
   }
@@ -49,7 +50,7 @@ export class FramedRdm {
   }
 
   /** Sends a packet after the next frame of levels and waits for what comes back; `now` is a clock in milliseconds. */
-  async exchange({ packet, answered }: ToSend, now: () => number): Promise<Heard> {
+  async exchange({ packet, answered }: ToSend, now: () => Milliseconds): Promise<Heard> {
     await this.betweenFrames(now());
     while (!this.closed && this.write(rdmMessage(packet, answered)) === "dropped") await after(1);
     if (this.closed) return { kind: "nothing" };
@@ -77,7 +78,7 @@ export class FramedRdm {
   }
 
   /** At once where no levels are sent just now; else when the next frame of them has left. */
-  private async betweenFrames(now: number): Promise<void> {
+  private async betweenFrames(now: Milliseconds): Promise<void> {
     if (this.lastFrameAt === undefined || now - this.lastFrameAt > FRAME_MS) return;
     await new Promise<void>((resolve) => {
       const enough = setTimeout(resolve, FRAME_MS);

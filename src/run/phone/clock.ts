@@ -1,4 +1,5 @@
 import { leastSquares } from "../../domain/statistics/sample.ts";
+import type { Milliseconds } from "../../domain/units.ts";
 
 /**
  * What the clock of a phone shows beside ours, from round trips: the offset from the trip that was quickest of the last
@@ -14,25 +15,25 @@ export interface PhoneClock {
 
 /** A message there and back: sent and come back by the phone's clock, received and answered by ours (T1 to T4 of RFC 5905). */
 export interface RoundTrip {
-  readonly sent: number;
-  readonly received: number;
-  readonly answered: number;
-  readonly back: number;
+  readonly sent: Milliseconds;
+  readonly received: Milliseconds;
+  readonly answered: Milliseconds;
+  readonly back: Milliseconds;
 }
 
 interface Sample {
   /** Half-way, by the phone's clock. */
-  readonly at: number;
+  readonly at: Milliseconds;
   /** What is to be added to the phone's time to have ours. */
-  readonly offset: number;
+  readonly offset: Milliseconds;
   /** How long the message was on the air, there and back. */
-  readonly delay: number;
+  readonly delay: Milliseconds;
 }
 
 /** A moment on our clock, and how far off that may be either way. */
 export interface OurTime {
-  readonly at: number;
-  readonly give: number;
+  readonly at: Milliseconds;
+  readonly give: Milliseconds;
 }
 
 export const NO_TRIPS: PhoneClock = { trips: [], quickest: [] };
@@ -81,7 +82,7 @@ const quickestOf = (samples: readonly Sample[]): Sample => samples.reduce((a, b)
  * phone's clock, in milliseconds. However the delay is shared out between there and back, the truth is within half of
  * it (RFC 5905, section 11: root distance).
  */
-export const ourTime = ({ trips, quickest }: PhoneClock, at: number): OurTime | undefined => {
+export const ourTime = ({ trips, quickest }: PhoneClock, at: Milliseconds): OurTime | undefined => {
   const drift = driftOf([...quickest, ...(trips.length > 0 ? [quickestOf(trips)] : [])]);
   const wander = drift === undefined ? UNKNOWN_WANDER : KNOWN_WANDER;
   const giveOf = (sample: Sample) => sample.delay / 2 + wander * Math.abs(at - sample.at) + RESOLUTION;

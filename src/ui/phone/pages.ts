@@ -1,4 +1,5 @@
 import { isolated } from "../../domain/problem/writing.ts";
+import type { Milliseconds } from "../../domain/units.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 
 /** What a page says, before it is counted. */
@@ -28,7 +29,7 @@ export interface PhoneAttends<State, Told> {
   /** The page as it is now; undefined while nothing was published. */
   page(): PhonePage | undefined;
   /** Something touched at a moment, in milliseconds, as what the run is told. */
-  hear(said: PhoneSaid, at: number): readonly Told[];
+  hear(said: PhoneSaid, at: Milliseconds): readonly Told[];
   /** A photo that was kept in `file`, as what the run is told; `drawn` is the number of the page it answers. */
   photo(drawn: number, file: string): readonly Told[];
   /** The phone cannot be heard any more. */
@@ -37,7 +38,7 @@ export interface PhoneAttends<State, Told> {
 
 interface Shown<Moment> {
   readonly number: number;
-  readonly since: number;
+  readonly since: Milliseconds;
   readonly moment: Moment;
   readonly offers: string;
 }
@@ -54,7 +55,7 @@ export class PhonePages<Moment> {
    * The page as it is sent, with the number of its drawing, which stays the same while the page offers the same.
    * `now` is in milliseconds by our clock.
    */
-  put(moment: Moment, body: PhoneBody, question: string | undefined, now: number): PhonePage {
+  put(moment: Moment, body: PhoneBody, question: string | undefined, now: Milliseconds): PhonePage {
     const { answers, fields, guarded, press, again, stop, headline } = body;
     const offers = JSON.stringify([question, answers, fields, guarded, press, again, stop, headline]);
     const last = this.shown.at(-1);
