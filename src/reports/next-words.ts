@@ -1,5 +1,8 @@
+import { CIRCUMSTANCES, type CircumstanceId } from "../diagnosis/model/circumstances.ts";
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { type Advice, CONCLUSIVE, type Offer } from "../diagnosis/model/next.ts";
+import { type PlayedTest, testedIn } from "../diagnosis/model/played-test.ts";
+import type { TryOut } from "../diagnosis/model/try-outs.ts";
 import { type FollowUp, followUpWords } from "../diagnosis/places/follow-up.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type CoverId, coverWords } from "../domain/trade/covers.ts";
@@ -10,10 +13,49 @@ import type { Reason } from "../run/release/rules.ts";
 import type { Offered } from "../run/session/offered.ts";
 
 /** One thing to do next in words, with its time and why. */
-export const offerInWords = (offer: Offer): string =>
-  offer.kind === "driven"
-    ? `move ${offer.function ? functionWords(offer.function) : "the whole fixture"}: ${ROUTINES[offer.routine].words}, ${Math.round(offer.seconds)} s; ${offer.reason}`
+export const offerInWords = (offer: Offer | TryOut): string =>
+  offer.kind !== "inspection"
+    ? `${driveInWords(offer)}, ${timeInWords(offer.seconds)}; ${offer.reason}`
     : `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+
+/** "move cyan: full sweep", "keep the light on for 6 min, then move cyan, hot". */
+const driveInWords = (drive: PlayedTest): string => {
+  const { under, function: id, routine, steps } = drive;
+  const tested = listed(testedIn(drive).map(functionWords), "and");
+  switch (under) {
+    case "as usual":
+      return `move ${id ? functionWords(id) : "the whole fixture"}: ${ROUTINES[routine].words}`;
+    case "hot":
+      return `light on for ${warmingMinutes(steps)} min, then move ${tested}, hot`;
+    case "tipped":
+      return `move ${tested} with the head leaning to one side, then to the other`;
+    case "shaken":
+      return tested === "" ? "shake the head and watch its light" : `move ${tested} while the head is shaken`;
+    case "fast":
+      return "move pan and tilt together at full speed";
+    case "together":
+      return "move everything at once, at full speed";
+    default:
+      return under satisfies never;
+  }
+};
+
+const warmingMinutes = ([first]: PlayedTest["steps"]): number => Math.round((first?.options.seconds ?? 0) / 60);
+
+const timeInWords = (seconds: number): string =>
+  seconds < 100 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+
+/** What a check in which nothing was found could not show, as a sentence; empty when it tried everything. */
+export const untriedInWords = (untried: readonly CircumstanceId[]): string =>
+  untried.length === 0
+    ? ""
+    : `This check did not show the fixture ${listed(
+        untried.map((id) => CIRCUMSTANCES[id]),
+        "or",
+      )}.`;
+
+const listed = (words: readonly string[], last: "and" | "or"): string =>
+  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${last} ${words.at(-1)}`;
 
 /**
  * Anything that can be offered in words, also a test that settles where it happens: "pan: sweep short of
@@ -38,7 +80,7 @@ const placeInWords = (cover: CoverId): string =>
 /** Why nothing is offered, in words. */
 export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): string => {
   if (advice.kind === "nothing-worth-asking") return "No other test or inspection would tell more.";
-  if (advice.on === "nothing-broken") return "Nothing speaks for a fault.";
+  if (advice.kind === "nothing-found") return `Nothing speaks for a fault. ${untriedInWords(advice.untried)}`.trim();
   return `Conclusive, and wrong about once in ${Math.round(1 / (1 - CONCLUSIVE))} times: ${[advice.on, ...advice.also].map((id) => knownFault(id).title).join("; and ")}.`;
 };
 
@@ -46,7 +88,7 @@ export const settledInWords = (advice: Exclude<Advice, { kind: "offers" }>): str
 export const adviceInWords = (advice: Advice): readonly string[] =>
   advice.kind === "offers"
     ? [...advice.offers.map(offerInWords), ...(advice.offers.some(({ kind }) => kind === "driven") ? [] : [NO_TEST])]
-    : [settledInWords(advice)];
+    : [settledInWords(advice), ...(advice.kind === "nothing-found" ? advice.offers.map(offerInWords) : [])];
 
 /** Why no movement is among what is offered. */
 const NO_TEST = "No further movement is offered: an inspection tells more in the same time.";

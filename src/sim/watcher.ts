@@ -8,11 +8,11 @@ import type { Observer, WatcherReport } from "./observer/observer.ts";
 
 const NOTHING: WatcherReport = { symptoms: [], sure: true };
 
-/** It does not stand by while a head soaks. */
-const PATIENCE_S: Seconds = 300;
+/** Longer than it takes to warm a head up it does not wait. */
+const PATIENCE_S: Seconds = 900;
 
 const isShort = (offer: Extract<Session["stage"], { kind: "what-next" }>["offers"][number]): boolean =>
-  offer.kind === "driven" && offer.seconds <= PATIENCE_S;
+  (offer.kind === "driven" || offer.kind === "try-out") && offer.seconds <= PATIENCE_S;
 
 /**
  * The simulated person at the bench: watches one simulated fixture through the observer's eyes and ears, and answers the
@@ -63,10 +63,11 @@ export class SimulatedWatcher implements Watcher {
     else this.agree(stage, question);
   }
 
-  /** Runs the first of what is offered while that is a test without a long wait, as often as it wants to; then goes on. */
+  /** Runs the first of what is offered while that is a test, as often as it wants to; then goes on. */
   private follow(offers: Extract<Session["stage"], { kind: "what-next" }>["offers"], answers: string): void {
     const wanted = offers.filter((one) => one.kind === "inspection" || isShort(one));
-    const offer = wanted[0]?.kind === "driven" ? offers.indexOf(wanted[0]) : -1;
+    const [first] = wanted;
+    const offer = first && first.kind !== "inspection" ? offers.indexOf(first) : -1;
     if (this.followUps <= 0 || offer < 0) {
       this.answer({ kind: "confirm", answers });
       return;

@@ -1,7 +1,8 @@
 import { answerInWords, type Moved, WHEN_NOTHING_MOVES } from "../data/rack/what-moved.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
-import { offeredInWords } from "../reports/next-words.ts";
+import { offeredInWords, untriedInWords } from "../reports/next-words.ts";
+import type { AdviceGround } from "../run/session/offered.ts";
 
 import { movable } from "./finding-keys.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -71,11 +72,11 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
 };
 
 /** The page when all planned steps are answered: what could tell more, in the fewest minutes. */
-export const offersRows = (sight: Sight, { offers, change }: StageOf<"what-next">): readonly Line[] => {
+export const offersRows = (sight: Sight, { offers, change, ground }: StageOf<"what-next">): readonly Line[] => {
   const { plan } = sight;
   return [
     ...(change === "" ? [] : [...said(change), BLANK]),
-    ...said("All steps are answered. These would tell most in the least time:"),
+    ...groundSentences(ground).flatMap((sentence) => said(sentence)),
     BLANK,
     ...offers.map((offer, at) =>
       option(offer.kind === "inspection" ? "-" : at + 1, withoutNames(offeredInWords(offer))),
@@ -88,6 +89,19 @@ export const offersRows = (sight: Sight, { offers, change }: StageOf<"what-next"
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),
   ];
 };
+
+/** Why something is offered: what was found and cannot be explained, or what a check in which nothing was found could not show. */
+export const groundSentences = (ground: AdviceGround): readonly string[] => [
+  ...ground.unexplained.map((one) => safeText(`Not explained by anything known: ${one}.`)),
+  ...(ground.kind === "reported"
+    ? ["All steps are answered. These would tell most in the least time:"]
+    : [
+        "Nothing speaks for a fault.",
+        untriedInWords(ground.untried),
+        "These would most likely bring something to light:",
+      ]
+  ).filter((sentence) => sentence !== ""),
+];
 
 /** Names for the command line mean nothing here. */
 const withoutNames = (words: string): string => safeText(words.replace(/ \[[a-z-]+\]/, ""));

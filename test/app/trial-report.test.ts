@@ -19,6 +19,8 @@ const tried = (changes: Partial<TriedCase>): TriedCase => ({
   settled: [],
   watchedMinutes: 4,
   followUps: 0,
+  tests: [],
+  quiet: false,
   inspected: [],
   observations: [],
   ...changes,

@@ -233,6 +233,7 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "tellPractice",
     "tellRound",
     "timeInWords",
+    "untriedInWords",
   ],
   "data, or a piece of a form above": [
     "allOf",

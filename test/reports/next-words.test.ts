@@ -13,6 +13,8 @@ const LOOK: Offer = {
 };
 const MOVE: Offer = {
   kind: "driven",
+  under: "as usual",
+  steps: [{ routine: "snap", functions: ["Pan"], options: {} }],
   routine: "snap",
   function: "Pan",
   seconds: 6,

@@ -65,6 +65,8 @@ describe("what next", () => {
   const OFFERS: readonly Offer[] = [
     {
       kind: "driven",
+      under: "as usual",
+      steps: [{ routine: "snap", functions: ["Tilt"], options: {} }],
       routine: "snap",
       function: "Tilt",
       seconds: 6,
@@ -84,7 +86,10 @@ describe("what next", () => {
   ];
   const offered = (change = ""): Session => {
     const { session } = new Driven(jobOf(["sweep: Pan"])).started();
-    return { ...session, stage: { kind: "what-next", offers: OFFERS, change } };
+    return {
+      ...session,
+      stage: { kind: "what-next", offers: OFFERS, change, ground: { kind: "reported", unexplained: [] } },
+    };
   };
   const says = (key: string): readonly WatcherInput[] => {
     const session = offered();

@@ -1,10 +1,10 @@
 import { fittedOf } from "../../data/profile/profile.ts";
+import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Offer, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { coverWords } from "../../domain/trade/covers.ts";
-import { canPlay } from "../../plan/compile.ts";
 import { offerInWords, settledInWords } from "../../reports/next-words.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
@@ -25,7 +25,7 @@ export const showFaults = async (file: string, name: string, json: boolean): Pro
     const { value: profile } = material.profile;
     const seen = [fittedOf(profile), observationsOf(view, profile), answersOf(view)] as const;
     const ranking = rank(...seen, learned);
-    const advice = whatNext(...seen, [], learned, ({ routine, function: id }) => canPlay(profile, routine, id));
+    const advice = whatNext(...seen, [], learned, drivableOn(profile, material.bench.value));
     const faults = ranking.faults.slice(0, 10).map((fault) => withOrigin(fault, learned));
     if (json)
       print(

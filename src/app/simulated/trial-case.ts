@@ -1,13 +1,15 @@
 import { fittedOf } from "../../data/profile/profile.ts";
+import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
+import type { Drivable } from "../../diagnosis/model/probes.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
 import { inspection } from "../../domain/trade/inspections.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
-import { canPlay } from "../../plan/compile.ts";
+import { type AddedTest, addedTests } from "../../run/events/added-tests.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { DataLibrary } from "../../run/ports.ts";
@@ -40,8 +42,12 @@ export interface TriedCase extends PlannedCase {
   readonly settled: readonly string[];
   /** How many minutes were watched. */
   readonly watchedMinutes: number;
-  /** Offered movements that were run, and then offered inspections that were made, the fixture unplugged for them. */
+  /** Steps that were added for tests that were offered, and then offered inspections that were made, the fixture unplugged for them. */
   readonly followUps: number;
+  /** The tests that they were. */
+  readonly tests: readonly AddedTest[];
+  /** Whether nothing was reported before them. */
+  readonly quiet: boolean;
   readonly inspected: readonly InspectionAnswer[];
   readonly observations: readonly Observation[];
 }
@@ -109,12 +115,13 @@ export const tryCase = async (
   const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length) };
   const seen = observationsOf(view, profile);
   const opened = inspectOffered(
-    { fitted, seen, canRun: ({ routine, function: id }) => canPlay(profile, routine, id) },
+    { fitted, seen, drivable: drivableOn(profile, made.value.material.bench.value) },
     answersOf(view),
     made.value.bench.hands,
-    followUps - view.added.length,
+    followUps - addedTests(view).length,
   );
   const { faults } = rank(fitted, seen, opened.answers);
+  const quiet = planView.steps.every(({ judged }) => judged?.result !== "fail" && judged?.result !== "unsure");
   return {
     ...planned,
     watcher,
@@ -122,18 +129,25 @@ export const tryCase = async (
     right: set.map((one) => RIGHT_ANSWERS[one] ?? []),
     ranked: namesOf(faults),
     rankedBefore: namesOf(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
-    settled: opened.advice.kind === "settled" ? [opened.advice.on, ...opened.advice.also] : [],
+    // Where a doubt is left that nothing explains, nobody says that it is conclusive.
+    settled: quiet || opened.advice.kind === "settled" ? settledIn(opened.advice) : [],
     watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
     followUps: view.added.length,
+    tests: addedTests(view),
+    quiet,
     inspected: opened.answers.slice(answersOf(view).length),
     observations: seen,
   };
 };
 
+/** What is called conclusive; "nothing-broken" where nothing speaks for a fault. */
+export const settledIn = (advice: Advice): readonly string[] =>
+  advice.kind === "settled" ? [advice.on, ...advice.also] : advice.kind === "nothing-found" ? ["nothing-broken"] : [];
+
 interface Watched {
   readonly fitted: readonly Fitted[];
   readonly seen: readonly Observation[];
-  readonly canRun: Parameters<typeof whatNext>[5];
+  readonly drivable: Drivable;
 }
 
 /**
@@ -141,20 +155,23 @@ interface Watched {
  * then on nothing is driven: that would need closing and a new start.
  */
 export function inspectOffered(
-  { fitted, seen, canRun }: Watched,
+  { fitted, seen, drivable }: Watched,
   answers: readonly InspectionAnswer[],
   hands: Hands,
   most: number,
   open: readonly CoverId[] = [],
 ): { readonly answers: readonly InspectionAnswer[]; readonly advice: Advice } {
-  const advice = whatNext(fitted, seen, answers, open, NOTHING_LEARNED, canRun);
+  const advice = whatNext(fitted, seen, answers, open, NOTHING_LEARNED, drivable);
   const first = advice.kind === "offers" ? advice.offers[0] : undefined;
   if (most <= 0 || first?.kind !== "inspection") return { answers, advice };
   const { inspection: id } = first;
   const after = [...answers, { inspection: id, answer: hands.look(id) }];
   const { cover } = inspection(id);
-  return inspectOffered({ fitted, seen, canRun: () => false }, after, hands, most - 1, [...new Set([...open, cover])]);
+  return inspectOffered({ fitted, seen, drivable: STANDS }, after, hands, most - 1, [...new Set([...open, cover])]);
 }
+
+/** With its covers off nothing is driven. */
+export const STANDS: Drivable = { canRun: () => false, leaning: undefined };
 
 const MOST_KEPT = 8;
 

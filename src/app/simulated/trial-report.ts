@@ -48,7 +48,8 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
         cases.filter(({ kind }) => kind === "clean"),
         isNamedClean,
       ),
-      added: mean(cases.map(({ followUps }) => followUps)),
+      added: mean(cases.map(({ tests }) => tests.length)),
+      quiet: quietIn(cases),
       inspected: mean(cases.map((one) => one.inspected.length)),
       inspectedMinutes: mean(
         cases.map((one) =>
@@ -123,6 +124,25 @@ const byMechanism = (ones: readonly TriedCase[]) => {
     mechanism,
     ...hitsOf(ones.filter((one) => mechanismIn(one) === mechanism)),
   }));
+};
+
+/** Tests that were offered although nothing was reported: how often something was reported in them then, where something was set and where not. */
+const quietIn = (cases: readonly TriedCase[]) => {
+  const quiet = cases.filter((one) => one.quiet && one.tests.length > 0);
+  const isReported = ({ tests }: TriedCase) => tests.some(({ reported }) => reported);
+  const names = [...new Set(quiet.flatMap(({ tests }) => tests.map(({ name }) => name)))].sort();
+  const isSet = ({ kind }: TriedCase) => kind !== "clean";
+  return {
+    broughtToLight: plainRate(quiet.filter(isSet), isReported),
+    reportedOfClean: plainRate(
+      quiet.filter((one) => !isSet(one)),
+      isReported,
+    ),
+    byTest: names.map((name) => {
+      const run = quiet.filter(isSet).flatMap(({ tests }) => tests.filter((test) => test.name === name));
+      return { name, of: run.length, reported: run.filter(({ reported }) => reported).length };
+    }),
+  };
 };
 
 /** Why the right answer did not stand first. Faults that are set aside are counted and not named: whoever works on the model reads this. */

@@ -44,10 +44,26 @@ const besides = ({ two, onNoList, clean, learned, settled, withFollowUps }: Tria
   `  said to be conclusive, and wrong        ${inWords(settled.onAFault)}`,
   `  nothing reported, yet something set     ${inWords(settled.onNothing)}`,
   `  nothing was offered to                  ${withFollowUps.noneOffered} runs that were not conclusive`,
+  ...quietLines(withFollowUps.quiet),
 ];
 
+/** Nothing where no test was run. */
+const quietLines = ({
+  broughtToLight,
+  reportedOfClean,
+  byTest,
+}: TrialReport["withFollowUps"]["quiet"]): readonly string[] =>
+  broughtToLight.of + reportedOfClean.of === 0
+    ? []
+    : [
+        "  tests offered although nothing was reported:",
+        `    something set was reported then       ${inWords(broughtToLight)}`,
+        `    of clean fixtures something was       ${inWords(reportedOfClean)}`,
+        ...byTest.map(({ name, of, reported }) => `    ${name.padEnd(37)} ${reported} of ${of}`),
+      ];
+
 const minutesIn = ({ minutes, withFollowUps }: TrialReport): readonly string[] => [
-  `  minutes watched ${minutes.watched.toFixed(1)}, ${withFollowUps.added.toFixed(1)} movements added`,
+  `  minutes watched ${minutes.watched.toFixed(1)}, ${withFollowUps.added.toFixed(1)} tests added`,
   `  inspections made ${withFollowUps.inspected.toFixed(1)}, ${withFollowUps.inspectedMinutes.toFixed(1)} minutes with their covers`,
   `  minutes by hand ${minutes.byHand.toFixed(1)} as ranked, ${minutes.byHandWithFollowUps.toFixed(1)} after what was offered, ${minutes.byHandInUsualOrder.toFixed(1)} in the usual order`,
 ];

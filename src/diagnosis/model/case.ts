@@ -4,9 +4,9 @@ import { chancesOf, silenceOf } from "./exposure.ts";
 import { likeliest, NOTHING_BROKEN } from "./infer.ts";
 import type { FaultId } from "./knowledge/faults.ts";
 import { isStranger } from "./network.ts";
-import { inspectionIn, type LearnedId, learnedInspection, learnedSymptom, STRUCK } from "./node.ts";
+import { inspectionIn, type LearnedId, learnedInspection, learnedSymptom, STRUCK, symptomNode } from "./node.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
-import { type Finding, type Fitted, findingsOf, type Place } from "./places.ts";
+import { type Finding, type Fitted, findingsOf, type Place, placeKey } from "./places.ts";
 import { conditionOf } from "./signs.ts";
 
 /** What is known for certain of one fixture that came back, and what was seen on it before. Plain data. */
@@ -115,5 +115,7 @@ function chances(
   // Where it was reported nobody overlooked it for something else.
   const heeded = seen ? run.map((one) => (one.result === "fail" ? { ...one, result: "pass" as const } : one)) : run;
   const silence = silenceOf(chancesOf(heeded, place, what));
-  return Object.fromEntries(confirmed.map((fault) => [fault, silence(conditionOf(fault)) || UNFORESEEN]));
+  return Object.fromEntries(
+    confirmed.map((fault) => [fault, silence(conditionOf(fault, symptomNode(placeKey(place), what))) || UNFORESEEN]),
+  );
 }

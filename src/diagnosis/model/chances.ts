@@ -124,7 +124,7 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
   tinted: LIGHT,
   veil: LIGHT,
   shadow: LIGHT,
-  flickers: { ...LIGHT, hold: 0.9 },
+  flickers: { ...LIGHT, hold: 0.9, shake: 0.7 },
   "no-strike": { ...AT_START, hold: 0.9, sweep: 0.5 },
   "slow-strike": AT_START,
   "cuts-out": { soak: 0.9, hold: 0.2, sweep: 0.1, return: 0.3 },
@@ -147,7 +147,7 @@ const CHANCES: Readonly<Record<SymptomId, Chances>> = {
   "something-else-moved": ANY_TIME,
   "reset-itself": ANY_TIME,
   "error-shown": ANY_TIME,
-  "light-out": { ...LIGHT, sweep: 0.6, shake: 0.5, soak: 0.5 },
+  "light-out": { ...LIGHT, sweep: 0.6, shake: 0.7, soak: 0.5 },
   "went-dead": ANY_TIME,
   "smells-burnt": ANY_TIME,
   "fan-loud": { ...ANY_TIME, "power-up": 0.8 },
@@ -159,3 +159,17 @@ const CAUGHT = { eye: 0.85, light: 0.85, ear: 0.7, nose: 0.5 } as const;
 /** How likely a symptom that is there is seen in one playing of a routine. Judgement, no source. */
 export const chanceOf = (symptom: SymptomId, routine: RoutineId): Probability =>
   (CHANCES[symptom][routine] ?? 0) * CAUGHT[SYMPTOMS[symptom].by];
+
+/**
+ * What shows by comparing one attitude of the head with another, where the same movement was watched in both. Starter values,
+ * judgement: that it differs is what one looks for; that wires open at an angle, or that something falls over, comes with it.
+ */
+const TIPPED: Readonly<Partial<Record<SymptomId, Probability>>> = {
+  "tilt-matters": 0.85,
+  "at-angle": 0.5,
+  rattles: 0.9,
+};
+
+/** How likely a symptom that is there is seen in a movement with the head leaning another way than before, 0 to 1. Judgement. */
+export const chanceWhenTipped = (symptom: SymptomId): Probability =>
+  (TIPPED[symptom] ?? 0) * CAUGHT[SYMPTOMS[symptom].by];

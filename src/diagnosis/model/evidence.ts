@@ -94,10 +94,12 @@ function weighedFrom(...[fitted, observations, answers, learned]: Seen): Weighed
 
 function changed(network: LayeredNetwork, changes: ReadonlyMap<NodeId, NodeChange>): LayeredNetwork {
   return {
-    faults: network.faults.map((fault) => {
-      const when = conditionOf(fault.id);
-      return withLinks(fault, (link, id) => Math.min(1, link * (changes.get(id)?.factor(when, fault.id) ?? 1)));
-    }),
+    faults: network.faults.map((fault) =>
+      withLinks(fault, (link, id) => {
+        const factor = changes.get(id)?.factor;
+        return factor ? Math.min(1, link * factor(conditionOf(fault.id, id), fault.id)) : link;
+      }),
+    ),
     symptoms: network.symptoms.map((symptom) => ({
       id: symptom.id,
       leak: changes.get(symptom.id)?.leak ?? symptom.leak,

@@ -2,7 +2,8 @@ import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { chanceOf } from "./chances.ts";
+import { chanceOf, chanceWhenTipped } from "./chances.ts";
+import { hurrying, loading, turning, weighing } from "./circumstances.ts";
 import type { Condition } from "./knowledge/entry.ts";
 import type { Observation } from "./observation.ts";
 import type { Place } from "./places.ts";
@@ -25,17 +26,32 @@ const ATTENTION: Readonly<Record<Observation["watched"], Probability>> = { atten
  * where it could not have been seen here.
  */
 export function exposure(observation: Observation, symptom: SymptomId): Probability {
-  const seen = hiddenInTheDark(observation, symptom) ? 0 : chanceOf(symptom, observation.routine);
-  return seen * HEEDED[observation.result] * ATTENTION[observation.watched] * share(observation.functions.length);
+  const tipped = observation.circumstances?.leanings === "two" ? chanceWhenTipped(symptom) : 0;
+  const seen = isHidden(observation, symptom) ? 0 : Math.max(tipped, chanceOf(symptom, observation.routine));
+  const eyes = SYMPTOMS[symptom].on === "fixture" ? 1 : share(observation.functions.length);
+  return seen * HEEDED[observation.result] * ATTENTION[observation.watched] * eyes;
 }
 
-/** Nobody watches more than three things at once. */
+/** Nobody watches more than three things at once; what the fixture does as a whole is one. */
 const share = (functions: number): Probability => Math.min(1, 3 / Math.max(1, functions));
 
 /** Wide pan and tilt movements run with the shutter closed: what only the light shows cannot be seen then. */
 const DARK: ReadonlySet<RoutineId> = new Set(["sweep", "short-sweep", "shake", "power-up", "home"]);
 const AXES: ReadonlySet<FunctionId> = new Set(["Pan", "Tilt"]);
 const LIGHTS_UP: ReadonlySet<SymptomId> = new Set(["no-strike", "slow-strike", "light-out", "cuts-out"]);
+/** With the beam shut; whoever does not know it goes by what is usual. Light that went out in the dark is missed when it opens again. */
+function isHidden(observation: Observation, symptom: SymptomId): boolean {
+  const { circumstances, routine } = observation;
+  if (!circumstances) return hiddenInTheDark(observation, symptom);
+  if (circumstances.beam === "open" || SYMPTOMS[symptom].by !== "light") return false;
+  return !(
+    ((routine === "power-up" || routine === "home") && LIGHTS_UP.has(symptom)) ||
+    (routine === "soak" && GONE_AFTERWARDS.has(symptom))
+  );
+}
+
+const GONE_AFTERWARDS: ReadonlySet<SymptomId> = new Set(["light-out", "cuts-out"]);
+
 const hiddenInTheDark = ({ routine, functions }: Observation, symptom: SymptomId): boolean =>
   SYMPTOMS[symptom].by === "light" &&
   DARK.has(routine) &&
@@ -83,6 +99,14 @@ export function expression(when: Condition, observation: Observation): Probabili
       return attitude === "hung" ? 1 : 0.4;
     case "shaken":
       return SHAKES[routine] ?? 0.35;
+    case "weighed":
+      return weighing(observation);
+    case "loaded":
+      return loading(observation);
+    case "hurried":
+      return hurrying(observation);
+    case "turned":
+      return turning(observation);
     case "now-and-then":
       return seenAmong(observation.movements ?? USUAL_MOVEMENTS);
   }

@@ -1,8 +1,7 @@
 import type { CoverId } from "../../domain/trade/covers.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
-import type { Probability, Seconds } from "../../domain/units.ts";
+import type { Probability } from "../../domain/units.ts";
+import type { CircumstanceId } from "./circumstances.ts";
 import { tempered } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
@@ -10,32 +9,35 @@ import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { effectsOf } from "./layers.ts";
 import { bestOrder, looksFor, type Opening, openingNow, suspectsOf } from "./looks.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
-import type { Fitted } from "./places.ts";
-import { type Probe, probesFor } from "./probes.ts";
+import type { Fitted, MovingPart } from "./places.ts";
+import { asPlayed, HANDLING, type PlayedTest, testedIn } from "./played-test.ts";
+import { type Drivable, type Probe, probesFor } from "./probes.ts";
 import type { Ranked, Ranking } from "./rank.ts";
 import { unexplainedBy, unexplainedIn } from "./reasons.ts";
 import { minutesAfter, minutesTo, quietness, type Search, searchAmong } from "./search.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { type Showing, showingsAfter } from "./showing.ts";
 import { bitsOfLook, bitsOfTest, type Leading, leadingOf, sayFinds, sayTells } from "./telling.ts";
+import { type TryOut, tryOuts } from "./try-outs.ts";
 
 /** What to do next to find the fault in the fewest minutes. */
 export type Advice =
   | { readonly kind: "offers"; readonly offers: readonly Offer[] }
   /** Claimed with `CONCLUSIVE`, and with `also` it explains all that was reported: mend it, or put the fixture by. */
-  | { readonly kind: "settled"; readonly on: FaultId | "nothing-broken"; readonly also: readonly FaultId[] }
+  | { readonly kind: "settled"; readonly on: FaultId; readonly also: readonly FaultId[] }
+  /** Nothing speaks for a fault: what this check could not show, and what would most likely bring something to light. */
+  | {
+      readonly kind: "nothing-found";
+      readonly untried: readonly CircumstanceId[];
+      readonly offers: readonly TryOut[];
+    }
   /** Nothing that could be done or looked at would tell more. */
   | { readonly kind: "nothing-worth-asking" };
 
 export type Offer = DrivenTest | HandLook;
 
-interface DrivenTest {
+interface DrivenTest extends PlayedTest {
   readonly kind: "driven";
-  readonly routine: RoutineId;
-  /** The function that moves; undefined where the fixture moves as a whole. */
-  readonly function: FunctionId | undefined;
-  readonly seconds: Seconds;
-  readonly reason: string;
   /** Expected minutes until the fault is found or given up, when this is done first. */
   readonly expectedMinutes: number;
   /** Expected information about which of the leading answers it is. */
@@ -59,14 +61,11 @@ export const CONCLUSIVE: Probability = 0.95;
 const CLEAN: Probability = 0.975;
 const OFFERS = 3;
 /** A driven test must promise this much to be worth interrupting for; a look this much about the leading answers, or the ranking would stay as it is. */
-const WORTH_BITS = { test: 0.08, look: 0.01 } as const;
-/** A key, everybody clear, to where it begins, the test watched, the question answered: minutes beside its own. Judgement. */
-const HANDLING = 0.5;
-
+const WORTH_BITS = { test: 0.08, look: 0.01, again: 0.01 } as const;
 /**
  * The best three of all driven tests and inspections: those with which the fault is expected to be found in the fewest
  * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over inspecting at once
- * is not offered. `open` are the covers that are off now; `canRun` says whether this fixture can be driven so.
+ * is not offered. `open` are the covers that are off now; `drivable` says what this fixture can be driven to on this bench.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -74,49 +73,99 @@ export function whatNext(
   answers: readonly InspectionAnswer[] = [],
   open: readonly CoverId[] = [],
   learned: Learned = NOTHING_LEARNED,
-  canRun: (probe: Probe) => boolean = () => true,
+  drivable: Drivable = DRIVES_ANYTHING,
 ): Advice {
   const { weighed } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
   const certain = certainOf(posteriors, learned);
   const puzzle = withoutExplained(weighed, certain);
-  if (isSettled(puzzle, certain, unexplainedBy(weighed, certain))) {
-    const [on = "nothing-broken", ...also] = certain;
-    return { kind: "settled", on, also };
-  }
+  const [on, ...also] = certain;
+  const isOver = isSettled(puzzle, certain, unexplainedBy(weighed, certain));
+  if (isOver && on !== undefined) return { kind: "settled", on, also };
+  const asked = partsOf(weighed, unexplainedIn(weighed, posteriors));
+  const nothingFound = (): Advice => ({
+    kind: "nothing-found",
+    ...tryOuts(fitted, observations, weighed, posteriors, learned, drivable, asked),
+  });
+  if (isOver) return nothingFound();
   const suspects = suspectsOf(posteriors, puzzle, answers).filter(({ id }) => !certain.includes(id));
   const imagined = imaginedIn(puzzle);
   const search = searchAmong(suspects, imagined, openingNow(new Set(open)));
   const leading = leadingOf(suspects, imagined);
   const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
-  const tests = probesFor(fitted)
-    .filter(canRun)
-    .flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading));
-  const offers = bestThree(
-    [...tests, ...offerLooks(search, leading)],
-    asksOf(weighed, unexplainedIn(weighed, posteriors)),
-  );
-  return offers.length > 0 ? { kind: "offers", offers } : { kind: "nothing-worth-asking" };
+  const probes = probesFor(fitted, drivable, observations.at(-1)?.litMinutes ?? 0);
+  const offered = (worth: "test" | "again") =>
+    probes.flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading, WORTH_BITS[worth]));
+  const offers = bestThree([...offered("test"), ...offerLooks(search, leading)], {
+    asked,
+    reported: partsOf(
+      weighed,
+      weighed.reported.map(({ finding }) => finding.id),
+    ),
+    again: () => offered("again"),
+  });
+  if (offers.length > 0) return { kind: "offers", offers };
+  return certain.length === 0 && isNothingLikeliest(posteriors, weighed)
+    ? nothingFound()
+    : { kind: "nothing-worth-asking" };
 }
 
-/** Fewest expected minutes first; the best inspection is always among them, for whoever has the cover off already. */
-function bestThree(all: readonly Offer[], asksFirst: (offer: Offer) => boolean): readonly Offer[] {
-  const sorted = [...all].sort(
-    (a, b) => Number(asksFirst(b)) - Number(asksFirst(a)) || a.expectedMinutes - b.expectedMinutes,
+/** What was reported is worth nothing by itself: "nothing broken" is believed in more than any fault. */
+const isNothingLikeliest = (
+  posteriors: Readonly<Record<string, Probability>>,
+  { network, evidence }: Weighed,
+): boolean => {
+  const none = inferNone(network, evidence);
+  return Object.entries(posteriors).every(([id, probability]) => !isFault(id) || probability < none);
+};
+
+/** Nobody says what it can do: as if everything suited it, without leaning the head. */
+const DRIVES_ANYTHING: Drivable = { canRun: () => true, leaning: undefined };
+
+/** Parts on which something was reported, and what concerns them. */
+interface Concern {
+  /** With a report that nothing explains: asked about first. */
+  readonly asked: readonly MovingPart[];
+  readonly reported: readonly MovingPart[];
+  /** Tests that promise less than is asked of others. */
+  readonly again: () => readonly DrivenTest[];
+}
+
+/**
+ * Fewest expected minutes first; the best inspection is always among them, for whoever has the cover off already. What was
+ * reported on a part is asked of that part, before anybody is sent to the menu for it.
+ */
+function bestThree(all: readonly Offer[], { asked, reported, again }: Concern): readonly Offer[] {
+  const own = all.some(isAtPanel) && !all.some((offer) => concerns(offer, reported)) ? again() : [];
+  const turn = (offer: Offer): number => {
+    if (offer.kind === "driven" && concerns(offer, asked)) return 0;
+    return concerns(offer, reported) || !isAtPanel(offer) ? 1 : 2;
+  };
+  const sorted = [...all, ...own.filter((offer) => concerns(offer, reported)).slice(0, 1)].sort(
+    (a, b) => turn(a) - turn(b) || a.expectedMinutes - b.expectedMinutes,
   );
   const best = sorted.slice(0, OFFERS);
   const look = sorted.find(({ kind }) => kind === "inspection");
-  return look && !best.includes(look) ? [...best.slice(0, OFFERS - 1), look] : best;
+  const withLook = look && !best.includes(look) ? [...best.slice(0, OFFERS - 1), look] : best;
+  const concerned = sorted.find((offer) => concerns(offer, reported));
+  return !concerned || withLook.some((offer) => concerns(offer, reported))
+    ? withLook
+    : [concerned, ...withLook.slice(0, OFFERS - 1)];
 }
 
-/** A test of a part on which something was reported that nothing explains comes before all others. */
-function asksOf({ findings }: Weighed, unexplained: readonly string[]): (offer: Offer) => boolean {
-  const functions = unexplained.flatMap((id) => {
+const isAtPanel = (offer: Offer): boolean => offer.kind === "inspection" && offer.cover === "panel";
+
+/** A test that moves one of these parts, or an inspection of its mechanism. */
+const concerns = (offer: Offer, parts: readonly MovingPart[]): boolean =>
+  offer.kind === "driven"
+    ? parts.some(({ functions }) => testedIn(offer).some((id) => functions.includes(id)))
+    : parts.some(({ mechanism }) => inspection(offer.inspection).on === mechanism);
+
+const partsOf = ({ findings }: Weighed, ids: readonly string[]): readonly MovingPart[] =>
+  ids.flatMap((id) => {
     const place = findings.get(id)?.place;
-    return place === undefined || place === "fixture" ? [] : place.functions;
+    return place === undefined || place === "fixture" ? [] : [place];
   });
-  return (offer) => offer.kind === "driven" && offer.function !== undefined && functions.includes(offer.function);
-}
 
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
@@ -135,15 +184,15 @@ function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighe
   return { ...weighed, evidence: { ...weighed.evidence, present } };
 }
 
-/** A word that nothing certain explains leaves it open: somebody may have seen a second fault. */
+/** A word that nothing certain explains leaves it open: somebody may have seen a second fault, or the first. */
 function isSettled(
-  { network, evidence }: Weighed,
+  { network, evidence, reported }: Weighed,
   certain: readonly FaultId[],
   unexplained: readonly string[],
 ): boolean {
   if (certain.length > 0) return unexplained.length === 0;
   const none = inferNone(network, evidence);
-  return none >= CLEAN || (evidence.present.length === 0 && none >= 0.5);
+  return (reported.length === 0 && none >= CLEAN) || (evidence.present.length === 0 && none >= 0.5);
 }
 
 /** The looks in their best order, each as if it were done first; none when giving up costs less. */
@@ -179,19 +228,20 @@ function offerTest(
   showings: readonly Showing[] | undefined,
   search: Search,
   leading: readonly Leading[],
+  worth: number,
 ): readonly DrivenTest[] {
   if (!showings) return [];
   const bits = bitsOfTest(leading, showings);
-  if (bits < WORTH_BITS.test) return [];
+  if (bits <= worth) return [];
   const expectedMinutes = HANDLING + probe.seconds / 60 + minutesAfter(showings, search) / search.whole;
-  if (expectedMinutes >= search.now) return [];
+  if (expectedMinutes >= search.now && worth >= WORTH_BITS.test) return [];
   return [
     {
       kind: "driven",
-      routine: probe.routine,
-      function: probe.function,
-      seconds: probe.seconds,
-      reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
+      ...asPlayed(
+        probe,
+        sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
+      ),
       expectedMinutes,
       bits,
     },

@@ -22,6 +22,18 @@ const INSPECTIONS_BY_NODE: ReadonlyMap<NodeId, InspectionId> = new Map(
 /** The inspection that a node stands for; undefined where it is something found at a place. */
 export const inspectionIn = (node: NodeId): InspectionId | undefined => INSPECTIONS_BY_NODE.get(node);
 
+/** The symptom that a node stands for, wherever it was found; undefined for what nobody put a name to, and for an inspection. */
+export const symptomIn = (node: NodeId): SymptomId | undefined => {
+  const known = symptoms.get(node);
+  if (known) return known;
+  const symptom = inspectionIn(node) ? undefined : SYMPTOM_IDS.find((id) => node.endsWith(`/${id}`));
+  if (symptom) symptoms.set(node, symptom);
+  return symptom;
+};
+
+/** Kept, because every link of every fault is asked about. */
+const symptoms = new Map<NodeId, SymptomId>();
+
 /**
  * Everything that can be found at a place, whatever fits it, each with the node of the same thing at the fixture as a whole;
  * `place` is the key of a part, or "fixture".

@@ -1,7 +1,8 @@
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
 import type { Weighed } from "./evidence.ts";
-import { type Chance, chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
+import { chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
+import type { Condition } from "./knowledge/entry.ts";
 import { type LayeredFault, marginals, type NetworkEffect } from "./layers.ts";
 import { networkFor } from "./network.ts";
 import type { NodeId } from "./node.ts";
@@ -42,13 +43,16 @@ export function showingsAfter(
       const link = shows.get(id) ?? 0;
       return link > 0 ? [[fault, link] as const] : [];
     });
-    return [{ place, symptom: what, by, leak: leaks.get(id) ?? 0, before: chancesOf(run, place, what) }];
+    return [
+      { id, place, symptom: what, by, leak: leaks.get(id) ?? 0, silentSoFar: silenceOf(chancesOf(run, place, what)) },
+    ];
   });
   const last = run.at(-1);
   return (probe) => {
     const watched = watchedNow(probe, last);
-    if (run.some((one) => one.symptoms.length > 0 && one.result === "fail" && sameMovement(one, watched)))
-      return undefined;
+    const isDone = (one: Observation) =>
+      one.symptoms.length > 0 && one.result === "fail" && watched.some((step) => sameMovement(one, step));
+    if (probe.under === "as usual" && run.some(isDone)) return undefined;
     return open.flatMap((one) => showingOf(one, watched));
   };
 }
@@ -76,37 +80,52 @@ const SEEN: Probability = 0.9;
 
 /** A finding that was not reported yet. */
 interface Open {
+  readonly id: string;
   readonly place: Place;
   readonly symptom: SymptomId;
   readonly by: readonly (readonly [string, Probability])[];
   readonly leak: Probability;
-  /** The chances it has had. */
-  readonly before: readonly Chance[];
+  /** How much its staying away says by now. */
+  readonly silentSoFar: (when: Condition) => Probability;
 }
 
 const sameMovement = (a: Observation, b: Observation): boolean =>
   a.routine === b.routine && a.functions.some((one) => b.functions.some((other) => one.function === other.function));
 
-/** The step as it would be watched now: as warm and in the attitude of the last one, with somebody attending. */
-const watchedNow = ({ routine, fitted }: Probe, last: Observation | undefined): Observation => ({
-  routine,
-  functions: fitted,
-  result: "pass",
-  symptoms: [],
-  watched: "attended",
-  litMinutes: (last?.litMinutes ?? 0) + (routine === "soak" ? 20 : 0),
-  attitude: last?.attitude ?? "standing",
-});
+/** The steps as they would be watched now: as warm as the last one and as it has become since, in its attitude, with somebody attending. */
+function watchedNow({ steps }: Probe, last: Observation | undefined): readonly Observation[] {
+  let litMinutes = last?.litMinutes ?? 0;
+  return steps.map(({ routine, fitted, seconds, circumstances }) => {
+    litMinutes += routine === "soak" ? seconds / 60 : 0;
+    return {
+      routine,
+      functions: fitted,
+      result: "pass",
+      symptoms: [],
+      watched: "attended",
+      litMinutes,
+      attitude: last?.attitude ?? "standing",
+      ...(circumstances ? { circumstances } : {}),
+    };
+  });
+}
 
 /** What had its chances and did not show is the less likely to show now. */
-function showingOf({ place, symptom, by, leak, before }: Open, watched: Observation): readonly Showing[] {
-  const caught = place === "fixture" || moves(watched, place) ? exposure(watched, symptom) : 0;
-  if (caught === 0) return [];
-  const silentSoFar = silenceOf(before);
-  const silentAfter = silenceOf([...before, { observation: watched, caught }]);
+function showingOf(
+  { id: finding, place, symptom, by, leak, silentSoFar }: Open,
+  watched: readonly Observation[],
+): readonly Showing[] {
+  const chances = watched
+    .filter((one) => place === "fixture" || moves(one, place))
+    .map((observation) => ({ observation, caught: exposure(observation, symptom) }))
+    .filter(({ caught }) => caught > 0);
+  if (chances.length === 0) return [];
+  const silentNow = silenceOf(chances);
   const now = by.map(([id, link]): [string, Probability] => {
-    const when = conditionOf(id);
-    return [id, (link * (silentAfter(when) - silentSoFar(when))) / (1 - link * silentSoFar(when))];
+    const when = conditionOf(id, finding);
+    const before = silentSoFar(when);
+    return [id, (link * (1 - before) * silentNow(when)) / (1 - link * before)];
   });
+  const caught = 1 - chances.reduce((left, one) => left * (1 - one.caught), 1);
   return [{ by: new Map(now), imagined: leak * caught }];
 }

@@ -1,10 +1,11 @@
 import type { Probability } from "../../domain/units.ts";
 import { exposure, expression } from "./exposure.ts";
+import { comesOut } from "./knowledge/comes-out.ts";
 import type { Condition } from "./knowledge/entry.ts";
-import { type FaultId, knownFault } from "./knowledge/faults.ts";
+import type { FaultId } from "./knowledge/faults.ts";
 import { effectsOf, type LayeredFault, type LayeredNetwork } from "./layers.ts";
 import { isStranger } from "./network.ts";
-import type { NodeId } from "./node.ts";
+import { type NodeId, symptomIn } from "./node.ts";
 import type { Observation } from "./observation.ts";
 import type { Reported } from "./reports.ts";
 
@@ -48,7 +49,7 @@ export function presentChanges(
     const fitting = fitsOf(seen, observations, symptom);
     const bringing = network.faults.filter((fault) => canBring(fault, id));
     const fits = (when: Condition, fault: string) => fitting(when, STAYS_OUT.has(when) && first.get(fault) !== id);
-    const best = Math.max(FLOOR, ...bringing.map((fault) => fits(conditionOf(fault.id), fault.id)));
+    const best = Math.max(FLOOR, ...bringing.map((fault) => fits(conditionOf(fault.id, id), fault.id)));
     const change: NodeChange = {
       leak: Math.min(0.5, (leak / best) * AGAIN ** (seen.size - 1)),
       factor: (when, fault) => fits(when, fault) / best,
@@ -64,13 +65,12 @@ const STAYS_OUT: ReadonlySet<Condition> = new Set(["shaken", "now-and-then"]);
 function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): ReadonlyMap<string, NodeId> {
   return new Map(
     network.faults.flatMap((fault) => {
-      const when = conditionOf(fault.id);
       const own = reported
         .filter(({ finding }) => canBring(fault, finding.id))
         .map(({ finding: { id }, sources }) => ({
           id,
           came: cameBy(
-            when,
+            conditionOf(fault.id, id),
             sources.map(({ observation }) => observation),
           ),
         }))
@@ -111,6 +111,10 @@ function fitsOf(seen: ReadonlySet<Observation>, observations: readonly Observati
 const movements = ({ routine, functions }: Observation): readonly string[] =>
   functions.map(({ function: id }) => `${routine} ${id.replace(/Pos$/, "")}`);
 
-/** When a fault shows: always, or only cold, warm, shaken, now and then. What is on no list may show at any time. */
-export const conditionOf = (fault: string): Condition =>
-  isStranger(fault) ? "always" : knownFault(fault as FaultId).when;
+/**
+ * When a fault brings a finding: always, or only warm, shaken, under load ... What is on no list may show at any time.
+ *
+ * @param finding - by its id in the network
+ */
+export const conditionOf = (fault: string, finding: NodeId): Condition =>
+  isStranger(fault) ? "always" : comesOut(fault as FaultId, symptomIn(finding));

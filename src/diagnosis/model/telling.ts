@@ -74,6 +74,10 @@ export function sayFinds(
   return `would find: ${named.map(({ id }) => titleOf(id)).join(", or ")}`;
 }
 
+/** What may show in a test, in words: "may show: colour flag binds when warm, or zoom binds when warm". */
+export const sayMayShow = (faults: readonly FaultId[]): string =>
+  `may show: ${faults.slice(0, 2).map(titleOf).join(", or ")}`;
+
 /**
  * What a test tells apart, in words: "tells iris leaf bent from iris lever slack at its
  * motor: only iris leaf bent would show".

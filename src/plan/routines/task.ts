@@ -25,6 +25,12 @@ export interface Routine {
 /** Whether a function moves between two ends. */
 export const travels = (profile: Profile, id: FunctionId): boolean => profile.functions.get(id)?.kind === "travel";
 
+/** The raw values of a wheel's positions; none of what is no wheel. */
+export const positionsOf = (profile: Profile, id: FunctionId): readonly Raw[] => {
+  const spec = profile.functions.get(id);
+  return spec?.kind === "wheel" ? spec.positions.map(({ at }) => at) : [];
+};
+
 /** Shares of the fixture's own full speed. Slow is for ears and for placing a fault, full for what only speed shows. */
 const SHARE_OF_FULL_SPEED = { slow: 0.1, normal: 0.5, full: 1 } as const;
 

@@ -1,4 +1,6 @@
-import { allAtShare, offsetTargets, passTime, type Routine, times, travels } from "./task.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { Targets } from "../score.ts";
+import { allAtShare, offsetTargets, passTime, positionsOf, type Routine, type Task, times, travels } from "./task.ts";
 
 /** End to end at constant speed, there and back: one pass is one way. */
 export const sweep: Routine = {
@@ -60,30 +62,66 @@ export const backlash: Routine = {
 /** Jumps away and back: it should stop dead, and where it was. */
 export const snap: Routine = {
   suits: travels,
-  prepare: (task) => (isAxis(task.functions[0]) ? offsetTargets(task, 0, 0) : allAtShare(task, 0)),
+  prepare: (task) => jumped(task, 0, 0),
   play: (task, score) => {
     const { deg = 15, pct = 100, dwell_s = 0.8, times: count = 3 } = task.step.options;
-    const away = isAxis(task.functions[0]) ? offsetTargets(task, deg, 0) : allAtShare(task, pct / 100);
-    const home = isAxis(task.functions[0]) ? offsetTargets(task, 0, 0) : allAtShare(task, 0);
+    const away = jumped(task, deg, pct / 100);
+    const home = jumped(task, 0, 0);
     times(count * 2, (jump) => {
       score.ramp(jump % 2 === 0 ? away : home, 0);
       score.hold(dwell_s);
     });
   },
 };
-const isAxis = (id: string | undefined): boolean => id === "Pan" || id === "Tilt";
 
-/** Short hard jolts, then still: has anything dropped out or shifted? */
+/** Axes so many degrees from the target, all else at a share of its travel. */
+const jumped = (task: Task, degrees: number, share: number): Targets =>
+  task.functions.flatMap((id) => {
+    const one = { ...task, functions: [id] };
+    return isAxis(id) ? offsetTargets(one, degrees, 0) : allAtShare(one, share);
+  });
+
+const isAxis = (id: FunctionId): boolean => id === "Pan" || id === "Tilt";
+
+/**
+ * Short hard jolts, then still: has anything dropped out or shifted? With an axis among them the axes jolt the head, and the
+ * others are at work meanwhile: a travel goes there and back, a wheel from position to position.
+ */
 export const shake: Routine = {
-  suits: travels,
-  prepare: (task) => offsetTargets(task, 0, 0),
+  suits: (profile, id) => travels(profile, id) || positionsOf(profile, id).length > 1,
+  prepare: (task) => [...offsetTargets(jolting(task), 0, 0), ...shownOn(task, 0), ...sweptTo(task, 0)],
   play: (task, score) => {
-    const jolts = Math.max(2, Math.round((task.step.options.seconds ?? 2) / 0.25 / 2) * 2);
+    const jolts = Math.max(2, Math.round((task.step.options.seconds ?? 2) / JOLT_S / 2) * 2);
     times(jolts, (jolt) => {
-      score.jump(offsetTargets(task, jolt % 2 === 0 ? 4 : -4, jolt % 2 === 0 ? 0.04 : -0.04));
-      score.hold(0.25);
+      score.jump(offsetTargets(jolting(task), jolt % 2 === 0 ? 4 : -4, jolt % 2 === 0 ? 0.04 : -0.04));
+      score.jump(shownOn(task, jolt));
+      const swept = sweptTo(task, 1 - Math.abs(1 - (2 * (jolt + 1)) / jolts));
+      if (swept.length > 0) score.ramp(swept, JOLT_S);
+      else score.hold(JOLT_S);
     });
-    score.jump(offsetTargets(task, 0, 0));
+    score.jump(offsetTargets(jolting(task), 0, 0));
     score.hold(1.5);
   },
 };
+const JOLT_S = 0.25;
+
+/** The axes; without one all that travels. */
+const jolting = (task: Task): Task => {
+  const axes = task.functions.filter(isAxis);
+  return { ...task, functions: axes.length > 0 ? axes : task.functions.filter((id) => travels(task.profile, id)) };
+};
+
+/** All that travels and does not jolt the head, at a share of its travel. */
+const sweptTo = (task: Task, share: number): Targets => {
+  const { functions } = jolting(task);
+  const swept = task.functions.filter((id) => travels(task.profile, id) && !functions.includes(id));
+  return allAtShare({ ...task, functions: swept }, share);
+};
+
+/** Every second the next position of a wheel. */
+const shownOn = ({ profile, functions }: Task, jolt: number): Targets =>
+  functions.flatMap((id) => {
+    const positions = positionsOf(profile, id);
+    const position = positions[Math.floor(jolt * JOLT_S) % Math.max(1, positions.length)];
+    return position === undefined ? [] : [[id, position] as const];
+  });

@@ -1,7 +1,7 @@
-import type { Band, Banded, Profile, Raw, Wheel } from "../../data/profile/profile.ts";
+import type { Band, Banded, Profile, Raw } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Score } from "../score.ts";
-import { type Routine, type Task, times } from "./task.ts";
+import { positionsOf, type Routine, type Task, times } from "./task.ts";
 
 /** Every position on, and back; then the longest hops, where a tired motor loses its place. */
 export const stepThrough: Routine = {
@@ -26,11 +26,6 @@ const visitsOf = (positions: readonly Raw[], longestHops: boolean): readonly Raw
   const [first = 0, ...others] = positions;
   const hops = longestHops ? others.slice(-2).flatMap((far) => [first, far]) : [];
   return [...others, ...others.toReversed().slice(1), first, ...hops, first];
-};
-
-const positionsOf = (profile: Profile, id: FunctionId): readonly Raw[] => {
-  const spec = profile.functions.get(id);
-  return spec?.kind === "wheel" ? (spec satisfies Wheel).positions.map(({ at }) => at) : [];
 };
 
 /** Stands at four angles, then turns slow and fast, both ways. */

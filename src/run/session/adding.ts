@@ -1,6 +1,8 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
+import type { CompiledStep } from "../../plan/timeline.ts";
+import { addedName } from "../events/added-tests.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { towards } from "./flow.ts";
@@ -10,26 +12,49 @@ import type { Offered } from "./offered.ts";
 import { ownTestName, ownTestStep } from "./own-test.ts";
 import type { Session, Stage } from "./session.ts";
 
+type Wanted = Omit<Step, "id" | "line">;
+
 /** Plays a test at once, as a step of its own at the end of the run; `after` is the step that was played last. */
 export const addStep = (
   session: Session,
-  wanted: Omit<Step, "id" | "line">,
+  wanted: Wanted,
   after: number | undefined,
   name: string = wanted.routine,
+): Change => addSteps(session, [{ ...wanted, name }], after);
+
+/** The same of a test that takes several steps, each answered by itself; of these what the fixture has not is left out. */
+const addSteps = (
+  session: Session,
+  wanted: readonly (Wanted & { readonly name: string })[],
+  after: number | undefined,
 ): Change => {
   const { job, view } = session;
-  const { profile } = job.timeline;
-  const written: Step = { ...wanted, id: `added-${view.added.length + 1}-${name}`, line: 0 };
-  const before = after === undefined ? profile.rest : settingAfter(stepAt(job, after));
-  const step = compileStep(profile, job.bench, written, before, 1);
-  if (!step.fitted) return stay(session);
-  const added: Session = { ...session, job: withStep(job, step, written) };
-  return andThen(write(added, { kind: "step-added", step: plannedStep(profile, step) }), (s) =>
-    towards(s, { index: view.steps.length, frame: 0, pace: 1, lost: false }),
-  );
+  const first = view.added.length + 1;
+  let before = after === undefined ? job.timeline.profile.rest : settingAfter(stepAt(job, after));
+  const steps = wanted.flatMap(({ name, ...one }, at): readonly NewStep[] => {
+    const written: Step = { ...one, id: addedName(first + at, at === 0 ? undefined : first, name), line: 0 };
+    const compiled = compileStep(job.timeline.profile, job.bench, written, before, 1);
+    if (!compiled.fitted) return [];
+    before = settingAfter(compiled);
+    return [{ written, compiled }];
+  });
+  if (steps.length === 0) return stay(session);
+  const added = steps.reduce<Change>((change, step) => andThen(change, (s) => withNew(s, step)), stay(session));
+  return andThen(added, (s) => towards(s, { index: view.steps.length, frame: 0, pace: 1, lost: false }));
 };
 
-/** One key runs an offered test at once, as a step of its own at the end of the run. */
+interface NewStep {
+  readonly written: Step;
+  readonly compiled: CompiledStep;
+}
+
+const withNew = (session: Session, { written, compiled }: NewStep): Change =>
+  write(
+    { ...session, job: withStep(session.job, compiled, written) },
+    { kind: "step-added", step: plannedStep(session.job.timeline.profile, compiled) },
+  );
+
+/** One key runs an offered test at once, as steps of their own at the end of the run. */
 export const choose = (
   session: Session,
   { offers }: Extract<Stage, { kind: "what-next" }>,
@@ -40,10 +65,11 @@ export const choose = (
   const fitted = session.job.timeline.steps.findLastIndex(({ fitted }) => fitted);
   const last = fitted < 0 ? undefined : fitted;
   if (offer.kind === "own-test") return addStep(session, ownTestStep(offer), last, ownTestName(offer.number));
-  return addStep(session, wantedBy(offer), last);
+  return addSteps(session, wantedBy(offer), last);
 };
 
 const wantedBy = (offer: Exclude<Offered, { kind: "inspection" | "own-test" }>) => {
-  if (offer.kind === "follow-up") return offer.test.step;
-  return { routine: offer.routine, functions: offer.function === undefined ? [] : [offer.function], options: {} };
+  const steps = offer.kind === "follow-up" ? [offer.test.step] : offer.steps;
+  const under = offer.kind === "follow-up" || offer.under === "as usual" ? "" : `${offer.under}-`;
+  return steps.map((step) => ({ ...step, name: `${under}${step.routine}` }));
 };

@@ -1,21 +1,40 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
+import { addedTests } from "../events/added-tests.ts";
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
-import type { Offered } from "./offered.ts";
+import type { AdviceGround, Offered } from "./offered.ts";
 import { ownTestIn } from "./own-test.ts";
 import type { Session } from "./session.ts";
 
 /** So many tests are added to a run at most; after that it is time to open the fixture. */
 export const MOST_ADDED = 8;
 
-/** Whether it is asked what could still tell more: something was wrong, and there is room for tests. */
-export const wantsAdvice = ({ view, advised }: Session): boolean =>
-  !advised &&
-  view.added.length < MOST_ADDED &&
-  view.steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure");
+/** Whether it is asked what could still tell more: something was wrong, or a whole check showed nothing; and there is room for tests. */
+export const wantsAdvice = (session: Session): boolean =>
+  !session.advised &&
+  addedTests(session.view).length < MOST_ADDED &&
+  (session.view.steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure") ||
+    isQuietCheck(session));
+
+/** Nothing was reported. Who plays a few functions only, or a repair again, has asked a question of their own. */
+const isQuietCheck = ({ job, view }: Session): boolean => {
+  const { replays, finishing, rack } = job.opening;
+  const isCheck = replays === undefined && finishing === undefined && rack === undefined;
+  const watched = view.steps.filter(({ judged }) => judged?.result === "pass").flatMap(({ functions }) => functions);
+  const all = [...job.timeline.profile.functions.keys()].filter((id) => !CONTROLS.includes(id));
+  return isCheck && all.filter((id) => watched.includes(id)).length >= all.length / 2;
+};
+
+const CONTROLS: readonly FunctionId[] = ["Control1", "LampControl", "Fans"];
+
+export const groundOf = ({ advice, ranking }: Diagnosis): AdviceGround =>
+  advice.kind === "nothing-found"
+    ? { kind: "nothing-found", unexplained: ranking.unexplained, untried: advice.untried }
+    : { kind: "reported", unexplained: ranking.unexplained };
 
 /** What could still tell more, when all planned steps are answered: offered only where a test without opening is among it. */
 export const offersIn = (session: Session, { advice, places }: Diagnosis): readonly Offered[] => {
-  const driven = [...(advice.kind === "offers" ? advice.offers : []), ...unsettled(places)];
-  const offers = [...driven, ...ownTests(session)];
+  const advised = advice.kind === "offers" || advice.kind === "nothing-found" ? advice.offers : [];
+  const offers = [...advised, ...unsettled(places), ...ownTests(session)];
   return offers.some(({ kind }) => kind !== "inspection") ? offers : [];
 };
 

@@ -1,5 +1,6 @@
 import type { Bench } from "../../data/bench/bench.ts";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
+import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { type Advice, sayChange, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranking, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
@@ -7,7 +8,7 @@ import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type FollowUp, followUps } from "../../diagnosis/places/follow-up.ts";
 import { kindOf, knownOf } from "../../diagnosis/places/known.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
-import { canPlay, settingAfter } from "../../plan/compile.ts";
+import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
 import { type PlacedPresses, placedIn } from "../events/placed.ts";
@@ -48,7 +49,7 @@ export interface PlaceFound extends PlacedPresses {
  * asked for by an effect and never worked out on the thread that sends frames.
  */
 export const diagnose = (findings: Findings): Diagnosis => {
-  const { profile, view, simulated, person, learned, constants, open } = findings;
+  const { profile, bench, view, simulated, person, learned, constants, open } = findings;
   const known = knownOf(constants, person, kindOf({ name: profile.name, simulated }));
   const seen = [
     fittedOf(profile),
@@ -58,7 +59,7 @@ export const diagnose = (findings: Findings): Diagnosis => {
   const ranking = rank(...seen, learned);
   return {
     ranking,
-    advice: whatNext(...seen, open, learned, ({ routine, function: id }) => canPlay(profile, routine, id)),
+    advice: whatNext(...seen, open, learned, drivableOn(profile, bench)),
     change: changeBy(view, ranking, (earlier) =>
       rank(fittedOf(profile), observationsOf(earlier, profile, known), answersOf(earlier), learned),
     ),

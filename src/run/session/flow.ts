@@ -5,7 +5,7 @@ import { isSlow, timedAt } from "../events/timed.ts";
 import { isAdded } from "../events/view.ts";
 import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";
-import { offersIn, wantsAdvice } from "./advising.ts";
+import { groundOf, offersIn, wantsAdvice } from "./advising.ts";
 import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
@@ -176,7 +176,10 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(session, diagnosis);
   return offers.length > 0
-    ? withEffects({ ...session, stage: { kind: "what-next", offers, change: diagnosis.change } }, { kind: "go-dark" })
+    ? withEffects(
+        { ...session, stage: { kind: "what-next", offers, change: diagnosis.change, ground: groundOf(diagnosis) } },
+        { kind: "go-dark" },
+      )
     : otherwise();
 };
 

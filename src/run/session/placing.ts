@@ -1,4 +1,5 @@
 import { totalOf } from "../../diagnosis/places/likelihood.ts";
+import { addedTests } from "../events/added-tests.ts";
 import { lastPressed, placesPresses, watchesOf } from "../events/placed.ts";
 import { isAdded } from "../events/view.ts";
 import { MOST_ADDED } from "./advising.ts";
@@ -33,7 +34,7 @@ export const placedAt = ({ view }: Session, index: number, { places, ranking }: 
     index,
     function: found.function,
     assessment: found.assessment,
-    tests: view.added.length >= MOST_ADDED ? [] : found.tests,
+    tests: addedTests(view).length >= MOST_ADDED ? [] : found.tests,
     faults: ranking.faults.slice(0, MOST_FAULTS),
   };
 };

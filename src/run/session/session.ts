@@ -21,7 +21,7 @@ import type { Diagnosis } from "./diagnose.ts";
 import type { RigConduct } from "./input.ts";
 import type { Job } from "./job.ts";
 import type { Next } from "./next.ts";
-import type { Offered } from "./offered.ts";
+import type { AdviceGround, Offered } from "./offered.ts";
 
 /** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */
 export interface Session extends Running {
@@ -130,6 +130,7 @@ export type Stage =
       readonly offers: readonly Offered[];
       /** What the test before did to the first place, in words. */
       readonly change: string;
+      readonly ground: AdviceGround;
     }
   | { readonly kind: "by-hand"; readonly task: HandTask }
   | { readonly kind: "paused"; readonly why: "freeze" | "away"; readonly next: Next }

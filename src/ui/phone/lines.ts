@@ -11,6 +11,7 @@ import { knownIn, stepAt } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";
 import { stepInWords } from "../../run/session/words.ts";
 import { alsoInWords } from "../asking-rows.ts";
+import { groundSentences } from "../finding-rows.ts";
 import { pointsInWords, unknownPoint } from "../holding-rows.ts";
 import { isKept, lastJudged, tallyOf } from "../judged-words.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
@@ -66,7 +67,7 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
     case "what-next":
       return [
         ...(stage.change === "" ? [] : [line(stage.change)]),
-        line("All steps are answered. These would tell most in the least time."),
+        ...groundSentences(stage.ground).map((sentence) => line(sentence.replace(/:$/, "."))),
         ...stage.offers
           .filter(({ kind }) => kind === "inspection")
           .map((offer) => line(`By hand: ${safeText(offeredInWords(offer))}`, "faint")),

@@ -1,6 +1,6 @@
 import { loadMaterial, type Names } from "../../../src/app/common/data.ts";
 import { simBench } from "../../../src/app/simulated/sim-bench.ts";
-import { inspectOffered, namesOf, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import { inspectOffered, namesOf, STANDS, settledIn, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
 import { plannedOnly } from "../../../src/app/simulated/trial-report.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
@@ -18,12 +18,12 @@ export const judgedAnew = (cases: readonly TriedCase[], names: Names, inspection
     const { set, seed } = one;
     const { hands } = must(simBench(material, { address: 1, set, seed, drawFrom: "all", copy: "made" }));
     const seen = plannedOnly(one);
-    const { answers, advice } = inspectOffered({ fitted, seen, canRun: () => false }, [], hands, inspections);
+    const { answers, advice } = inspectOffered({ fitted, seen, drivable: STANDS }, [], hands, inspections);
     return {
       ...one,
       rankedBefore: namesOf(rank(fitted, seen).faults),
       ranked: namesOf(rank(fitted, seen, answers).faults),
-      settled: advice.kind === "settled" ? [advice.on, ...advice.also] : [],
+      settled: settledIn(advice),
       followUps: 0,
       inspected: answers,
       observations: seen,

@@ -14,12 +14,14 @@ import { runWith, SPOT } from "./spot.ts";
 
 const offersOf = (advice: Advice): readonly Offer[] => (advice.kind === "offers" ? advice.offers : []);
 const name = (offer: Offer) =>
-  offer.kind === "driven" ? `${offer.routine} ${offer.function ?? "fixture"}` : offer.inspection;
+  offer.kind === "driven"
+    ? `${offer.under === "as usual" ? "" : `${offer.under} `}${offer.routine} ${offer.function ?? "fixture"}`
+    : offer.inspection;
 const noisyIris = runWith({ "sweep Iris": ["grinds"] });
 
 describe("when there is nothing more to do", () => {
-  test("a clean run is settled on nothing broken", () => {
-    expect(whatNext(SPOT, runWith({}))).toEqual({ kind: "settled", on: "nothing-broken", also: [] });
+  test("in a clean run nothing is found", () => {
+    expect(whatNext(SPOT, runWith({}))).toMatchObject({ kind: "nothing-found" });
   });
 
   const slackPan = { "snap Pan": ["swings-on"], "backlash Pan": ["side-differs"] } as const;
@@ -72,10 +74,7 @@ describe("when there is nothing more to do", () => {
 const passed = ({
   routine,
   function: id,
-}: {
-  readonly routine: Observation["routine"];
-  readonly function: string | undefined;
-}): Observation => ({
+}: Pick<Extract<Offer, { kind: "driven" }>, "routine" | "function">): Observation => ({
   routine,
   functions: id === undefined ? SPOT : SPOT.filter((one) => one.function === id),
   result: "pass",
@@ -171,7 +170,18 @@ describe("what a test may still show", () => {
   const sweepIris: Probe = {
     routine: "sweep",
     function: "Iris",
-    fitted: SPOT.filter(({ function: id }) => id === "Iris"),
+    under: "as usual",
+    usually: [],
+    steps: [
+      {
+        routine: "sweep",
+        fitted: SPOT.filter(({ function: id }) => id === "Iris"),
+        functions: ["Iris"],
+        options: {},
+        seconds: 10,
+        circumstances: undefined,
+      },
+    ],
     seconds: 10,
   };
   const chance = (run: readonly Observation[]) => {

@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
+import { drivableOn } from "../../../src/diagnosis/model/drivable.ts";
 import { whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Fitted } from "../../../src/diagnosis/model/places.ts";
-import { canPlay, compileStep } from "../../../src/plan/compile.ts";
+import { compileStep } from "../../../src/plan/compile.ts";
 import { shippedBench, shippedProfile } from "../../kit/shipped.ts";
 
 const bench = shippedBench();
@@ -23,18 +24,21 @@ describe.each(KINDS)("%s: every test that is offered can be run at once", (name)
   const profile = shippedProfile(name);
   const fitted = fittedOf(profile);
   const offers = fitted.flatMap((one) => {
-    const advice = whatNext(fitted, [failed([one])], [], [], undefined, ({ routine, function: id }) =>
-      canPlay(profile, routine, id),
-    );
+    const advice = whatNext(fitted, [failed([one])], [], [], undefined, drivableOn(profile, bench));
     return advice.kind === "offers" ? advice.offers : [];
   });
   const driven = offers.flatMap((offer) => (offer.kind === "driven" ? [offer] : []));
 
   test("it is compiled as a step that fits", () => {
-    for (const { routine, function: id } of driven) {
-      const step = { id: "added", line: 0, routine, functions: id === undefined ? [] : [id], options: {} };
-      expect([routine, id, compileStep(profile, bench, step, profile.rest, 1).fitted]).toEqual([routine, id, true]);
-    }
+    for (const { steps } of driven)
+      for (const { routine, functions, options } of steps) {
+        const step = { id: "added", line: 0, routine, functions, options };
+        expect([routine, functions, compileStep(profile, bench, step, profile.rest, 1).fitted]).toEqual([
+          routine,
+          functions,
+          true,
+        ]);
+      }
   });
 
   test("some are offered", () => {

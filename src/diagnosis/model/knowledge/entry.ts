@@ -61,8 +61,21 @@ export const does = (effect: EffectId, often: Probability, because: string, on: 
   because,
 });
 
-/** When a fault shows: the rest of the time it shows seldom. */
-export type Condition = "always" | "warm" | "cold" | "shaken" | "hung" | "now-and-then";
+/**
+ * When a fault shows: the rest of the time it shows seldom. Weighed: when the weight of a part acts along its way; loaded:
+ * when the supply has much to give; hurried: at full speed; turned: when yoke and head bend the wires.
+ */
+export type Condition =
+  | "always"
+  | "warm"
+  | "cold"
+  | "shaken"
+  | "hung"
+  | "now-and-then"
+  | "weighed"
+  | "loaded"
+  | "hurried"
+  | "turned";
 
 /** Out of service: never signed off without its repair, whatever else passes. */
 type Danger = "none" | "out of service";

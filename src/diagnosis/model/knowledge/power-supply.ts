@@ -8,7 +8,7 @@ export const POWER_SUPPLY = {
     "supply-weak": {
       title: "power supply weak under load",
       prior: 0.015,
-      when: "always",
+      when: "loaded",
       does: [
         does("supply-sags", NEARLY_ALWAYS, "that is what it is"),
         does("restarts", MOSTLY, "the electronics drop below what they need"),

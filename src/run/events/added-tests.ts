@@ -1,0 +1,25 @@
+import type { RunView } from "./view.ts";
+
+/** The name of a step that is added to a run; one that belongs to the test begun by the step `of` says so: "added-2-of-1-hot-sweep". */
+export const addedName = (number: number, of: number | undefined, name: string): string =>
+  `added-${number}-${of === undefined ? "" : `of-${of}-`}${name}`;
+
+/** A test that was added to a run, in however many steps. */
+export interface AddedTest {
+  /** "shaken-shake", "sweep". */
+  readonly name: string;
+  /** Whether anything was reported in it. */
+  readonly reported: boolean;
+}
+
+/** The tests that were added to a run, in their order. */
+export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): readonly AddedTest[] => {
+  const own = steps.slice(steps.length - added.length);
+  const starts = own.flatMap(({ id }, at) => (/^added-\d+-of-/.test(id) ? [] : [at]));
+  return starts.map((start, n) => ({
+    name: own[start]?.id.replace(/^added-\d+-/, "") ?? "",
+    reported: own
+      .slice(start, starts[n + 1])
+      .some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure"),
+  }));
+};
