@@ -21,6 +21,7 @@ const program = {
     worker: "src/io/store/worker.ts",
     "share-worker": "src/app/share/share-worker.ts",
     "diagnosis-worker": "src/run/shell/diagnosis-worker.ts",
+    "frames-main": "src/app/fixture/frames-main.ts",
     "phone-worker": "src/io/phone/worker.ts",
   },
   platform: "node",

@@ -38,11 +38,12 @@ const hostileSequence = place.file(
 describe("what the program may do to the computer it runs on", () => {
   test("no shell is built from a string: programs are started with a list of arguments", () => {
     expect(where(/(?<!\.)\b(?:exec|execSync|execFile|execFileSync|spawnSync)\(|\bshell: (?:true|")/)).toEqual([]);
-    // The browser that shows the guide, this program itself once for each core, and the voice's own programs.
+    // The browser that shows the guide, this program itself once for each core, the voice's own programs, and what sends frames.
     expect(where(/from "node:child_process"/)).toEqual([
       "app/files/guide.ts",
       "app/simulated/trial.ts",
       "io/voice/speech.ts",
+      "run/shell/frame-process.ts",
     ]);
   });
 

@@ -53,6 +53,11 @@ export const dataHome = (env: NodeJS.ProcessEnv, home: string, system: Operating
 export const hasFileModes = (system: OperatingSystem): boolean => system !== "windows";
 
 /**
+ * Whether a program can be begun in a session of its own: apart from the terminal's keys and end. On Windows it would open a window.
+ */
+export const hasSessions = (system: OperatingSystem): boolean => system !== "windows";
+
+/**
  * Whether the system's words for a port that may not be opened mean that another program has it open, as Windows says it.
  */
 export const meansBusy = (words: string, system: OperatingSystem): boolean =>

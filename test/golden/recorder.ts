@@ -8,7 +8,8 @@ import type { RackInput } from "../../src/run/batch/input.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
 import { type Clock, type Journal, JournalError, LineError, type Watcher } from "../../src/run/ports.ts";
 import { diagnosedHere } from "../../src/run/shell/diagnosis-thread.ts";
-import type { Doors, OpenedLines } from "../../src/run/shell/doors.ts";
+import type { Doors } from "../../src/run/shell/doors.ts";
+import { type OpenedLines, sentHere } from "../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../src/run/shell/shell.ts";
 
 /** What the world does to a recorded run, each at an exact frame, counted from the first that was sent. */
@@ -43,7 +44,7 @@ export const recorded = async (
       levers.asleep,
       tape,
     ),
-    lines,
+    frames: sentHere(lines),
     journal: journalOn(tape, levers.diskFullAt),
     watcher: {
       show: (state) => person.show(state),

@@ -1,6 +1,14 @@
 import { expect, test } from "vitest";
 import { openTrouble } from "../../src/io/serial/trouble.ts";
-import { cannotListPorts, dataHome, hasFileModes, isPortName, meansBusy, systemOf } from "../../src/io/systems.ts";
+import {
+  cannotListPorts,
+  dataHome,
+  hasFileModes,
+  hasSessions,
+  isPortName,
+  meansBusy,
+  systemOf,
+} from "../../src/io/systems.ts";
 
 /** From the systems' own manuals, as far as memory goes; macOS and Windows were never tried. */
 test.each([
@@ -23,6 +31,14 @@ test.each([
   { system: "windows", path: "/dev/ttyUSB0", is: false },
 ] as const)("on $system $path is the name of a port: $is", ({ system, path, is }) => {
   expect(isPortName(path, system)).toBe(is);
+});
+
+test.each([
+  { system: "linux", is: true },
+  { system: "macos", is: true },
+  { system: "windows", is: false },
+] as const)("on $system a program can be begun in a session of its own: $is", ({ system, is }) => {
+  expect(hasSessions(system)).toBe(is);
 });
 
 /** XDG Base Directory Specification; the other two by common practice. */

@@ -1,5 +1,5 @@
 import { LineError, type LineTrouble } from "../../src/run/ports.ts";
-import type { OpenedLine } from "../../src/run/shell/doors.ts";
+import type { OpenedLine } from "../../src/run/shell/frame-sender.ts";
 
 /** A DMX line that keeps every frame, with levers: it can be lost, and refuse to open again for a while. */
 export class RecordingLine implements OpenedLine {

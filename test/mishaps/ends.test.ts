@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdirSync, readFileSync, statSync, symlinkSync } from "node:fs";
+import { mkdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { smallDisk } from "../io/store/small-disk.ts";
@@ -65,6 +65,57 @@ describe.concurrent("whatever ends a run at full movement, on a real cable it go
       const log = join(place.folder, ".local/state/limber/limber.log");
       expect(readFileSync(log, "utf8")).toContain("Bug: on purpose");
       expect(statSync(log).mode & 0o077).toBe(0);
+    },
+    SLOW,
+  );
+
+  test(
+    "killed outright at full movement: dark, every axis held; all that was kept is there",
+    async ({ onTestFinished }) => {
+      const place = workplace(onTestFinished);
+      const cable = interfaceAt(place.folder, onTestFinished);
+      const run = await place.atWork([cable.output]);
+      const from = cable.packets.length;
+      process.kill(run.pid, "SIGKILL");
+      await cable.held();
+      expect(farthest(cable.packets.slice(from))).toBeLessThan(2);
+      expect(ending(await place.record())).toBe("step-started");
+    },
+    SLOW,
+  );
+
+  test(
+    "a mistake of ours in the process that sends the frames: dark, said to be ours, in the log, exit code 1",
+    async ({ onTestFinished }) => {
+      const place = workplace(onTestFinished);
+      const cable = interfaceAt(place.folder, onTestFinished);
+      const now = join(place.folder, "now");
+      const sin = `import { existsSync } from "node:fs";
+        if (process.send) setInterval(() => { if (existsSync(${JSON.stringify(now)})) throw new Error("Bug: on purpose"); }, 50);`;
+      const run = await place.atWork([cable.output], {
+        NODE_OPTIONS: `--import data:text/javascript,${encodeURIComponent(sin)}`,
+      });
+      writeFileSync(now, "");
+      expect(await run.ended).toBe(1);
+      await cable.held();
+      expect(run.output()).toContain("This is a mistake in Limber, not in what you did: Bug: on purpose");
+      const log = join(place.folder, ".local/state/limber/limber.log");
+      expect(readFileSync(log, "utf8")).toContain("Bug: on purpose");
+    },
+    SLOW,
+  );
+
+  test(
+    "the process that sends the frames is killed: nothing goes out any more, which is said, exit code 1",
+    async ({ onTestFinished }) => {
+      const place = workplace(onTestFinished);
+      const cable = interfaceAt(place.folder, onTestFinished);
+      const run = await place.atWork([cable.output]);
+      const [sender] = readFileSync(`/proc/${run.pid}/task/${run.pid}/children`, "utf8").split(" ");
+      process.kill(Number(sender), "SIGKILL");
+      expect(await run.ended).toBe(1);
+      expect(run.output()).toContain("the process that sends frames ended (SIGKILL)");
+      expect(ending(await place.record())).toBe("step-started");
     },
     SLOW,
   );

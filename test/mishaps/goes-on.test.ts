@@ -44,6 +44,25 @@ describe.concurrent("what a run survives: it says so, reopens by itself, and goe
     expect(ending(record)).toBe("stopped");
   });
 
+  test("the program is held for longer than a second at full movement", { timeout: SLOW }, async ({
+    onTestFinished,
+  }) => {
+    const place = workplace(onTestFinished);
+    const cable = interfaceAt(place.folder, onTestFinished);
+    const run = await place.atWork([cable.output]);
+    const from = cable.packets.length;
+    // Its screen and its keys alone: what sends the frames is another process, and nobody could have stopped it.
+    process.kill(run.pid, "SIGSTOP");
+    await cable.held();
+    expect(farthest(cable.packets.slice(from))).toBeLessThan(2);
+    process.kill(run.pid, "SIGCONT");
+    expect(unbroken(await run.until("The computer stood still"))).toContain("Before it moves you confirm the area.");
+    run.type("s");
+    expect(await run.ended).toBe(4);
+    const course = (await place.record()).flatMap((body) => (body.kind === "course-changed" ? [body.what] : []));
+    expect(course).toEqual(["away", "stopped"]);
+  });
+
   test("another interface is plugged in where the one before was", { timeout: SLOW }, async ({ onTestFinished }) => {
     const place = workplace(onTestFinished);
     const cable = interfaceAt(place.folder, onTestFinished);

@@ -10,7 +10,7 @@ import { silentVoice } from "../../src/io/voice/silent.ts";
 import { type Batch, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackInput } from "../../src/run/batch/input.ts";
 import type { Clock, Watcher } from "../../src/run/ports.ts";
-import type { OpenedLines } from "../../src/run/shell/doors.ts";
+import { type OpenedLines, sentHere } from "../../src/run/shell/frame-sender.ts";
 import { systemSignals } from "../../src/run/shell/signals.ts";
 import { rackJobOf, spots } from "../kit/driven-rack.ts";
 
@@ -32,7 +32,7 @@ test(`${HOURS} hours of bench time with 24 fixtures: every frame on the grid, ev
   const ended = await playRack(openBatch(plan, members, "KM"), "bench", {
     ...FAST,
     clock: (busy) => countedBy(FAST.clock(busy), () => ticks++),
-    lines,
+    frames: sentHere(lines),
     journal,
     watcher: () => new WillingWatcher(() => heap.push(usedAfterCleaning())),
     voice: silentVoice,

@@ -39,7 +39,8 @@ const sim = must(simBench(material, { address: 1, set, seed: 1 }));
 const faults = sim.set;
 const { framedLine } = await from("io/serial/framed-line.js");
 const { onUniverse } = await from("app/fixture/lines.js");
-const line = port ? await onUniverse(1, framedLine(port)) : sim.line;
+const { onlyLine, sentHere } = await from("run/shell/frame-sender.js");
+const lines = port ? await onUniverse(1, framedLine(port)) : onlyLine(sim.line);
 const job = must(
   jobFor(material, {
     serial,
@@ -58,10 +59,12 @@ sim.line.scenes(([now]) => {
 });
 const spectacle = () => (scene ? spectacleOf(scene) : { parts: [], sounds: [], light: "dark", display: "" });
 const frames = [];
-const send = line.send.bind(line);
-line.send = (frame) => {
-  frames.push([...frame]);
-  return send(frame);
+const kept = {
+  ...lines,
+  send: (universe, frame) => {
+    frames.push([...frame]);
+    return lines.send(universe, frame);
+  },
 };
 const journal = memoryJournal();
 const options = (frame) => ({
@@ -77,7 +80,7 @@ const open = plain ? (await from("ui/plain.js")).plainScreen : (await from("ui/s
 const over = await playRun(openSession(job, "KM"), "test-run", {
   clock: () => patientClock,
   diagnosis: diagnosisThread(),
-  line,
+  frames: sentHere(kept),
   journal,
   watcher: (frame) => open(options(frame)),
   voice: silentVoice,

@@ -1,4 +1,3 @@
-import { goFirst } from "../../io/clock/crowded.ts";
 import { fastClock } from "../../io/clock/fast-clock.ts";
 import { frameByFrame } from "../../io/clock/frame-by-frame.ts";
 import { frameClock } from "../../io/clock/frame-clock.ts";
@@ -14,14 +13,8 @@ export interface Pace {
 /** Faster than real time, with nobody at the terminal. */
 export const FAST: Pace = { clock: fastClock, diagnosis: diagnosedHere };
 
-/** Frames of real fixtures go before what else runs on this computer, where the system allows it. */
-const first = (log: Log): Clock => {
-  log.note("priority", { came: goFirst() });
-  return frameClock();
-};
-
 /** In real time; where every fixture is simulated, their time stands still whenever the computer does. */
 export const realTime = (fixtures: "all simulated" | "real", log: Log): Pace => ({
-  clock: () => (fixtures === "real" ? first(log) : frameByFrame(frameClock())),
+  clock: () => (fixtures === "real" ? frameClock() : frameByFrame(frameClock())),
   diagnosis: diagnosisThread(undefined, log.note),
 });

@@ -140,7 +140,7 @@ export const playPart = async (
   let prover: Prover | undefined;
   const ended = await playRun(openSession(job.value, ""), "proof", {
     ...realTime(simulated ? "all simulated" : "real", log),
-    line: await rig.open(),
+    frames: await rig.frames(log),
 
     asked: undefined,
     journal: memoryJournal(),

@@ -2,14 +2,14 @@ import type { Batch } from "../../run/batch/batch.ts";
 import type { Deed } from "../../run/batch/effect.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
-import type { OpenedLines } from "../../run/shell/doors.ts";
+import type { OpensSender } from "../../run/shell/frame-sender.ts";
 import { Shell } from "../../run/shell/shell.ts";
 import { type Signals, systemMishaps } from "../../run/shell/signals.ts";
 
 /** The real doors of a rack run, chosen by its command. */
 export interface RackDoors {
   readonly clock: (busy: () => boolean) => Clock;
-  readonly lines: OpenedLines;
+  readonly frames: OpensSender;
   readonly questions: ReadonlyMap<number, RdmDoor>;
   readonly journal: Journal;
   readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;

@@ -2,12 +2,12 @@ import { isMistake, type Output, outputName, parseOutput } from "../../data/benc
 import type { Rack } from "../../data/rack/rack.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { Member } from "../../run/batch/batch.ts";
-import type { DmxLine, RdmDoor } from "../../run/ports.ts";
-import type { OpenedLines } from "../../run/shell/doors.ts";
+import type { DmxLine, Log, RdmDoor } from "../../run/ports.ts";
+import { sentHere } from "../../run/shell/frame-sender.ts";
 import type { SimLine } from "../../sim/line.ts";
 import type { InView } from "../../sim/rack-watcher.ts";
 import { simRdmDoor } from "../../sim/rdm/sim-door.ts";
-import { askedOn, lineOn } from "../fixture/lines.ts";
+import { askedOn, goFirstWith, lineOn, type RunLines, rdmOver, sentByProcess } from "../fixture/lines.ts";
 import { simulatedDevice } from "../simulated/simulated-device.ts";
 
 /**
@@ -36,17 +36,27 @@ export const nameOf = (outputs: ReadonlyMap<number, Output>, universe: number): 
   return outputName(output);
 };
 
-/** The lines of a rack run, and where its fixtures can be asked. */
-export interface RackLines {
-  readonly lines: OpenedLines;
-  readonly questions: ReadonlyMap<number, RdmDoor>;
-}
-
-/** All lines of a rack, real and simulated side by side, registered with dmx-ts; not yet opened. */
+/**
+ * All lines of a rack, not yet opened. Real ones have a process of their own for their frames; where simulated ones stand beside
+ * them, who look at every frame, all are sent from here.
+ */
 export const openRackLines = async (
   outputs: ReadonlyMap<number, Output>,
   simulated: ReadonlyMap<number, SimLine>,
-): Promise<RackLines> => {
+  log: Log,
+): Promise<RunLines> => {
+  const real = [...outputs].flatMap(([universe, output]) =>
+    output.kind === "sim" ? [] : [{ universe, output, slots: 512 }],
+  );
+  if (real.length > 0 && real.length === outputs.size) return sentByProcess(real, log);
+  if (real.length > 0) goFirstWith(log);
+  return mixedLines(outputs, simulated);
+};
+
+const mixedLines = async (
+  outputs: ReadonlyMap<number, Output>,
+  simulated: ReadonlyMap<number, SimLine>,
+): Promise<RunLines> => {
   const { universesOn } = await import("../../run/shell/universes.ts");
   const lines = new Map<number, DmxLine>();
   const questions = new Map<number, RdmDoor>();
@@ -54,10 +64,10 @@ export const openRackLines = async (
     const line = output.kind === "sim" ? simulated.get(universe) : await lineOn(output);
     if (!line) continue;
     lines.set(universe, line);
-    const door = output.kind === "sim" ? undefined : await askedOn(output, line);
+    const door = output.kind === "sim" ? undefined : await askedOn(output, () => rdmOver(line));
     if (door) questions.set(universe, door);
   }
-  return { lines: universesOn(lines), questions };
+  return { frames: sentHere(universesOn(lines)), questions };
 };
 
 /** Where the simulated fixtures of a rack run can be asked. */

@@ -128,12 +128,14 @@ const playedAndTold = async (
   if (options.fast) warmUpRack(sim, batch.members);
   else warmUpRackMeanwhile(sim, batch.members);
   const log = fileLog();
-  const { lines, questions } = await openRackLines(outputs, sim.lines);
   const sequence = batch.members[0]?.session.job.sequence;
   const asks = sequence !== undefined && isAsked(options.rdm, sequence);
+  const pace = options.fast ? FAST : realTime(batch.members.every(isSimulated) ? "all simulated" : "real", log);
+  // After the thread of the diagnosis has begun, which goes behind the frames.
+  const { frames, questions } = await openRackLines(outputs, sim.lines, log);
   const ended = await playRack(batch, bench.name, {
-    ...(options.fast ? FAST : realTime(batch.members.every(isSimulated) ? "all simulated" : "real", log)),
-    lines,
+    ...pace,
+    frames,
     questions: asks ? new Map([...questions, ...simulatedQuestions(batch.members, sim.fixtures)]) : new Map(),
     journal,
     watcher: eyes.value.watcher,

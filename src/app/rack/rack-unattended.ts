@@ -43,7 +43,7 @@ export const simulatedRackRun = async (shelf: DataLibrary, options: UnattendedRa
   const journal = memoryJournal();
   const ended = await playRack(openBatch(job.plan, job.members, "sim"), bench.name, {
     ...FAST,
-    lines: (await openRackLines(outputs, sim.lines)).lines,
+    frames: (await openRackLines(outputs, sim.lines, silentLog)).frames,
     journal,
     watcher: () => {
       const watcher = new SimulatedRackWatcher(

@@ -11,6 +11,7 @@ import { practisedIn } from "../../run/events/practice.ts";
 import { viewOf } from "../../run/events/view.ts";
 import type { Journal, Voice, Watcher } from "../../run/ports.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
+import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
 import { type Signals, systemMishaps, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { AllSeeing } from "../../sim/observer/all-seeing.ts";
 import { observer } from "../../sim/observer/observer.ts";
@@ -147,7 +148,7 @@ export const practiceRound = async (
       began = clock.now();
       return clock;
     },
-    line: bench.line,
+    frames: sentHere(onlyLine(bench.line)),
 
     asked: undefined,
     journal,

@@ -9,6 +9,7 @@ import { tellJobSheet } from "../../reports/job-sheet-text.ts";
 import type { DataLibrary, Journal } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
+import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
 import { type Signals, systemMishaps, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { EXACT, type Habits } from "../../sim/observer/habits.ts";
 import { observer } from "../../sim/observer/observer.ts";
@@ -72,8 +73,7 @@ const playedOnScreen = async (options: ScreenStartOptions, signals: Signals): Pr
   const log = fileLog();
   const ended = await playRun(openSession(job, ""), options.run, {
     ...realTime("all simulated", log),
-    line: bench.line,
-
+    frames: sentHere(onlyLine(bench.line)),
     asked: undefined,
     journal,
     watcher: person.value.watcher,
@@ -122,8 +122,7 @@ export const playSimulated = async (
   warmUp(line, framesBefore(openSession(job, "sim")));
   await playRun(openSession(job, "sim"), run, {
     ...FAST,
-    line,
-
+    frames: sentHere(onlyLine(line)),
     asked: undefined,
     journal,
     watcher: () => new SimulatedWatcher(line, observer(build, seed, habits), 0, hands, followUps),

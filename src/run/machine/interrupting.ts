@@ -4,7 +4,7 @@ import { andThen, type Changed, type Running, type SharedEffect, uncleared } fro
 import { STAGES } from "./stages.ts";
 
 /**
- * Nothing was sent for a second or more, `time` in seconds. What moved does not jump on to where it would be by now: it
+ * Nothing was sent for a second or more, or nobody could have stopped anything, `time` in seconds. What moved does not jump on to where it would be by now: it
  * stands dark, and its step starts again after the safety point, since nobody knows what went on meanwhile. How a run halts,
  * and what it holds on to by hand, it says itself.
  */
@@ -16,7 +16,7 @@ export const stoodStill = <State extends Running, Wanted>(
     readonly byHand: (state: State) => State;
   },
 ): Changed<State, Wanted | SharedEffect> => {
-  const words = `The computer stood still for ${Math.round(time)} s; nothing was sent meanwhile.`;
+  const words = `The computer stood still for ${Math.round(time)} s; no key was heard meanwhile.`;
   switch (STAGES[state.stage.kind].standstill) {
     case "nothing":
       return [state, []];

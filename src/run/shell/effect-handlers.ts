@@ -18,15 +18,17 @@ import type { RackEffect } from "../batch/effect.ts";
 import type { RackWorld } from "../batch/input.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
-import { LineError, StrangerError } from "../ports.ts";
-import type { Doors, OpenedLines } from "./doors.ts";
+import { LineError, type Log, StrangerError } from "../ports.ts";
+import type { Doors } from "./doors.ts";
+import type { FrameSender } from "./frame-sender.ts";
 
 const REOPEN_EVERY_MS = 1000;
 
 /** Opens each line, again and again after a loss; whatever has not answered when the run ends is no longer waited for. */
 export const handleLines = (
   effects: Observable<RackEffect>,
-  { lines, log }: Pick<Doors, "lines" | "log">,
+  lines: Pick<FrameSender, "open">,
+  log: Log,
   hear: (input: RackWorld) => void,
   answered: () => void,
 ): Observable<RackWorld> => {
@@ -95,7 +97,7 @@ type RecordDoors = Pick<Doors, "journal" | "bench" | "clock">;
 
 /** Opens a line and gives who was met there, where anything could be told. */
 const opened = async (
-  lines: OpenedLines,
+  lines: Pick<FrameSender, "open">,
   universe: number,
   known: InterfaceIdentity | undefined,
   lost: (error: LineError) => void,

@@ -1,54 +1,50 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
-import { FRAMES_PER_SECOND, type Frame, secondsOf } from "../../domain/units.ts";
+import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Batch } from "../batch/batch.ts";
 import { leftSpot, type RackEffect } from "../batch/effect.ts";
 import type { RackInput, RackWorld } from "../batch/input.ts";
 import { rackQuestions } from "../batch/questions.ts";
 import { stepRack } from "../batch/step.ts";
 import type { Changed } from "../machine/running.ts";
-import type { Tick } from "../ports.ts";
 import type { OnItsWay, Timed } from "../session/input.ts";
 import type { Doors } from "./doors.ts";
 import { handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";
-import { Player } from "./player.ts";
+import type { Beat, FrameSender } from "./frame-sender.ts";
 import { Steadiness } from "./steadiness.ts";
 import { WasOut } from "./was-out.ts";
 
 /** After the last effect the dark goes out for so many frames, so that one of them arrives. */
 const LAST_FRAMES = 8;
 
-/** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
-const STOOD_STILL: Frame = FRAMES_PER_SECOND;
-
-/** A fixture is asked while nothing moves for so many frames: an answer holds up two of them at most. */
-const STILL_FRAMES: Frame = 4;
-
 /** A run, of one fixture or of many: joins clock, keys and DMX lines into inputs, and carries out its effects. */
 export class Shell {
   private readonly inputs = new Subject<Timed<RackInput | RackWorld>>();
   private readonly effects = new Subject<RackEffect>();
   private readonly doors: Doors;
-  private readonly player: Player;
+  private readonly frames: FrameSender;
   private readonly steadiness = new Steadiness();
   private readonly questions: FixtureQuestions;
   private readonly wasOut = new WasOut();
   private batch: Batch;
   private outstanding = 0;
-  private lastTickAt = 0;
-  private lastFrame: Frame | undefined;
   private framesLeft = Number.POSITIVE_INFINITY;
   private mistake: { readonly error: unknown } | undefined;
+  private over = () => {};
 
   constructor(opening: Batch, doors: Doors) {
     this.batch = opening;
     this.doors = doors;
-    this.player = new Player(
-      opening.members.map(({ spot }) => spot),
-      (universe, levels) => doors.lines.send(universe, levels),
-      (answers, rig) => this.hear({ kind: "played", answers, rig }),
-      opening.members.flatMap(({ spot, session }) => leftSpot(spot, session.leftAt)),
-    );
+    this.frames = doors.frames({
+      clock: doors.clock,
+      spots: opening.members.map(({ spot }) => spot),
+      left: opening.members.flatMap(({ spot, session }) => leftSpot(spot, session.leftAt)),
+      ears: {
+        beat: (gap, stoodStill, send) => this.beat(gap, stoodStill, send),
+        played: (answers, rig) => this.hear({ kind: "played", answers, rig }),
+        mistaken: (error) => this.goDark(error),
+      },
+    });
     this.questions = new FixtureQuestions(
       doors.questions,
       () => doors.clock.now(),
@@ -60,51 +56,47 @@ export class Shell {
   readonly busy = (): boolean => this.outstanding > 0 || this.questions.busy;
 
   /** The frame of the step that is out just now: for a screen that draws the movement. */
-  readonly frame = (): Frame => this.player.standing(0).frame;
+  readonly frame = (): Frame => this.frames.standing(this.doors.clock.now()).frame;
 
   /** Resolves with how it ended, when the run is over and every door is shut; rejects with a mistake of ours, gone dark. */
   run(): Promise<Batch> {
     return new Promise((resolve, reject) => {
-      const { clock, watcher, signals, mishaps } = this.doors;
+      const { watcher, signals, mishaps } = this.doors;
       const deaf = [signals((name) => this.hear({ kind: "signal", name })), mishaps((error) => this.goDark(error))];
-      const stopClock = clock.start((tick) => {
-        const left = this.framesLeft;
-        this.beat(tick);
-        // A run that ends within a beat has all its last frames still before it, like one that ends between two.
-        if (left === this.framesLeft) this.framesLeft -= 1;
-        if (this.framesLeft > 0 || (this.busy() && !this.mistake)) return;
-        stopClock();
+      const stopBeating = this.frames.begin();
+      this.over = () => {
+        stopBeating();
         watcher.close();
         this.questions.close();
-        this.doors.lines.close().then(() => {
+        this.frames.close().then(() => {
           // Not before: a second Ctrl-C would end the process in the middle of the last frames.
           for (const stop of deaf) stop();
           if (this.mistake) reject(this.mistake.error);
           else resolve(this.batch);
         }, reject);
-      });
+      };
       this.join();
       watcher.listen((input, way) => this.hear(input, way));
       this.hear({ kind: "begin" });
     });
   }
 
-  private beat(tick: Tick): void {
-    const gap = tick.frame - (this.lastFrame ?? tick.frame - 1);
-    this.lastFrame = tick.frame;
+  private beat(gap: Frame, stoodStill: Seconds | undefined, send: () => Beat): void {
+    const left = this.framesLeft;
     try {
-      // Before this tick goes out: nothing may jump on to where it would be by now.
-      if (gap >= STOOD_STILL) this.hear({ kind: "stood-still", time: secondsOf(gap) });
-      this.lastTickAt = this.doors.clock.now();
-      const { key } = this.player;
-      this.player.tick(tick);
-      this.wasOut.beat(this.lastTickAt, this.player.key === key ? key : "", this.player.standing(0).frame);
-      const words = this.steadiness.beat(gap, this.player.hasNotBegun);
+      // Before this beat goes out: nothing may jump on to where it would be by now.
+      if (stoodStill !== undefined) this.hear({ kind: "stood-still", time: stoodStill });
+      const { at, key, frame, isBefore, isStill } = send();
+      this.wasOut.beat(at, key, frame);
+      const words = this.steadiness.beat(gap, isBefore);
       if (words !== undefined) this.hear({ kind: "remark", words });
-      this.questions.beat(this.player.standsStill(STILL_FRAMES));
+      this.questions.beat(isStill);
     } catch (error) {
       this.goDark(error);
     }
+    // A run that ends within a beat has all its last frames still before it, like one that ends between two.
+    if (left === this.framesLeft) this.framesLeft -= 1;
+    if (this.framesLeft <= 0 && (!this.busy() || this.mistake)) this.over();
   }
 
   /** We are wrong: nothing we know can be trusted any more, so it goes dark where it stands and the run is over. */
@@ -112,7 +104,7 @@ export class Shell {
     if (this.mistake) return;
     this.mistake = { error };
     this.framesLeft = LAST_FRAMES;
-    this.player.goDark();
+    this.frames.goDark();
     this.doors.log.note("bug", { error: String(error), stack: error instanceof Error ? error.stack : undefined });
   }
 
@@ -138,7 +130,7 @@ export class Shell {
     if (way) {
       const { key, frame, after } = this.wasOut.at(at - way.ago);
       this.inputs.next({ ...input, at, frame, after, way: { ...way, key } });
-    } else this.inputs.next({ ...input, at, ...this.player.standing(at - this.lastTickAt) });
+    } else this.inputs.next({ ...input, at, ...this.frames.standing(at) });
   }
 
   private publish([batch, effects]: Changed<Batch, RackEffect>): void {
@@ -157,7 +149,7 @@ export class Shell {
     };
     return [
       this.handleAtOnce(),
-      handleLines(this.effects, this.doors, (input) => this.hear(input), answered),
+      handleLines(this.effects, this.frames, this.doors.log, (input) => this.hear(input), answered),
       handleWrites(this.effects, this.doors, answered),
       handleDiagnosis(this.effects, this.doors, answered),
     ];
@@ -174,9 +166,9 @@ export class Shell {
   }
 
   private carry(effect: RackEffect): void {
-    const { player, doors } = this;
-    if (effect.kind === "play") player.play(effect.key, effect.parts, effect.from);
-    else if (effect.kind === "go-dark") player.goDark();
+    const { frames, doors } = this;
+    if (effect.kind === "play") frames.play(effect.key, effect.parts, effect.from);
+    else if (effect.kind === "go-dark") frames.goDark();
     else if (effect.kind === "by-hand") doors.byHand(effect.deed);
     else if (effect.kind === "say") doors.voice.say(effect.words);
     else if (effect.kind === "end") this.framesLeft = LAST_FRAMES;

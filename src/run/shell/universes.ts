@@ -2,18 +2,10 @@ import { EventEmitter } from "node:events";
 import { DMX } from "dmx-ts/dist/src/DMX.js";
 import type { IUniverseDriver, UniverseData } from "dmx-ts/dist/src/models/IUniverseDriver.js";
 import type { DmxLine, LineError, Meeting } from "../ports.ts";
+import type { OpenedLines } from "./frame-sender.ts";
 
 /** The universes of a run, each with its DMX line, in the register that dmx-ts keeps. Time is ours: nothing here sends by itself. */
-export interface Universes {
-  /** Opens, or opens anew after a loss, of which `lost` is told at most once per opening. Rejects as `DmxLine` does. */
-  open(universe: number, lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
-  /** 512 levels, slot 1 first. "dropped" when the last frame has not left yet or the DMX line is not open. */
-  send(universe: number, levels: Uint8Array): "sent" | "dropped";
-  /** Closes every DMX line, also one that is just being opened. Never rejects. */
-  close(): Promise<void>;
-}
-
-export const universesOn = (lines: ReadonlyMap<number, DmxLine>): Universes => {
+export const universesOn = (lines: ReadonlyMap<number, DmxLine>): OpenedLines => {
   const register = new DMX();
   const registered = new Map<number, LineDriver>();
   return {

@@ -13,6 +13,7 @@ import { viewOf } from "../../../src/run/events/view.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
 import type { WatcherInput } from "../../../src/run/session/input.ts";
 import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
@@ -89,8 +90,7 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
   const journal = memoryJournal();
   await playRun(session, "run", {
     ...FAST,
-    line: bench.line,
-
+    frames: sentHere(onlyLine(bench.line)),
     asked: undefined,
     journal,
     watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, observer(bench.build, seed))),

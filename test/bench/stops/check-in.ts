@@ -12,7 +12,8 @@ import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock, DiagnosisDoor, Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere, diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
+import { watchesOne } from "../../../src/run/shell/doors.ts";
+import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../../src/sim/watcher.ts";
@@ -39,7 +40,7 @@ const stopsIn = async (fault: string, door: DiagnosisDoor): Promise<readonly Sto
   const eyes = new SimulatedWatcher(bench.line, observer(bench.build, 7), 0, bench.hands);
   const shell: Shell = new Shell(rackOfOne(session, "r"), {
     clock: stops.from(fastClock(() => shell.busy())),
-    lines: onlyLine(bench.line),
+    frames: sentHere(onlyLine(bench.line)),
     journal: memoryJournal(),
     watcher: stops.until(watchesOne(eyes, "r")),
     voice: silentVoice,

@@ -2,14 +2,15 @@ import { performance } from "node:perf_hooks";
 import type { Frame } from "../../../src/domain/units.ts";
 import { frameClock } from "../../../src/io/clock/frame-clock.ts";
 import { sacnLine } from "../../../src/io/network/sacn-line.ts";
-import { type Universes, universesOn } from "../../../src/run/shell/universes.ts";
+import type { OpenedLines } from "../../../src/run/shell/frame-sender.ts";
+import { universesOn } from "../../../src/run/shell/universes.ts";
 import { answering, type Task } from "../line/talk.ts";
 import { work } from "../line/work.ts";
 import { UNIVERSES } from "./universes.ts";
 
 /** Our side: one frame clock, the register of universes, a sACN line for each. Slots 5 and 6 carry the frame's number for the reader. */
 const numbers = Array.from({ length: UNIVERSES }, (_, index) => index + 1);
-let opened: { readonly task: Task; readonly universes: Universes } | undefined;
+let opened: { readonly task: Task; readonly universes: OpenedLines } | undefined;
 
 const open = async (task: Task) => {
   const universes = universesOn(new Map(numbers.map((n) => [n, sacnLine("net", n, task.path)])));

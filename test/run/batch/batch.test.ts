@@ -193,7 +193,7 @@ test("the computer stood still in a movement: all stand dark, and the step start
   rack.send({ kind: "stood-still", time: 600 });
   expect(rack.batch).toMatchObject({
     stage: { kind: "paused" },
-    trouble: "The computer stood still for 600 s; nothing was sent meanwhile.",
+    trouble: "The computer stood still for 600 s; no key was heard meanwhile.",
   });
   rack.send({ kind: "confirm" });
   expect(rack.batch).toMatchObject({ stage: { kind: "holding", point: "before-moving" }, trouble: undefined });

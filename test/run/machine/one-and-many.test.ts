@@ -53,7 +53,7 @@ describe.each([
     const effects = since(run, () => run.send({ kind: "stood-still", time: 2 }));
     expect(effects).toEqual([
       { kind: "go-dark" },
-      { kind: "say", words: "The computer stood still for 2 s; nothing was sent meanwhile." },
+      { kind: "say", words: "The computer stood still for 2 s; no key was heard meanwhile." },
     ]);
     expect(run.state()).toMatchObject({ stage: { kind: "paused" }, cleared: false, slowShown: false });
   });

@@ -55,7 +55,7 @@ describe("a line that is lost", () => {
 describe("a computer that stood still", () => {
   test("in a movement: dark and still, said, kept; the area is confirmed anew and the step starts over, slowly first", () => {
     const run = new Driven(jobOf(TWO)).started().send({ kind: "stood-still", time: 723.4 }, 77);
-    const words = "The computer stood still for 723 s; nothing was sent meanwhile.";
+    const words = "The computer stood still for 723 s; no key was heard meanwhile.";
     expect(run.session).toMatchObject({ stage: { kind: "paused", why: "away" }, trouble: words });
     expect(kinds(run.effects).slice(-3)).toEqual(["write", "go-dark", "say"]);
     expect(run.events("course-changed")).toEqual([

@@ -11,7 +11,8 @@ import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
+import { watchesOne } from "../../../src/run/shell/doors.ts";
+import { sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -59,16 +60,16 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
       () => shell.busy() || decoder.packets.length < taken.length,
       () => fate,
     ),
-    lines: onlyLine({
+    frames: sentHere({
       ...line,
-      send: (levels) => {
-        const outcome = line.send(levels);
+      send: (universe, levels) => {
+        const outcome = line.send(universe, levels);
         fate = outcome;
         if (outcome === "sent") taken.push({ step: playing(watcher.shown.at(-1)), n: shell.frame() });
         return outcome;
       },
-      open: async (lost) => {
-        await line.open(lost);
+      open: async (universe, lost) => {
+        await line.open(universe, lost);
         pair.taken();
       },
     }),

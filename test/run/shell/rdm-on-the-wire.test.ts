@@ -8,7 +8,8 @@ import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
+import { watchesOne } from "../../../src/run/shell/doors.ts";
+import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable } from "../../../src/sim/rdm/cable.ts";
@@ -60,14 +61,16 @@ test("a fixture is asked all through a run over one serial port: no axis jumps, 
       () => heardLevels() >= taken(),
       () => shell.busy(),
     ),
-    lines: onlyLine({
-      ...line,
-      send: (levels) => {
-        const fate = line.send(levels);
-        fates.push(fate);
-        return fate;
-      },
-    }),
+    frames: sentHere(
+      onlyLine({
+        ...line,
+        send: (levels) => {
+          const fate = line.send(levels);
+          fates.push(fate);
+          return fate;
+        },
+      }),
+    ),
     journal: memoryJournal(),
     watcher: watchesOne(watcher, "r1"),
     voice: silentVoice,

@@ -10,7 +10,8 @@ import { type Clock, type Journal, JournalError } from "../../../src/run/ports.t
 import type { Job } from "../../../src/run/session/job.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { onlyLine, watchesOne } from "../../../src/run/shell/doors.ts";
+import { watchesOne } from "../../../src/run/shell/doors.ts";
+import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -30,7 +31,7 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
   let mishap: (error: unknown) => void = () => {};
   const shell: Shell = new Shell(rackOfOne(openSession(over.job ?? job, "KM"), "r1"), {
     clock: (over.clock ?? same)(fastClock(() => shell.busy())),
-    lines: onlyLine(line),
+    frames: sentHere(onlyLine(line)),
     journal,
     watcher: watchesOne(watcher, "r1"),
     voice: silentVoice,

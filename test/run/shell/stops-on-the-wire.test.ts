@@ -16,7 +16,7 @@ import { rackViewOf } from "../../../src/run/events/rack-view.ts";
 import { type Clock, type DmxLine, LineError, type Watcher } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import type { OpenedLines } from "../../../src/run/shell/doors.ts";
+import { type OpenedLines, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { loopbackAddress, type Receiver, receiverAt } from "../../io/network/receiver.ts";
 import { jobOf } from "../../kit/driven.ts";
@@ -126,10 +126,14 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
   let waiting: Uint8Array | undefined;
   let asked: string | undefined;
 
+  /** No time passes meanwhile: how long a port takes to be given back is the computer's. */
+  let pulling = false;
   const pull = async () => {
     open = false;
+    pulling = true;
     waiting = undefined;
     await line.close();
+    pulling = false;
     lost(new LineError("unplugged", "the cable is out"));
   };
   const lines: OpenedLines = {
@@ -186,7 +190,7 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
       let quiet = 0;
       const tick = () => {
         if (waiting && line.send(waiting) === "sent") waiting = undefined;
-        quiet = !shell.busy() && wire.packets().length >= taken ? quiet + 1 : 0;
+        quiet = !shell.busy() && !pulling && wire.packets().length >= taken ? quiet + 1 : 0;
         if (quiet >= TURNS_TO_SETTLE) {
           quiet = 0;
           onTick({ frame: ticks++, late: 0 });
@@ -204,7 +208,7 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
   const memory = memoryJournal();
   const shell: Shell = new Shell(opening, {
     clock,
-    lines,
+    frames: sentHere(lines),
     journal: {
       ...memory,
       append: async (event) => {
