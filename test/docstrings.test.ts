@@ -17,6 +17,8 @@ import { type PublicFunction, publicFunctions } from "./kit/docstrings.ts";
  * It is read alone, where a call is hovered over. So it does not begin with "The same", which asks for its neighbour, and it
  * does not say "so many" or "so long" of a parameter that it could name.
  *
+ * Methods of exported interfaces are asked for their numbers only: their names say the rest.
+ *
  * That a formula of a standard or a paper names it is for readers to see: no parser can. A class that implements an
  * interface has its comments there.
  */
@@ -57,8 +59,20 @@ const sentences = (doc: string): readonly string[] =>
 
 const names = (sentence: string, word: string): boolean => new RegExp(`\\b${word}\\b`, "i").test(sentence);
 
+const numbersUnsaid = (one: PublicFunction): readonly string[] => [
+  ...one.numbers
+    .filter((name) => !UNIT_NAMES.test(name))
+    .filter(
+      (name) =>
+        !sentences(one.doc).some((sentence) => names(sentence, name) && MEASURE.test(sentence.replace(name, ""))),
+    )
+    .map((name) => `does not say the unit or range of ${name}`),
+  ...(one.returnsNumber && !MEASURE.test(one.doc) ? ["does not say what the number returned counts or measures"] : []),
+];
+
 /** What is missing over one function, each as a few words. */
 const missing = (one: PublicFunction): readonly string[] => {
+  if (one.of === "interface") return numbersUnsaid(one);
   if (one.doc === "") return ["has no docstring"];
   const said = sentences(one.doc);
   return [
@@ -70,11 +84,7 @@ const missing = (one: PublicFunction): readonly string[] => {
       .map(([, name = ""]) => name)
       .filter((name) => !one.parameters.includes(name))
       .map((name) => `names a parameter that it does not have: ${name}`),
-    ...one.numbers
-      .filter((name) => !UNIT_NAMES.test(name))
-      .filter((name) => !said.some((sentence) => names(sentence, name) && MEASURE.test(sentence.replace(name, ""))))
-      .map((name) => `does not say the unit or range of ${name}`),
-    one.returnsNumber && !MEASURE.test(one.doc) ? "does not say what the number returned counts or measures" : "",
+    ...numbersUnsaid(one),
     one.throws && !THROWS.test(one.doc) ? "does not say what it throws" : "",
     one.mayBeUndefined && !said.some((sentence) => NONE.test(sentence) && CONDITION.test(sentence))
       ? "does not say when it is undefined"
@@ -130,6 +140,10 @@ test.each([
     ["names a parameter that it does not have: by"],
   ],
   ["/** A line. */\nexport class Line {\n  close(): void {}\n  #open(): void {}\n}", ["has no docstring"]],
+  [
+    "/** A line. */\nexport interface Line {\n  close(): void;\n  wait(time: number): void;\n}",
+    ["does not say the unit or range of time"],
+  ],
 ])("%s: %j", (source, lacks) => {
   expect(publicFunctions(source).flatMap(missing)).toEqual(lacks);
 });

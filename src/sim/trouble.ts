@@ -58,7 +58,7 @@ export interface Spoils {
 }
 
 export interface TroubledMoment extends FrameMoment {
-  /** Where a part is now, in its own measure; 0 for one that is not fitted. */
+  /** Where a part is now, as a share of its travel or in turns; 0 for one that is not fitted. */
   readonly at: (id: FunctionId) => number;
 }
 

@@ -3,16 +3,19 @@ import { parseAst } from "rolldown/parseAst";
 type Statement = ReturnType<typeof parseAst>["body"][number];
 type Declared = NonNullable<Extract<Statement, { type: "ExportNamedDeclaration" }>["declaration"]>;
 type ClassMember = Extract<Declared, { superClass: unknown }>["body"]["body"][number];
+type DoorMember = Extract<Declared, { type: "TSInterfaceDeclaration" }>["body"]["body"][number];
 type Arrow = Extract<
   NonNullable<Extract<Declared, { declarations: unknown }>["declarations"][number]["init"]>,
   { type: "ArrowFunctionExpression" }
 >;
-type Callable = Pick<Arrow, "params" | "returnType"> & { readonly body: unknown };
+type Callable = Pick<Arrow, "params" | "returnType"> & { readonly body?: unknown };
 type Parameter = Callable["params"][number];
 type Type = NonNullable<Callable["returnType"]>["typeAnnotation"];
 
-/** An exported function or a public method of an exported class, with the comment that stands over it. */
+/** An exported function, or a method of an exported class or interface, with the comment over it. */
 export interface PublicFunction {
+  /** Methods of an interface often say all by their names; only their numbers must be explained. */
+  readonly of: "code" | "interface";
   readonly name: string;
   /** Counts from 1. */
   readonly line: number;
@@ -32,9 +35,11 @@ export interface PublicFunction {
 export const publicFunctions = (source: string): readonly PublicFunction[] =>
   parseAst(source, { lang: "ts" }).body.flatMap((statement) => {
     if (statement.type !== "ExportNamedDeclaration" || !statement.declaration) return [];
-    return declared(statement.declaration).map(({ name, at, callable }) =>
-      described(source, name, at ?? statement.start, callable),
-    );
+    const of = statement.declaration.type === "TSInterfaceDeclaration" ? "interface" : "code";
+    return declared(statement.declaration).map(({ name, at, callable }) => ({
+      of,
+      ...described(source, name, at ?? statement.start, callable),
+    }));
   });
 
 interface Declaration {
@@ -50,6 +55,8 @@ const declared = (declaration: Declared): readonly Declaration[] => {
       return [{ name: declaration.id?.name ?? "", at: undefined, callable: declaration }];
     case "ClassDeclaration":
       return declaration.implements?.length ? [] : declaration.body.body.flatMap(methods);
+    case "TSInterfaceDeclaration":
+      return declaration.body.body.flatMap(doorMethods);
     case "VariableDeclaration":
       return declaration.declarations.flatMap(({ id, init }) =>
         id.type === "Identifier" && (init?.type === "ArrowFunctionExpression" || init?.type === "FunctionExpression")
@@ -69,7 +76,14 @@ const methods = (member: ClassMember): readonly Declaration[] =>
     ? [{ name: member.key.name, at: member.start, callable: member.value }]
     : [];
 
-const described = (source: string, name: string, at: number, callable: Callable): PublicFunction => {
+const doorMethods = (member: DoorMember): readonly Declaration[] => {
+  if (member.type !== "TSMethodSignature" && member.type !== "TSPropertySignature") return [];
+  const type = member.type === "TSPropertySignature" ? member.typeAnnotation?.typeAnnotation : undefined;
+  const callable = member.type === "TSMethodSignature" ? member : type?.type === "TSFunctionType" ? type : undefined;
+  return callable && member.key.type === "Identifier" ? [{ name: member.key.name, at: member.start, callable }] : [];
+};
+
+const described = (source: string, name: string, at: number, callable: Callable): Omit<PublicFunction, "of"> => {
   const returned = callable.returnType?.typeAnnotation;
   const parts = returned ? unionOf(unwrapped(returned)) : [];
   return {

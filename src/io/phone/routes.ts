@@ -43,7 +43,7 @@ export interface PhoneDesk {
   readonly serving: Serving;
   readonly world: PhoneWorld;
   readonly guests: Guests;
-  /** The TCP port that the server listens at. */
+  /** The TCP port that the server listens at, 1 to 65535. */
   readonly port: () => number;
   readonly stream: (guest: Guest, out: HttpBindings["outgoing"]) => void;
 }

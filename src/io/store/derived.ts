@@ -13,15 +13,21 @@ import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } 
  * never told: all is thrown away, and folded again.
  */
 export interface Derived {
-  /** Takes in at most `most` new events, in one transaction. */
+  /** Takes in new events in one transaction; `most` is how many at most. */
   catchUp(most: number): FoldProgress;
-  /** Run summaries as JSON, oldest run first. Undefined when the tables do not (or no longer) reach event number `least`. */
+  /** Run summaries as JSON, oldest run first. Undefined when the tables do not, or no longer, reach the sequence number `least`. */
   briefs(which: Which, least: number): readonly string[] | undefined;
-  /** What the runs teach. Undefined as `briefs` is. */
+  /** What the runs teach. Undefined when the tables do not reach the sequence number `least`. */
   teaching(least: number): Teaching | undefined;
-  /** Names of open runs that were begun under a bench id that is none of this journal's. Undefined as `briefs` is. */
+  /**
+   * Names of open runs that were begun under a bench id that is none of this journal's. Undefined when the tables do not
+   * reach the sequence number `least`.
+   */
   openElsewhere(least: number): readonly string[] | undefined;
-  /** Calculates at most `most` fixtures again: how many are left, while there are more. Undefined as `briefs` is. */
+  /**
+   * Calculates fixtures again, `most` being how many at most: how many are left, while there are more. Undefined when the
+   * tables do not reach the sequence number `least`.
+   */
   standings(which: DerivedFor, least: number, most: number): StandingsSoFar | undefined;
   forget(): FoldProgress;
 }

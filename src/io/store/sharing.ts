@@ -18,7 +18,7 @@ export interface Sharing extends ChainStore {
   openTwice(): readonly OpenTwice[];
   /** Photos named in events that came since `photosDone` was last told. */
   photos(): NamedPhotos;
-  /** Notes that the photos of all events up to number `upto` were exchanged. */
+  /** Notes that the photos of all events up to the sequence number `upto` were exchanged. */
   photosDone(upto: number): void;
   /** From now on that shop is listened to as well; all photos that are named here are looked for anew. */
   follow(shop: string): void;

@@ -4,7 +4,7 @@ import { stockOf } from "../../run/memory/stock.ts";
 
 /** What a reporting tool is to read of runs and fixtures, as this journal has folded them. The derived tables must have caught up. */
 export interface Site {
-  /** The runs with events that were not handed out yet, at most `most` events; undefined when there are none. */
+  /** The runs with events that were not handed out yet; `most` is how many events at most. Undefined when there are none. */
   next(most: number): SiteRows | undefined;
   /** Notes that what was handed out, up to event number `upto`, has been written. */
   written(upto: number): void;

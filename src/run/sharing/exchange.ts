@@ -14,7 +14,7 @@ export interface ChainStore {
   chain(origin: string, after: number, most: number): readonly ChainedEvent[];
   /** Takes in events as far as each follows what is known of its bench; says where they do not, and why. */
   receive(events: readonly ChainedEvent[]): Refusal | undefined;
-  /** Moves our events from number `from` on into a chain of a new bench id, and gives that id. */
+  /** Moves our events, from the sequence number `from` on, into a chain of a new bench id, and gives that id. */
   rehome(origin: string, from: number): string;
   /** Gives what is written from now on a new bench id. */
   renew(): string;

@@ -7,10 +7,12 @@ export interface Layout<T> {
   readonly expects: string;
 }
 
-/** A field of a fixed number of bytes inside a record, read and written at byte `at`, counted from 0. */
+/** A field of a fixed number of bytes inside a record, whose bytes are counted from 0. */
 export interface Field<T> {
   readonly size: number;
+  /** Reads the value that begins at byte `at`. */
   get(view: DataView, at: number): T;
+  /** Writes the value so that it begins at byte `at`. */
   set(view: DataView, at: number, value: T): void;
 }
 
