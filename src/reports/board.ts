@@ -7,6 +7,7 @@ import { cut, padded, widthOf } from "./wrap.ts";
 export const BOARD_WORDS: Readonly<Record<BoardState, string>> = {
   "at-work": "in work",
   "needs-work": "needs work",
+  "not-released": "not released yet",
   "to-sign": "to be signed",
   ...ASIDE_WORDS,
   "not-seen": "not yet seen",
@@ -30,7 +31,7 @@ export const boardTitle = ({ of }: Board): string =>
 /** How many fixtures are in which state: "12 fixtures: 9 released, 2 need work, 1 waiting for a part". */
 export const boardCounts = ({ rows, counts }: Board): string => {
   const parts = BOARD_STATES.filter((state) => counts[state] > 0).map(
-    (state) => `${counts[state]} ${BOARD_WORDS[state]}`,
+    (state) => `${counts[state]} ${state === "needs-work" && counts[state] > 1 ? "need work" : BOARD_WORDS[state]}`,
   );
   const all = `${rows.length} ${rows.length === 1 ? "fixture" : "fixtures"}`;
   return parts.length === 0 ? "No fixture yet." : `${all}: ${parts.join(", ")}.`;

@@ -7,7 +7,7 @@ export const releaseStatusInWords = ({ state, reasons, signed }: ReleaseStatus):
   ...reasons.map(({ words }) => words),
 ];
 
-/** How many fixtures are in which state: "12 fixtures; ready: 10; quarantine: 2". */
+/** How many fixtures are in which state: "12 fixtures; released: 10; held back: 2". */
 export const tallyOf = (all: readonly StockFixture[]): string => {
   const counts = new Map<string, number>();
   for (const { state } of all) counts.set(STATE_WORDS[state], (counts.get(STATE_WORDS[state]) ?? 0) + 1);
@@ -16,7 +16,7 @@ export const tallyOf = (all: readonly StockFixture[]): string => {
 
 /** What a reader must know of a state. */
 export const STATE_CAUTION =
-  "Ready: a person has signed and nothing blocked the release. Every other state is calculated from what was recorded.";
+  "Released: a person has signed and nothing blocked it. Every other state is calculated from what was recorded.";
 
 /** What a reader must know of the numbers of the stock: whether they are simulated, and what was left out of them. */
 export const leftOutInWords = ({ simulated, leftOut }: Stock): string =>

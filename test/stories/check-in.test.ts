@@ -152,7 +152,7 @@ test(
     expect(sheet).toContain("Before and after\n  repaired      tilt: jump and back: fail, then pass\n");
     expect(sheet).toContain("  repaired      iris: full sweep: fail, then pass\n");
     expect(sheet).toContain("signed off by KM");
-    expect(sheet).toContain("Status: ready, signed by KM");
+    expect(sheet).toContain("Status: released, signed by KM");
   },
   SLOW,
 );

@@ -34,7 +34,7 @@ const figures = ({ fixtures, parts: wanted, returning }: Stock): readonly Piece[
   const states = [...new Set(fixtures.map(({ state }) => state))].filter((state) => state !== "ready");
   return [
     figure(fixtures.length, "fixtures"),
-    figure(ready, "ready"),
+    figure(ready, STATE_WORDS.ready),
     ...states.map((state) => figure(fixtures.filter((one) => one.state === state).length, STATE_WORDS[state])),
     figure(
       wanted.reduce((sum, { fixtures: waiting }) => sum + waiting.length, 0),

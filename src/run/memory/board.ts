@@ -4,7 +4,8 @@ import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
 import type { AsideReason } from "../events/shift-event.ts";
 import type { RunSummary } from "../events/summary.ts";
-import type { StateId } from "../release/release-status.ts";
+import type { ReleaseStatus, StateId } from "../release/release-status.ts";
+import { verdictOf } from "../release/verdict.ts";
 import { meanMinutes } from "./mean-minutes.ts";
 import type { ReleaseStatuses } from "./release-statuses.ts";
 
@@ -18,6 +19,7 @@ export const BOARD_STATES = [
   "released",
   "to-sign",
   "needs-work",
+  "not-released",
   "part",
   "cooling",
   "other",
@@ -87,6 +89,7 @@ export const boardOf = (of: BoardOf, { runs, standings, expected, simulated }: B
 const ORDER: readonly BoardState[] = [
   "at-work",
   "needs-work",
+  "not-released",
   "to-sign",
   "part",
   "cooling",
@@ -103,7 +106,7 @@ type Runs = readonly [RunSummary, ...RunSummary[]];
 const seenRow = (own: Runs, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
   const last = own.at(-1) ?? own[0];
   const standing = standings.get(identityKey(last.serial));
-  const state = stateOf(last, standing?.state);
+  const state = stateOf(last, standing);
   return {
     serial: last.serial,
     state,
@@ -116,18 +119,22 @@ const seenRow = (own: Runs, standings: ReleaseStatuses, lengths: Lengths): Board
   };
 };
 
-const stateOf = ({ aside, ended }: RunSummary, standing: StateId | undefined): BoardState => {
-  if (standing === "ready") return "released";
+/** Untested is not broken: "needs-work" is what something is known to be wrong with, or to have been. */
+const stateOf = ({ aside, ended }: RunSummary, standing: ReleaseStatus | undefined): BoardState => {
+  if (standing?.state === "ready") return "released";
   if (aside) return aside.why satisfies AsideReason;
   if (ended === "open" || ended === "stopped") return "at-work";
-  return standing === "to-sign" ? "to-sign" : "needs-work";
+  if (standing?.state === "to-sign") return "to-sign";
+  return standing && verdictOf(standing).kind !== "not-released" ? "needs-work" : "not-released";
 };
 
 /** A run that is open needs the rest of its usual length; one that failed is played once more after the repair. */
 const leftOf = (last: RunSummary, state: BoardState, lengths: Lengths): number | undefined => {
   if (state === "released" || state === "to-sign") return 0;
   const usual = lengths(last.sequence, last.profile);
-  return usual === undefined || state === "needs-work" ? usual : Math.max(0, usual - last.minutes);
+  return usual === undefined || state === "needs-work" || state === "not-released"
+    ? usual
+    : Math.max(0, usual - last.minutes);
 };
 
 const unseenRow = (serial: string, runs: readonly RunSummary[], lengths: Lengths): BoardRow => {

@@ -54,7 +54,7 @@ export const STATES: readonly State[] = [
 ];
 export const STATE_WORDS: Readonly<Record<StateId, string>> = {
   ...recordFrom(STATES.map(({ id, words }) => [id, words] as const)),
-  ready: "ready",
+  ready: "released",
 };
 
 /**

@@ -79,6 +79,20 @@ describe("the board of a day", () => {
     expect(rows[0]?.state).toBe("needs-work");
   });
 
+  test("says that something is wrong only where something is known to be: the rest is not released yet", () => {
+    const shop: readonly Happened[] = [
+      { run: "1", serial: "A-1", at: at(8), ...failed },
+      { run: "2", serial: "A-2", at: at(9), ...failed },
+      { run: "3", serial: "A-3", at: at(10), ...passed },
+    ];
+    const untested = boardOf(
+      { kind: "day", day: TODAY },
+      { runs: shop.map(briefFrom), standings: standingsFrom(...shop), expected: [], simulated: false },
+    );
+    expect(boardCounts(untested)).toBe("3 fixtures: 2 need work, 1 not released yet.");
+    expect(untested.rows.map(({ left }) => left === undefined)).toEqual([false, false, false]);
+  });
+
   test("fits the width it is given, and a hostile serial number does nothing", () => {
     const evil: readonly Happened[] = [{ run: "1", serial: `灯光\u001b[2J${"x".repeat(90)}`, at: at(8), ...failed }];
     const lines = boardLines(
