@@ -36,7 +36,11 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
     (await import("./share/killed.ts")).shareKilledBench(Number(values.rounds), Number(values.minutes)),
   mutants: async () => (await import("./mutants/mutants.ts")).mutantsBench(Number(values.sampled), Number(values.seed)),
   "bad-day": async () =>
-    (await import("./bad-day/bad-day.ts")).badDayBench(Number(values.rounds), Number(values.minutes)),
+    (await import("./bad-day/bad-day.ts")).badDayBench(
+      Number(values.rounds),
+      Number(values.minutes),
+      values.kinds?.split(","),
+    ),
   "runs-killed": async () =>
     (await import("./store/runs-killed.ts")).runsKilledBench(
       Number(values.kills),
@@ -66,7 +70,7 @@ const LONG = [
 
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
- * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--rounds 200 --minutes 60` for `bad-day` and `share-killed`, `--folder FOLDER` for `gdtf-survey`,
+ * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--rounds 200 --minutes 60` for `share-killed`, both with `--kinds` for `bad-day`, `--folder FOLDER` for `gdtf-survey`,
  * `--sampled 3 --seed 1` (of each room) for `mutants`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({

@@ -134,15 +134,16 @@ const PAGES: Pages = [
   [/BEFOREANYTHINGMOVES/, () => "c"],
   [/([A-Z]):confirmed/, ([, letter = ""]) => letter.toLowerCase()],
   [/G:(good|Iinspected)/, () => "g"],
+  [/ENTER:nothingwaswrong/, () => "\r"],
   [/M:allofthisisconfirmed/, () => "m"],
-  [/Endoftheshift:\.$/, () => "A-1\r"],
-  [/leavethisfixture\.$/, () => "spot-16bit\r"],
-  [/universe1,address1\.$/, () => "\r"],
+  [/Endoftheshift:\.>?$/, () => "A-1\r"],
+  [/leavethisfixture\.>?$/, () => "spot-16bit\r"],
+  [/universe1,address1\.>?$/, () => "\r"],
 ];
 
 const LEFT: Pages = [
-  [/ENTERalone:no\.$/, () => "\r"],
-  [/Endoftheshift:\.$/, () => ".\r"],
+  [/ENTERalone:no\.>?$/, () => "\r"],
+  [/Endoftheshift:\.>?$/, () => ".\r"],
 ];
 
 const keysAt = (screen: string, pages: Pages): string | undefined =>

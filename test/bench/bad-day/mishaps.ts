@@ -83,7 +83,8 @@ export const MISHAPS = {
   "disk full": async ({ run, disk }: AtWork) => {
     fill(disk, randomInt(40));
     const pressing = setInterval(() => run.type(" "), 20);
-    await run.ended.finally(() => clearInterval(pressing));
+    await run.until(/disk[\s\S]*full/).catch(() => {});
+    clearInterval(pressing);
     return [WORLD];
   },
   "clock set, again and again": async (at: AtWork) => {
@@ -95,6 +96,14 @@ export const MISHAPS = {
     return stopped(at);
   },
 } as const;
+
+/** What happens to a cable and what hangs on it. */
+export const OF_THE_LINE: readonly string[] = [
+  "cable out and in",
+  "interface hangs, unplugged and plugged in",
+  "garbage from the interface",
+  "endless bytes from the interface",
+] satisfies readonly (keyof typeof MISHAPS)[];
 
 /** Loaded before the program: whenever it is told to, its clock jumps by up to a year, forward or back. */
 const JUMPS = `
