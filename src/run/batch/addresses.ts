@@ -9,7 +9,7 @@ import type { RackInput } from "./input.ts";
 
 type OwnAddress = Extract<RackStage, { kind: "own-address" }>;
 
-/** Others that would do the same as it does. */
+/** Whether other fixtures would do the same as this one. `index` is its place in the rack, from 0. */
 export const sharesAddress = (batch: Batch, index: number): boolean => {
   const { spot } = memberAt(batch, index);
   return batch.members.some(
@@ -34,10 +34,11 @@ const freeAddress = (batch: Batch, index: number): number | undefined => {
   );
 };
 
+/** Asks for an address of its own for a fixture that shares one. `member` is its index in the rack, from 0. */
 export const tellApart = (batch: Batch, member: number): RackChange =>
   stay({ ...batch, stage: { kind: "own-address", member, free: freeAddress(batch, member) } });
 
-/** Told at its panel, or the only one left with data: now it moves alone. */
+/** Takes that a fixture was set to its own address at its panel, or is the only one left with data: now it moves alone. */
 export const toldApart = (batch: Batch, { member, free }: OwnAddress, input: Timed<RackInput>): RackChange => {
   if (input.kind !== "told-apart") return stay(batch);
   if (input.how === "others-unplugged" || free === undefined) return beginAlone(batch, member);

@@ -16,7 +16,10 @@ import { localisedOnce } from "./localising.ts";
 
 type Alone = Extract<RackStage, { kind: "alone" }>;
 
-/** One fixture alone, all others dark and still: only what was pressed, function by function, by all rules of a single run. */
+/**
+ * Looks at one fixture alone, all others dark and still: only what was pressed, function by function, by all rules of a
+ * single run. `member` is its index in the rack, from 0.
+ */
 export const beginAlone = (batch: Batch, member: number): RackChange => {
   const alone: Batch = { ...batch, stage: { kind: "alone", member } };
   const { cleared, person, now } = batch;
@@ -66,6 +69,7 @@ const added = (session: Session, one: Step): Change => {
 /** What concerns the fixture that is looked at alone: all that is said but what is said of several, its line, its record. */
 export type ItsOwn = Timed<PersonInput | RackWorld>;
 
+/** Whether an input concerns the fixture that is looked at alone, and so goes to its own session. */
 export const isItsOwn = (
   { members }: Batch,
   { member }: Alone,
@@ -85,7 +89,10 @@ const OF_SEVERAL: readonly string[] = [
   "told-apart",
 ] satisfies readonly RackInput["kind"][];
 
-/** Everything that concerns it goes to its own session, by all rules of a single run; with that at its end the rack goes on. */
+/**
+ * Gives an input to the session of the fixture that is looked at alone, by all rules of a single run;
+ * with that at its end the rack goes on.
+ */
 export const whileAlone = (batch: Batch, { member }: Alone, input: ItsOwn): RackChange => {
   const { run, session } = memberAt(batch, member);
   const change = carried(batch, member, step(session, asked(input, aloneMark(run))));

@@ -66,7 +66,7 @@ export interface Member {
 /** A turn and one of its steps, with the members that play it. */
 export interface RackNext {
   readonly turn: number;
-  /** Of the sequence. */
+  /** The place of the step in the sequence, from 0. */
   readonly index: number;
   readonly members: readonly number[];
 }
@@ -162,13 +162,14 @@ const aloneQuestion = ({ run, session }: Member): string | undefined => {
   return question === undefined ? undefined : `${aloneMark(run)}${question}`;
 };
 
-/** What stands before the questions of a fixture that is looked at alone. */
+/** What comes before the names of the questions of a fixture that is looked at alone. */
 export const aloneMark = (run: string): string => `${run}|`;
 
 /** What was answered to the fixture of this run, as an answer of its rack. */
 export const markedFor = (run: string, input: WatcherInput): RackInput =>
   "answers" in input ? { ...input, answers: aloneMark(run) + input.answers } : input;
 
+/** The fixture at `index`, its place in the rack, from 0. Throws "Bug: ..." where there is none. */
 export const memberAt = ({ members }: Pick<Batch, "members">, index: number): Member => {
   const member = members[index];
   if (!member) throw new Error(`Bug: no fixture ${index} in this rack`);

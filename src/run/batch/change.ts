@@ -11,7 +11,7 @@ import { lifted, type PlayedPart, type RackEffect, type Spot } from "./effect.ts
 /** The next state of the rack and what it wants of the world. */
 export type RackChange = Changed<Batch, RackEffect | typeof GO_ON>;
 
-/** On to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
+/** Goes on to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
 export const onToNext = (batch: Batch): RackChange => [batch, [GO_ON]];
 const GO_ON = { kind: "go-on" } as const;
 
@@ -22,7 +22,10 @@ export const write = (batch: Batch, body: EventBody): RackChange => {
   return withEffects({ ...batch, record }, { kind: "write", run, body, person: batch.person, count: record.count });
 };
 
-/** The same change for some fixtures at once: every event in its own run, one playing for all, one announcement. */
+/**
+ * Makes one change for some fixtures at once: every event in its own run, one playing for all, one announcement. `members`
+ * are their indices in the rack, from 0.
+ */
 export const forEach = (
   batch: Batch,
   members: readonly number[],
@@ -72,7 +75,10 @@ const merged = (batch: Batch, results: readonly Result[]): readonly RackEffect[]
   ];
 };
 
-/** Fixtures of a kind and mode have the very same compiled step. */
+/**
+ * What plays as parts, each a step and all the fixtures that play it: those of a kind and
+ * mode have the very same compiled step.
+ */
 export const partsOf = (
   plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[],
 ): readonly PlayedPart[] =>

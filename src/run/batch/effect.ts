@@ -18,14 +18,14 @@ export interface Spot {
   readonly profile: Profile;
 }
 
-/** A fixture that was told to stand somewhere in an earlier part of its run. */
+/** A fixture that was commanded to stand somewhere in an earlier part of its run. */
 export interface LeftSpot {
   readonly spot: Spot;
   /** There, and dark. */
   readonly slots: Uint8Array;
 }
 
-/** None where nobody knows where it was left. */
+/** Where a fixture was left, as what is known before the first frame; none where nobody knows it. */
 export const leftSpot = (spot: Spot, left: Commanded | undefined): readonly LeftSpot[] =>
   left ? [{ spot, slots: darkened(spot.profile, sampler(spot.profile, left.step)(left.frame)) }] : [];
 
@@ -55,7 +55,7 @@ export type RackEffect =
   /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
   | { readonly kind: "play"; readonly key: string; readonly parts: readonly PlayedPart[]; readonly from: Frame }
   | { readonly kind: "by-hand"; readonly deed: Deed }
-  /** `run` has so many events with this one. */
+  /** How many events `run` has with this one. */
   | {
       readonly kind: "write";
       readonly run: string;

@@ -4,7 +4,9 @@ import type { Session } from "../session/session.ts";
 import type { Batch } from "./batch.ts";
 import { forEach, type RackChange, write } from "./change.ts";
 
-/** The runs of these fixtures come to their end; those that are over stay as they are. */
+/**
+ * Ends the runs of these fixtures; those that are over stay as they are. `members` are their indices in the rack, from 0.
+ */
 export const closeRuns = (
   batch: Batch,
   members: readonly number[],
@@ -17,7 +19,7 @@ export const closeRuns = (
 /** What was stopped may go on another day, and then end again. */
 const isOver = (closed: Session["view"]["closed"]): boolean => closed === "finished" || closed === "abandoned";
 
-/** Every way to the end; unfinished runs are closed, and the journal is told. */
+/** Ends the rack's run in any way; unfinished runs are closed, and the journal is told. */
 export const endRack = (batch: Batch, how: HowEnded): RackChange =>
   ended(batch, how, (b) =>
     andThen(closeRuns(b, [...b.members.keys()], "stopped"), (closed) => write(closed, { kind: "run-closed", how })),

@@ -28,9 +28,9 @@ const MISSED = { together: 0.2, oneByOne: 0.1 } as const satisfies Record<string
 const STEPS_PRESSED = 2;
 
 /**
- * Two-stage screening (Dorfman 1943, Ann. Math. Stat. 14:436, has the principle): everybody is looked at roughly together, and
- * only who shows something is looked at closely. It pays as long as few show something. Movements only: neither answers nor
- * walks are in it, on either side.
+ * How long a rack takes to watch, looked at together first and alone where something differs, beside one fixture after the
+ * other: two-stage screening (Dorfman 1943, Ann. Math. Stat. 14:436, has the principle). It pays as long as few show
+ * something. Movements only: neither answers nor walks are in it, on either side.
  */
 export const expectedOf = (
   { turns }: Pick<RackPlan, "turns">,
@@ -57,11 +57,11 @@ const turnSeconds = (turn: RackPlan["turns"][number], members: readonly Member[]
 const stepSeconds = (member: Member | undefined, index: number): Seconds =>
   secondsOf(member?.session.job.timeline.steps[index]?.frames ?? 0);
 
-/** As planned, without what was added in the course of the run. */
+/** How long the plan takes, without what was added in the course of the run. */
 const wholeSeconds = ({ session }: Member): Seconds =>
   session.job.opening.steps.reduce((sum, { frames }) => sum + secondsOf(frames), 0);
 
-/** Every step could be the pressed one: the mean length of what is played of it alone, times so many steps. */
+/** Every step could be the pressed one: the mean length of what is played of it alone, times the number of steps. */
 const meanAloneSeconds = (members: readonly Member[]): Seconds => {
   const kinds = new Map(members.map(({ spot, session }) => [spot.profile, session.job]));
   const means = new Map([...kinds].map(([profile, job]) => [profile, STEPS_PRESSED * meanLocalised(job)]));

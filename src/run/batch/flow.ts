@@ -14,7 +14,10 @@ import { askAboutPass } from "./silence.ts";
 import { askAboutStranger } from "./stranger.ts";
 import { playTogether } from "./together.ts";
 
-/** On to whatever is due: another interface, what is asked when a pass is over, the next step of the first pass, the odd ones alone, the end. */
+/**
+ * Goes on to whatever is due: another interface, what is asked when a pass is over, the next step of the
+ * first pass, the odd ones alone, the end.
+ */
 export const onward = (batch: Batch): RackChange => {
   const [stranger] = batch.strangers;
   if (stranger) return askAboutStranger(batch, stranger);
@@ -33,13 +36,14 @@ const LONGEST_PASS_S = 300;
 const watchedFor = ({ members }: Batch): number =>
   Math.max(...members.map(({ session }) => session.group.reduce((sum, { start, end: to }) => sum + to - start, 0)));
 
+/** The turn of the plan that a place in it belongs to. Throws "Bug: ..." where there is none. */
 export const turnOf = ({ plan }: Batch, { turn }: RackNext) => {
   const found = plan.turns[turn];
   if (!found) throw new Error(`Bug: no turn ${turn}`);
   return found;
 };
 
-/** Towards a step: through the safety points and the slow movement where they are due. */
+/** Towards a step: through the hold points and the slow movement where they are due. */
 const towards = (before: Batch, next: RackNext): RackChange => {
   const { pass, kind, name } = turnOf(before, next);
   if (pass !== before.pass) return andThen(newPass(before, next, pass, name), (b) => towards(b, next));
@@ -92,10 +96,14 @@ const secondPass = (batch: Batch): RackChange => {
   return lookAtAlone(batch, first);
 };
 
+/**
+ * Looks at one fixture alone, after it was told apart from others with its address.
+ * `member` is its index in the rack, from 0.
+ */
 export const lookAtAlone = (batch: Batch, member: number): RackChange =>
   sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
 
-/** Safety points, once for the whole group. */
+/** Takes a hold point as confirmed, once for the whole group. */
 export const confirmForAll = (batch: Batch, point: "before-moving" | "mains-on", next: RackNext): RackChange => {
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
   return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
@@ -108,10 +116,10 @@ export const confirmForAll = (batch: Batch, point: "before-moving" | "mains-on",
   });
 };
 
-/** So long the circuits still want before the next mains goes on; 0 when they are ready. */
+/** How long the circuits still need before the next mains goes on; 0 when they are ready. */
 export const startsIn = (batch: Batch, next: RackNext): Seconds =>
   batch.switchedAt === undefined ? 0 : Math.max(0, batch.switchedAt + turnOf(batch, next).after - batch.now);
 
-/** What plays just now, in the words of its sequence. */
+/** The step that plays just now, in the words of its sequence. */
 export const stepOf = (batch: Batch, { members, index }: RackNext) =>
   stepAt(memberAt(batch, members[0] ?? 0).session.job, index);

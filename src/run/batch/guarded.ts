@@ -4,7 +4,7 @@ import type { RackStage } from "./batch.ts";
 import type { RackInput } from "./input.ts";
 
 /**
- * Pages that start movement, give power or open what a safety point guards. Each wants a letter of its own, shown on the
+ * Pages that start movement, give power or open what a hold point guards. Each wants a letter of its own, shown on the
  * page, and a fresh key (`session/fresh.ts`); the press button and ENTER never answer them.
  */
 export type GuardedId =
@@ -20,7 +20,7 @@ export type GuardedId =
   /** A setting was put right at the panel: it is identified again. */
   | "set-right"
   | "play-again"
-  /** Of a rack: the fixtures that differed, one at a time; one that has an address of its own now. */
+  /** Pages of a rack: the fixtures that differed, one at a time; one that has an address of its own now. */
   | "one-by-one"
   | "own-address";
 
@@ -71,4 +71,5 @@ const ANSWERS: readonly string[] = [
   "all-but",
 ] satisfies readonly RackInput["kind"][];
 
+/** Whether an input is an answer to a question. */
 export const isAnswer = ({ kind }: { readonly kind: string }): boolean => ANSWERS.includes(kind);

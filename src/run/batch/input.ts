@@ -36,9 +36,9 @@ export type RackWorld =
       readonly identity: InterfaceIdentity;
       readonly words: string;
     }
-  /** Nothing could be sent for so long: the computer slept, or the program was held. */
+  /** Nothing could be sent for this time: the computer slept, or the program was held. */
   | { readonly kind: "stood-still"; readonly time: Seconds }
-  /** So many events of `run` are on disk. */
+  /** How many events of `run` are on disk. */
   | { readonly kind: "stored"; readonly run: string; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }
   /** The fixture of this run has answered, over RDM. */

@@ -3,14 +3,15 @@ import type { Step } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 
-/** So many passes each way part a place from a direction: below four there is no 95 % interval. */
+/** How many passes each way tell a place from a direction: below four there is no 95 % interval. */
 const PASSES = 8;
-/** Of the travel, and as slow as an eye likes to follow: a full travel in so many seconds at least. */
+/** The least time for a full travel, as slow as an eye likes to follow. */
 const LEAST_PASS_S = 4;
 
 /**
- * For all pressed steps; what two of them would have alike is played once. Of functions that were pressed together only those
- * count that were pressed by themselves too, where any was: the others were watched alone and showed nothing.
+ * The steps that tell more about all pressed steps; what two of them would have alike is played once. Of
+ * functions that were pressed together only those count that were pressed by themselves too, where any was: the
+ * others were watched alone and showed nothing.
  */
 export const localisedOnce = (steps: readonly Step[]): readonly Step[] => {
   const alone = new Set(steps.flatMap(({ functions }) => (functions.length === 1 ? functions : [])));

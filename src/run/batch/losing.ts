@@ -11,7 +11,7 @@ import { notWatched } from "./silence.ts";
 
 type Lost = { readonly universe: number; readonly words: string };
 
-/** A line that is gone stops only those who hang on it; it is tried again by itself until it is back. */
+/** Stops those whose line is gone, and nobody else; the line is tried again by itself until it is back. */
 export const universeLost = (batch: Batch, lost: Lost): RackChange => {
   const { stage } = batch;
   const without: Batch = { ...batch, trouble: lost.words, lost: [...new Set([...batch.lost, lost.universe])] };
@@ -43,7 +43,10 @@ const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { univers
 const movingOf = ({ stage }: Batch): RackNext | undefined =>
   stage.kind === "moving" || stage.kind === "slow-start" ? stage.next : undefined;
 
-/** It can be used: at the start it begins, after a loss a person has to agree first. */
+/**
+ * Goes on when a universe's line can be used: at the start the run begins, after a loss a person has to agree
+ * first. `universe` is its number, from 1.
+ */
 export const universeOpen = (batch: Batch, universe: number): RackChange => {
   const { stage } = batch;
   if (stage.kind === "finished") return stay(batch);
@@ -56,7 +59,10 @@ export const universeOpen = (batch: Batch, universe: number): RackChange => {
   );
 };
 
-/** It begins when every line has answered, and with those that can be used; with none of them it cannot begin. */
+/**
+ * Begins the run when every line has answered, with those that can be used; with none of them it cannot begin. `universe`
+ * is the number of the one that answered, from 1.
+ */
 export const answeredAtStart = (change: RackChange, universe: number): RackChange =>
   andThen(change, (b) => {
     if (b.stage.kind !== "opening") return stay(b);
@@ -66,7 +72,10 @@ export const answeredAtStart = (change: RackChange, universe: number): RackChang
     return isCutOff && b.strangers.length === 0 ? endRack(b, "failed") : onToNext(b);
   });
 
-/** Back: the step begins again, for all. Not back: on without these; what they were just playing was not watched. */
+/**
+ * Goes on after a lost line. Back: the step begins again, for all. Not back: on without these; what
+ * they were just playing was not watched.
+ */
 export const endUniverseLoss = (
   batch: Batch,
   stage: Extract<RackStage, { kind: "line-lost" }>,

@@ -1,7 +1,10 @@
 import { stepAt } from "../session/job.ts";
 import type { Batch, Member, RackNext } from "./batch.ts";
 
-/** Where the first pass goes on: the first step of the first turn that somebody who takes part has not been watched at. */
+/**
+ * Where the first pass goes on: the first step of the first turn that somebody who takes part has not been
+ * watched at; undefined where there is none.
+ */
 export const nextTogether = (batch: Batch): RackNext | undefined => {
   for (const [turn, { members, steps }] of batch.plan.turns.entries())
     for (const index of steps) {
@@ -21,15 +24,15 @@ const isDue = ({ lost }: Batch, member: Member | undefined, index: number): bool
   );
 };
 
-/** Neither withdrawn nor done with. */
+/** Whether a fixture still takes part: neither withdrawn nor done with. */
 export const takesPart = ({ state, session }: Member): boolean =>
   state === "here" && session.view.closed !== "finished";
 
-/** Watched at everything that was planned, and something differed. */
+/** Whether a fixture was watched at everything that was planned, and something differed. */
 export const isOdd = (member: Member): boolean =>
   takesPart(member) &&
   member.session.view.steps.some(({ judged }) => judged?.result === "unsure" || judged?.result === "fail");
 
-/** Members that were watched and whose steps have no answer yet. */
+/** The fixtures that were watched and whose steps have no answer yet, by their index in the rack, from 0. */
 export const unanswered = ({ members }: Batch): readonly number[] =>
   members.flatMap(({ session }, index) => (session.group.length > 0 ? [index] : []));

@@ -11,17 +11,21 @@ import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { closeRuns } from "./ending.ts";
 import type { RackInput } from "./input.ts";
 
-/** Still and dark; a fixture may be taken out or another put in its place. Before anything moves again the area is asked about. */
+/**
+ * Makes the rack wait, still and dark; a fixture may be taken out or another put in its place. Before
+ * anything moves again the area is asked about.
+ */
 export const takeBreak = (batch: Batch): RackChange =>
   andThen(
     write({ ...uncleared(batch), stage: { kind: "paused" } }, { kind: "rack-course", what: "paused", detail: "" }),
     (b) => withEffects(b, { kind: "go-dark" }),
   );
 
-/** Nothing was sent for so long: what moved waits as in a break. */
+/** Makes the rack wait when nothing was sent for `time`: what moved waits as in a break. */
 export const rackStoodStill = (batch: Batch, time: Seconds): RackChange =>
   stoodStill(batch, time, { halt: takeBreak, byHand: (b) => b });
 
+/** Takes an answer in a break: a fixture is taken out, another is put in its place, or it goes on. */
 export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
   switch (input.kind) {
     case "withdraw":

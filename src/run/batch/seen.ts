@@ -14,6 +14,7 @@ export type FixtureSeen =
   | "nothing seen"
   | "not watched";
 
+/** What was seen of a fixture in this run so far. */
 export const seenOf = ({ session: { view } }: Member): FixtureSeen => {
   if (view.steps.some(({ judged }) => (judged?.symptoms.length ?? 0) > 0)) return "fault seen";
   const results = new Set<StepResult>(lastWatched(view).map(resultOf));
@@ -30,12 +31,14 @@ const lastWatched = ({ steps, added }: Member["session"]["view"]): Member["sessi
 /** Whether any step of any fixture was watched and answered for: else nothing can be said. */
 export type RackWatched = "watched" | "not watched";
 
+/** Whether any fixture of the rack was watched at all. */
 export const watchedIn = ({ members }: Batch): RackWatched =>
   members.some((member) => seenOf(member) !== "not watched") ? "watched" : "not watched";
 
 /** How it stands with a fixture when the run is over. */
 export type StateAtEnd = FixtureSeen | "withdrawn" | "not finished";
 
+/** How a fixture came out of the run. */
 export const stateAtEnd = (member: Member): StateAtEnd => {
   if (member.state === "withdrawn") return "withdrawn";
   const seen = seenOf(member);
@@ -49,7 +52,10 @@ export interface UnnamedPress {
   readonly presses: number;
 }
 
-/** Those that are still open: once all of them are answered for in that step, it was looked at again. */
+/**
+ * The presses that were made for one of several fixtures and not yet said for which: once all of them are answered for
+ * in that step, it was looked at again.
+ */
 export const unnamedPresses = ({ record, members }: Batch): readonly UnnamedPress[] =>
   record.unnamed.filter(({ step, serials }) =>
     members.some(
@@ -58,7 +64,7 @@ export const unnamedPresses = ({ record, members }: Batch): readonly UnnamedPres
     ),
   );
 
-/** What moves is left before it was said which of them a press was for: kept, so that it is not taken for nothing. */
+/** Goes on before it was said which fixture a press was for: the press is kept, so that it is not taken for nothing. */
 export const leavingUnnamed = (batch: Batch, then: (batch: Batch) => RackChange): RackChange => {
   const { stage } = batch;
   const presses = openPresses(batch);

@@ -9,7 +9,10 @@ import type { RackInput } from "./input.ts";
 import { unanswered } from "./order.ts";
 import { takeBreak } from "./pausing.ts";
 
-/** A pass is over: what was pressed is unsure until the fixture is looked at alone; about silence a person is asked. */
+/**
+ * Asks when a pass is over: what was pressed is unsure until the fixture is looked at
+ * alone; about silence a person is asked.
+ */
 export const askAboutPass = (batch: Batch): RackChange => {
   const marked = forEach(batch, unanswered(batch), (session) => pressedAreUnsure(session));
   return andThen(marked, (b) => {
@@ -24,7 +27,10 @@ const pressedAreUnsure = (session: Session): Change =>
     [session, []],
   );
 
-/** "I watched these", or all but some: silence counts as a pass, but never longer than a minute without a sign of life. */
+/**
+ * Takes the answer "I watched these", or all but some: silence counts as a pass, but never longer
+ * than a minute without a sign of life.
+ */
 export const answerPass = (batch: Batch, input: Timed<RackInput>): RackChange => {
   if (input.kind === "away") return takeBreak(batch);
   if (input.kind !== "confirm" && input.kind !== "confirm-but" && input.kind !== "decline") return stay(batch);
@@ -48,7 +54,7 @@ export const answerPass = (batch: Batch, input: Timed<RackInput>): RackChange =>
   );
 };
 
-/** What was played in this pass and has no answer yet. */
+/** Marks as not watched what was played in this pass and has no answer yet. */
 export const notWatched = (session: Session): Change =>
   judgeSilence({ ...session, group: [] }, openIn(session), "not there");
 

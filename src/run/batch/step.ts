@@ -221,7 +221,7 @@ const atStage = (batch: Batch, input: Exclude<Said, { kind: "here" }>): RackChan
   }
 };
 
-/** Before the mains goes on the answer about the area can still be taken back. */
+/** Before the mains goes on the answer about the area can still be undone. */
 const answerHold = (
   batch: Batch,
   { point, next }: Extract<RackStage, { kind: "holding" }>,

@@ -5,7 +5,7 @@ import { onToNext, type RackChange, write } from "./change.ts";
 import type { RackInput } from "./input.ts";
 import { answeredAtStart } from "./losing.ts";
 
-/** Who is at the other end of a universe's line is kept with the rack's run, once and whenever it is another. */
+/** Keeps with the rack's run which interface is at the other end of a universe's line, once and whenever it is another. */
 export const rackInterfaceMet = (
   batch: Batch,
   { universe, identity }: Pick<StrangeLine, "universe" | "identity">,
@@ -14,7 +14,10 @@ export const rackInterfaceMet = (
     ? stay(batch)
     : write(batch, { kind: "interface-met", universe, identity });
 
-/** It stays cut off until somebody agrees: asked at once where all wait for it, else before anything moves again. */
+/**
+ * Keeps a universe cut off whose interface is another than before, until somebody agrees: asked at once where all wait for
+ * it, else before anything moves again.
+ */
 export const rackStrangerMet = (batch: Batch, { universe, identity, words }: StrangeLine): RackChange => {
   const { stage } = batch;
   if (stage.kind === "finished") return stay(batch);
@@ -28,6 +31,7 @@ export const rackStrangerMet = (batch: Batch, { universe, identity, words }: Str
   return stage.kind === "line-lost" && stage.universe === universe ? onToNext(met) : stay(met);
 };
 
+/** Asks, dark and still, whether another interface is the right one for a universe. */
 export const askAboutStranger = (batch: Batch, { universe, identity, words }: StrangeLine): RackChange =>
   withEffects(
     { ...uncleared(batch), stage: { kind: "other-interface", universe, identity, words } },
@@ -35,7 +39,10 @@ export const askAboutStranger = (batch: Batch, { universe, identity, words }: St
     { kind: "say", words: `Another interface is plugged in for universe ${universe}.` },
   );
 
-/** Agreed: the line is opened to this one and no other. Not agreed: on without those who hang on it. */
+/**
+ * Takes the answer about another interface. Agreed: the line is opened to this one and no other. Not agreed: on
+ * without the fixtures of that universe.
+ */
 export const answerStranger = (
   batch: Batch,
   { universe, identity }: Extract<RackStage, { kind: "other-interface" }>,

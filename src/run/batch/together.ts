@@ -24,7 +24,10 @@ export const playTogether = (batch: Batch, next: RackNext): RackChange => {
 const attemptsOf = (batch: Batch, index: number, step: number): number =>
   memberAt(batch, index).session.view.steps[step]?.attempt ?? 0;
 
-/** The step has been played to its end. When the rig itself was late it plays once more, before anybody is judged. */
+/**
+ * Takes that a step has been played to its end. When the computer itself was late it
+ * plays once more, before anybody is judged.
+ */
 export const afterPlaying = (batch: Batch, stage: Moving, input: Stamped & { readonly kind: "played" }): RackChange => {
   const { next } = stage;
   const again = next.members.filter((index) => replays(memberAt(batch, index).session, input));
@@ -56,7 +59,10 @@ const claimed = (batch: Batch, stage: Moving): RackChange => {
   return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });
 };
 
-/** While a group moves: one key for each fixture, one for "one of them", again, and a break when the step is over. */
+/**
+ * Takes an input while a group moves: one key for each fixture, one for "one of them",
+ * again, and a break when the step is over.
+ */
 export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>): RackChange => {
   switch (input.kind) {
     case "differs":
@@ -84,7 +90,7 @@ const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => 
   );
 };
 
-/** The latest press of this step, whoever it was for, is taken back: another letter was meant. */
+/** The latest press of this step, whoever it was for, is undone: another letter was meant. */
 const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
   const latest = next.members
     .flatMap((member) => {
@@ -99,7 +105,10 @@ const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
   });
 };
 
-/** It moves, and the area is not clear after all: all dark, every axis holds, and the safety page comes again before the step begins anew. */
+/**
+ * Stops a group that moves because the area is not clear after all: all dark, every axis holds, and the safety page
+ * comes again before the step begins anew.
+ */
 export const holdAll = (batch: Batch, next: RackNext): RackChange => {
   const point = "before-moving";
   const held: Batch = { ...uncleared(batch), stage: { kind: "holding", point, next } };
@@ -110,7 +119,7 @@ export const holdAll = (batch: Batch, next: RackNext): RackChange => {
   );
 };
 
-/** The key came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */
+/** Keeps a key that came when the step was just over: it still belongs to that step, unless it was judged meanwhile. */
 export const differedTooLate = (batch: Batch, input: Differs): RackChange => {
   const last = batch.members[input.member]?.session.group.at(-1);
   if (!last) return stay(batch);
@@ -122,7 +131,10 @@ export const differedTooLate = (batch: Batch, input: Differs): RackChange => {
   });
 };
 
-/** The letter of a fixture that was touched on a phone while an earlier step was out; the turn stands before a step's own key. */
+/**
+ * Keeps the letter of a fixture that was touched on a phone while an earlier step was out;
+ * the turn comes before a step's own key.
+ */
 export const differedOnItsWay = (batch: Batch, input: Differs, way: NonNullable<Differs["way"]>): RackChange => {
   const key = way.key.split(".").slice(1).join(".");
   return forEach(batch, [input.member], (session) =>

@@ -10,7 +10,7 @@ import type { Seconds } from "../../domain/units.ts";
 export interface Turn {
   /** "group 1 of 4: top left". */
   readonly name: string;
-  /** At a start the mains goes on first, and the fixtures home. */
+  /** "start" where the mains goes on first and the fixtures home. */
   readonly kind: "start" | "together";
   /** Silence is confirmed when a pass is over. */
   readonly pass: number;
@@ -18,7 +18,7 @@ export interface Turn {
   readonly members: readonly number[];
   /** Places in the sequence, from 0. */
   readonly steps: readonly number[];
-  /** A start comes so long after the one before it at the soonest, as the circuits want it. */
+  /** The least time after the start before it that the circuits need. */
   readonly after: Seconds;
 }
 
@@ -27,14 +27,17 @@ export interface Division {
   readonly fixtures: readonly RackFixture[];
   readonly sizes: GroupSizes;
   readonly sequence: Sequence;
-  /** In which order the mains goes on; those that nobody said the circuit of come last. */
+  /** In which order the mains goes on; fixtures whose circuit nobody said come last. */
   readonly starts: readonly Start[];
   readonly uncounted: readonly RackFixture[];
   /** How long a fixture is watched after its mains has been switched on. */
   readonly upIn: (fixture: RackFixture) => Seconds;
 }
 
-/** The mains stage by stage where the sequence has a power-up; then group by group through the sequence. */
+/**
+ * The order of a rack's run: the mains stage by stage where the sequence has a power-up;
+ * then group by group through the sequence.
+ */
 export const turnsOf = (division: Division): readonly Turn[] => {
   const starts = startTurns(division);
   return [...starts, ...groupTurns(division, starts.length)];
@@ -87,7 +90,10 @@ const partsFor = (
     ? inLooks(members, sizes.broad)
     : kindsIn(fixtures, members).flatMap((kind) => inLooks(kind, care === "fine" ? sizes.fine : sizes.broad));
 
-/** Each address by itself, for finding out which fixture really listens there; ganged ones are asked once. */
+/**
+ * One turn for each address by itself, for finding out which fixture really listens there; ganged ones are asked once.
+ * `step` is the place in the sequence of the step that is played, from 0.
+ */
 export const identifyTurns = (fixtures: readonly RackFixture[], step: number): readonly Turn[] => {
   const asked = fixtures.flatMap(({ start, ganged }, index) => {
     const first = fixtures.findIndex(
@@ -139,6 +145,6 @@ const FINE: readonly MechanismId[] = [
   "framing-blades",
 ];
 
-/** How closely a step wants to be watched. */
+/** How closely a step must be watched. */
 export const careOf = ({ functions }: Pick<Step, "functions">): "broad" | "fine" =>
   functions.some((id) => FINE.includes(FUNCTIONS[id].mechanism)) ? "fine" : "broad";

@@ -13,7 +13,10 @@ import { answerWhoMoved } from "./who-moved.ts";
 type Which = Extract<RackStage, { kind: "which" }>;
 type Moving = Extract<RackStage, { kind: "moving" }>;
 
-/** "One of them", kept until it is said which; in the first moments, with the beams still shut, it belongs to the step before. */
+/**
+ * Keeps that one of several was pressed for, until it is said which; in the first moments, with the beams
+ * still shut, it belongs to the step before.
+ */
 export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }: Timed<RackInput>): Pressed => {
   const { session } = memberAt(batch, next.members[0] ?? 0);
   const last = session.group.at(-1);
@@ -29,7 +32,9 @@ export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }:
 
 const giveIn = (way: Timed<RackInput>["way"]): Pick<Pressed, "give"> => (way ? { give: way.give } : {});
 
-/** "One of them" was on its way while the step ended: it is one of those that are asked about now. */
+/**
+ * Takes a press for one of several that was on its way while the step ended: it is one of those that are asked about now.
+ */
 export const pressedJustBefore = (
   batch: Batch,
   stage: Which,
@@ -42,7 +47,10 @@ export const pressedJustBefore = (
   return stay({ ...batch, stage: { ...stage, presses: [...stage.presses, press] } });
 };
 
-/** A press so soon after the last frame was meant for what had moved: it is asked about with the others, or opens the question. */
+/**
+ * Takes a press just after the last frame as meant for what had moved: it is asked about
+ * with the others, or opens the question.
+ */
 export const pressAtQuestion = (batch: Batch): RackChange => {
   const last = lastPlayed(batch);
   if (batch.plan.asks !== "who-differs" || !last || batch.now - last.end > LATE_PRESS_S) return stay(batch);
@@ -75,7 +83,10 @@ const lastPlayed = ({ members, plan }: Batch) => {
   return { next: { turn, index, members: together }, attempt, start, end };
 };
 
-/** Names one after the other by their keys; "go on" when all are named, or none of them was it after all. */
+/**
+ * Takes which fixtures were meant, one after the other by their keys; "go on" when all are
+ * named, or none of them was it after all.
+ */
 export const answerWhich = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
   if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input);
   if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : onToNext(batch);

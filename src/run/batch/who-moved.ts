@@ -8,7 +8,9 @@ import type { RackInput } from "./input.ts";
 
 type Which = Extract<RackStage, { kind: "which" }>;
 
-/** One fixture was asked to move: a key for each that really did, then "that is all"; none at all is an answer too. */
+/**
+ * Takes who really moved when one fixture was asked to: a key for each, then "that is all"; none at all is an answer too.
+ */
 export const answerWhoMoved = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
   if (input.kind === "confirm") return andThen(kept(batch, stage), onToNext);
   if (input.kind !== "differs") return stay(batch);
@@ -18,7 +20,7 @@ export const answerWhoMoved = (batch: Batch, stage: Which, input: Timed<RackInpu
   return stay({ ...batch, stage: { ...stage, named } });
 };
 
-/** In the rack's run who moved; in the fixture's own whether it did what it was told. */
+/** Keeps in the rack's run who moved, and in the fixture's own whether it did what it was commanded to. */
 const kept = (batch: Batch, { next, named }: Which): RackChange => {
   const [asked = 0] = next.members;
   const { serial, run } = memberAt(batch, asked);

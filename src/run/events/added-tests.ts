@@ -1,6 +1,9 @@
 import type { RunView } from "./view.ts";
 
-/** The name of a step that is added to a run; one that belongs to the test begun by the step `of` says so: "added-2-of-1-hot-sweep". */
+/**
+ * The name of a step that is added to a run: "added-2-of-1-hot-sweep" where it belongs to the test that the step `of`
+ * began. `number` and `of` count the added steps of the run.
+ */
 export const addedName = (number: number, of: number | undefined, name: string): string =>
   `added-${number}-${of === undefined ? "" : `of-${of}-`}${name}`;
 

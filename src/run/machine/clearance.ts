@@ -2,13 +2,13 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import { type Running, uncleared } from "./running.ts";
 import { STAGES } from "./stages.ts";
 
-/** Without a sign of life for so long people may have gone to look from near. Judgement. */
+/** How long without a sign of life, before people may have gone to look from near. Judgement. */
 const UNSEEN_S: Seconds = 60;
 
 /**
- * The one rule: the answer to the safety page holds until somebody may have touched a fixture or stood in its swing. It is
- * asked of every input before anything follows from it. `stopped` is when the last movement came to its end, in seconds on
- * the run's clock; undefined where nothing has moved yet.
+ * Takes the clearance away when somebody may have touched a fixture or stood in its swing: the answer to the safety page
+ * holds until then. It is asked of every input before anything follows from it. `stopped` is when the last movement came to
+ * its end, on the run's clock; undefined where nothing has moved yet.
  */
 export const withClearance = <State extends Running>(state: State, stopped: Seconds | undefined): State => {
   const { people } = STAGES[state.stage.kind];

@@ -4,9 +4,9 @@ import { andThen, type Changed, type Running, type SharedEffect, uncleared } fro
 import { STAGES } from "./stages.ts";
 
 /**
- * Nothing was sent for a second or more, or nobody could have stopped anything, `time` in seconds. What moved does not jump on to where it would be by now: it
- * stands dark, and its step starts again after the safety point, since nobody knows what went on meanwhile. How a run halts,
- * and what it holds on to by hand, it says itself.
+ * Makes a run wait when nothing was sent for a second or more. What moved does not jump on to where it would be by now: it
+ * stands dark, and its step starts again after the hold point, since nobody knows what went on meanwhile. `time` is how
+ * long nothing was sent; `own` says how a run halts, and what it keeps of work by hand.
  */
 export const stoodStill = <State extends Running, Wanted>(
   state: State,
@@ -41,7 +41,10 @@ const doubtful = <State extends Running>(state: State, words: string): State => 
 const lineName = (universe: number | undefined): string =>
   universe === undefined ? "The DMX line" : `The DMX line of universe ${universe}`;
 
-/** A line that somebody hangs on is gone: the run waits in `stage`, dark as far as that can be sent. */
+/**
+ * Makes a run wait in `stage` when a line that somebody needs is gone, dark as far as that can be
+ * sent. `universe` is its number, from 1.
+ */
 export const cutOff = <State extends Running>(
   state: State,
   stage: State["stage"],
@@ -51,7 +54,10 @@ export const cutOff = <State extends Running>(
   [{ kind: "go-dark" }, { kind: "say", words: `${lineName(universe)} is lost. ${words}` }],
 ];
 
-/** The line can be used again; whoever is there has to agree before anything moves. */
+/**
+ * Notes that the line can be used again; whoever is there has to agree before anything
+ * moves. `universe` is its number, from 1.
+ */
 export const lineBack = <State extends Running>(
   state: State,
   stage: State["stage"],
@@ -61,7 +67,10 @@ export const lineBack = <State extends Running>(
   [{ kind: "go-dark" }, { kind: "say", words: `${lineName(universe)} is back. It goes on when you agree.` }],
 ];
 
-/** Two spellings of one person's initials are one person; what nobody could read is taken from nobody. */
+/**
+ * The run with these initials for who works on it, unless nobody could read them. Two spellings of
+ * one person's initials are one person.
+ */
 export const named = <State extends Running>(state: State, initials: string): State => {
   const trouble = nameTrouble(initials);
   return trouble === undefined
@@ -69,13 +78,13 @@ export const named = <State extends Running>(state: State, initials: string): St
     : { ...state, trouble: `"${initials}" cannot be used: it ${trouble}.` };
 };
 
-/** What is said of the run is shown until something else is. */
+/** The run with words about it that are shown until others are. */
 export const troubled = <State extends Running>(state: State, words: string): State => ({
   ...state,
   trouble: state.trouble ?? words,
 });
 
-/** So many events of a run are on disk; answers may come out of order. */
+/** The run of which at least `count` events are on disk, counted from 0; answers may come out of order. */
 export const storedUpTo = <State extends { readonly stored: number }>(state: State, count: number): State => ({
   ...state,
   stored: Math.max(state.stored, count),

@@ -5,7 +5,7 @@ import type { StageKind } from "./stages.ts";
 export interface Running {
   readonly person: string;
   readonly stage: { readonly kind: StageKind };
-  /** On the run's clock: of the last input. */
+  /** The time of the last input, on the run's clock. */
   readonly now: Seconds;
   /** Every sign of life since the group began; silence between two of them longer than a minute is not watching. */
   readonly signs: readonly Seconds[];
@@ -18,7 +18,7 @@ export interface Running {
 
 /** What a run of any size asks of the world in the same words. */
 export type SharedEffect =
-  /** Dark, and every axis holds where it was last told to stand: the one way in which anything ends or waits. */
+  /** Dark, and every axis holds where it was last commanded to stand: the one way in which anything ends or waits. */
   { readonly kind: "go-dark" } | { readonly kind: "say"; readonly words: string } | { readonly kind: "end" };
 
 export type HowEnded = "finished" | "stopped" | "failed";
@@ -26,10 +26,10 @@ export type HowEnded = "finished" | "stopped" | "failed";
 /** The next state of whatever goes on by inputs, and what it wants of the world, in order. */
 export type Changed<State, Wanted> = readonly [State, readonly Wanted[]];
 
-/** The same state, and nothing is wanted. */
+/** A change that changes nothing and asks nothing of the world. */
 export const stay = <State>(state: State): Changed<State, never> => [state, []];
 
-/** A state, and what it wants of the world, in order. */
+/** A state, and what it asks of the world, in order. */
 export const withEffects = <State, Wanted>(state: State, ...effects: readonly Wanted[]): Changed<State, Wanted> => [
   state,
   effects,
@@ -44,14 +44,14 @@ export const andThen = <State, Wanted>(
   return [after, [...effects, ...more]];
 };
 
-/** The same run, of which nobody has said that the area is clear: before anything moves again that is asked. */
+/** The run, of which nobody has said any more that the area is clear: that is asked before anything moves again. */
 export const uncleared = <State extends Running>(state: State): State => ({
   ...state,
   cleared: false,
   slowShown: false,
 });
 
-/** The way to the end: dark where it stands while that can be sent, then what `close` writes, then nothing more. */
+/** Goes to the end: dark where it stands while that can be sent, then what `close` writes, then nothing more. */
 export const ended = <State extends Running, Wanted>(
   state: State,
   how: HowEnded,
@@ -66,7 +66,7 @@ const over = <State extends Running>(state: State, how: HowEnded): State => ({
   stage: { kind: "finished", how },
 });
 
-/** The record may be lost, so nothing more is judged: stop, dark, and say so. */
+/** Stops a run whose record may be lost: nothing more is judged, it goes dark, and says so. */
 export const journalFailed = <State extends Running>(state: State, words: string): Changed<State, SharedEffect> => {
   const troubled: State = { ...state, trouble: words };
   return state.stage.kind === "finished"

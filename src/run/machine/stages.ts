@@ -10,7 +10,7 @@ type AtStandstill =
   | "nothing"
   /** The question stays; before anything moves the area is asked about again. */
   | "doubt"
-  /** What moved stands dark, and its step starts again after the safety point. */
+  /** What moved stands dark, and its step starts again after the hold point. */
   | "halt"
   /** Hands are at work, and nothing is sent that could be late. */
   | "by hand";

@@ -5,7 +5,7 @@ import type { AdviceGround, Offered } from "./offered.ts";
 import { ownTestIn } from "./own-test.ts";
 import type { Session } from "./session.ts";
 
-/** So many tests are added to a run at most; after that it is time to open the fixture. */
+/** How many tests are added to a run at most; after that it is time to open the fixture. */
 export const MOST_ADDED = 8;
 
 /** Whether it is asked what could still tell more: something was wrong, or a whole check showed nothing; and there is room for tests. */
@@ -26,6 +26,7 @@ const isQuietCheck = ({ job, view }: Session): boolean => {
 
 const CONTROLS: readonly FunctionId[] = ["Control1", "LampControl", "Fans"];
 
+/** Why something is offered: something was reported, or nothing was found; with what no fault explains. */
 export const groundOf = ({ advice, ranking }: Diagnosis): AdviceGround =>
   advice.kind === "nothing-found"
     ? { kind: "nothing-found", unexplained: ranking.unexplained, untried: advice.untried }
@@ -39,7 +40,7 @@ export const offersIn = (session: Session, { advice, places }: Diagnosis): reado
 };
 
 const MOST_UNSETTLED = 2;
-/** For every function of which it cannot be said yet where it happens, the test that tells most. */
+/** The test that tells most, for every function of which it cannot be said yet where it happens. */
 const unsettled = (places: readonly PlaceFound[]): readonly Offered[] =>
   places
     .filter(({ assessment }) => assessment.settled === undefined)

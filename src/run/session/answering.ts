@@ -78,7 +78,7 @@ const placeOrAsk = (session: Session, index: number): Change => {
   return placed ? stay({ ...session, stage: placed }) : askGroup(session);
 };
 
-/** The diagnosis is there: on to whatever waited for it. */
+/** Goes on with whatever waited for the diagnosis, now that it is there. */
 export const diagnosed = (session: Session, stage: StageOf<"diagnosing">, diagnosis: Diagnosis): Change => {
   const { of, purpose } = stage;
   const known: Session = { ...session, diagnosed: { of, diagnosis } };
@@ -86,7 +86,7 @@ export const diagnosed = (session: Session, stage: StageOf<"diagnosing">, diagno
   return purpose.kind === "name-fault" ? askFault(known) : goOn(known);
 };
 
-/** Takes back the last symptom; with none named, the judgement before this question, which is then asked again. */
+/** Undoes the last symptom; with none named, the judgement before this question, which is then asked again. */
 const undo = (session: Session, stage: Asking): Change =>
   stage.symptoms.length > 0
     ? stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } })

@@ -26,7 +26,7 @@ export interface FixtureQuestion {
   readonly serial: string;
   readonly address: number;
   readonly wanted: FixtureWanted;
-  /** On the run's clock: when the light came on. */
+  /** When the light came on, on the run's clock. */
   readonly litSince: Seconds | undefined;
 }
 
@@ -35,12 +35,16 @@ export type AskingTime = "not now" | "while it stands" | "while it soaks";
 
 const LINELESS: readonly Stage["kind"][] = ["opening", "line-lost", "other-interface", "finished"];
 
+/** Whether the fixture can be asked over RDM now: while it stands, while it soaks, or not. */
 export const askingTime = ({ stage, job }: Session): AskingTime => {
   if (LINELESS.includes(stage.kind)) return "not now";
   return stage.kind === "moving" && stepAt(job, stage.index).routine === "soak" ? "while it soaks" : "while it stands";
 };
 
-/** Everything, once it has power and after every power-up; while it soaks its sensors again and again. */
+/**
+ * What the fixture is to be asked now: everything, once it has power and after every power-up; while it soaks its sensors
+ * again and again. Undefined where nothing is due, or it cannot be asked now.
+ */
 export const wantedOf = (session: Session, time: AskingTime): FixtureWanted | undefined => {
   const since = time === "not now" ? undefined : poweredSince(session);
   if (since === undefined) return undefined;
@@ -64,7 +68,7 @@ const poweredSince = ({ told, view, job }: Session): number | undefined => {
   return job.timeline.steps.some(({ fitted, routine }) => fitted && routine === "power-up") ? undefined : 0;
 };
 
-/** The fixture has answered: kept as its own word, and what need not be typed any more is not asked. */
+/** Keeps what the fixture has answered as its own word; what need not be typed any more is not asked. */
 export const fixtureSaid = (session: Session, body: FixtureSaid): Change =>
   andThen(write({ ...session, trouble: session.trouble ?? setOtherwise(session, body) }, body), (s) => {
     const hours = body.counters.LAMP_HOURS;
@@ -95,7 +99,10 @@ const sourceHours = (value: number): BodyOf<"reading-taken"> => ({
 const isAskedForHours = ({ stage }: Session): boolean =>
   stage.kind === "by-hand" && stage.task.kind === "reading" && stage.task.reading === "source-hours";
 
-/** The fixture says that it is over, or would not begin: the step ends, and what it said is noted before a person is asked. */
+/**
+ * Ends the step of a fixture's own test, when the fixture says that it is over or would not begin; what it
+ * said is noted before a person is asked.
+ */
 export const ownTestOver = (session: Session, words: string): Change => {
   const { stage } = session;
   if (stage.kind !== "moving" || ownTestNow(session) === undefined) return stay(session);

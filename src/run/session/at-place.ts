@@ -8,7 +8,10 @@ import type { Stamped } from "./input.ts";
 import { repeat, undoJudgement } from "./retaking.ts";
 import type { Placed, Session } from "./session.ts";
 
-/** One key runs a test that tells more; else on with the run, or back to the question. */
+/**
+ * Takes an answer on the page of where it happened: one key runs a test that tells more; else on
+ * with the run, or back to the question.
+ */
 export const answerPlaced = (session: Session, stage: Placed, input: Stamped): Change => {
   switch (input.kind) {
     case "choose": {

@@ -23,14 +23,14 @@ export const spotOf = ({ job, cleared }: Session, { function: id, assessment }: 
 
 const PASS_S = 2;
 
-/** The fixture goes back slowly to where it happened and works to and fro there, until a button ends it. */
+/** Sends the fixture slowly back to where it happened, to work to and fro there until a button ends it. */
 export const returnToSpot = (session: Session, placed: Placed): Change => {
   const spot = spotOf(session, placed);
   if (!spot) return stay(session);
   return moveTo(session, placed, spot, standingIn(session, placed), "returned");
 };
 
-/** While it works there: a little to one side, faster, slower, or enough. */
+/** Takes a key while the fixture works at the fault position: a little to one side, faster, slower, or enough. */
 export const answerAtSpot = (session: Session, stage: AtSpot, input: Stamped): Change => {
   const { placed, spot } = stage;
   const on = (next: ToAndFro) => moveTo(session, placed, next, standingIn(session, placed), "nudged");
@@ -50,11 +50,11 @@ export const answerAtSpot = (session: Session, stage: AtSpot, input: Stamped): C
   }
 };
 
-/** Where it was last told to stand. */
+/** Where it was last commanded to stand. */
 const standingIn = ({ job, commanded }: Session, { index }: Placed): ReadonlyMap<FunctionId, Raw> =>
   commanded ? standingAt(commanded) : settingAfter(stepAt(job, index));
 
-/** Still there: on and on, as long as somebody touches a key now and then. */
+/** Works on at the fault position, as long as somebody touches a key now and then. */
 export const workedOn = (session: Session, stage: AtSpot): Change => {
   const { placed, spot, step } = stage;
   const alone = session.now - (session.signs.at(-1) ?? 0) > ALONE_S;
@@ -64,7 +64,7 @@ export const workedOn = (session: Session, stage: AtSpot): Change => {
 const ALONE_S = 60;
 const SLOWEST_S = 20;
 
-/** By half its width, so that what lies at its edge comes to its middle; never beyond the travel. */
+/** Moves the place by half its width, so that what lies at its edge comes to its middle; never beyond the travel. */
 const nudged = (travel: Travel, spot: ToAndFro, towards: "low" | "high"): ToAndFro => {
   const wanted = Math.max(1, Math.round((spot.high - spot.low) / 2)) * (towards === "low" ? -1 : 1);
   const by = Math.min(fullRaw(travel) - spot.high, Math.max(-spot.low, wanted));

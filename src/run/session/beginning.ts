@@ -22,7 +22,7 @@ export const begin = (session: Session): Change => {
   );
 };
 
-/** Without a power-up in its plan a run finds a fixture that was brought up before and is warm. */
+/** When the light came on before the run: a run without a power-up in its plan finds a fixture that is up and warm. */
 const litBefore = ({ job, now }: Session): number | undefined =>
   job.timeline.steps.some(({ routine, fitted }) => routine === "power-up" && fitted)
     ? undefined

@@ -11,14 +11,17 @@ import { play } from "./playing.ts";
 import type { Session, Stage } from "./session.ts";
 import { takeBack } from "./taking-back.ts";
 
-/** Nobody is at the bench: dark, the question stays open, and before anything moves again the area is asked about. */
+/**
+ * Makes a run wait when nobody is at the bench: dark, the question stays open, and before
+ * anything moves again the area is asked about.
+ */
 export const leave = (session: Session, index: number): Change => {
   const left = uncleared(session);
   const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
   return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
 };
 
-/** Answers to a safety point. With the mains the area is confirmed, too, and each is kept. */
+/** Takes the answer to a hold point. With the mains the area is confirmed, too, and each is kept. */
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
   if (input.kind === "undo") return takeBack(session);
   if (input.kind !== "confirm") return stay(session);
@@ -36,7 +39,10 @@ const mainsOn = (session: Session, next: Next): Change =>
     ),
   );
 
-/** The area is asked about first. After a freeze it goes on at the same frame, after being away the step starts again. */
+/**
+ * Ends a break: the area is asked about first. After a freeze it goes on at the same frame,
+ * after being away the step starts again.
+ */
 export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
   if (input.kind !== "go-on" && input.kind !== "confirm") return stay(session);
   const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
@@ -44,7 +50,7 @@ export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused
   return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) => towards(s, next));
 };
 
-/** The line is back: one person agrees, then slowly, then on from the same frame. */
+/** Goes on after a lost line is back: one person agrees, then slowly, then on from the same frame. */
 export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, input: Stamped): Change => {
   if (!stage.back || input.kind !== "confirm") return stay(session);
   return andThen(

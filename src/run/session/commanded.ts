@@ -6,7 +6,7 @@ import { fromStored } from "../../plan/stored.ts";
 import type { CompiledStep, Timeline } from "../../plan/timeline.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 
-/** Where a fixture was last told to stand in this run: in which step, and at which of its frames. */
+/** Where a fixture was last commanded to stand in this run: in which step, and at which of its frames. */
 export interface Commanded {
   readonly step: CompiledStep;
   readonly frame: Frame;
@@ -19,24 +19,29 @@ interface Heard {
   readonly frame: Frame;
 }
 
-/** As it is when an input comes, which says what frame was out; undefined while nothing was sent. */
+/**
+ * What the fixture is commanded to do when an input comes, which says what frame was out; undefined while nothing was sent.
+ */
 export const commandedAt = (before: Commanded | undefined, { kind, frame }: Heard): Commanded | undefined =>
   before?.plays ? { ...before, frame: kind === "played" ? before.step.frames : frame } : before;
 
-/** As it is after an effect: `play` is the step that it plays now, "dark" where it was told to hold. */
+/**
+ * What the fixture is commanded to do after an effect: `asked` is the step that it plays
+ * now, or "dark" where it was told to hold.
+ */
 export const commandedBy = (now: Commanded | undefined, asked: CompiledStep | "dark" | undefined) => {
   if (asked === undefined) return now;
   if (asked !== "dark") return { step: asked, frame: 0, plays: true };
   return now && { ...now, plays: false };
 };
 
-/** Raw values of every function where it was last told to stand. */
+/** Raw values of every function where it was last commanded to stand. */
 export const standingAt = ({ step, frame }: Commanded): ReadonlyMap<FunctionId, Raw> =>
   new Map([...step.start.keys()].map((id) => [id, rawAt(step, id, frame)] as const));
 
 /**
- * Where it was last told to stand when this run was left, by its events. Undefined where they do not say it: nothing was played,
- * or the program was killed. Whether it still stands there nobody knows.
+ * Where the fixture was last commanded to stand when this run was left, by its events. Undefined where they do not say it:
+ * nothing was played, or the program was killed. Whether it is still there nobody knows.
  */
 export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): Commanded | undefined => {
   let last: CompiledStep | undefined;

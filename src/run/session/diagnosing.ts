@@ -14,7 +14,7 @@ export const diagnosisNow = (session: Session): Diagnosis | undefined => {
   return diagnosed && isSame(diagnosed.of, evidenceNow(session)) ? diagnosed.diagnosis : undefined;
 };
 
-/** Asks for it, and waits without standing in the way of the frames. */
+/** Asks for the diagnosis, and waits without standing in the way of the frames. */
 export const askForDiagnosis = (session: Session, purpose: AfterDiagnosis): Change => {
   const waiting: Session = { ...session, stage: { kind: "diagnosing", of: evidenceNow(session), purpose } };
   return withEffects(waiting, { kind: "diagnose", key: questionOf(waiting) ?? "", findings: findingsNow(session) });

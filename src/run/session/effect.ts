@@ -20,9 +20,9 @@ export type SessionEffect =
   | { readonly kind: "play"; readonly key: string; readonly step: CompiledStep; readonly from: Frame }
   /** The person has switched the mains on: only the simulated fixture needs telling. */
   | { readonly kind: "mains-on" }
-  /** The person has switched the mains off: the same. */
+  /** The person has switched the mains off: only the simulated fixture needs telling. */
   | { readonly kind: "mains-off" }
-  /** The person has mended this: the same. */
+  /** The person has repaired this: only the simulated fixture needs telling. */
   | { readonly kind: "mended"; readonly fault: FaultId }
   | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
   /** What may be wrong, worked out on another thread; `key` comes back with "diagnosed". */

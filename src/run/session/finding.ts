@@ -12,14 +12,20 @@ import { questionOf, type Session, type Stage, type Stirs } from "./session.ts";
 /** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
 const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];
 
-/** True when the last judgement says that the fixture does not do what it is told. */
+/**
+ * Whether the last judgement says that the fixture does not do what it is commanded to. `index`
+ * is the step's place in the run, from 0.
+ */
 export const listensWrongly = ({ job, view }: Session, index: number): boolean => {
   const judged = view.steps[index]?.judged;
   const identify = stepAt(job, index).routine === "identify";
   return identify && judged?.result === "fail" && judged.symptoms.some(({ symptom }) => WRONG.includes(symptom));
 };
 
-/** Asks on by stirring a function, through the safety page where it is due; with nothing left to ask says what it can. */
+/**
+ * Asks on by moving a function a little, through the safety page where it is due; with nothing left to ask says what it
+ * can. `index` is the step's place in the run, from 0.
+ */
 export const find = (session: Session, index: number, answers: readonly Moved[], towards: Towards): Change => {
   const conclusion = concluded(session, answers);
   return conclusion.ask === undefined
@@ -32,7 +38,7 @@ export type Towards = (session: Session, next: Next, stirs: Stirs) => Change;
 const concluded = ({ job }: Session, answers: readonly Moved[]) =>
   whatMoved(job.timeline.profile, job.otherModes, job.opening.fixture.address, answers);
 
-/** Stirs the function whose answer tells most. */
+/** Moves a little the function whose answer tells most. `index` is the step's place in the run, from 0. */
 export const stir = (session: Session, index: number, answers: readonly Moved[]): Change => {
   const { job } = session;
   const { profile } = job.timeline;
@@ -46,10 +52,11 @@ export const stir = (session: Session, index: number, answers: readonly Moved[])
 const stirOf = (id: FunctionId) =>
   ({ id: `stir-${id}`, routine: "identify", functions: [id], options: {}, line: 0 }) as const;
 
+/** Asks what moved, when the little movement is over. */
 export const stirred = (session: Session, { index, ask, answers }: Extract<Stage, { kind: "stirring" }>): Change =>
   stay({ ...session, stage: { kind: "what-moved", index, ask, answers } });
 
-/** What moved, kept; or "leave it", back to the run. */
+/** Takes what moved and keeps it; or leaves it, and goes back to the run. */
 export const answerMoved = (
   session: Session,
   { index, ask, answers }: Extract<Stage, { kind: "what-moved" }>,

@@ -19,12 +19,12 @@ import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
 import type { Played, Session, Stirs } from "./session.ts";
 
-/** Where it goes on by itself, a group lasts about so long before the person is asked; a quick check fits into one. */
+/** How long a group lasts, about, where a run goes on by itself before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;
 /** Longer than anybody watches without a sign of life, and what follows is worth nothing when it went wrong: asked about by itself. */
 const ASKED_BY_ITSELF: readonly string[] = ["power-up", "soak"];
 
-/** On to whatever is due: questions about the group, else the next step, else the end. */
+/** Goes on to whatever is due: questions about the group, else the next step, else the end. */
 export const goOn = (session: Session): Change => {
   const next = nextOpen(session);
   const task = handDue(session, next);
@@ -35,7 +35,7 @@ export const goOn = (session: Session): Change => {
   return next === undefined ? finishing(session) : towards(session, { index: next, frame: 0, pace: 1, lost: false });
 };
 
-/** By hand, dark and still; before it is isolated for it, what could still be driven is offered. */
+/** Begins work by hand, dark and still; before the fixture is isolated for it, what could still be driven is offered. */
 const byHand = (session: Session, task: HandTask): Change =>
   isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
 
@@ -64,7 +64,10 @@ const isIdentifiedNext = ({ group, job }: Session, next: number): boolean =>
   group.length === 1 &&
   group.every(({ index }) => stepAt(job, index).routine === "power-up");
 
-/** Silent, and answered on the page of a step that is asked by itself. */
+/**
+ * The silent steps that are answered on the page of a step that is asked by itself. `index` is
+ * that step's place in the run, from 0.
+ */
 export const answeredWith = (session: Session, index: number): readonly Played[] =>
   isAskedByItself(session, index)
     ? openIn(session).filter((played) => played.index !== index && !mustAsk(session, played))
@@ -81,7 +84,7 @@ export const isSilenceCounted = (session: Session): boolean =>
 /** Nobody stands by for it: what came before is answered for before it begins. */
 const isUnwatched = ({ job }: Session, index: number): boolean => stepAt(job, index).routine === "soak";
 
-/** Pressed steps are asked about one by one, then the silent ones are confirmed together. */
+/** Asks about the steps of a group: the pressed ones one by one, then the silent ones together. */
 export const askGroup = (session: Session): Change => {
   const open = openIn(session);
   const asked = open.find((played) => mustAsk(session, played));
@@ -91,7 +94,10 @@ export const askGroup = (session: Session): Change => {
   return goOn({ ...session, group: [], markedWrong: [], signs: session.signs.slice(-1) });
 };
 
-/** What came of one step; in a group also where somebody says that it was not as it should be. */
+/**
+ * Asks what came of one step; in a group also where somebody says that it was not as it should be. `index`
+ * is the step's place in the run, from 0.
+ */
 export const askAbout = (session: Session, index: number): Change => {
   const attempt = session.view.steps[index]?.attempt ?? 1;
   return stay({
@@ -100,7 +106,7 @@ export const askAbout = (session: Session, index: number): Change => {
   });
 };
 
-/** What was timed and is slow is named already: ENTER agrees, and it can be taken back like any other. */
+/** What was timed and is slow is named already: ENTER agrees, and it can be undone like any other. */
 const measuredSymptoms = (session: Session, index: number): readonly ReportedSymptom[] => {
   const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
   return timed && isSlow(timed) ? [{ symptom: "slow", function: timed.function }] : [];
@@ -114,18 +120,21 @@ const mustAsk = (session: Session, { index }: Played): boolean =>
   // What somebody chose to play is asked about.
   isAdded(session.view, index);
 
-/** An answer about all that was silent. */
+/** Takes an answer about all steps that were silent. */
 export const confirmSilence = (session: Session, was: Watched): Change =>
   andThen(judgeSilence(session, openIn(session), was), askGroup);
 
-/** Those that are marked were wrong, all others were watched and good; then each of the marked is asked about. */
+/**
+ * Takes that the marked steps were wrong and all others were watched and good; then asks about each of the marked. `wrong`
+ * are the marked steps' places in the run, from 0.
+ */
 export const confirmAllBut = (session: Session, wrong: readonly number[]): Change => {
   const marked: Session = { ...session, markedWrong: wrong };
   const good = openIn(session).filter(({ index }) => !wrong.includes(index));
   return andThen(judgeSilence(marked, good, "there"), askGroup);
 };
 
-/** Towards a step: through the safety points and the slow movement where they are due. */
+/** Goes towards a step: through the hold points and the slow movement where they are due. */
 export const towards = (session: Session, next: Next, stirs: Stirs = undefined): Change => {
   const step = stepAt(session.job, next.index);
   const guard = guardOf(session, next);
@@ -143,7 +152,7 @@ const dueHere = (session: Session, { routine }: CompiledStep, { frame }: Next): 
   return powersUp && frame === 0 ? "mains-on" : dueBefore(session, powersUp, frame);
 };
 
-/** Nothing stands before it any more. */
+/** Plays a step when nothing comes before it any more. */
 export const arrive = (session: Session, next: Next, stirs: Stirs): Change =>
   stirs ? stir(session, next.index, stirs) : play(session, next);
 
@@ -156,7 +165,10 @@ const beginSlowly = (session: Session, next: Next, stirs: Stirs): Change => {
   );
 };
 
-/** From where it was last told to stand, in an earlier part of the run too; where nothing was sent yet, from its rest state. The pages say what is not known. */
+/**
+ * The slow movement from where the fixture was last commanded to stand, in an earlier part of the run too; where nothing
+ * was sent yet, from its rest state. The pages say what is not known.
+ */
 export const slowStartOf = ({ job, commanded, leftAt }: Session): CompiledStep => {
   const stood = commanded ?? leftAt;
   return stood ? slowStart(job.timeline.profile, standingAt(stood)) : job.slowStart;
@@ -183,6 +195,6 @@ const orAdvice = (session: Session, otherwise: () => Change): Change => {
     : otherwise();
 };
 
-/** Every way to the end; the journal is told. */
+/** Ends the run in any way; the journal is told. */
 export const end = (session: Session, how: HowEnded): Change =>
   ended(session, how, (s) => write(s, { kind: "run-closed", how }));

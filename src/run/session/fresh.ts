@@ -17,7 +17,7 @@ export interface Attention {
 /** What became of a key: only a fresh one answers. */
 export type Freshness = "fresh" | "too soon" | "still held";
 
-/** So long a question stands before a key answers it: nobody reads and decides in less (a simple reaction alone takes about 200 ms; judgement). */
+/** How long a question is shown before a key answers it: nobody reads and decides in less (a simple reaction alone takes about 200 ms; judgement). */
 export const READ_MS = 400;
 
 /** The same key again within this time is one that is held down: keyboards wait up to a second before they repeat (from memory). */
@@ -25,17 +25,26 @@ export const HELD_MS = 1000;
 
 export const NOTHING_SHOWN: Attention = { question: undefined, since: 0, last: 0, key: undefined };
 
-/** The page with this question stands on the screen at `at`; call it with every drawing, at least every 200 ms. */
+/**
+ * Notes that the page with this question is on the screen; call it with every drawing, at least every 200 ms. `at` is now,
+ * in milliseconds by the clock of the keys.
+ */
 export const shownAt = (before: Attention, question: string | undefined, at: number): Attention => {
   const same = question === before.question && at - before.last < READ_MS;
   return { ...before, question, since: same ? before.since : at, last: at };
 };
 
-/** True when a key that comes now answers; pages show what to answer from then on. */
+/**
+ * Whether a key that comes now answers; pages show what to answer from then on. `at` is now, in
+ * milliseconds by the clock of the keys.
+ */
 export const isListening = ({ question, since }: Attention, at: number): boolean =>
   question !== undefined && at - since >= READ_MS;
 
-/** A key, and what became of it. A held key counts once, and never for two questions. */
+/**
+ * What becomes of a key: a held key counts once, and never for two questions. `at` is when it came, in
+ * milliseconds by the clock of the keys.
+ */
 export const heard = (before: Attention, name: string, at: number): readonly [Attention, Freshness] => {
   const { key } = before;
   const after: Attention = { ...before, key: { name, at } };

@@ -18,7 +18,7 @@ export type PersonInput =
   /** Once more from the start of this step. */
   | { readonly kind: "again"; readonly answers: string }
   | { readonly kind: "stop" }
-  /** Yes to a safety point, to "the line is back", to "I watched these". */
+  /** Yes to a hold point, to "the line is back", to "I watched these". */
   | { readonly kind: "confirm"; readonly answers: string }
   /** "I watched these, all but": those at these places of the list were not as they should be, and are asked about. */
   | { readonly kind: "all-but"; readonly answers: string; readonly wrong: readonly number[] }
@@ -54,7 +54,7 @@ export type PersonInput =
   /** While it works to and fro there: a little nearer to one end of the travel. */
   | { readonly kind: "nudge"; readonly answers: string; readonly towards: "low" | "high" }
   | { readonly kind: "back"; readonly answers: string }
-  /** Still here: a sign of life that says nothing about the fixture. */
+  /** A sign of life that says nothing about the fixture. */
   | { readonly kind: "here" }
   | { readonly kind: "person"; readonly initials: string };
 
@@ -63,7 +63,7 @@ export type WatcherInput = PersonInput | Extract<WorldInput, { kind: "signal" }>
 
 type WorldInput =
   | { readonly kind: "begin" }
-  /** The last frame of a playing is out; how the rig itself behaved meanwhile. */
+  /** The last frame of a playing is out; how the computer itself behaved meanwhile. */
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
   | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
   | { readonly kind: "line-lost"; readonly words: string }
@@ -72,9 +72,9 @@ type WorldInput =
   | { readonly kind: "interface-met"; readonly identity: InterfaceIdentity }
   /** Another interface than the one before is plugged in there: nothing was sent to it. */
   | { readonly kind: "stranger"; readonly identity: InterfaceIdentity; readonly words: string }
-  /** Nothing could be sent for so long: the computer slept, or the program was held. */
+  /** Nothing could be sent for this time: the computer slept, or the program was held. */
   | { readonly kind: "stood-still"; readonly time: Seconds }
-  /** So many events of this run are on disk. */
+  /** How many events of this run are on disk. */
   | { readonly kind: "stored"; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }
   /** The fixture itself has answered, over RDM. */
@@ -92,7 +92,7 @@ export interface RigConduct {
   readonly dropped: number;
 }
 
-/** Pressed so long before it was heard, give or take: over the air everything takes its time. */
+/** How long before it was heard it was pressed, give or take: over the air everything takes its time. */
 export interface OnItsWay {
   readonly ago: Seconds;
   readonly give: Seconds;
@@ -106,6 +106,6 @@ export type Timed<What> = What & {
   readonly frame: Frame;
   /** Seconds since frame 0 of the step. */
   readonly after: Seconds;
-  /** Of what came over the air alone: frame and seconds are those of the moment of the press, and `key` is what played then. */
+  /** Only for what came over the air: frame and seconds are those of the moment of the press, and `key` is what played then. */
   readonly way?: OnItsWay & { readonly key: string };
 };

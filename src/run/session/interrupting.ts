@@ -9,7 +9,7 @@ import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
 
-/** The line can be used: at the start it begins, after a loss a person has to agree first. */
+/** Goes on when the line can be used: at the start the run begins, after a loss a person has to agree first. */
 export const lineOpen = (session: Session): Change => {
   const { stage } = session;
   if (stage.kind === "opening") return goOn(session);
@@ -18,7 +18,7 @@ export const lineOpen = (session: Session): Change => {
   return andThen(write(session, course(session, stage.next, "line-back", "")), (s) => lineBack(s, stage));
 };
 
-/** Whatever was going on, it waits; the frame that was out is kept, so that it can go on from there. */
+/** Makes the run wait when its line is lost; the frame that was out is kept, so that it can go on from there. */
 export const lineLost = (session: Session, words: string, frame: number): Change => {
   const { stage } = session;
   if (stage.kind === "finished" || stage.kind === "other-interface") return stay({ ...session, trouble: words });
@@ -38,7 +38,7 @@ export const lineLost = (session: Session, words: string, frame: number): Change
 
 type Lost = Extract<Stage, { kind: "line-lost" }>;
 
-/** Also where it came back and went again before anybody agreed. */
+/** Waits for the line, also where it came back and was lost again before anybody agreed. */
 const waitForLine = (session: Session, stage: Lost): Change =>
   andThen(write(session, course(session, stage.next, "line-lost", stage.words)), (s) =>
     andThen<Session, SessionEffect>(cutOff(s, stage, stage), (dark) =>
@@ -50,7 +50,7 @@ const waitForLine = (session: Session, stage: Lost): Change =>
 const isQuestion = ({ kind }: Stage): boolean =>
   ["asking", "confirming", "what-moved", "setting-found", "diagnosing", "placed", "what-next"].includes(kind);
 
-/** Nothing was sent for so long: what moved waits like one that somebody left. */
+/** Makes the run wait when nothing was sent for `time`: what moved is treated like a step that somebody left. */
 export const stoodStill = (session: Session, time: Seconds, frame: number): Change =>
   stoodStillAnywhere<Session, SessionEffect>(session, time, {
     halt: (doubtful, words) => {
@@ -64,7 +64,7 @@ export const stoodStill = (session: Session, time: Seconds, frame: number): Chan
 
 const HOLDS_LAST_S = 600;
 
-/** By hand nothing moves, so the work goes on while the line is opened anew; before anything moves again the area is asked about. */
+/** The line was lost during work by hand: nothing moves, so the work goes on while the line is opened again; before anything moves again the area is asked about. */
 const lostMeanwhile = (session: Session, words: string): Change =>
   withEffects(
     { ...uncleared(session), trouble: words },
@@ -91,7 +91,10 @@ const openOrLast = ({ view }: Session): number => {
   return open < 0 ? view.steps.length - 1 : open;
 };
 
-/** Either way dark, and before it moves again the area is asked about. After a freeze the step goes on at its frame; after being away it starts again. */
+/**
+ * Makes a moving step wait, dark; before it moves again the area is asked about. After a freeze the step goes on at its
+ * frame; after being away it starts again.
+ */
 export const pause = (
   session: Session,
   stage: Extract<Stage, { kind: "moving" }>,
@@ -105,13 +108,13 @@ export const pause = (
   );
 };
 
-/** Stopped by the person or the system: dark where it stands, and the journal is told where. */
+/** Stops the run for the person or the system: dark where it stands, and the journal is told where. */
 export const stop = (session: Session, input: Stamped): Change =>
   session.stage.kind === "finished"
     ? stay(session)
     : andThen(stoppedAt(session, input.frame, input.kind === "signal" ? input.name : ""), (s) => end(s, "stopped"));
 
-/** The frame at which it was stopped; `by` is the name of a signal, or empty. */
+/** Keeps the frame at which the run was stopped; `by` is the name of a signal, or empty. */
 export const stoppedAt = (session: Session, frame: Frame, by: string): Change =>
   write(session, course(session, nextOf(session, frame), "stopped", by));
 

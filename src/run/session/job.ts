@@ -35,7 +35,7 @@ export interface Job {
   readonly ends: "with a signature" | "with the job sheet";
 }
 
-/** A simulated fixture lives by frames and not by time: what is late is late for nobody. */
+/** Whether time counts in frames: a simulated fixture is late for nobody. */
 export const livesByFrames = ({ opening }: Job): boolean => opening.output === "sim";
 
 /** The job with one step more at its end, compiled and as it is written. */
@@ -49,6 +49,7 @@ export const withStep = (job: Job, step: CompiledStep, written: Step): Job => ({
 export const knownIn = ({ job, person }: { readonly job: Job; readonly person: string }): Known =>
   knownOf(job.constants, person, kindOf({ name: job.timeline.profile.name, simulated: job.opening.simulated }));
 
+/** The compiled step at `index`, its place in the run, from 0. Throws "Bug: ..." where there is none. */
 export const stepAt = (job: Job, index: number): CompiledStep => {
   const step = job.timeline.steps[index];
   if (!step) throw new Error(`Bug: no step ${index} in ${job.timeline.sequence}`);

@@ -34,7 +34,7 @@ export const judgeStep = (
 
 const minutes = (seconds: number): number => Math.round((seconds / 60) * 100) / 100;
 
-/** Played in this group, and without an answer yet. */
+/** The steps that were played in this group and have no answer yet. */
 export const openIn = ({ group, view }: Session): readonly Played[] =>
   group.filter(({ index }) => view.steps[index]?.judged === undefined);
 

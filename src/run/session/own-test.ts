@@ -5,7 +5,9 @@ import type { Session } from "./session.ts";
 
 const ROUTINE: RoutineId = "self-test";
 
-/** A test of the fixture's own as a step: nothing is sent but dark and still, while it moves by its own program. */
+/**
+ * One of the fixture's own tests as a step: nothing is sent but dark and still, while the fixture moves by its own program.
+ */
 export const ownTestStep = ({ number, words }: OwnTestOffer): Omit<Step, "id" | "line"> => ({
   routine: ROUTINE,
   functions: [],
@@ -14,10 +16,13 @@ export const ownTestStep = ({ number, words }: OwnTestOffer): Omit<Step, "id" | 
   },
 });
 
-/** "self-test-2": the number stays with the step, also where the run is taken up again. */
+/**
+ * The name of the step for a fixture's own test: "self-test-2". The number stays with the step, also where the run is taken
+ * up again. `number` is the one that the fixture gives the test, 1 to 255.
+ */
 export const ownTestName = (number: number): string => `${ROUTINE}-${number}`;
 
-/** The number of the fixture's own test that a step is; undefined for all other steps. */
+/** The number of the fixture's own test that a step is, 1 to 255; undefined for all other steps. */
 export const ownTestIn = (step: string): number | undefined => {
   const [, number] = /-self-test-(\d+)$/.exec(step) ?? [];
   return number === undefined ? undefined : Number(number);
@@ -30,7 +35,7 @@ export interface OwnTestPlayed {
   readonly attempt: number;
 }
 
-/** The one that runs just now. */
+/** The fixture's own test that runs just now; undefined where none does. */
 export const ownTestNow = ({ stage }: Session): OwnTestPlayed | undefined => {
   if (stage.kind !== "moving" || stage.step.routine !== ROUTINE) return undefined;
   const test = ownTestIn(stage.step.id);

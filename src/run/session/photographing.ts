@@ -4,7 +4,7 @@ import { type Change, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import type { Session } from "./session.ts";
 
-/** A photo was kept: an event says what it shows, and a look by hand also names it. */
+/** Keeps a photo: an event says what it shows, and an inspection also names it. */
 export const photographed = (session: Session, file: string): Change =>
   andThen(write(session, { kind: "photo-taken", file, of: whatIsOpen(session) }), (after) => {
     const { stage } = after;

@@ -6,7 +6,10 @@ import { MOST_ADDED } from "./advising.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import type { Placed, Session } from "./session.ts";
 
-/** Whether the presses of a step, or of a step that was added to tell more, are worth placing. Quick: nothing is worked out. */
+/**
+ * Whether the presses of a step, or of a step that was added to tell more, are worth placing. Quick: nothing is worked out.
+ * `index` is the step's place in the run, from 0.
+ */
 export const isWorthPlacing = (session: Session, index: number): boolean => {
   const { job, view } = session;
   const step = view.steps[index];

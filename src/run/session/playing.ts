@@ -60,7 +60,10 @@ const asWritten = (step: CompiledStep | undefined): Step => {
 const VISIBLY_LATE_S = 0.025;
 const MOST_ATTEMPTS_BY_ITSELF = 3;
 
-/** The step has been played to its end: what the rig itself did wrong comes before any judgement of the fixture. */
+/**
+ * Takes that a step has been played to its end: what the computer itself did wrong
+ * comes before any judgement of the fixture.
+ */
 export const played = (session: Session, stage: Moving, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { worstLate, dropped } = input.rig;
   const unpunctual = !livesByFrames(session.job) && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
@@ -85,7 +88,10 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
 /** Nothing else could have been late: it stood still, or homed by itself and was deaf. */
 const obeysFrames = ({ step }: Moving): boolean => step.moves.length > 0 && step.routine !== "power-up";
 
-/** A press while it moves: kept with its frame and time; in the first moments, with the beam still shut, it belongs to the step before. */
+/**
+ * Keeps a press while the fixture moves, with its frame and time; in the first moments, with the beam
+ * still shut, it belongs to the step before.
+ */
 export const press = (session: Session, stage: Moving, input: Stamped): Change => {
   const last = session.group.at(-1);
   const soon = last !== undefined && isSoonAfter(session, last) && input.after <= lateFor(session);
@@ -105,21 +111,27 @@ export const press = (session: Session, stage: Moving, input: Stamped): Change =
 /** How far off it may be is kept with a press that came over the air. */
 const giveOf = ({ way }: Stamped): { readonly give_s?: Seconds } => (way ? { give_s: way.give } : {});
 
-/** A press belongs to what was moving: so long after the last frame it was meant for that. People take 0.3 to 0.6 s. Judgement. */
+/** How long after the last frame a press was still meant for what was moving. People take 0.3 to 0.6 s. Judgement. */
 export const LATE_PRESS_S: Seconds = 0.7;
 
-/** As long as this person is known to take, where that is longer. */
+/** How late a press may come: as long as this person is known to take, where that is longer. */
 const lateFor = (session: Session): Seconds => Math.max(LATE_PRESS_S, knownIn(session).quickness.mean);
 const isSoonAfter = (session: Session, { end }: Played): boolean => session.now - end <= lateFor(session);
 
-/** At the question about a step, or about several, that has just appeared: it still belongs to the step that ended. */
+/**
+ * Keeps a press at a question that has just appeared: it still belongs to the step that ended. Undefined where the step
+ * ended too long ago, or was judged meanwhile.
+ */
 export const pressAtQuestion = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change | undefined => {
   const last = session.group.at(-1);
   if (!last || session.view.steps[last.index]?.judged || !isSoonAfter(session, last)) return undefined;
   return pressAfter(session, last, { ...input, frame: 0 });
 };
 
-/** Named a step that ended in the very moment of the press: it still belongs to that step, unless it was judged meanwhile. */
+/**
+ * Keeps a press that named a step which ended in that very moment: it still belongs to that
+ * step, unless it was judged meanwhile.
+ */
 export const pressTooLate = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change => {
   const last = session.group.at(-1);
   const view = last && session.view.steps[last.index];
@@ -141,8 +153,9 @@ const pressAfter = (session: Session, last: Played, input: Stamped): Change => {
 };
 
 /**
- * A press that came over the air, taken for the attempt that was out when it was made, wherever the run has come since: it
- * may have been on its way while the step ended, or have waited until the connection was back. What was judged meanwhile stays.
+ * Keeps a press that came over the air, for the attempt that was out when it was made, wherever the run has
+ * come since: it may have been on its way while the step ended, or have waited until the connection was
+ * back. What was judged meanwhile stays.
  */
 export const pressOnItsWay = (
   session: Session,

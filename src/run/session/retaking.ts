@@ -6,7 +6,10 @@ import { towards } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import type { Session } from "./session.ts";
 
-/** The same step from its start, as another attempt; `broken` is the frame at which the one before was broken off. */
+/**
+ * Plays a step again from its start, as another attempt. `index` is its place in the run, from 0; `pace` is a factor on its
+ * speed, above 0; `broken` is the frame at which the attempt before was broken off.
+ */
 export const repeat = (session: Session, index: number, pace: number, broken: Frame = 0): Change => {
   const step = stepAt(session.job, index);
   const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
@@ -25,7 +28,10 @@ export const repeat = (session: Session, index: number, pace: number, broken: Fr
   );
 };
 
-/** One step back; what was answered for it is taken back, and the step that was left is played again after it. */
+/**
+ * Goes one step back: what was answered for it is undone, and the step that was left is played again after it. `from` is
+ * the place of the step that is left, from 0.
+ */
 export const back = (session: Session, from: number, broken: Frame = 0): Change => {
   const index = session.job.timeline.steps.slice(0, from).findLastIndex(({ fitted }) => fitted);
   const view = session.view.steps[index];
@@ -42,7 +48,7 @@ export const back = (session: Session, from: number, broken: Frame = 0): Change 
 const brokenOff = (session: Session, index: number, frame: Frame) =>
   courseOf(session, { index, frame, pace: 1, lost: false }, "gone-back");
 
-/** The judgement before this question is taken back, and asked for again. */
+/** Undoes the judgement before this question, and asks for it again. */
 export const undoJudgement = (session: Session): Change => {
   const last = session.view.steps
     .map((step, index) => ({ step, index }))

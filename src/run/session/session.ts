@@ -27,29 +27,29 @@ import type { AdviceGround, Offered } from "./offered.ts";
 export interface Session extends Running {
   readonly job: Job;
   readonly view: RunView;
-  /** The events behind the view, in order: what a fixture's standing is reckoned from. */
+  /** The events behind the view, in order: what a fixture's standing is calculated from. */
   readonly told: readonly EventBody[];
   readonly stage: Stage;
-  /** On the run's clock: of the start, of the light coming on. */
+  /** Since when somebody has been watching without a rest, on the run's clock. */
   readonly watchingSince: Seconds;
   readonly litSince: Seconds | undefined;
   /** Steps played and not yet answered for. */
   readonly group: readonly Played[];
-  /** Of these, those that were marked as not as they should be: each is asked about by itself. */
+  /** Those of these steps that were marked as wrong: each is asked about by itself. */
   readonly markedWrong: readonly number[];
   /** The latest diagnosis, and what it was made from. */
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
-  /** Of what was written of this fixture before this run, what still counts: all since it was last signed off. */
+  /** What was written of this fixture before this run and still counts: all since it was last signed off. */
   readonly episode: History;
-  /** Where it was last told to stand in this run; undefined before anything was sent. */
+  /** Where it was last commanded to stand in this run; undefined before anything was sent. */
   readonly commanded: Commanded | undefined;
-  /** Where it was last told to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
+  /** Where it was last commanded to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
   readonly leftAt: Commanded | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
   readonly advised: boolean;
-  /** So many events had been told when a person last said that nothing more was found. */
+  /** How many events had been told when a person last said that nothing more was found. */
   readonly named: number;
   /** Nobody wants more clean passes of what came and went. */
   readonly enough: boolean;
@@ -86,7 +86,7 @@ export type AfterDiagnosis =
 /** What happens just now; each stage carries only what is true in it. */
 export type Stage =
   | { readonly kind: "opening" }
-  /** A safety point to be confirmed before what comes next. */
+  /** A hold point to be confirmed before what comes next. */
   | { readonly kind: "holding"; readonly point: HoldPoint; readonly next: Next; readonly stirs: Stirs }
   | { readonly kind: "slow-start"; readonly next: Next; readonly stirs: Stirs }
   | {
@@ -161,7 +161,7 @@ export interface Placed {
   readonly function: FunctionId;
   readonly assessment: Assessment;
   readonly tests: readonly FollowUp[];
-  /** The likeliest of all faults, with this reckoned in. */
+  /** The likeliest of all faults, with this calculated in. */
   readonly faults: readonly Ranked[];
 }
 

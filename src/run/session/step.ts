@@ -157,7 +157,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
   }
 };
 
-/** With the setting put right the fixture is identified again; "leave it" goes on as it is. */
+/** Identifies the fixture again when its setting was put right; "leave it" goes on as it is. */
 const afterFinding = (session: Session, stage: Extract<Stage, { kind: "setting-found" }>, input: Stamped): Change => {
   if (input.kind === "decline") return askGroup(session);
   return input.kind === "confirm" ? repeat(session, stage.index, 1) : stay(session);

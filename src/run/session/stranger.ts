@@ -5,7 +5,7 @@ import type { Stamped } from "./input.ts";
 import { lineLost } from "./interrupting.ts";
 import type { Session, Stage } from "./session.ts";
 
-/** Who is at the other end is kept with the run, once and whenever it is another. */
+/** Keeps with the run which interface is at the other end, once and whenever it is another. */
 export const interfaceMet = (session: Session, identity: InterfaceIdentity): Change =>
   isSameIdentity(session.view.interface, identity)
     ? stay(session)
@@ -16,7 +16,7 @@ type Stranger = Extract<Stage, { kind: "other-interface" }>;
 /** Stages that wait for the line, and the work by hand, which needs none: they go on when somebody has agreed. */
 const WAITING: readonly Stage["kind"][] = ["opening", "line-lost", "by-hand"];
 
-/** Another interface answers than the one before. It is sent nothing: a person is asked first. */
+/** Asks a person when another interface answers than the one before; nothing is sent to it until then. */
 export const strangerMet = (session: Session, input: Extract<Stamped, { kind: "stranger" }>): Change => {
   const { stage } = session;
   if (stage.kind === "finished") return stay(session);
@@ -37,7 +37,10 @@ const askAbout = (
     { kind: "say", words: `Another interface is plugged in. ${words}` },
   );
 
-/** Agreed: the line is opened to this one and no other; "again" looks once more for the one before. What waited goes on by its own rules. */
+/**
+ * Takes the answer about another interface. Agreed: the line is opened to this one and no other; "again" looks once more
+ * for the one before. What waited goes on by its own rules.
+ */
 export const agreeToStranger = (session: Session, { before, identity }: Stranger, input: Stamped): Change =>
   input.kind === "confirm" || input.kind === "again"
     ? withEffects(

@@ -10,12 +10,12 @@ import { goOn, towards } from "./flow.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage, Stirs } from "./session.ts";
 
-/** Whether the answer that was just given can be taken back: nothing else has been written since. */
+/** Whether the answer that was just given can be undone: nothing else has been written since. */
 export const canTakeBack = (session: Session): boolean => withdrawing(session) !== undefined;
 
 /**
- * The answer that was just given by hand, or to a safety point, was a slip: it counts as not given, and is asked for again.
- * With a hold point the clearance is gone, too.
+ * Undoes the answer that was just given by hand, or to a hold point: it counts as not given, and is asked for again. With a
+ * hold point the clearance is gone, too.
  */
 export const takeBack = (session: Session): Change => {
   const last = withdrawing(session);
@@ -91,7 +91,10 @@ const withdrawn = (session: Session, point: string): Session => ({
   holds: holdsWithout(session.holds, point),
 });
 
-/** It moves, and the area is not clear after all: dark, every axis holds, and the safety page is asked again before the step begins anew. */
+/**
+ * Stops what moves because the area is not clear after all: dark, every axis holds, and the safety page is
+ * asked again before the step begins anew.
+ */
 export const withdrawClearance = (session: Session, frame: number): Change => {
   const going = goingOn(session.stage, frame);
   if (!going) return stay(session);

@@ -11,18 +11,15 @@ export interface DiagnosisQuestion {
   readonly rest: Omit<Findings, "profile" | "bench" | "learned" | "constants">;
 }
 
-/** For runs in no real time: worked out on the spot, since the clock waits anyway. */
+/** For runs faster than real time: worked out on the spot, since the clock waits anyway. */
 export const diagnosedHere: DiagnosisDoor = {
   ask: async (findings) => diagnose(findings),
   close: async () => {},
 };
 
 /**
- * A worker thread, started at once so that its first answer does not wait for it; one question at a time. A thread that died
- * is started anew with the next question, and what it owed is worked out here.
- *
- * @param code - what the thread runs: `diagnosis-worker` as it was built
- * @param note - takes what went wrong, for the log
+ * Works out diagnoses in a worker thread, started at once so that its first answer does
+ * not wait for it; one question at a time.
  */
 export const diagnosisThread = (
   code: URL = new URL("./diagnosis-worker.js", import.meta.url),

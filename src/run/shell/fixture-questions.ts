@@ -19,7 +19,7 @@ export type FixtureAnswer =
   | { readonly kind: "own-test-over"; readonly run: string; readonly words: string }
   | { readonly kind: "remark"; readonly words: string };
 
-/** Sensors are asked about so often, and whether its own test is over. */
+/** How often sensors are asked about, and whether the fixture's own test is over. */
 const FOLLOW_EVERY: Seconds = 20;
 const LOOK_EVERY: Seconds = 1;
 
@@ -58,19 +58,21 @@ export class FixtureQuestions {
     this.hear = hear;
   }
 
-  /** A question is out: a clock in no real time waits for its answer. */
+  /** A question is out: a clock faster than real time waits for its answer. */
   get busy(): boolean {
     return this.asking > 0;
   }
 
-  /** What is to be asked by now, after every change of the run. */
+  /** Takes what is to be asked by now, after every change of the run. */
   consider(wanted: readonly FixtureQuestion[]): void {
     if (this.doors.size === 0) return;
     this.wanted = wanted;
     for (const { universe } of [...wanted, ...this.begun.values()]) this.work(universe);
   }
 
-  /** One beat of the clock: whoever waits for stillness is let go when there is some, and what is due by now is asked. */
+  /**
+   * Makes one beat of the clock: whoever waits for stillness is let go when there is some, and what is due by now is asked.
+   */
   beat(still: boolean): void {
     if (++this.beats % FRAMES_PER_SECOND === 0) this.consider(this.wanted);
     if (!still || this.waiting.length === 0) return;
@@ -79,6 +81,7 @@ export class FixtureQuestions {
     for (const go of waiting) go();
   }
 
+  /** Asks nothing more; whoever waits for stillness is let go. */
   close(): void {
     this.closed = true;
     this.wanted = [];
@@ -201,7 +204,7 @@ export class FixtureQuestions {
     if (!this.closed) this.hear({ kind: "own-test-over", run, words });
   }
 
-  /** By serial number, label or UID; else by the address, or because there is only one. */
+  /** Finds a fixture by serial number, label or UID; else by the address, or because there is only one. */
   private async uidOf(door: RdmDoor, { universe, serial, address, wanted }: FixtureQuestion): Promise<Uid | undefined> {
     if (wanted.kind !== "everything") return uidIn(wanted.known.uid);
     const pick = (all: readonly FixtureIdentity[]) =>

@@ -47,6 +47,7 @@ export class FrameHost {
     this.tell = tell;
   }
 
+  /** Does what the program asks of the process that sends frames, and answers where it asks something. */
   hear(message: ToFrames): void {
     if (message.kind === "begin") this.begin(message);
     else if (message.kind === "play") this.plays(message);

@@ -62,7 +62,7 @@ export type SentError =
   | { readonly kind: "stranger"; readonly identity: InterfaceIdentity; readonly message: string }
   | { readonly kind: "bug"; readonly message: string };
 
-/** The same clock in all programs of a computer. */
+/** The time on a clock that never goes back and is one clock for all programs of a computer. */
 export const monotonicSeconds = (): Seconds => Number(process.hrtime.bigint()) / 1e9;
 
 /** A process that sends the frames of one run, and asks fixtures over the lines that it has open. */
@@ -299,7 +299,7 @@ class SenderThere implements FrameSender {
     this.link.say({ kind: "go-dark" });
   }
 
-  /** The frames go on while what is told of them waits here to be heard, so it is reckoned by their beat. */
+  /** The frames go on while what is told of them waits here to be heard, so it is calculated by their beat. */
   standing(at: Seconds): { readonly frame: Frame; readonly after: Seconds } {
     const { out } = this;
     if (!out) return { frame: 0, after: 0 };

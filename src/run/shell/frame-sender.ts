@@ -7,7 +7,7 @@ import { Player } from "./player.ts";
 /** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */
 export const STOOD_STILL: Frame = FRAMES_PER_SECOND;
 
-/** A fixture is asked while nothing moves for so many frames: an answer holds up two of them at most. */
+/** For how many frames nothing may move while a fixture is asked: an answer holds up two of them at most. */
 const STILL_FRAMES: Frame = 4;
 
 /** One line as the shell of a single fixture sees it, opened and reopened as one. */
@@ -39,7 +39,7 @@ export interface FrameSender {
   /** Begins to beat. Call what is returned to end it: nothing is told after that. */
   begin(): () => void;
   play(key: string, parts: readonly PlayedPart[], from: Frame): void;
-  /** Whatever played is over: dark, and every axis holds where it was last told to stand. */
+  /** Whatever played is over: dark, and every axis holds where it was last commanded to stand. */
   goDark(): void;
   /** The frame of the step that was out at a moment of the run's clock, and the seconds since its frame 0; zeros when nothing plays. */
   standing(at: Seconds): { readonly frame: Frame; readonly after: Seconds };

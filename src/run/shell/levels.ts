@@ -9,17 +9,20 @@ export class Levels {
   private readonly spots = new Map<string, Spot>();
   private readonly left: ReadonlyMap<string, Uint8Array>;
 
-  /** `left`: where fixtures were last told to stand when an earlier part of this run was left. */
+  /** `left`: where fixtures were last commanded to stand when an earlier part of this run was left. */
   constructor(left: readonly LeftSpot[] = []) {
     this.left = new Map(left.map(({ spot, slots }) => [placeOf(spot), slots]));
   }
 
-  /** Universes and their 512 levels, slot 1 first. */
+  /** The universes and their 512 levels, slot 1 first. */
   all(): readonly (readonly [number, Uint8Array])[] {
     return [...this.universes];
   }
 
-  /** The line is given what stands on this universe now; call what is returned when it did not take it. */
+  /**
+   * Notes that the line is given what is on this universe now; call what is returned when it did not take
+   * it. `universe` is its number, from 1.
+   */
   taken(universe: number): () => void {
     const before = this.sent.get(universe);
     this.sent.set(universe, this.of(universe).slice());
@@ -28,7 +31,7 @@ export class Levels {
     };
   }
 
-  /** Fixtures that listen somewhere; nothing is sent to them yet. */
+  /** Notes fixtures that listen somewhere; nothing is sent to them yet. */
   meet(spots: readonly Spot[]): void {
     for (const spot of spots) {
       const known = this.spots.has(placeOf(spot));
@@ -37,7 +40,10 @@ export class Levels {
     }
   }
 
-  /** Something is about to play for these. On a universe that was silent, everybody who listens there begins where it was left, else at rest. */
+  /**
+   * Makes these fixtures ready to play. On a universe that was silent, everybody who listens there
+   * begins where it was left, else at rest.
+   */
   begin(spots: readonly Spot[]): void {
     this.meet(spots);
     const silent = new Set(spots.map(({ universe }) => universe).filter((one) => !this.universes.has(one)));
@@ -45,11 +51,15 @@ export class Levels {
     for (const spot of this.spots.values()) if (silent.has(spot.universe)) this.put(spot, this.atFirst(spot));
   }
 
+  /** Sets the slots of one fixture, from its start address on. */
   put({ universe, address }: Spot, slots: Uint8Array): void {
     this.of(universe).set(slots, address - 1);
   }
 
-  /** Dark, and every axis holds where it was last told to by a frame that went out: all but those that listen where one of `but` does. */
+  /**
+   * Makes dark, with every axis held where it was last commanded by a frame that went out: all but those
+   * that listen where one of `but` does.
+   */
   darken(but: readonly Spot[]): void {
     const places = new Set(but.map(placeOf));
     for (const spot of this.spots.values()) {

@@ -34,6 +34,10 @@ export class Player {
     return !this.begun;
   }
 
+  /**
+   * Begins to play steps on some fixtures; all others go dark and hold. `key` names what
+   * plays, for the inputs that tell of it.
+   */
   play(key: string, parts: readonly PlayedPart[], from: Frame): void {
     this.begun = true;
     const spots = parts.flatMap((part) => part.spots);
@@ -46,7 +50,7 @@ export class Player {
     this.playing = { key, steps, tracks, frames, from, first: undefined, n: from, sent: from, rig };
   }
 
-  /** Whatever played is over: dark, and every axis holds where it was last told to stand. */
+  /** Ends whatever plays: dark, and every axis holds where it was last commanded to stand. */
   goDark(): void {
     this.playing = undefined;
     this.levels.darken([]);
@@ -58,12 +62,12 @@ export class Player {
     return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
   }
 
-  /** Of what plays now; empty when nothing does. */
+  /** The key of what plays now; empty when nothing does. */
   get key(): string {
     return this.playing?.key ?? "";
   }
 
-  /** True when nothing that is played now moves within so many frames. */
+  /** Whether nothing that is played now moves within the next `frames` frames. */
   standsStill(frames: Frame): boolean {
     const { playing } = this;
     if (!playing) return true;
@@ -73,7 +77,7 @@ export class Player {
     );
   }
 
-  /** One beat of the clock: samples at the deadline and hands over, never queues. */
+  /** Makes one beat of the clock: samples at the deadline and hands over, never queues. */
   tick({ frame, late }: Tick): void {
     const skipped = this.lastTick === undefined ? 0 : frame - this.lastTick - 1;
     this.lastTick = frame;
@@ -119,7 +123,7 @@ interface Playing {
   readonly key: string;
   readonly steps: readonly CompiledStep[];
   readonly tracks: readonly Track[];
-  /** Of the longest part. */
+  /** How long the longest part is. */
   readonly frames: Frame;
   readonly from: Frame;
   /** The clock's frame at which it began. */

@@ -5,13 +5,14 @@ import type { RdmDoor } from "../ports.ts";
 /** How a talk ended: with what it was for, or because nothing at the other end does RDM. */
 export type Talked<T> = { readonly kind: "done"; readonly value: T } | { readonly kind: "no-rdm" };
 
-/** Waits for so long before a fixture is asked again. */
+/** Waits for this time before a fixture is asked again. */
 type Pausing = (seconds: number) => Promise<void>;
 const realPause: Pausing = (seconds) => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
 
 /**
- * Plays a dialogue through a door, one packet after the other. Given up when the first question that must be answered
- * brings not even the interface's word that nobody answered. `before` is waited for before every packet.
+ * Plays a dialogue through a door, one packet after the other. Given up when the first question that must be
+ * answered brings not even the interface's word that nobody answered. `before` is waited for before every packet.
+ * Rejects with what the door rejects with.
  */
 export const talk = async <T>(
   dialogue: Dialogue<T>,

@@ -14,7 +14,7 @@ import type { Beat, FrameSender } from "./frame-sender.ts";
 import { Steadiness } from "./steadiness.ts";
 import { WasOut } from "./was-out.ts";
 
-/** After the last effect the dark goes out for so many frames, so that one of them arrives. */
+/** For how many frames the dark goes out after the last effect, so that one of them arrives. */
 const LAST_FRAMES = 8;
 
 /** A run, of one fixture or of many: joins clock, keys and DMX lines into inputs, and carries out its effects. */

@@ -1,12 +1,13 @@
 /** The system's ways of asking a program to end: Ctrl-C, a kill, a closed terminal. Each becomes an input, so that the rest state still goes out. */
 const NAMES = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 
-/** With a closed terminal nobody can be told anything any more. */
+/** Signals that may come while the sheet is printed; with a closed terminal nobody can be told anything any more. */
 const LATE = ["SIGINT", "SIGTERM"] as const;
 
 /** Calls `listen` with the name of each signal, until what it returns is called. */
 export type Signals = (listen: (name: string) => void) => () => void;
 
+/** The signals by which the system or a person asks the program to end. */
 export const systemSignals: Signals = (listen) => on(NAMES, listen);
 
 /**

@@ -15,7 +15,10 @@ export class Steadiness {
   private left = 0;
   private over = false;
 
-  /** One beat, so many frames after the one before; words when enough was seen and it was not held. */
+  /**
+   * Takes one beat of the clock, `gap` frames after the one before. Gives words when enough was seen and the beat was not
+   * kept; undefined until then, and where it was kept.
+   */
   beat(gap: Frame, stands: boolean): string | undefined {
     this.over ||= !stands;
     if (this.over) return undefined;

@@ -4,7 +4,7 @@ import type { IUniverseDriver, UniverseData } from "dmx-ts/dist/src/models/IUniv
 import type { DmxLine, LineError, Meeting } from "../ports.ts";
 import type { OpenedLines } from "./frame-sender.ts";
 
-/** The universes of a run, each with its DMX line, in the register that dmx-ts keeps. Time is ours: nothing here sends by itself. */
+/** The universes of a run on their lines, registered with dmx-ts. What it opens and sends rejects with LineError. */
 export const universesOn = (lines: ReadonlyMap<number, DmxLine>): OpenedLines => {
   const register = new DMX();
   const registered = new Map<number, LineDriver>();

@@ -24,7 +24,7 @@ const MOST = 1000;
 export class WasOut {
   private stretches: Stretch[] = [];
 
-  /** At every beat, after its frame has gone out. */
+  /** Notes what was out, at every beat, after its frame has gone out. */
   beat(at: Seconds, key: string, frame: Frame): void {
     const last = this.stretches.at(-1);
     const follows = last?.key === key && Math.abs(secondsOf(frame - last.frame) - (at - last.since)) <= FRAME_SECONDS;
@@ -35,11 +35,12 @@ export class WasOut {
     if (this.stretches.length > MOST) this.stretches = this.stretches.slice(-MOST / 2);
   }
 
+  /** What was out at a time of the run's clock: the step and its frame, or nothing. */
   at(time: Seconds): Out {
     const stretch = this.stretches.findLast(({ since }) => since <= time);
     if (!stretch || stretch.key === "") return NOTHING;
     const { key, frame: first, since, until, last } = stretch;
-    // A little after its last beat it was still out; later it was the rig that stood still.
+    // A little after its last beat it was still out; later it was the computer that stood still.
     if (time - until > 2 * FRAME_SECONDS) return NOTHING;
     const passed = Math.min(time, until + FRAME_SECONDS) - since;
     const frame = Math.min(last, first + Math.floor(passed * FRAMES_PER_SECOND + 1e-6));

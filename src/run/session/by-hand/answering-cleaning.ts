@@ -8,19 +8,25 @@ import { isWiped } from "./cleaning.ts";
 import { at } from "./entry.ts";
 import type { TaskOf } from "./task.ts";
 
-/** The first level has the digit 1. */
+/** Takes the answer how dirty the fixture is: the first level has the digit 1. */
 export const answerDirt = (session: Session, input: Stamped): Change => {
   const change = sayDirt(session, input);
   return change ? andThen(change, goOn) : stay(session);
 };
 
-/** Said beside a soak as well, while nobody has to watch. */
+/**
+ * Keeps how dirty the fixture is, also beside a soak, while nobody has to watch; undefined
+ * for an input that says nothing of it.
+ */
 export const sayDirt = (session: Session, input: Stamped): Change | undefined => {
   const dirt = input.kind === "choose" ? DIRT_IDS[input.offer] : undefined;
   return dirt && write(session, { kind: "dirt-judged", dirt });
 };
 
-/** One of them by itself, for what is left out; then all others at once, each kept. */
+/**
+ * Takes an answer about all that is to be cleaned: one place by itself, for what is left
+ * out; then all others at once, each kept.
+ */
 export const answerCleans = (session: Session, task: TaskOf<"cleans">, input: Stamped): Change => {
   const { cleanings, dirt } = task;
   const chosen = input.kind === "choose" ? cleanings[input.offer] : undefined;
@@ -37,10 +43,11 @@ export const answerCleans = (session: Session, task: TaskOf<"cleans">, input: St
   return andThen(written, goOn);
 };
 
-/** As dirty as the last time: that counts for this run from the first place that was cleaned for it. */
+/** Keeps that it is as dirty as the last time, from the first place on that is cleaned for it in this run. */
 const agreedTo = (session: Session, dirt: DirtId): Change =>
   session.view.dirt === undefined ? write(session, { kind: "dirt-judged", dirt }) : stay(session);
 
+/** Takes the answer about one place: cleaned, or left out with a note. */
 export const answerClean = (session: Session, task: TaskOf<"clean">, input: Stamped): Change => {
   const { cleaning: id, dirt, note } = task;
   if (input.kind !== "judge" || (input.result !== "pass" && input.result !== "not-asked")) return stay(session);

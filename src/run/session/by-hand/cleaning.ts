@@ -15,7 +15,9 @@ import type { Session } from "../session.ts";
 import { holdDue } from "./holds.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
-/** What is still to be cleaned, on one page, once somebody has said how dirty it came back. */
+/**
+ * What is still to be cleaned, on one page, once somebody has said how dirty it came back; undefined when nothing is left.
+ */
 export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: "clean" }>): HandTask | undefined => {
   const fitted = cleaningsOf(fittedIn(session));
   const wanted = what === "due" ? fitted : CLEANING_IDS.filter((id) => what.includes(id));
@@ -32,13 +34,16 @@ export const cleanTask = (session: Session, { what }: Extract<HandWork, { kind: 
     : { kind: "cleans", cleanings, dirt };
 };
 
-/** How dirty it came back: as somebody said, or, until somebody does, as it came back the last time. */
+/**
+ * How dirty the fixture came back: as somebody said, or, until somebody does, as it came back the last
+ * time; undefined where nobody ever said.
+ */
 export const dirtIn = ({ job, view }: Session): DirtId | undefined => {
   const before = job.past.findLast(({ body }) => body.kind === "dirt-judged")?.body;
   return view.dirt ?? (before?.kind === "dirt-judged" ? before.dirt : undefined);
 };
 
-/** Something is to be cleaned later, and nobody has said yet in this run how dirty it came back. */
+/** Whether something is to be cleaned later, and nobody has said yet in this run how dirty it came back. */
 export const isDirtOpen = ({ job, view }: Session): boolean =>
   view.dirt === undefined && job.sequence.byHand.some(({ work }) => work.kind === "clean");
 

@@ -98,7 +98,9 @@ const isCompetent = ({ reading, initials }: { readonly reading: ReadingId; reado
 const mendingDue = (session: Session): boolean => somethingWrong(session, session.named);
 
 const MOST_CHOICES = 8;
-/** What it may have been, likeliest first, what was mended in this run left out. */
+/**
+ * The question what it was, likeliest first, what was repaired in this run left out; or the diagnosis that must come first.
+ */
 export const faultTask = (session: Session): TaskOf<"fault"> | DiagnosisFirst => {
   const diagnosis = diagnosisNow(session);
   if (!diagnosis) return DIAGNOSIS_FIRST;
@@ -110,7 +112,7 @@ export const faultTask = (session: Session): TaskOf<"fault"> | DiagnosisFirst =>
   return { kind: "fault", choices: choices.slice(0, MOST_CHOICES), note: "" };
 };
 
-/** True for work that comes after the fixture was isolated: what could still be driven is offered before it. */
+/** Whether work comes after the fixture was isolated: what could still be driven is offered before it. */
 export const isBehindIsolation = (task: HandTask): boolean => task.kind === "hold-point" && task.point === "isolated";
 
 /** Whatever would clear an open danger comes first, the likeliest of it first. */
@@ -153,7 +155,10 @@ export const towardsSafety = (session: Session, danger: OpenDanger): HandTask | 
   return point ? { kind: "hold-point", point, step: undefined, next: undefined } : measure(session, source, undefined);
 };
 
-/** What stands before any movement: dangers, and the hold points of closing when covers were off. */
+/**
+ * What comes before any movement: dangers, and the hold points of closing when covers were off;
+ * undefined where nothing is in the way.
+ */
 export const guardOf = (session: Session, next: Next): HandTask | undefined => {
   const blocked = blockedBy(session);
   if (blocked) return blocked;

@@ -25,7 +25,7 @@ const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
     .at(0);
 };
 
-/** As it would stand with this run over. */
+/** The question of the signature, with the reasons as they would be with this run over. */
 const signTask = ({ episode, told, person, job }: Session): TaskOf<"sign"> => {
   const over = { kind: "run-closed", how: "finished" } as const;
   const { reasons } = releaseStatusOf([...episode, ...inThisRun([...told, over], person)], job.fitted);

@@ -23,17 +23,20 @@ export const holdsAfter = (holds: readonly HoldPointId[], point: HoldPointId | "
   return [...holds, point];
 };
 
-/** What still holds when a point is taken back; whatever hangs on the isolator goes with it. */
+/** What still holds when a point is undone; whatever depends on the isolator goes with it. */
 export const holdsWithout = (holds: readonly HoldPointId[], point: string): readonly HoldPointId[] =>
   point === "isolated" || point === "unplugged" ? [] : holds.filter((one) => one !== point);
 
-/** The first of these that does not hold now; it has to be confirmed before anything behind it is done. */
+/**
+ * The first of these points that does not hold now; it has to be confirmed before anything behind it is
+ * done. Undefined where all of them hold.
+ */
 export const holdDue = (session: Session, wanted: readonly HoldPointId[]): TaskOf<"hold-point"> | undefined => {
   const point = wanted.find((one) => !session.holds.includes(one));
   return point && { kind: "hold-point", point, step: undefined, next: undefined };
 };
 
-/** The first point of a step of the sequence that was not confirmed for it. */
+/** The first of these points that was not confirmed for a step of the sequence; undefined where all were. */
 export const holdOfStep = (
   { view }: Session,
   step: string,
@@ -44,12 +47,13 @@ export const holdOfStep = (
   return point && { kind: "hold-point", point, step, next: undefined };
 };
 
-/** Once isolated every cover that was looked behind is off. */
+/** The covers that are off: once isolated, every cover behind which something was inspected. */
 export const coversOff = ({ holds, view }: Session): readonly CoverId[] => {
   if (!OPENING.every((point) => holds.includes(point))) return [];
   const behind = new Set(view.inspected.map((one) => inspection(one.inspection).cover));
   return COVER_IDS.filter((cover) => behind.has(cover));
 };
 
+/** Whether one of these points belongs to closing the fixture. */
 export const closes = (points: readonly HoldPointId[]): boolean =>
   points.some((point) => CLOSING.some((one) => one === point));

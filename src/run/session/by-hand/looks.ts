@@ -28,7 +28,7 @@ export const lookDue = (
   return together(listed.filter((id) => !isAnswered(session, id)));
 };
 
-/** So many fit on a screen of 24 rows, each with a digit. */
+/** How many fit on a screen of 24 rows, each with a digit. */
 const MOST_TOGETHER = 8;
 
 /** The looks under the first cover, on one page; what may be a danger to people is asked by itself, before them. */
@@ -43,6 +43,7 @@ const together = (open: readonly InspectionId[]): TaskOf<"look"> | TaskOf<"looks
   return { kind: "looks", cover, inspections, more: under.length - inspections.length };
 };
 
+/** The task of one inspection, with nothing written down yet. */
 export const lookAt = (id: InspectionId, why: TaskOf<"look">["why"]): TaskOf<"look"> => ({
   kind: "look",
   inspection: id,
@@ -68,7 +69,7 @@ const isAnswered = ({ view }: Session, id: InspectionId): boolean =>
     ? view.readings.some(({ reading }) => reading === id)
     : view.inspected.some((one) => one.inspection === id);
 
-/** Bad, and since then something was mended or cleaned that it tells of; in the order in which they were looked at first. */
+/** Bad, and since then something was repaired or cleaned that it tells of; in the order in which they were looked at first. */
 const toBeLookedAtAgain = (session: Session): readonly InspectionId[] => {
   const told = standingOnly(session.told);
   const latest = new Map(
@@ -110,7 +111,7 @@ const isSuspect = ({ told }: Session): boolean =>
       (body.kind === "inspected" && body.answer === "bad"),
   );
 
-/** So many good looks on top of what is due, one after the other, and the fault model has no better idea. Judgement. */
+/** After how many good inspections in a row, on top of what is due, the fault model has no better idea. Judgement. */
 const MOST_IN_VAIN = 6;
 const proposedInVain = (session: Session): number => {
   const looks = session.view.inspected;
@@ -121,7 +122,9 @@ const proposedInVain = (session: Session): number => {
 };
 
 const CERTAIN = 0.9;
-/** A step that failed or was unsure, or a look that was bad, since so many events. */
+/**
+ * Whether a step failed or was unsure, or an inspection was bad, among the events from index `since` on, counted from 0.
+ */
 export const somethingWrong = ({ told }: Session, since = 0): boolean =>
   standingOnly(told.slice(since)).some(
     (body) =>

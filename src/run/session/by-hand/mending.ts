@@ -8,13 +8,15 @@ import { faultTask } from "./due.ts";
 import { at, typedInitials, typedNumber, typedText } from "./entry.ts";
 import type { TaskOf } from "./task.ts";
 
-/** Asks what it was; where that hangs on the diagnosis, after it. */
+/** Asks what was found; where that depends on the diagnosis, after it. */
 export const askFault = (session: Session): Change => {
   const task = faultTask(session);
   return task === DIAGNOSIS_FIRST ? askForDiagnosis(session, { kind: "name-fault" }) : at(session, task);
 };
 
-/** What it was: a fault, something else in words, or nothing more. One after the other until nothing more is said. */
+/**
+ * Takes what was found: a fault, something else in words, or nothing more. One after the other until nothing more is said.
+ */
 export const answerFault = (session: Session, { note }: TaskOf<"fault">, input: Stamped): Change => {
   if (input.kind !== "name-fault") return stay(session);
   if (input.fault === "nothing") return nothingMore(session);
@@ -42,7 +44,7 @@ const nothingMore = (session: Session): Change => {
   return andThen(said, (s) => goOn({ ...s, named: s.told.length }));
 };
 
-/** Mended with part, minutes and initials, or left as it is for now. */
+/** Takes how it was repaired, with part, minutes and initials, or that it is left as it is for now. */
 export const answerMend = (session: Session, task: TaskOf<"mend">, input: Stamped): Change => {
   if (input.kind === "filled") return at(session, { ...task, ...entryOf(input) });
   if (input.kind === "decline") return askFault(session);

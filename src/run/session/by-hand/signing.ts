@@ -7,7 +7,10 @@ import { repeat } from "../retaking.ts";
 import type { Session } from "../session.ts";
 import type { TaskOf } from "./task.ts";
 
-/** Signed back when nothing stands against it; put by with every reason and a person's own words; or left as it stands. */
+/**
+ * Takes the answer at the end: signed when nothing blocks the release; set aside with every reason and a
+ * person's own words; or left as it is.
+ */
 export const answerSign = (session: Session, { reasons, note }: TaskOf<"sign">, input: Stamped): Change => {
   if (input.kind === "confirm") return end(session, "finished");
   if (input.kind !== "judge" || session.person === "") return stay(session);
@@ -23,7 +26,7 @@ export const answerSign = (session: Session, { reasons, note }: TaskOf<"sign">, 
   return andThen(end(session, "finished"), (s) => write(s, { kind: "quarantined", reasons: words, initials, note }));
 };
 
-/** The same movement again, or enough of it. */
+/** Plays the movement once more, or takes it as enough. */
 export const answerOnceMore = (session: Session, { index }: TaskOf<"once-more">, input: Stamped): Change => {
   if (input.kind === "confirm" || input.kind === "again") return repeat(session, index, 1);
   return input.kind === "decline" ? goOn({ ...session, enough: true }) : stay(session);

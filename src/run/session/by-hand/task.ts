@@ -57,14 +57,17 @@ export type HandTask =
       readonly initials: string;
       readonly note: string;
     }
-  /** Of a step that failed now and then: so many clean passes there were, so many would be needed. */
+  /** A step that failed now and then: how many clean passes there were, and how many would be needed. */
   | { readonly kind: "once-more"; readonly index: number; readonly clean: number; readonly needed: number }
   /** The end: sign it back, put it by, or leave it as it stands. */
   | { readonly kind: "sign"; readonly reasons: readonly Reason[]; readonly note: string };
 
 export type TaskOf<K extends HandTask["kind"]> = Extract<HandTask, { kind: K }>;
 
-/** Names the open question, `said` tells the same question asked twice apart. */
+/**
+ * A name for the open question. `said` is how many events were written before it, from 0: it
+ * tells the same question asked twice apart.
+ */
 export const handQuestion = (task: HandTask, said: number): string => `${aboutOf(task)}#${said}`;
 
 const aboutOf = (task: HandTask): string => {
