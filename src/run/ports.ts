@@ -3,6 +3,8 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../domain/units.ts";
 import type { Heard, ToSend } from "../wire/rdm/dialogue.ts";
 import type { Uid } from "../wire/rdm/uid.ts";
+import type { Batch } from "./batch/batch.ts";
+import type { RackInput } from "./batch/input.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
 import type { InterfaceIdentity } from "./events/interface-met.ts";
@@ -10,8 +12,7 @@ import type { RunSummary } from "./events/summary.ts";
 import type { Which } from "./events/which.ts";
 import type { ReleaseStatuses } from "./memory/release-statuses.ts";
 import type { Diagnosis, Findings } from "./session/diagnose.ts";
-import type { OnItsWay, WatcherInput } from "./session/input.ts";
-import type { Session } from "./session/session.ts";
+import type { OnItsWay } from "./session/input.ts";
 
 /** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
 export interface Tick {
@@ -157,11 +158,11 @@ export interface DiagnosisDoor {
   close(): Promise<void>;
 }
 
-/** Whoever watches: a person at the terminal or the simulated watcher. Sees the session (or the rack), answers with inputs. */
-export interface Watcher<State = Session, Said = WatcherInput> {
-  show(state: State): void;
+/** Whoever watches: a person at the terminal or the simulated watcher. Sees the run, of one fixture or of many, and answers with inputs. */
+export interface Watcher {
+  show(batch: Batch): void;
   /** Called once; every key becomes an input that names what it answers. `way`: it was pressed a while ago. */
-  listen(answer: (input: Said, way?: OnItsWay) => void): void;
+  listen(answer: (input: RackInput, way?: OnItsWay) => void): void;
   close(): void;
 }
 

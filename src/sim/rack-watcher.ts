@@ -1,5 +1,5 @@
 import { FRAMES_PER_SECOND, type Frame } from "../domain/units.ts";
-import { type Batch, markedFor, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import type { Watcher } from "../run/ports.ts";
 import { stepAt } from "../run/session/job.ts";
@@ -19,7 +19,7 @@ export interface InView {
  * The simulated person before a rack: one pair of eyes on as many fixtures as move together, each seen with less care the
  * more there are. What differs is pressed for; a fixture alone is watched as on the single bench.
  */
-export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
+export class SimulatedRackWatcher implements Watcher {
   private readonly fixtures: readonly InView[];
   private readonly eyes: readonly Observer[];
   private readonly alone: readonly SimulatedWatcher[];
@@ -117,10 +117,9 @@ export class SimulatedRackWatcher implements Watcher<Batch, RackInput> {
   private lookAlone(batch: Batch, index: number | undefined): void {
     if (index !== this.lookingAt && this.lookingAt !== undefined) this.alone[this.lookingAt]?.close();
     if (index !== undefined) {
-      const { run, session } = memberAt(batch, index);
-      if (index !== this.lookingAt) this.alone[index]?.listen((input) => this.answer(markedFor(run, input)));
+      if (index !== this.lookingAt) this.alone[index]?.listen((input) => this.answer(input));
       this.lookingAt = index;
-      this.alone[index]?.show(session);
+      this.alone[index]?.show(batch);
     }
     this.lookingAt = index;
   }

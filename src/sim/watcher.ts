@@ -1,4 +1,7 @@
 import type { Seconds } from "../domain/units.ts";
+import { type Batch, markedFor } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import { lookedAtAlone } from "../run/batch/one.ts";
 import type { Watcher } from "../run/ports.ts";
 import type { WatcherInput } from "../run/session/input.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
@@ -16,13 +19,15 @@ const isShort = (offer: Extract<Session["stage"], { kind: "what-next" }>["offers
 
 /**
  * The simulated person at the bench: watches one simulated fixture through the observer's eyes and ears, and answers the
- * session as a person would, by the same inputs. It reads questions and steps, never what is known or set.
+ * session as a person would, by the same inputs. It reads questions and steps, never what is known or set. It watches whoever
+ * is looked at alone.
  */
 export class SimulatedWatcher implements Watcher {
   private readonly line: SimLine;
   private readonly observer: Observer;
   private readonly which: number;
-  private answer: (input: WatcherInput) => void = () => {};
+  private tell: (input: RackInput) => void = () => {};
+  private run = "";
   private question: string | undefined;
   private watching: { readonly index: number; presses: number } | undefined;
   private readonly reports = new Map<number, WatcherReport>();
@@ -40,8 +45,8 @@ export class SimulatedWatcher implements Watcher {
     this.which = which;
   }
 
-  listen(answer: (input: WatcherInput) => void): void {
-    this.answer = answer;
+  listen(tell: (input: RackInput) => void): void {
+    this.tell = tell;
     this.stopWatching = this.line.scenes((comparisons) => {
       const now = comparisons[this.which];
       const presses = now ? this.observer.see(now.scene, now.twin) : 0;
@@ -49,7 +54,11 @@ export class SimulatedWatcher implements Watcher {
     });
   }
 
-  show(session: Session): void {
+  show(batch: Batch): void {
+    const alone = lookedAtAlone(batch);
+    if (!alone) return;
+    const { run, session } = alone;
+    this.run = run;
     const question = questionOf(session);
     if (question === this.question) return;
     this.question = question;
@@ -78,6 +87,10 @@ export class SimulatedWatcher implements Watcher {
 
   close(): void {
     this.stopWatching();
+  }
+
+  private answer(input: WatcherInput): void {
+    this.tell(markedFor(this.run, input));
   }
 
   /** Agrees to whatever a person would agree to; what moved instead it leaves to people. */

@@ -81,7 +81,7 @@ export class FootSwitch {
 
 /** Listens to the keys of a bench, one of which may be a foot switch, until the returned function is called. */
 export const benchKeys = (
-  { stdin, buttons, footSwitch, now = () => performance.now() }: ScreenOptions<unknown>,
+  { stdin, buttons, footSwitch, now = () => performance.now() }: ScreenOptions,
   moves: () => boolean,
   key: (name: string) => void,
   ended: () => void,

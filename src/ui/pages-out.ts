@@ -1,27 +1,23 @@
 import type { Row } from "./rows.ts";
+import type { RackDrawn } from "./sight.ts";
 
 /** A page and what it shows: keys answer that. */
-export interface Page<Drawn extends Asks = Asks> {
+export interface Page {
   readonly rows: readonly Row[];
-  readonly drawn: Drawn;
-}
-
-/** What every page says of itself: what it asks. */
-export interface Asks {
-  readonly question: string | undefined;
+  readonly drawn: RackDrawn;
 }
 
 /** Where pages are put out for ink to take: it takes them at once, so the newest is the one that stands on the screen. */
-export class Pages<Drawn extends Asks = Asks> {
-  private newest: Page<Drawn>;
+export class Pages {
+  private newest: Page;
   private readonly listeners = new Set<() => void>();
 
-  constructor(first: Page<Drawn>) {
+  constructor(first: Page) {
     this.newest = first;
   }
 
   /** Shows a page. One that looks like the page before and asks the same is not drawn again. */
-  put(page: Page<Drawn>): void {
+  put(page: Page): void {
     if (page.drawn.question === this.newest.drawn.question && sameRows(page.rows, this.newest.rows)) return;
     this.newest = page;
     for (const tell of this.listeners) tell();
@@ -32,7 +28,7 @@ export class Pages<Drawn extends Asks = Asks> {
     return () => this.listeners.delete(tell);
   };
 
-  readonly take = (): Page<Drawn> => this.newest;
+  readonly take = (): Page => this.newest;
 }
 
 const sameRows = (a: readonly Row[], b: readonly Row[]): boolean =>

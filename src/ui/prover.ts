@@ -7,7 +7,10 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { type Frame, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { spanInWords } from "../reports/span.ts";
+import { type Batch, markedFor } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
+import type { RackInput } from "../run/batch/input.ts";
+import { onlySession } from "../run/batch/one.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
 import { type Attention, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/session/fresh.ts";
 import type { WatcherInput } from "../run/session/input.ts";
@@ -28,8 +31,9 @@ export class Prover implements Watcher {
   readonly answers = new Map<number, ProofAnswer>();
   private readonly lines: TypedLines;
   private readonly lookout: Lookout | undefined;
-  private answer: (input: WatcherInput) => void = () => {};
+  private pass: (input: RackInput) => void = () => {};
   private session: Session | undefined;
+  private run = "";
   private asked = "";
   private question: Question<ProofAnswer> | undefined;
   private attention: Attention = NOTHING_SHOWN;
@@ -41,12 +45,14 @@ export class Prover implements Watcher {
     this.lookout = spectacle && new Lookout(spectacle, frame, (words) => lines.say(words));
   }
 
-  listen(answer: (input: WatcherInput) => void): void {
-    this.answer = answer;
+  listen(pass: (input: RackInput) => void): void {
+    this.pass = pass;
     this.deaf = [this.lines.each((line) => this.typed(line?.trim())), this.lines.keys((key) => this.key(key))];
   }
 
-  show(session: Session): void {
+  show(batch: Batch): void {
+    const session = onlySession(batch);
+    this.run = batch.plan.run;
     this.session = session;
     const { stage } = session;
     const now = `${stage.kind} ${questionOf(session) ?? ""} ${stage.kind === "line-lost" && stage.back}`;
@@ -58,6 +64,10 @@ export class Prover implements Watcher {
     this.lookout?.watch(stage.kind === "moving" ? stage.step : undefined);
     if (SKIPPED.includes(stage.kind)) this.agree();
     else this.tell(session, stage);
+  }
+
+  private answer(input: WatcherInput): void {
+    this.pass(markedFor(this.run, input));
   }
 
   close(): void {

@@ -5,58 +5,44 @@ import { Box, type Instance, render, Text } from "ink";
 import { createElement, type ReactElement, useSyncExternalStore } from "react";
 import type { Batch } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
-import type { WatcherInput } from "../run/session/input.ts";
-import type { Session } from "../run/session/session.ts";
 import { Attendant } from "./attendant.ts";
-import type { Attends } from "./attends.ts";
 import { benchKeys } from "./foot-switch.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
-import { type Asks, type Page, Pages } from "./pages-out.ts";
+import { type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
-import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
 import type { Row } from "./rows.ts";
 
-/** The screen of a person who looks at the fixture: one step at a time in large words, drawn at most 20 times a second. */
-export const screen = (options: ScreenOptions): Screen<Session, WatcherInput> =>
-  inkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
-
-/** The screen of a person before a rack: all fixtures in rows, by shelf; one that is looked at alone as on any bench. */
-export const rackScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>
-  inkScreen(options, new RackAttendant(options, options.now ?? (() => performance.now())));
-
-/** A drawn screen, whatever is attended to. */
-const inkScreen = <State, Said, Drawn extends Asks>(
-  options: ScreenOptions<unknown>,
-  attendant: Attends<State, Said, Drawn>,
-): Screen<State, Said> => new InkScreen(options, attendant);
+/** The screen of a person before one fixture or a rack: one step at a time in large words, drawn at most 20 times a second. */
+export const screen = (options: ScreenOptions): Screen =>
+  new InkScreen(options, new Attendant(options, options.now ?? (() => performance.now())));
 
 const BELL = "\u0007";
 const REDRAW = "\f";
 
-class InkScreen<State, Said, Drawn extends Asks> implements Screen<State, Said> {
-  private readonly options: ScreenOptions<unknown>;
-  private readonly attendant: Attends<State, Said, Drawn>;
+class InkScreen implements Screen {
+  private readonly options: ScreenOptions;
+  private readonly attendant: Attendant;
   private readonly painter: Painter;
-  private pages: Pages<Drawn> | undefined;
+  private pages: Pages | undefined;
   private ink: Instance | undefined;
   private deaf = () => {};
   private timer: NodeJS.Timeout | undefined;
   private due: NodeJS.Immediate | undefined;
   private state: "waiting" | "open" | "closed" = "waiting";
 
-  constructor(options: ScreenOptions<unknown>, attendant: Attends<State, Said, Drawn>) {
+  constructor(options: ScreenOptions, attendant: Attendant) {
     this.options = options;
     this.attendant = attendant;
     this.painter = new Painter(options.stdout);
   }
 
-  listen(answer: (input: Said) => void): void {
+  listen(answer: (input: RackInput) => void): void {
     this.attendant.listen(answer);
   }
 
   /** Drawn a moment later: who publishes may be about to send a frame. */
-  show(state: State): void {
-    this.attendant.show(state);
+  show(batch: Batch): void {
+    this.attendant.show(batch);
     if (this.state === "waiting") this.open();
     this.due ??= setImmediate(() => this.draw());
   }
@@ -115,7 +101,7 @@ class InkScreen<State, Said, Drawn extends Asks> implements Screen<State, Said> 
     else this.mount(page);
   }
 
-  private mount(page: Page<Drawn>): void {
+  private mount(page: Page): void {
     const pages = new Pages(page);
     this.pages = pages;
     // Not as JSX: what the compiler makes of it loads React before anything else in a file, "./before-ink.ts" too.

@@ -5,6 +5,7 @@ import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { PersonInput, WatcherInput } from "../../src/run/session/input.ts";
 import { stepAt } from "../../src/run/session/job.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
+import type { WatchesOne } from "../kit/of-one.ts";
 
 /** A key without the question that it answers. */
 type Said<I = PersonInput> = I extends { readonly answers: string } ? Omit<I, "answers"> : I;
@@ -19,7 +20,7 @@ export interface Manner<Key = Said> {
 }
 
 /** Follows a script, at a fixture by itself. */
-export class ScriptedPerson implements Watcher {
+export class ScriptedPerson implements WatchesOne {
   private readonly manner: Manner;
   private readonly frame: () => number;
   private answer: (input: WatcherInput) => void = () => {};
@@ -115,7 +116,7 @@ export interface RackManner extends Manner<RackSaid> {
 }
 
 /** The same before a rack; a fixture that is looked at alone is watched as on any bench. */
-export class ScriptedRackPerson implements Watcher<Batch, RackInput> {
+export class ScriptedRackPerson implements Watcher {
   private readonly manner: RackManner;
   private readonly frame: () => number;
   private readonly single: ScriptedPerson;

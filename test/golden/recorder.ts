@@ -4,7 +4,6 @@ import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { silentVoice } from "../../src/io/voice/silent.ts";
 import type { Batch } from "../../src/run/batch/batch.ts";
-import type { RackInput } from "../../src/run/batch/input.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
 import { type Clock, type Journal, JournalError, LineError, type Watcher } from "../../src/run/ports.ts";
 import { diagnosedHere } from "../../src/run/shell/diagnosis-thread.ts";
@@ -31,7 +30,7 @@ export type Recording = readonly string[];
 /** Plays a run in no real time, frame by frame, and keeps everything it sent and wrote. */
 export const recorded = async (
   opening: Batch,
-  watcher: (shell: { readonly frame: () => number }) => Watcher<Batch, RackInput> & { readonly beat?: () => void },
+  watcher: (shell: { readonly frame: () => number }) => Watcher & { readonly beat?: () => void },
   levers: Levers = {},
   more: Partial<Pick<Doors, "byHand">> & { readonly line?: OpenedLines } = {},
 ): Promise<Recording> => {

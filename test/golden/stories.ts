@@ -9,13 +9,13 @@ import type { EventBody } from "../../src/run/events/event.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Job } from "../../src/run/session/job.ts";
 import { openSession, type Session } from "../../src/run/session/session.ts";
-import { watchesOne } from "../../src/run/shell/doors.ts";
 import { onlyLine } from "../../src/run/shell/frame-sender.ts";
 import { AllSeeing } from "../../src/sim/observer/all-seeing.ts";
 import { observer } from "../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../src/sim/watcher.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { type RackOfTests, rackJobOf, spots } from "../kit/driven-rack.ts";
+import { ofOne } from "../kit/of-one.ts";
 import { must } from "../kit/shipped.ts";
 import { type Manner, type RackManner, ScriptedPerson, ScriptedRackPerson } from "./people.ts";
 import { type Levers, type Recording, recorded } from "./recorder.ts";
@@ -25,7 +25,7 @@ const single = (job: Job, manner: Manner = {}, levers: Levers = {}, earlier: rea
     rackOfOne(openSession(job, "KM", earlier), "r"),
     ({ frame }) => {
       const person = new ScriptedPerson(manner, frame);
-      return { ...watchesOne(person, "r"), beat: () => person.beat() };
+      return { ...ofOne(person, "r"), beat: () => person.beat() };
     },
     levers,
   );
@@ -102,7 +102,7 @@ const simulated = (set: readonly string[], sequence: string, mode: "attended" | 
   const watcher = () => {
     const eyes = new SimulatedWatcher(line, observer(build, 7), 0, hands);
     beside = practising ? new PracticeWatch(eyes, line, new AllSeeing(build)) : undefined;
-    return watchesOne(beside ?? eyes, "r");
+    return beside ?? eyes;
   };
   return recorded(rackOfOne(session, "r"), watcher, {}, { byHand: hands.did, line: onlyLine(line) }).then((lines) => [
     ...lines,

@@ -1,9 +1,9 @@
-import type { Watcher } from "../../src/run/ports.ts";
 import type { WatcherInput } from "../../src/run/session/input.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
+import type { WatchesOne } from "./of-one.ts";
 
 /** Says yes to everything and passes every step; keeps what it was shown. */
-export class ObligingWatcher implements Watcher {
+export class ObligingWatcher implements WatchesOne {
   readonly shown: Session[] = [];
   /** Called with every session shown, before it answers. */
   onShow: (session: Session, answer: (input: WatcherInput) => void) => void = () => {};

@@ -71,7 +71,7 @@ const GROUPS = 4;
 const SLACK_FRAMES = 80;
 
 /** Says yes to everything, and when a group was watched lets the memory be looked at. */
-class WillingWatcher implements Watcher<Batch, RackInput> {
+class WillingWatcher implements Watcher {
   private answer: (input: RackInput) => void = () => {};
   private question: string | undefined;
   private readonly groupOver: () => void;

@@ -1,10 +1,12 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import { rackOfOne } from "../../src/run/batch/one.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
 import type { WatcherInput } from "../../src/run/session/input.ts";
 import type { ScreenOptions } from "../../src/ui/options.ts";
 import { plainScreen } from "../../src/ui/plain.ts";
 import { screen } from "../../src/ui/screen.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
+import { unmarked } from "../kit/of-one.ts";
 import { emulated, typed } from "./emulated.ts";
 import { PLAN } from "./sights.ts";
 
@@ -39,11 +41,12 @@ const opened = (run: Driven, more: Partial<ScreenOptions> = {}, open = screen) =
     ...more,
   });
   const inputs: WatcherInput[] = [];
-  watcher.listen((input) => {
+  watcher.listen((heard) => {
+    const input = unmarked("r", heard);
     inputs.push(input);
     run.send(input);
   });
-  const show = () => watcher.show(run.session);
+  const show = () => watcher.show(rackOfOne(run.session, "r"));
   const pass = async (ms: number) => {
     for (let left = ms; left > 0; left -= 50) {
       now += 50;
@@ -148,7 +151,7 @@ describe("the screen", () => {
   });
 
   test.each([
-    { bench: "simulated", spectacle: () => SHOWS, times: 20, because: "the movement is watched here" },
+    { bench: "simulated", spectacle: () => [SHOWS], times: 20, because: "the movement is watched here" },
     { bench: "real", spectacle: undefined, times: 10, because: "nobody watches it here, and the frames come first" },
   ])(
     "asked $times times a second at most on a $bench bench ($because), written only when something has changed",
@@ -316,7 +319,7 @@ describe("in plain mode", () => {
   test("the same questions and answers, a sentence for each change, no cursor moved", async () => {
     const run = new Driven(jobOf(STEPS)).begin();
     let shows = SHOWS;
-    const at = opened(run, { spectacle: () => shows }, plainScreen);
+    const at = opened(run, { spectacle: () => [shows] }, plainScreen);
     const does = async (keys: string, ms = 100) => {
       at.type(keys);
       at.show();

@@ -1,11 +1,13 @@
 import type { PhoneEvent } from "../../io/phone/event.ts";
 import { systemNow } from "../../io/phone/event.ts";
 import type { PhoneDoor } from "../../io/phone/thread.ts";
+import type { Batch } from "../../run/batch/batch.ts";
+import type { RackInput } from "../../run/batch/input.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { OnItsWay } from "../../run/session/input.ts";
 import type { Screen } from "../../ui/options.ts";
-import { wayOf } from "../../ui/phone/attendant.ts";
-import { directedPage, type PhoneAttends } from "../../ui/phone/pages.ts";
+import { type PhoneAttendant, wayOf } from "../../ui/phone/attendant.ts";
+import { directedPage } from "../../ui/phone/pages.ts";
 import { BetweenRuns, type PhoneQuestion } from "./between-runs.ts";
 
 /** How often the page is made again, whatever happens: what moves is drawn ten times a second. */
@@ -14,7 +16,7 @@ const LOOK_MS = 100;
 const RUN_NUMBERS = 1_000_000;
 
 /** Whoever makes pages for the phone just now. */
-type Maker = Pick<PhoneAttends<unknown, unknown>, "page"> & {
+type Maker = Pick<PhoneAttendant, "page"> & {
   hear(said: PhoneSaid, at: number, give: number): void;
   photo(drawn: number, file: string): void;
   lost(): void;
@@ -38,10 +40,7 @@ export class Phone {
   }
 
   /** Shows a run on the phone and on the screen: either answers. */
-  beside<State extends object, Told extends { readonly kind: string }>(
-    screen: Screen<State, Told>,
-    attends: PhoneAttends<State, Told>,
-  ): Screen<State, Told> {
+  beside(screen: Screen, attends: PhoneAttendant): Screen {
     const pair = new BesideScreen(screen, attends, () => this.look());
     this.serve(pair);
     return pair;
@@ -90,26 +89,26 @@ export class Phone {
 }
 
 /** A screen and a phone over one run. */
-class BesideScreen<State extends object, Told extends { readonly kind: string }> implements Screen<State, Told>, Maker {
-  private readonly screen: Screen<State, Told>;
-  private readonly attends: PhoneAttends<State, Told>;
+class BesideScreen implements Screen, Maker {
+  private readonly screen: Screen;
+  private readonly attends: PhoneAttendant;
   private readonly changed: () => void;
-  private answer: (input: Told, way?: OnItsWay) => void = () => {};
+  private answer: (input: RackInput, way?: OnItsWay) => void = () => {};
 
-  constructor(screen: Screen<State, Told>, attends: PhoneAttends<State, Told>, changed: () => void) {
+  constructor(screen: Screen, attends: PhoneAttendant, changed: () => void) {
     this.screen = screen;
     this.attends = attends;
     this.changed = changed;
   }
 
-  listen(answer: (input: Told, way?: OnItsWay) => void): void {
+  listen(answer: (input: RackInput, way?: OnItsWay) => void): void {
     this.answer = answer;
     this.screen.listen(answer);
   }
 
-  show(state: State): void {
-    this.attends.show(state);
-    this.screen.show(state);
+  show(batch: Batch): void {
+    this.attends.show(batch);
+    this.screen.show(batch);
     setImmediate(this.changed);
   }
 

@@ -145,7 +145,8 @@ export const playPart = async (
     asked: undefined,
     journal: memoryJournal(),
     watcher: (frame) => {
-      prover = new Prover(lines, frame, rig.bench && sightOf(rig.bench.line));
+      const sight = rig.bench && sightOf(rig.bench.line);
+      prover = new Prover(lines, frame, sight && (() => sight()[0]));
       return prover;
     },
     voice: silentVoice,

@@ -1,6 +1,5 @@
 import type { Batch } from "../../run/batch/batch.ts";
 import type { Deed } from "../../run/batch/effect.ts";
-import type { RackInput } from "../../run/batch/input.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../../run/ports.ts";
 import type { OpensSender } from "../../run/shell/frame-sender.ts";
 import { Shell } from "../../run/shell/shell.ts";
@@ -12,7 +11,7 @@ export interface RackDoors {
   readonly frames: OpensSender;
   readonly questions: ReadonlyMap<number, RdmDoor>;
   readonly journal: Journal;
-  readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
+  readonly watcher: (frame: () => number) => Watcher;
   readonly voice: Voice;
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;

@@ -1,17 +1,15 @@
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { silentVoice } from "../../io/voice/silent.ts";
-import type { Batch } from "../../run/batch/batch.ts";
-import type { RackInput } from "../../run/batch/input.ts";
 import type { Spectacle, Voice, Watcher } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { spectacleOf } from "../../sim/spectacle.ts";
-import { type PersonOptions, personBefore } from "../fixture/person.ts";
+import { type PersonOptions, personHere } from "../fixture/person.ts";
 import type { ReadyRack } from "./rack-prepare.ts";
 import type { SimRack } from "./rack-sim.ts";
 
 /** Who watches a rack. */
 export interface RackEyes {
-  readonly watcher: (frame: () => number) => Watcher<Batch, RackInput>;
+  readonly watcher: (frame: () => number) => Watcher;
   readonly voice: Voice;
   close(): void;
 }
@@ -51,21 +49,14 @@ export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Prom
       close: () => {},
     });
   const spectacle = fixtures.length > 0 ? sightsOf(sim) : undefined;
-  return personBefore(
-    {
-      bench,
-      line: fixtures.length < ready.job.members.length ? "real" : "simulated",
-      plain,
-      distance,
-      spectacle,
-      phone,
-    },
-    {
-      drawn: async () => (await import("../../ui/screen.ts")).rackScreen,
-      plain: async () => (await import("../../ui/rack-plain.ts")).rackPlainScreen,
-      phone: async () => (await import("../../ui/phone/rack-attendant.ts")).rackPhoneAttendant,
-    },
-  );
+  return personHere({
+    bench,
+    line: fixtures.length < ready.job.members.length ? "real" : "simulated",
+    plain,
+    distance,
+    spectacle,
+    phone,
+  });
 };
 
 /** What every simulated fixture shows just now; asked as often as it is drawn. */

@@ -1,7 +1,10 @@
+import type { Batch } from "../../run/batch/batch.ts";
+import type { RackInput } from "../../run/batch/input.ts";
+import { onlySession } from "../../run/batch/one.ts";
 import type { BodyOf } from "../../run/events/event.ts";
 import type { Watcher } from "../../run/ports.ts";
-import type { WatcherInput } from "../../run/session/input.ts";
-import { questionOf, type Session } from "../../run/session/session.ts";
+import type { OnItsWay } from "../../run/session/input.ts";
+import { questionOf } from "../../run/session/session.ts";
 import type { SimLine } from "../../sim/line.ts";
 import type { AllSeeing } from "../../sim/observer/all-seeing.ts";
 
@@ -24,11 +27,12 @@ export class PracticeWatch implements Watcher {
     });
   }
 
-  listen(answer: (input: WatcherInput) => void): void {
+  listen(answer: (input: RackInput, way?: OnItsWay) => void): void {
     this.person.listen(answer);
   }
 
-  show(session: Session): void {
+  show(batch: Batch): void {
+    const session = onlySession(batch);
     const question = questionOf(session);
     const { stage } = session;
     if (stage.kind === "paused" || stage.kind === "line-lost") this.breakOff();
@@ -38,7 +42,7 @@ export class PracticeWatch implements Watcher {
       this.watching = { step: step.id, attempt, question };
       this.eyes.begin({ functions: step.functions, routine: step.routine, frames: step.frames });
     }
-    this.person.show(session);
+    this.person.show(batch);
   }
 
   close(): void {

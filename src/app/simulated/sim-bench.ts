@@ -144,12 +144,12 @@ export const withoutMended = (set: readonly string[], fault: FaultId): readonly 
   set.filter((id) => !RIGHT_ANSWERS[id]?.includes(fault));
 
 /** What the simulated fixture shows just now, for the screen of a person; asked as often as it is drawn. */
-export const sightOf = (line: SimLine): (() => Spectacle) => {
+export const sightOf = (line: SimLine): (() => readonly [Spectacle]) => {
   let last: (() => Spectacle) | undefined;
   line.scenes(([first]) => {
     if (first) last = () => spectacleOf(first.scene);
   });
-  return () => last?.() ?? NOTHING_YET;
+  return () => [last?.() ?? NOTHING_YET];
 };
 
 const NOTHING_YET: Spectacle = { parts: [], sounds: [], light: "dark", display: "" };

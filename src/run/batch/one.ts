@@ -1,5 +1,5 @@
 import type { Session } from "../session/session.ts";
-import { type Batch, memberAt, openBatch, type RackPlan } from "./batch.ts";
+import { type Batch, type Member, memberAt, openBatch, type RackPlan } from "./batch.ts";
 
 /**
  * A run of one fixture: a rack of one, looked at alone from beginning to end. Beside the fixture's own run it writes nothing.
@@ -25,3 +25,7 @@ export const rackOfOne = (session: Session, run: string): Batch => {
 
 /** The fixture's own run in a rack of one. */
 export const onlySession = (batch: Batch): Session => memberAt(batch, 0).session;
+
+/** Who is looked at alone just now, by all rules of a fixture's own run; undefined while several are watched, or none. */
+export const lookedAtAlone = (batch: Batch): Member | undefined =>
+  batch.stage.kind === "alone" ? memberAt(batch, batch.stage.member) : undefined;

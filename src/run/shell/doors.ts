@@ -1,17 +1,7 @@
-import { type Batch, markedFor } from "../batch/batch.ts";
 import type { Deed } from "../batch/effect.ts";
-import type { RackInput } from "../batch/input.ts";
-import { onlySession } from "../batch/one.ts";
 import type { Clock, DiagnosisDoor, Journal, Log, RdmDoor, Voice, Watcher } from "../ports.ts";
 import type { OpensSender } from "./frame-sender.ts";
 import type { Signals } from "./signals.ts";
-
-/** Whoever watches one fixture, as a watcher of a rack of one: is shown the fixture's own run, and answers for it. */
-export const watchesOne = (watcher: Watcher, run: string): Watcher<Batch, RackInput> => ({
-  show: (batch) => watcher.show(onlySession(batch)),
-  listen: (answer) => watcher.listen((input, way) => answer(markedFor(run, input), way)),
-  close: () => watcher.close(),
-});
 
 /** Everything of the world that a run needs. */
 export interface Doors {
@@ -19,7 +9,7 @@ export interface Doors {
   /** What sends its frames, on lines that it opens. */
   readonly frames: OpensSender;
   readonly journal: Journal;
-  readonly watcher: Watcher<Batch, RackInput>;
+  readonly watcher: Watcher;
   readonly voice: Voice;
   readonly log: Log;
   readonly diagnosis: DiagnosisDoor;

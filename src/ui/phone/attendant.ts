@@ -1,102 +1,121 @@
 import type { Buttons } from "../../data/bench/bench.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
 import { firstCharacters } from "../../domain/problem/writing.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
+import { type Batch, type Member, markedFor, rackQuestionOf } from "../../run/batch/batch.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";
-import type { PhonePage, PhoneSaid, PhoneStrip } from "../../run/phone/message.ts";
+import type { RackInput } from "../../run/batch/input.ts";
+import { lookedAtAlone } from "../../run/batch/one.ts";
+import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { Spectacle } from "../../run/ports.ts";
 import { READ_MS } from "../../run/session/fresh.ts";
-import type { OnItsWay, WatcherInput } from "../../run/session/input.ts";
-import { questionOf, type Session } from "../../run/session/session.ts";
+import type { OnItsWay } from "../../run/session/input.ts";
+import { questionOf } from "../../run/session/session.ts";
 import type { Choice } from "../choices.ts";
-import { clearDesk, type Desk, type Drawn, deskFor } from "../desk.ts";
-import { headline } from "../headline.ts";
+import { CLEAR_RACK_DESK, clearDesk, type Desk, deskFor, type RackDesk } from "../desk.ts";
 import { type KeyPlan, keyPlan } from "../key-plan.ts";
-import { markOf, stripsFor } from "../moving-rows.ts";
-import { stepOf } from "../page-view.ts";
 import { pressed } from "../pressing.ts";
+import { rackPressed } from "../rack-pressing.ts";
 import { look, type Seen } from "../seen.ts";
-import type { Sight } from "../sight.ts";
-import { ABOUT_LINE, capital } from "../view.ts";
-import { linesOf } from "./lines.ts";
-import { answersOf, fieldsOf, guardedWords } from "./offers.ts";
-import { type PhoneAttends, type PhoneBody, PhonePages, type Touched } from "./pages.ts";
+import type { AnySight, RackDrawn, RackSight, Sight } from "../sight.ts";
+import { answersOf } from "./offers.ts";
+import { onePage } from "./one-page.ts";
+import { PhonePages, type Touched } from "./pages.ts";
+import { rackAnswers, rackPage } from "./rack-page.ts";
 
 /** What the page on a phone needs to know of the bench. */
-export interface PhoneOptions<Sees> {
+export interface PhoneOptions {
   readonly buttons: Buttons;
   readonly frame: () => Frame;
-  readonly spectacle: (() => Sees) | undefined;
+  /** What simulated fixtures show, in the order of the rack; undefined on a real bench. */
+  readonly spectacle: (() => readonly (Spectacle | undefined)[]) | undefined;
   /** Milliseconds, as what is touched is stamped. */
   readonly now: () => number;
 }
 
-export const phoneAttendant = (options: PhoneOptions<Spectacle>): PhoneAttends<Session, WatcherInput> =>
-  new PhoneAttendant(options);
+/** A page as it was shown: what a touch on it answers, and the desk that its list was made for. */
+interface Offered {
+  readonly drawn: RackDrawn;
+  readonly desk: Desk;
+  readonly choices: readonly Choice[];
+}
 
-/** Attends to one fixture's session from a phone: makes its page, and turns touches into the answers that keys would give. */
-export class PhoneAttendant implements PhoneAttends<Session, WatcherInput> {
-  private readonly options: PhoneOptions<Spectacle>;
+/**
+ * Stands between what is published and a phone: makes its page, and turns touches into the answers that keys would give. While
+ * several move there is a name for each; a fixture that is looked at alone has its own page, and a run of one is always that.
+ */
+export class PhoneAttendant {
+  private readonly options: PhoneOptions;
   private readonly plan: KeyPlan;
-  private readonly pages = new PhonePages<Moment>();
-  private session: Session | undefined;
+  private readonly pages = new PhonePages<Offered>();
+  private batch: Batch | undefined;
   private desk: Desk = clearDesk(undefined);
-  private seen: Seen | undefined;
+  private rackDesk: RackDesk = CLEAR_RACK_DESK;
+  private seen: { readonly run: string; readonly last: Seen } | undefined;
 
-  constructor(options: PhoneOptions<Spectacle>) {
+  constructor(options: PhoneOptions) {
     this.options = options;
     this.plan = keyPlan(options.buttons);
   }
 
-  show(session: Session): void {
-    this.session = session;
-    this.desk = deskFor(this.desk, questionOf(session));
+  show(batch: Batch): void {
+    const before = this.batch;
+    this.batch = batch;
+    if (before && rackQuestionOf(before) !== rackQuestionOf(batch)) this.rackDesk = CLEAR_RACK_DESK;
+    const alone = lookedAtAlone(batch);
+    if (alone) this.desk = deskFor(this.desk, questionOf(alone.session));
   }
 
+  /** The page as it is now; undefined while nothing was published. */
   page(): PhonePage | undefined {
-    const { session, desk, plan } = this;
-    if (!session) return undefined;
-    const choices = answersOf(session, desk, plan);
-    const drawn: Drawn = { session, question: questionOf(session) };
-    return this.pages.put(
-      { drawn, desk, choices },
-      bodyOf(this.sight(session), choices),
-      drawn.question,
-      this.options.now(),
-    );
+    const { batch, desk, plan } = this;
+    if (!batch) return undefined;
+    const alone = lookedAtAlone(batch);
+    const drawn: RackDrawn = { batch, question: rackQuestionOf(batch) };
+    const sight = this.sight(batch);
+    const choices = alone ? answersOf(alone.session, desk, plan) : rackAnswers(sight);
+    const body = alone ? onePage(this.sightOf(batch, alone), choices) : rackPage(sight, choices);
+    return this.pages.put({ drawn, desk, choices }, body, drawn.question, this.options.now());
   }
 
-  hear(said: PhoneSaid, at: number): readonly WatcherInput[] {
-    const page = this.pages.at(said.drawn);
-    const { session } = this;
-    if (!session) return [];
+  /** Something touched at a moment, in milliseconds, as what the run is told. */
+  hear(said: PhoneSaid, at: number): readonly RackInput[] {
+    const { batch } = this;
+    if (!batch) return [];
     if (said.kind === "here") return [HERE];
     // Stopping means what stands there now, whatever the phone still showed.
-    if (said.kind === "stop") return this.keyed(this.plan.stop, { session, question: questionOf(session) });
+    if (said.kind === "stop") return this.keyed(this.plan.stop, { batch, question: rackQuestionOf(batch) });
+    const page = this.pages.at(said.drawn);
     if (!page) return [HERE];
     const { drawn } = page.moment;
     if (said.kind === "press") return this.keyed(this.plan.press, drawn);
     if (said.kind === "again") return this.keyed(this.plan.again, drawn);
-    if (at - page.since < READ_MS) return [HERE];
-    return said.kind === "fill" ? filled(said, drawn) : this.answered(said, page.moment);
+    // A fixture that moves among others is named as quickly as a key would be; everything else wants to be read first.
+    if (drawn.batch.stage.kind !== "moving" && at - page.since < READ_MS) return [HERE];
+    return said.kind === "fill" ? this.filled(said, drawn) : this.answered(said, page.moment);
   }
 
-  /** A photo was kept under this name. */
-  photo(drawn: number, file: string): readonly WatcherInput[] {
-    const question = this.pages.at(drawn)?.moment.drawn.question;
-    return question === undefined ? [] : [{ kind: "photo", answers: question, file }];
+  /** A photo was kept under this name; it is of a fixture that is looked at alone. */
+  photo(drawn: number, file: string): readonly RackInput[] {
+    const shown = this.pages.at(drawn)?.moment.drawn;
+    const isOfOne = shown !== undefined && lookedAtAlone(shown.batch) !== undefined;
+    return shown?.question === undefined || !isOfOne ? [] : [{ kind: "photo", answers: shown.question, file }];
   }
 
-  /** Nobody at the phone can be heard any more: what moves stands still, as when somebody leaves. */
-  gone(): readonly WatcherInput[] {
-    const { session } = this;
-    if (session?.stage.kind === "at-spot") return [{ kind: "confirm", answers: questionOf(session) ?? "" }];
-    return session?.stage.kind === "moving" ? [{ kind: "away", answers: questionOf(session) ?? "" }] : [];
+  /** The phone cannot be heard any more: what moves stands still, as when somebody leaves. */
+  gone(): readonly RackInput[] {
+    const { batch } = this;
+    if (!batch) return [];
+    const answers = rackQuestionOf(batch) ?? "";
+    const { stage } = batch;
+    const own = lookedAtAlone(batch)?.session.stage.kind;
+    if (own === "at-spot") return [{ kind: "confirm", answers }];
+    if (own === "moving" || (stage.kind === "moving" && !stage.wanted)) return [{ kind: "away", answers }];
+    return [];
   }
 
-  private answered(said: Touched, { drawn, desk, choices }: Moment): readonly WatcherInput[] {
-    const guarded = guardedBy(drawn.session.stage);
+  private answered(said: Touched, { drawn, desk, choices }: Offered): readonly RackInput[] {
+    const { stage } = lookedAtAlone(drawn.batch)?.session ?? drawn.batch;
+    const guarded = guardedBy(stage);
     if (said.kind === "guarded") return guarded ? this.keyed([this.plan.own[guarded]], drawn) : [HERE];
     const choice = choices[said.choice];
     if (!choice) return [HERE];
@@ -105,107 +124,69 @@ export class PhoneAttendant implements PhoneAttends<Session, WatcherInput> {
     return choice.keys.flatMap((key) => this.keyed([key], drawn));
   }
 
-  private keyed([key = ""]: readonly string[], drawn: Drawn): readonly WatcherInput[] {
-    const [desk, inputs] = pressed({ ...this.desk, mark: undefined }, key, drawn, this.plan);
-    this.desk = { ...desk, mark: undefined, entry: undefined };
-    return inputs;
+  private filled({ what, text }: Filled, { batch, question }: RackDrawn): readonly RackInput[] {
+    const answers = question ?? "";
+    if (what === "person") return [{ kind: "person", initials: firstCharacters(text, 8) }];
+    if (what === "serial") {
+      const { picked } = this.rackDesk;
+      return picked === undefined || lookedAtAlone(batch)
+        ? [HERE]
+        : [{ kind: "swap", answers, member: picked, serial: firstCharacters(text, 40) }];
+    }
+    if (!lookedAtAlone(batch)) return [HERE];
+    if (what === "note") return [{ kind: "note", answers, text }];
+    const field = FILLED.find((one) => one === what);
+    return field ? [{ kind: "filled", answers, what: field, text }] : [HERE];
   }
 
-  private sight(session: Session): Sight {
-    const { spectacle, frame } = this.options;
-    const at = this.options.now();
-    if (spectacle) this.seen = look(this.seen, spectacle(), at);
+  /** What the key of that name would say to what was drawn. */
+  private keyed([key = ""]: readonly string[], drawn: RackDrawn): readonly RackInput[] {
+    const alone = lookedAtAlone(drawn.batch);
+    if (!alone) {
+      const [desk, inputs] = rackPressed(this.rackDesk, key, drawn, this.plan);
+      this.rackDesk = { ...desk, entry: undefined };
+      return inputs;
+    }
+    const { run, session } = alone;
+    const before: Desk = { ...this.desk, mark: undefined };
+    const [desk, inputs] = pressed(before, key, { session, question: questionOf(session) }, this.plan);
+    this.desk = { ...desk, mark: undefined, entry: undefined };
+    return inputs.map((input) => markedFor(run, input));
+  }
+
+  private sight(batch: Batch): RackSight {
+    const { options, rackDesk: desk } = this;
+    return { ...this.moment(), batch, desk, notice: undefined, seen: options.spectacle?.() ?? [] };
+  }
+
+  private sightOf(batch: Batch, { run, session }: Member): Sight {
+    const { desk, options } = this;
+    const at = options.now();
+    const shown = options.spectacle?.()[batch.members.findIndex((member) => member.run === run)];
+    const before = this.seen?.run === run ? this.seen.last : undefined;
+    this.seen = shown && { run, last: look(before, shown, at) };
+    const sincePress = Number.POSITIVE_INFINITY;
+    return { ...this.moment(), session, desk, seen: this.seen?.last, at, sincePress, notice: undefined };
+  }
+
+  /** Of a phone that draws what is drawn, and whose keys are never refused here. */
+  private moment(): AnySight {
     return {
-      session,
-      desk: this.desk,
       plan: this.plan,
-      frame: frame(),
-      seen: this.seen,
-      at,
+      frame: this.options.frame(),
       quiet: 0,
       listening: true,
       refused: undefined,
-      sincePress: Number.POSITIVE_INFINITY,
-      notice: undefined,
       size: { columns: 80, rows: 24 },
       letters: "usual",
     };
   }
 }
 
-interface Moment {
-  readonly drawn: Drawn;
-  readonly desk: Desk;
-  readonly choices: readonly Choice[];
-}
+const HERE: RackInput = { kind: "here" };
 
-const HERE: WatcherInput = { kind: "here" };
-
+type Filled = Extract<PhoneSaid, { kind: "fill" }>;
 const FILLED = ["value", "part", "minutes", "initials"] as const;
-
-const filled = ({ what, text }: Extract<PhoneSaid, { kind: "fill" }>, { question }: Drawn): readonly WatcherInput[] => {
-  const answers = question ?? "";
-  if (what === "person") return [{ kind: "person", initials: firstCharacters(text, 8) }];
-  if (what === "note") return [{ kind: "note", answers, text }];
-  const field = FILLED.find((one) => one === what);
-  return field ? [{ kind: "filled", answers, what: field, text }] : [HERE];
-};
-
-/** All that the page shows of one fixture. */
-const bodyOf = (sight: Sight, choices: readonly Choice[]): PhoneBody => {
-  const { session } = sight;
-  const { stage, job, trouble } = session;
-  return {
-    moving: ["moving", "slow-start", "stirring", "at-spot"].includes(stage.kind) ? "moves" : "stands",
-    where: `${job.opening.simulated ? "SIMULATED " : ""}${safeText(job.opening.fixture.serial)}, ${safeText(job.timeline.profile.title)}`,
-    step: stepOf(stage, job.timeline.steps.length),
-    headline: capital(headline(sight).usual),
-    lines: [
-      ...(trouble && !ABOUT_LINE.includes(stage.kind) ? [{ text: safeText(trouble), look: "alert" } as const] : []),
-      ...linesOf(sight),
-    ],
-    strips: stage.kind === "moving" ? stripsOf(sight) : [],
-    ...buttonsOf(stage),
-    guarded: safeText(guardedWords(session)),
-    answers: choices.map(({ words }) => ({ words: capital(safeText(words)), look: "plain" })),
-    fields: fieldsOf(session),
-  };
-};
-
-/** Words on the three largest buttons; empty where there is nothing to press for. */
-const buttonsOf = (stage: Session["stage"]): Pick<PhonePage, "press" | "again" | "stop"> => {
-  switch (stage.kind) {
-    case "moving":
-      return { press: pressWords(stage.step.routine), again: "Once more", stop: "Stop it all" };
-    case "at-spot":
-      return { press: "", again: "", stop: "Stand still" };
-    case "other-interface":
-      return { press: "", again: "The right one is plugged in", stop: "Stop it all" };
-    case "opening":
-    case "finished":
-      return { press: "", again: "", stop: "" };
-    default:
-      return { press: "", again: "", stop: "Stop it all" };
-  }
-};
-
-/** A soak is not watched, and where it is timed a press says that it has arrived. */
-const pressWords = (routine: RoutineId): string => {
-  if (routine === "soak") return "";
-  return routine === "stopwatch" ? "It is there" : "There: something is wrong";
-};
-
-const MOST_STRIPS = 4;
-const stripsOf = (sight: Sight): readonly PhoneStrip[] => {
-  const { stage } = sight.session;
-  if (stage.kind !== "moving") return [];
-  return stripsFor(sight, stage)
-    .slice(0, MOST_STRIPS)
-    .map((id) => {
-      const { label, told, seen } = markOf(sight, stage, id);
-      return { label, commanded: told.share, actual: seen?.share, words: seen?.words ?? told.words };
-    });
-};
 
 /** What an input carries of how it came: a press was made when it was made, everything else counts when it is heard. */
 export const wayOf = (input: { readonly kind: string }, ago: Seconds, give: Seconds): OnItsWay | undefined =>

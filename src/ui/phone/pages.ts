@@ -23,19 +23,6 @@ export const directedPage = (page: PhonePage): PhonePage => ({
   fields: page.fields.map((field) => ({ ...field, words: isolated(field.words) })),
 });
 
-/** Whoever stands between what is published and a phone, for one fixture or for a rack. */
-export interface PhoneAttends<State, Told> {
-  show(state: State): void;
-  /** The page as it is now; undefined while nothing was published. */
-  page(): PhonePage | undefined;
-  /** Something touched at a moment, in milliseconds, as what the run is told. */
-  hear(said: PhoneSaid, at: Milliseconds): readonly Told[];
-  /** A photo that was kept in `file`, as what the run is told; `drawn` is the number of the page it answers. */
-  photo(drawn: number, file: string): readonly Told[];
-  /** The phone cannot be heard any more. */
-  gone(): readonly Told[];
-}
-
 interface Shown<Moment> {
   readonly number: number;
   readonly since: Milliseconds;

@@ -9,7 +9,6 @@ import { rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
-import { watchesOne } from "../../../src/run/shell/doors.ts";
 import { framesProcess } from "../../../src/run/shell/frame-process.ts";
 import { type OpensSender, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
@@ -17,6 +16,7 @@ import { universesOn } from "../../../src/run/shell/universes.ts";
 import { screen } from "../../../src/ui/screen.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { ObligingWatcher } from "../../kit/obliging-watcher.ts";
+import { ofOne } from "../../kit/of-one.ts";
 import { counter, silence } from "../screen/stage.ts";
 import { answering } from "./talk.ts";
 
@@ -44,7 +44,7 @@ const opened = ({ path, sends, priority, seconds }: WatchedTask) => {
     clock: frameClock(),
     frames: senderOn(path, sends),
     journal,
-    watcher: watchesOne(
+    watcher: ofOne(
       both(
         drawing(() => shell.frame()),
         willing,

@@ -7,12 +7,14 @@ import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
+import { type Batch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
+import type { RackInput } from "../../../src/run/batch/input.ts";
+import { onlySession } from "../../../src/run/batch/one.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { placedIn } from "../../../src/run/events/placed.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
-import type { WatcherInput } from "../../../src/run/session/input.ts";
-import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { openSession } from "../../../src/run/session/session.ts";
 import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../../src/sim/physical/faults.ts";
@@ -113,24 +115,24 @@ const isAdded = (body: EventBody): boolean =>
 class FollowsUp implements Watcher {
   private readonly person: Watcher;
   private readonly followed = new Set<string>();
-  private answer: (input: WatcherInput) => void = () => {};
+  private answer: (input: RackInput) => void = () => {};
 
   constructor(person: Watcher) {
     this.person = person;
   }
 
-  listen(answer: (input: WatcherInput) => void): void {
+  listen(answer: (input: RackInput) => void): void {
     this.answer = answer;
     this.person.listen(answer);
   }
 
-  show(session: Session): void {
-    const { stage } = session;
+  show(batch: Batch): void {
+    const { stage } = onlySession(batch);
     const asks = stage.kind === "placed" && !stage.assessment.settled && stage.tests.length > 0;
     if (asks && !this.followed.has(stage.function)) {
       this.followed.add(stage.function);
-      this.answer({ kind: "choose", answers: questionOf(session) ?? "", offer: 0 });
-    } else this.person.show(session);
+      this.answer({ kind: "choose", answers: rackQuestionOf(batch) ?? "", offer: 0 });
+    } else this.person.show(batch);
   }
 
   close(): void {

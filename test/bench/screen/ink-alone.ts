@@ -2,6 +2,7 @@ import { performance } from "node:perf_hooks";
 import { setImmediate as turn } from "node:timers/promises";
 import { render } from "ink";
 import { createElement } from "react";
+import { rackOfOne } from "../../../src/run/batch/one.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
 import { clearDesk } from "../../../src/ui/desk.ts";
 import { keyPlan } from "../../../src/ui/key-plan.ts";
@@ -35,7 +36,7 @@ export const inkAlone = async (seconds: number) => {
       sincePress: 100,
     } as const;
     const rows = pageOf({ session, desk: clearDesk(question), plan, frame, seen, at, ...rest });
-    const page = { rows, drawn: { session, question } };
+    const page = { rows, drawn: { batch: rackOfOne(session, "r"), question } };
     if (pages) pages.put(page);
     else {
       pages = new Pages(page);

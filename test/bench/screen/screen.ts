@@ -4,6 +4,7 @@ import { setImmediate as turn } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
+import { rackOfOne } from "../../../src/run/batch/one.ts";
 import { screen } from "../../../src/ui/screen.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row, table } from "../line/row.ts";
@@ -51,7 +52,7 @@ const opened = () => {
     footSwitch: undefined,
     buttons: { press: ["space"], again: ["a"], stop: ["s"] },
     frame: () => out,
-    spectacle: () => wandering(out),
+    spectacle: () => [wandering(out)],
     colour: true,
     distance: false,
     stdin: silence(),
@@ -67,7 +68,7 @@ const opened = () => {
       now += 50;
       out = frame;
       const start = performance.now();
-      watcher.show(session);
+      watcher.show(rackOfOne(session, "r"));
       await turn();
       costs[n++] = performance.now() - start;
     }

@@ -6,13 +6,10 @@ import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/silent.ts";
-import type { Batch } from "../../../src/run/batch/batch.ts";
-import type { RackInput } from "../../../src/run/batch/input.ts";
 import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock, DiagnosisDoor, Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere, diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
-import { watchesOne } from "../../../src/run/shell/doors.ts";
 import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { observer } from "../../../src/sim/observer/observer.ts";
@@ -42,7 +39,7 @@ const stopsIn = async (fault: string, door: DiagnosisDoor): Promise<readonly Sto
     clock: stops.from(fastClock(() => shell.busy())),
     frames: sentHere(onlyLine(bench.line)),
     journal: memoryJournal(),
-    watcher: stops.until(watchesOne(eyes, "r")),
+    watcher: stops.until(eyes),
     voice: silentVoice,
     log: silentLog,
     diagnosis: stops.asked(door),
@@ -76,7 +73,7 @@ class Stops {
     };
   }
 
-  until(watcher: Watcher<Batch, RackInput>): Watcher<Batch, RackInput> {
+  until(watcher: Watcher): Watcher {
     return {
       show: (batch) => {
         const { stage } = onlySession(batch);

@@ -11,13 +11,13 @@ import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { watchesOne } from "../../../src/run/shell/doors.ts";
 import { sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
 import { lineDecoder } from "../../kit/line-decoder.ts";
 import { ObligingWatcher } from "../../kit/obliging-watcher.ts";
+import { ofOne } from "../../kit/of-one.ts";
 import { ptyPair } from "../../kit/pty.ts";
 
 const ADDRESS = 33;
@@ -74,7 +74,7 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
       },
     }),
     journal: memoryJournal(),
-    watcher: watchesOne(watcher, "r1"),
+    watcher: ofOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,

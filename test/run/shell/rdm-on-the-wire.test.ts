@@ -8,7 +8,6 @@ import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { watchesOne } from "../../../src/run/shell/doors.ts";
 import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
@@ -16,6 +15,7 @@ import { Cable } from "../../../src/sim/rdm/cable.ts";
 import { plainDevice, uidOf } from "../../../src/sim/rdm/device.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { ObligingWatcher } from "../../kit/obliging-watcher.ts";
+import { ofOne } from "../../kit/of-one.ts";
 import { rdmInterface } from "../../kit/rdm/interface.ts";
 
 /** Two soaks: forty seconds of slow travel of pan, with half a second of rest at both ends. */
@@ -72,7 +72,7 @@ test("a fixture is asked all through a run over one serial port: no axis jumps, 
       }),
     ),
     journal: memoryJournal(),
-    watcher: watchesOne(watcher, "r1"),
+    watcher: ofOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,

@@ -10,12 +10,12 @@ import { type Clock, type Journal, JournalError } from "../../../src/run/ports.t
 import type { Job } from "../../../src/run/session/job.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";
-import { watchesOne } from "../../../src/run/shell/doors.ts";
 import { onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../../src/run/shell/shell.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
 import { ObligingWatcher } from "../../kit/obliging-watcher.ts";
+import { ofOne } from "../../kit/of-one.ts";
 import { RecordingLine } from "../../kit/recording-line.ts";
 
 const ADDRESS = 101;
@@ -33,7 +33,7 @@ const bench = (over: { journal?: Journal; job?: Job; clock?: (clock: Clock) => C
     clock: (over.clock ?? same)(fastClock(() => shell.busy())),
     frames: sentHere(onlyLine(line)),
     journal,
-    watcher: watchesOne(watcher, "r1"),
+    watcher: ofOne(watcher, "r1"),
     voice: silentVoice,
     log: silentLog,
     diagnosis: diagnosedHere,

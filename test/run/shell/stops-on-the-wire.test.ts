@@ -154,7 +154,7 @@ const played = async (opening: Batch, script: Script, wire: Wire) => {
       await line.close();
     },
   };
-  const watcher: Watcher<Batch, RackInput> = {
+  const watcher: Watcher = {
     listen: (listener) => {
       hear = listener;
     },

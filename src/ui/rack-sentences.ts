@@ -1,49 +1,15 @@
-import { performance } from "node:perf_hooks";
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type Batch, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
-import type { RackInput } from "../run/batch/input.ts";
-import type { Tells } from "./attends.ts";
 import { refusedLines } from "./foot-rows.ts";
-import type { Screen } from "./options.ts";
-import { PlainScreen } from "./plain.ts";
-import { RackAttendant, type RackScreenOptions } from "./rack-attendant.ts";
 import { fixtureKeys, letterOf } from "./rack-keys.ts";
 import { stateOf } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
-import { sentencesOf, UNBROKEN } from "./sentences.ts";
-import type { RackDrawn, RackSight } from "./sight.ts";
-
-/** The screen of a rack line by line, for logs and screen readers: a sentence for each change, nothing drawn over. */
-export const rackPlainScreen = (options: RackScreenOptions): Screen<Batch, RackInput> =>
-  new PlainScreen(options, new RackTeller(new RackAttendant(options, options.now ?? (() => performance.now()))));
-
-class RackTeller implements Tells<Batch, RackInput> {
-  readonly attends: RackAttendant;
-  private told: RackSight | undefined;
-
-  constructor(attendant: RackAttendant) {
-    this.attends = attendant;
-  }
-
-  changes(): readonly string[] {
-    const now = this.attends.sightNow(UNBROKEN);
-    if (!now) return [];
-    const { told } = this;
-    this.told = now;
-    return now.batch.stage.kind === "alone" ? this.attends.changesAlone() : rackChanges(told, now);
-  }
-
-  key(name: string): void {
-    const { told } = this;
-    this.attends.key(name, told && drawnOf(told));
-  }
-}
-
-const drawnOf = ({ batch }: RackSight): RackDrawn => ({ batch, question: rackQuestionOf(batch) });
+import { sentencesOf } from "./sentences.ts";
+import type { RackSight } from "./sight.ts";
 
 /** What has changed from one sight of the rack to the next. */
-const rackChanges = (before: RackSight | undefined, now: RackSight): readonly string[] => {
+export const rackChanges = (before: RackSight | undefined, now: RackSight): readonly string[] => {
   const fresh = !before || rackQuestionOf(before.batch) !== rackQuestionOf(now.batch);
   const answers = before && !fresh && now.listening && !before.listening ? newIn(before, now) : [];
   const refused = now.refused && now.refused !== before?.refused ? sentencesOf(refusedLines(now), now.listening) : [];
