@@ -44,12 +44,9 @@ const opened = ({ path, sends, priority, seconds }: WatchedTask) => {
     clock: frameClock(),
     frames: senderOn(path, sends),
     journal,
-    watcher: ofOne(
-      both(
-        drawing(() => shell.frame()),
-        willing,
-      ),
-      "r",
+    watcher: both(
+      drawing(() => shell.frame()),
+      ofOne(willing, "r"),
     ),
     voice: silentVoice,
     log: silentLog,
