@@ -138,7 +138,7 @@ const step = (
   circumstances?: Observation["circumstances"],
 ): ProbeStep => ({ routine, fitted, functions, options, seconds: SECONDS[routine], circumstances });
 
-/** After so long all is as warm as it gets. Judgement. */
+/** How long it takes until all is as warm as it gets. Judgement. */
 const WARM_AFTER_MINUTES = 10;
 /** One there and back of a soak. */
 const SOAK_STEP_S: Seconds = 20;

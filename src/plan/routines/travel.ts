@@ -74,7 +74,7 @@ export const snap: Routine = {
   },
 };
 
-/** Axes so many degrees from the target, all else at a share of its travel. */
+/** Puts axes `degrees` from the target, and all else at `share` of its travel. */
 const jumped = (task: Task, degrees: number, share: number): Targets =>
   task.functions.flatMap((id) => {
     const one = { ...task, functions: [id] };

@@ -17,7 +17,7 @@ export interface HostDoors {
   readonly questions: ReadonlyMap<number, RdmDoor>;
 }
 
-/** After the run is gone the dark goes out for so many frames, so that one of them arrives. */
+/** For how many frames the dark goes out after the run is gone, so that one of them arrives. */
 const LAST_FRAMES = 8;
 
 /**

@@ -52,7 +52,7 @@ export interface FrameSender {
 /** What a sender of frames tells the run. */
 export interface FrameEars {
   /**
-   * One beat, `gap` frames after the one before. `stoodStill`: for so many seconds nothing was sent, or nobody could have
+   * One beat, `gap` frames after the one before. `stoodStill`: for how many seconds nothing was sent, or nobody could have
    * stopped anything; undefined in most beats. The frame goes out when `send` is called, which gives what is out then.
    */
   beat(gap: Frame, stoodStill: Seconds | undefined, send: () => Beat): void;

@@ -39,7 +39,7 @@ export const COMES_OUT: Readonly<Partial<Record<EffectId, ComesOut>>> = {
 /**
  * When a fault brings a symptom: by its own condition; where it has none, by that of the effect that brings it most often.
  *
- * @param symptom - undefined for anything else than a symptom, as for a look by hand
+ * @param symptom - undefined for anything else than a symptom, as for an inspection
  */
 export function comesOut(id: FaultId, symptom: SymptomId | undefined): Condition {
   const { when } = knownFault(id);
