@@ -130,3 +130,11 @@ test("under a terminal it shows its pages, and stops by its key", async () => {
   await terminal.ended;
   expect(terminal.output()).toContain("left before its end");
 });
+
+test("what sends the frames of real fixtures is in the package too: it says what is wrong with a port", async () => {
+  const line = ["sweep", "--profile", "spot-16bit", "--sequence", "quick", "--output", "serial:/dev/null"];
+  const args = [join(prefix, "bin", "limber"), ...line, "--serial", "P-2", "--journal", join(folder, "real.db")];
+  const terminal = inTerminal(args, { cwd: folder, env: { HOME: folder } });
+  expect(await terminal.ended).toBe(3);
+  expect(terminal.output()).toContain("/dev/null is not a serial port");
+});
