@@ -12,13 +12,16 @@ const PURE = [
   ...["events", "memory", "release", "machine", "session", "batch", "verification"].map((room) => `run/${room}`),
 ].map((room) => `test/${room}/**/*.test.{ts,tsx}`);
 
+/** Commands, called from one loaded program that these files share: each works in a folder of its own and leaves nothing behind. */
+const COMMANDS = ["test/app/!(rdm).test.ts"];
+
 /** Minutes each: kills, whole stories under a terminal, the packed program. `npm test` leaves them out, `.ci/run` does not. */
 const LONG = [
   "test/stories/**/*.test.ts",
   "test/app/phone/*-by-phone.test.ts",
   "test/mishaps/goes-on.test.ts",
   "test/mishaps/ends.test.ts",
-  "test/io/store/killed.test.ts",
+  "test/io/{store,share}/killed.test.ts",
   "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
   "test/app/{profile-prove,practice}.test.ts",
   "test/app/phone/practice-by-phone.test.ts",
@@ -35,7 +38,11 @@ export default defineConfig({
     setupFiles: ["test/setup.ts"],
     projects: [
       { extends: true, test: { name: "rooms", include: PURE, isolate: false } },
-      { extends: true, test: { name: "program", include: ["test/**/*.test.{ts,tsx}"], exclude: [...PURE, ...LONG] } },
+      { extends: true, test: { name: "commands", include: COMMANDS, exclude: LONG, isolate: false } },
+      {
+        extends: true,
+        test: { name: "program", include: ["test/**/*.test.{ts,tsx}"], exclude: [...PURE, ...COMMANDS, ...LONG] },
+      },
       // Whole programs under terminals on a server that others use as well: a second try, which the report names.
       { extends: true, test: { name: "long", include: LONG, retry: process.env["CI"] ? 1 : 0 } },
     ],

@@ -8,7 +8,6 @@ import { keepPhoto } from "../../src/io/phone/photos.ts";
 import { toRow } from "../../src/io/store/row.ts";
 import { openTable } from "../../src/io/store/table.ts";
 import { jpegWith } from "../io/phone/pictures.ts";
-import { exchangeAndKill } from "../io/share/killing.ts";
 import { built, program } from "../kit/built.ts";
 import { SHORT_SEQUENCE, workplace } from "../kit/limber.ts";
 import { noPostgres, type OwnPostgres, ownPostgres } from "../kit/postgres.ts";
@@ -277,11 +276,4 @@ describe.skipIf(missing)("benches that share", () => {
     expect(at(a, "share", "leave").code).toBe(0);
     expect(sweep(a, "A-3")).toMatchObject({ code: 0, err: "" });
   }, 120_000);
-
-  test("three processes, killed while the server falls and connections break: in the end all have the same, nothing lost, nothing twice", async () => {
-    const { tables, ...toll } = await exchangeAndKill(built(), b.folder, server, 6);
-    expect(toll).toMatchObject({ lost: [], twice: [], findings: 0 });
-    expect(toll.announced).toBeGreaterThan(6 * 3);
-    expect(new Set(tables).size).toBe(1);
-  }, 300_000);
 });

@@ -12,7 +12,15 @@ import { labelPage } from "../../src/reports/page/label-page.ts";
 import { overviewPage } from "../../src/reports/page/overview-page.ts";
 import { rackPage, readingsPage } from "../../src/reports/page/rack-page.ts";
 import { stockPage } from "../../src/reports/page/stock-page.ts";
-import { leastContrast, NO_BROWSER, openBrowser, outOfPlace, sheetsOfPaper, showFile } from "../kit/browser.ts";
+import {
+  leastContrast,
+  NO_BROWSER,
+  openBrowser,
+  outOfPlace,
+  type Shown,
+  sheetsOfPaper,
+  showFile,
+} from "../kit/browser.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { hostileRack, usualRack, usualReadings } from "./racks.ts";
 import { comparedSheet, hostileSheet, usualSheet } from "./sheets.ts";
@@ -76,28 +84,32 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
   });
 
   describe.each(PAGES)("$name", ({ file }) => {
-    test("asks for nothing outside the file and opens no dialog", async () => {
-      const { page, asked } = await showFile(browser, file, 800);
-      expect(asked).toEqual([]);
-      await page.close();
+    let shown: Shown;
+    beforeAll(async () => {
+      shown = await showFile(browser, file, 800);
+    });
+    afterAll(async () => {
+      await shown.page.close();
+    });
+
+    test("asks for nothing outside the file and opens no dialog", () => {
+      expect(shown.asked).toEqual([]);
     });
 
     test.each([360, 1280])("does not overflow a window %s pixels wide", async (width) => {
-      const { page } = await showFile(browser, file, width);
-      expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
-      await page.close();
+      await shown.page.setViewport({ width, height: 800 });
+      expect(await shown.page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
     });
 
     test.each(["light", "dark"])("has text of contrast 4.5 or more in %s (WCAG 2.1, 1.4.3)", async (scheme) => {
-      const { page } = await showFile(browser, file, 800);
-      await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
-      const { ratio, text } = await leastContrast(page);
+      await shown.page.setViewport({ width: 800, height: 800 });
+      await shown.page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
+      const { ratio, text } = await leastContrast(shown.page);
       expect(ratio, text).toBeGreaterThanOrEqual(4.5);
-      await page.close();
     });
 
     test("is told in order by its headings, and every table names its columns and rows", async () => {
-      const { page } = await showFile(browser, file, 800);
+      const { page } = shown;
       expect(await page.evaluate("document.documentElement.lang")).toBe("en");
       const levels = (await page.evaluate(
         "[...document.querySelectorAll('h1,h2,h3')].map((heading) => Number(heading.tagName[1]))",
@@ -113,7 +125,6 @@ describe.skipIf(NO_BROWSER)("in a browser (Chromium)", { timeout: 120_000 }, () 
       expect(
         await page.evaluate("[...document.querySelectorAll('svg')].every((one) => one.getAttribute('aria-label'))"),
       ).toBe(true);
-      await page.close();
     });
   });
 

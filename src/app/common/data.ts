@@ -62,9 +62,18 @@ export const load = <T>(
 /** What a fixture may be set to by mistake: its other modes on the shelf, or all profiles when it is not said what it is a mode of. */
 export const otherProfiles = (shelf: DataLibrary, { name, fixture }: Profile): readonly Profile[] =>
   shelf.names("profiles").flatMap((one) => {
-    const loaded = one === name ? undefined : load(shelf, "profiles", one, parseProfile);
-    return loaded?.ok && isMode(fixture, loaded.value.value) ? [loaded.value.value] : [];
+    if (one === name || !mentions(shelf, one, fixture)) return [];
+    const loaded = load(shelf, "profiles", one, parseProfile);
+    return loaded.ok && isMode(fixture, loaded.value.value) ? [loaded.value.value] : [];
   });
+
+/**
+ * Whether a profile may be a mode of this kind, without working through all of them at the beginning of every run: a name
+ * without blanks, quotes or escapes stands in the file as it is.
+ */
+const mentions = (shelf: DataLibrary, profile: string, fixture: string | undefined): boolean =>
+  !PLAIN.test(fixture ?? "") || shelf.read("profiles", profile)?.text.includes(fixture ?? "") === true;
+const PLAIN = /^[\p{L}\p{N}.-]+$/u;
 
 const isMode = (fixture: string | undefined, other: Profile): boolean =>
   fixture === undefined || other.fixture === fixture;
