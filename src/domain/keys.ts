@@ -11,3 +11,23 @@ export const entriesOf = <Key extends string, Value>(
 export const recordFrom = <Key extends string, Value>(
   entries: readonly (readonly [Key, Value])[],
 ): Readonly<Record<Key, Value>> => Object.fromEntries(entries) as Record<Key, Value>;
+
+/** Things by a key of theirs: keys in the order in which the first of each came, and under each its things in their order. */
+export const groupsBy = <T, Key>(
+  things: Iterable<T>,
+  keyOf: (thing: T) => Key,
+): ReadonlyMap<Key, readonly [T, ...T[]]> => {
+  const groups = new Map<Key, [T, ...T[]]>();
+  for (const thing of things) {
+    const key = keyOf(thing);
+    const group = groups.get(key);
+    if (group) group.push(thing);
+    else groups.set(key, [thing]);
+  }
+  return groups;
+};
+
+/** What has the same key together, in the order in which the first of each came. */
+export const grouped = <T>(things: Iterable<T>, keyOf: (thing: T) => string): readonly (readonly [T, ...T[]])[] => [
+  ...groupsBy(things, keyOf).values(),
+];

@@ -41,6 +41,9 @@ export const lookFor = (step: Step): BeamLook => {
   return LOOK_FOR[FUNCTIONS[first].mechanism] ?? "white";
 };
 
+/** A raw value for each function, at one moment. */
+export type RawValues = ReadonlyMap<FunctionId, Raw>;
+
 /** The raw value of every function under a look, before the step moves anything. */
 export const baseSetting = (
   profile: Profile,

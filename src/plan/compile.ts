@@ -4,6 +4,7 @@ import type { Sequence, Step } from "../data/sequence/sequence.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES, type RoutineId } from "../domain/trade/routines.ts";
 import { framesIn, type Seconds } from "../domain/units.ts";
+import type { RawValues } from "./base.ts";
 import { baseSetting, beamRaw, lookFor, staysInSector } from "./base.ts";
 import { dark } from "./dark.ts";
 import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
@@ -16,14 +17,12 @@ import { comeBack, home, identify, powerUp, selfTest, soak } from "./routines/wh
 import { mechanicalFloor, Score, stepsShow, travelTime } from "./score.ts";
 import type { CompiledStep, Move, Timeline } from "./timeline.ts";
 
-type Setting = ReadonlyMap<FunctionId, Raw>;
-
 /** After the last movement a press still counts: people take 0.3 to 0.6 s. */
 const TAIL_S: Seconds = 0.5;
 
 /** Works a sequence out for one profile on one bench. Steps that fit nothing of the fixture stay in, marked as not fitted. */
 export const compile = (profile: Profile, sequence: Sequence, bench: Bench): Timeline => {
-  let before: Setting = profile.rest;
+  let before: RawValues = profile.rest;
   const steps = sequence.steps.map((step) => {
     const compiled = compileStep(profile, bench, step, before, 1);
     if (compiled.fitted) before = settingAfter(compiled);
@@ -46,7 +45,7 @@ export const compileStep = (
   profile: Profile,
   bench: Bench,
   step: Step,
-  before: Setting,
+  before: RawValues,
   pace: number,
 ): CompiledStep => {
   const routine = PLAYS[step.routine];
@@ -61,7 +60,7 @@ export const compileStep = (
 };
 
 /** In view where it may be; dark where it would flash too often; not at all where that cannot be helped. */
-const assemble = (task: Task, base: Setting, score: Score, before: Setting, pace: number): CompiledStep => {
+const assemble = (task: Task, base: RawValues, score: Score, before: RawValues, pace: number): CompiledStep => {
   const { profile, step } = task;
   const inSector = lookFor(step) !== "dark" && everyPlaceInSector(task, base, score.moves);
   const seen = assembled(task, base, score, { before, pace, open: inSector });
@@ -76,14 +75,14 @@ const tooMany = (flashes: number): string =>
   `${flashes} flashes in a second, and more than ${MOST_FLASHES} can bring a seizure on; a longer dwell_s or more seconds would do`;
 
 interface Circumstances {
-  readonly before: Setting;
+  readonly before: RawValues;
   readonly pace: number;
   readonly open: boolean;
 }
 
 const assembled = (
   task: Task,
-  base: Setting,
+  base: RawValues,
   score: Score,
   { before, pace, open }: Circumstances,
 ): Omit<CompiledStep, "flashes"> => {
@@ -135,9 +134,11 @@ const notFitted = (step: Step): CompiledStep => ({
 });
 
 /** A function under test starts where the routine wants it, also when it is the one that shuts the beam. */
-const startsAt = (base: Setting, id: FunctionId): readonly (readonly [FunctionId, Raw])[] => [[id, base.get(id) ?? 0]];
+const startsAt = (base: RawValues, id: FunctionId): readonly (readonly [FunctionId, Raw])[] => [
+  [id, base.get(id) ?? 0],
+];
 
-const everyPlaceInSector = ({ profile, bench }: Task, base: Setting, moves: readonly Move[]): boolean => {
+const everyPlaceInSector = ({ profile, bench }: Task, base: RawValues, moves: readonly Move[]): boolean => {
   const places = (id: FunctionId) => [
     base.get(id) ?? 0,
     ...moves.filter((move) => move.function === id).flatMap(({ from, to }) => [from, to]),
@@ -145,14 +146,14 @@ const everyPlaceInSector = ({ profile, bench }: Task, base: Setting, moves: read
   return staysInSector(profile, bench, places("Pan"), places("Tilt"));
 };
 
-const longest = (profile: Profile, from: Setting, to: Setting): Seconds =>
+const longest = (profile: Profile, from: RawValues, to: RawValues): Seconds =>
   Math.max(0, ...[...to].map(([id, raw]) => travelTime(profile, id, from.get(id) ?? raw, raw)));
 
-const after = (start: Setting, moves: readonly Move[]): Setting =>
+const after = (start: RawValues, moves: readonly Move[]): RawValues =>
   new Map([...start, ...moves.map(({ function: id, to }) => [id, to] as const)]);
 
 /** Where every function is commanded to stand when the step is over. */
-export const settingAfter = (step: CompiledStep): Setting => after(step.start, step.moves);
+export const settingAfter = (step: CompiledStep): RawValues => after(step.start, step.moves);
 
 const notesOn = (task: Task, moves: readonly Move[], open: boolean): readonly string[] => {
   const { profile, step, functions } = task;

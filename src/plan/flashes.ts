@@ -18,14 +18,14 @@ const LEAST_CHANGE = 0.1;
 /** What a colour flag takes away of the light when it is all in: so little that nothing behind it is taken for dark. Judgement. */
 const FLAG_TAKES = 0.8;
 
-type Moving = Pick<CompiledStep, "frames" | "start" | "moves">;
+type MovingStep = Pick<CompiledStep, "frames" | "start" | "moves">;
 
 /**
  * The most flashes in any one second of the light that leaves the fixture (WCAG 2.2, success criterion 2.3.1): dimmer,
  * shutter, iris, flags, emitters and colour wheels together. Counted on the safe side: nobody knows how dark a colour is,
  * so each new one may be a rise within a fall; a strobe counts with its own rate in hertz.
  */
-export const mostFlashes = (profile: Profile, step: Moving): number => {
+export const mostFlashes = (profile: Profile, step: MovingStep): number => {
   if (!couldFlash(profile, step)) return 0;
   const emitters = [...profile.functions.keys()].filter(isEmitter);
   const views = emitters.length > 0 ? emitters : [undefined];
@@ -39,7 +39,7 @@ const isLight = (id: FunctionId): boolean =>
   id === "Dimmer" || id === "Shutter1" || id === "Iris" || isEmitter(id) || isFlag(id) || isWheel(id);
 
 /** A straight movement makes two changes at most, so as many of them in a second as flashes are allowed are never too many; a strobe is by itself. */
-const couldFlash = (profile: Profile, { start, moves }: Moving): boolean => {
+const couldFlash = (profile: Profile, { start, moves }: MovingStep): boolean => {
   const light = moves.filter((move) => isLight(move.function));
   const shutter = profile.functions.get("Shutter1");
   const levels = light.flatMap(({ function: id, to }) => (id === "Shutter1" ? [to] : []));
@@ -52,13 +52,13 @@ const couldFlash = (profile: Profile, { start, moves }: Moving): boolean => {
   );
 };
 
-interface Change {
+interface LightChange {
   readonly at: Frame;
   /** How many rises and falls; a strobe makes parts of one in every frame. */
   readonly count: number;
 }
 
-const flashesOf = (profile: Profile, step: Moving, emitter: FunctionId | undefined): number => {
+const flashesOf = (profile: Profile, step: MovingStep, emitter: FunctionId | undefined): number => {
   const changes = changesOf(profile, step, emitter);
   let most = 0;
   let inWindow = 0;
@@ -74,8 +74,8 @@ const flashesOf = (profile: Profile, step: Moving, emitter: FunctionId | undefin
 const ROUNDING = 1e-9;
 
 /** In the order of their frames. */
-const changesOf = (profile: Profile, step: Moving, emitter: FunctionId | undefined): readonly Change[] => {
-  const changes: Change[] = [];
+const changesOf = (profile: Profile, step: MovingStep, emitter: FunctionId | undefined): readonly LightChange[] => {
+  const changes: LightChange[] = [];
   const factors = factorsOf(profile, step, emitter);
   const wheels = [...profile.functions].flatMap(([id, spec]) =>
     isWheel(id) && spec.kind === "wheel" ? [{ id, spec }] : [],
@@ -104,7 +104,7 @@ const positionOf = ({ positions }: Wheel, raw: Raw): number => positions.findLas
 /** What each part lets through at a frame, 0 to 1; a strobe counts as open, its own rate is counted beside. */
 const factorsOf = (
   profile: Profile,
-  step: Moving,
+  step: MovingStep,
   emitter: FunctionId | undefined,
 ): readonly ((n: Frame) => number)[] =>
   [...profile.functions].flatMap(([id, spec]) => {

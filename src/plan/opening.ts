@@ -1,12 +1,9 @@
 import type { Bench } from "../data/bench/bench.ts";
-import type { Raw } from "../data/profile/profile.ts";
-import type { FunctionId } from "../domain/trade/functions.ts";
 import { type Frame, framesIn, type Seconds } from "../domain/units.ts";
+import type { RawValues } from "./base.ts";
 import { beamRaw } from "./base.ts";
 import type { Task } from "./routines/task.ts";
 import type { Move } from "./timeline.ts";
-
-type Setting = ReadonlyMap<FunctionId, Raw>;
 
 /** Moves before the step proper, and the frames they take. */
 export interface OpeningMoves {
@@ -28,14 +25,14 @@ const DIP_S: Seconds = 1;
 /**
  * The moves that open the beam; on a bench where the fixture itself announces, one slow dip of its light says "watch now".
  */
-export const openBeam = (task: Task, start: Setting, base: Setting, at: Frame): OpeningMoves => {
+export const openBeam = (task: Task, start: RawValues, base: RawValues, at: Frame): OpeningMoves => {
   const moves = openingMoves(task, start, base, at);
   const settled = at + framesIn(SETTLE_S);
   const dip = task.bench.announce === "fixture" ? dipMoves(task, base, settled) : [];
   return { moves: [...moves, ...dip], frames: framesIn(SETTLE_S) + (dip.length > 0 ? framesIn(DIP_S) : 0) };
 };
 
-const openingMoves = ({ profile, functions }: Task, start: Setting, base: Setting, at: Frame): readonly Move[] => {
+const openingMoves = ({ profile, functions }: Task, start: RawValues, base: RawValues, at: Frame): readonly Move[] => {
   const opens = new Map([
     ...beamRaw(profile, "shut").map(([id]) => [id, base.get(id) ?? 0] as const),
     ...beamRaw(profile, "open"),
@@ -46,7 +43,7 @@ const openingMoves = ({ profile, functions }: Task, start: Setting, base: Settin
 };
 
 /** Only with a dimmer, and not where the dimmer or the shutter is what is being judged. */
-const dipMoves = ({ profile, functions }: Task, base: Setting, at: Frame): readonly Move[] => {
+const dipMoves = ({ profile, functions }: Task, base: RawValues, at: Frame): readonly Move[] => {
   const level = base.get("Dimmer");
   const judged = functions.includes("Dimmer") || functions.includes("Shutter1");
   if (level === undefined || level === 0 || judged || profile.functions.get("Dimmer")?.kind !== "travel") return [];

@@ -24,7 +24,7 @@ export const addressList = (before: Rack, after: readonly RackFixture[]): readon
   ]);
 };
 
-interface Entry {
+interface AddressEntry {
   readonly fixture: RackFixture;
   readonly was: StartAddress | undefined;
 }
@@ -38,10 +38,10 @@ const widestOf = (fixtures: readonly RackFixture[]) => {
   };
 };
 
-const stays = ({ fixture: { start }, was }: Entry): boolean =>
+const stays = ({ fixture: { start }, was }: AddressEntry): boolean =>
   start !== undefined && start.universe === was?.universe && start.slot === was.slot;
 
-const rowOf = (entry: Entry, width: ReturnType<typeof widestOf>): string => {
+const rowOf = (entry: AddressEntry, width: ReturnType<typeof widestOf>): string => {
   const { place, serial, start, profile } = entry.fixture;
   const address = start
     ? `universe ${String(start.universe).padStart(width.universe)}  address ${String(start.slot).padStart(3)}`

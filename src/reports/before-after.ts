@@ -6,14 +6,14 @@ import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-pass
 import type { History } from "../run/release/history.ts";
 
 /** What became of a movement from one run to its replay. */
-type Became = "repaired" | "not settled" | "still there" | "new" | "good as before" | "not tested";
+type ComparedOutcome = "repaired" | "not settled" | "still there" | "new" | "good as before" | "not tested";
 
 /** One movement, before and after. */
 export interface Compared {
   readonly words: string;
   readonly before: StepResult;
   readonly after: StepResult;
-  readonly became: Became;
+  readonly became: ComparedOutcome;
   /** How often it was seen and has been clean since, of what comes and goes; empty otherwise. */
   readonly passes: string;
 }
@@ -44,7 +44,7 @@ const compared = (step: StepView, again: StepView | undefined, history: History)
 const isWrong = (result: StepResult): boolean => result === "fail" || result === "unsure";
 
 /** One clean replay does not show that what came and went is gone. */
-const becameOf = (before: StepResult, after: StepResult, seen: SeenPasses | undefined): Became => {
+const becameOf = (before: StepResult, after: StepResult, seen: SeenPasses | undefined): ComparedOutcome => {
   if (isWrong(after)) return isWrong(before) ? "still there" : "new";
   if (after !== "pass") return "not tested";
   if (!isWrong(before)) return "good as before";

@@ -5,7 +5,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { Seconds } from "../domain/units.ts";
-import { type PractisedStep, tallyOf } from "../run/events/practice.ts";
+import { type PractisedStep, practiceTally } from "../run/events/practice.ts";
 import { spanInWords } from "./span.ts";
 import { hanging } from "./wrap.ts";
 
@@ -85,7 +85,7 @@ export const tellPractice = (rounds: readonly PracticeRound[], quickness: string
   ].join("\n");
 };
 
-const tallyIn = (rounds: readonly PracticeRound[]): Tally => tallyOf(rounds.flatMap(({ steps }) => steps));
+const tallyIn = (rounds: readonly PracticeRound[]): Tally => practiceTally(rounds.flatMap(({ steps }) => steps));
 
 /** A wider range than this, of 95 times in 100, judges nobody. Judgement. */
 const TOO_WIDE = 0.4;

@@ -1,4 +1,4 @@
-import { rounded } from "../data/rack/check-power.ts";
+import { hundredths } from "../data/rack/check-power.ts";
 import {
   behind,
   continuousLimit,
@@ -27,7 +27,7 @@ export const rackInWords = (rack: Rack): readonly string[] => [
   ...(rack.circuits.length === 0 ? [] : ["", "Circuits"]),
   ...rack.circuits.flatMap((circuit) => hanging(`  ${circuit.name}  `, circuitInWords(rack, circuit), WIDTH)),
   ...rcdsOf(rack).map(
-    (rcd) => `  RCD ${rcd.name}: ${rounded(leakageSum(behind(rack, rcd)))} mA of leakage, of ${rcd.budget} mA`,
+    (rcd) => `  RCD ${rcd.name}: ${hundredths(leakageSum(behind(rack, rcd)))} mA of leakage, of ${rcd.budget} mA`,
   ),
 ];
 
@@ -76,15 +76,15 @@ const lineInWords = ({ fixtures }: Rack, { universe, output, to }: RackLine): st
   const place = `universe ${universe} on ${output}${to === undefined ? "" : ` to ${to}`}`;
   return here.length === 0
     ? `${place}: nothing`
-    : `${place}: ${here.length} fixtures up to slot ${Math.max(...here.map(lastSlot))}, ${rounded(loads)} unit loads, of ${MOST_LOADS} on each stretch of cable`;
+    : `${place}: ${here.length} fixtures up to slot ${Math.max(...here.map(lastSlot))}, ${hundredths(loads)} unit loads, of ${MOST_LOADS} on each stretch of cable`;
 };
 
 const circuitInWords = ({ fixtures }: Rack, circuit: Circuit): string => {
   const draws = drawsOn(circuit, fixtures);
-  const limits = `${rounded(continuousLimit(circuit))} A (${circuit.continuous} of ${circuit.rating} A at ${circuit.volts} V)`;
+  const limits = `${hundredths(continuousLimit(circuit))} A (${circuit.continuous} of ${circuit.rating} A at ${circuit.volts} V)`;
   const atOnce = startingSum(draws);
   const over = atOnce > circuit.rating ? ": too much" : "";
-  return `${rounded(runningSum(draws))} A for hours, of ${limits}; ${rounded(atOnce)} A if all start at once, as after a power cut${over}`;
+  return `${hundredths(runningSum(draws))} A for hours, of ${limits}; ${hundredths(atOnce)} A if all start at once, as after a power cut${over}`;
 };
 
 /** In which order to switch on, printed before anything moves. */

@@ -25,12 +25,12 @@ export const tellRackPlan = ({ title, serials, turns, expected, rateInWords }: R
   ...hanging("", `Expected from the share of fixtures that show something: ${rateInWords}.`, WIDTH),
 ];
 
-interface Pass {
+interface WatchedPass {
   readonly name: string;
   readonly members: readonly number[];
 }
 
-const passesOf = (turns: readonly Turn[]): readonly Pass[] =>
+const passesOf = (turns: readonly Turn[]): readonly WatchedPass[] =>
   [...new Set(turns.map(({ pass }) => pass))].map((pass) => {
     const own = turns.filter((turn) => turn.pass === pass);
     return { name: own[0]?.name ?? "", members: [...new Set(own.flatMap(({ members }) => members))] };

@@ -32,18 +32,18 @@ const chartText = (chart: ReadingsChart): readonly string[] => {
   ];
 };
 
-interface Scale {
+interface TextScale {
   readonly from: number;
   readonly to: number;
 }
 
-const scaleOf = ({ rows, limits }: ReadingsChart): Scale => {
+const scaleOf = ({ rows, limits }: ReadingsChart): TextScale => {
   const marks = [...rows.map(({ value }) => value), ...(limits ? [limits.low, limits.high] : [])];
   return { from: Math.min(...marks), to: Math.max(...marks) };
 };
 
 /** The reading stands over whatever mark is at its place. */
-const track = ({ limits }: ReadingsChart, scale: Scale, { value }: ChartRow): string => {
+const track = ({ limits }: ReadingsChart, scale: TextScale, { value }: ChartRow): string => {
   const cells = new Array<string>(TRACK).fill(".");
   if (limits) {
     cells[cellAt(scale, limits.low)] = "[";
@@ -54,5 +54,5 @@ const track = ({ limits }: ReadingsChart, scale: Scale, { value }: ChartRow): st
   return cells.join("");
 };
 
-const cellAt = ({ from, to }: Scale, value: number): number =>
+const cellAt = ({ from, to }: TextScale, value: number): number =>
   to > from ? Math.round(((TRACK - 1) * (value - from)) / (to - from)) : Math.floor(TRACK / 2);

@@ -29,7 +29,7 @@ export interface ChartRow {
   readonly odd: boolean;
 }
 
-interface Quantity {
+interface MeasuredQuantity {
   readonly name: string;
   readonly unit: string;
   readonly decimals: number;
@@ -58,7 +58,7 @@ type Values = readonly (readonly [RackFixture, number])[];
 
 /** One quantity of all fixtures of one kind. */
 interface Series {
-  readonly quantity: Quantity;
+  readonly quantity: MeasuredQuantity;
   readonly values: Values;
   /** What must be said of how it was read. */
   readonly remarks: readonly string[];
@@ -122,13 +122,13 @@ const chartOf = ({ quantity, values, remarks }: Series, found: OddOnes | undefin
   };
 };
 
-const mattering = ({ matters }: Quantity, values: readonly number[]): number =>
+const mattering = ({ matters }: MeasuredQuantity, values: readonly number[]): number =>
   "share" in matters
     ? (matters.share * values.reduce((sum, value) => sum + value, 0)) / values.length
     : matters.difference;
 
 const oddInWords = (
-  { unit, decimals, matters }: Quantity,
+  { unit, decimals, matters }: MeasuredQuantity,
   rows: readonly ChartRow[],
   middle: number,
 ): readonly string[] => {
@@ -142,7 +142,7 @@ const oddInWords = (
   });
 };
 
-interface Shown {
+interface Detectable {
   readonly size: number;
   /** How often one or two odd ones that are six times as far off as sound ones scatter are named, in tenths. */
   readonly one: number;
@@ -153,7 +153,7 @@ interface Shown {
  * By how many readings of the rack share the risk of a false name; a number in between counts as the next greater, a size in
  * between as the next smaller. Simulated, 4000 racks of each; sound ones scatter normally.
  */
-const SHOWN: readonly (readonly [sharers: number, readonly Shown[]])[] = [
+const SHOWN: readonly (readonly [sharers: number, readonly Detectable[]])[] = [
   [
     1,
     [

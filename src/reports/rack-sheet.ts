@@ -66,7 +66,7 @@ const faultLines = ({ fixtures, unnamed, watched }: RackSheet): readonly string[
   const suspects = fixtures.filter(({ state }) => state === "suspect");
   if (faulty.length + suspects.length + unnamed.length === 0) return [nothingWrong(watched), ""];
   return [
-    ...(faulty.length === 0 ? [] : [`${somethingWrong(faulty.length)}:`]),
+    ...(faulty.length === 0 ? [] : [`${faultyInWords(faulty.length)}:`]),
     ...faulty.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
       ...hanging("  ", `${serial}, ${place}: ${symptoms.join("; ")}`, WIDTH),
       ...(mayBe === undefined ? [] : hanging("    ", `${mayBe}; job sheet: limber sheet ${run}`, WIDTH)),
@@ -91,7 +91,7 @@ export const nothingWrong = (watched: RackWatched): string =>
  * Says how many fixtures have something wrong, on the screen and on the sheet: "One has
  * something wrong". `count` is at least 1.
  */
-export const somethingWrong = (count: number): string =>
+export const faultyInWords = (count: number): string =>
   count === 1 ? "One has something wrong" : `${count} have something wrong`;
 
 /**

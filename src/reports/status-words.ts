@@ -8,7 +8,7 @@ export const releaseStatusInWords = ({ state, reasons, signed }: ReleaseStatus):
 ];
 
 /** How many fixtures are in which state: "12 fixtures; released: 10; held back: 2". */
-export const tallyOf = (all: readonly StockFixture[]): string => {
+export const stockTally = (all: readonly StockFixture[]): string => {
   const counts = new Map<string, number>();
   for (const { state } of all) counts.set(STATE_WORDS[state], (counts.get(STATE_WORDS[state]) ?? 0) + 1);
   return [many(all.length, "fixture"), ...[...counts].map(([words, count]) => `${words}: ${count}`)].join("; ");

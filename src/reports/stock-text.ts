@@ -3,7 +3,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import type { MeanMending } from "../run/memory/mean-minutes.ts";
 import type { Stock, StockFault, StockFixture, StockPart, StockReturn } from "../run/memory/stock.ts";
 import { STATE_WORDS, STATES, type StateId } from "../run/release/release-status.ts";
-import { hoursInWords, leftOutInWords, many, tallyOf } from "./status-words.ts";
+import { hoursInWords, leftOutInWords, many, stockTally } from "./status-words.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
@@ -13,7 +13,7 @@ const STATES_IN_ORDER: readonly StateId[] = [...STATES.map(({ id }) => id), "rea
 /** The stock in words, for a terminal or a printer; every text from outside is made harmless. */
 export const tellStock = (stock: Stock): string =>
   [
-    `Stock: ${tallyOf(stock.fixtures)}`,
+    `Stock: ${stockTally(stock.fixtures)}`,
     ...(stock.simulated ? ["SIMULATED: simulated fixtures, not real ones."] : []),
     ...(stock.fixtures.length === 0 && stock.leftOut.otherKind > 0
       ? [OTHERS[stock.simulated ? "real" : "simulated"]]
@@ -42,7 +42,7 @@ const OTHERS = {
 const stateLines = ({ fixtures }: Stock, state: StateId): readonly string[] =>
   section(capital(STATE_WORDS[state]), fixtures.filter((one) => one.state === state).map(tellFixture));
 
-const tellFixture = ({ serial, profile, at, because, counters }: StockFixture): Line => {
+const tellFixture = ({ serial, profile, at, because, counters }: StockFixture): MarkedLine => {
   const [first, ...others] = because;
   const reason =
     first === undefined ? "" : `: ${safeText(first)}${others.length > 0 ? `, and ${others.length} more` : ""}`;
@@ -55,30 +55,30 @@ const tellFixture = ({ serial, profile, at, because, counters }: StockFixture): 
   return [at.slice(0, 10), `${safeText(serial)}, ${safeText(profile)}${counted}${reason}`];
 };
 
-const tellFault = ({ fault, profile, found, serials }: StockFault): Line => [
+const tellFault = ({ fault, profile, found, serials }: StockFault): MarkedLine => [
   String(found),
   `${knownFault(fault).title} - ${safeText(profile)}: ${serials.map(safeText).join(", ")}`,
 ];
 
-const tellPart = ({ part, fixtures }: StockPart): Line => [
+const tellPart = ({ part, fixtures }: StockPart): MarkedLine => [
   String(fixtures.length),
   `${part}: ${fixtures.map(({ serial }) => safeText(serial)).join(", ")}`,
 ];
 
-const tellReturn = ({ serial, fault, times, hours }: StockReturn): Line => [
+const tellReturn = ({ serial, fault, times, hours }: StockReturn): MarkedLine => [
   many(times, "time"),
   `${safeText(serial)}: ${knownFault(fault).title}, last after ${hoursInWords(hours)}`,
 ];
 
-const tellMending = ({ mended, times, mean }: MeanMending): Line => [
+const tellMending = ({ mended, times, mean }: MeanMending): MarkedLine => [
   `${mean.toFixed(0)} min`,
   `${mended === "something-else" ? "something else" : knownFault(mended).title}, ${times === 1 ? "recorded once" : `mean of ${many(times, "time")}`}`,
 ];
 
 /** A number or a date, and what it belongs to. */
-type Line = readonly [mark: string, words: string];
+type MarkedLine = readonly [mark: string, words: string];
 
-const section = (title: string, lines: readonly Line[]): readonly string[] =>
+const section = (title: string, lines: readonly MarkedLine[]): readonly string[] =>
   lines.length === 0
     ? []
     : ["", title, ...lines.flatMap(([mark, words]) => hanging(`  ${mark.padEnd(10)}  `, words, WIDTH))];

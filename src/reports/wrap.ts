@@ -44,7 +44,7 @@ export const cut = (text: string, columns: number): string => {
 };
 
 /** Breaks long lines at blanks, each set in as far as its line began: for a terminal, which would break words. */
-export const fitted = (text: string, columns: number): string =>
+export const fittedText = (text: string, columns: number): string =>
   text
     .split("\n")
     .flatMap((line) => {

@@ -25,7 +25,7 @@ export class Feeling {
   private busy = 0;
   private parts: readonly PartScene[] = [];
   private speeds: readonly number[] = [];
-  private readonly axes: readonly Axis[];
+  private readonly axes: readonly FeltAxis[];
   private readonly hung: boolean;
   private readonly chance: SimDraw;
 
@@ -82,7 +82,7 @@ export class Feeling {
 
 const AXES = ["Pan", "Tilt"] as const;
 
-interface Axis {
+interface FeltAxis {
   readonly id: FunctionId;
   /** Shares of travel per second; undefined where the fixture has no such axis. */
   readonly full: number | undefined;

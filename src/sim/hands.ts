@@ -2,8 +2,8 @@ import type { InspectionId } from "../domain/trade/inspections.ts";
 import type { WatcherInput } from "../run/session/input.ts";
 import type { Session, Stage } from "../run/session/session.ts";
 
-type Task = Extract<Stage, { kind: "by-hand" }>["task"];
-type Choices = Extract<Task, { kind: "fault" }>["choices"];
+type TaskByHand = Extract<Stage, { kind: "by-hand" }>["task"];
+type Choices = Extract<TaskByHand, { kind: "fault" }>["choices"];
 
 /** What simulated hands find; whoever set the faults knows. */
 export interface Hands {
@@ -23,7 +23,7 @@ const INITIALS = "SIM";
  */
 export const answersByHand = (
   { person }: Session,
-  task: Task,
+  task: TaskByHand,
   answers: string,
   hands: Hands,
 ): readonly WatcherInput[] => [
@@ -31,7 +31,7 @@ export const answersByHand = (
   answerTo(task, answers, hands),
 ];
 
-const answerTo = (task: Task, answers: string, hands: Hands): WatcherInput => {
+const answerTo = (task: TaskByHand, answers: string, hands: Hands): WatcherInput => {
   switch (task.kind) {
     case "look":
       return { kind: "judge", answers, result: hands.look(task.inspection) === "good" ? "pass" : "fail" };
@@ -60,7 +60,7 @@ const answerTo = (task: Task, answers: string, hands: Hands): WatcherInput => {
 
 /** What is bad is picked out first. */
 const answerToLooks = (
-  { inspections }: Extract<Task, { kind: "looks" }>,
+  { inspections }: Extract<TaskByHand, { kind: "looks" }>,
   answers: string,
   hands: Hands,
 ): WatcherInput => {

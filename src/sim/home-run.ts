@@ -1,7 +1,7 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { FittedParts } from "./assemble.ts";
-import { type Homing, SEARCH } from "./homing.ts";
+import { HOMING_SEARCH, type Homing } from "./homing.ts";
 import type { FrameMoment } from "./moment.ts";
 
 /** One homing of the whole fixture: over when the slowest part is done. */
@@ -18,7 +18,7 @@ export class HomeRun {
     this.homings = homings.flatMap(({ homing }) => homing ?? []);
     this.failed = homings.flatMap(({ id, homing }) => (homing?.failed ? [id] : []));
     this.time_s = Math.max(FRAME_SECONDS, time_s);
-    this.lasts = 1 + SEARCH * (Math.max(1, ...this.homings.map(({ tries }) => tries)) - 1);
+    this.lasts = 1 + HOMING_SEARCH * (Math.max(1, ...this.homings.map(({ tries }) => tries)) - 1);
   }
 
   /** Plays one frame of homing; true when the fixture is ready. */

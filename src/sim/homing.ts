@@ -3,7 +3,7 @@ import type { FrameMoment } from "./moment.ts";
 import type { Motor } from "./motor.ts";
 
 /** The share of the homing time that one search takes. */
-export const SEARCH = 0.35;
+export const HOMING_SEARCH = 0.35;
 const MOST_TRIES = 3;
 
 export interface HomePlace {
@@ -43,8 +43,8 @@ export class Homing {
    */
   advance(elapsed: number, moment: FrameMoment): void {
     const { motor, place } = this;
-    if (elapsed < SEARCH * this.tries) {
-      this.search(elapsed / SEARCH, moment);
+    if (elapsed < HOMING_SEARCH * this.tries) {
+      this.search(elapsed / HOMING_SEARCH, moment);
       return;
     }
     if (!this.found) motor.zero(place.sensor);

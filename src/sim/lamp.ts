@@ -2,7 +2,7 @@ import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { LightBuild, SourceBuild } from "./build.ts";
 import { Delay } from "./delay.ts";
 import type { SourceMoment } from "./moment.ts";
-import { type SimPart, shareOf } from "./part.ts";
+import { levelShare, type SimPart } from "./part.ts";
 import { type PartScene, SILENCE } from "./scene.ts";
 import type { SourceTrouble } from "./trouble.ts";
 
@@ -77,7 +77,7 @@ export class Light implements SimPart {
   }
 
   obey(levels: readonly number[]): void {
-    this.at = this.demand.pass(shareOf(levels));
+    this.at = this.demand.pass(levelShare(levels));
   }
 
   beginHoming(): undefined {

@@ -33,7 +33,7 @@ export const AS_DRAWN: Making = { pace: 1, shift: 0, laterUp_s: 0, noise: {} };
  * The whole number that the bytes spell, coarse first, as a share of the highest, 0 to 1: exact for one to
  * four bytes. `levels` are 0 to 255 each.
  */
-export const shareOf = (levels: readonly number[]): number => {
+export const levelShare = (levels: readonly number[]): number => {
   const raw = levels.reduce((value, level) => value * 256 + level, 0);
   return levels.length === 0 ? 0 : raw / (256 ** levels.length - 1);
 };

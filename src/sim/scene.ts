@@ -29,7 +29,7 @@ export interface Sounds {
 
 export const SILENCE: Sounds = { hum: 0, scrape: 0, knock: 0, tick: 0, whine: 0, rattle: 0 };
 
-interface Seen {
+interface SeenPart {
   readonly function: FunctionId;
   /** A share of travel (0 to 1), or turns for what turns. */
   readonly at: number;
@@ -41,18 +41,18 @@ interface Seen {
 }
 
 export type PartScene =
-  | (Seen & { readonly kind: "travel"; readonly physical: number; readonly span: number; readonly patchy: number })
-  | (Seen & {
+  | (SeenPart & { readonly kind: "travel"; readonly physical: number; readonly span: number; readonly patchy: number })
+  | (SeenPart & {
       readonly kind: "wheel";
       readonly places: number;
       readonly item: string;
       readonly neighbour: string;
       readonly patchy: number;
     })
-  | (Seen & { readonly kind: "turn"; readonly turning: boolean })
+  | (SeenPart & { readonly kind: "turn"; readonly turning: boolean })
   /** `at` 1 is in the beam, or shut. */
-  | (Seen & { readonly kind: "leaf"; readonly beating: boolean })
-  | (Seen & { readonly kind: "light" });
+  | (SeenPart & { readonly kind: "leaf"; readonly beating: boolean })
+  | (SeenPart & { readonly kind: "light" });
 
 /** What is seen on the wall. */
 export interface Picture {

@@ -50,19 +50,19 @@ const placeWords = (part: PartScene): readonly string[] => {
 const inWord = ({ function: id }: PartScene): string => (id.startsWith("Shutter") ? "shut" : "in");
 const outWord = ({ function: id }: PartScene): string => (id.startsWith("Shutter") ? "open" : "out");
 
-interface Heard {
+interface HeardPart {
   readonly loud: number;
   readonly words: string;
 }
 
-const heard = (part: PartScene): readonly Heard[] =>
+const heard = (part: PartScene): readonly HeardPart[] =>
   SOUNDS.flatMap((sound) => {
     const loud = part.sounds[sound];
     if (loud < HEARD) return [];
     return [{ loud, words: `${functionWords(part.function)}: ${loud > LOUD ? "loud " : ""}${sound}` }];
   });
 
-const fans = ({ fan }: Scene): readonly Heard[] => [
+const fans = ({ fan }: Scene): readonly HeardPart[] => [
   ...(fan.loud > HEARD ? [{ loud: fan.loud, words: "fan: loud" }] : []),
   ...(fan.tick > HEARD ? [{ loud: fan.tick, words: "fan: tick" }] : []),
 ];

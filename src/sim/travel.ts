@@ -4,7 +4,7 @@ import { clamp, type Limits, limitsFor } from "./follower.ts";
 import { Homing } from "./homing.ts";
 import type { FrameMoment } from "./moment.ts";
 import { Motor } from "./motor.ts";
-import { type Making, type SimPart, shareOf } from "./part.ts";
+import { levelShare, type Making, type SimPart } from "./part.ts";
 import type { PartScene } from "./scene.ts";
 import type { MoverTrouble } from "./trouble.ts";
 
@@ -41,7 +41,7 @@ export class TravelPart implements SimPart {
   }
 
   private shareAt(levels: readonly number[]): number {
-    const share = shareOf(levels);
+    const share = levelShare(levels);
     const { raw } = this.build;
     if (raw === undefined) return share;
     const full = 256 ** levels.length - 1;

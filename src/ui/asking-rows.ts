@@ -8,7 +8,7 @@ import { answeredWith } from "../run/session/flow.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { AT_A_TIME, type OpenPage, pageOf } from "./asking.ts";
+import { AT_A_TIME, askingPage, type OpenPage } from "./asking.ts";
 import { entryRows } from "./foot-rows.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
@@ -58,7 +58,7 @@ const listRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
   const { session, desk } = sight;
   const abouts = aboutsOf(session.job, stage.index);
   return desk.choosing === undefined
-    ? symptomRows(pageOf(desk, session, stage), stage, otherFunctions(desk, abouts))
+    ? symptomRows(askingPage(desk, session, stage), stage, otherFunctions(desk, abouts))
     : functionRows(abouts, desk.choosing);
 };
 

@@ -33,7 +33,7 @@ const byDigit = (desk: Desk, digit: number, session: Session, stage: AskingStage
   if (desk.choosing !== undefined)
     return [chosen(desk, desk.choosing, digit, aboutsOf(session.job, stage.index)), [HERE]];
   if (digit === 0) return [{ ...desk, page: desk.page + 1 }, [HERE]];
-  const symptom = symptomAt(pageOf(desk, session, stage), digit);
+  const symptom = symptomAt(askingPage(desk, session, stage), digit);
   return [desk, [symptom ? { kind: "symptom", answers: desk.question ?? "", symptom } : HERE]];
 };
 
@@ -45,7 +45,7 @@ const chosen = (desk: Desk, choosing: number, digit: number, abouts: readonly un
 };
 
 /** The list of symptoms that lies open: of which function, and which of its pages, from 1. */
-export const pageOf = (desk: Desk, { job }: Session, { index }: AskingStage): OpenPage => {
+export const askingPage = (desk: Desk, { job }: Session, { index }: AskingStage): OpenPage => {
   const abouts = aboutsOf(job, index);
   const pages = pagesOf(job, index, abouts[desk.about % abouts.length]);
   const at = desk.page % pages.length;

@@ -10,7 +10,7 @@ import type { HandTask } from "../run/session/by-hand/task.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { stepInWords } from "../run/session/words.ts";
-import { pageOf } from "./asking.ts";
+import { askingPage } from "./asking.ts";
 import type { Desk } from "./desk.ts";
 import { movable } from "./finding-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
@@ -82,7 +82,7 @@ const symptomChoices = (session: Session, desk: Desk, stage: AskingStage, plan: 
   const well = choice("nothing was wrong", good);
   return [
     ...(pressed ? usual : [...usual, well]),
-    ...pageOf(desk, session, stage).symptoms.map((id, at) => choice(symptomWords(id), `${at + 1}`, "enter")),
+    ...askingPage(desk, session, stage).symptoms.map((id, at) => choice(symptomWords(id), `${at + 1}`, "enter")),
     ...(pressed ? [well] : []),
     choice("unsure", unsure),
     choice("it failed, but with none of these", failed),

@@ -44,7 +44,7 @@ export const judgedInWords = (session: Session, { judged, judgedBy }: StepView, 
 export const isKept = ({ stored }: Session, judgedBy: number): boolean => stored >= judgedBy;
 
 /** How many steps came to which result, in words: "24 passed, 1 failed". */
-export const tallyOf = ({ view }: Session): string => {
+export const resultsTally = ({ view }: Session): string => {
   const counts = new Map<StepResult, number>();
   for (const { judged } of view.steps) {
     const result = judged?.result ?? "not-asked";

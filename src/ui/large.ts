@@ -58,14 +58,14 @@ export const largeLetters = (words: string, columns: number, rows: number): read
   return undefined;
 };
 
-interface Size {
+interface LetterSize {
   readonly wide: number;
   readonly high: number;
   readonly draw: (line: string) => readonly string[];
 }
 
 /** Largest first; the last is flat: two dots in one character. */
-const sizes = (rows: number): readonly Size[] => {
+const sizes = (rows: number): readonly LetterSize[] => {
   const scales = Array.from({ length: Math.max(1, Math.floor(rows / LETTER_HIGH)) }, (_, less) => less + 1).reverse();
   return [
     ...scales.map((scale) => ({

@@ -10,7 +10,7 @@ const LEAST = 0.002;
 /** The least that something must move over a whole step, as a share of its travel, to count. */
 const LEAST_IN_ALL = 0.02;
 
-interface Track {
+interface WatchedTrack {
   readonly first: number;
   readonly last: number;
   readonly lowest: number;
@@ -25,7 +25,7 @@ export class Lookout {
   private readonly frame: () => Frame;
   private readonly say: (words: string) => void;
   private timer: NodeJS.Timeout | undefined;
-  private tracks = new Map<FunctionId, Track>();
+  private tracks = new Map<FunctionId, WatchedTrack>();
 
   constructor(spectacle: () => Spectacle, frame: () => Frame, say: (words: string) => void) {
     this.spectacle = spectacle;
@@ -68,7 +68,11 @@ const isTimed = ({ routine }: CompiledStep): boolean => routine === "in-and-out"
 const beginOf = ({ moves, functions, leadIn }: CompiledStep): Frame =>
   moves.find((move) => functions.includes(move.function))?.start ?? leadIn;
 
-const seen = (before: Track | undefined, { share, words }: Spectacle["parts"][number], moves: boolean): Track => ({
+const seen = (
+  before: WatchedTrack | undefined,
+  { share, words }: Spectacle["parts"][number],
+  moves: boolean,
+): WatchedTrack => ({
   first: before?.first ?? share,
   last: share,
   lowest: Math.min(before?.lowest ?? share, share),
@@ -77,7 +81,7 @@ const seen = (before: Track | undefined, { share, words }: Spectacle["parts"][nu
   moves,
 });
 
-const wayInWords = ({ first, lowest, highest, words }: Track): string => {
+const wayInWords = ({ first, lowest, highest, words }: WatchedTrack): string => {
   const places = words.filter((one) => !one.startsWith("between "));
   if (places.length > 0) return places.map(safeText).join(", ");
   const percent = (share: number) => Math.round(share * 100);

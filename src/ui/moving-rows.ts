@@ -13,7 +13,7 @@ import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { extentInWords } from "./extent.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { movingOf, namesOf, seenPlace } from "./seen.ts";
+import { functionNames, movingOf, seenPlace } from "./seen.ts";
 import { sensorLines } from "./sensor-lines.ts";
 import type { Moving, Sight } from "./sight.ts";
 import type { Marked } from "./strip.ts";
@@ -70,7 +70,7 @@ const travelRows = (sight: Sight, stage: Moving): readonly Line[] => {
   const others = ids.slice(MOST_STRIPS);
   return [
     ...(marks.length > 0 ? [{ kind: "strips", marks, detail: detailOf(ids) } as const] : []),
-    ...(others.length > 0 ? said(`and ${namesOf(others)}`, "faint", 1) : []),
+    ...(others.length > 0 ? said(`and ${functionNames(others)}`, "faint", 1) : []),
     ...(marks.length > 0 ? [legend(legendOf(sight, stage))] : []),
   ];
 };
@@ -117,7 +117,7 @@ export const spectacleRows = ({ seen, at }: Sight, under: readonly FunctionId[])
 };
 
 const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[]): string => {
-  const names = namesOf(moving);
+  const names = functionNames(moving);
   if (under.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
   return names === "" ? "Nothing moves." : `Moving: ${names}.`;
 };

@@ -52,7 +52,7 @@ export const pageView = (sight: Sight): PageView => {
   return {
     question: questionOf(session),
     fixture: `${safeText(opening.fixture.serial)}, ${safeText(timeline.profile.title)}`,
-    step: stepOf(session.stage, timeline.steps.length),
+    step: stepInView(session.stage, timeline.steps.length),
     headline: headline(sight),
     notes: notesOf(sight),
     lines: stageLines(sight),
@@ -91,7 +91,7 @@ export const restInWords = (session: Session): string => {
 };
 
 /** Which step of how many it is, in words; "by hand", or "" where there is none. `steps` is how many the run has. */
-export const stepOf = (stage: Sight["session"]["stage"], steps: number): string => {
+export const stepInView = (stage: Sight["session"]["stage"], steps: number): string => {
   if (stage.kind === "by-hand") return "by hand";
   const about = stage.kind === "diagnosing" ? stage.purpose : stage;
   const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;

@@ -2,7 +2,7 @@ import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { headlineOf } from "./moving-rows.ts";
 import { type PageView, pageView } from "./page-view.ts";
-import { asRow, EMPTY, edges, fitted, MARGIN, type Row, rowsOf } from "./rows.ts";
+import { asRow, edges, fitted, MARGIN, NO_ROW, type Row, rowsOf } from "./rows.ts";
 import type { Sight } from "./sight.ts";
 import { type Headline, type Line, said } from "./view.ts";
 
@@ -18,7 +18,7 @@ export const pageOf = (sight: Sight): readonly Row[] => {
   const head = [edges(view.fixture, view.step, columns, "plain"), ...inRows(view.notes)];
   const body = inRows([...view.lines, ...markLines(view, sight)]);
   const spare = rows - 1 - [...head, ...body].filter(({ keep }) => keep === 2).length;
-  return fitted([...head, EMPTY, ...headlineRows(view, sight, spare), EMPTY, ...body], rows - 1);
+  return fitted([...head, NO_ROW, ...headlineRows(view, sight, spare), NO_ROW, ...body], rows - 1);
 };
 
 /** Says what is wrong and keeps the three buttons alive. */

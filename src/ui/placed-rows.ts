@@ -1,5 +1,5 @@
 import { physicalOf } from "../data/profile/profile.ts";
-import { stripOf, stripRows, ticksInWords } from "../diagnosis/places/strip.ts";
+import { placeStrip, placeStripRows, ticksInWords } from "../diagnosis/places/strip.ts";
 import { sayAssessment } from "../diagnosis/places/words.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
@@ -12,13 +12,13 @@ import type { Sight, StageOf } from "./sight.ts";
 import { toldPlace } from "./told.ts";
 import { BLANK, capital, type Line, legend, option, said, toAnswer } from "./view.ts";
 
-type Placed = StageOf<"placed">;
+type PlacedStage = StageOf<"placed">;
 
 /**
  * The page of where in its travel a function was pressed for: drawn and in words, what it
  * may be now, and what would tell more.
  */
-export const placedRows = (sight: Sight, stage: Placed): readonly Line[] => [
+export const placedRows = (sight: Sight, stage: PlacedStage): readonly Line[] => [
   ...foundRows(stage),
   BLANK,
   ...drawnRows(stage),
@@ -29,22 +29,22 @@ export const placedRows = (sight: Sight, stage: Placed): readonly Line[] => [
   ...keyRows(sight, stage),
 ];
 
-const foundRows = ({ function: id, assessment }: Placed): readonly Line[] =>
+const foundRows = ({ function: id, assessment }: PlacedStage): readonly Line[] =>
   said(`${sayAssessment(id, assessment).map(capital).join(". ")}.`, "strong");
 
 const STRIP_COLUMNS = 74;
 
-const drawnRows = ({ assessment }: Placed): readonly Line[] => {
-  const strip = stripOf(assessment);
+const drawnRows = ({ assessment }: PlacedStage): readonly Line[] => {
+  const strip = placeStrip(assessment);
   const words = ticksInWords(assessment);
   if (!strip) return [{ kind: "drawing", rows: [], words }];
   return [
-    { kind: "drawing", rows: stripRows(strip, STRIP_COLUMNS), words },
+    { kind: "drawing", rows: placeStripRows(strip, STRIP_COLUMNS), words },
     legend(`> pressed going up   < going down   4: four presses${strip.place ? "   [=] fault position" : ""}`),
   ];
 };
 
-const faultRows = ({ faults }: Placed): readonly Line[] => {
+const faultRows = ({ faults }: PlacedStage): readonly Line[] => {
   const [first, ...others] = faults;
   if (!first) return [];
   const after = others.map(({ title, belief }) => `${title} (${belief})`).join("; ");
@@ -54,9 +54,10 @@ const faultRows = ({ faults }: Placed): readonly Line[] => {
   ];
 };
 
-const testRows = ({ tests }: Placed): readonly Line[] => tests.map((test, at) => option(at + 1, followUpInWords(test)));
+const testRows = ({ tests }: PlacedStage): readonly Line[] =>
+  tests.map((test, at) => option(at + 1, followUpInWords(test)));
 
-const keyRows = (sight: Sight, stage: Placed): readonly Line[] => {
+const keyRows = (sight: Sight, stage: PlacedStage): readonly Line[] => {
   const { plan, session } = sight;
   const { slower, undo, away, return: back } = plan.letters;
   const spot = spotOf(session, stage) !== undefined;

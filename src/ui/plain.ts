@@ -1,7 +1,7 @@
 import { performance } from "node:perf_hooks";
 import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
-import { fitted } from "../reports/wrap.ts";
+import { fittedText } from "../reports/wrap.ts";
 import { type Batch, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/batch/input.ts";
 import { lookedAtAlone } from "../run/batch/one.ts";
@@ -93,7 +93,7 @@ class PlainScreen implements Screen {
 
   private say(sentence: string): void {
     const { isTTY, columns } = this.options.stdout;
-    this.options.stdout.write(`${isTTY ? fitted(sentence, columns || 80) : sentence}\n`);
+    this.options.stdout.write(`${isTTY ? fittedText(sentence, columns || 80) : sentence}\n`);
   }
 
   private readonly gone = (): void => {

@@ -7,7 +7,7 @@ import { rackChoicesAt } from "./rack-keys.ts";
 import { fixtureRows } from "./rack-rows.ts";
 import { differs } from "./rack-states.ts";
 import { toldNow } from "./rack-telling.ts";
-import { asRow, EMPTY, edges, fitted, MARGIN, type Row, rowsOf } from "./rows.ts";
+import { asRow, edges, fitted, MARGIN, NO_ROW, type Row, rowsOf } from "./rows.ts";
 import type { RackSight } from "./sight.ts";
 import { ABOUT_LINE, type Line, type RackPageView, said } from "./view.ts";
 
@@ -24,7 +24,7 @@ export const rackPageOf = (sight: RackSight): readonly Row[] => {
   const [above, below] = [inRows(view.above), inRows([...view.below, ...markLines({ choices }, sight)])];
   const fixed = [...head, ...above, ...list, ...below].filter(({ keep }) => keep === 2).length;
   const large = headlineRows(sight, view, rows - 1 - fixed);
-  return fitted([...head, EMPTY, ...large, EMPTY, ...above, EMPTY, ...list, EMPTY, ...below], rows - 1);
+  return fitted([...head, NO_ROW, ...large, NO_ROW, ...above, NO_ROW, ...list, NO_ROW, ...below], rows - 1);
 };
 
 /** Keeps every word of the caution on a safety page; rows of fixtures give way. */

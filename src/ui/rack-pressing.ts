@@ -7,12 +7,12 @@ import { fixtureKeys, rackChoicesAt } from "./rack-keys.ts";
 import type { RackDrawn } from "./sight.ts";
 import { endsLine, typedBy } from "./typing.ts";
 
-type Keyed = readonly [RackDesk, readonly RackInput[]];
+type RackKeyed = readonly [RackDesk, readonly RackInput[]];
 
 const HERE: RackInput = { kind: "here" };
 
 /** What one key does before a rack, as an answer to what was drawn. */
-export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed => {
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
   if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
   if (isKey(plan.stop, key)) return [desk, [{ kind: "stop" }]];
@@ -21,7 +21,7 @@ export const rackPressed = (desk: RackDesk, key: string, drawn: RackDrawn, plan:
 };
 
 /** What the buttons do, as for a single fixture: the press button goes from answer to answer, the again button takes the one that is marked. */
-const byButtons = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed | undefined => {
+const byButtons = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed | undefined => {
   const choices = rackChoicesAt(drawn.batch, desk, plan);
   if (choices.length === 0) return undefined;
   if (isKey(plan.press, key))
@@ -33,7 +33,7 @@ const byButtons = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan)
     : atStage({ ...desk, mark: undefined }, one, drawn, plan);
 };
 
-const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed => {
   const { stage } = drawn.batch;
   const answers = drawn.question ?? "";
   switch (stage.kind) {
@@ -59,7 +59,7 @@ const atStage = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
   }
 };
 
-const whileMoving = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+const whileMoving = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed => {
   const answers = drawn.question ?? "";
   if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
   if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
@@ -69,7 +69,7 @@ const whileMoving = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPla
 };
 
 /** The key of a fixture. */
-const differing = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed | undefined => {
+const differing = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed | undefined => {
   const member = memberOf(desk, key, drawn, plan);
   return member === undefined ? undefined : [desk, [{ kind: "differs", answers: drawn.question ?? "", member }]];
 };
@@ -78,7 +78,7 @@ const memberOf = (desk: RackDesk, key: string, { batch }: RackDrawn, plan: KeyPl
   [...fixtureKeys(batch, desk.leafed, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
 
 /** Yes by the letter of a guarded page, by ENTER where nothing is guarded. */
-const yesOrPerson = (desk: RackDesk, key: string, { batch, question }: RackDrawn, plan: KeyPlan): Keyed => {
+const yesOrPerson = (desk: RackDesk, key: string, { batch, question }: RackDrawn, plan: KeyPlan): RackKeyed => {
   const answers = question ?? "";
   const guarded = guardedBy(batch.stage);
   if (guarded ? isOwn(plan, guarded, key) : key === "enter") return [desk, [{ kind: "confirm", answers }]];
@@ -87,7 +87,7 @@ const yesOrPerson = (desk: RackDesk, key: string, { batch, question }: RackDrawn
 };
 
 /** A fixture is picked by its key; then it is withdrawn, or another stands in its place. */
-const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed => {
   const { picked } = desk;
   const answers = drawn.question ?? "";
   if (picked === undefined) {
@@ -101,7 +101,7 @@ const inBreak = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): 
 };
 
 /** Letters except fixtures from what ENTER says; the again button says that nobody was there. */
-const aboutSilence = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): Keyed => {
+const aboutSilence = (desk: RackDesk, key: string, drawn: RackDrawn, plan: KeyPlan): RackKeyed => {
   const answers = drawn.question ?? "";
   const { excepted } = desk;
   if (key === "enter")
@@ -122,7 +122,7 @@ const withoutLine = (
   drawn: RackDrawn,
   { back }: Extract<RackStage, { kind: "line-lost" }>,
   plan: KeyPlan,
-): Keyed => {
+): RackKeyed => {
   if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers: drawn.question ?? "" }]];
   return back ? yesOrPerson(desk, key, drawn, plan) : [desk, [HERE]];
 };
@@ -133,7 +133,7 @@ const ownAddress = (
   { free }: Extract<RackStage, { kind: "own-address" }>,
   answers: string,
   plan: KeyPlan,
-): Keyed => {
+): RackKeyed => {
   if (isKey(plan.again, key)) return [desk, [{ kind: "told-apart", answers, how: "others-unplugged" }]];
   const yes = isOwn(plan, "own-address", key);
   return [desk, [yes && free !== undefined ? { kind: "told-apart", answers, how: "own-address" } : HERE]];
@@ -142,7 +142,7 @@ const ownAddress = (
 const MOST = { serial: 40, person: 8 } as const;
 
 /** Enter keeps it, escape drops it, nothing else is a command. */
-const typing = (desk: RackDesk, { what, text }: RackEntry, key: string, answers: string): Keyed => {
+const typing = (desk: RackDesk, { what, text }: RackEntry, key: string, answers: string): RackKeyed => {
   const done: RackDesk = { ...desk, entry: undefined, picked: undefined };
   if (key === "escape") return [done, [HERE]];
   if (key === "enter") return [done, [kept(what, text.trim(), desk.picked, answers)]];

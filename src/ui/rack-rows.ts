@@ -7,7 +7,7 @@ import { stepAt } from "../run/session/job.ts";
 import { functionsInWords } from "../run/session/words.ts";
 import { symptomInWords } from "./pages.ts";
 import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./rack-keys.ts";
-import { isMoving, stateOf } from "./rack-states.ts";
+import { movesNow, stateOf } from "./rack-states.ts";
 import { asRow, type Row } from "./rows.ts";
 import { sensorsInBrief } from "./sensor-lines.ts";
 import type { RackSight } from "./sight.ts";
@@ -75,7 +75,7 @@ const rowOf = (
   const before = cells.join("  ");
   const room = sight.size.columns - 4 - widthOf(before) - 2;
   const text = `${before}  ${cell(detailOf(sight, index, room), room)}`.trimEnd();
-  const loud = isMoving(sight.batch, index) || sight.desk.picked === index;
+  const loud = movesNow(sight.batch, index) || sight.desk.picked === index;
   return asRow(text, loud ? "strong" : "plain");
 };
 

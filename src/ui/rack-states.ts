@@ -6,7 +6,7 @@ export const stateOf = (batch: Batch, index: number): string => {
   const member = memberAt(batch, index);
   const { stage } = batch;
   if (member.state === "withdrawn") return "withdrawn";
-  if (isMoving(batch, index) && "next" in stage) return movingInWords(member, stage.next.index);
+  if (movesNow(batch, index) && "next" in stage) return movingInWords(member, stage.next.index);
   if ("member" in stage && stage.member === index) return "alone now";
   if (batch.lost.includes(member.spot.universe)) return "line lost";
   if (stage.kind === "finished" || member.session.view.closed === "finished") return stateAtEnd(member);
@@ -15,7 +15,7 @@ export const stateOf = (batch: Batch, index: number): string => {
 };
 
 /** Whether a fixture takes part in what plays now. `index` is its place in the rack, from 0. */
-export const isMoving = ({ stage }: Batch, index: number): boolean =>
+export const movesNow = ({ stage }: Batch, index: number): boolean =>
   (stage.kind === "moving" || stage.kind === "slow-start") && stage.next.members.includes(index);
 
 const movingInWords = ({ session }: Member, step: number): string => {

@@ -2,7 +2,7 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/light-sources.ts";
-import { nothingWrong, somethingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
+import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
@@ -209,7 +209,7 @@ export const finishedTold = ({ batch }: RackSight, { how }: RackStageOf<"finishe
       ...(many("fault seen") + many("suspect") + unnamed.length === 0
         ? said(nothingWrong(watchedIn(batch)), "strong")
         : []),
-      ...(many("fault seen") === 0 ? [] : said(`${somethingWrong(many("fault seen"))}.`, "strong")),
+      ...(many("fault seen") === 0 ? [] : said(`${faultyInWords(many("fault seen"))}.`, "strong")),
       ...(many("suspect") === 0 ? [] : said(`${suspectsInWords(many("suspect"))}.`, "strong")),
       ...unnamed.flatMap((one) => said(safeText(unnamedInWords(one)), "strong")),
     ],

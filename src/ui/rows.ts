@@ -10,7 +10,7 @@ export interface Row {
   readonly keep: Keep;
 }
 
-export const EMPTY: Row = { text: "", look: "plain", keep: 0 };
+export const NO_ROW: Row = { text: "", look: "plain", keep: 0 };
 export const MARGIN = 2;
 
 /** What stands in the place of answers that are not taken yet. */
@@ -35,7 +35,7 @@ const rowsOfLine = (line: Line, columns: number): readonly Row[] => {
   const room = columns - 2 * MARGIN;
   switch (line.kind) {
     case "gap":
-      return [EMPTY];
+      return [NO_ROW];
     case "words":
       return wordRows(line, room).map((text) => asRow(text, line.look, line.keep));
     case "strips":

@@ -156,17 +156,17 @@ export const Sheet = ({
   return createElement(Box, { flexDirection: "column" }, ...drawn);
 };
 
-interface Look {
+interface TextLook {
   readonly bold?: boolean;
   readonly dimColor?: boolean;
   readonly color?: string;
 }
 
 /** An empty row would have no height. */
-const rowOf = ({ text }: Row, place: number, look: Look): ReactElement =>
+const rowOf = ({ text }: Row, place: number, look: TextLook): ReactElement =>
   createElement(Text, { key: place, wrap: "truncate", ...look }, text === "" ? " " : text);
 
-const LOOKS: Readonly<Record<Row["look"], Look>> = {
+const LOOKS: Readonly<Record<Row["look"], TextLook>> = {
   plain: {},
   strong: { bold: true },
   faint: { dimColor: true },

@@ -64,4 +64,4 @@ const nearTo = (told: number | undefined, turns: number): number => {
 const undrawn = (words: string): string => words.replace(/(?:^|, )trembles/, "");
 
 /** Several functions in words, with commas between them. */
-export const namesOf = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");
+export const functionNames = (ids: readonly FunctionId[]): string => ids.map(functionWords).join(", ");

@@ -1,5 +1,5 @@
 import { createInterface, type Interface } from "node:readline";
-import { fitted } from "../reports/wrap.ts";
+import { fittedText } from "../reports/wrap.ts";
 
 /** Lines as a person types them, or as a pipe brings them. */
 export interface TypedLines {
@@ -17,7 +17,7 @@ export interface TypedLines {
 const SETTLES_AFTER_MS = 40;
 
 /** What comes in, and whoever listens to it just now. */
-interface Input {
+interface LineInput {
   readonly reader: Interface;
   readonly waiting: string[];
   hear: ((line: string | undefined) => void) | undefined;
@@ -25,9 +25,9 @@ interface Input {
 }
 
 /** A pipe has one reader for the whole program: lines that came in one piece belong to the questions after this one as well. */
-let pipe: Input | undefined;
+let pipe: LineInput | undefined;
 
-const inputFor = (terminal: boolean): Input => {
+const inputFor = (terminal: boolean): LineInput => {
   if (!terminal && pipe) return pipe;
   const { stdin, stdout } = process;
   const reader = createInterface({
@@ -36,7 +36,7 @@ const inputFor = (terminal: boolean): Input => {
     prompt: "> ",
     escapeCodeTimeout: SETTLES_AFTER_MS,
   });
-  const input: Input = { reader, waiting: [], hear: undefined, over: false };
+  const input: LineInput = { reader, waiting: [], hear: undefined, over: false };
   reader.on("line", (line) => {
     if (input.hear) input.hear(line);
     else input.waiting.push(line);
@@ -60,7 +60,7 @@ export const typedLines = (): TypedLines => {
   const { reader } = input;
   if (!terminal && !input.over) reader.resume();
   const say = (words: string): void => {
-    stdout.write(`${stdout.isTTY ? fitted(words, stdout.columns || 80) : words}\n`);
+    stdout.write(`${stdout.isTTY ? fittedText(words, stdout.columns || 80) : words}\n`);
   };
   /** A terminal shows what is typed by itself. */
   const shown = (line: string): string => {

@@ -4,7 +4,7 @@ import type { Marked } from "./strip.ts";
  * What a page says, as data: nothing is wrapped, cut or set in. `rows.ts` sets it in rows of a terminal, `sentences.ts` tells
  * it sentence by sentence, and whoever shows it elsewhere needs neither.
  */
-export type Line = Words | Strips | TallStrip | Letters | Drawing | Gap;
+export type Line = Words | Strips | TallStrip | Letters | DrawingLine | Gap;
 
 /** A sentence, or one line of a list. */
 export interface Words {
@@ -58,7 +58,7 @@ export interface Letters {
 }
 
 /** Drawn in rows as they are; whoever cannot see is told the words instead. */
-interface Drawing {
+interface DrawingLine {
   readonly kind: "drawing";
   readonly rows: readonly string[];
   readonly words: readonly string[];

@@ -7,7 +7,7 @@ import type { Session } from "../run/session/session.ts";
 import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import type { Desk } from "./desk.ts";
 import { personRows } from "./foot-rows.ts";
-import { isKept, tallyOf } from "./judged-words.ts";
+import { isKept, resultsTally } from "./judged-words.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import type { Sight, StageOf } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
@@ -175,7 +175,7 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
   return [
     ...said(HOW[how]),
     BLANK,
-    ...said(`${tallyOf(session)}.`, "strong"),
+    ...said(`${resultsTally(session)}.`, "strong"),
     ...said(kept ? "Everything is saved." : "Not everything is saved yet."),
     BLANK,
     ...said("The fixture goes dark and stays where it is. The job sheet follows."),

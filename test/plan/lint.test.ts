@@ -2,7 +2,7 @@ import { readdirSync } from "node:fs";
 import { expect, test } from "vitest";
 import { readSequence } from "../../src/data/sequence/parse.ts";
 import { tellDoubts } from "../../src/domain/problem/problem.ts";
-import { lintSequence, RULES } from "../../src/plan/lint/lint.ts";
+import { lintSequence, SEQUENCE_RULES } from "../../src/plan/lint/lint.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "../kit/shipped.ts";
 
 const named = (folder: string) =>
@@ -75,8 +75,8 @@ test("what is done by hand between the steps is counted in the file, and may hav
 });
 
 test("every rule has a slip of its own above, says why, and says nothing of a sound sequence", () => {
-  expect([...new Set(SLIPS.map(({ rule }) => rule))].sort()).toEqual(RULES.map(({ name }) => name).sort());
-  for (const { why } of RULES) expect(why).toMatch(/^[A-Z][^.]*\.$/);
+  expect([...new Set(SLIPS.map(({ rule }) => rule))].sort()).toEqual(SEQUENCE_RULES.map(({ name }) => name).sort());
+  for (const { why } of SEQUENCE_RULES) expect(why).toMatch(/^[A-Z][^.]*\.$/);
   expect(doubtsIn(...SOUND)).toEqual([]);
 });
 

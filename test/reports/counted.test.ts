@@ -3,7 +3,7 @@ import { parseShop } from "../../src/data/shop/shop.ts";
 import { tellHistory } from "../../src/reports/history-text.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
-import { historyOf } from "../../src/run/memory/history.ts";
+import { fixtureHistoryOf } from "../../src/run/memory/history.ts";
 import { stockOf } from "../../src/run/memory/stock.ts";
 import { dueAt } from "../../src/run/release/levels.ts";
 import { must } from "../kit/shipped.ts";
@@ -44,7 +44,7 @@ describe("hours and strikes that the fixture counts", () => {
 
   test("stand in the history of the serial, visit by visit", () => {
     const runs = [first, later].map(briefFrom);
-    const text = tellHistory(historyOf("S-1", runs, standingFrom("S-1", later))!).replaceAll(/\s+/g, " ");
+    const text = tellHistory(fixtureHistoryOf("S-1", runs, standingFrom("S-1", later))!).replaceAll(/\s+/g, " ");
     expect(text).toContain("device hours 1520, lamp hours 310, lamp strikes 96");
     expect(text).toContain("device hours 1650, lamp hours 402, lamp strikes 131");
     expect(text).not.toContain("lower than before");
@@ -53,7 +53,7 @@ describe("hours and strikes that the fixture counts", () => {
   test("that are lower than before say so: a board was changed, or somebody set them back", () => {
     const changed = visit(25, { LAMP_HOURS: 420, LAMP_STRIKES: 140, DEVICE_HOURS: 12 });
     const runs = [first, later, changed].map(briefFrom);
-    const text = tellHistory(historyOf("S-1", runs, standingFrom("S-1", changed))!).replaceAll(/\s+/g, " ");
+    const text = tellHistory(fixtureHistoryOf("S-1", runs, standingFrom("S-1", changed))!).replaceAll(/\s+/g, " ");
     expect(text).toContain("device hours lower than before: was a board changed, or were they set back?");
   });
 });

@@ -31,7 +31,7 @@ import { readingText, rosterText } from "../../src/reports/rdm-text.ts";
 import { releaseStatusInWords } from "../../src/reports/status-words.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
 import { jobSheetCsv, rackCsv, stockCsv } from "../../src/reports/tables.ts";
-import { fitted } from "../../src/reports/wrap.ts";
+import { fittedText } from "../../src/reports/wrap.ts";
 import { boardOf } from "../../src/run/memory/board.ts";
 import type { FixtureIdentity } from "../../src/wire/rdm/identity.ts";
 import { charactersIn, cutCharacters, SCRIPTS } from "../kit/hostile.ts";
@@ -291,7 +291,7 @@ describe.each(Object.entries(SCRIPTS))("%s (%s)", (_, text) => {
   test.each(ofForm("lines"))("%s fits, and no character is cut in two", (_name, form) => {
     if (form.kind !== "lines") return;
     // As it is printed on a terminal.
-    const printed = fitted(form.of(text), form.columns).normalize();
+    const printed = fittedText(form.of(text), form.columns).normalize();
     for (const line of printed.split("\n")) expect(stringWidth(line), line).toBeLessThanOrEqual(form.columns);
     // Composed or not, a character is the same one (Unicode UAX #15).
     const name = text.normalize();

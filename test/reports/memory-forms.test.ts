@@ -5,7 +5,7 @@ import { exportCsv } from "../../src/reports/export-csv.ts";
 import { tellHistory } from "../../src/reports/history-text.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
 import type { RunSummary } from "../../src/run/events/summary.ts";
-import { historyOf } from "../../src/run/memory/history.ts";
+import { fixtureHistoryOf } from "../../src/run/memory/history.ts";
 import { stockOf } from "../../src/run/memory/stock.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import {
@@ -52,7 +52,7 @@ describe.each(HOSTILE_TEXTS)("written by hand everywhere: %j", (hostile) => {
   });
 
   test("is shown as what it is in the words of the history, and does nothing to a terminal", () => {
-    const text = tellHistory(historyOf(hostile, runs, standingFrom(hostile, happened))!);
+    const text = tellHistory(fixtureHistoryOf(hostile, runs, standingFrom(hostile, happened))!);
     expect(text.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
     expect(withoutBlanks(text).split(withoutBlanks(safeText(hostile))).length).toBeGreaterThan(4);
   });
@@ -102,7 +102,7 @@ const three = [knocking, mended, again];
 
 test("the history of a fixture reads like this", async () => {
   await expect(
-    tellHistory(historyOf("A-17", three.map(briefFrom), standingFrom("A-17", ...three))!),
+    tellHistory(fixtureHistoryOf("A-17", three.map(briefFrom), standingFrom("A-17", ...three))!),
   ).toMatchFileSnapshot("history.txt");
 });
 

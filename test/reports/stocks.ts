@@ -1,4 +1,4 @@
-import { type FixtureHistory, historyOf } from "../../src/run/memory/history.ts";
+import { type FixtureHistory, fixtureHistoryOf } from "../../src/run/memory/history.ts";
 import { type Stock, stockOf } from "../../src/run/memory/stock.ts";
 import { HOSTILE_TEXTS } from "../kit/hostile.ts";
 import { briefFrom, foundBody, type Happened, standingFrom, standingsFrom } from "../run/memory/happened.ts";
@@ -72,7 +72,7 @@ export const hostileHistory = (texts: readonly string[] = HOSTILE_TEXTS): Fixtur
   );
 
 const historied = (serial: string, happened: readonly Happened[]): FixtureHistory => {
-  const history = historyOf(serial, happened.map(briefFrom), standingFrom(serial, ...happened));
+  const history = fixtureHistoryOf(serial, happened.map(briefFrom), standingFrom(serial, ...happened));
   if (!history) throw new Error("no history");
   return history;
 };

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { cut, fitted, hanging, padded, widthOf, wrapped } from "../../src/reports/wrap.ts";
+import { cut, fittedText, hanging, padded, widthOf, wrapped } from "../../src/reports/wrap.ts";
 
 /** Columns by Unicode's own tables (UAX #11, East Asian Width; UTS #51 for emoji), from memory of these standards. */
 test.each([
@@ -45,6 +45,6 @@ test("wrapping breaks at blanks only and loses no word", () => {
 });
 
 test("a long line on a terminal is broken between words, and what follows begins under it", () => {
-  expect(fitted("  one two three four\nshort", 12)).toBe("  one two\n  three four\nshort");
+  expect(fittedText("  one two three four\nshort", 12)).toBe("  one two\n  three four\nshort");
   expect(hanging("- ", "one two three", 9)).toEqual(["- one two", "  three"]);
 });

@@ -20,7 +20,7 @@ import { discover } from "../../src/wire/rdm/discovery.ts";
 import { readFixture } from "../../src/wire/rdm/fixture.ts";
 import { readIdentity } from "../../src/wire/rdm/identity.ts";
 import { rosterOf } from "../../src/wire/rdm/roster.ts";
-import { changedSettings, putBack, setAddress } from "../../src/wire/rdm/settings.ts";
+import { changedSettings, setAddress, writeBack } from "../../src/wire/rdm/settings.ts";
 import { uidIn } from "../../src/wire/rdm/uid.ts";
 import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";
@@ -94,7 +94,7 @@ test("a rack of twelve: found, put right, and the fault named first", () => {
   const house = { PAN_INVERT: 0, TILT_INVERT: 0, PAN_TILT_SWAP: 0, DMX_PERSONALITY: 1 } as const;
   for (const serial of ["SP-103", "BM-101"]) {
     const { settings } = ask(readFixture(uidOf(serial)));
-    expect(ask(putBack(uidOf(serial), changedSettings(house, settings)))).toEqual([]);
+    expect(ask(writeBack(uidOf(serial), changedSettings(house, settings)))).toEqual([]);
   }
   const after = everybody();
   expect(after.rows.flatMap(({ wrong }) => wrong)).toEqual([]);

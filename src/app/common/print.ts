@@ -1,6 +1,6 @@
 import { type Problem, tellProblems } from "../../domain/problem/problem.ts";
 import { safeLines } from "../../domain/problem/terminal.ts";
-import { fitted } from "../../reports/wrap.ts";
+import { fittedText } from "../../reports/wrap.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 
 /**
@@ -9,12 +9,12 @@ import { EXIT, type ExitCode } from "./exit.ts";
  */
 export const print = (text: string): void => {
   const { isTTY, columns } = process.stdout;
-  process.stdout.write(`${isTTY ? fitted(safeLines(text), columns || 80) : text}\n`);
+  process.stdout.write(`${isTTY ? fittedText(safeLines(text), columns || 80) : text}\n`);
 };
 /** Prints on standard error, with long lines broken at blanks where that is a terminal. */
 export const complain = (text: string): void => {
   const { isTTY, columns } = process.stderr;
-  process.stderr.write(`${isTTY ? fitted(text, columns || 80) : text}\n`);
+  process.stderr.write(`${isTTY ? fittedText(text, columns || 80) : text}\n`);
 };
 
 /** Tells what is wrong with the order; nothing was moved. */

@@ -7,7 +7,7 @@ import { journalPlace } from "../../io/data-folder.ts";
 import { tellHistory } from "../../reports/history-text.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
-import { type FixtureHistory, historyOf } from "../../run/memory/history.ts";
+import { type FixtureHistory, fixtureHistoryOf } from "../../run/memory/history.ts";
 import type { Journal } from "../../run/ports.ts";
 import { deliver } from "../common/deliver.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
@@ -30,7 +30,7 @@ export const showHistory = async (serial: string, options: HistoryOptions): Prom
   return withJournal(options.journal, async (journal) => {
     const which = { kind: "fixture", serial } as const;
     const runs = await journal.briefs(which);
-    const history = historyOf(serial, runs, (await journal.standings(which)).get(identityKey(serial)));
+    const history = fixtureHistoryOf(serial, runs, (await journal.standings(which)).get(identityKey(serial)));
     if (!history) return refuse([await unknown(journal, serial)]);
     return deliver(await inForm(history, options.as), options.out);
   });

@@ -94,13 +94,13 @@ const nameIn = ({ names }: Identity, address: string): string =>
   names.includes(address) ? address : (names.find((name) => isIP(name) === 0 && !name.startsWith("*")) ?? address);
 
 /** An address of this computer in the local network, and the adapter that has it. */
-interface OwnAddress {
+interface LocalAddress {
   readonly address: string;
   readonly adapter: string;
 }
 
 /** Addresses at which a phone could reach this computer: IPv4, not its own loop, not one that it gave itself for want of a network (RFC 3927). */
-const ownAddresses = (adapters = networkInterfaces()): readonly OwnAddress[] =>
+const ownAddresses = (adapters = networkInterfaces()): readonly LocalAddress[] =>
   Object.entries(adapters).flatMap(([adapter, entries = []]) =>
     entries
       .filter(({ family, internal, address }) => family === "IPv4" && !internal && !address.startsWith("169.254."))

@@ -1,12 +1,12 @@
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
-import { grouped } from "../../data/profile/gdtf/description.ts";
 import type { Element } from "../../data/profile/gdtf/element.ts";
 import { type Imported, profileFrom, profileName } from "../../data/profile/gdtf/profile-from.ts";
 import { type Description, modesByName } from "../../data/profile/gdtf/read-fixture.ts";
 import { MOST_PACKED } from "../../data/profile/gdtf/zip.ts";
 import { readProfile } from "../../data/profile/parse.ts";
+import { groupsBy } from "../../domain/keys.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { readBytes, writeNew } from "../../io/files/outside.ts";
@@ -24,10 +24,10 @@ export interface Entered {
   readonly file: string;
   readonly mode: string;
   readonly profile: string;
-  readonly became: Became;
+  readonly became: ImportOutcome;
 }
 
-type Became =
+type ImportOutcome =
   | { readonly kind: "new"; readonly imported: Imported }
   | { readonly kind: "unchanged" }
   | { readonly kind: "replaced" | "waits"; readonly imported: Imported }
@@ -81,7 +81,7 @@ interface ModeOf {
   readonly description: Description;
 }
 
-const enterMode = ({ folder, replace, today }: Library, mode: ModeOf): Became => {
+const enterMode = ({ folder, replace, today }: Library, mode: ModeOf): ImportOutcome => {
   const path = join(folder, `${mode.profile}.yaml`);
   const there = existsSync(path) ? readFileSync(path, "utf8") : undefined;
   if (there?.includes(mode.fingerprint)) return { kind: "unchanged" };
@@ -104,11 +104,11 @@ const enterMode = ({ folder, replace, today }: Library, mode: ModeOf): Became =>
 
 /** Prints one report of all that was entered: a line for each mode, what newer files say otherwise, and the sum. */
 export const tellEntered = (entered: readonly Entered[], folder: string): void => {
-  for (const [file, modes] of grouped(entered, (one) => one.file)) {
+  for (const [file, modes] of groupsBy(entered, (one) => one.file)) {
     print(safeText(basename(file)));
     for (const one of modes) for (const line of linesOf(one)) print(`  ${safeText(line)}`);
   }
-  const count = (...kinds: readonly Became["kind"][]) =>
+  const count = (...kinds: readonly ImportOutcome["kind"][]) =>
     entered.filter(({ became }) => kinds.includes(became.kind)).length;
   const parts = [
     `${count("new", "replaced")} profiles written to ${folder}`,

@@ -4,7 +4,7 @@ import type { Coverage } from "../../data/profile/gdtf/coverage.ts";
 import type { Element } from "../../data/profile/gdtf/element.ts";
 import { importMode } from "../../data/profile/gdtf/import-mode.ts";
 import { profileFrom } from "../../data/profile/gdtf/profile-from.ts";
-import { type Description, modesByName, readFixture } from "../../data/profile/gdtf/read-fixture.ts";
+import { type Description, modesByName, readFixtureType } from "../../data/profile/gdtf/read-fixture.ts";
 import { readMode } from "../../data/profile/gdtf/read-mode.ts";
 import { MOST_PACKED } from "../../data/profile/gdtf/zip.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
@@ -62,7 +62,7 @@ export const gdtfIn = (file: string, bytes: Uint8Array): Result<ReadGdtf> => {
     ? good({ text: new TextDecoder().decode(bytes), notes: [] })
     : descriptionIn(file, bytes);
   if (!text.ok) return text;
-  const description = readFixture(`${file}, description.xml`, text.value.text);
+  const description = readFixtureType(`${file}, description.xml`, text.value.text);
   return description.ok ? good({ description: description.value, notes: text.value.notes }) : description;
 };
 

@@ -1,6 +1,6 @@
 import { basename } from "node:path";
 import { slotRows, standing } from "../../data/profile/asking/draft.ts";
-import { heard, type Interview, interview } from "../../data/profile/asking/interview.ts";
+import { heardLine, type Interview, interview } from "../../data/profile/asking/interview.ts";
 import { profileText } from "../../data/profile/write.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";
@@ -49,10 +49,14 @@ const converse = async (
   }
 };
 
-type Asking = Extract<Interview, { kind: "asking" }>;
+type AskingInterview = Extract<Interview, { kind: "asking" }>;
 
 /** Asks until the answer can be understood. */
-const answered = async (lines: TypedLines, now: Asking, name: string | undefined): Promise<Interview | undefined> => {
+const answered = async (
+  lines: TypedLines,
+  now: AskingInterview,
+  name: string | undefined,
+): Promise<Interview | undefined> => {
   const { question, draft } = now.asked;
   for (;;) {
     print(`${safeText(question.words)}${question.guess === undefined ? "" : ` [${safeText(question.guess)}]`}`);
@@ -63,20 +67,20 @@ const answered = async (lines: TypedLines, now: Asking, name: string | undefined
       print(aside);
       continue;
     }
-    const said = heard(name, now, line);
+    const said = heardLine(name, now, line);
     if (said.kind === "on") return said.interview;
     print(`  ${safeText(said.words)}`);
   }
 };
 
 /** What can be asked instead of answering. */
-const ASIDES: Readonly<Record<string, (draft: Asking["asked"]["draft"]) => string>> = {
+const ASIDES: Readonly<Record<string, (draft: AskingInterview["asked"]["draft"]) => string>> = {
   show: (draft) => shown(standing(draft)) || "  nothing yet",
   list: () => `  ${FUNCTION_IDS.map(functionWords).join(", ")}; "fine" for the fine slot of the one before; "other"`,
 };
 
 /** What an answer has made of the profile, when it has made something. */
-const tellNews = (before: Asking, next: Interview): void => {
+const tellNews = (before: AskingInterview, next: Interview): void => {
   if (next.answers.length < before.answers.length) print("  One answer back.");
   if (next.kind !== "asking") return;
   const old = slotRows(before.asked.draft);

@@ -22,24 +22,24 @@ import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
 import { offerChanges, offerTimes, offerWriting, type ProofDraft } from "./proof-offers.ts";
 import {
+  measuredQuickness,
   type PlayedProof,
   type Prepared,
   type ProofOrder,
   type ProofPart,
   playPart,
-  prepare,
-  quicknessOf,
+  prepareProof,
 } from "./proof-prepare.ts";
 
 /** Proves a profile on a fixture that is known to be good: each function alone, then from end to end, and what is wrong is put right in the file. */
 export const proveProfile = async (given: ProofOrder): Promise<ExitCode> => {
   const order = { ...given, file: libraryFile(given.file) ?? given.file };
-  const prepared = prepare(order);
+  const prepared = prepareProof(order);
   if (!prepared.ok) return refuse(prepared.problems);
   if (!prepared.value.rig.simulated && process.stdin.isTTY !== true) return refuse([nobodyThere()]);
   const lines = typedLines();
   try {
-    return await prove(order, { ...prepared.value, lines, quickness: await quicknessOf(order) });
+    return await prove(order, { ...prepared.value, lines, quickness: await measuredQuickness(order) });
   } finally {
     lines.close();
   }

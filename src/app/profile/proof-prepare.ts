@@ -48,7 +48,7 @@ export interface Prepared extends Omit<ProofPart, "lines" | "quickness"> {
 }
 
 /** Reads the profile and bench and sets up what stands at the other end; or everything that is wrong with the order. */
-export const prepare = (order: ProofOrder): Result<Prepared> => {
+export const prepareProof = (order: ProofOrder): Result<Prepared> => {
   const shelf = fileLibrary();
   const read = load(shelf, "profiles", order.file, readProfile);
   const bench = load(shelf, "benches", order.bench, parseBench);
@@ -81,7 +81,7 @@ const NOTHING = { value: { name: "proof", title: "", steps: [], byHand: [] }, te
 const framesToReady = ({ powerUp, lamp }: Profile) => framesIn(powerUp + lamp.strike + lamp.warm);
 
 /** How quickly somebody presses: their own where their presses are kept, else what is usual. */
-export const quicknessOf = async ({ person, journal }: ProofOrder): Promise<Quickness> => {
+export const measuredQuickness = async ({ person, journal }: ProofOrder): Promise<Quickness> => {
   if (person === "") return USUAL_QUICKNESS;
   const kept = await openHere(journal);
   try {

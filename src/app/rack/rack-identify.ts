@@ -74,12 +74,17 @@ const shownOverRdm = async (rack: Rack, { output, set, rdm }: IdentifyOptions): 
   return good(asked.length === 0 ? { kind: "not this way" } : await showThemselves(rack, asked));
 };
 
-interface Found {
+interface FoundSettings {
   readonly really: Really;
   readonly whole: boolean;
 }
 
-const tellWhoIsWhere = (file: string, rack: Rack, { really, whole }: Found, { deliver }: IdentifyOptions): ExitCode => {
+const tellWhoIsWhere = (
+  file: string,
+  rack: Rack,
+  { really, whole }: FoundSettings,
+  { deliver }: IdentifyOptions,
+): ExitCode => {
   const changes = changesOf(rack, really);
   for (const words of [...changes, ...really.open.map((one) => `! ${one}`)]) print(safeText(words));
   if (!whole) print("Stopped before every address was asked: nothing is written.");

@@ -98,8 +98,8 @@ const where = () => [
 const setOption = () =>
   new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial);
 
-type Given = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
-const whereOf = ({ to, set = new Map() }: Given, rack: string | undefined) => ({ rack, to, set });
+type GivenOptions = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
+const whereOf = ({ to, set = new Map() }: GivenOptions, rack: string | undefined) => ({ rack, to, set });
 
 const bySerial = (text: string, before: SetBySerial = new Map()): SetBySerial => {
   const [serial, faults] = text.split("=", 2);

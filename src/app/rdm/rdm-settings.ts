@@ -13,10 +13,10 @@ import {
   type ChangedSetting,
   changedSettings,
   type FixtureSettings,
-  putBack,
   SETTING_NAMES,
   SETTING_WORDS,
   settingText,
+  writeBack,
 } from "../../wire/rdm/settings.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
@@ -89,7 +89,7 @@ const putBackAfterYes = async (
     print("Nothing was changed.");
     return EXIT.done;
   }
-  const troubles = await inTalk(door, putBack(uid, changes));
+  const troubles = await inTalk(door, writeBack(uid, changes));
   if (typeof troubles === "string" || troubles.length > 0) {
     for (const words of [troubles].flat()) complain(safeText(words));
     return EXIT.world;

@@ -118,10 +118,10 @@ const fetchPhotos = async (
   return { received, waiting: 0 };
 };
 
-type SitePart = NonNullable<ReturnType<JournalTable["site"]["next"]>>;
+type FoldedSite = NonNullable<ReturnType<JournalTable["site"]["next"]>>;
 
 /** What other shops have done they write themselves. */
-const ofShop = ({ runs, fixtures, upto }: SitePart, benches: ReadonlySet<string>): SitePart => {
+const ofShop = ({ runs, fixtures, upto }: FoldedSite, benches: ReadonlySet<string>): FoldedSite => {
   const own = runs.filter(({ origin }) => benches.has(origin));
   const serials = new Set(own.map(({ brief }) => identityKey((JSON.parse(brief) as RunSummary).serial)));
   return { runs: own, fixtures: fixtures.filter(({ serial }) => serials.has(serial)), upto };

@@ -24,7 +24,7 @@ export type ShareSettings = z.infer<typeof shareSettings>;
  * The share that a journal takes part in; undefined where it takes part in none. Throws
  * ShareError for a file that cannot be read.
  */
-export const readSettings = (journal: string): ShareSettings | undefined => {
+export const readShareSettings = (journal: string): ShareSettings | undefined => {
   const file = settingsFile(journal);
   if (!existsSync(file)) return undefined;
   const parsed = shareSettings.safeParse(jsonIn(file));

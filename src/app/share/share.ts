@@ -13,7 +13,7 @@ import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";
 import { type ExchangeNote, exchangeOnce, level } from "./exchange-once.ts";
 import { doneInWords, openTwiceInWords, troublesIn } from "./note-words.ts";
-import { doorOf, readSettings, removeSettings, type ShareSettings, writeSettings } from "./settings.ts";
+import { doorOf, readShareSettings, removeSettings, type ShareSettings, writeSettings } from "./settings.ts";
 
 /** No frames are sent by these commands: the journal is used on the main thread. */
 const PATIENCE_S = 5;
@@ -91,7 +91,7 @@ export const withShare = async (
   journal: string,
   work: (table: JournalTable, settings: ShareSettings) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
-  const settings = readSettings(journal);
+  const settings = readShareSettings(journal);
   if (!settings) return refuse([problem(journal, "this journal is not in a share", '"limber share join" joins one')]);
   return withTable(journal, (table) => work(table, settings));
 };

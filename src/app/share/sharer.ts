@@ -35,7 +35,7 @@ interface ShareThread {
   end(): Promise<void>;
 }
 
-interface Answer {
+interface SharerAnswer {
   readonly number: number;
   readonly note: ExchangeNote | undefined;
 }
@@ -43,9 +43,9 @@ interface Answer {
 const startThread = (file: string): ShareThread => {
   const worker = new Worker(new URL("./share-worker.js", import.meta.url), { name: "share", workerData: file });
   let asked = 0;
-  let latest: Answer = { number: 0, note: undefined };
+  let latest: SharerAnswer = { number: 0, note: undefined };
   let heard = () => {};
-  worker.on("message", (answer: Answer) => {
+  worker.on("message", (answer: SharerAnswer) => {
     latest = answer;
     heard();
   });

@@ -172,10 +172,10 @@ const keptProfile = ({ run }: RunSummary, { journal: file }: ShiftOptions) =>
     return opening?.kind === "run-opened" ? opening.profile : undefined;
   });
 
-type Patch = Pick<RunSummary, "profile" | "universe" | "address">;
+type AddressSetting = Pick<RunSummary, "profile" | "universe" | "address">;
 
 /** A serial number that was never seen here is asked for its kind and its place on the line, once. */
-const newFixture = async (serial: string, { journal, phone }: ShiftOptions): Promise<Patch | undefined> => {
+const newFixture = async (serial: string, { journal, phone }: ShiftOptions): Promise<AddressSetting | undefined> => {
   const trouble = nameTrouble(serial);
   if (trouble !== undefined) {
     print(`${safeText(serial)} ${trouble}: type it again.`);

@@ -169,7 +169,7 @@ export const practiceRound = async (
   return good(await roundOf(journal, { run, number, level, began }, ended));
 };
 
-interface Eyes {
+interface PracticeEyes {
   readonly watcher: (frame: () => number) => Watcher;
   readonly voice: Voice;
   close(): void;
@@ -180,7 +180,7 @@ const eyesFor = async (
   { line, build }: SimBench,
   bench: Parameters<typeof personHere>[0]["bench"],
   seed: number,
-): Promise<Result<Eyes>> =>
+): Promise<Result<PracticeEyes>> =>
   watcher === undefined
     ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line), phone })
     : good({

@@ -127,8 +127,8 @@ export const tryCase = async (
     watcher,
     aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
     right: set.map((one) => RIGHT_ANSWERS[one] ?? []),
-    ranked: namesOf(faults),
-    rankedBefore: namesOf(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
+    ranked: faultNames(faults),
+    rankedBefore: faultNames(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
     // Where a doubt is left that nothing explains, nobody says that it is conclusive.
     settled: quiet || opened.advice.kind === "settled" ? settledIn(opened.advice) : [],
     watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
@@ -144,7 +144,7 @@ export const tryCase = async (
 export const settledIn = (advice: Advice): readonly string[] =>
   advice.kind === "settled" ? [advice.on, ...advice.also] : advice.kind === "nothing-found" ? ["nothing-broken"] : [];
 
-interface Watched {
+interface WatchedCase {
   readonly fitted: readonly Fitted[];
   readonly seen: readonly Observation[];
   readonly drivable: Drivable;
@@ -155,7 +155,7 @@ interface Watched {
  * then on nothing is driven: that would need closing and a new start.
  */
 export function inspectOffered(
-  { fitted, seen, drivable }: Watched,
+  { fitted, seen, drivable }: WatchedCase,
   answers: readonly InspectionAnswer[],
   hands: Hands,
   most: number,
@@ -176,7 +176,7 @@ export const STANDS: Drivable = { canRun: () => false, leaning: undefined };
 const MOST_KEPT = 8;
 
 /** The likeliest answers, as they are kept. */
-export const namesOf = (faults: readonly Ranked[]) =>
+export const faultNames = (faults: readonly Ranked[]) =>
   faults.slice(0, MOST_KEPT).map(({ id, probability }) => ({ id, probability: Number(probability.toPrecision(6)) }));
 
 export const STRANGE_IDS: readonly string[] = STRANGE_FAULTS.map(({ id }) => id);

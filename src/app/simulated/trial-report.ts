@@ -10,7 +10,7 @@ import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { NEVER_SIMULATED, RIGHT_ANSWERS } from "./right-answers.ts";
 import { minutesByHand, minutesUntil } from "./search-minutes.ts";
-import { namesOf, type TriedCase } from "./trial-case.ts";
+import { faultNames, type TriedCase } from "./trial-case.ts";
 import {
   areAllWithinThree,
   calibrationOf,
@@ -213,7 +213,7 @@ export const withLessonsFrom = (
           rest: "unknown",
         });
   const learned = others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
-  return asked.map((one) => ({ ...one, ranked: namesOf(rank(fitted, plannedOnly(one), [], learned).faults) }));
+  return asked.map((one) => ({ ...one, ranked: faultNames(rank(fitted, plannedOnly(one), [], learned).faults) }));
 };
 
 /** Deals runs into two halves, each fault for itself, so that both halves know every fault that was run twice. */

@@ -95,7 +95,7 @@ const dealOut = async (
   return all;
 };
 
-interface Line {
+interface CaseLine {
   readonly n: number;
   readonly case: TriedCase;
 }
@@ -147,7 +147,7 @@ const keptIn = (options: TrialOptions): Result<ReadonlyMap<number, TriedCase>> =
   return good(new Map(lines.flatMap((line) => readLine(line))));
 };
 
-const lineIn = (text: string): Line => JSON.parse(text);
+const lineIn = (text: string): CaseLine => JSON.parse(text);
 
 const readLine = (line: string): readonly (readonly [number, TriedCase])[] => {
   try {

@@ -15,15 +15,15 @@ const lineEntry = z.strictObject({
   output: z.string().min(1).describe("serial:PATH, break:PATH, sacn:UNIVERSE or artnet:UNIVERSE"),
   to: z.string().optional().describe('sacn and artnet: the IPv4 address of the receiver; sacn also "multicast"'),
 });
-type Entry = z.infer<typeof lineEntry>;
+type LineEntry = z.infer<typeof lineEntry>;
 
 /** The DMX lines of a bench file, or everything that is wrong with them. */
-const linesOf = (file: DataFile, entries: readonly Entry[]): Result<readonly BenchLine[]> => {
+const linesOf = (file: DataFile, entries: readonly LineEntry[]): Result<readonly BenchLine[]> => {
   const lines: BenchLine[] = [];
   const wrong: Problem[] = [];
   for (const [index, { universe, output: text, to }] of entries.entries()) {
     const output = parseOutput(text, to);
-    const say = (key: keyof Entry, message: string, hint?: string) =>
+    const say = (key: keyof LineEntry, message: string, hint?: string) =>
       wrong.push(problemAt(file, ["lines", index, key], { message, hint }));
     if (isMistake(output)) {
       say(output.about, output.message, output.hint);

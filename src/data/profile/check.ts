@@ -7,7 +7,7 @@ import { cellsOf, darkenedBy, type FunctionSpec, fullRaw } from "./profile.ts";
 import type { ProfileFile } from "./schema.ts";
 
 /** What a well-formed profile can still have wrong: slots that clash, bands that overlap, positions out of order, no way to go dark. */
-export const checkProfile = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
+export const checkProfile = (file: DataFile, written: WrittenProfile, functions: Functions): readonly Problem[] => [
   ...slotProblems(file, written, functions),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "banded" ? overlappingBands(file, id, spec) : [])),
   ...[...functions].flatMap(([id, spec]) => (spec.kind === "wheel" ? positionsOutOfOrder(file, id, spec) : [])),
@@ -51,7 +51,7 @@ const positionsOutOfOrder = (
 const noTravel = (file: DataFile, id: FunctionId): Problem =>
   problemAt(file, ["functions", id], { message: "both ends are the same place", at: "key" });
 
-const startsBelowRunning = (file: DataFile, { power }: Written): readonly Problem[] =>
+const startsBelowRunning = (file: DataFile, { power }: WrittenProfile): readonly Problem[] =>
   power && power.starting_a < power.running_a
     ? [
         problemAt(file, ["power", "starting_a"], {
@@ -61,7 +61,7 @@ const startsBelowRunning = (file: DataFile, { power }: Written): readonly Proble
       ]
     : [];
 
-const restProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] =>
+const restProblems = (file: DataFile, written: WrittenProfile, functions: Functions): readonly Problem[] =>
   entriesOf(written.rest).flatMap(([id, rest]) => {
     const spec = functions.get(id);
     const path = ["rest", id];
@@ -106,12 +106,12 @@ const noWayToGoDark = (file: DataFile, functions: Functions): readonly Problem[]
       ];
 
 /** The frame of a profile file; its functions may still be ill formed. */
-type Written = Omit<ProfileFile, "functions"> & { readonly functions: Readonly<Record<string, unknown>> };
+type WrittenProfile = Omit<ProfileFile, "functions"> & { readonly functions: Readonly<Record<string, unknown>> };
 
 type Functions = ReadonlyMap<FunctionId, FunctionSpec>;
 
 /** Slots that clash or lie past the end of the mode, and values that their slots cannot hold. */
-const slotProblems = (file: DataFile, written: Written, functions: Functions): readonly Problem[] => [
+const slotProblems = (file: DataFile, written: WrittenProfile, functions: Functions): readonly Problem[] => [
   ...slotsTaken(written, functions).flatMap((taken, index, all) =>
     slotProblem(file, written, taken, all.slice(0, index)),
   ),
@@ -127,7 +127,7 @@ interface Taken {
   readonly path: Path;
 }
 
-const slotsTaken = (written: Written, functions: Functions): readonly Taken[] => [
+const slotsTaken = (written: WrittenProfile, functions: Functions): readonly Taken[] => [
   ...[...functions].flatMap(([id, spec]) =>
     cellsOf(spec).flatMap((cell, of) =>
       cell.map((slot, n) => ({
@@ -144,7 +144,7 @@ const slotsTaken = (written: Written, functions: Functions): readonly Taken[] =>
 
 const slotProblem = (
   file: DataFile,
-  written: Written,
+  written: WrittenProfile,
   { slot, path }: Taken,
   before: readonly Taken[],
 ): readonly Problem[] => {

@@ -69,7 +69,7 @@ export const profileFromSlots = (source: string, mode: DescribedMode): Result<Dr
   });
 };
 
-type Travel = Extract<FunctionFile, { full_travel_s: number }>;
+type TravelFile = Extract<FunctionFile, { full_travel_s: number }>;
 
 /** Each shape of a union without its slots. */
 type Slotless<T> = T extends unknown ? Omit<T, "slots"> : never;
@@ -112,7 +112,7 @@ const PRIMARY = 0;
 const FINE = 1;
 
 /** Usual ends and times: common practice, no source. */
-const USUAL: Readonly<Partial<Record<FunctionId, Slotless<Travel>>>> = {
+const USUAL: Readonly<Partial<Record<FunctionId, Slotless<TravelFile>>>> = {
   Pan: { from_deg: -270, to_deg: 270, full_travel_s: 2.6, lag_s: 0.2 },
   Tilt: { from_deg: -135, to_deg: 135, full_travel_s: 1.6, lag_s: 0.2 },
   Zoom: { from_deg: 10, to_deg: 45, full_travel_s: 1.2 },
@@ -120,9 +120,9 @@ const USUAL: Readonly<Partial<Record<FunctionId, Slotless<Travel>>>> = {
 };
 
 /** Functions by their slots, fine ones behind coarse ones; a second slot of one kind is driven with the first. */
-const travelsIn = ({ slots, described }: DescribedMode): ReadonlyMap<FunctionId, Travel> => {
+const travelsIn = ({ slots, described }: DescribedMode): ReadonlyMap<FunctionId, TravelFile> => {
   const inside = described.filter(({ offset }) => offset >= 0 && offset < slots);
-  const drafted = new Map<FunctionId, Travel>();
+  const drafted = new Map<FunctionId, TravelFile>();
   const taken = new Set<number>();
   for (const { offset, type, label } of inside) {
     const id = type === PRIMARY ? TRAVELS.get(label) : undefined;
@@ -145,9 +145,12 @@ const travelsIn = ({ slots, described }: DescribedMode): ReadonlyMap<FunctionId,
   return drafted;
 };
 
-type Held = NonNullable<ProfileFile["held"]>[number];
+type HeldFile = NonNullable<ProfileFile["held"]>[number];
 
-const heldIn = ({ slots, described }: DescribedMode, drafted: ReadonlyMap<FunctionId, Travel>): readonly Held[] => {
+const heldIn = (
+  { slots, described }: DescribedMode,
+  drafted: ReadonlyMap<FunctionId, TravelFile>,
+): readonly HeldFile[] => {
   const moved = new Set([...drafted.values()].flatMap((spec) => [...spec.slots, ...(spec.cells ?? []).flat()]));
   return Array.from({ length: slots }, (_, n) => n + 1)
     .filter((slot) => !moved.has(slot))
@@ -174,8 +177,8 @@ const wordsOf = (said: SlotDescription | undefined): string => {
 
 const fileOf = (
   { fixture, mode, slots }: DescribedMode,
-  drafted: ReadonlyMap<FunctionId, Travel>,
-  held: readonly Held[],
+  drafted: ReadonlyMap<FunctionId, TravelFile>,
+  held: readonly HeldFile[],
 ): ProfileFile => ({
   profile: slug(`${fixture} ${mode}`),
   title: safeText(`${fixture}, ${mode}, ${slots} slots`),

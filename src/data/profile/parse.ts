@@ -13,9 +13,10 @@ import {
   type Power,
   type Profile,
   type Raw,
-  rawAt,
   rawOf,
+  rawOfShare,
 } from "./profile.ts";
+import type { BandFile } from "./schema.ts";
 import {
   banded,
   commands,
@@ -151,7 +152,6 @@ const specOf = (file: FunctionFile): FunctionSpec => {
   };
 };
 
-type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 const bandFrom = (band: BandFile): Band => {
   const { from, to, is } = band;
   const range =
@@ -190,7 +190,7 @@ const ownRest = (spec: FunctionSpec, written: ProfileFile, id: FunctionId): Raw 
 const usualRest = (id: FunctionId, spec: FunctionSpec): Raw => {
   switch (spec.kind) {
     case "travel":
-      return ["Pan", "Tilt", "Zoom", "Focus1", "ShaperRot"].includes(id) ? rawAt(spec, 0.5) : rawOf(spec, 0);
+      return ["Pan", "Tilt", "Zoom", "Focus1", "ShaperRot"].includes(id) ? rawOfShare(spec, 0.5) : rawOf(spec, 0);
     case "banded":
       return insideBand(
         bandOf(spec, "closed") ??

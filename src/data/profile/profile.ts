@@ -118,7 +118,7 @@ export const rawEnds = (spec: FunctionSpec): readonly [Raw, Raw] =>
   spec.kind === "travel" ? [spec.low, spec.high] : [0, fullRaw(spec)];
 
 /** The raw value at a share of the way from the lowest to the highest, 0 to 1. */
-export const rawAt = (spec: FunctionSpec, share: number): Raw => between(rawEnds(spec), share);
+export const rawOfShare = (spec: FunctionSpec, share: number): Raw => between(rawEnds(spec), share);
 
 const between = ([low, high]: readonly [Raw, Raw], share: number): Raw =>
   Math.round(low + Math.min(1, Math.max(0, share)) * (high - low));

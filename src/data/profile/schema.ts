@@ -147,3 +147,7 @@ export const profileFile = z.strictObject({
 });
 export type ProfileFile = z.infer<typeof profileFile>;
 export type FunctionFile = z.infer<typeof functionSpec>;
+/** One band of a function as a file has it. */
+export type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
+/** One command of a control slot as a file has it. */
+export type CommandFile = Extract<FunctionFile, { commands: unknown }>["commands"][number];

@@ -11,7 +11,7 @@ export const checkPower = (rack: Rack, at: AtFixture): readonly Problem[] => [
 ];
 
 /** `value` to two decimals, in its own unit: "12.8", never "12.799999". */
-export const rounded = (value: number): number => Math.round(value * 100) / 100;
+export const hundredths = (value: number): number => Math.round(value * 100) / 100;
 
 const unknownDraw = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): readonly Problem[] =>
   fixtures
@@ -33,7 +33,7 @@ const overForHours = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): read
   return over
     ? [
         at(over.fixture, "circuit", {
-          message: `circuit ${circuit.name} would carry ${rounded(runningSum(draws))} A for hours, ${over.fixture.serial} is past the ${rounded(limit)} A it may (${circuit.continuous} of ${circuit.rating} A)`,
+          message: `circuit ${circuit.name} would carry ${hundredths(runningSum(draws))} A for hours, ${over.fixture.serial} is past the ${hundredths(limit)} A it may (${circuit.continuous} of ${circuit.rating} A)`,
           hint: FOR_HOURS,
         }),
       ]
@@ -62,7 +62,7 @@ const overBudget = (rack: Rack, rcd: Rcd, at: AtFixture): readonly Problem[] => 
   return over
     ? [
         at(over, "circuit", {
-          message: `RCD ${rcd.name} would bear ${rounded(leakageSum(fixtures))} mA of leakage, ${over.serial} is past its budget of ${rcd.budget} mA`,
+          message: `RCD ${rcd.name} would bear ${hundredths(leakageSum(fixtures))} mA of leakage, ${over.serial} is past its budget of ${rcd.budget} mA`,
           hint: "move some behind another RCD, or test the rack in two lots",
         }),
       ]

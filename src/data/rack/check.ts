@@ -7,9 +7,9 @@ import { checkLoads } from "./loads.ts";
 import {
   type Addressed,
   type AtFixture,
-  alike,
   ganged,
   hasStart,
+  isSameMode,
   lastSlot,
   overlap,
   placeInWords,
@@ -145,7 +145,7 @@ const withoutLine = ({ lines }: Rack, fixture: Addressed, at: AtFixture): readon
 
 /** The first fixture before it in the file that hears one of its slots, unless both share their address on purpose. */
 const inTheWay = (before: readonly Addressed[], fixture: Addressed, at: AtFixture): readonly Problem[] => {
-  const other = before.find((one) => overlap(one, fixture) && !(ganged(one, fixture) && alike(one, fixture)));
+  const other = before.find((one) => overlap(one, fixture) && !(ganged(one, fixture) && isSameMode(one, fixture)));
   if (!other) return [];
   return ganged(other, fixture)
     ? [at(fixture, "profile", mixed(fixture, other))]

@@ -52,7 +52,7 @@ export const MOST_LOADS = 32;
 const SPLITTER_LOADS = 1;
 
 /** A stretch of cable behind one sender: the line itself, or one output of its splitter. */
-interface Stretch {
+interface CableStretch {
   readonly words: string;
   readonly fixtures: readonly RackFixture[];
   readonly splitter: number;
@@ -80,7 +80,7 @@ export const overloaded = (fixtures: readonly RackFixture[]) =>
 
 const rounded = (loads: number): number => Math.round(loads * 1000) / 1000;
 
-const stretchesOf = (fixtures: readonly RackFixture[]): readonly Stretch[] => {
+const stretchesOf = (fixtures: readonly RackFixture[]): readonly CableStretch[] => {
   const branches = [...new Set(fixtures.map(({ branch }) => branch))].filter((one) => one !== undefined);
   return [
     {

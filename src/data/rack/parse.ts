@@ -101,9 +101,9 @@ const groupSizeOf = (written: number | undefined): GroupSize | undefined =>
  */
 const USUAL_CONTINUOUS = 0.8;
 
-type Frame = Omit<RackFile, "fixtures">;
+type RackHead = Omit<RackFile, "fixtures">;
 
-const rackFrom = (frame: Frame, fixtures: readonly RackFixture[]): Rack => ({
+const rackFrom = (frame: RackHead, fixtures: readonly RackFixture[]): Rack => ({
   name: frame.rack,
   title: frame.title,
   fixtures,
@@ -116,7 +116,7 @@ const rackFrom = (frame: Frame, fixtures: readonly RackFixture[]): Rack => ({
 });
 
 const circuitFrom = (
-  { rcds }: Frame,
+  { rcds }: RackHead,
   name: string,
   { rating_a, volts, continuous_factor, rcd }: NonNullable<RackFile["circuits"]>[string],
 ): Circuit => {

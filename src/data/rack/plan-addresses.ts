@@ -1,9 +1,9 @@
 import { overloaded } from "./loads.ts";
 import {
   type Addressed,
-  alike,
   ganged,
   hasStart,
+  isSameMode,
   lastSlot,
   overlap,
   type Rack,
@@ -40,12 +40,12 @@ export const planAddresses = (rack: Rack, existing: "keep" | "anew"): AddressPla
   };
 };
 
-type Given = ReadonlyMap<RackFixture, Addressed>;
+type GivenAddresses = ReadonlyMap<RackFixture, Addressed>;
 
-const on = (universe: number, given: Given): readonly Addressed[] =>
+const on = (universe: number, given: GivenAddresses): readonly Addressed[] =>
   [...given.values()].filter(({ start }) => start.universe === universe);
 
-const roomFor = ({ lines }: Rack, given: Given, fixture: RackFixture): StartAddress | undefined => {
+const roomFor = ({ lines }: Rack, given: GivenAddresses, fixture: RackFixture): StartAddress | undefined => {
   for (const { universe } of lines) {
     const here = on(universe, given);
     const start = startsToTry(here, fixture)
@@ -65,5 +65,5 @@ const startsToTry = (here: readonly Addressed[], fixture: RackFixture): readonly
 /** It ends by 512, is in nobody's way, and the cable can drive it. */
 const hasRoom = (here: readonly Addressed[], fixture: Addressed): boolean =>
   lastSlot(fixture) <= SLOTS &&
-  here.every((other) => !overlap(other, fixture) || (ganged(other, fixture) && alike(other, fixture))) &&
+  here.every((other) => !overlap(other, fixture) || (ganged(other, fixture) && isSameMode(other, fixture))) &&
   overloaded([...here, fixture]).length === 0;

@@ -107,7 +107,7 @@ export const ganged = (one: Addressed, other: Addressed): boolean =>
   one.ganged && other.ganged && one.start.universe === other.start.universe && one.start.slot === other.start.slot;
 
 /** Whether sharing an address is sound: one kind, one mode. */
-export const alike = (one: Addressed, other: Addressed): boolean => one.profile.name === other.profile.name;
+export const isSameMode = (one: Addressed, other: Addressed): boolean => one.profile.name === other.profile.name;
 
 /** Says what is wrong at one key of a fixture. */
 export type AtFixture = (

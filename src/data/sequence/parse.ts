@@ -66,19 +66,19 @@ const stepProblems = (file: DataFile, entry: unknown, index: number): readonly P
 };
 
 /** A step as it was read, driven or by hand, before it has a name. */
-type Draft = (Omit<Step, "id"> | Omit<HandStep, "id" | "before">) & {
+type StepDraft = (Omit<Step, "id"> | Omit<HandStep, "id" | "before">) & {
   readonly id: string | undefined;
   readonly base: string;
 };
-type Named = Draft & { readonly id: string };
+type NamedStep = StepDraft & { readonly id: string };
 
-const draftFrom = (file: DataFile, entry: StepText, index: number): Draft => {
+const draftFrom = (file: DataFile, entry: StepText, index: number): StepDraft => {
   const byHand = BY_HAND_IDS.find((kind) => kind in entry);
   const line = file.place(["steps", index], "key").line;
   return byHand ? handDraft(byHand, entry, line) : drivenDraft(entry, line);
 };
 
-const handDraft = (kind: ByHandId, entry: StepText, line: number): Draft => ({
+const handDraft = (kind: ByHandId, entry: StepText, line: number): StepDraft => ({
   id: nameIn(entry),
   base: `${kind}-${[entry[kind]].flat().join("-")}`,
   work: handWork(kind, entry[kind]),
@@ -87,7 +87,7 @@ const handDraft = (kind: ByHandId, entry: StepText, line: number): Draft => ({
 
 const nameIn = ({ id }: StepText): string | undefined => (typeof id === "string" ? id : undefined);
 
-const drivenDraft = (entry: StepText, line: number): Draft => {
+const drivenDraft = (entry: StepText, line: number): StepDraft => {
   const routine = WRITTEN_ROUTINE_IDS.find((one) => one in entry);
   if (routine === undefined) throw new Error(`Bug: the step in line ${line} has no routine`);
   const { [routine]: named, id: _, ...options } = entry;
@@ -104,7 +104,7 @@ const drivenDraft = (entry: StepText, line: number): Draft => {
 };
 
 /** A step without an id is called after what it does; the second of that name gets "-2". */
-const withIds = (drafts: readonly Draft[]): readonly Named[] => {
+const withIds = (drafts: readonly StepDraft[]): readonly NamedStep[] => {
   const seen = new Map<string, number>();
   return drafts.map((draft) => {
     const base = draft.id ?? draft.base;
@@ -114,7 +114,7 @@ const withIds = (drafts: readonly Draft[]): readonly Named[] => {
   });
 };
 
-const repeatedIds = (file: DataFile, steps: readonly Named[]): readonly Problem[] =>
+const repeatedIds = (file: DataFile, steps: readonly NamedStep[]): readonly Problem[] =>
   steps.flatMap(({ id }, index) =>
     steps.findIndex((other) => other.id === id) < index
       ? [problemAt(file, ["steps", index, "id"], { message: `a step called "${id}" came before` })]
@@ -122,7 +122,7 @@ const repeatedIds = (file: DataFile, steps: readonly Named[]): readonly Problem[
   );
 
 /** Work with the mains off leaves a fixture that first has to come up again. */
-const unpowered = (file: DataFile, steps: readonly Named[]): readonly Problem[] =>
+const unpowered = (file: DataFile, steps: readonly NamedStep[]): readonly Problem[] =>
   steps.flatMap((step, index) => {
     const before = steps.slice(0, index);
     const off = before
@@ -138,7 +138,7 @@ const unpowered = (file: DataFile, steps: readonly Named[]): readonly Problem[] 
     ];
   });
 
-const sorted = (drafts: readonly Named[]): Pick<Sequence, "steps" | "byHand"> => {
+const sorted = (drafts: readonly NamedStep[]): Pick<Sequence, "steps" | "byHand"> => {
   const steps: Step[] = [];
   const byHand: HandStep[] = [];
   for (const { base: _, ...step } of drafts)

@@ -128,11 +128,11 @@ export const parseShop = (source: string, text: string): Result<Shop> => {
   });
 };
 
-type Person = z.infer<typeof person>;
+type ShopPerson = z.infer<typeof person>;
 const personProblems = (
   file: DataFile,
-  people: readonly Person[],
-  { initials }: Person,
+  people: readonly ShopPerson[],
+  { initials }: ShopPerson,
   index: number,
 ): readonly Problem[] => {
   const path = ["people", index, "initials"];

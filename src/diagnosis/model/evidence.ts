@@ -47,17 +47,17 @@ export function evidenceFrom(
   answers: readonly InspectionAnswer[],
   learned: Learned = NOTHING_LEARNED,
 ): Weighed {
-  const seen: Seen = [fitted, observations, answers, learned];
+  const seen: EvidenceArguments = [fitted, observations, answers, learned];
   if (last?.seen.every((one, index) => one === seen[index])) return last.weighed;
   const weighed = weighedFrom(...seen);
   last = { seen, weighed };
   return weighed;
 }
 
-type Seen = readonly [readonly Fitted[], readonly Observation[], readonly InspectionAnswer[], Learned];
-let last: { readonly seen: Seen; readonly weighed: Weighed } | undefined;
+type EvidenceArguments = readonly [readonly Fitted[], readonly Observation[], readonly InspectionAnswer[], Learned];
+let last: { readonly seen: EvidenceArguments; readonly weighed: Weighed } | undefined;
 
-function weighedFrom(...[fitted, observations, answers, learned]: Seen): Weighed {
+function weighedFrom(...[fitted, observations, answers, learned]: EvidenceArguments): Weighed {
   const base = withHistory(networkFor(fitted), learned);
   const watched = withFunctions(fitted, observations);
   const reported = reportsOf(base.parts, watched);

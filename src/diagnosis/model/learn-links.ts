@@ -40,7 +40,7 @@ export function learnLinks(
 }
 
 /** One case as this symptom sees it. */
-interface Row {
+interface CaseRow {
   readonly seen: boolean;
   /** How often it shows without any of the confirmed faults. */
   readonly leak: Probability;
@@ -73,7 +73,7 @@ function learnSymptom(
   };
 }
 
-function rowsOf(symptom: NetworkSymptom, cases: readonly Indexed[], background: Background): readonly Row[] {
+function rowsOf(symptom: NetworkSymptom, cases: readonly Indexed[], background: Background): readonly CaseRow[] {
   return cases.flatMap((one) => {
     const finding = one.findings.get(symptom.id);
     const parents = one.confirmed.filter((fault) => (symptom.links[fault] ?? 0) > 0);
@@ -114,14 +114,14 @@ function backgroundOf({ leak, links }: NetworkSymptom, { faults }: Network): Bac
 type Links = ReadonlyMap<string, Probability>;
 
 /** The chance that nobody reports it, but for one of its faults. */
-const silent = ({ leak, parents }: Row, links: Links, but?: string): Probability =>
+const silent = ({ leak, parents }: CaseRow, links: Links, but?: string): Probability =>
   parents.reduce(
     (left, { fault, chance }) => (fault === but ? left : left * (1 - (links.get(fault) ?? 0) * chance)),
     1 - leak,
   );
 
 /** The link that makes what was seen most probable, holding the shares of blame of the last round. */
-function improve(fault: string, rows: readonly Row[], links: Links, beta: Beta | undefined): Probability {
+function improve(fault: string, rows: readonly CaseRow[], links: Links, beta: Beta | undefined): Probability {
   const { a, b } = beta ?? { a: 1, b: 1 };
   const own = rows.filter(({ parents }) => parents.some((parent) => parent.fault === fault));
   const on = own.reduce((sum, row) => sum + shareOf(fault, row, links), 0);
@@ -132,7 +132,7 @@ function improve(fault: string, rows: readonly Row[], links: Links, beta: Beta |
 const CERTAIN: Probability = 1 - 1e-12;
 
 /** How probable it is that this fault did show the symptom: caught, or missed while something else was caught. */
-function shareOf(fault: string, row: Row, links: Links): Probability {
+function shareOf(fault: string, row: CaseRow, links: Links): Probability {
   const link = links.get(fault) ?? 0;
   const chance = row.parents.find((parent) => parent.fault === fault)?.chance ?? 1;
   if (!row.seen) return (link * (1 - chance)) / (1 - link * chance);
@@ -140,7 +140,7 @@ function shareOf(fault: string, row: Row, links: Links): Probability {
   return (link * (chance + (1 - chance) * others)) / (1 - silent(row, links));
 }
 
-function likelihood(rows: readonly Row[], links: Links, betas: ReadonlyMap<string, Beta>): number {
+function likelihood(rows: readonly CaseRow[], links: Links, betas: ReadonlyMap<string, Beta>): number {
   const seen = rows.reduce((sum, row) => sum + Math.log(row.seen ? 1 - silent(row, links) : silent(row, links)), 0);
   const believed = [...betas].reduce((sum, [fault, { a, b }]) => {
     const link = links.get(fault) ?? 0;
@@ -152,7 +152,7 @@ function likelihood(rows: readonly Row[], links: Links, betas: ReadonlyMap<strin
 /** Nothing times the logarithm of nothing is nothing. */
 const weighed = (times: number, value: number): number => (times === 0 ? 0 : times * Math.log(value));
 
-const figure = (fault: string, rows: readonly Row[], links: Links): Figure => {
+const figure = (fault: string, rows: readonly CaseRow[], links: Links): Figure => {
   const own = rows.filter(({ parents }) => parents.some((parent) => parent.fault === fault));
   return { value: links.get(fault) ?? 0, yes: own.filter(({ seen }) => seen).length, of: own.length };
 };

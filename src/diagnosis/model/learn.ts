@@ -106,7 +106,7 @@ function flattened(network: FixtureNetwork): Network {
   };
 }
 
-interface Shown {
+interface ShownLink {
   readonly key: LearnedId;
   /** The id of the finding it stands for, or of one like it. */
   readonly id: NodeId;
@@ -114,7 +114,7 @@ interface Shown {
 }
 
 /** Whatever a fault shows anywhere, and on its own mechanism also what nobody thought of. */
-function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Shown[] {
+function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly ShownLink[] {
   const links = marginals(isOneOfMany(fault.id) ? { ...fault, ways: [] } : fault);
   const own = knownFault(fault.id as FaultId).mechanism;
   const atParts = parts.flatMap((part) =>
@@ -131,7 +131,7 @@ function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Sh
     const { id } = findingAt("fixture", symptom);
     return { key: learnedSymptom("fixture", symptom), id, link: links.get(id) ?? (isMoving(own) ? 0 : UNTHOUGHT_OF) };
   });
-  const looks = [...links].flatMap(([id, link]): readonly Shown[] => {
+  const looks = [...links].flatMap(([id, link]): readonly ShownLink[] => {
     const inspection = inspectionIn(id);
     return inspection === undefined ? [] : [{ key: learnedInspection(inspection), id, link }];
   });
@@ -139,13 +139,13 @@ function shownAt(fault: LayeredFault, parts: readonly MovingPart[]): readonly Sh
 }
 
 /** What a fault that may strike any part shows at the one it has struck, on the average of those that can show it. */
-function struckBy(fault: LayeredFault, parts: readonly MovingPart[]): readonly Shown[] {
+function struckBy(fault: LayeredFault, parts: readonly MovingPart[]): readonly ShownLink[] {
   if (!isOneOfMany(fault.id)) return [];
   const single = parts.flatMap((part) => {
     const way = fault.ways.find(({ effects }) => effects.some(({ links }) => leadsTo(links, part.key)));
     return way ? [{ part, links: marginals({ ...fault, effects: way.effects, ways: [] }) }] : [];
   });
-  return SYMPTOM_IDS.flatMap((symptom): readonly Shown[] => {
+  return SYMPTOM_IDS.flatMap((symptom): readonly ShownLink[] => {
     const able = single.filter(({ part }) => canShow(part.mechanism, symptom));
     const [first] = able;
     if (!first) return [];

@@ -25,7 +25,7 @@ export interface Ranking {
 
 export type Ranked = RankedFault | NothingBroken;
 
-interface Answer {
+interface RankedAnswer {
   readonly title: string;
   /** 0 to 1, exact for the model; shown on request only. */
   readonly probability: Probability;
@@ -37,7 +37,7 @@ interface Answer {
   readonly against: readonly string[];
 }
 
-export interface RankedFault extends Answer {
+export interface RankedFault extends RankedAnswer {
   readonly kind: "fault";
   readonly id: FaultId;
   readonly mechanism: MechanismId;
@@ -52,7 +52,7 @@ export interface RankedFault extends Answer {
   readonly retest: readonly MechanismId[];
 }
 
-interface NothingBroken extends Answer {
+interface NothingBroken extends RankedAnswer {
   readonly kind: "nothing-broken";
   readonly id: "nothing-broken";
 }
@@ -67,7 +67,10 @@ export function rank(
   const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
   const { posteriors } = infer(weighed.network, weighed.evidence);
   const nothingBroken = inferNone(weighed.network, weighed.evidence);
-  const asked = (probability: Probability): Asked => ({ probability, claim: claimOf(probability, learned.temper) });
+  const asked = (probability: Probability): AskedClaim => ({
+    probability,
+    claim: claimOf(probability, learned.temper),
+  });
   const faults = [...reasonsOf(weighed)].map(([id, reasons]) =>
     rankedFault(knownFault(id), asked(posteriors[id] ?? 0), reasons, fitted),
   );
@@ -82,11 +85,11 @@ export function rank(
   };
 }
 
-type Asked = Pick<Answer, "probability" | "claim">;
+type AskedClaim = Pick<RankedAnswer, "probability" | "claim">;
 
 const rankedFault = (
   fault: KnownFault,
-  { probability, claim }: Asked,
+  { probability, claim }: AskedClaim,
   reasons: Reasons,
   fitted: readonly Fitted[],
 ): RankedFault => ({
@@ -108,7 +111,7 @@ const rankedFault = (
 });
 
 const nothing = (
-  { probability, claim }: Asked,
+  { probability, claim }: AskedClaim,
   weighed: Weighed,
   observations: readonly Observation[],
 ): NothingBroken => ({

@@ -14,7 +14,7 @@ export class TooManySymptoms extends Error {
 }
 
 /** A table over sets of present symptoms: entry s is the weight of "exactly the symptoms in s are switched on so far". */
-type Table = Float64Array;
+type SubsetTable = Float64Array;
 
 /**
  * The probability of a part's evidence, 0 to 1, and the posterior of each of its faults in their order, 0 to 1. Throws
@@ -25,7 +25,7 @@ export function partPosteriors(part: Part): { readonly weight: number; readonly 
   const { marks, last } = walkForward(part, stride);
   const weight = last.at(-1) ?? 0;
   const posteriors = new Array<number>(part.faults.length);
-  let back: Table = new Float64Array(last.length);
+  let back: SubsetTable = new Float64Array(last.length);
   back[last.length - 1] = 1;
   for (let mark = marks.length - 1; mark >= 0; mark--) {
     const first = mark * stride;
@@ -44,8 +44,11 @@ export function partPosteriors(part: Part): { readonly weight: number; readonly 
 export const partWeight = (part: Part): number => walkForward(part, part.faults.length + 1).last.at(-1) ?? 0;
 
 /** Keeps every stride-th table only: all of them would need gigabytes at the limit, and the rest are soon made again. */
-function walkForward(part: Part, stride: number): { readonly marks: readonly Table[]; readonly last: Table } {
-  const marks: Table[] = [];
+function walkForward(
+  part: Part,
+  stride: number,
+): { readonly marks: readonly SubsetTable[]; readonly last: SubsetTable } {
+  const marks: SubsetTable[] = [];
   let table = startTable(part.leaks);
   part.faults.forEach((fault, i) => {
     if (i % stride === 0) marks.push(table);
@@ -54,7 +57,7 @@ function walkForward(part: Part, stride: number): { readonly marks: readonly Tab
   return { marks, last: table };
 }
 
-function startTable(leaks: readonly number[]): Table {
+function startTable(leaks: readonly number[]): SubsetTable {
   if (leaks.length > MOST_SYMPTOMS) throw new TooManySymptoms(leaks.length);
   const table = new Float64Array(2 ** leaks.length);
   table[0] = 1;
@@ -65,19 +68,19 @@ function startTable(leaks: readonly number[]): Table {
 }
 
 /** The table before each of these faults. */
-function tablesFrom(first: Table, faults: readonly WeighedFault[]): readonly Table[] {
+function tablesFrom(first: SubsetTable, faults: readonly WeighedFault[]): readonly SubsetTable[] {
   const tables = [first];
   for (const fault of faults.slice(0, -1)) tables.push(advance(tables.at(-1) ?? first, fault));
   return tables;
 }
 
-const advance = (table: Table, fault: WeighedFault): Table =>
+const advance = (table: SubsetTable, fault: WeighedFault): SubsetTable =>
   blend(fault.without, table, fault.with, happen(table, fault, push));
 
 /** The fault is there: each of its effects or not, and one of its ways. What it does to a table, or on the way back. */
-function happen(table: Table, { effects, ways, elsewhere }: WeighedFault, turn: Turn): Table {
-  const all = (before: Table, some: readonly WeighedEffect[]) =>
-    some.reduce<Table>((now, effect) => mayHappen(now, effect, turn), before);
+function happen(table: SubsetTable, { effects, ways, elsewhere }: WeighedFault, turn: TableTurn): SubsetTable {
+  const all = (before: SubsetTable, some: readonly WeighedEffect[]) =>
+    some.reduce<SubsetTable>((now, effect) => mayHappen(now, effect, turn), before);
   const own = all(table, effects);
   if (ways.length === 0) return own;
   const sum = own.map((weight) => weight * elsewhere);
@@ -88,13 +91,13 @@ function happen(table: Table, { effects, ways, elsewhere }: WeighedFault, turn: 
   return sum;
 }
 
-const mayHappen = (before: Table, { on, off, links }: WeighedEffect, turn: Turn): Table =>
+const mayHappen = (before: SubsetTable, { on, off, links }: WeighedEffect, turn: TableTurn): SubsetTable =>
   blend(off, before, on, turn(before.slice(), links));
 
-type Turn = (table: Table, links: readonly Link[]) => Table;
+type TableTurn = (table: SubsetTable, links: readonly Link[]) => SubsetTable;
 
 /** Switches symptoms on: what was without the bit goes over to "with" by the link. In place. */
-function push(table: Table, links: readonly Link[]): Table {
+function push(table: SubsetTable, links: readonly Link[]): SubsetTable {
   for (const { bit, probability } of links) {
     const step = 1 << bit;
     const stay = 1 - probability;
@@ -109,7 +112,7 @@ function push(table: Table, links: readonly Link[]): Table {
 }
 
 /** The transpose of `push`, for the way back. In place. */
-function pull(table: Table, links: readonly Link[]): Table {
+function pull(table: SubsetTable, links: readonly Link[]): SubsetTable {
   for (const { bit, probability } of links) {
     const step = 1 << bit;
     const stay = 1 - probability;
@@ -121,14 +124,14 @@ function pull(table: Table, links: readonly Link[]): Table {
 }
 
 /** Two tables, each by its weight. */
-function blend(a: number, one: Table, b: number, other: Table): Table {
+function blend(a: number, one: SubsetTable, b: number, other: SubsetTable): SubsetTable {
   const blended = new Float64Array(one.length);
   for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] ?? 0) + b * (other[s] ?? 0);
   return blended;
 }
 
 /** Folds the products in halves: adding thousands of them one after another would cost digits. */
-function dot(a: Table, b: Table): number {
+function dot(a: SubsetTable, b: SubsetTable): number {
   const products = new Float64Array(a.length);
   for (let s = 0; s < products.length; s++) products[s] = (a[s] ?? 0) * (b[s] ?? 0);
   for (let half = products.length / 2; half >= 1; half /= 2)

@@ -41,13 +41,13 @@ const giveOf = ({ presses, gives }: Watch, press: Seconds): Pick<PlacedPress, "g
   return give === undefined ? {} : { give };
 };
 
-interface Pair {
+interface PassPair {
   readonly pass: Pass;
   readonly press: Seconds;
   readonly density: number;
 }
 
-const pairsOf = ({ lag, passes, presses }: Watch, place: number, unknowns: Unknowns, shift: Seconds): Pair[] => {
+const pairsOf = ({ lag, passes, presses }: Watch, place: number, unknowns: Unknowns, shift: Seconds): PassPair[] => {
   const likely = Math.max(...unknowns.stray);
   return passes.flatMap((pass) => {
     const crossed = crossingOf(pass, place);

@@ -69,7 +69,7 @@ export const stopwatch = (
   );
 };
 
-interface Movement {
+interface TimedMovement {
   readonly way: TravelWay;
   readonly from: number;
   readonly to: number;
@@ -77,7 +77,7 @@ interface Movement {
   readonly expected: Seconds;
 }
 
-const movementsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Travel): readonly Movement[] =>
+const movementsOf = (profile: Profile, step: CompiledStep, id: FunctionId, travel: Travel): readonly TimedMovement[] =>
   step.moves
     .filter((move) => move.function === id && move.start >= step.leadIn)
     .map(({ from, to, start, frames }) => ({
@@ -89,18 +89,18 @@ const movementsOf = (profile: Profile, step: CompiledStep, id: FunctionId, trave
     }));
 
 /** Before this a press is still for the movement before it. */
-const earliest = (movement: Movement | undefined, counts: Counts): Seconds => {
+const earliest = (movement: TimedMovement | undefined, counts: Counts): Seconds => {
   if (!movement) return Number.POSITIVE_INFINITY;
   return counts === "every-press" ? movement.begin + AT_LEAST_S : movement.begin + movement.expected / 2;
 };
 /** Nobody reacts within this to anything that this movement did (judgement). */
 const AT_LEAST_S: Seconds = 0.15;
 
-const same = (a: Movement, b: Movement): boolean => a.from === b.from && a.to === b.to;
-const alike = (movements: readonly Movement[]): readonly Movement[] =>
+const same = (a: TimedMovement, b: TimedMovement): boolean => a.from === b.from && a.to === b.to;
+const alike = (movements: readonly TimedMovement[]): readonly TimedMovement[] =>
   movements.filter((movement, i) => !movements.slice(0, i).some((earlier) => same(earlier, movement)));
 
-const timed = ({ way, from, to, expected }: Movement, times: readonly Seconds[], person: Quickness): TimedWay => {
+const timed = ({ way, from, to, expected }: TimedMovement, times: readonly Seconds[], person: Quickness): TimedWay => {
   const took = mean(times);
   const interval = times.length < 2 ? undefined : around(took, times, person);
   const slow = interval !== undefined && interval.low > SLOWER * expected;

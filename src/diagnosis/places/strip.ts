@@ -17,7 +17,7 @@ export interface Strip {
 }
 
 /** The travel with its presses, to be drawn. Undefined when there was nothing to watch. */
-export const stripOf = (assessment: Assessment): Strip | undefined => {
+export const placeStrip = (assessment: Assessment): Strip | undefined => {
   const travel = assessment.watches[0]?.travel;
   if (!travel) return undefined;
   const { from, to } = travel;
@@ -46,7 +46,7 @@ const shareOf = ({ from, to }: Travel, place: number): number => Math.min(1, Mat
  * The strip as four rows of `width` columns: presses on the way up above, those on the way down below, the travel between
  * them with the place marked, and its ends in figures. Two presses in one column are a figure.
  */
-export const stripRows = ({ ticks, place, scale }: Strip, width: number): readonly string[] => {
+export const placeStripRows = ({ ticks, place, scale }: Strip, width: number): readonly string[] => {
   const row = (way: TravelWay, mark: string) =>
     tickRow(
       ticks.filter((tick) => tick.way === way).map(({ at }) => columnOf(at, width)),
@@ -85,7 +85,7 @@ const scaleRow = ([left, centre, right]: Strip["scale"], width: number): string 
 
 /** The presses of each way, for whoever hears a page read: "pressed on the way up (DMX rising) at 84, 92 and 90 degrees". */
 export const ticksInWords = (assessment: Assessment): readonly string[] => {
-  const [strip, travel] = [stripOf(assessment), assessment.watches[0]?.travel];
+  const [strip, travel] = [placeStrip(assessment), assessment.watches[0]?.travel];
   if (!strip || !travel) return [];
   return (["up", "down"] as const).flatMap((way) => {
     const places = strip.ticks

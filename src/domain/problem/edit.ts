@@ -32,15 +32,16 @@ export const remarked = (text: string, path: Path, words: string): string => {
 };
 
 /** Text that takes the place of what stands between two offsets. */
-interface Patch {
+interface TextPatch {
   readonly from: number;
   readonly to: number;
   readonly text: string;
 }
 
-const applied = (text: string, patch: Patch): string => text.slice(0, patch.from) + patch.text + text.slice(patch.to);
+const applied = (text: string, patch: TextPatch): string =>
+  text.slice(0, patch.from) + patch.text + text.slice(patch.to);
 
-const patchFor = (whole: string, root: unknown, { path, text }: TextEdit): readonly Patch[] => {
+const patchFor = (whole: string, root: unknown, { path, text }: TextEdit): readonly TextPatch[] => {
   const [holder, key] = [inside(root, path.slice(0, -1)), path.at(-1)];
   const [from, to] = rangeOf(inside(holder, [key ?? ""]));
   if (to > 0) return [{ from, to, text }];
@@ -48,7 +49,7 @@ const patchFor = (whole: string, root: unknown, { path, text }: TextEdit): reado
 };
 
 /** A key that was not there, after the last one. */
-const added = (text: string, map: YAMLMap, entry: string): Patch => {
+const added = (text: string, map: YAMLMap, entry: string): TextPatch => {
   const [, to] = rangeOf(map.items.at(-1)?.value);
   if (map.flow) return { from: to, to, text: `, ${entry}` };
   const at = lineEnd(text, to);

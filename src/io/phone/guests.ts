@@ -3,7 +3,7 @@ import type { Milliseconds } from "../../domain/units.ts";
 import { afterTrip, NO_TRIPS, type OurTime, ourTime, type PhoneClock } from "../../run/phone/clock.ts";
 import type { PhoneSaid } from "../../run/phone/message.ts";
 
-interface Waiting {
+interface WaitingPhone {
   readonly era: number;
   readonly said: PhoneSaid;
   readonly heard: number;
@@ -22,7 +22,7 @@ export interface Guest {
   /** What is known of its clock, by era: each time the phone has slept a new one begins. */
   readonly clocks: Map<number, PhoneClock>;
   /** What was said while nobody could know when: the clock of that era has no round trip yet. */
-  readonly waiting: Waiting[];
+  readonly waiting: WaitingPhone[];
   /** The round trip that waits to hear when its answer came back. */
   trip: { readonly sent: Milliseconds; readonly received: Milliseconds; readonly answered: Milliseconds } | undefined;
 }

@@ -49,7 +49,7 @@ export interface PhoneDesk {
 }
 
 type Env = { Bindings: HttpBindings };
-type Asked = Context<Env>;
+type PhoneRequest = Context<Env>;
 
 const COOKIE = "limber";
 const SMALL_BODY = 64 * 1024;
@@ -96,7 +96,7 @@ class PhoneAnswers {
   }
 
   /** Another name than its own (DNS rebinding), another page than its own, or a form: nobody of ours. */
-  private async isStranger(c: Asked): Promise<boolean> {
+  private async isStranger(c: PhoneRequest): Promise<boolean> {
     const own = `${this.desk.serving.name}:${this.desk.port()}`;
     if (c.req.header("host") !== own) return true;
     const site = c.req.header("sec-fetch-site");
@@ -104,7 +104,7 @@ class PhoneAnswers {
     return c.req.method !== "POST" || c.req.header("origin") !== `https://${own}`;
   }
 
-  private async pair(c: Asked): Promise<Response> {
+  private async pair(c: PhoneRequest): Promise<Response> {
     if (!this.rates.pair.allows(addressOf(c))) return c.text("", 429);
     const said = pairing.safeParse(await jsonOf(c));
     if (!said.success) return c.text("", 400);
@@ -117,20 +117,20 @@ class PhoneAnswers {
   }
 
   /** Whose it is, if it is somebody's. */
-  private guestOf(c: Asked): Guest | undefined {
+  private guestOf(c: PhoneRequest): Guest | undefined {
     const guest = this.desk.guests.whose(getCookie(c, COOKIE, "host"));
     if (guest) guest.heardAt = this.desk.world.now();
     return guest;
   }
 
-  private async events(c: Asked): Promise<Response> {
+  private async events(c: PhoneRequest): Promise<Response> {
     const guest = this.guestOf(c);
     if (!guest) return c.text("", 401);
     this.desk.stream(guest, c.env.outgoing);
     return RESPONSE_ALREADY_SENT;
   }
 
-  private async clock(c: Asked): Promise<Response> {
+  private async clock(c: PhoneRequest): Promise<Response> {
     const received = this.desk.world.now();
     const guest = this.guestOf(c);
     if (!guest) return c.text("", 401);
@@ -147,7 +147,7 @@ class PhoneAnswers {
     this.desk.world.tell({ kind: "said", phone, ...when });
   }
 
-  private async say(c: Asked): Promise<Response> {
+  private async say(c: PhoneRequest): Promise<Response> {
     const guest = this.guestOf(c);
     if (!guest) return c.text("", 401);
     if (guest.role !== "answers") return c.text("", 403);
@@ -159,7 +159,7 @@ class PhoneAnswers {
     return c.json({ lastId: guest.lastId });
   }
 
-  private async photo(c: Asked): Promise<Response> {
+  private async photo(c: PhoneRequest): Promise<Response> {
     const guest = this.guestOf(c);
     if (!guest) return c.text("", 401);
     if (guest.role !== "answers") return c.text("", 403);
@@ -178,7 +178,7 @@ class PhoneAnswers {
   }
 
   /** Reads a label where the phone itself cannot. The picture is not kept. */
-  private async label(c: Asked): Promise<Response> {
+  private async label(c: PhoneRequest): Promise<Response> {
     const guest = this.guestOf(c);
     if (!guest) return c.text("", 401);
     if (guest.role !== "answers") return c.text("", 403);
@@ -188,10 +188,10 @@ class PhoneAnswers {
   }
 }
 
-const addressOf = (c: Asked): string => c.env.incoming.socket.remoteAddress ?? "";
+const addressOf = (c: PhoneRequest): string => c.env.incoming.socket.remoteAddress ?? "";
 
 /** Undefined where it is none. */
-const jsonOf = async (c: Asked): Promise<unknown> => {
+const jsonOf = async (c: PhoneRequest): Promise<unknown> => {
   if (!c.req.header("content-type")?.startsWith("application/json")) return undefined;
   try {
     return await c.req.json();

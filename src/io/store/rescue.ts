@@ -1,8 +1,8 @@
 import { copyFileSync, existsSync, mkdtempSync, rmSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { type DatabaseSyncInstance as Database, DatabaseSync } from "@photostructure/sqlite";
+import { grouped } from "../../domain/keys.ts";
 import type { ChainHead } from "../../run/events/chain.ts";
-import { grouped } from "../../run/events/grouped.ts";
 import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import { appendingTo } from "./appending.ts";
 import { closeDatabase, inTransaction, openDatabase } from "./database.ts";
@@ -73,13 +73,13 @@ const rescued = (copies: readonly string[], file: string, out: string, date: str
   }
 };
 
-interface Readable {
+interface ReadableRows {
   readonly sound: readonly StoredRow[];
   /** Damaged rows, as far as they can be read at all; what they say may be wrong. */
   readonly damaged: readonly StoredRow[];
 }
 
-const readable = (copies: readonly string[]): Readable => {
+const readable = (copies: readonly string[]): ReadableRows => {
   const rows = copies.flatMap(allRows);
   const isWhole = (row: StoredRow) => (row.origin === UNCHAINED ? readsAsEvent(row) : wrongIn(row) === undefined);
   const sound = new Map(
@@ -196,16 +196,16 @@ const endOf = (known: ChainHead, sound: readonly StoredRow[]) => {
   return here < known.number ? [{ kind: "ended", known, here } as const] : [];
 };
 
-type Gap = Extract<JournalFinding, { readonly kind: "gap" }>;
+type ChainGap = Extract<JournalFinding, { readonly kind: "gap" }>;
 
-const gapsIn = (origin: string, numbers: readonly number[]): readonly Gap[] =>
+const gapsIn = (origin: string, numbers: readonly number[]): readonly ChainGap[] =>
   numbers.flatMap((number, index) => {
     const before = numbers[index - 1] ?? 0;
     return number > before + 1 ? [{ kind: "gap", origin, from: before + 1, to: number - 1 }] : [];
   });
 
 /** " (run R, 2026-11-25; ...)" as far as anything of it can be read. */
-const namesOf = ({ origin, from, to }: Omit<Gap, "kind">, damaged: readonly StoredRow[]): string => {
+const namesOf = ({ origin, from, to }: Omit<ChainGap, "kind">, damaged: readonly StoredRow[]): string => {
   const within = damaged.filter((row) => row.origin === origin && row.number >= from && row.number <= to);
   const names = new Set(within.map(({ run, at }) => `run ${run}, ${at.slice(0, 10)}`));
   return names.size === 0 ? "" : ` (${[...names].join("; ")})`;

@@ -1,7 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
+import { grouped } from "../../domain/keys.ts";
 import { breakAt, type ChainedEvent, hashOf, NO_HASH } from "../../run/events/chain.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
-import { grouped } from "../../run/events/grouped.ts";
 import { isNameless } from "../../run/events/no-serial.ts";
 import { PHOTO_FILE } from "../../run/events/photo-event.ts";
 import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";

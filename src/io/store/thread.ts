@@ -88,7 +88,7 @@ export interface Thread {
   stop(): Promise<void>;
 }
 
-interface Waiting {
+interface WaitingAsk {
   readonly done: (value: never) => void;
   readonly failed: (error: Error) => void;
 }
@@ -99,7 +99,7 @@ interface Waiting {
  */
 export const startThread = (code: URL, file: string): Thread => {
   const worker = new Worker(code, { name: "journal" });
-  const waiting = new Map<number, Waiting>();
+  const waiting = new Map<number, WaitingAsk>();
   let asked = 0;
   let dead: Error | undefined;
   const died = (cause: unknown) => {
@@ -129,7 +129,7 @@ export const startThread = (code: URL, file: string): Thread => {
   };
 };
 
-const settle = (reply: JournalReply, { done, failed }: Waiting): void => {
+const settle = (reply: JournalReply, { done, failed }: WaitingAsk): void => {
   if (reply.kind === "done") done(reply.value as never);
   else if (reply.kind === "trouble") failed(fromTravel(reply.trouble));
   else failed(new Error(reply.message));

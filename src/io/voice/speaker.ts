@@ -11,12 +11,12 @@ export interface Speaker {
   readonly hush: readonly string[] | undefined;
 }
 
-interface Known extends Omit<Speaker, "path"> {
+interface KnownSpeaker extends Omit<Speaker, "path"> {
   readonly name: string;
 }
 
 /** In the order in which they are looked for. Their own manual pages (memory). */
-const KNOWN: readonly Known[] = [
+const KNOWN: readonly KnownSpeaker[] = [
   { name: "espeak-ng", args: () => ["--stdin"], stdin: true, hush: undefined },
   { name: "spd-say", args: (text) => ["--wait", "--", text], stdin: false, hush: ["--cancel"] },
   { name: "say", args: () => ["-f", "-"], stdin: true, hush: undefined },

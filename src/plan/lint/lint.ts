@@ -16,7 +16,7 @@ import {
   watchedTooLong,
 } from "./rules.ts";
 
-export const RULES: readonly SequenceRule[] = [
+export const SEQUENCE_RULES: readonly SequenceRule[] = [
   flashesInView,
   fitsNothing,
   lightNeverSeen,
@@ -33,7 +33,7 @@ export const lintSequence = (
   bench: Bench,
 ): readonly Doubt[] => {
   const worked = { sequence, timelines: profiles.map((profile) => compile(profile, sequence, bench)) };
-  return RULES.flatMap(({ name, why, find }) =>
+  return SEQUENCE_RULES.flatMap(({ name, why, find }) =>
     find(worked).map(({ path, message, instead }) => ({
       rule: name,
       why,

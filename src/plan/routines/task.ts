@@ -1,5 +1,5 @@
 import type { Bench } from "../../data/bench/bench.ts";
-import { type Profile, type Raw, rawAt, rawOf, travelOf } from "../../data/profile/profile.ts";
+import { type Profile, type Raw, rawOf, rawOfShare, travelOf } from "../../data/profile/profile.ts";
 import type { Step } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Seconds } from "../../domain/units.ts";
@@ -57,7 +57,7 @@ export const passTime = ({ profile, step, functions }: Task, share: number): Sec
  */
 export const rawAtShare = (profile: Profile, id: FunctionId, share: number): Raw => {
   const spec = profile.functions.get(id);
-  return spec ? rawAt(spec, share) : 0;
+  return spec ? rawOfShare(spec, share) : 0;
 };
 
 /** All functions under test at one share of their travel. `share` is 0 to 1, from the lowest raw value. */

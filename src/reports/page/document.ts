@@ -27,10 +27,10 @@ export const documentOf = (title: string, pieces: readonly Piece[]): string =>
     ]),
   );
 
-type Page = Extract<Parameters<typeof toHtml>[0], { readonly type: "root" }>;
+type PageTree = Extract<Parameters<typeof toHtml>[0], { readonly type: "root" }>;
 
 /** A whole page as the text of an HTML file; whatever is written from right to left keeps to itself. */
-export const htmlOf = (page: Page): string =>
+export const htmlOf = (page: PageTree): string =>
   `${toHtml({ ...page, children: page.children.flatMap((child) => directed(child, "page")) })}\n`;
 
 /** Drawings have no element for it. */
@@ -42,7 +42,7 @@ const KEEPS_TO_ITSELF = {
 /** These hold text alone. */
 const TEXT_ALONE: readonly string[] = ["title", "style"];
 
-const directed = <Child extends Page["children"][number]>(
+const directed = <Child extends PageTree["children"][number]>(
   child: Child,
   within: keyof typeof KEEPS_TO_ITSELF,
 ): readonly (Child | Piece | Piece["children"][number])[] => {

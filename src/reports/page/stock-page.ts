@@ -3,7 +3,7 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { Stock } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/release-status.ts";
-import { hoursInWords, leftOutInWords, tallyOf } from "../status-words.ts";
+import { hoursInWords, leftOutInWords, stockTally } from "../status-words.ts";
 import { documentOf, type Piece, section, table } from "./document.ts";
 import { faultsByKind, oldestWaiting } from "./overview-page.ts";
 
@@ -11,7 +11,7 @@ import { faultsByKind, oldestWaiting } from "./overview-page.ts";
 export const stockPage = (stock: Stock, today: string): string =>
   documentOf("Stock", [
     h("h1", "Stock"),
-    h("p", { class: "state" }, tallyOf(stock.fixtures)),
+    h("p", { class: "state" }, stockTally(stock.fixtures)),
     ...(stock.simulated ? [h("p", { class: "notice" }, "SIMULATED: simulated fixtures, not real ones.")] : []),
     ...section("Oldest waiting", oldestWaiting(stock.fixtures, today, MOST_WAITING)),
     ...section("Faults by kind", faultsByKind(stock)),

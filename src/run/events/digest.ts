@@ -1,9 +1,9 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { type Case, CLEAN } from "../../diagnosis/model/case.ts";
+import { grouped } from "../../domain/keys.ts";
 import { casesOf, lessonOf, passedAgain } from "./cases.ts";
 import type { BodyOf, RunEvent } from "./event.ts";
-import { grouped } from "./grouped.ts";
 import { passedWhole, type RunSummary, summaryOf } from "./summary.ts";
 import { viewOf } from "./view.ts";
 

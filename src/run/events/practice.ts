@@ -28,7 +28,7 @@ export const practisedIn = ({ steps, shown }: RunView): readonly PractisedStep[]
   });
 
 /** How many steps were caught, missed, called without reason, and passed correctly. */
-export const tallyOf = (steps: readonly PractisedStep[]): Tally => {
+export const practiceTally = (steps: readonly PractisedStep[]): Tally => {
   const count = (came: PractisedStep["came"]) => steps.filter((one) => one.came === came).length;
   return {
     hits: count("caught"),

@@ -1,6 +1,6 @@
 import type { EventBody } from "./event.ts";
 
-interface Written {
+interface WrittenEvent {
   readonly run: string;
   readonly body: EventBody;
 }
@@ -10,7 +10,7 @@ interface Written {
  * cleaning or a measurement is undone by the very next event of its run, several of one answer from the last
  * to the first; a hold point later, too.
  */
-export const takenBackIn = (events: readonly Written[]): ReadonlySet<number> => {
+export const takenBackIn = (events: readonly WrittenEvent[]): ReadonlySet<number> => {
   if (!events.some(({ body }) => isTakingBack(body))) return NOTHING;
   const takenBack = new Set<number>();
   const standing = new Map<string, number[]>();
@@ -31,7 +31,7 @@ const KNOWN: ReadonlySet<string> = new Set(KINDS);
 const isTakingBack = (body: EventBody): body is TakingBack => KNOWN.has(body.kind);
 
 /** Where the answer stands among those that still stand; undefined when there is nothing to take back. */
-const taken = (standing: readonly number[], events: readonly Written[], body: TakingBack): number | undefined => {
+const taken = (standing: readonly number[], events: readonly WrittenEvent[], body: TakingBack): number | undefined => {
   const isMeant = (at: number | undefined): boolean => at !== undefined && isAnswer(events[at]?.body, body);
   const at = body.kind === "hold-withdrawn" ? standing.findLastIndex(isMeant) : standing.length - 1;
   return isMeant(standing[at]) ? at : undefined;

@@ -1,6 +1,5 @@
-import { recordFrom } from "../../domain/keys.ts";
+import { grouped, recordFrom } from "../../domain/keys.ts";
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
-import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
 import type { AsideReason } from "../events/shift-event.ts";
 import type { RunSummary } from "../events/summary.ts";
@@ -101,9 +100,9 @@ const ORDER: readonly BoardState[] = [
 const belongs = ({ at, until, hire }: RunSummary, of: BoardOf): boolean =>
   of.kind === "hire" ? hire === of.hire : at.startsWith(of.day) || until.startsWith(of.day);
 
-type Runs = readonly [RunSummary, ...RunSummary[]];
+type BoardRuns = readonly [RunSummary, ...RunSummary[]];
 
-const seenRow = (own: Runs, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
+const seenRow = (own: BoardRuns, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
   const last = own.at(-1) ?? own[0];
   const standing = standings.get(identityKey(last.serial));
   const state = stateOf(last, standing);

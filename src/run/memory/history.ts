@@ -75,7 +75,7 @@ export interface PastStep {
  * All runs with this serial number, in the order of writing, and the status of the fixture
  * by them; undefined where there is none.
  */
-export const historyOf = (
+export const fixtureHistoryOf = (
   serial: string,
   all: readonly RunSummary[],
   standing: ReleaseStatus | undefined,

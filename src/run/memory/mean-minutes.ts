@@ -1,5 +1,5 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
-import { grouped } from "../events/grouped.ts";
+import { grouped } from "../../domain/keys.ts";
 import type { RunSummary } from "../events/summary.ts";
 
 /** How long a finished run of one sequence takes on one kind of fixture. */

@@ -1,7 +1,7 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { grouped } from "../../domain/keys.ts";
 import { minutesBetween } from "../events/at-work.ts";
 import type { ReportedSymptom } from "../events/event.ts";
-import { grouped } from "../events/grouped.ts";
 import type { RunSummary } from "../events/summary.ts";
 
 /** The same fault found, or the same symptom seen, in a later job of one fixture. */

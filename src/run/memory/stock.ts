@@ -1,6 +1,6 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { grouped } from "../../domain/keys.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { grouped } from "../events/grouped.ts";
 import { isNameless } from "../events/no-serial.ts";
 import { passedWhole, type RunSummary } from "../events/summary.ts";
 import type { StateId } from "../release/release-status.ts";
@@ -87,10 +87,10 @@ export const stockOf = (all: readonly RunSummary[], standings: ReleaseStatuses, 
   };
 };
 
-type Runs = readonly [RunSummary, ...RunSummary[]];
-const lastOf = (runs: Runs): RunSummary => runs.at(-1) ?? runs[0];
+type FixtureRuns = readonly [RunSummary, ...RunSummary[]];
+const lastOf = (runs: FixtureRuns): RunSummary => runs.at(-1) ?? runs[0];
 
-const stockFixture = (runs: Runs, standings: ReleaseStatuses): StockFixture => {
+const stockFixture = (runs: FixtureRuns, standings: ReleaseStatuses): StockFixture => {
   const { serial, profile, run, at } = lastOf(runs);
   const standing = standings.get(identityKey(serial));
   if (!standing) throw new Error(`Bug: nobody knows where ${serial} stands`);
@@ -98,7 +98,7 @@ const stockFixture = (runs: Runs, standings: ReleaseStatuses): StockFixture => {
   return { serial, profile, state: standing.state, because, runs: runs.length, run, at, counters: lastCounted(runs) };
 };
 
-const lastCounted = (runs: Runs): RunSummary["counters"] =>
+const lastCounted = (runs: FixtureRuns): RunSummary["counters"] =>
   runs.findLast(({ counters }) => counters !== undefined)?.counters;
 
 const faultsIn = (runs: readonly RunSummary[]): readonly StockFault[] => {
@@ -113,14 +113,14 @@ const faultsIn = (runs: readonly RunSummary[]): readonly StockFault[] => {
     .sort((a, b) => b.found - a.found);
 };
 
-const partsWanted = (fixtures: readonly Runs[]): readonly StockPart[] =>
+const partsWanted = (fixtures: readonly FixtureRuns[]): readonly StockPart[] =>
   grouped(fixtures.flatMap(waiting), ({ fault }) => knownFault(fault).part).map((group) => ({
     part: knownFault(group[0].fault).part,
     fixtures: group,
   }));
 
 /** What was found in the last run that passed or after it, and was not written down as repaired. */
-const waiting = (runs: Runs): StockPart["fixtures"] => {
+const waiting = (runs: FixtureRuns): StockPart["fixtures"] => {
   const since = runs.slice(Math.max(0, runs.findLastIndex(passedWhole)));
   const { serial, profile } = lastOf(runs);
   const faults = new Set(partsIn(since).flatMap((found) => (isMended(found, since) ? [] : [found.fault])));
@@ -130,7 +130,7 @@ const waiting = (runs: Runs): StockPart["fixtures"] => {
 const isMended = ({ fault, at }: PartPast, runs: readonly RunSummary[]): boolean =>
   runs.some(({ repairs }) => repairs.some((one) => one.what === "fault" && one.fault === fault && one.at >= at));
 
-const returningIn = (runs: Runs): readonly StockReturn[] => {
+const returningIn = (runs: FixtureRuns): readonly StockReturn[] => {
   const { serial, profile } = lastOf(runs);
   const returns = returnsIn(runs).flatMap((one) => (one.kind === "fault" ? [one] : []));
   return grouped(returns, ({ fault }) => fault).map((group) => ({

@@ -1,4 +1,4 @@
-import type { BodyOf } from "../events/event.ts";
+import type { Planned } from "../events/view.ts";
 import type { History } from "./history.ts";
 import { pressesAfter } from "./step-facts.ts";
 
@@ -40,19 +40,20 @@ export const seenIn = (history: History, movement: string): SeenPasses | undefin
 /** Whether it showed in some passes and not in others: one clean replay says little. */
 export const comesAndGoes = ({ passes, shown }: SeenPasses): boolean => shown < passes;
 
-interface Attempt {
+interface PassAttempt {
   readonly passes: number;
   readonly presses: number;
   readonly pace: number;
   readonly result: string;
 }
 
-const shownIn = ({ passes, presses, result }: Attempt): number => (result === "fail" ? Math.min(passes, presses) : 0);
+const shownIn = ({ passes, presses, result }: PassAttempt): number =>
+  result === "fail" ? Math.min(passes, presses) : 0;
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
 
 /** Every judged attempt at a movement, in order. More slowly a pass says nothing of how clean it is. */
-const attemptsOf = (history: History, movement: string): readonly Attempt[] => {
-  const attempts: Attempt[] = [];
+const attemptsOf = (history: History, movement: string): readonly PassAttempt[] => {
+  const attempts: PassAttempt[] = [];
   let [presses, pace] = [0, 1];
   for (const { step, body } of eventsOfSteps(history, movement)) {
     if (body.kind === "step-started") [presses, pace] = [0, body.pace];
@@ -72,7 +73,6 @@ const eventsOfSteps = (history: History, movement: string) => {
   });
 };
 
-type Planned = BodyOf<"step-added">["step"];
 const stepsOf = (history: History, movement: string): ReadonlyMap<string, Planned> =>
   new Map(
     history.flatMap(({ run, body }) => {

@@ -52,7 +52,7 @@ export const dangerWords = (history: History): readonly string[] =>
     wants === "repair" ? words : `${words}: not yet seen to be good again`,
   );
 
-interface Danger {
+interface SeenDanger {
   readonly words: string;
   readonly source: DangerSource;
   readonly at: Moment;
@@ -63,7 +63,7 @@ interface Danger {
   readonly goodBy: readonly DangerSource[];
 }
 
-const seen = (history: History): readonly Danger[] =>
+const seen = (history: History): readonly SeenDanger[] =>
   looksIn(history).flatMap(({ inspection: id, answer, at }) => {
     if (answer !== "bad" || !isSafetyInspection(id)) return [];
     const person = history[at]?.person ?? "";
@@ -71,7 +71,7 @@ const seen = (history: History): readonly Danger[] =>
   });
 
 /** An electrical safety test out of limit. Whatever carries mains may be why. */
-const failedTests = (history: History): readonly Danger[] =>
+const failedTests = (history: History): readonly SeenDanger[] =>
   eventsIn(history, "reading-taken").flatMap(({ at, body }) => {
     if (body.reading !== "electrical-safety" || body.verdict !== "outside") return [];
     const source = body.reading;
@@ -83,7 +83,7 @@ const CARRY_MAINS = FAULTS.filter(
 ).map(({ id }) => id);
 
 /** Somebody named a fault that is a danger in itself. */
-const confirmed = (history: History): readonly Danger[] => {
+const confirmed = (history: History): readonly SeenDanger[] => {
   const explained = explainedFinds(history);
   return eventsIn(history, "found").flatMap(({ at, body }) => {
     if (body.what !== "fault" || !isDangerous(body.fault) || explained.has(at)) return [];
@@ -102,7 +102,7 @@ const isDangerous = (fault: FaultId): boolean => {
   return danger === "out of service" || SAFETY_INSPECTIONS.some((id) => id === best?.[0] && id !== "driver-marks");
 };
 
-const stillOpen = (history: History, danger: Danger): readonly OpenDanger[] => {
+const stillOpen = (history: History, danger: SeenDanger): readonly OpenDanger[] => {
   const { words, source } = danger;
   const done = Math.max(repairedAt(history, danger), secondOpinionAt(history, danger));
   if (done < danger.at) return [{ words, source, wants: "repair" }];
@@ -110,7 +110,7 @@ const stillOpen = (history: History, danger: Danger): readonly OpenDanger[] => {
 };
 
 /** "Something else" says nothing of an inspection; what made the electrical test fail may have no name here. */
-const repairedAt = (history: History, { cures, source, at }: Danger): Moment =>
+const repairedAt = (history: History, { cures, source, at }: SeenDanger): Moment =>
   Math.max(
     NOT_SINCE,
     ...eventsIn(history, "repaired")
@@ -122,7 +122,7 @@ const repairedAt = (history: History, { cures, source, at }: Danger): Moment =>
   );
 const NOT_SINCE = -1;
 
-const secondOpinionAt = (history: History, { goodBy, person, at }: Danger): Moment =>
+const secondOpinionAt = (history: History, { goodBy, person, at }: SeenDanger): Moment =>
   Math.max(
     NOT_SINCE,
     ...eventsIn(history, "second-opinion")
@@ -131,7 +131,7 @@ const secondOpinionAt = (history: History, { goodBy, person, at }: Danger): Mome
       .map((one) => one.at),
   );
 
-const isGoodSince = (history: History, { goodBy }: Danger, since: Moment): boolean =>
+const isGoodSince = (history: History, { goodBy }: SeenDanger, since: Moment): boolean =>
   looksIn(history).some((one) => one.at > since && one.answer === "good" && goodBy.includes(one.inspection)) ||
   (goodBy.includes("electrical-safety") &&
     eventsIn(history, "reading-taken").some(
@@ -150,7 +150,7 @@ export const burntSmells = (history: History): readonly string[] => {
   );
   if (!last) return [];
   const { person = "" } = history[last.at] ?? {};
-  const danger: Danger = { words: BURNT_WORDS, source: "water", at: last.at, person, cures, goodBy: ["water"] };
+  const danger: SeenDanger = { words: BURNT_WORDS, source: "water", at: last.at, person, cures, goodBy: ["water"] };
   return Math.max(repairedAt(history, danger), secondOpinionAt(history, danger)) > last.at ? [] : [BURNT_WORDS];
 };
 const BURNT_WORDS = "it smelt burnt while it ran, and nothing was repaired for it";

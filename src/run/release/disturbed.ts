@@ -41,7 +41,7 @@ export interface Tested {
   readonly functions: readonly FunctionId[];
 }
 
-interface Shown {
+interface ShownBy {
   readonly by: readonly RoutineId[];
   /** Only where one of these moves; any step will do without. */
   readonly moving?: readonly FunctionId[];
@@ -49,7 +49,7 @@ interface Shown {
 const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** What has no function of its own shows in these steps. */
-const SHOWN: Readonly<Partial<Record<MechanismId, Shown>>> = {
+const SHOWN: Readonly<Partial<Record<MechanismId, ShownBy>>> = {
   "yoke-loom": { by: ["sweep", "short-sweep", "shake", "soak"], moving: AXES },
   chassis: { by: ["sweep", "snap", "shake", "soak"], moving: AXES },
   control: { by: ["identify", "power-up", "home", "return", "shake"] },
@@ -60,7 +60,7 @@ const SHOWN: Readonly<Partial<Record<MechanismId, Shown>>> = {
 };
 
 /** Whether a step would show if the mechanism is in order. */
-export const shows = (step: Tested, mechanism: MechanismId, fitted: readonly Fitted[]): boolean => {
+export const stepShows = (step: Tested, mechanism: MechanismId, fitted: readonly Fitted[]): boolean => {
   const moved = fitted.filter(({ function: id }) => step.functions.includes(id));
   if (moved.some((one) => one.mechanism === mechanism)) return true;
   const shown = SHOWN[mechanism];
@@ -70,4 +70,4 @@ export const shows = (step: Tested, mechanism: MechanismId, fitted: readonly Fit
 
 /** Whether a step must be passed again after this repair. */
 export const isDisturbed = (step: Tested, disturbed: Disturbed, fitted: readonly Fitted[]): boolean =>
-  disturbed === "everything" || disturbed.some((mechanism) => shows(step, mechanism, fitted));
+  disturbed === "everything" || disturbed.some((mechanism) => stepShows(step, mechanism, fitted));

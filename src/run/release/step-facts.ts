@@ -1,6 +1,7 @@
 import { functionWords } from "../../domain/trade/functions.ts";
 import { ROUTINES } from "../../domain/trade/routines.ts";
-import type { BodyOf, EventBody } from "../events/event.ts";
+import type { EventBody } from "../events/event.ts";
+import type { Planned } from "../events/view.ts";
 import type { Tested } from "./disturbed.ts";
 import type { FixtureEvent, History } from "./history.ts";
 import { type Moment, NEVER } from "./moment.ts";
@@ -37,8 +38,6 @@ export const stepFacts = (history: History): readonly StepFact[] => {
 };
 const FOLDED = new WeakMap<History, readonly StepFact[]>();
 
-type Planned = BodyOf<"step-added">["step"];
-
 /** An event of a step, at its place in the history. */
 interface OfStep {
   readonly at: Moment;
@@ -72,7 +71,7 @@ const plannedIn = ({ run, body }: FixtureEvent): readonly { readonly run: string
 };
 const nameOf = (run: string, step: string): string => `${run} ${step}`;
 
-interface Verdict {
+interface StepVerdict {
   readonly at: Moment;
   readonly result: string;
   readonly pace: number;
@@ -87,8 +86,8 @@ export const pressesAfter = (presses: number, { kind }: EventBody): number => {
 };
 
 /** What was said of one movement, in order. */
-const verdictsOn = (events: readonly OfStep[]): readonly Verdict[] => {
-  const verdicts: Verdict[] = [];
+const verdictsOn = (events: readonly OfStep[]): readonly StepVerdict[] => {
+  const verdicts: StepVerdict[] = [];
   let pace = 1;
   let presses = 0;
   for (const { at, body } of events) {
@@ -122,11 +121,11 @@ const unaskedOn = (events: readonly OfStep[], { routine }: Planned): Moment => {
 
 const factOf = (
   { routine, functions, fingerprint }: Planned,
-  verdicts: readonly Verdict[],
+  verdicts: readonly StepVerdict[],
   unasked: Moment,
 ): StepFact => {
-  const last = (wanted: (verdict: Verdict) => boolean) => verdicts.findLast(wanted);
-  const isPass = ({ result, pace }: Verdict) => result === "pass" && pace >= 1;
+  const last = (wanted: (verdict: StepVerdict) => boolean) => verdicts.findLast(wanted);
+  const isPass = ({ result, pace }: StepVerdict) => result === "pass" && pace >= 1;
   const trulyFailed = last(({ result }) => result === "fail")?.at ?? NEVER;
   const pass = last(isPass);
   return {

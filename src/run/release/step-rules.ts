@@ -2,7 +2,7 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { MECHANISMS } from "../../domain/trade/mechanisms.ts";
-import { type Disturbed, disturbedBy, isDisturbed, mendedIn, shows } from "./disturbed.ts";
+import { type Disturbed, disturbedBy, isDisturbed, mendedIn, stepShows } from "./disturbed.ts";
 import { explainedFinds } from "./explained-finds.ts";
 import type { History } from "./history.ts";
 import { eventsIn, type Moment, NEVER } from "./moment.ts";
@@ -78,7 +78,7 @@ const unshown = (facts: readonly StepFact[], disturbed: Disturbed, fitted: reado
     ? []
     : disturbed
         .filter((mechanism) => mechanismsOf(fitted).has(mechanism))
-        .filter((mechanism) => !facts.some((step) => shows(step, mechanism, fitted)))
+        .filter((mechanism) => !facts.some((step) => stepShows(step, mechanism, fitted)))
         .map((mechanism) => `affected by a repair, and no step tests it: ${MECHANISMS[mechanism]}`);
 
 const passedAlike = (facts: readonly StepFact[], step: StepFact): Moment =>

@@ -49,7 +49,7 @@ export class HomeEye {
     this.twins.set(part.function, { ...other, at: twin.at, far: Math.max(other.far, Math.abs(twin.at - other.first)) });
   }
 
-  private over(scene: Scene): readonly HomeNote[] {
+  private over(scene: ComparedScene): readonly HomeNote[] {
     if (!this.homing) return [];
     this.homing = false;
     const told = scene.parts.filter(isAxis).flatMap((part) => this.lame(part));
@@ -66,4 +66,4 @@ export class HomeEye {
   }
 }
 
-type Scene = Comparison["scene"];
+type ComparedScene = Comparison["scene"];

@@ -34,9 +34,9 @@ export interface Observer {
  * the same presses for the same scenes.
  */
 export const observer = (build: FixtureBuild, seed: number, habits: Habits = EXACT): Observer =>
-  new Person(new Perception(build), chanceFrom(seedFor(seed, "onlooker")), habits);
+  new WatchingPerson(new Perception(build), chanceFrom(seedFor(seed, "onlooker")), habits);
 
-class Person implements Observer {
+class WatchingPerson implements Observer {
   private readonly perception: Perception;
   private readonly chance: SimDraw;
   private readonly habits: Habits;

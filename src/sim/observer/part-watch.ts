@@ -14,7 +14,7 @@ const MOVES = 0.05;
 export class PartWatch {
   private readonly eye: MoverEye | LeafEye;
   private readonly ear = new Ear();
-  private readonly angles = new Angles();
+  private readonly angles = new SeenAngles();
   private readonly build: PartBuild;
   private readonly memory: Memory;
 
@@ -56,7 +56,7 @@ const FAR: Degrees = 120;
 const TIMES = 2;
 
 /** Whether something that acts up does so only with the head turned far to one side. */
-class Angles {
+class SeenAngles {
   private faulty: readonly Degrees[] = [];
   private goodBetween = false;
 
@@ -94,7 +94,7 @@ const HEARD_AS = {
   whine: "whines",
   rattle: "rattles",
 } as const satisfies Partial<Record<keyof Sounds, SymptomId>>;
-type Kind = keyof typeof HEARD_AS;
+type HeardKind = keyof typeof HEARD_AS;
 const KINDS = keysOf(HEARD_AS);
 
 interface HeardSound {
@@ -104,7 +104,7 @@ interface HeardSound {
 
 /** Hears what one part should not sound like; each sound once until it has been quiet for a while. */
 class Ear {
-  private readonly quiet = new Map<Kind, Frame>();
+  private readonly quiet = new Map<HeardKind, Frame>();
 
   /** What is heard in this frame that should not be: `mine` beside what a sound twin sounds like. */
   hear(mine: Sounds, twin: Sounds): readonly HeardSound[] {

@@ -1,11 +1,10 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { Stance } from "../moment.ts";
+import type { AxisFunction } from "./fault.ts";
 import { bump, fitted, type PhysicalFault, shareOfTravel } from "./fault.ts";
 
-type Axis = "Pan" | "Tilt";
-
-const slack = (id: string, axis: Axis, words: string, deg: readonly [number, number]): PhysicalFault => ({
+const slack = (id: string, axis: AxisFunction, words: string, deg: readonly [number, number]): PhysicalFault => ({
   id,
   words,
   on: [axis],
@@ -16,7 +15,7 @@ const slack = (id: string, axis: Axis, words: string, deg: readonly [number, num
   },
 });
 
-const rough = (id: string, axis: Axis, words: string, aside: boolean): PhysicalFault => ({
+const rough = (id: string, axis: AxisFunction, words: string, aside: boolean): PhysicalFault => ({
   id,
   words,
   on: [axis],
@@ -29,7 +28,7 @@ const rough = (id: string, axis: Axis, words: string, aside: boolean): PhysicalF
   },
 });
 
-const oneWay = (id: string, axis: Axis, way: 1 | -1, words: string, aside: boolean): PhysicalFault => ({
+const oneWay = (id: string, axis: AxisFunction, way: 1 | -1, words: string, aside: boolean): PhysicalFault => ({
   id,
   words,
   on: [axis],
@@ -41,7 +40,7 @@ const oneWay = (id: string, axis: Axis, way: 1 | -1, words: string, aside: boole
 });
 
 /** Misreads in a band of angles: it stops, searches to and fro, and is behind when it comes out. */
-const dusty = (id: string, axis: Axis, words: string): PhysicalFault => ({
+const dusty = (id: string, axis: AxisFunction, words: string): PhysicalFault => ({
   id,
   words,
   on: [axis],
@@ -58,7 +57,7 @@ const dusty = (id: string, axis: Axis, words: string): PhysicalFault => ({
 });
 
 /** A scratch right across the disc: pulses are lost at a few angles, and at rest it never finds peace. */
-const scratched = (id: string, axis: Axis, words: string): PhysicalFault => ({
+const scratched = (id: string, axis: AxisFunction, words: string): PhysicalFault => ({
   id,
   words,
   on: [axis],

@@ -3,6 +3,9 @@ import type { FixtureBuild, PartBuild } from "../build.ts";
 import type { SimDraw } from "../chance.ts";
 import type { MoverTrouble, PartTrouble } from "../trouble.ts";
 
+/** The two axes of the yoke, which wear alike. */
+export type AxisFunction = "Pan" | "Tilt";
+
 /** One thing that is physically wrong with a simulated fixture. It says how the thing behaves, never what that looks like. */
 export interface PhysicalFault {
   readonly id: string;
@@ -59,19 +62,19 @@ export const bumpRound = (at: number, place: number, width: number): number =>
 export const warmed = (warmth: number, from = 0.45, full = 0.7): number =>
   Math.min(1, Math.max(0, (warmth - from) / (full - from)));
 
-type Hooks = Omit<MoverTrouble, "kind" | "function">;
-type Drawn = PhysicalFault["troubles"];
+type MoverHooks = Omit<MoverTrouble, "kind" | "function">;
+type DrawnTroubles = PhysicalFault["troubles"];
 
-interface Given {
+interface GivenFault {
   readonly id: string;
   readonly on: FunctionId;
   readonly words: string;
   readonly aside: boolean;
-  readonly hooks: (...given: Parameters<Drawn>) => Hooks;
+  readonly hooks: (...given: Parameters<DrawnTroubles>) => MoverHooks;
 }
 
 /** A fault of one moving part and nothing else. */
-export const moverFault = ({ id, on, words, aside, hooks }: Given): PhysicalFault => ({
+export const moverFault = ({ id, on, words, aside, hooks }: GivenFault): PhysicalFault => ({
   id,
   words,
   on: [on],

@@ -1,13 +1,12 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import { between } from "../chance.ts";
+import type { AxisFunction } from "./fault.ts";
 import { bumpRound, fitted, moverFault, type PhysicalFault, shareOfTravel } from "./fault.ts";
 import { FOCUS, rodBent, rodsDry, ZOOM } from "./lenses.ts";
 
-type Axis = "Pan" | "Tilt";
-
 /** The pulley turns on the shaft a little at every hard start: an encoder on the motor does not see it. */
-const pulleySlips = (axis: Axis, words: string, aside: boolean): PhysicalFault =>
+const pulleySlips = (axis: AxisFunction, words: string, aside: boolean): PhysicalFault =>
   moverFault({
     id: `${axis.toLowerCase()}-pulley-slips`,
     on: axis,

@@ -1,12 +1,11 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { TroubledMoment } from "../trouble.ts";
+import type { AxisFunction } from "./fault.ts";
 import { bump, bumpRound, fitted, moverFault, type PhysicalFault, shareOfTravel, warmed } from "./fault.ts";
 
-type Axis = "Pan" | "Tilt";
-
 /** A wheel out of true tightens and slackens the belt once in each of its turns, and the belt edge runs on its flange. */
-const idlerOutOfTrue = (axis: Axis, words: string, aside: boolean): PhysicalFault =>
+const idlerOutOfTrue = (axis: AxisFunction, words: string, aside: boolean): PhysicalFault =>
   moverFault({
     id: `${axis.toLowerCase()}-idler-out-of-true`,
     on: axis,

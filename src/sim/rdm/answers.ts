@@ -3,7 +3,7 @@ import type { Device, DeviceReport } from "./device.ts";
 /** What a device says to a question or command: data bytes, or why not. */
 export type Said = readonly number[] | { readonly refuse: number };
 
-interface Entry {
+interface ParameterEntry {
   readonly get?: (device: Device, data: readonly number[]) => Said;
   readonly set?: (device: Device, data: readonly number[]) => Said;
 }
@@ -17,9 +17,9 @@ const two = (value: number) => [(value >>> 8) & 255, value & 255];
 const four = (value: number) => [(value >>> 24) & 255, (value >>> 16) & 255, (value >>> 8) & 255, value & 255];
 const letters = (text: string) => [...text].slice(0, 32).map((letter) => letter.charCodeAt(0) & 255);
 const number = (bytes: readonly number[]) => bytes.reduce((sum, byte) => sum * 256 + byte, 0);
-const says = (bytes: (device: Device) => readonly number[]): Entry => ({ get: (device) => bytes(device) });
+const says = (bytes: (device: Device) => readonly number[]): ParameterEntry => ({ get: (device) => bytes(device) });
 
-const label: Entry = {
+const label: ParameterEntry = {
   get: ({ label: text }) => letters(text),
   set: (device, data) => {
     if (data.length > 32) return BAD_FORM;
@@ -28,7 +28,7 @@ const label: Entry = {
   },
 };
 
-const counter = (name: keyof Device["counters"]): Entry => ({
+const counter = (name: keyof Device["counters"]): ParameterEntry => ({
   get: ({ counters }) => four(counters[name]),
   set: ({ counters }, data) => {
     if (data.length !== 4) return BAD_FORM;
@@ -37,7 +37,7 @@ const counter = (name: keyof Device["counters"]): Entry => ({
   },
 });
 
-const switched = (name: keyof Device["switches"], most: number): Entry => ({
+const switched = (name: keyof Device["switches"], most: number): ParameterEntry => ({
   get: ({ switches }) => [switches[name]],
   set: ({ switches }, [value, ...more]) => {
     if (value === undefined || more.length > 0) return BAD_FORM;
@@ -61,7 +61,7 @@ const info = (device: Device) => [
 
 const slotsOf = ({ modes, mode }: Device) => modes[mode - 1]?.slots ?? 0;
 
-const address: Entry = {
+const address: ParameterEntry = {
   get: (device) => two(device.address),
   set: (device, data) => {
     if (data.length !== 2) return BAD_FORM;
@@ -72,7 +72,7 @@ const address: Entry = {
   },
 };
 
-const mode: Entry = {
+const mode: ParameterEntry = {
   get: (device) => [device.mode, device.modes.length],
   set: (device, [wanted = 0]) => {
     if (wanted < 1 || wanted > device.modes.length) return OUT_OF_RANGE;
@@ -81,14 +81,14 @@ const mode: Entry = {
   },
 };
 
-const modeDescription: Entry = {
+const modeDescription: ParameterEntry = {
   get: ({ modes }, [wanted = 0]) => {
     const one = modes[wanted - 1];
     return one ? [wanted, ...two(one.slots), ...letters(one.name)] : OUT_OF_RANGE;
   },
 };
 
-const sensorDefinition: Entry = {
+const sensorDefinition: ParameterEntry = {
   get: ({ sensors }, [wanted = 255]) => {
     const one = sensors[wanted];
     if (!one) return OUT_OF_RANGE;
@@ -97,7 +97,7 @@ const sensorDefinition: Entry = {
   },
 };
 
-const sensorValue: Entry = {
+const sensorValue: ParameterEntry = {
   get: ({ sensors }, [wanted = 255]) => {
     const one = sensors[wanted];
     if (!one) return OUT_OF_RANGE;
@@ -116,7 +116,7 @@ const sensorValue: Entry = {
 };
 
 /** At most 25 lines of 9 bytes fit in one answer. */
-const status: Entry = {
+const status: ParameterEntry = {
   get: ({ status: reports }, [least = 0]) =>
     reports
       .filter(({ type }) => type >= Math.max(2, least))
@@ -125,7 +125,7 @@ const status: Entry = {
 };
 const reportBytes = ({ type, id, data }: DeviceReport) => [0, 0, type, ...two(id), ...two(data[0]), ...two(data[1])];
 
-const selfTest: Entry = {
+const selfTest: ParameterEntry = {
   /** Over by the second look. */
   get: (device) => {
     const running = device.testing === 0 ? 0 : 1;
@@ -139,7 +139,7 @@ const selfTest: Entry = {
   },
 };
 
-const selfTestDescription: Entry = {
+const selfTestDescription: ParameterEntry = {
   get: ({ selfTests }, [wanted = 0]) => {
     const name = selfTests[wanted - 1];
     return name === undefined ? OUT_OF_RANGE : [wanted, ...letters(name)];
@@ -150,7 +150,7 @@ const selfTestDescription: Entry = {
 const slotInfo = ({ slots }: Device) => slots.flatMap(({ type, label: does }, at) => [...two(at), type, ...two(does)]);
 
 /** Two bytes, a number without sign, can be read; no unit, 0 to 65,535, usually 0. */
-const ownDescription: Entry = {
+const ownDescription: ParameterEntry = {
   get: ({ own }, data) => {
     const one = own.get(number(data));
     if (!one) return OUT_OF_RANGE;
@@ -158,7 +158,7 @@ const ownDescription: Entry = {
   },
 };
 
-export const ENTRIES: ReadonlyMap<number, Entry> = new Map<number, Entry>([
+export const PARAMETER_ENTRIES: ReadonlyMap<number, ParameterEntry> = new Map<number, ParameterEntry>([
   [0x0015, { get: () => [0, 0, 0, 0, 0, 0], set: () => [] }],
   [0x0030, status],
   [
@@ -217,7 +217,7 @@ export const ENTRIES: ReadonlyMap<number, Entry> = new Map<number, Entry>([
 /** All but those that every fixture has. */
 const ALWAYS = [0x0050, 0x0060, 0x00c0, 0x00f0, 0x1000];
 const listed = ({ lacks, own }: Device) => [
-  ...[...ENTRIES.keys()].filter((pid) => !ALWAYS.includes(pid) && !lacks.has(pid)),
+  ...[...PARAMETER_ENTRIES.keys()].filter((pid) => !ALWAYS.includes(pid) && !lacks.has(pid)),
   ...own.keys(),
 ];
 
@@ -225,7 +225,7 @@ const listed = ({ lacks, own }: Device) => [
  * A parameter of the maker's own, which can only be read; undefined where the device has none of this number. `pid`
  * is its 16-bit number, 0x8000 to 0xFFDF.
  */
-export const ownEntry = ({ own }: Device, pid: number): Entry | undefined => {
+export const ownEntry = ({ own }: Device, pid: number): ParameterEntry | undefined => {
   const one = own.get(pid);
   return one && { get: () => two(one.value) };
 };

@@ -17,7 +17,7 @@ export interface Plate {
 }
 
 /** What it can do to itself when it is told to over the cable. */
-interface Hands {
+interface PanelHands {
   readonly set: (change: (menu: Menu) => Menu) => void;
   readonly testItself: () => void;
 }
@@ -26,7 +26,7 @@ interface Hands {
  * What a simulated fixture says of itself: it knows its settings, what it measures, and what did not find its home. What
  * it does not measure it takes for good.
  */
-export const deviceIn = (fixture: () => Fixture | undefined, { set, testItself }: Hands, plate: Plate): Device => {
+export const deviceIn = (fixture: () => Fixture | undefined, { set, testItself }: PanelHands, plate: Plate): Device => {
   const menu = (): Menu | undefined => fixture()?.menu;
   const change = <K extends keyof Menu>(key: K, value: Menu[K]) => set((now) => ({ ...now, [key]: value }));
   const { modes, ...rest } = plate;

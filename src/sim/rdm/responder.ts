@@ -1,4 +1,4 @@
-import { ENTRIES, NOT_THIS_WAY, ownEntry, type Said, UNKNOWN } from "./answers.ts";
+import { NOT_THIS_WAY, ownEntry, PARAMETER_ENTRIES, type Said, UNKNOWN } from "./answers.ts";
 import type { Device } from "./device.ts";
 
 /** What a fixture puts on the cable: with a break before it, or bare, as the answer to a search is. */
@@ -85,12 +85,17 @@ export class Responder {
     if (this.device.lacks.has(0x0020)) return this.saying(bytes, 0x0020, 0x21, UNKNOWN);
     const next = this.queue.shift();
     if (next) return this.saying(bytes, next.pid, next.command, next.said);
-    return this.saying(bytes, 0x0030, 0x21, ENTRIES.get(0x0030)?.get?.(this.device, bytes.slice(24, 25)) ?? []);
+    return this.saying(
+      bytes,
+      0x0030,
+      0x21,
+      PARAMETER_ENTRIES.get(0x0030)?.get?.(this.device, bytes.slice(24, 25)) ?? [],
+    );
   }
 
   private carryOut(bytes: readonly number[], command: number): Said {
     const pid = pidOf(bytes);
-    const entry = this.device.lacks.has(pid) ? undefined : (ENTRIES.get(pid) ?? ownEntry(this.device, pid));
+    const entry = this.device.lacks.has(pid) ? undefined : (PARAMETER_ENTRIES.get(pid) ?? ownEntry(this.device, pid));
     if (!entry) return UNKNOWN;
     const act = command === 0x20 ? entry.get : entry.set;
     return act ? act(this.device, bytes.slice(24, 24 + (bytes[23] ?? 0))) : NOT_THIS_WAY;

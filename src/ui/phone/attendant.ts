@@ -17,7 +17,7 @@ import { pressed } from "../pressing.ts";
 import { rackPressed } from "../rack-pressing.ts";
 import { look, type Seen } from "../seen.ts";
 import type { AnySight, RackDrawn, RackSight, Sight } from "../sight.ts";
-import { answersOf } from "./offers.ts";
+import { phoneAnswers } from "./offers.ts";
 import { onePage } from "./one-page.ts";
 import { PhonePages, type Touched } from "./pages.ts";
 import { rackAnswers, rackPage } from "./rack-page.ts";
@@ -72,7 +72,7 @@ export class PhoneAttendant {
     const alone = lookedAtAlone(batch);
     const drawn: RackDrawn = { batch, question: rackQuestionOf(batch) };
     const sight = this.sight(batch);
-    const choices = alone ? answersOf(alone.session, desk, plan) : rackAnswers(sight);
+    const choices = alone ? phoneAnswers(alone.session, desk, plan) : rackAnswers(sight);
     const body = alone ? onePage(this.sightOf(batch, alone), choices) : rackPage(sight, choices);
     return this.pages.put({ drawn, desk, choices }, body, drawn.question, this.options.now());
   }

@@ -13,11 +13,11 @@ import { stepInWords } from "../../run/session/words.ts";
 import { alsoInWords } from "../asking-rows.ts";
 import { groundSentences } from "../finding-rows.ts";
 import { pointsInWords, unknownPoint } from "../holding-rows.ts";
-import { isKept, lastJudged, tallyOf } from "../judged-words.ts";
+import { isKept, lastJudged, resultsTally } from "../judged-words.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
 import { symptomInWords } from "../pages.ts";
 import { spotInWords } from "../placed-rows.ts";
-import { movingOf, namesOf } from "../seen.ts";
+import { functionNames, movingOf } from "../seen.ts";
 import type { AskingStage, Moving, Sight, StageOf } from "../sight.ts";
 import { conditionInWords, leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
 import { capital } from "../view.ts";
@@ -89,7 +89,7 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       ];
     case "finished":
       return [
-        line(`${tallyOf(session)}.`, "strong"),
+        line(`${resultsTally(session)}.`, "strong"),
         line(isKept(session, session.view.count) ? "Everything is saved." : "Not everything is saved yet."),
         line("The fixture goes dark and stays where it is."),
       ];
@@ -120,14 +120,14 @@ const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
 };
 
 /** What can be seen and heard of a simulated fixture, in place of eyes and ears. */
-const seenLines = ({ seen, at }: Sight, under: Parameters<typeof namesOf>[0]): readonly PhoneLine[] => {
+const seenLines = ({ seen, at }: Sight, under: Parameters<typeof functionNames>[0]): readonly PhoneLine[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
   const also = movingOf(seen, at).filter((id) => !under.includes(id));
   return [
     line(`You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`),
     line(`On the wall: ${safeText(light)}. Display: ${display === "" ? "dark" : safeText(display)}.`),
-    line(also.length > 0 ? `Also moving: ${namesOf(also)}.` : "Nothing else moves."),
+    line(also.length > 0 ? `Also moving: ${functionNames(also)}.` : "Nothing else moves."),
   ];
 };
 

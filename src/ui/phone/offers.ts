@@ -8,7 +8,7 @@ import type { Desk } from "../desk.ts";
 import type { KeyPlan } from "../key-plan.ts";
 
 /** What can be touched on the phone's page of one fixture: answers, each with the keys that would give it, and what can be written down. */
-export const answersOf = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => [
+export const phoneAnswers = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => [
   ...choicesAt(session, desk, plan),
   ...moreAnswers(session, plan),
 ];

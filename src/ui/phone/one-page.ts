@@ -5,7 +5,7 @@ import type { Session } from "../../run/session/session.ts";
 import type { Choice } from "../choices.ts";
 import { headline } from "../headline.ts";
 import { markOf, stripsFor } from "../moving-rows.ts";
-import { stepOf } from "../page-view.ts";
+import { stepInView } from "../page-view.ts";
 import type { Sight } from "../sight.ts";
 import { ABOUT_LINE, capital } from "../view.ts";
 import { linesOf } from "./lines.ts";
@@ -19,7 +19,7 @@ export const onePage = (sight: Sight, choices: readonly Choice[]): PhoneBody => 
   return {
     moving: ["moving", "slow-start", "stirring", "at-spot"].includes(stage.kind) ? "moves" : "stands",
     where: `${job.opening.simulated ? "SIMULATED " : ""}${safeText(job.opening.fixture.serial)}, ${safeText(job.timeline.profile.title)}`,
-    step: stepOf(stage, job.timeline.steps.length),
+    step: stepInView(stage, job.timeline.steps.length),
     headline: capital(headline(sight).usual),
     lines: [
       ...(trouble && !ABOUT_LINE.includes(stage.kind) ? [{ text: safeText(trouble), look: "alert" } as const] : []),

@@ -23,7 +23,7 @@ export const directedPage = (page: PhonePage): PhonePage => ({
   fields: page.fields.map((field) => ({ ...field, words: isolated(field.words) })),
 });
 
-interface Shown<Moment> {
+interface ShownPage<Moment> {
   readonly number: number;
   readonly since: Milliseconds;
   readonly moment: Moment;
@@ -35,7 +35,7 @@ const MOST = 60;
 
 /** Pages by their numbers: another number whenever what can be touched is not the same. */
 export class PhonePages<Moment> {
-  private shown: Shown<Moment>[] = [];
+  private shown: ShownPage<Moment>[] = [];
   private count = 0;
 
   /**
@@ -57,7 +57,7 @@ export class PhonePages<Moment> {
   }
 
   /** The drawing with this number, from 1; undefined for one that is too long ago. `number` counts the drawings. */
-  at(number: number): Shown<Moment> | undefined {
+  at(number: number): ShownPage<Moment> | undefined {
     return this.shown.find((one) => one.number === number);
   }
 }

@@ -92,7 +92,7 @@ const NO_DATA = new Uint8Array(0);
 
 /** One request until it is done, refused or given up: tries again, waits when asked to, fetches what comes in pieces. */
 function* carry(request: Request): Dialogue<Answer<Uint8Array>> {
-  const errand = new Errand(request);
+  const errand = new RequestErrand(request);
   for (let next = request; ; ) {
     const reply = yield* tried(next);
     if (reply.kind === "bad") return failed(BAD_REPLY_WORDS[reply.why]);
@@ -110,7 +110,7 @@ function* carry(request: Request): Dialogue<Answer<Uint8Array>> {
 type Course = Answer<Uint8Array> | { readonly kind: "ask"; readonly request: Request; readonly wait: Seconds };
 
 /** What one request has led to so far. */
-class Errand {
+class RequestErrand {
   private readonly request: Request;
   private readonly pieces: Uint8Array[] = [];
   private detours = 0;

@@ -50,7 +50,7 @@ const EVERYONE: Range = { low: 0, high: LAST_UID };
  * Ends after a bounded number of requests, whatever answers.
  */
 export function* discover(): Dialogue<Discovery> {
-  const search = new Search();
+  const search = new DiscoverySearch();
   for (let count = 0; count < UNMUTES; count += 1) yield search.counted(request(EVERYBODY, SEARCH.unmute));
   // A silent range is asked once; whoever was missed in one is found when all are asked again.
   for (let rounds = 0, quiet = 0; quiet < SILENCES && rounds < MOST_ROUNDS && !search.noisy; rounds += 1) {
@@ -63,7 +63,7 @@ export function* discover(): Dialogue<Discovery> {
 }
 
 /** What a search knows so far. Its methods are dialogues. */
-class Search {
+class DiscoverySearch {
   readonly found = new Map<Uid, Discovered>();
   private readonly phantoms = new Set<Uid>();
   private readonly talkative = new Set<Uid>();

@@ -106,7 +106,7 @@ export const changedSettings = (was: FixtureSettings, is: FixtureSettings): read
  * Sets each changed setting to what it was, and reads it back. Gives a sentence for every one that was not taken; the mode
  * comes first, since it may move the address.
  */
-export function* putBack(uid: Uid, changes: readonly ChangedSetting[]): Dialogue<readonly string[]> {
+export function* writeBack(uid: Uid, changes: readonly ChangedSetting[]): Dialogue<readonly string[]> {
   const troubles: string[] = [];
   const modeFirst = [...changes].sort(
     (a, b) => Number(b.name === "DMX_PERSONALITY") - Number(a.name === "DMX_PERSONALITY"),

@@ -1,6 +1,12 @@
 import { loadMaterial, type Names } from "../../../src/app/common/data.ts";
 import { simBench } from "../../../src/app/simulated/sim-bench.ts";
-import { inspectOffered, namesOf, STANDS, settledIn, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import {
+  faultNames,
+  inspectOffered,
+  STANDS,
+  settledIn,
+  type TriedCase,
+} from "../../../src/app/simulated/trial-case.ts";
 import { plannedOnly } from "../../../src/app/simulated/trial-report.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
@@ -21,8 +27,8 @@ export const judgedAnew = (cases: readonly TriedCase[], names: Names, inspection
     const { answers, advice } = inspectOffered({ fitted, seen, drivable: STANDS }, [], hands, inspections);
     return {
       ...one,
-      rankedBefore: namesOf(rank(fitted, seen).faults),
-      ranked: namesOf(rank(fitted, seen, answers).faults),
+      rankedBefore: faultNames(rank(fitted, seen).faults),
+      ranked: faultNames(rank(fitted, seen, answers).faults),
       settled: settledIn(advice),
       followUps: 0,
       inspected: answers,

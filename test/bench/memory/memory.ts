@@ -8,7 +8,7 @@ import { identityKey } from "../../../src/domain/problem/identity.ts";
 import type { FileJournal } from "../../../src/io/store/journal.ts";
 import { tellHistory } from "../../../src/reports/history-text.ts";
 import { tellStock } from "../../../src/reports/stock-text.ts";
-import { historyOf } from "../../../src/run/memory/history.ts";
+import { fixtureHistoryOf } from "../../../src/run/memory/history.ts";
 import { stockOf } from "../../../src/run/memory/stock.ts";
 import { program } from "../../kit/built.ts";
 import { SHORT_SEQUENCE } from "../../kit/limber.ts";
@@ -51,7 +51,11 @@ const readRows = async (journal: FileJournal): Promise<readonly Row[]> => {
   const fixture = { kind: "fixture", serial } as const;
   const history = await middle(async () =>
     tellHistory(
-      historyOf(serial, await journal.briefs(fixture), (await journal.standings(fixture)).get(identityKey(serial)))!,
+      fixtureHistoryOf(
+        serial,
+        await journal.briefs(fixture),
+        (await journal.standings(fixture)).get(identityKey(serial)),
+      )!,
     ),
   );
   const stock = await middle(async () =>

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { standing } from "../../../src/data/profile/asking/draft.ts";
-import { heard, type Interview, interview } from "../../../src/data/profile/asking/interview.ts";
+import { heardLine, type Interview, interview } from "../../../src/data/profile/asking/interview.ts";
 import { lint } from "../../../src/data/profile/lint/lint.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
 import { profileText } from "../../../src/data/profile/write.ts";
@@ -10,7 +10,7 @@ import { must } from "../../kit/shipped.ts";
 /** Types lines until they are used up; a line that is not understood stops the test. */
 const typed = (...lines: readonly string[]): Interview =>
   lines.reduce<Interview>((now, line) => {
-    const said = heard(undefined, now, line);
+    const said = heardLine(undefined, now, line);
     if (said.kind === "not-understood") throw new Error(`"${line}": ${said.words}`);
     return said.interview;
   }, interview(undefined));
@@ -174,7 +174,7 @@ test.each([
   },
 ])("$line: $because", ({ after, line, says }) => {
   const before = typed(...after);
-  const said = heard(undefined, before, line);
+  const said = heardLine(undefined, before, line);
   expect(said.kind === "not-understood" ? said.words : undefined).toEqual(
     says === undefined ? undefined : expect.stringContaining(says),
   );
@@ -190,7 +190,7 @@ const withGuesses = (slots: number, lamp: string): Interview => {
   let now = interview(undefined);
   while (now.kind === "asking") {
     const line = /light come from/.test(now.asked.question.words) ? lamp : leastAt(now, slots);
-    const said = heard(undefined, now, line);
+    const said = heardLine(undefined, now, line);
     if (said.kind === "not-understood") throw new Error(said.words);
     now = said.interview;
   }
@@ -212,7 +212,7 @@ test("back leaves out the last answer, from anywhere, and at the beginning does 
   fc.assert(
     fc.property(fc.integer({ min: 0, max: answers.length }), (count) => {
       const before = interview(undefined, answers.slice(0, count));
-      const back = heard(undefined, before, " back ");
+      const back = heardLine(undefined, before, " back ");
       expect(back.kind === "on" && back.interview.answers).toEqual(answers.slice(0, Math.max(0, count - 1)));
     }),
   );
@@ -225,7 +225,7 @@ test("no line, however odd, breaks the conversation: it goes on, or says why not
       fc.integer({ min: 0, max: answers.length - 1 }),
       fc.oneof(fc.string(), fc.stringMatching(/^[-\d., a-z]{0,12}$/)),
       (count, line) => {
-        const said = heard(undefined, interview(undefined, answers.slice(0, count)), line);
+        const said = heardLine(undefined, interview(undefined, answers.slice(0, count)), line);
         if (said.kind === "not-understood") expect(said.words).not.toBe("");
       },
     ),

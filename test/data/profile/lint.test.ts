@@ -1,6 +1,6 @@
 import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { lint, RULES } from "../../../src/data/profile/lint/lint.ts";
+import { lint, PROFILE_RULES } from "../../../src/data/profile/lint/lint.ts";
 import { RULE_NAMES, type RuleName } from "../../../src/data/profile/lint/names.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
 import { type TextPlace, tellDoubts } from "../../../src/domain/problem/problem.ts";
@@ -213,7 +213,7 @@ const SLIPS: Readonly<
   "current-too-high": { write: ["running_a: 4", "running_a: 920"], at: [5, "920"], instead: "4 if these are watts" },
 };
 
-describe.each(RULES)("$name: $why", ({ name, why }) => {
+describe.each(PROFILE_RULES)("$name: $why", ({ name, why }) => {
   const { write, also, at, instead } = SLIPS[name];
   const doubtful = [write, ...(also ? [also] : [])].reduce((text, [from, to]) => {
     expect(text).toContain(from);
@@ -240,7 +240,7 @@ test("thirty-five flashes a second are the most that a strobe is taken to make",
 });
 
 test("every name has its rule, in the same order", () => {
-  expect(RULES.map(({ name }) => name)).toEqual(RULE_NAMES);
+  expect(PROFILE_RULES.map(({ name }) => name)).toEqual(RULE_NAMES);
 });
 
 test("an exception that nothing needs is doubtful itself", () => {

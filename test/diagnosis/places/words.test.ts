@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { travelOf } from "../../../src/data/profile/profile.ts";
 import { type Assessment, assess } from "../../../src/diagnosis/places/assessment.ts";
 import { foundPlace } from "../../../src/diagnosis/places/found-place.ts";
-import { stripOf, stripRows } from "../../../src/diagnosis/places/strip.ts";
+import { placeStrip, placeStripRows } from "../../../src/diagnosis/places/strip.ts";
 import { dmxWords, placeWords, reachWords, sayAssessment } from "../../../src/diagnosis/places/words.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { Truth } from "./kit/presser.ts";
@@ -132,4 +132,4 @@ test("a strip is as wide as asked, four rows, and has a tick for every press", (
   }
 });
 
-const rowsOf = (assessment: Assessment, width: number) => stripRows(stripOf(assessment)!, width);
+const rowsOf = (assessment: Assessment, width: number) => placeStripRows(placeStrip(assessment)!, width);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { BodyOf } from "../../../src/run/events/event.ts";
-import { practiceSamples, practisedIn, tallyOf } from "../../../src/run/events/practice.ts";
+import { practiceSamples, practiceTally, practisedIn } from "../../../src/run/events/practice.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
@@ -25,7 +25,7 @@ describe("what a round of practice comes to", () => {
       ["sweep-focus1", "false alarm"],
       ["sweep-cto", "passed correctly"],
     ]);
-    expect(tallyOf(practisedIn(view))).toEqual({ hits: 1, misses: 1, falseAlarms: 1, rightlyQuiet: 1 });
+    expect(practiceTally(practisedIn(view))).toEqual({ hits: 1, misses: 1, falseAlarms: 1, rightlyQuiet: 1 });
   });
 
   test("a step that nobody watched, or of which nothing is known, counts for nothing", () => {

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { exportCsv } from "../../../src/reports/export-csv.ts";
 import { tellHistory } from "../../../src/reports/history-text.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import { functionsIn, historyOf } from "../../../src/run/memory/history.ts";
+import { fixtureHistoryOf, functionsIn } from "../../../src/run/memory/history.ts";
 import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";
 
 const KNOCK = { symptom: "knocks", function: "Pan" } as const;
@@ -38,7 +38,7 @@ const NEXT: Happened = {
   after: [foundBody("pan-belt-slack")],
 };
 const STANDING = standingFrom("A-17", CHECK_IN, REPLAY, NEXT);
-const historyFrom = (...happened: readonly Happened[]) => historyOf("A-17", happened.map(briefFrom), STANDING);
+const historyFrom = (...happened: readonly Happened[]) => fixtureHistoryOf("A-17", happened.map(briefFrom), STANDING);
 const history = historyFrom(CHECK_IN, REPLAY, NEXT)!;
 
 describe("the history of a fixture", () => {
@@ -157,7 +157,7 @@ describe("what was done besides looking", () => {
   ];
 
   test("a failed electrical test after the signature, and who held it back, stand in the history", () => {
-    const history = historyOf("A-17", happened.map(briefFrom), standingFrom("A-17", ...happened))!;
+    const history = fixtureHistoryOf("A-17", happened.map(briefFrom), standingFrom("A-17", ...happened))!;
     const page = tellHistory(history);
     expect(page).toContain("Do not use: electrical safety test out of limit");
     expect(page).toContain("measured      electrical safety test: 12, OUT OF LIMIT; signed EE");
@@ -172,7 +172,7 @@ describe("what was done besides looking", () => {
       { run: "2", at: "2019-01-01T09:00:00.000Z" },
       { run: "3", at: "2031-01-01T09:00:00.000Z" },
     ];
-    const history = historyOf("A-17", runs.map(briefFrom), standingFrom("A-17", ...runs))!;
+    const history = fixtureHistoryOf("A-17", runs.map(briefFrom), standingFrom("A-17", ...runs))!;
     expect(history.runs.map(({ run }) => run)).toEqual(["1", "2", "3"]);
     expect(history.runs.map(({ doubt }) => doubt)).toEqual([
       undefined,

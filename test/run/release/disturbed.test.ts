@@ -3,7 +3,7 @@ import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { FAULT_IDS, type FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { disturbedBy, isDisturbed, shows } from "../../../src/run/release/disturbed.ts";
+import { disturbedBy, isDisturbed, stepShows } from "../../../src/run/release/disturbed.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../../kit/shipped.ts";
 
 const SPOT = shippedProfile("spot-16bit");
@@ -48,7 +48,7 @@ test("the full check shows whatever any repair of this fixture can disturb", () 
     if (disturbed === "everything") continue;
     for (const mechanism of disturbed.filter((one) => mechanismsOf(FITTED).has(one)))
       expect(
-        FULL.some((step) => shows(step, mechanism, FITTED)),
+        FULL.some((step) => stepShows(step, mechanism, FITTED)),
         `${id}: ${mechanism}`,
       ).toBe(true);
   }

@@ -1,11 +1,10 @@
 import { good, type Result } from "../../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
+import type { BandFile, CommandFile } from "../schema.ts";
 import { BAND_MEANINGS, type FunctionFile } from "../schema.ts";
 import { type Asking, ask, not, numberFrom, numbersIn, oneOf, orGuess, type Question, wholeFrom } from "./ask.ts";
 import type { Draft } from "./draft.ts";
 import type { Shape } from "./shapes.ts";
-
-type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 
 /** Asks stretch after stretch of a banded function on `slot` (1 to 512), until its last level has a meaning. */
 export function* askBands(
@@ -58,8 +57,6 @@ const rangeIn = (text: string, is: BandFile["is"]): Result<Partial<BandFile>> =>
   const [low, high] = UNITS[is];
   return good({ [low]: from, [high]: to });
 };
-
-type CommandFile = Extract<FunctionFile, { commands: unknown }>["commands"][number];
 
 /**
  * Asks at which levels `slot` (1 to 512) does nothing, and at which it does what. Undefined when

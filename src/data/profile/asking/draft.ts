@@ -12,7 +12,7 @@ export interface Draft {
   readonly others: readonly { readonly slot: number; readonly what: string; readonly level: number }[];
 }
 
-export const EMPTY: Draft = { frame: {}, functions: [], guessed: [], others: [] };
+export const EMPTY_DRAFT: Draft = { frame: {}, functions: [], guessed: [], others: [] };
 
 /** What was told of a function so far; undefined where nothing was. */
 export const specIn = ({ functions }: Draft, id: FunctionId): FunctionFile | undefined =>

@@ -2,14 +2,14 @@ import { good } from "../../../domain/problem/problem.ts";
 import { LIGHT_SOURCE_IDS } from "../../../domain/trade/light-sources.ts";
 import type { ProfileFile } from "../schema.ts";
 import { type Asking, anyWords, ask, not, numberFrom, oneOf, orGuess, type Question, wholeFrom } from "./ask.ts";
-import { type Draft, EMPTY } from "./draft.ts";
+import { type Draft, EMPTY_DRAFT } from "./draft.ts";
 
 /**
  * Asks what the fixture is called, in which mode, how many slots that takes, where its light comes
  * from, and how long it takes to start.
  */
 export function* askFrame(usualName: string | undefined): Asking<Draft> {
-  let draft = EMPTY;
+  let draft = EMPTY_DRAFT;
   const put = (more: Draft["frame"]): void => {
     draft = { ...draft, frame: { ...draft.frame, ...more } };
   };

@@ -113,7 +113,7 @@ type HeardLine =
  * Takes one typed line: "back" takes the last answer away, a line that the question can read is its answer, and any other
  * line is told in words what is wrong with it and changes nothing.
  */
-export const heard = (usualName: string | undefined, before: Interview, line: string): HeardLine => {
+export const heardLine = (usualName: string | undefined, before: Interview, line: string): HeardLine => {
   const text = line.trim();
   if (text === "back") return { kind: "on", interview: interview(usualName, before.answers.slice(0, -1)) };
   if (before.kind === "told") return { kind: "on", interview: before };

@@ -12,11 +12,11 @@ export interface ToldFunction {
   readonly times: "said" | "guessed";
 }
 
-type Degrees = Extract<Shape, { kind: "degrees" }>;
-type Percent = Extract<Shape, { kind: "percent" }>;
+type DegreesShape = Extract<Shape, { kind: "degrees" }>;
+type PercentShape = Extract<Shape, { kind: "percent" }>;
 
 /** Asks of a function in degrees on `slot` (1 to 512) from where to where it travels, and how quickly. */
-export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: Degrees): Asking<ToldFunction> {
+export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: DegreesShape): Asking<ToldFunction> {
   const [from_deg, to_deg] = yield* ask(draft, degreesQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
   const lag = shape.lag === undefined ? {} : { lag_s: shape.lag };
@@ -27,7 +27,7 @@ export function* askDegrees(draft: Draft, id: FunctionId, slot: number, shape: D
  * Asks of a function in per cent on `slot` (1 to 512) from where to where it travels, and how
  * quickly; of a focus also where it is sharp.
  */
-export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: Percent): Asking<ToldFunction> {
+export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: PercentShape): Asking<ToldFunction> {
   const [from_pct, to_pct] = yield* ask(draft, percentQuestion(id, shape));
   const time = yield* ask(draft, timeQuestion(id, usualTime(draft, shape.time)));
   const travel = { slots: [slot], from_pct, to_pct, full_travel_s: time.seconds };
@@ -39,7 +39,7 @@ export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: P
 }
 
 /** One number is the whole travel of an axis, whose middle is 0. */
-const degreesQuestion = (id: FunctionId, { ends }: Degrees): Question<readonly [number, number]> => {
+const degreesQuestion = (id: FunctionId, { ends }: DegreesShape): Question<readonly [number, number]> => {
   const guess = ends.join(" to ");
   const axis = id === "Pan" || id === "Tilt";
   return {
@@ -55,7 +55,7 @@ const degreesQuestion = (id: FunctionId, { ends }: Degrees): Question<readonly [
   };
 };
 
-const percentQuestion = (id: FunctionId, { ends }: Percent): Question<readonly [number, number]> => {
+const percentQuestion = (id: FunctionId, { ends }: PercentShape): Question<readonly [number, number]> => {
   const guess = ends.join(" to ");
   return {
     words: `${functionWords(id)}: percent at DMX 0 and at the top?`,

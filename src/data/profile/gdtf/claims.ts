@@ -1,7 +1,8 @@
+import { groupsBy } from "../../../domain/keys.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import { FUNCTION_IDS } from "../../../domain/trade/functions.ts";
 import { type AttributeRole, type Fate, fateOf, standardName } from "./attributes.ts";
-import { type Channel, type ChannelFunction, grouped, type MasterCondition, type Mode } from "./description.ts";
+import type { Channel, ChannelFunction, MasterCondition, Mode } from "./description.ts";
 import { conditionKey } from "./read-functions.ts";
 
 /** A channel of the mode with what of it belongs to one of our functions. */
@@ -35,7 +36,7 @@ export interface ChannelClaims {
 export const claimsIn = (mode: Mode): ChannelClaims => {
   const driven = mode.channels.filter((channel) => channel.slots.length > 0 && channel.break === mode.break);
   const fates = fatesIn(driven);
-  const repeats = grouped(
+  const repeats = groupsBy(
     driven.filter(({ copy }) => copy > 0),
     ({ at }) => at,
   );
@@ -102,7 +103,7 @@ const renumbered = (family: string, names: readonly string[]): ReadonlyMap<strin
   return new Map(strange.slice(0, free.length).map((name, n) => [name, free[n] ?? name]));
 };
 
-interface Share {
+interface ChannelShare {
   readonly channel: Channel;
   readonly claim: ChannelClaim | undefined;
   readonly rest: readonly Left[];
@@ -110,17 +111,17 @@ interface Share {
 
 const leftOf = (channel: Channel, left: ChannelFunction, why: string): Left => ({ channel, function: left, why });
 
-interface Part extends ClaimedPart {
+interface ClaimedFunction extends ClaimedPart {
   readonly id: FunctionId;
 }
 
-const partsOf = (one: ChannelFunction, fates: Fates): readonly Part[] => {
+const partsOf = (one: ChannelFunction, fates: Fates): readonly ClaimedFunction[] => {
   const fate = fates(one.attribute);
   return fate.kind === "drives" ? [{ ...one, id: fate.id, role: fate.role }] : [];
 };
 
-const shareOf = (mode: Mode, channel: Channel, fates: Fates, alone: Channel | undefined): Share => {
-  const groups = grouped(channel.functions, ({ condition }) => conditionKey(condition));
+const shareOf = (mode: Mode, channel: Channel, fates: Fates, alone: Channel | undefined): ChannelShare => {
+  const groups = groupsBy(channel.functions, ({ condition }) => conditionKey(condition));
   const chosen = chosenGroup(mode, groups, fates);
   const holding = channel.functions.filter(
     ({ condition }) => condition === undefined || conditionKey(condition) === chosen,
@@ -139,7 +140,7 @@ const shareOf = (mode: Mode, channel: Channel, fates: Fates, alone: Channel | un
 };
 
 /** Reset, lamp and fans often share one slot: it is one slot of commands. */
-const isCommand = ({ role }: Part): boolean => role === "command" || role === "reset";
+const isCommand = ({ role }: ClaimedFunction): boolean => role === "command" || role === "reset";
 
 /** The one channel that has a dimmer in it, be it beside a shutter: without it nothing would dim. */
 const onlyDimmer = (channels: readonly Channel[], fates: Fates): Channel | undefined => {
@@ -164,8 +165,8 @@ const whyLeft = (
 };
 
 /** The function with the longest stretches of the channel. */
-const widest = (parts: readonly Part[]): FunctionId | undefined => {
-  const lengths = [...grouped(parts, ({ id }) => id)].map(([id, own]) => ({
+const widest = (parts: readonly ClaimedFunction[]): FunctionId | undefined => {
+  const lengths = [...groupsBy(parts, ({ id }) => id)].map(([id, own]) => ({
     id,
     length: own.reduce((sum, { from, to }) => sum + to - from + 1, 0),
   }));

@@ -1,3 +1,4 @@
+import { groupsBy } from "../../../domain/keys.ts";
 import type { Problem } from "../../../domain/problem/problem.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
@@ -5,7 +6,7 @@ import { fateOf } from "./attributes.ts";
 import { type ChannelClaim, type ChannelClaims, claimsIn, slotWords } from "./claims.ts";
 import { commandsFrom } from "./commands.ts";
 import { type Coverage, coverageOf, type Holding, holdingsOf, type Made } from "./coverage.ts";
-import { grouped, type Mode } from "./description.ts";
+import type { Mode } from "./description.ts";
 import { insertFrom, shutterFrom, slides } from "./leaf.ts";
 import type { Description } from "./read-fixture.ts";
 import { NO_FEATURE } from "./read-functions.ts";
@@ -92,7 +93,7 @@ const notesOf = (
 
 /** Alike ones are told once with their number; whoever has more than a thousand others should read the chart. */
 const together = (notes: readonly Problem[]): readonly Problem[] => {
-  const once = [...grouped(notes, ({ message }) => message).values()].flatMap(([first, ...others]) =>
+  const once = [...groupsBy(notes, ({ message }) => message).values()].flatMap(([first, ...others]) =>
     first
       ? [others.length > 0 ? { ...first, message: `${first.message} (and ${others.length} more such)` } : first]
       : [],

@@ -1,9 +1,10 @@
 import type { BandMeaning } from "../profile.ts";
+import type { BandFile } from "../schema.ts";
 import type { ChannelClaim, ClaimedPart } from "./claims.ts";
 import type { WheelSlot } from "./description.ts";
 import { NO_FEATURE } from "./read-functions.ts";
-import { type BandFile, bandOver, type ChannelPiece, completed, piecesOf } from "./stretches.ts";
-import { type Drafted, type NotDrafted, rounded } from "./travel.ts";
+import { bandOver, type ChannelPiece, completed, piecesOf } from "./stretches.ts";
+import { type Drafted, type NotDrafted, sixDigits } from "./travel.ts";
 
 type Wheels = ReadonlyMap<string, readonly WheelSlot[]>;
 
@@ -69,7 +70,7 @@ const bandsOf = ({ channel }: ChannelClaim, told: readonly ToldLeaf[]): readonly
   );
 
 const speedOf = (is: BandMeaning, { physical: [from, to] }: ChannelPiece): Partial<BandFile> =>
-  is === "strobe" && from > 0 && to > 0 ? { from_hz: rounded(from), to_hz: rounded(to) } : {};
+  is === "strobe" && from > 0 && to > 0 ? { from_hz: sixDigits(from), to_hz: sixDigits(to) } : {};
 
 const draftOf = ({ channel }: ChannelClaim, bands: readonly BandFile[], move_s: number): Drafted | NotDrafted => {
   const [coarse] = channel.slots;

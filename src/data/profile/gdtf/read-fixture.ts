@@ -13,7 +13,7 @@ export interface Description {
  * Reads the frame of a description (DIN SPEC 15800): name, weight, wheels, geometries, and which modes there are. Refused
  * where the XML is broken, or where it has no fixture type or no mode.
  */
-export const readFixture = (source: string, text: string): Result<Description> => {
+export const readFixtureType = (source: string, text: string): Result<Description> => {
   const read = readXml(source, text);
   if (!read.ok) return read;
   const xml = read.value;
@@ -85,8 +85,8 @@ export const byName = (geometries: readonly Element[]): ReadonlyMap<string, Elem
   new Map(geometries.toReversed().map((geometry) => [attribute(geometry, "Name") ?? "", geometry]));
 
 /** A geometry and everything below it. */
-export const within = (element: Element | undefined): readonly Element[] =>
-  element === undefined ? [] : [element, ...element.children.flatMap(within)];
+export const elementsWithin = (element: Element | undefined): readonly Element[] =>
+  element === undefined ? [] : [element, ...element.children.flatMap(elementsWithin)];
 
 /** Whether a geometry stands for another one that is described elsewhere (DIN SPEC 15800, GeometryReference). */
 export const isReference = ({ name }: Element): boolean => name === "GeometryReference";
@@ -97,9 +97,9 @@ export const isReference = ({ name }: Element): boolean => name === "GeometryRef
  */
 export const sourceOf = (mode: Element, geometries: readonly Element[]): LightSource => {
   const named = byName(geometries);
-  const own = within(named.get(attribute(mode, "Geometry") ?? ""));
+  const own = elementsWithin(named.get(attribute(mode, "Geometry") ?? ""));
   const referred = new Set(own.filter(isReference).map((reference) => attribute(reference, "Geometry") ?? ""));
-  const all = [...own, ...[...referred].flatMap((name) => within(named.get(name)))];
+  const all = [...own, ...[...referred].flatMap((name) => elementsWithin(named.get(name)))];
   const types = all.flatMap((element) => (element.name === "Beam" ? (attribute(element, "LampType") ?? []) : []));
   if (types.includes("Discharge")) return "discharge";
   if (types.includes("LED")) return "led";

@@ -1,5 +1,6 @@
+import { groupsBy } from "../../../domain/keys.ts";
 import type { Raw } from "../profile.ts";
-import { type ChannelFunction, type ChannelSet, grouped, type MasterCondition } from "./description.ts";
+import type { ChannelFunction, ChannelSet, MasterCondition } from "./description.ts";
 import type { Element } from "./element.ts";
 import { attribute, childrenOf, type GdtfReading, highest, levelIn, note, numberIn } from "./reading.ts";
 
@@ -20,7 +21,7 @@ export const functionsOf = (
   if (all.length > MOST_FUNCTIONS)
     note(reading, channel, `${all.length} functions in one channel: the first ${MOST_FUNCTIONS} are read`);
   const starts = all.slice(0, MOST_FUNCTIONS);
-  const groups = [...grouped(starts, ({ condition }) => conditionKey(condition)).values()];
+  const groups = [...groupsBy(starts, ({ condition }) => conditionKey(condition)).values()];
   const kept = groups.flatMap((group) => endsOf(reading, group, highest(bytes), usedFunction));
   const ends = new Map(kept.map(({ element, to }) => [element, to]));
   return starts.flatMap((start) => {
@@ -38,12 +39,12 @@ export const NO_FEATURE = "NoFeature";
 export const conditionKey = (condition: MasterCondition | undefined): string =>
   condition ? `${condition.master} ${condition.from} ${condition.to}` : "";
 
-interface Start {
+interface StretchStart {
   readonly element: Element;
   readonly from: Raw;
 }
 
-interface FunctionStart extends Start {
+interface FunctionStart extends StretchStart {
   readonly condition: MasterCondition | undefined;
   readonly attribute: string;
   readonly name: string;
@@ -62,18 +63,19 @@ const startsIn = (reading: GdtfReading, logical: Element, bytes: number, bytesOf
     };
   });
 
-const usedFunction = ({ element }: Start): boolean => (attribute(element, "Attribute") ?? NO_FEATURE) !== NO_FEATURE;
-const usedSet = ({ element }: Start): boolean =>
+const usedFunction = ({ element }: StretchStart): boolean =>
+  (attribute(element, "Attribute") ?? NO_FEATURE) !== NO_FEATURE;
+const usedSet = ({ element }: StretchStart): boolean =>
   attribute(element, "Name") !== undefined || Number(attribute(element, "WheelSlotIndex") ?? 0) >= 1;
 
 /** Where functions end. Of two that begin at the same value the first that says anything counts, and the other is noted. */
-const endsOf = <T extends Start>(
+const endsOf = <T extends StretchStart>(
   reading: GdtfReading,
   starts: readonly T[],
   last: Raw,
   isUsed: (start: T) => boolean,
 ): readonly (T & { readonly to: Raw })[] => {
-  const alone = [...grouped(starts, ({ from }) => from).values()].map((same) => {
+  const alone = [...groupsBy(starts, ({ from }) => from).values()].map((same) => {
     const [first, ...others] = same.toSorted((a, b) => Number(isUsed(b)) - Number(isUsed(a)));
     if (!first) throw new Error("Bug: a group without a member");
     for (const { element, from } of others)
@@ -141,7 +143,7 @@ const setsOf = (reading: GdtfReading, element: Element, inside: Within, bytes: n
   const starts = childrenOf(element, "ChannelSet")
     .slice(0, MOST_FUNCTIONS)
     .map((set) => ({ element: set, from: levelIn(reading, set, "DMXFrom", bytes) ?? 0 }));
-  const fits = ({ from }: Start): boolean => from >= inside.from && from <= inside.to;
+  const fits = ({ from }: StretchStart): boolean => from >= inside.from && from <= inside.to;
   for (const { element: stray, from } of starts.filter((start) => !fits(start)))
     note(reading, stray, `begins at ${from}, outside its function from ${inside.from} to ${inside.to}: left out`);
   return endsOf(reading, starts.filter(fits), inside.to, usedSet).map((start) => setFrom(reading, start, inside));
@@ -149,7 +151,7 @@ const setsOf = (reading: GdtfReading, element: Element, inside: Within, bytes: n
 
 const setFrom = (
   reading: GdtfReading,
-  { element, from, to }: Start & { readonly to: Raw },
+  { element, from, to }: StretchStart & { readonly to: Raw },
   inside: Within,
 ): ChannelSet => ({
   name: attribute(element, "Name") ?? "",

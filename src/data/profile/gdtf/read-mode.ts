@@ -1,7 +1,8 @@
+import { groupsBy } from "../../../domain/keys.ts";
 import { bad, good, type Result } from "../../../domain/problem/problem.ts";
-import { type Channel, grouped, type Mode } from "./description.ts";
+import type { Channel, Mode } from "./description.ts";
 import type { Element } from "./element.ts";
-import { byName, type Description, isReference, sourceOf, within } from "./read-fixture.ts";
+import { byName, type Description, elementsWithin, isReference, sourceOf } from "./read-fixture.ts";
 import { type BytesOf, functionsOf, NO_FEATURE } from "./read-functions.ts";
 import { attribute, childrenOf, countIn, type GdtfReading, levelIn, note } from "./reading.ts";
 
@@ -60,13 +61,13 @@ const UNIVERSE = 512;
 /** The name of a mode as the file spells it, "" where it has none. */
 export const modeName = (mode: Element): string => attribute(mode, "Name") ?? "";
 
-interface Written {
+interface WrittenChannel {
   readonly element: Element;
   readonly name: string;
   readonly offsets: readonly number[];
 }
 
-const writtenOf = (reading: GdtfReading, element: Element): Written => {
+const writtenOf = (reading: GdtfReading, element: Element): WrittenChannel => {
   const [first] = childrenOf(element, "LogicalChannel");
   const name = `${attribute(element, "Geometry") ?? ""}_${(first && attribute(first, "Attribute")) ?? NO_FEATURE}`;
   return { element, name, offsets: offsetsOf(reading, element) };
@@ -86,7 +87,7 @@ const offsetsOf = (reading: GdtfReading, channel: Element): readonly number[] =>
 
 const channelsFrom = (
   reading: GdtfReading,
-  { element, name, offsets }: Written,
+  { element, name, offsets }: WrittenChannel,
   placings: Placings,
   bytesOf: BytesOf,
 ): readonly Channel[] => {
@@ -155,10 +156,10 @@ type Placings = (geometry: string, channelBreak: number | "overwrite") => readon
  */
 const placingsIn = (reading: GdtfReading, mode: Element, geometries: readonly Element[]): Placings => {
   const named = byName(geometries);
-  const references = within(named.get(attribute(mode, "Geometry") ?? "")).filter(isReference);
+  const references = elementsWithin(named.get(attribute(mode, "Geometry") ?? "")).filter(isReference);
   if (references.length > UNIVERSE)
     note(reading, references[0] ?? mode, `${references.length} geometry references: the first ${UNIVERSE} are read`);
-  const byGeometry = grouped(
+  const byGeometry = groupsBy(
     references.slice(0, UNIVERSE).flatMap((reference) => referred(reference, named)),
     ({ geometry }) => geometry,
   );
@@ -169,7 +170,7 @@ const placingsIn = (reading: GdtfReading, mode: Element, geometries: readonly El
 };
 
 const referred = (reference: Element, named: ReadonlyMap<string, Element>) =>
-  within(named.get(attribute(reference, "Geometry") ?? "")).map((inside) => ({
+  elementsWithin(named.get(attribute(reference, "Geometry") ?? "")).map((inside) => ({
     geometry: attribute(inside, "Name") ?? "",
     reference,
   }));

@@ -1,9 +1,7 @@
 import type { Level } from "../../../domain/units.ts";
 import type { BandMeaning, Raw } from "../profile.ts";
-import type { FunctionFile } from "../schema.ts";
+import type { BandFile } from "../schema.ts";
 import type { ChannelSet } from "./description.ts";
-
-export type BandFile = Extract<FunctionFile, { bands: unknown }>["bands"][number];
 
 /** A stretch of a channel function with its physical values: one of its sets, or all of it where it has none. */
 export type ChannelPiece = Pick<ChannelSet, "name" | "from" | "to" | "physical" | "wheelSlot">;

@@ -46,7 +46,7 @@ export const travelFrom = (claim: ChannelClaim, weight: WeightClass): Drafted | 
       ...(angles ? inDegrees(claim, scale, part) : inShares(claim, scale, part)),
       ...rawEndsOf(channel, part),
       ...(claim.copies.length > 0 ? { cells: claim.copies.slice(0, MOST_CELLS).map(({ slots }) => [...slots]) } : {}),
-      full_travel_s: known ? rounded(part.fade + part.acceleration) : usualTime(id, weight),
+      full_travel_s: known ? sixDigits(part.fade + part.acceleration) : usualTime(id, weight),
       ...(isAxis(id) ? { lag_s: USUAL_LAG_S } : {}),
     },
     remarks: [...(angles ? angles.remarks : percentWords(part)), ...(known ? [fadeWords(part)] : [])],
@@ -97,32 +97,32 @@ const darkOf = ({ from, to }: Scale) => (from > to ? { rest_pct: Math.min(from, 
 /** Whether the light goes out where this function stands at its lower end: a dimmer or an emitter. */
 export const goesDark = (id: FunctionId): boolean => id === "Dimmer" || id.startsWith("ColorAdd_");
 
-type Pair = readonly [number, number];
+type NumberPair = readonly [number, number];
 
 /** Usual ends where a file gives none: common practice, no source. */
-const USUAL_DEG: Readonly<Partial<Record<FunctionId, Pair>>> = {
+const USUAL_DEG: Readonly<Partial<Record<FunctionId, NumberPair>>> = {
   Pan: [-270, 270],
   Tilt: [-135, 135],
   Zoom: [10, 45],
   ShaperRot: [-45, 45],
 };
 
-interface Angles {
-  readonly ends: Pair;
+interface TravelAngles {
+  readonly ends: NumberPair;
   readonly guessed: boolean;
   readonly remarks: readonly string[];
 }
 
 /** The standard's default of 0 to 1 degree is no angle but a blank; angles counted from one end have their middle at nothing. */
-const anglesOf = (id: FunctionId, { physical: [from, to], measured }: ClaimedPart): Angles => {
+const anglesOf = (id: FunctionId, { physical: [from, to], measured }: ClaimedPart): TravelAngles => {
   const span = Math.abs(to - from);
   if (!measured || !isPlausible(id, Math.min(from, to), Math.max(from, to)))
     return { ends: USUAL_DEG[id] ?? [0, 100], guessed: true, remarks: [] };
   const counted = isAxis(id) && (from === 0 || to === 0) && span > 180;
-  if (!counted) return { ends: [rounded(from), rounded(to)], guessed: false, remarks: [] };
+  if (!counted) return { ends: [sixDigits(from), sixDigits(to)], guessed: false, remarks: [] };
   const middle = (from + to) / 2;
   return {
-    ends: [rounded(from - middle), rounded(to - middle)],
+    ends: [sixDigits(from - middle), sixDigits(to - middle)],
     guessed: false,
     remarks: [`the file counts ${from} to ${to}: taken from the middle`],
   };
@@ -149,9 +149,9 @@ const USUAL_S: Readonly<Partial<Record<FunctionId, Readonly<Record<WeightClass, 
 const usualTime = (id: FunctionId, weight: WeightClass): number => USUAL_S[id]?.[weight] ?? USUAL_TRAVEL_S;
 
 /** GDTF gives shares from 0 to 1; other measures keep only their direction. */
-const inPercent = ([from, to]: Pair): Pair => {
+const inPercent = ([from, to]: NumberPair): NumberPair => {
   if (from === to) return [0, 100];
-  if (isShare(from) && isShare(to)) return [rounded(from * 100), rounded(to * 100)];
+  if (isShare(from) && isShare(to)) return [sixDigits(from * 100), sixDigits(to * 100)];
   return from <= to ? [0, 100] : [100, 0];
 };
 
@@ -178,4 +178,4 @@ const shortest = (value: number, same: (shorter: number) => boolean): number => 
 };
 
 /** `value` to six significant digits, in its own unit: more than any chart means. */
-export const rounded = (value: number): number => Number(value.toPrecision(6));
+export const sixDigits = (value: number): number => Number(value.toPrecision(6));

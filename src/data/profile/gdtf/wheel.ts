@@ -1,9 +1,9 @@
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
-import type { FunctionFile } from "../schema.ts";
+import type { BandFile, FunctionFile } from "../schema.ts";
 import type { ChannelClaim, ClaimedPart } from "./claims.ts";
 import type { MasterCondition, WheelSlot } from "./description.ts";
-import { type BandFile, bandOver, type ChannelPiece, coarseOf, completed, piecesOf } from "./stretches.ts";
-import { type Drafted, type NotDrafted, rounded } from "./travel.ts";
+import { bandOver, type ChannelPiece, coarseOf, completed, piecesOf } from "./stretches.ts";
+import { type Drafted, type NotDrafted, sixDigits } from "./travel.ts";
 
 type Position = Extract<FunctionFile, { positions: unknown }>["positions"][number];
 
@@ -21,7 +21,7 @@ export const wheelFrom = (
 ): Drafted | NotDrafted => {
   const bytes = channel.slots.length;
   const shown = parts.flatMap((part) => placesOf(part, wheels.get(part.wheel ?? "")));
-  const found = shown.flatMap(({ piece, is, slot }): readonly Found[] => {
+  const found = shown.flatMap(({ piece, is, slot }): readonly FoundPiece[] => {
     const stretch = coarseOf(piece, bytes);
     return stretch && is ? [{ at: stretch.from, is, slot, raw: piece.from }] : [];
   });
@@ -32,7 +32,7 @@ export const wheelFrom = (
   if (positions.length < 2 || coarse === undefined)
     return { why: `it has ${positions.length} positions that can be told apart` };
   const fade = Math.max(...parts.map((part) => part.fade));
-  const step_s = fade > 0 ? rounded(fade / (positions.length - 1)) : USUAL_STEP_S;
+  const step_s = fade > 0 ? sixDigits(fade / (positions.length - 1)) : USUAL_STEP_S;
   return {
     spec: { slots: [coarse], wheel: kind, step_s, positions: [...positions] },
     remarks: [
@@ -51,7 +51,7 @@ const USUAL_STEP_S = 0.15;
 const leftOut = (why: string, count: number): readonly string[] =>
   count > 0 ? [`${count} ${count === 1 ? "set" : "sets"} left out: ${why}`] : [];
 
-interface Shown {
+interface ShownPiece {
   readonly piece: ChannelPiece;
   readonly is: string | undefined;
   readonly slot: number | undefined;
@@ -61,7 +61,7 @@ interface Shown {
  * What stands where: by the index of the set; where no set of the function has one, by the names of its sets, which for as
  * many slots as sets are the wheel's in order. A function without sets is one position.
  */
-const placesOf = (part: ClaimedPart, slots: readonly WheelSlot[] | undefined): readonly Shown[] => {
+const placesOf = (part: ClaimedPart, slots: readonly WheelSlot[] | undefined): readonly ShownPiece[] => {
   if (part.role === "turn") return standing(part);
   const pieces = part.sets.length > 0 ? part.sets : piecesOf(part);
   const indexed = pieces.some(({ wheelSlot }) => wheelSlot !== undefined);
@@ -74,7 +74,7 @@ const placesOf = (part: ClaimedPart, slots: readonly WheelSlot[] | undefined): r
 };
 
 /** A disc that turns as soon as it is in the beam is put where it stands still. */
-const standing = (part: ClaimedPart): readonly Shown[] =>
+const standing = (part: ClaimedPart): readonly ShownPiece[] =>
   eased(part, part.sets)
     .filter(({ name, physical: [from, to] }) => (from === 0 && to === 0) || /stop|still/i.test(name))
     .slice(0, 1)
@@ -91,20 +91,20 @@ const plainName = (part: ClaimedPart, { name }: ChannelPiece): string | undefine
     : name;
 };
 
-interface Found {
+interface FoundPiece {
   readonly at: number;
   readonly is: string;
   readonly slot: number | undefined;
   readonly raw: number;
 }
 
-const isFirst = (one: Found, index: number, all: readonly Found[]): boolean =>
+const isFirst = (one: FoundPiece, index: number, all: readonly FoundPiece[]): boolean =>
   all.findIndex((other) => other.at === one.at || (one.slot !== undefined && other.slot === one.slot)) === index;
 
-const isOpen = ({ is }: Pick<Found, "is">): boolean => /^(open|empty|white|no |offen|clear|hole)/i.test(is);
+const isOpen = ({ is }: Pick<FoundPiece, "is">): boolean => /^(open|empty|white|no |offen|clear|hole)/i.test(is);
 
 /** One is called "open", and no two alike. */
-const named = (found: readonly Found[]): readonly Position[] => {
+const named = (found: readonly FoundPiece[]): readonly Position[] => {
   const open = found.find(isOpen) ?? found.find(({ slot }) => slot === 1);
   const taken = new Set<string>();
   return found.map((one) => {
@@ -140,7 +140,7 @@ const USUAL_SPEEDS = [180, 6] as const;
 
 const angles = ({ physical, measured }: ClaimedPart): Partial<BandFile> => {
   const [from, to] = measured && physical[0] !== physical[1] ? physical : USUAL_ANGLES;
-  return { from_deg: rounded(from), to_deg: rounded(to) };
+  return { from_deg: sixDigits(from), to_deg: sixDigits(to) };
 };
 
 /** A set without values of its own, between two that have one each, leads evenly from the one to the other. */
@@ -186,4 +186,4 @@ const turningOf = (part: ClaimedPart, piece: ChannelPiece, bytes: number): reado
   ];
 };
 
-const rpm = (degreesASecond: number): number => rounded(degreesASecond / DEGREES_A_SECOND);
+const rpm = (degreesASecond: number): number => sixDigits(degreesASecond / DEGREES_A_SECOND);

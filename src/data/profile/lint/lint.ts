@@ -45,7 +45,7 @@ import type { ProfileRule } from "./rule.ts";
 
 /** What is doubtful in a profile, first in the file first. What its own `allow` names with a reason is left out. */
 export const lint = (read: ReadProfile): readonly Doubt[] => {
-  const found = RULES.map((rule) => ({ rule, findings: rule.find(read) }));
+  const found = PROFILE_RULES.map((rule) => ({ rule, findings: rule.find(read) }));
   const allowed = Object.keys(read.written.allow ?? {});
   const doubts = found
     .filter(({ rule }) => !allowed.includes(rule.name))
@@ -80,7 +80,7 @@ const inOrder = (doubts: readonly Doubt[]): readonly Doubt[] =>
   );
 
 /** Everything a profile is looked at for, in the order of the names. */
-export const RULES: readonly ProfileRule[] = [
+export const PROFILE_RULES: readonly ProfileRule[] = [
   slotsWithoutFunction,
   fineSlotFar,
   fineSlotFirst,

@@ -2,7 +2,7 @@ import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { Hertz, Seconds } from "../../../domain/units.ts";
 import type { ReadProfile } from "../parse.ts";
 import { type Band, type Banded, type BandMeaning, bandOf } from "../profile.ts";
-import { functionsOf, type ProfileFinding, type ProfileRule } from "./rule.ts";
+import { functionsOfKind, type ProfileFinding, type ProfileRule } from "./rule.ts";
 
 /** Something to say about every band of one meaning, at its place in the file. */
 const aboutBands = (
@@ -10,7 +10,7 @@ const aboutBands = (
   is: BandMeaning,
   say: (band: Band, id: FunctionId) => Pick<ProfileFinding, "message" | "instead"> | undefined,
 ): readonly ProfileFinding[] =>
-  functionsOf(read, "banded").flatMap(([id, { bands }]) =>
+  functionsOfKind(read, "banded").flatMap(([id, { bands }]) =>
     bands.flatMap((band, index) => {
       const words = band.is === is ? say(band, id) : undefined;
       return words ? [{ path: ["functions", id, "bands", index], ...words }] : [];
@@ -99,7 +99,7 @@ export const commandsAlike: ProfileRule = {
   name: "commands-alike",
   why: "Whoever asks for the one gets the other: a reset, or the lamp off in the middle of a test.",
   find: (read) =>
-    functionsOf(read, "commands").flatMap(([id, { commands }]) =>
+    functionsOfKind(read, "commands").flatMap(([id, { commands }]) =>
       commands.flatMap(({ is, at }, index) => {
         const first = commands.slice(0, index).find((other) => other.at === at);
         return first
@@ -120,7 +120,7 @@ export const levelsWithoutBand: ProfileRule = {
   name: "levels-without-band",
   why: "A gap is where charts are mistyped, and the band beside it is then one or two levels off.",
   find: (read) =>
-    functionsOf(read, "banded").flatMap(([id, spec]) =>
+    functionsOfKind(read, "banded").flatMap(([id, spec]) =>
       gapsIn(spec).map(([from, to]) => ({
         path: ["functions", id, "bands"],
         at: "key" as const,
@@ -145,7 +145,7 @@ export const shutterWithoutClosed: ProfileRule = {
   name: "shutter-without-closed",
   why: "Between steps and at every ending the beam is shut, and only a level for closed does that quickly.",
   find: (read) =>
-    functionsOf(read, "banded").flatMap(([id, spec]) =>
+    functionsOfKind(read, "banded").flatMap(([id, spec]) =>
       id !== "Shutter1" || bandOf(spec, "closed")
         ? []
         : [
@@ -163,7 +163,7 @@ export const shutterWithoutOpen: ProfileRule = {
   name: "shutter-without-open",
   why: "Without a level for open every step that wants light stays dark.",
   find: (read) =>
-    functionsOf(read, "banded").flatMap(([id, spec]) =>
+    functionsOfKind(read, "banded").flatMap(([id, spec]) =>
       id !== "Shutter1" || bandOf(spec, "open")
         ? []
         : [
@@ -184,7 +184,7 @@ export const resetTooShort: ProfileRule = {
   name: "reset-too-short",
   why: "What comes while it still homes is not heard, and the next step is called a fault.",
   find: (read) =>
-    functionsOf(read, "commands").flatMap(([id, { commands }]) =>
+    functionsOfKind(read, "commands").flatMap(([id, { commands }]) =>
       commands.flatMap(({ is, deaf }, index) =>
         is !== "reset" || deaf >= SHORTEST
           ? []

@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import { physicalOf } from "../profile.ts";
-import { functionsOf, type ProfileRule } from "./rule.ts";
+import { functionsOfKind, type ProfileRule } from "./rule.ts";
 
 /** What shuts the beam, left to what is usual. */
 export const restLeftUnsaid: ProfileRule = {
@@ -30,7 +30,7 @@ export const restOnACommand: ProfileRule = {
   name: "rest-on-a-command",
   why: "At rest the slot is held for minutes: the fixture would reset, or its lamp go out, again and again.",
   find: (read) =>
-    functionsOf(read, "commands").flatMap(([id, { rest, commands }]) => {
+    functionsOfKind(read, "commands").flatMap(([id, { rest, commands }]) => {
       const command = commands.find(({ at }) => Math.abs(at - rest) <= NEAR);
       return command
         ? [

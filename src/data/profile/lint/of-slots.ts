@@ -51,7 +51,7 @@ export const slotsWithoutFunction: ProfileRule = {
   find: (read) => stretches(freeSlots(read)).map((stretch) => finding(read, stretch)),
 };
 
-type Stretch = readonly [first: number, last: number];
+type SlotStretch = readonly [first: number, last: number];
 
 const freeSlots = ({ profile, written }: ReadProfile): readonly number[] => {
   const moved = [...profile.functions.values()].flatMap((spec) => cellsOf(spec).flat());
@@ -59,12 +59,12 @@ const freeSlots = ({ profile, written }: ReadProfile): readonly number[] => {
   return Array.from({ length: written.slots }, (_, index) => index + 1).filter((slot) => !used.has(slot));
 };
 
-const stretches = (free: readonly number[]): readonly Stretch[] => {
+const stretches = (free: readonly number[]): readonly SlotStretch[] => {
   const firsts = free.filter((slot) => !free.includes(slot - 1));
   return firsts.map((first) => [first, free.find((slot) => slot >= first && !free.includes(slot + 1)) ?? first]);
 };
 
-const finding = ({ profile }: ReadProfile, [first, last]: Stretch): ProfileFinding => {
+const finding = ({ profile }: ReadProfile, [first, last]: SlotStretch): ProfileFinding => {
   const before = [...profile.functions].find(([, spec]) =>
     cellsOf(spec)
       .flat()

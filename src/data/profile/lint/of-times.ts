@@ -1,6 +1,6 @@
 import type { Path } from "../../../domain/problem/document.ts";
 import type { Seconds } from "../../../domain/units.ts";
-import { axesOf, functionsOf, type ProfileFinding, type ProfileRule, says } from "./rule.ts";
+import { axesOf, functionsOfKind, type ProfileFinding, type ProfileRule, says } from "./rule.ts";
 
 /** Longer nothing of the kind takes (judgement). */
 const LONGEST: Readonly<Record<string, Seconds>> = {
@@ -63,7 +63,7 @@ export const moveTimeMissing: ProfileRule = {
   name: "move-time-missing",
   why: "A slow blade is called slow only beside the time that a good one takes.",
   find: (read) =>
-    functionsOf(read, "banded").flatMap(([id, { bands }]) =>
+    functionsOfKind(read, "banded").flatMap(([id, { bands }]) =>
       says(read, id, "move_s") || !bands.some(({ is }) => is === "in" || is === "closed")
         ? []
         : [

@@ -1,6 +1,6 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { Degrees } from "../../../domain/units.ts";
-import { axesOf, functionsOf, type ProfileRule } from "./rule.ts";
+import { axesOf, functionsOfKind, type ProfileRule } from "./rule.ts";
 
 /** Less travel no axis has, not even of a mirror (judgement). */
 const NARROWEST: Degrees = 20;
@@ -32,7 +32,7 @@ export const degreesTooMany: ProfileRule = {
   name: "degrees-too-many",
   why: "Tenths or raw values taken for degrees make every speed wrong, and open the beam where it must be shut.",
   find: (read) =>
-    functionsOf(read, "travel").flatMap(([id, { from, to, unit }]) => {
+    functionsOfKind(read, "travel").flatMap(([id, { from, to, unit }]) => {
       const widest = WIDEST[id];
       const span = Math.abs(to - from);
       return unit !== "deg" || widest === undefined || span <= widest
@@ -71,7 +71,7 @@ export const zoomAngle: ProfileRule = {
   name: "zoom-angle",
   why: "Zoom is judged by its beam angle: millimetres or raw values would call a good one wrong.",
   find: (read) =>
-    functionsOf(read, "travel").flatMap(([id, { from, to, unit }]) =>
+    functionsOfKind(read, "travel").flatMap(([id, { from, to, unit }]) =>
       id !== "Zoom" || unit !== "deg" || (Math.min(from, to) >= 0.5 && Math.max(from, to) <= 110)
         ? []
         : [
@@ -89,7 +89,7 @@ export const percentAsShare: ProfileRule = {
   name: "percent-as-share",
   why: "A travel of one percent makes every level of a sequence the same end of it.",
   find: (read) =>
-    functionsOf(read, "travel").flatMap(([id, { from, to, unit }]) =>
+    functionsOfKind(read, "travel").flatMap(([id, { from, to, unit }]) =>
       unit !== "pct" || Math.max(from, to) > 1
         ? []
         : [
@@ -107,7 +107,7 @@ export const focusWithoutSharp: ProfileRule = {
   name: "focus-without-sharp",
   why: "Gobos, prism and zoom are judged by a sharp picture: without its place they are judged soft.",
   find: (read) =>
-    functionsOf(read, "travel").flatMap(([id, { sharp }]) =>
+    functionsOfKind(read, "travel").flatMap(([id, { sharp }]) =>
       id !== "Focus1" || sharp !== undefined
         ? []
         : [

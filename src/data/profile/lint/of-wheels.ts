@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import type { ReadProfile } from "../parse.ts";
-import { functionsOf, type ProfileRule } from "./rule.ts";
+import { functionsOfKind, type ProfileRule } from "./rule.ts";
 
 /** What carries a function, as its GDTF attribute says (DIN SPEC 15800). */
 const CARRIED_BY: Partial<Record<FunctionId, readonly WheelKind[]>> = {
@@ -17,7 +17,7 @@ export const wheelKindOdd: ProfileRule = {
   name: "wheel-kind-odd",
   why: "Faults are looked for in the wheel that the profile names: here in the wrong one.",
   find: (read) =>
-    functionsOf(read, "wheel").flatMap(([id, { wheel }]) => {
+    functionsOfKind(read, "wheel").flatMap(([id, { wheel }]) => {
       const kinds = CARRIED_BY[id] ?? [wheel];
       return kinds.includes(wheel)
         ? []
@@ -36,7 +36,7 @@ export const wheelWithoutOpen: ProfileRule = {
   name: "wheel-without-open",
   why: "Everything else is judged with the wheels open: some colour or gobo would stand in the beam all the time.",
   find: (read) =>
-    functionsOf(read, "wheel").flatMap(([id, { positions }]) =>
+    functionsOfKind(read, "wheel").flatMap(([id, { positions }]) =>
       positions.some(({ is }) => is === "open")
         ? []
         : [
@@ -54,7 +54,7 @@ export const firstPositionLate: ProfileRule = {
   name: "first-position-late",
   why: "A position begins at its level and lasts until the next: what stands below the first is not known.",
   find: (read) =>
-    functionsOf(read, "wheel").flatMap(([id, { positions }]) => {
+    functionsOfKind(read, "wheel").flatMap(([id, { positions }]) => {
       const first = positions[0]?.at ?? 0;
       return first === 0
         ? []
@@ -73,7 +73,7 @@ export const positionsUneven: ProfileRule = {
   name: "positions-uneven",
   why: "A wheel that is sent a few levels off its position may show two pictures, or the one before.",
   find: (read) =>
-    functionsOf(read, "wheel").flatMap(([id, { positions }]) =>
+    functionsOfKind(read, "wheel").flatMap(([id, { positions }]) =>
       slipsIn(positions.map(({ at }) => at)).map(({ index, right }) => ({
         path: ["functions", id, "positions", index, "at"],
         message: `${positions[index]?.at} is not as far from its neighbours as all others are`,
@@ -104,7 +104,7 @@ export const positionNamesAlike: ProfileRule = {
   name: "position-names-alike",
   why: "Nobody can say whether the wheel stands at the one or at the other.",
   find: (read) =>
-    functionsOf(read, "wheel").flatMap(([id, { positions }]) =>
+    functionsOfKind(read, "wheel").flatMap(([id, { positions }]) =>
       positions.flatMap(({ is }, index) => {
         const first = positions.findIndex((other) => other.is.toLowerCase() === is.toLowerCase());
         return first === index

@@ -22,11 +22,11 @@ export interface ProfileFinding {
   readonly instead: string;
 }
 
-type Kind = FunctionSpec["kind"];
-type SpecOf<K extends Kind> = Extract<FunctionSpec, { kind: K }>;
+type SpecKind = FunctionSpec["kind"];
+type SpecOf<K extends SpecKind> = Extract<FunctionSpec, { kind: K }>;
 
 /** All functions of one kind, in the order of the file. */
-export const functionsOf = <K extends Kind>(
+export const functionsOfKind = <K extends SpecKind>(
   { profile }: ReadProfile,
   kind: K,
 ): readonly (readonly [FunctionId, SpecOf<K>])[] =>
@@ -34,10 +34,10 @@ export const functionsOf = <K extends Kind>(
 
 /** Pan and tilt, where they travel. */
 export const axesOf = (read: ReadProfile): readonly (readonly [FunctionId, SpecOf<"travel">])[] =>
-  functionsOf(read, "travel").filter(([id]) => id === "Pan" || id === "Tilt");
+  functionsOfKind(read, "travel").filter(([id]) => id === "Pan" || id === "Tilt");
 
 /** Whether the file itself says it, instead of leaving it to what is usual. */
 export const says = ({ written }: ReadProfile, id: FunctionId, key: string): boolean =>
   key in (written.functions[id] ?? {});
 
-const isKind = <K extends Kind>(spec: FunctionSpec, kind: K): spec is SpecOf<K> => spec.kind === kind;
+const isKind = <K extends SpecKind>(spec: FunctionSpec, kind: K): spec is SpecOf<K> => spec.kind === kind;

@@ -1,8 +1,8 @@
 import type { Probability } from "../../../domain/units.ts";
 import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
-import { does, type FaultEffect, type FaultEntry, type Knowledge, named, STARTER } from "./entry.ts";
+import { does, type FaultEffect, type FaultEntry, type Knowledge, namedFaults, STARTER } from "./entry.ts";
 
-type Axis = "pan" | "tilt";
+type AxisName = "pan" | "tilt";
 
 /** What differs between the two axes. */
 interface AxisNumbers {
@@ -12,10 +12,10 @@ interface AxisNumbers {
 }
 
 /** What goes wrong between the motor of an axis and what it moves. */
-const axis = <A extends Axis>(name: A, { beltSlack, weight }: AxisNumbers) =>
-  ({ origin: STARTER, faults: named(name, faultsOf(name, beltSlack, weight)) }) satisfies Knowledge;
+const axis = <A extends AxisName>(name: A, { beltSlack, weight }: AxisNumbers) =>
+  ({ origin: STARTER, faults: namedFaults(name, faultsOf(name, beltSlack, weight)) }) satisfies Knowledge;
 
-const faultsOf = (name: Axis, beltSlack: Probability, weight: readonly FaultEffect[]) =>
+const faultsOf = (name: AxisName, beltSlack: Probability, weight: readonly FaultEffect[]) =>
   ({
     "belt-slack": {
       title: `${name} belt slack or worn`,

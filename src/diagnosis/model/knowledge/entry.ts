@@ -17,7 +17,7 @@ export interface FaultEntry {
   /** Its effects; each happens or not, independently of the others. */
   readonly does: readonly FaultEffect[];
   /** How often the inspection tells it. */
-  readonly found: Found;
+  readonly found: FoundByHand;
   readonly cover: CoverId;
   readonly module: string;
   readonly part: string;
@@ -27,10 +27,10 @@ export interface FaultEntry {
   readonly remedy: string;
   /** What the repair disturbs and must be tested again. */
   readonly retest: readonly MechanismId[] | "everything";
-  readonly danger: Danger;
+  readonly danger: DangerWord;
 }
 
-type Found = Readonly<Partial<Record<InspectionId, Probability>>>;
+type FoundByHand = Readonly<Partial<Record<InspectionId, Probability>>>;
 
 /** An effect of a fault: how often the fault has it strongly enough to be noticed, and why. */
 export interface FaultEffect {
@@ -78,7 +78,7 @@ export type Condition =
   | "turned";
 
 /** Out of service: never signed off without its repair, whatever else passes. */
-type Danger = "none" | "out of service";
+type DangerWord = "none" | "out of service";
 
 /** All that is known of one mechanism, and where the numbers come from: a published source, or judgement. */
 export interface Knowledge<Id extends string = string> {
@@ -89,7 +89,7 @@ export interface Knowledge<Id extends string = string> {
 export const STARTER = "starter value, judgement";
 
 /** The faults of one of several like mechanisms, each id with its name in front. */
-export const named = <Name extends string, Id extends string>(
+export const namedFaults = <Name extends string, Id extends string>(
   name: Name,
   faults: Readonly<Record<Id, FaultEntry>>,
 ): Readonly<Record<`${Name}-${Id}`, FaultEntry>> =>

@@ -1,6 +1,6 @@
 import type { Probability } from "../../../domain/units.ts";
 import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
-import { does, type FaultEntry, type Knowledge, named, STARTER } from "./entry.ts";
+import { does, type FaultEntry, type Knowledge, namedFaults, STARTER } from "./entry.ts";
 
 type Lens = "zoom" | "focus";
 
@@ -72,13 +72,13 @@ const carriage = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
 
 export const FOCUS = {
   origin: STARTER,
-  faults: named("focus", carriage("focus", { railsDry: 0.018, seenInPicture: OFTEN })),
+  faults: namedFaults("focus", carriage("focus", { railsDry: 0.018, seenInPicture: OFTEN })),
 } as const satisfies Knowledge;
 
 export const ZOOM = {
   origin: STARTER,
   faults: {
-    ...named("zoom", carriage("zoom", { railsDry: 0.02, seenInPicture: SOMETIMES })),
+    ...namedFaults("zoom", carriage("zoom", { railsDry: 0.02, seenInPicture: SOMETIMES })),
     "zoom-binds-warm": {
       title: "zoom binds when warm",
       prior: 0.01,

@@ -1,10 +1,10 @@
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { Probability } from "../../../domain/units.ts";
 import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM, SOMETIMES } from "./effect.ts";
-import { does, type FaultEffect, type FaultEntry, type Knowledge, named, STARTER } from "./entry.ts";
+import { does, type FaultEffect, type FaultEntry, type Knowledge, namedFaults, STARTER } from "./entry.ts";
 
 /** A wheel that brings glass into the beam, and how its faults are named and how common they are. */
-interface Wheel {
+interface WheelFigures {
   readonly mechanism: "colour-wheel" | "fixed-gobo-wheel" | "rotating-gobo-wheel" | "effect-wheel";
   readonly words: string;
   readonly looks: { readonly magnet: InspectionId; readonly hub: InspectionId; readonly byHand: InspectionId };
@@ -15,7 +15,7 @@ interface Wheel {
 }
 
 /** What goes wrong with any wheel: its home, its hub, its run. */
-const wheel = ({ mechanism, words, looks, priors, drags, hub }: Wheel) =>
+const wheel = ({ mechanism, words, looks, priors, drags, hub }: WheelFigures) =>
   ({
     sensor: {
       title: `${words} home sensor or magnet loose or dirty`,
@@ -72,7 +72,7 @@ const wheel = ({ mechanism, words, looks, priors, drags, hub }: Wheel) =>
 export const COLOUR_WHEEL = {
   origin: STARTER,
   faults: {
-    ...named(
+    ...namedFaults(
       "colour-wheel",
       wheel({
         mechanism: "colour-wheel",
@@ -108,7 +108,7 @@ export const COLOUR_WHEEL = {
 export const FIXED_GOBO_WHEEL = {
   origin: STARTER,
   faults: {
-    ...named(
+    ...namedFaults(
       "fixed-gobos",
       wheel({
         mechanism: "fixed-gobo-wheel",
@@ -142,7 +142,7 @@ export const FIXED_GOBO_WHEEL = {
 
 export const EFFECT_WHEEL = {
   origin: STARTER,
-  faults: named(
+  faults: namedFaults(
     "effect-wheel",
     wheel({
       mechanism: "effect-wheel",
@@ -159,7 +159,7 @@ export const EFFECT_WHEEL = {
 export const ROTATING_GOBO_WHEEL = {
   origin: STARTER,
   faults: {
-    ...named(
+    ...namedFaults(
       "gobo-wheel",
       wheel({
         mechanism: "rotating-gobo-wheel",

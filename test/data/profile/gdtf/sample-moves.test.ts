@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type Band, physicalOf, rawAt } from "../../../../src/data/profile/profile.ts";
+import { type Band, physicalOf, rawOfShare } from "../../../../src/data/profile/profile.ts";
 import type { FunctionId } from "../../../../src/domain/trade/functions.ts";
 import { compile } from "../../../../src/plan/compile.ts";
 import { placeAt, sampleRest, sampler } from "../../../../src/plan/sample.ts";
@@ -25,7 +25,7 @@ describe.each(MODES)("the simulated fixture in mode %s, built from the numbers o
     "$id travels to the place that the profile names",
     ({ id, spec }) => {
       for (const share of [0, 0.25, 0.5, 0.9, 1, 0]) {
-        const raw = rawAt(spec, share);
+        const raw = rawOfShare(spec, share);
         expect(placeOf(stand.put(id, raw)), `raw ${raw}`).toBeCloseTo(physicalOf(spec, raw), 3);
       }
     },

@@ -1,6 +1,6 @@
 import { descriptionIn } from "../../../../../src/data/profile/gdtf/archive.ts";
 import { type Imported, profileFrom } from "../../../../../src/data/profile/gdtf/profile-from.ts";
-import { readFixture } from "../../../../../src/data/profile/gdtf/read-fixture.ts";
+import { readFixtureType } from "../../../../../src/data/profile/gdtf/read-fixture.ts";
 import { modeName } from "../../../../../src/data/profile/gdtf/read-mode.ts";
 import { parseProfile } from "../../../../../src/data/profile/parse.ts";
 import type { Profile } from "../../../../../src/data/profile/profile.ts";
@@ -12,7 +12,7 @@ import { archiveOf, channelOf, descriptionOf, modeOf } from "./gdtf.ts";
 export const importOf = (archive: Uint8Array, mode?: string): Result<Imported> => {
   const text = descriptionIn("sample.gdtf", archive);
   if (!text.ok) return text;
-  const description = readFixture("description.xml", text.value.text);
+  const description = readFixtureType("description.xml", text.value.text);
   if (!description.ok) return description;
   const element = description.value.fixture.modes.find((one) => mode === undefined || modeName(one) === mode);
   return element
