@@ -7,6 +7,7 @@ import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
 import type { RigOfRun } from "../run/events/rig.ts";
 import { allPresses, resultOf, unaskedPresses } from "../run/events/unasked.ts";
 import type { StepView } from "../run/events/view.ts";
+import { many } from "./status-words.ts";
 
 /** A step as the job sheet tells it. */
 export interface SheetStep {
@@ -116,10 +117,8 @@ export const spoiltInWords = ({ spoilt, worst_late_s, dropped, lost }: RigOfRun)
   if (spoilt === 0) return "";
   const how = [
     ...(worst_late_s >= 0.025 ? [`computer too slow, late by up to ${Math.round(worst_late_s * 1000)} ms`] : []),
-    ...(dropped > 0 ? [`${counted(dropped, "frame")} not sent`] : []),
+    ...(dropped > 0 ? [`${many(dropped, "frame")} not sent`] : []),
     ...(lost > 0 ? [`DMX line lost ${lost === 1 ? "once" : `${lost} times`}`] : []),
   ];
-  return `${counted(spoilt, "attempt")} ${spoilt === 1 ? "does" : "do"} not count: ${how.join("; ")}.`;
+  return `${many(spoilt, "attempt")} ${spoilt === 1 ? "does" : "do"} not count: ${how.join("; ")}.`;
 };
-
-const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? "" : "s"}`;

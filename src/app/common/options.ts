@@ -134,6 +134,17 @@ export const phoneOptions = () => [
     .default(1),
 ];
 
+/** Of a run in which several fixtures are played: where it is kept, what is simulated, how it is shown. */
+export const severalFixturesOptions = () => [
+  journalOption(),
+  setBySerialOption(),
+  watcherOption(),
+  fastOption(),
+  rdmOption(),
+  ...screenOptions(),
+  ...phoneOptions(),
+];
+
 /**
  * The faults to set in a simulated fixture: "none" sets nothing. Undefined where nothing was said,
  * which leaves the choice to the command.

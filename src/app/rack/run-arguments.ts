@@ -55,13 +55,7 @@ export const rackRuns: Family = (rack, ends) => {
 const carrying = () => [
   new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
   option.personOption(),
-  option.journalOption(),
-  option.setBySerialOption(),
-  option.watcherOption(),
-  option.fastOption(),
-  option.rdmOption(),
-  ...option.screenOptions(),
-  ...option.phoneOptions(),
+  ...option.severalFixturesOptions(),
   option.jsonOption(),
 ];
 

@@ -17,13 +17,7 @@ export const shifts: Family = (program, ends) => {
     new Option("--hire <name>", "what the fixtures came back from; the board shows it"),
     new Option("--list <file>", "the serial numbers that belong to the hire, one a line"),
     option.shopOption(),
-    option.journalOption(),
-    option.setBySerialOption(),
-    option.watcherOption(),
-    option.fastOption(),
-    option.rdmOption(),
-    ...option.screenOptions(),
-    ...option.phoneOptions(),
+    ...option.severalFixturesOptions(),
   ).action(async ({ set = new Map(), ...given }) => {
     const { shift } = await import("./shift.ts");
     const asBefore = { person: undefined, bench: undefined, output: undefined, to: undefined, sequence: undefined };
