@@ -95,7 +95,7 @@ export const levelOption = () =>
 export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);
 export const practiceSequenceOption = () =>
   new Option("--sequence <name>", "test plan: a name or a file").default("practice");
-export const fastOption = () =>
+const fastOption = () =>
   new Option("--fast", "faster than real time, with the simulated watcher").default(false);
 
 export const onlyOption = () =>
