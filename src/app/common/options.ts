@@ -95,8 +95,7 @@ export const levelOption = () =>
 export const roundsOption = () => new Option("--rounds <number>", "how many rounds").argParser(whole).default(3);
 export const practiceSequenceOption = () =>
   new Option("--sequence <name>", "test plan: a name or a file").default("practice");
-const fastOption = () =>
-  new Option("--fast", "faster than real time, with the simulated watcher").default(false);
+const fastOption = () => new Option("--fast", "faster than real time, with the simulated watcher").default(false);
 
 export const onlyOption = () =>
   new Option("--only <steps>", "what failed, what repairs affect, or all steps")
