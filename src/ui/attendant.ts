@@ -59,10 +59,12 @@ export class Attendant {
     return this.options.spectacle ? DRAWN_EVERY_MS.simulated : DRAWN_EVERY_MS.real;
   }
 
+  /** Gives every answer of the person to `answer` from now on. */
   listen(answer: (input: RackInput) => void): void {
     this.answer = answer;
   }
 
+  /** Takes in the state of the run that is to be shown next. */
   show(batch: Batch): void {
     const before = this.batch;
     this.batch = batch;
@@ -142,7 +144,7 @@ export class Attendant {
     this.answer({ kind: "signal", name: "SIGHUP" });
   }
 
-  /** Once, when somebody has been quiet for too long while it goes on by itself. */
+  /** Says "now" once, when somebody has been quiet for too long while it goes on by itself; undefined otherwise. */
   remind(): "now" | undefined {
     const { batch } = this;
     if (!batch || this.reminded || this.quiet() < REMIND_AFTER_S || !goesOnByItself(batch)) return undefined;

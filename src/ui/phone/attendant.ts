@@ -57,6 +57,7 @@ export class PhoneAttendant {
     this.plan = keyPlan(options.buttons);
   }
 
+  /** Takes in the state of the run that is to be shown next. */
   show(batch: Batch): void {
     const before = this.batch;
     this.batch = batch;
@@ -94,7 +95,10 @@ export class PhoneAttendant {
     return said.kind === "fill" ? this.filled(said, drawn) : this.answered(said, page.moment);
   }
 
-  /** A photo was kept under this name; it is of a fixture that is looked at alone. */
+  /**
+   * What the run is told of a photo that was kept as `file`; it is of a fixture that is looked at alone. `drawn` is the
+   * number of the page that it answers, from 1.
+   */
   photo(drawn: number, file: string): readonly RackInput[] {
     const shown = this.pages.at(drawn)?.moment.drawn;
     const isOfOne = shown !== undefined && lookedAtAlone(shown.batch) !== undefined;
@@ -188,6 +192,9 @@ const HERE: RackInput = { kind: "here" };
 type Filled = Extract<PhoneSaid, { kind: "fill" }>;
 const FILLED = ["value", "part", "minutes", "initials"] as const;
 
-/** What an input carries of how it came: a press was made when it was made, everything else counts when it is heard. */
+/**
+ * What an input carries of how it came: a press counts when it was made; undefined for
+ * everything else, which counts when it is heard.
+ */
 export const wayOf = (input: { readonly kind: string }, ago: Seconds, give: Seconds): OnItsWay | undefined =>
   input.kind === "press" || input.kind === "differs" ? { ago, give } : undefined;
