@@ -1,10 +1,9 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
-import { plannedStep } from "../../plan/stored.ts";
 import { andThen, journalFailed, withEffects } from "../machine/running.ts";
-import { type Change, write as writeOwn } from "../session/change.ts";
+import { withNew } from "../session/adding.ts";
+import type { Change } from "../session/change.ts";
 import type { PersonInput, Stamped, Timed } from "../session/input.ts";
-import { withStep } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
@@ -61,9 +60,7 @@ const added = (session: Session, one: Step): Change => {
   const { profile, steps } = session.job.timeline;
   const last = steps.findLast(({ fitted }) => fitted);
   const compiled = compileStep(profile, session.job.bench, one, last ? settingAfter(last) : profile.rest, 1);
-  if (!compiled.fitted) return [session, []];
-  const job = withStep(session.job, compiled, one);
-  return writeOwn({ ...session, job }, { kind: "step-added", step: plannedStep(profile, compiled) });
+  return compiled.fitted ? withNew(session, { written: one, compiled }) : [session, []];
 };
 
 /** What concerns the fixture that is looked at alone: all that is said but what is said of several, its line, its record. */

@@ -48,7 +48,8 @@ interface NewStep {
   readonly compiled: CompiledStep;
 }
 
-const withNew = (session: Session, { written, compiled }: NewStep): Change =>
+/** The run with one step more at its end, written and not yet played. */
+export const withNew = (session: Session, { written, compiled }: NewStep): Change =>
   write(
     { ...session, job: withStep(session.job, compiled, written) },
     { kind: "step-added", step: plannedStep(session.job.timeline.profile, compiled) },

@@ -6,7 +6,7 @@ import { leave } from "./coming-back.ts";
 import type { Diagnosis } from "./diagnose.ts";
 import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
-import { answeredWith, askAbout, askGroup, confirmAllBut, confirmSilence, goOn, towards } from "./flow.ts";
+import { answeredWith, askAbout, askGroup, confirmAllBut, confirmSilence, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
 import { isWorthPlacing, placedAt } from "./placing.ts";
@@ -65,7 +65,7 @@ const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsu
     judgeStep(session, played, result, symptoms, stage.note, "attended"),
   );
   return andThen(written, (s) =>
-    listensWrongly(s, stage.index) ? find(s, stage.index, [], towards) : placeOrAsk(s, stage.index),
+    listensWrongly(s, stage.index) ? find(s, stage.index, []) : placeOrAsk(s, stage.index),
   );
 };
 

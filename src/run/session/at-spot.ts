@@ -6,6 +6,7 @@ import { type ToAndFro, toAndFro } from "../../plan/to-and-fro.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { standingAt } from "./commanded.ts";
+import { courseOf } from "./course.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
 import { type Placed, questionOf, type Session, type Stage } from "./session.ts";
@@ -86,7 +87,10 @@ const moveTo = (
 ): Change => {
   const step = toAndFro(session.job.timeline.profile, standing, spot);
   const working: Session = { ...session, stage: { kind: "at-spot", placed, spot, step } };
-  const told = why === "stayed" ? stay(working) : write(working, courseTo(working, placed, why, spot));
+  const told =
+    why === "stayed"
+      ? stay(working)
+      : write(working, courseOf(working, { index: placed.index, frame: 0 }, why, inWords(spot)));
   return andThen(told, (s) => withEffects(s, { kind: "play", key: questionOf(s) ?? "", step, from: 0 }));
 };
 
@@ -94,12 +98,5 @@ const moveTo = (
 const leaveSpot = (session: Session, placed: Placed): Change =>
   withEffects({ ...session, stage: placed, slowShown: false }, { kind: "go-dark" });
 
-const courseTo = ({ job, view }: Session, { index }: Placed, what: "returned" | "nudged", spot: ToAndFro) =>
-  ({
-    kind: "course-changed",
-    step: stepAt(job, index).id,
-    attempt: Math.max(1, view.steps[index]?.attempt ?? 1),
-    frame: 0,
-    what,
-    detail: `${spot.function} ${spot.low} to ${spot.high}, ${Math.round(spot.pass * 10) / 10} s one way`,
-  }) as const;
+const inWords = ({ function: id, low, high, pass }: ToAndFro): string =>
+  `${id} ${low} to ${high}, ${Math.round(pass * 10) / 10} s one way`;

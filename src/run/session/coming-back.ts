@@ -17,7 +17,7 @@ import { takeBack } from "./taking-back.ts";
  */
 export const leave = (session: Session, index: number): Change => {
   const left = uncleared(session);
-  const course = courseOf(left, { index, frame: 0, pace: 1, lost: false }, "away");
+  const course = courseOf(left, { index, frame: 0 }, "away");
   return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
 };
 

@@ -1,18 +1,24 @@
+import type { BodyOf } from "../events/event.ts";
 import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session } from "./session.ts";
 
-/** What a person changed in the course of a run, as an event. */
+/**
+ * What a person or the world changed in the course of a run, as an event.
+ *
+ * @param next - the step it happened in, from 0, and at which of its frames
+ * @param detail - in words; empty where there is nothing more to say
+ */
 export const courseOf = (
-  session: Session,
-  next: Next,
-  what: "away" | "back-again" | "went-on" | "resumed" | "gone-back",
-) =>
-  ({
-    kind: "course-changed",
-    step: stepAt(session.job, next.index).id,
-    attempt: Math.max(1, session.view.steps[next.index]?.attempt ?? 1),
-    frame: next.frame,
-    what,
-    detail: "",
-  }) as const;
+  { job, view }: Session,
+  { index, frame }: Pick<Next, "index" | "frame">,
+  what: BodyOf<"course-changed">["what"],
+  detail = "",
+): BodyOf<"course-changed"> => ({
+  kind: "course-changed",
+  step: stepAt(job, index).id,
+  attempt: Math.max(1, view.steps[index]?.attempt ?? 1),
+  frame,
+  what,
+  detail,
+});

@@ -1,13 +1,12 @@
-import { type Moved, whatMoved } from "../../data/rack/what-moved.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { Moved } from "../../data/rack/what-moved.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
-import { compileStep } from "../../plan/compile.ts";
-import { andThen, stay, withEffects } from "../machine/running.ts";
+import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
+import { askGroup, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
-import type { Next } from "./next.ts";
-import { questionOf, type Session, type Stage, type Stirs } from "./session.ts";
+import type { Session, Stage } from "./session.ts";
+import { concluded } from "./stirring.ts";
 
 /** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
 const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];
@@ -26,31 +25,12 @@ export const listensWrongly = ({ job, view }: Session, index: number): boolean =
  * Asks on by moving a function a little, through the safety page where it is due; with nothing left to ask says what it
  * can. `index` is the step's place in the run, from 0.
  */
-export const find = (session: Session, index: number, answers: readonly Moved[], towards: Towards): Change => {
+export const find = (session: Session, index: number, answers: readonly Moved[]): Change => {
   const conclusion = concluded(session, answers);
   return conclusion.ask === undefined
     ? stay({ ...session, stage: { kind: "setting-found", index, answers, conclusion } })
     : towards(session, { index, frame: 0, pace: 1, lost: false }, answers);
 };
-
-export type Towards = (session: Session, next: Next, stirs: Stirs) => Change;
-
-const concluded = ({ job }: Session, answers: readonly Moved[]) =>
-  whatMoved(job.timeline.profile, job.otherModes, job.opening.fixture.address, answers);
-
-/** Moves a little the function whose answer tells most. `index` is the step's place in the run, from 0. */
-export const stir = (session: Session, index: number, answers: readonly Moved[]): Change => {
-  const { job } = session;
-  const { profile } = job.timeline;
-  const { ask } = concluded(session, answers);
-  if (ask === undefined) throw new Error("Bug: nothing is left to be stirred");
-  const stirring: Session = { ...session, stage: { kind: "stirring", index, ask, answers } };
-  const step = compileStep(profile, job.bench, stirOf(ask), profile.rest, 1);
-  return withEffects(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
-};
-
-const stirOf = (id: FunctionId) =>
-  ({ id: `stir-${id}`, routine: "identify", functions: [id], options: {}, line: 0 }) as const;
 
 /** Asks what moved, when the little movement is over. */
 export const stirred = (session: Session, { index, ask, answers }: Extract<Stage, { kind: "stirring" }>): Change =>
@@ -61,15 +41,14 @@ export const answerMoved = (
   session: Session,
   { index, ask, answers }: Extract<Stage, { kind: "what-moved" }>,
   input: Stamped,
-  { leave, towards }: { readonly leave: (session: Session) => Change; readonly towards: Towards },
 ): Change => {
-  if (input.kind === "decline") return leave(session);
-  if (input.kind === "again") return find(session, index, answers, towards);
+  if (input.kind === "decline") return askGroup(session);
+  if (input.kind === "again") return find(session, index, answers);
   if (input.kind !== "moved") return stay(session);
   const more: readonly Moved[] = [...answers, { asked: ask, moved: input.what }];
   const { settled } = concluded(session, more);
   const conclusion = settled?.words ?? "can't say yet";
   return andThen(write(session, { kind: "identified", asked: ask, answer: input.what, conclusion }), (s) =>
-    find(s, index, more, towards),
+    find(s, index, more),
   );
 };

@@ -12,12 +12,12 @@ import type { HandTask } from "./by-hand/task.ts";
 import { type Change, write } from "./change.ts";
 import { standingAt } from "./commanded.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
-import { stir } from "./finding.ts";
 import { knownIn, stepAt } from "./job.ts";
 import { judgeSilence, openIn, type Watched } from "./judging.ts";
 import type { Next } from "./next.ts";
 import { play } from "./playing.ts";
 import type { Played, Session, Stirs } from "./session.ts";
+import { stir } from "./stirring.ts";
 
 /** How long a group lasts, about, where a run goes on by itself before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;

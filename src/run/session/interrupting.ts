@@ -2,10 +2,10 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import { cutOff, lineBack, stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
+import { courseOf } from "./course.ts";
 import type { SessionEffect } from "./effect.ts";
 import { end, goOn } from "./flow.ts";
 import type { Stamped } from "./input.ts";
-import { stepAt } from "./job.ts";
 import type { Next } from "./next.ts";
 import type { Session, Stage } from "./session.ts";
 
@@ -15,7 +15,7 @@ export const lineOpen = (session: Session): Change => {
   if (stage.kind === "opening") return goOn(session);
   if (stage.kind === "by-hand") return stay({ ...session, trouble: undefined });
   if (stage.kind !== "line-lost" || stage.back) return stay(session);
-  return andThen(write(session, course(session, stage.next, "line-back", "")), (s) => lineBack(s, stage));
+  return andThen(write(session, courseOf(session, stage.next, "line-back")), (s) => lineBack(s, stage));
 };
 
 /** Makes the run wait when its line is lost; the frame that was out is kept, so that it can go on from there. */
@@ -40,7 +40,7 @@ type Lost = Extract<Stage, { kind: "line-lost" }>;
 
 /** Waits for the line, also where it came back and was lost again before anybody agreed. */
 const waitForLine = (session: Session, stage: Lost): Change =>
-  andThen(write(session, course(session, stage.next, "line-lost", stage.words)), (s) =>
+  andThen(write(session, courseOf(session, stage.next, "line-lost", stage.words)), (s) =>
     andThen<Session, SessionEffect>(cutOff(s, stage, stage), (dark) =>
       withEffects(dark, { kind: "open-line", patience: "until-open", known: dark.view.interface }),
     ),
@@ -56,7 +56,7 @@ export const stoodStill = (session: Session, time: Seconds, frame: number): Chan
     halt: (doubtful, words) => {
       const next = nextOf(session, frame);
       const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
-      return andThen(write(still, course(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
+      return andThen(write(still, courseOf(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
     },
     // The work goes on where it was. After a long time nobody knows whether it is still isolated.
     byHand: (s) => (time < HOLDS_LAST_S ? s : { ...s, holds: [] }),
@@ -103,7 +103,7 @@ export const pause = (
 ): Change => {
   const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
   const still: Session = { ...session, stage: { kind: "paused", why, next } };
-  return andThen(write(still, course(still, next, why === "away" ? "away" : "frozen", "")), (s) =>
+  return andThen(write(still, courseOf(still, next, why === "away" ? "away" : "frozen")), (s) =>
     withEffects(s, { kind: "go-dark" }),
   );
 };
@@ -116,19 +116,4 @@ export const stop = (session: Session, input: Stamped): Change =>
 
 /** Keeps the frame at which the run was stopped; `by` is the name of a signal, or empty. */
 export const stoppedAt = (session: Session, frame: Frame, by: string): Change =>
-  write(session, course(session, nextOf(session, frame), "stopped", by));
-
-const course = (
-  session: Session,
-  next: Next,
-  what: "line-lost" | "line-back" | "frozen" | "away" | "stopped",
-  detail: string,
-) =>
-  ({
-    kind: "course-changed",
-    step: stepAt(session.job, next.index).id,
-    attempt: Math.max(1, session.view.steps[next.index]?.attempt ?? 1),
-    frame: next.frame,
-    what,
-    detail,
-  }) as const;
+  write(session, courseOf(session, nextOf(session, frame), "stopped", by));

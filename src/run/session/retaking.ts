@@ -45,8 +45,7 @@ export const back = (session: Session, from: number, broken: Frame = 0): Change 
   );
 };
 
-const brokenOff = (session: Session, index: number, frame: Frame) =>
-  courseOf(session, { index, frame, pace: 1, lost: false }, "gone-back");
+const brokenOff = (session: Session, index: number, frame: Frame) => courseOf(session, { index, frame }, "gone-back");
 
 /** Undoes the judgement before this question, and asks for it again. */
 export const undoJudgement = (session: Session): Change => {

@@ -16,7 +16,7 @@ import { confirmHold, endLoss, endPause } from "./coming-back.ts";
 import { commandedAt, commandedBy } from "./commanded.ts";
 import type { SessionEffect } from "./effect.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { arrive, askGroup, goOn, towards } from "./flow.ts";
+import { arrive, askGroup, goOn } from "./flow.ts";
 import type { PersonInput, Stamped } from "./input.ts";
 import { lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
 import { photographed } from "./photographing.ts";
@@ -134,7 +134,7 @@ const atStage = (session: Session, input: Stamped & PersonInput): Change => {
     case "other-interface":
       return agreeToStranger(session, stage, input);
     case "what-moved":
-      return answerMoved(session, stage, input, { leave: askGroup, towards });
+      return answerMoved(session, stage, input);
     case "setting-found":
       return afterFinding(session, stage, input);
     case "placed":
