@@ -1,8 +1,7 @@
 import { randomBytes } from "node:crypto";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
-import { sayChange } from "../../diagnosis/model/next.ts";
-import { rank } from "../../diagnosis/model/rank.ts";
+import { rank, sayChange } from "../../diagnosis/model/rank.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { holdPointWords } from "../../domain/trade/hold-points.ts";

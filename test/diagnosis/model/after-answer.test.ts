@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { sayChange } from "../../../src/diagnosis/model/next.ts";
+import { sayChange } from "../../../src/diagnosis/model/rank.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { runWith, SPOT } from "./spot.ts";
 
