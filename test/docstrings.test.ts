@@ -22,6 +22,7 @@ import { type PublicFunction, publicFunctions } from "./kit/docstrings.ts";
  * That a formula of a standard or a paper names it is for readers to see: no parser can. A class that implements an
  * interface has its comments there.
  */
+
 /** Each function of these files is one option of a command, with the words of its help in it: a comment would only repeat them. */
 const SAYS_ITSELF: readonly string[] = ["app/common/options.ts"];
 
@@ -43,7 +44,7 @@ const UNIT_NAMES =
 
 const NONE = /\b(?:undefined|nothing|none)\b/i;
 const CONDITION =
-  /\b(?:when|where|if|unless|until|without|for|as long as|before|outside|after|while|once|in|whose|that|of)\b/i;
+  /\b(?:when|where|if|unless|until|without|for|as long as|before|outside|after|while|once|in|whose|that|of|otherwise|else)\b/i;
 const WRONG =
   /\b(?:wrong|problems?|mistakes?|refus\w+|cannot|unknown|missing|fails?|invalid|damaged|broken|or (?:why|which|that))\b/i;
 const THROWS = /\b(?:throws?|thrown|rejects?|rejected|refuses|refused|fails?)\b/i;
