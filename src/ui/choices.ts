@@ -59,9 +59,7 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
       ];
     case "what-next":
       return [
-        ...stage.offers.flatMap((offer, at) =>
-          offer.kind === "inspection" ? [] : [choice(offeredInWords(offer), `${at + 1}`)],
-        ),
+        ...stage.offers.map((offer, at) => choice(offeredInWords(offer), `${at + 1}`)),
         choice("no more tests, show the job sheet", "enter"),
       ];
     case "by-hand":

@@ -38,5 +38,5 @@ export const atOffers = (desk: Desk, key: string, { offers }: StageOf<"what-next
   if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
   const offer = /^[1-9]$/.test(key) ? Number(key) - 1 : -1;
   const chosen = offers[offer];
-  return [desk, [chosen && chosen.kind !== "inspection" ? { kind: "choose", answers, offer } : HERE]];
+  return [desk, [chosen ? { kind: "choose", answers, offer } : HERE]];
 };

@@ -78,12 +78,12 @@ export const offersRows = (sight: Sight, { offers, change, ground }: StageOf<"wh
     ...(change === "" ? [] : [...said(change), BLANK]),
     ...groundSentences(ground).flatMap((sentence) => said(sentence)),
     BLANK,
-    ...offers.map((offer, at) =>
-      option(offer.kind === "inspection" ? "-" : at + 1, withoutNames(offeredInWords(offer))),
-    ),
+    ...offers.map((offer, at) => option(at + 1, withoutNames(offeredInWords(offer)))),
     BLANK,
     ...toAnswer([
-      ...said("A digit starts that test at once: it moves. Inspections are on the job sheet."),
+      ...said(
+        "A digit starts that test at once: it moves. An inspection has its own page first, with what must be off.",
+      ),
       ...said("ENTER: no more tests, show the job sheet.", "strong"),
     ]),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),

@@ -18,7 +18,7 @@ export interface AddedTest {
 /** The tests that were added to a run, in their order. */
 export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): readonly AddedTest[] => {
   const own = steps.slice(steps.length - added.length);
-  const starts = own.flatMap(({ id }, at) => (/^added-\d+-of-/.test(id) ? [] : [at]));
+  const starts = own.flatMap(({ id }, at) => (goesOn(id) ? [] : [at]));
   return starts.map((start, n) => ({
     name: own[start]?.id.replace(/^added-\d+-/, "") ?? "",
     reported: own
@@ -26,3 +26,10 @@ export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): 
       .some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure"),
   }));
 };
+
+/** A step of a test that was begun by another. */
+const goesOn = (id: string): boolean => /^added-\d+-of-/.test(id);
+
+/** How many steps the last test took; 0 where none was added. */
+export const stepsOfLastTest = ({ added }: Pick<RunView, "added">): number =>
+  added.length === 0 ? 0 : added.length - added.findLastIndex(({ id }) => !goesOn(id));

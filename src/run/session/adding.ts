@@ -5,7 +5,7 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import { addedName } from "../events/added-tests.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
-import { towards } from "./flow.ts";
+import { goOn, towards } from "./flow.ts";
 import type { Stamped } from "./input.ts";
 import { stepAt, withStep } from "./job.ts";
 import type { Offered } from "./offered.ts";
@@ -55,19 +55,24 @@ export const withNew = (session: Session, { written, compiled }: NewStep): Chang
     { kind: "step-added", step: plannedStep(session.job.timeline.profile, compiled) },
   );
 
-/** One key runs an offered test at once, as steps of their own at the end of the run. */
+/** One key runs an offered test at once, as steps of their own at the end of the run; or leads to an offered inspection. */
 export const choose = (
   session: Session,
   { offers }: Extract<Stage, { kind: "what-next" }>,
   input: Extract<Stamped, { kind: "choose" }>,
 ): Change => {
   const offer = offers[input.offer];
-  if (!offer || offer.kind === "inspection") return stay(session);
+  if (!offer) return stay(session);
+  if (offer.kind === "inspection") return goOn({ ...session, chosen: offer.inspection });
   const fitted = session.job.timeline.steps.findLastIndex(({ fitted }) => fitted);
   const last = fitted < 0 ? undefined : fitted;
-  if (offer.kind === "own-test") return addStep(session, ownTestStep(offer), last, ownTestName(offer.number));
-  return addSteps(session, wantedBy(offer), last);
+  const wanted =
+    offer.kind === "own-test" ? [{ ...ownTestStep(offer), name: ownTestName(offer.number) }] : wantedBy(offer);
+  return addSteps(session, session.holds.includes("unplugged") ? [POWER_UP, ...wanted] : wanted, last);
 };
+
+/** Whoever inspected it has unplugged it: it is switched on, and watched as it comes up, before anything is driven. */
+const POWER_UP = { routine: "power-up", functions: [], options: {}, name: "power-up" } as const;
 
 const wantedBy = (offer: Exclude<Offered, { kind: "inspection" | "own-test" }>) => {
   const steps = offer.kind === "follow-up" ? [offer.test.step] : offer.steps;

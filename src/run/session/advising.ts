@@ -1,3 +1,4 @@
+import { wantsPower } from "../../domain/trade/due.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { addedTests } from "../events/added-tests.ts";
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
@@ -32,11 +33,14 @@ export const groundOf = ({ advice, ranking }: Diagnosis): AdviceGround =>
     ? { kind: "nothing-found", unexplained: ranking.unexplained, untried: advice.untried }
     : { kind: "reported", unexplained: ranking.unexplained };
 
-/** What could still tell more, when all planned steps are answered: offered only where a test without opening is among it. */
+/** What could still tell more, when all planned steps are answered. Unplugged, nothing is looked at that wants power. */
 export const offersIn = (session: Session, { advice, places }: Diagnosis): readonly Offered[] => {
-  const advised = advice.kind === "offers" || advice.kind === "nothing-found" ? advice.offers : [];
-  const offers = [...advised, ...unsettled(places), ...ownTests(session)];
-  return offers.some(({ kind }) => kind !== "inspection") ? offers : [];
+  const advised: readonly Offered[] = advice.kind === "offers" || advice.kind === "nothing-found" ? advice.offers : [];
+  const isUnplugged = session.holds.includes("unplugged");
+  const possible = advised.filter(
+    (offer) => !(isUnplugged && offer.kind === "inspection" && wantsPower(offer.inspection)),
+  );
+  return [...possible, ...unsettled(places), ...(isUnplugged ? [] : ownTests(session))];
 };
 
 const MOST_UNSETTLED = 2;

@@ -10,6 +10,7 @@ import { kindOf, knownOf } from "../../diagnosis/places/known.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
+import { stepsOfLastTest } from "../events/added-tests.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
 import { type PlacedPresses, placedIn } from "../events/placed.ts";
 import type { RunView } from "../events/view.ts";
@@ -25,6 +26,8 @@ export interface Findings {
   readonly person: string;
   readonly learned: Learned;
   readonly constants: Constants;
+  /** What was answered last, of what was offered. */
+  readonly latest: "a test" | "an inspection";
   /** Covers that are off just now. */
   readonly open: readonly CoverId[];
 }
@@ -49,7 +52,7 @@ export interface PlaceFound extends PlacedPresses {
  * asked for by an effect and never worked out on the thread that sends frames.
  */
 export const diagnose = (findings: Findings): Diagnosis => {
-  const { profile, bench, view, simulated, person, learned, constants, open } = findings;
+  const { profile, bench, view, simulated, person, learned, constants, latest, open } = findings;
   const known = knownOf(constants, person, kindOf({ name: profile.name, simulated }));
   const seen = [
     fittedOf(profile),
@@ -60,16 +63,25 @@ export const diagnose = (findings: Findings): Diagnosis => {
   return {
     ranking,
     advice: whatNext(...seen, open, learned, drivableOn(profile, bench)),
-    change: changeBy(view, ranking, (earlier) =>
+    change: changeBy(view, latest, ranking, (earlier) =>
       rank(fittedOf(profile), observationsOf(earlier, profile, known), answersOf(earlier), learned),
     ),
     places: placedIn(view, profile, known).map((placed) => ({ ...placed, tests: testsFor(findings, placed) })),
   };
 };
 
-/** What the last test that was added did to the first place. */
-export const changeBy = (view: RunView, now: Ranking, judged: (earlier: RunView) => Ranking): string =>
-  view.added.length === 0 ? "" : sayChange(judged({ ...view, steps: view.steps.slice(0, -1) }), now, "the last test");
+/** What the last test that was added, or the last inspection, did to the first place; empty where there was none. */
+export function changeBy(
+  view: RunView,
+  latest: Findings["latest"],
+  now: Ranking,
+  judged: (earlier: RunView) => Ranking,
+): string {
+  if (latest === "an inspection")
+    return sayChange(judged({ ...view, inspected: view.inspected.slice(0, -1) }), now, "the last inspection");
+  if (view.added.length === 0) return "";
+  return sayChange(judged({ ...view, steps: view.steps.slice(0, -stepsOfLastTest(view)) }), now, "the last test");
+}
 
 const MOST_TESTS = 3;
 

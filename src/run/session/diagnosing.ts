@@ -38,6 +38,7 @@ const findingsNow = (session: Session): Findings => {
     person,
     learned: job.learned,
     constants: job.constants,
+    latest: session.told.at(-1)?.kind === "inspected" ? "an inspection" : "a test",
     open: coversOff(session),
   };
 };

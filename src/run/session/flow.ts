@@ -6,7 +6,7 @@ import { isAdded } from "../events/view.ts";
 import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";
 import { groundOf, offersIn, wantsAdvice } from "./advising.ts";
-import { guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
+import { chosenDue, guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import { endTask } from "./by-hand/ending.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { type Change, write } from "./change.ts";
@@ -26,6 +26,7 @@ const ASKED_BY_ITSELF: readonly string[] = ["power-up", "soak"];
 
 /** Goes on to whatever is due: questions about the group, else the next step, else the end. */
 export const goOn = (session: Session): Change => {
+  if (session.chosen) return atHand(session, chosenDue(session, session.chosen));
   const next = nextOpen(session);
   const task = handDue(session, next);
   const due = next === undefined || task !== undefined || groupIsDue(session, next) || isUnwatched(session, next);
@@ -37,7 +38,7 @@ export const goOn = (session: Session): Change => {
 
 /** Begins work by hand, dark and still; before the fixture is isolated for it, what could still be driven is offered. */
 const byHand = (session: Session, task: HandTask): Change =>
-  isBehindIsolation(task) ? orAdvice(session, () => atHand(session, task)) : atHand(session, task);
+  isBehindIsolation(task) ? orAdvice(session, "by a movement", () => atHand(session, task)) : atHand(session, task);
 
 const atHand = (session: Session, task: HandTask): Change =>
   withEffects({ ...session, stage: { kind: "by-hand", task } }, { kind: "go-dark" });
@@ -176,18 +177,18 @@ export const slowStartOf = ({ job, commanded, leftAt }: Session): CompiledStep =
 
 /** All planned steps are answered: what could tell more is offered while somebody watches, then it ends. */
 const finishing = (session: Session): Change =>
-  orAdvice(session, () => {
+  orAdvice(session, "by anything", () => {
     const task = endTask(session);
     return task ? atHand(session, task) : end(session, "finished");
   });
 
-/** Offered once, as long as it is under power. */
-const orAdvice = (session: Session, otherwise: () => Change): Change => {
+/** Offered until nobody wants any more. Where it is about to be opened anyway, only together with something that wants power. */
+const orAdvice = (session: Session, by: "by a movement" | "by anything", otherwise: () => Change): Change => {
   if (!wantsAdvice(session)) return otherwise();
   const diagnosis = diagnosisNow(session);
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(session, diagnosis);
-  return offers.length > 0
+  return offers.some(({ kind }) => by === "by anything" || kind !== "inspection")
     ? withEffects(
         { ...session, stage: { kind: "what-next", offers, change: diagnosis.change, ground: groundOf(diagnosis) } },
         { kind: "go-dark" },

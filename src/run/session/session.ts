@@ -5,6 +5,7 @@ import type { FollowUp } from "../../diagnosis/places/follow-up.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { HoldPointId } from "../../domain/trade/hold-points.ts";
+import type { InspectionId } from "../../domain/trade/inspections.ts";
 import type { Seconds } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ToAndFro } from "../../plan/to-and-fro.ts";
@@ -49,6 +50,8 @@ export interface Session extends Running {
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
   readonly advised: boolean;
+  /** The inspection that was chosen of what was offered, until it is answered. */
+  readonly chosen: InspectionId | undefined;
   /** How many events had been told when a person last said that nothing more was found. */
   readonly named: number;
   /** Nobody wants more clean passes of what came and went. */
@@ -229,6 +232,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   leftAt: leftAt(job.timeline, earlier),
   holds: [],
   advised: false,
+  chosen: undefined,
   named: 0,
   enough: false,
   stored: earlier.length,

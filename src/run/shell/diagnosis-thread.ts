@@ -94,10 +94,10 @@ const answerOf = (worker: Worker, standing: DiagnosisQuestion["standing"], findi
     worker.on("message", done);
     worker.on("error", failed);
     worker.on("exit", ended);
-    const { view, simulated, person, open } = findings;
+    const { view, simulated, person, latest, open } = findings;
     const question: DiagnosisQuestion = {
       standing,
-      rest: { view: { ...view, opened: undefined }, simulated, person, open },
+      rest: { view: { ...view, opened: undefined }, simulated, person, latest, open },
     };
     worker.postMessage(question);
   });

@@ -3,7 +3,6 @@ import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
-import { offeredInWords } from "../../reports/next-words.ts";
 import { spanInWords } from "../../reports/span.ts";
 import { timedAt } from "../../run/events/timed.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
@@ -68,9 +67,6 @@ export const linesOf = (sight: Sight): readonly PhoneLine[] => {
       return [
         ...(stage.change === "" ? [] : [line(stage.change)]),
         ...groundSentences(stage.ground).map((sentence) => line(sentence.replace(/:$/, "."))),
-        ...stage.offers
-          .filter(({ kind }) => kind === "inspection")
-          .map((offer) => line(`By hand: ${safeText(offeredInWords(offer))}`, "faint")),
       ];
     case "confirming":
       return [

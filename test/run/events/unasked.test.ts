@@ -87,6 +87,7 @@ test("while it may still be asked about, a press is no finding yet", () => {
     person,
     learned,
     constants,
+    latest: "a test",
     open: [],
   });
   expect(found.ranking.faults.find(({ kind }) => kind === "nothing-broken")?.against).toEqual([]);

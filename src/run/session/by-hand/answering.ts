@@ -76,7 +76,7 @@ const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Cha
   const answer = ANSWERS[input.result];
   return andThen(
     write(session, { kind: "inspected", inspection, answer, note, ...(photo === "" ? {} : { photo }) }),
-    goOn,
+    (s) => goOn({ ...s, chosen: undefined }),
   );
 };
 
@@ -106,7 +106,8 @@ const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped
   const { reading, step, value, note } = task;
   const { unit } = READINGS[reading];
   const common = { kind: "reading-taken", ...(step === undefined ? {} : { step }), reading, unit, note } as const;
-  if (verdict === "not-taken") return andThen(write(session, { ...common, verdict, initials: "" }), goOn);
+  const after = (s: Session) => goOn({ ...s, chosen: undefined });
+  if (verdict === "not-taken") return andThen(write(session, { ...common, verdict, initials: "" }), after);
   const initials = takenBy(session, task);
   if (
     initials === "" ||
@@ -114,7 +115,7 @@ const answerReading = (session: Session, task: TaskOf<"reading">, input: Stamped
     (verdict === "within" && valueTrouble(reading, value) !== undefined)
   )
     return stay(session);
-  return andThen(write(session, { ...common, ...(value === undefined ? {} : { value }), verdict, initials }), goOn);
+  return andThen(write(session, { ...common, ...(value === undefined ? {} : { value }), verdict, initials }), after);
 };
 
 const mayNotMeasure = ({ job }: Session, reading: ReadingId, initials: string): boolean =>

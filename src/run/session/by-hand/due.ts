@@ -3,7 +3,7 @@ import { isNamedFor } from "../../../data/shop/shop.ts";
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import { COVERS } from "../../../domain/trade/covers.ts";
 import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
-import { holdsBefore, inspection } from "../../../domain/trade/inspections.ts";
+import { holdsBefore, type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { READINGS, type ReadingId } from "../../../domain/trade/readings.ts";
 import { isFixtures } from "../../events/fixture-said.ts";
 import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
@@ -27,6 +27,12 @@ export const handDue = (session: Session, next: number | undefined): Due => {
     if (task) return stoppedBy(session, task) ?? task;
   }
   return undefined;
+};
+
+/** The next page on the way to an inspection that was chosen: its hold points, a danger that forbids it, then itself. */
+export const chosenDue = (session: Session, id: InspectionId): HandTask => {
+  const task = lookOrMeasure(session, lookAt(id, "proposed"));
+  return stoppedBy(session, task) ?? task;
 };
 
 const taskOf = (session: Session, { id, work }: HandStep): Due => {

@@ -1,0 +1,122 @@
+import { describe, expect, test } from "vitest";
+import { holdsBefore, inspection } from "../../../src/domain/trade/inspections.ts";
+import { type Diagnosis, diagnose } from "../../../src/run/session/diagnose.ts";
+import type { Offered } from "../../../src/run/session/offered.ts";
+import { Driven, jobOf } from "../../kit/driven.ts";
+
+/** Cyan was heard to grind, and everything else that is asked is answered. */
+const grinding = (steps: readonly string[] = ["sweep: ColorSub_C", "sweep: Pan"]): Driven => {
+  const run = new Driven(jobOf(steps)).started().playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "ColorSub_C" } }).send({ kind: "confirm" });
+  while (run.session.stage.kind === "moving") run.playOut().send({ kind: "judge", result: "pass" });
+  return run;
+};
+const offersOf = ({ session: { stage } }: Driven): readonly Offered[] =>
+  stage.kind === "what-next" ? stage.offers : [];
+const lookIn = (run: Driven): { readonly at: number; readonly id: Parameters<typeof inspection>[0] } => {
+  const at = offersOf(run).findIndex((offer) => offer.kind === "inspection" && offer.cover === "head");
+  const offer = offersOf(run)[at];
+  if (offer?.kind !== "inspection") throw new Error("no inspection behind a cover is offered");
+  return { at, id: offer.inspection };
+};
+/** Every hold point is confirmed that stands before it. */
+const throughHolds = (run: Driven): readonly string[] => {
+  const points: string[] = [];
+  while (run.session.stage.kind === "by-hand" && run.session.stage.task.kind === "hold-point") {
+    points.push(run.session.stage.task.point);
+    run.send({ kind: "confirm" });
+  }
+  return points;
+};
+
+describe("an inspection that is chosen by its key", () => {
+  test("is asked for behind its hold points, the power off and locked off where a cover comes off", () => {
+    const run = grinding();
+    const { at, id } = lookIn(run);
+    run.send({ kind: "choose", offer: at });
+    expect(throughHolds(run)).toEqual(holdsBefore(id));
+    expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "look", inspection: id } });
+    expect(run.effects.filter(({ kind }) => kind === "mains-off")).toHaveLength(1);
+  });
+
+  test("its answer is kept and moves the ranking, and what could still tell more is offered anew", () => {
+    const run = grinding();
+    const before = run.session.diagnosed!.diagnosis.ranking;
+    const { at, id } = lookIn(run);
+    run.send({ kind: "choose", offer: at });
+    throughHolds(run);
+    run.send({ kind: "judge", result: "fail" });
+    expect(run.events("inspected")).toMatchObject([{ inspection: id, answer: "bad" }]);
+    const after = run.session.diagnosed!.diagnosis;
+    const beliefIn = (ranking: typeof before, fault: string) =>
+      ranking.faults.find((one) => one.id === fault)?.probability ?? 0;
+    const [first] = after.ranking.faults;
+    expect(beliefIn(after.ranking, first!.id)).toBeGreaterThan(beliefIn(before, first!.id));
+    expect(after.change).toMatch(/the last inspection/i);
+    expect(offersOf(run).some((offer) => offer.kind === "inspection" && offer.inspection === id)).toBe(false);
+  });
+
+  test("with covers off, what wants power is not offered, and a cover that is off costs nothing any more", () => {
+    const run = grinding();
+    const { at } = lookIn(run);
+    run.send({ kind: "choose", offer: at });
+    throughHolds(run);
+    run.send({ kind: "judge", result: "pass" });
+    for (const offer of offersOf(run))
+      if (offer.kind === "inspection") {
+        expect(offer.cover).not.toBe("panel");
+        if (offer.cover === "head") expect(offer.minutes).toBe(inspection(offer.inspection).minutes);
+      }
+  });
+
+  test("a movement after it is behind closing and a watched power-up, never at once", () => {
+    const run = grinding(["sweep: ColorSub_C", "sweep: Pan"]);
+    const { at } = lookIn(run);
+    run.send({ kind: "choose", offer: at });
+    throughHolds(run);
+    run.send({ kind: "judge", result: "unsure" });
+    const driven = offersOf(run).findIndex(({ kind }) => kind !== "inspection");
+    if (driven < 0) throw new Error("no movement is offered");
+    run.send({ kind: "choose", offer: driven });
+    expect(throughHolds(run)).toEqual(["nothing-loose", "covers-on"]);
+    expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+    run.send({ kind: "confirm" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", step: { routine: "power-up" } });
+  });
+
+  test("undo at its page takes the hold point back, and the inspection is still the next", () => {
+    const run = grinding();
+    const { at, id } = lookIn(run);
+    run.send({ kind: "choose", offer: at });
+    const points = throughHolds(run);
+    run.send({ kind: "undo" });
+    expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "hold-point", point: points.at(-1) } });
+    throughHolds(run);
+    expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "look", inspection: id } });
+  });
+});
+
+/** As if nothing but inspections would tell more. */
+const onlyInspections = (steps: readonly string[]): Driven => {
+  const run = new Driven(jobOf(steps)).started();
+  run.diagnosis = "by hand";
+  run.playOut();
+  run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "ColorSub_C" } }).send({ kind: "confirm" });
+  const asked = run.effects.findLast((effect) => effect.kind === "diagnose");
+  if (!asked) throw new Error("nobody asked for a diagnosis");
+  const found = diagnose(asked.findings);
+  const offers = found.advice.kind === "offers" ? found.advice.offers.filter(({ kind }) => kind === "inspection") : [];
+  const diagnosis: Diagnosis = { ...found, advice: { kind: "offers", offers }, places: [] };
+  return run.send({ kind: "diagnosed", answers: asked.key, diagnosis });
+};
+
+test("where only inspections would tell more, a run that opens nothing by itself offers them before it ends", () => {
+  const run = onlyInspections(["sweep: ColorSub_C"]);
+  expect(run.session.stage.kind).toBe("what-next");
+  expect(new Set(offersOf(run).map(({ kind }) => kind))).toEqual(new Set(["inspection"]));
+});
+
+test("a run that opens it anyway asks for its inspections when it is open", () => {
+  const run = onlyInspections(["sweep: ColorSub_C", "hold-point: opening", "inspect: proposed"]);
+  expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "hold-point", point: "isolated" } });
+});
