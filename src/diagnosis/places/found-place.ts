@@ -1,4 +1,4 @@
-import { studentQuantile } from "../../domain/statistics/distributions.ts";
+import { complement, normalQuantile, studentQuantile } from "../../domain/statistics/distributions.ts";
 import { depthOf } from "../../domain/statistics/rank-sum.ts";
 import { leastSquares, mean, median, variance } from "../../domain/statistics/sample.ts";
 import type { Probability, Seconds } from "../../domain/units.ts";
@@ -31,8 +31,12 @@ export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefine
   const [best] = [...found].sort((a, b) => width(a.midpoints) - width(b.midpoints));
   if (!best) return undefined;
   const directed = speeds.length > 1 ? fitDirected(spots) : undefined;
+  const { midpoints, mean: plain, speed, delay } = best;
   return {
-    ...best,
+    midpoints,
+    mean: plain,
+    speed,
+    delay,
     at: directed?.at ?? best.midpoints.at,
     interval: withGive(directed?.interval ?? withRoom(best), spots),
     play: speeds.length > 1 ? fitPlay(spots) : undefined,
@@ -42,11 +46,42 @@ export const foundPlace = (spots: readonly PlacedPress[]): FoundPlace | undefine
 /** How much later a fixture answers one way than the other, at most. Judgement. */
 const LATER_ONE_WAY_S: Seconds = 0.15;
 
-/** Half of what is later one way shifts the midpoint, in proportion to the speed. */
-const withRoom = ({ midpoints: { interval }, speed }: AtSpeed): FoundPlace["interval"] => {
+/**
+ * Half of what is later one way shifts the midpoint, in proportion to the speed. How much it is the presses cannot say, so that
+ * the place is known only up to a stretch. Wherever in that stretch it lies, it is missed beyond one end and hardly ever beyond
+ * the other: one tail of 5 % at each end holds it with 95 %, where the stretch is long beside the scatter (Imbens and Manski
+ * 2004). Where nothing is later one way it holds the place more often than that; no interval from one speed can do both.
+ */
+const withRoom = ({ up, down, speed }: AtSpeed): FoundPlace["interval"] => {
   const room = (speed * LATER_ONE_WAY_S) / 2;
+  const scatter = midpointMedian(up, down, 1 - 2 * TAIL)?.interval;
+  if (!scatter) return undefined;
+  const error = (scatter.high - scatter.low) / 2 / normalQuantile(1 - TAIL);
+  const interval = midpointMedian(
+    up,
+    down,
+    bothTails(error === 0 ? Number.POSITIVE_INFINITY : (2 * room) / error),
+  )?.interval;
   return interval && { low: interval.low - room, high: interval.high + room };
 };
+
+const TAIL: Probability = 0.05;
+
+/**
+ * How much of the scatter the interval must hold at each of its ends, both taken together: 90 % beside a long stretch, 95 % where
+ * there is none. `stretch` is its length in standard errors.
+ */
+const bothTails = (stretch: number): Probability => {
+  let [low, high] = [normalQuantile(1 - TAIL), normalQuantile(1 - TAIL / 2)];
+  for (let i = 0; i < HALVINGS; i++) {
+    const reach = (low + high) / 2;
+    if (below(reach + stretch) - below(-reach) < 1 - TAIL) low = reach;
+    else high = reach;
+  }
+  return 2 * below(high) - 1;
+};
+const HALVINGS = 30;
+const below = (x: number): Probability => 1 - complement(x / Math.SQRT2) / 2;
 
 /**
  * Presses over the air are each off by something within their give. Taken as even within it and as independent of each other
@@ -82,7 +117,10 @@ const DIRECTED_UNKNOWNS = 4;
 /** With fewer presses beyond the unknowns a single late one decides. Judgement. */
 const ENOUGH_SPARE = 4;
 
-type AtSpeed = Pick<FoundPlace, "midpoints" | "mean" | "speed" | "delay">;
+type AtSpeed = Pick<FoundPlace, "midpoints" | "mean" | "speed" | "delay"> & {
+  readonly up: readonly number[];
+  readonly down: readonly number[];
+};
 
 const atSpeed = (spots: readonly PlacedPress[], speed: number): AtSpeed | undefined => {
   const those = spots.filter(({ velocity }) => sameSpeed(Math.abs(velocity), speed));
@@ -91,7 +129,7 @@ const atSpeed = (spots: readonly PlacedPress[], speed: number): AtSpeed | undefi
   const midpoints = midpointMedian(up, down);
   const mean = meanPlace(up, down);
   const delay = delayBetween(up, down, ups[0]?.velocity ?? speed);
-  return midpoints && mean && delay !== undefined ? { midpoints, mean, speed, delay } : undefined;
+  return midpoints && mean && delay !== undefined ? { midpoints, mean, speed, delay, up, down } : undefined;
 };
 
 /** Every speed once, in the order of appearance; two within two percent are one. */

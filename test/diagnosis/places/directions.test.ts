@@ -48,6 +48,21 @@ describe("a 95 % interval holds the place whether or not the lag differs by dire
     expect(holds).toBeGreaterThanOrEqual(0.93);
   });
 
+  // One tail at each end suffices beside the stretch in which the place may lie (Imbens and Manski 2004); two held 97 % and more.
+  test.each([
+    [6, [60], 0.15],
+    [10, [60], 0.15],
+    [10, [120], -0.15],
+  ] as const)("and is no wider than it must be where it differs most: %d passes, %j, %d s", (passes, speeds, later) => {
+    const { holds } = covered(passes, speeds, later);
+    expect(holds).toBeGreaterThanOrEqual(0.93);
+    expect(holds).toBeLessThanOrEqual(0.97);
+  });
+
+  test("at one speed no interval can do both: what holds it where the lag differs holds it oftener where it does not", () => {
+    expect(covered(10, [60], 0).holds).toBeGreaterThan(0.97);
+  });
+
   test("two passes are too few: no interval rather than a false one", () => {
     expect(covered(2, [60], 0.15).share).toBe(0);
   });
