@@ -69,6 +69,38 @@ describe("how often it was right", () => {
   });
 });
 
+describe("tests that were offered although nothing was reported", () => {
+  const quiet = (changes: Partial<TriedCase>): TriedCase => tried({ quiet: true, ...changes });
+  const cases: readonly TriedCase[] = [
+    quiet({
+      tests: [
+        { name: "shaken-shake", reported: false },
+        { name: "hot-soak", reported: true },
+      ],
+    }),
+    quiet({ tests: [{ name: "shaken-shake", reported: false }] }),
+    quiet({ kind: "clean", set: [], right: [], tests: [{ name: "hot-soak", reported: true }] }),
+    tried({ tests: [{ name: "sweep", reported: true }] }),
+    quiet({}),
+  ];
+
+  test("are counted by themselves, where something was set and where not, and by test", () => {
+    const { quiet: found } = reportOf(cases, SPOT).withFollowUps;
+    expect([found.broughtToLight.right, found.broughtToLight.of]).toEqual([1, 2]);
+    expect([found.reportedOfClean.right, found.reportedOfClean.of]).toEqual([1, 1]);
+    expect(found.byTest).toEqual([
+      { name: "hot-soak", of: 1, reported: 1 },
+      { name: "shaken-shake", of: 2, reported: 0 },
+    ]);
+  });
+
+  test("are said on the page, and only where some were run", () => {
+    const names = { profile: "spot-16bit", sequence: "quick" };
+    expect(tellTrial(reportOf(cases, SPOT), names)).toMatch(/something set was reported then +1 of 2/);
+    expect(tellTrial(reportOf(CASES, SPOT), names)).not.toContain("although nothing was reported");
+  });
+});
+
 describe("the page", () => {
   const page = tellTrial(reportOf(CASES, SPOT), { profile: "spot-16bit", sequence: "quick" });
 

@@ -197,3 +197,39 @@ test("what is judged by the smallest movement gets a small hard dot: iris nearly
   expect([of(dot, "Iris"), of(dot, "Dimmer"), of(dot, "Zoom")]).toEqual([10, 20, Math.min(zoom.from, zoom.to)]);
   expect([of("sweep: CTO", "Iris"), of("sweep: CTO", "Dimmer")]).toEqual([100, 100]);
 });
+
+/** The places of a function in the movement proper, one for each frame. */
+const wayOf = (step: CompiledStep, id: FunctionId): readonly number[] =>
+  Array.from({ length: step.frames - step.leadIn }, (_, n) => rawAt(step, id, step.leadIn + n));
+
+test("with the axes a travel that is shaken is at work meanwhile, there and back; alone it is jolted itself", () => {
+  const shaken = stepOf("{ shake: [Pan, Tilt, Zoom], seconds: 8 }");
+  const zoom = wayOf(shaken, "Zoom");
+  const { low, high } = spot.functions.get("Zoom") as Travel;
+  expect([Math.min(...zoom), Math.max(...zoom), zoom.at(-1)]).toEqual([low, high, low]);
+  expect(new Set(wayOf(shaken, "Pan")).size).toBe(3);
+  expect(shaken.beam).toBe("open");
+  const alone = wayOf(stepOf("{ shake: Zoom, seconds: 2 }"), "Zoom");
+  expect(Math.max(...alone) - Math.min(...alone)).toBeLessThan(0.1 * (high - low));
+});
+
+test("a wheel that is shaken shows one position after the other", () => {
+  const shaken = stepOf("{ shake: [Pan, Tilt, Gobo1], seconds: 8 }");
+  const wheel = spot.functions.get("Gobo1");
+  const positions = wheel?.kind === "wheel" ? wheel.positions.map(({ at }) => at) : [];
+  const seen = [...new Set(wayOf(shaken, "Gobo1"))];
+  expect(seen.length).toBeGreaterThan(3);
+  for (const raw of seen) expect(positions).toContain(raw);
+});
+
+test("jumping together, axes go their degrees from the target and all else over its travel, with the beam open", () => {
+  const together = stepOf("{ snap: [Pan, Tilt, Zoom, ColorSub_C], times: 2 }");
+  const cyan = spot.functions.get("ColorSub_C") as Travel;
+  expect(new Set(wayOf(together, "ColorSub_C"))).toEqual(new Set([cyan.low, cyan.high]));
+  const pans = [
+    ...new Set(wayOf(together, "Pan").map((raw) => Math.round(physicalOf(spot.functions.get("Pan") as Travel, raw)))),
+  ];
+  // Each as fast as it can: a ramp would take as long as the slowest.
+  expect(pans.sort((a, b) => a - b)).toEqual([0, 15]);
+  expect(together.beam).toBe("open");
+});

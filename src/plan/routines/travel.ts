@@ -67,9 +67,14 @@ export const snap: Routine = {
     const { deg = 15, pct = 100, dwell_s = 0.8, times: count = 3 } = task.step.options;
     const away = jumped(task, deg, pct / 100);
     const home = jumped(task, 0, 0);
+    const isMixed = task.functions.some(isAxis) && !task.functions.every(isAxis);
     times(count * 2, (jump) => {
-      score.ramp(jump % 2 === 0 ? away : home, 0);
-      score.hold(dwell_s);
+      const targets = jump % 2 === 0 ? away : home;
+      // Each as fast as it can, so that all pull at once: in a ramp the slowest would hold the others back.
+      const travel = isMixed ? score.least(targets) : 0;
+      if (isMixed) score.jump(targets);
+      else score.ramp(targets, 0);
+      score.hold(travel + dwell_s);
     });
   },
 };
