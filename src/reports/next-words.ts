@@ -26,7 +26,7 @@ const driveInWords = (drive: PlayedTest): string => {
     case "as usual":
       return `move ${id ? functionWords(id) : "the whole fixture"}: ${ROUTINES[routine].words}`;
     case "hot":
-      return `light on for ${warmingMinutes(steps)} min, then move ${tested}, hot`;
+      return `light on for ${warmingMinutes(steps)} min, then move ${id ? tested : `${movedHot(drive)} and watch the light`}, hot`;
     case "tipped":
       return `move ${tested} with the head leaning to one side, then to the other`;
     case "shaken":
@@ -39,6 +39,15 @@ const driveInWords = (drive: PlayedTest): string => {
       return under satisfies never;
   }
 };
+
+/** The light itself is not moved. */
+const movedHot = (drive: PlayedTest): string =>
+  listed(
+    testedIn(drive)
+      .filter((id) => id !== "Dimmer")
+      .map(functionWords),
+    "and",
+  );
 
 const warmingMinutes = ([first]: PlayedTest["steps"]): number => Math.round((first?.options.seconds ?? 0) / 60);
 

@@ -81,9 +81,10 @@ export const offersRows = (sight: Sight, { offers, change, ground }: StageOf<"wh
     ...offers.map((offer, at) => option(at + 1, withoutNames(offeredInWords(offer)))),
     BLANK,
     ...toAnswer([
-      ...said(
-        "A digit starts that test at once: it moves. An inspection has its own page first, with what must be off.",
-      ),
+      ...said("A digit starts that test at once: it moves."),
+      ...(offers.some(({ kind }) => kind === "inspection")
+        ? said("An inspection has its own page first, with what must be off.")
+        : []),
       ...said("ENTER: no more tests, show the job sheet.", "strong"),
     ]),
     ...said(`Stop it all: ${anyOf(plan.stop)}.`),
