@@ -4,10 +4,8 @@ import type { Next } from "./next.ts";
 import type { Session } from "./session.ts";
 
 /**
- * What a person or the world changed in the course of a run, as an event.
- *
- * @param next - the step it happened in, from 0, and at which of its frames
- * @param detail - in words; empty where there is nothing more to say
+ * What a person or the world changed in the course of a run, as an event. `index` is the place of the step it happened in,
+ * from 0, and `frame` the frame at which it did. `detail` is in words, "" where there is nothing more to say.
  */
 export const courseOf = (
   { job, view }: Session,
