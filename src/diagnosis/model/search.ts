@@ -38,8 +38,11 @@ export function searchAmong(suspects: readonly Suspect[], imagined: Probability,
  * Expected minutes of these inspections in their best order, giving up allowed. `imagined` is the weight
  * of there being no fault at all, 0 to 1.
  */
-export const minutesTo = (looks: readonly Look[], opening: Opening, imagined: number): number =>
-  expectedMinutesOrGivingUp(bestOrder(looks, opening), opening, { imagined, missed: MISSED });
+export function minutesTo(looks: readonly Look[], opening: Opening, imagined: number): number {
+  // What cannot find anything stands last in every order and costs nothing there: most looks, once something has shown.
+  const finding = looks.filter(({ probability }) => probability > 0);
+  return expectedMinutesOrGivingUp(bestOrder(finding, opening), opening, { imagined, missed: MISSED });
+}
 
 /** How likely a fault shows nothing in the test. */
 export const quietness = (showings: readonly Showing[], id: FaultId): Probability =>
