@@ -3,7 +3,7 @@ import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
-import type { Drivable } from "../../diagnosis/model/probes.ts";
+import type { Drivable } from "../../diagnosis/model/probe.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";

@@ -3,7 +3,7 @@ import { type Profile, travelOf } from "../../data/profile/profile.ts";
 import type { Degrees } from "../../domain/units.ts";
 import { canPlay } from "../../plan/compile.ts";
 import { LEANS_OTHERWISE } from "./circumstances.ts";
-import type { Drivable } from "./probes.ts";
+import type { Drivable } from "./probe.ts";
 
 /** What this fixture can be driven to on this bench: the head leans only as far as the beam may be open. Undefined: nobody knows the bench. */
 export const drivableOn = (profile: Profile, bench: Bench | undefined): Drivable => ({

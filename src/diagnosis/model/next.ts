@@ -11,7 +11,8 @@ import { bestOrder, looksFor, type Opening, openingNow, suspectsOf } from "./loo
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import type { Fitted, MovingPart } from "./places.ts";
 import { asPlayed, HANDLING, type PlayedTest, testedIn } from "./played-test.ts";
-import { type Drivable, type Probe, probesFor } from "./probes.ts";
+import type { Drivable, Probe } from "./probe.ts";
+import { probesFor } from "./probes.ts";
 import { unexplainedBy, unexplainedIn } from "./reasons.ts";
 import { minutesAfter, minutesTo, quietness, type Search, searchAmong } from "./search.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";

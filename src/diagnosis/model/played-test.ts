@@ -1,7 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Seconds } from "../../domain/units.ts";
-import type { Probe, ProbeStep } from "./probes.ts";
+import type { Probe, ProbeStep } from "./probe.ts";
 
 /** A test to be driven, as it is played. */
 export interface PlayedTest {

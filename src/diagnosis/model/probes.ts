@@ -1,58 +1,21 @@
-import type { StepOptions } from "../../data/sequence/schema.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
-import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Degrees, Seconds } from "../../domain/units.ts";
-import { allTogether, type CircumstanceId, LEANS_OTHERWISE } from "./circumstances.ts";
+import { allTogether, LEANS_OTHERWISE } from "./circumstances.ts";
 import { COMES_OUT } from "./knowledge/comes-out.ts";
 import { FAULTS } from "./knowledge/faults.ts";
-import type { Observation } from "./observation.ts";
 import { canShow, type Fitted } from "./places.ts";
-
-/** A driven test that could be run next, on one function or, without one, on the fixture as a whole. */
-export interface Probe {
-  readonly under: CircumstanceId | "as usual";
-  readonly routine: RoutineId;
-  readonly function: FunctionId | undefined;
-  /** What is played for it, in this order. */
-  readonly steps: readonly ProbeStep[];
-  /** The same movements as usual: what they show would be no gain of the circumstance. */
-  readonly usually: readonly ProbeStep[];
-  readonly seconds: Seconds;
-}
-
-export interface ProbeStep {
-  readonly routine: RoutineId;
-  /** What is tested in it; everything that the fixture has when it moves as a whole. */
-  readonly fitted: readonly Fitted[];
-  /** True names of functions for a step of a sequence: none when the fixture moves as a whole. */
-  readonly functions: readonly FunctionId[];
-  readonly options: StepOptions;
-  readonly seconds: Seconds;
-  readonly circumstances: Observation["circumstances"];
-}
-
-/** What can be driven, and how: of a fixture on a bench. */
-export interface Drivable {
-  /** Without a function the fixture as a whole. */
-  readonly canRun: (routine: RoutineId, id: FunctionId | undefined) => boolean;
-  /** Where tilt points at the target, and how far to both sides the beam may be open; undefined where it may hardly lean. */
-  readonly leaning: { readonly aimed: Degrees; readonly sides: readonly [Degrees, Degrees] } | undefined;
-}
-
-/** About how long a routine is watched. Starter values, judgement; the timeline knows better once it is compiled. */
-const SECONDS = {
-  sweep: 10,
-  snap: 6,
-  backlash: 12,
-  hold: 10,
-  shake: 8,
-  "step-through": 12,
-  rotate: 12,
-  "in-and-out": 8,
-  home: 45,
-} as const satisfies Partial<Record<RoutineId, Seconds>>;
-type ProbeRoutine = keyof typeof SECONDS;
+import {
+  asUsual,
+  type Drivable,
+  eachAsUsual,
+  type Probe,
+  type ProbeStep,
+  probe,
+  routinesOf,
+  SECONDS,
+  step,
+} from "./probe.ts";
 
 /** What to watch for where it is not the routine's usual. */
 const WATCH = {
@@ -62,26 +25,6 @@ const WATCH = {
   shaken: "nothing stops, drops out or flickers while the head is shaken",
   together: "nothing stops, starts anew or flickers while everything moves",
 } as const;
-
-const AXIS: readonly ProbeRoutine[] = ["sweep", "snap", "backlash", "hold", "shake"];
-const LENS: readonly ProbeRoutine[] = ["sweep", "snap", "backlash", "hold"];
-const WHEEL: readonly ProbeRoutine[] = ["step-through"];
-const ROUTINES: Readonly<Partial<Record<MechanismId, readonly ProbeRoutine[]>>> = {
-  "pan-drive": AXIS,
-  "tilt-drive": AXIS,
-  "colour-wheel": WHEEL,
-  "fixed-gobo-wheel": WHEEL,
-  "rotating-gobo-wheel": WHEEL,
-  "effect-wheel": ["rotate", "step-through"],
-  "colour-flags": ["sweep", "snap", "hold"],
-  prism: ["in-and-out"],
-  frost: ["in-and-out"],
-  iris: ["sweep", "snap", "hold"],
-  zoom: LENS,
-  focus: LENS,
-  "framing-blades": ["sweep", "snap"],
-  "dimmer-shutter": ["sweep", "in-and-out"],
-};
 
 /**
  * Every test without opening that this fixture could play now, of one function or of the whole, with the seconds it takes.
@@ -100,43 +43,6 @@ export function probesFor(fitted: readonly Fitted[], drivable: Drivable, litMinu
     ...allAtOnce(fitted, drivable),
   ];
 }
-
-const routinesOf = ({ function: id, mechanism }: Fitted): readonly ProbeRoutine[] =>
-  id.endsWith("Pos") ? ["rotate"] : (ROUTINES[mechanism] ?? []);
-
-const asUsual = (routine: ProbeRoutine, fitted: readonly Fitted[], id: FunctionId | undefined): Probe =>
-  probe("as usual", routine, id, [step(routine, fitted, id === undefined ? [] : [id])], []);
-
-/** Each of these by itself, as a check plays it. */
-const eachAsUsual = (fitted: readonly Fitted[]): readonly ProbeStep[] =>
-  fitted.flatMap((one) =>
-    routinesOf(one)
-      .slice(0, 1)
-      .map((routine) => step(routine, [one])),
-  );
-
-const probe = (
-  under: Probe["under"],
-  routine: RoutineId,
-  id: FunctionId | undefined,
-  steps: readonly ProbeStep[],
-  usually: readonly ProbeStep[],
-): Probe => ({
-  under,
-  routine,
-  function: id,
-  steps,
-  usually,
-  seconds: steps.reduce((sum, { seconds }) => sum + seconds, 0),
-});
-
-const step = (
-  routine: ProbeRoutine,
-  fitted: readonly Fitted[],
-  functions: readonly FunctionId[] = fitted.map(({ function: id }) => id),
-  options: StepOptions = {},
-  circumstances?: Observation["circumstances"],
-): ProbeStep => ({ routine, fitted, functions, options, seconds: SECONDS[routine], circumstances });
 
 /** How long it takes until all is as warm as it gets. Judgement. */
 const WARM_AFTER_MINUTES = 10;

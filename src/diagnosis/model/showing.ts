@@ -8,7 +8,7 @@ import { networkFor } from "./network.ts";
 import type { NodeId } from "./node.ts";
 import { type Observation, withFunctions } from "./observation.ts";
 import { belongsToMover, type Fitted, findingsOf, type Place } from "./places.ts";
-import type { Probe } from "./probes.ts";
+import type { Probe } from "./probe.ts";
 import { type Learned, withHistory } from "./shop.ts";
 import { conditionOf } from "./signs.ts";
 

@@ -4,7 +4,7 @@ import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { openingNow, suspectsOf } from "../../../src/diagnosis/model/looks.ts";
 import { type Advice, CONCLUSIVE, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";
-import type { Probe } from "../../../src/diagnosis/model/probes.ts";
+import type { Probe } from "../../../src/diagnosis/model/probe.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { showingsAfter } from "../../../src/diagnosis/model/showing.ts";
