@@ -3,7 +3,6 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
-import { spanInWords } from "../reports/span.ts";
 import type { Attempt } from "../run/events/attempts.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
 import { stepAt } from "../run/session/job.ts";
@@ -17,7 +16,7 @@ import { functionNames, movingOf, seenPlace } from "./seen.ts";
 import { sensorLines } from "./sensor-lines.ts";
 import type { Moving, Sight } from "./sight.ts";
 import type { Marked } from "./strip.ts";
-import { conditionInWords, leftOfRun, leftOfStep, stepsAhead } from "./time-words.ts";
+import { conditionInWords, stepsAhead, timeLeftInWords } from "./time-words.ts";
 import { soakRows } from "./together-rows.ts";
 import { toldPlace } from "./told.ts";
 import { atMost, BLANK, capital, type Line, legend, said } from "./view.ts";
@@ -84,20 +83,21 @@ export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly 
     ? step.functions
     : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
 
-/** While it homes nobody tells it anything. */
+/** While it homes, or plays its own test, nobody tells it anything. */
 const NOWHERE = { share: undefined, words: "" };
+const movesByItself = ({ step }: Moving) => step.routine === "power-up" || step.routine === "self-test";
 
 /** Where a function is commanded to be in this frame, and where it is seen to be at a simulated fixture. */
-export const markOf = ({ session, seen, frame }: Sight, { step }: Moving, id: FunctionId): Marked => {
+export const markOf = ({ session, seen, frame }: Sight, stage: Moving, id: FunctionId): Marked => {
   const { profile } = session.job.timeline;
-  const told = step.routine === "power-up" ? NOWHERE : toldPlace(profile, step, id, frame);
+  const told = movesByItself(stage) ? NOWHERE : toldPlace(profile, stage.step, id, frame);
   return { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
 };
 
-const legendOf = ({ seen }: Sight, { step }: Moving): string => {
+const legendOf = ({ seen }: Sight, stage: Moving): string => {
   if (!seen) return "| commanded position; only you can see the actual one";
-  if (step.routine === "power-up") return "O actual";
-  const lag = step.functions.length <= 2 ? "    lag: the difference, enlarged" : "";
+  if (movesByItself(stage)) return "O actual";
+  const lag = stage.step.functions.length <= 2 ? "    lag: the difference, enlarged" : "";
   return `O actual    | commanded${lag}`;
 };
 
@@ -132,10 +132,8 @@ export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "
 };
 
 const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
-  const left = leftOfStep(stage.step, frame);
-  const all = left + leftOfRun(session, stage.index);
   const condition = conditionInWords(session, stage, frame);
-  return `${condition === "" ? "" : `${condition} `}${spanInWords(left)} left in this step, ${spanInWords(all)} to the end.`;
+  return `${condition === "" ? "" : `${condition} `}${timeLeftInWords(session, stage, frame)}`;
 };
 
 const nextInWords = (session: Session, index: number): string => {

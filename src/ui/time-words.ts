@@ -39,3 +39,11 @@ const warmingInWords = ({ job, litSince }: Session, stage: Moving, frame: Frame)
   const left: Seconds = litSince + lamp.warm - (stage.since + secondsOf(frame));
   return left > 0 ? `Lamp warming up, ${spanInWords(left)} more: do not judge colour or brightness yet.` : "";
 };
+
+/** How long a movement and the rest of the run take from this frame on: "7 s left in this step, 3 min to the end." */
+export const timeLeftInWords = (session: Session, { step, index }: Moving, frame: Frame): string => {
+  const left = leftOfStep(step, frame);
+  const times = `${spanInWords(left)} left in this step, ${spanInWords(left + leftOfRun(session, index))} to the end.`;
+  // It says itself when it is over.
+  return step.routine === "self-test" ? `At most ${times}` : times;
+};

@@ -3,7 +3,6 @@ import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
-import { spanInWords } from "../../reports/span.ts";
 import { timedAt } from "../../run/events/timed.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
 import { knownIn, stepAt } from "../../run/session/job.ts";
@@ -18,7 +17,7 @@ import { symptomInWords } from "../pages.ts";
 import { spotInWords } from "../placed-rows.ts";
 import { functionNames, movingOf } from "../seen.ts";
 import type { AskingStage, Moving, Sight, StageOf } from "../sight.ts";
-import { conditionInWords, leftOfRun, leftOfStep, stepsAhead } from "../time-words.ts";
+import { conditionInWords, stepsAhead, timeLeftInWords } from "../time-words.ts";
 import { capital } from "../view.ts";
 import { handLines } from "./hand-lines.ts";
 
@@ -102,13 +101,12 @@ const lines = (text: string, look: PhoneLine["look"] = "plain"): readonly PhoneL
 
 const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
   const { session, frame } = sight;
-  const left = leftOfStep(stage.step, frame);
   return [
     line(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
     line(`${capital(whatMoves(session, stage))}.`),
     ...stage.step.notes.map((note) => line(safeText(note), "faint")),
     ...lines(conditionInWords(session, stage, frame)),
-    line(`${spanInWords(left)} left in this step, ${spanInWords(left + leftOfRun(session, stage.index))} to the end.`),
+    line(timeLeftInWords(session, stage, frame)),
     ...lines(pressesInWords(session, stage), "strong"),
     ...seenLines(sight, stage.step.functions),
     ...nextLines(session, stage.index, "Next"),

@@ -4,8 +4,11 @@ import type { FixtureSaid } from "../../../src/run/events/fixture-said.ts";
 import { observationsOf } from "../../../src/run/events/observations.ts";
 import { wantedOf } from "../../../src/run/session/asked.ts";
 import type { Stage } from "../../../src/run/session/session.ts";
+import { markOf } from "../../../src/ui/moving-rows.ts";
+import { timeLeftInWords } from "../../../src/ui/time-words.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
+import { sightOf } from "../../ui/sights.ts";
 
 const SAID: FixtureSaid = {
   kind: "fixture-said",
@@ -58,6 +61,9 @@ describe("the fixture's own tests", () => {
     if (session.stage.kind !== "moving") throw new Error(session.stage.kind);
     const { step } = session.stage;
     expect([step.routine, step.id, step.moves]).toEqual(["self-test", "added-1-self-test-2", []]);
+    expect(timeLeftInWords(session, session.stage, 0)).toBe("At most 2 min 1 s left in this step, 2 min 1 s to the end.");
+    // Nobody commands where it is: no mark and no lag are drawn.
+    expect(markOf(sightOf(session), session.stage, "Pan").told.share).toBeUndefined();
     expect(step.watch).toContain('its own test 2, "Wheels"');
     expect(step.watch).toContain("only its mains stops it for certain");
     expect(wantedOf(session, "while it stands")).toMatchObject({
