@@ -61,7 +61,9 @@ describe("the fixture's own tests", () => {
     if (session.stage.kind !== "moving") throw new Error(session.stage.kind);
     const { step } = session.stage;
     expect([step.routine, step.id, step.moves]).toEqual(["self-test", "added-1-self-test-2", []]);
-    expect(timeLeftInWords(session, session.stage, 0)).toBe("At most 2 min 1 s left in this step, 2 min 1 s to the end.");
+    expect(timeLeftInWords(session, session.stage, 0)).toBe(
+      "At most 2 min 1 s left in this step, 2 min 1 s to the end.",
+    );
     // Nobody commands where it is: no mark and no lag are drawn.
     expect(markOf(sightOf(session), session.stage, "Pan").told.share).toBeUndefined();
     expect(step.watch).toContain('its own test 2, "Wheels"');
