@@ -14,7 +14,7 @@ export const stepsAhead = ({ job, view, group }: Session, index: number): readon
   );
 
 /** How long all steps still to be played after the one at `index`, counted from 0, take together. */
-export const leftOfRun = (session: Session, index: number): Seconds =>
+const leftOfRun = (session: Session, index: number): Seconds =>
   stepsAhead(session, index).reduce((sum, { frames }) => sum + secondsOf(frames), 0);
 
 /** What the lamp or the homing means for the eyes just now; empty when nothing has to be said. */
