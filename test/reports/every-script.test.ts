@@ -225,11 +225,10 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "padsInWords",
     "sensorDrawn",
     "settledInWords",
-    "somethingWrong",
     "spanInWords",
+    "stockTally",
     "suspectsInWords",
     "tally",
-    "tallyOf",
     "tellPractice",
     "tellRound",
     "timeInWords",
@@ -245,6 +244,7 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "countsInWords",
     "csvOf",
     "faultsByKind",
+    "faultyInWords",
     "handMinutes",
     "jobSheetOf",
     "keptOf",
@@ -260,7 +260,7 @@ const OUR_OWN_WORDS: Readonly<Record<string, readonly string[]>> = {
     "worthReading",
     "worthTelling",
   ],
-  "setting of text itself, tested by itself": ["cut", "fitted", "hanging", "padded", "widthOf", "wrapped"],
+  "setting of text itself, tested by itself": ["cut", "fittedText", "hanging", "padded", "widthOf", "wrapped"],
 };
 
 const sources = (folder: string): readonly string[] =>
