@@ -8,11 +8,13 @@ import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type FollowUp, followUps } from "../../diagnosis/places/follow-up.ts";
 import { kindOf, knownOf } from "../../diagnosis/places/known.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
+import type { StepResult } from "../../domain/trade/routines.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
 import { stepsOfLastTest } from "../events/added-tests.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
 import { type PlacedPresses, placedIn } from "../events/placed.ts";
+import { resultOf } from "../events/unasked.ts";
 import type { RunView } from "../events/view.ts";
 
 /** Everything that a diagnosis is made from. It travels between threads, so it holds data only. */
@@ -70,7 +72,7 @@ export const diagnose = (findings: Findings): Diagnosis => {
   };
 };
 
-/** What the last test that was added, or the last inspection, did to the first place; empty where there was none. */
+/** What the last test that was added, or the last inspection, did to the first place; empty where there was none, or nobody said what came of it. */
 export function changeBy(
   view: RunView,
   latest: Findings["latest"],
@@ -79,9 +81,12 @@ export function changeBy(
 ): string {
   if (latest === "an inspection")
     return sayChange(judged({ ...view, inspected: view.inspected.slice(0, -1) }), now, "the last inspection");
-  if (view.added.length === 0) return "";
-  return sayChange(judged({ ...view, steps: view.steps.slice(0, -stepsOfLastTest(view)) }), now, "the last test");
+  const steps = stepsOfLastTest(view);
+  const isAnswered = steps > 0 && view.steps.slice(-steps).some((step) => ANSWERS.has(resultOf(step)));
+  return isAnswered ? sayChange(judged({ ...view, steps: view.steps.slice(0, -steps) }), now, "the last test") : "";
 }
+
+const ANSWERS: ReadonlySet<StepResult> = new Set(["pass", "fail", "unsure"]);
 
 const MOST_TESTS = 3;
 

@@ -1,6 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { fittedOf } from "../../../src/data/profile/profile.ts";
+import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { rawAt } from "../../../src/plan/sample.ts";
 import { addedTests } from "../../../src/run/events/added-tests.ts";
+import { changeBy } from "../../../src/run/session/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
@@ -99,6 +102,13 @@ describe("when a whole check has shown nothing", () => {
       { still: true, up: false, beam: "open" },
       { still: true, up: true, beam: "open" },
     ]);
+  });
+
+  test("a test that was stopped before anybody said what came of it is not said to have changed anything", () => {
+    const run = quiet().send({ kind: "choose", offer: 0 }).send({ kind: "stop" });
+    const ranking = rank(fittedOf(shippedProfile("spot-16bit")), []);
+    expect(run.session.view.added).not.toEqual([]);
+    expect(changeBy(run.session.view, "a test", ranking, () => ranking)).toBe("");
   });
 
   test("what was tried is not offered again", () => {
