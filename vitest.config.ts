@@ -13,17 +13,22 @@ const PURE = [
 ].map((room) => `test/${room}/**/*.test.{ts,tsx}`);
 
 /** Commands, called from one loaded program that these files share: each works in a folder of its own and leaves nothing behind. */
-const COMMANDS = ["test/app/!(rdm).test.ts"];
+const COMMANDS = ["test/app/*.test.ts"];
 
-/** Minutes each: kills, whole stories under a terminal, the packed program. `npm test` leaves them out, `.ci/run` does not. */
+/**
+ * What needs a browser, a database server, a line or a terminal in real time, or many starts of the program one after the other:
+ * whole stories, kills, the packed program. `npm test` leaves them out, `.ci/run` does not.
+ */
 const LONG = [
   "test/stories/**/*.test.ts",
   "test/app/phone/*-by-phone.test.ts",
-  "test/mishaps/goes-on.test.ts",
-  "test/mishaps/ends.test.ts",
+  "test/io/phone/page.test.ts",
+  "test/mishaps/{goes-on,ends,late-signal}.test.ts",
   "test/io/{store,share}/killed.test.ts",
   "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
-  "test/app/{profile-prove,practice}.test.ts",
+  "test/run/shell/{frame-process,stops-on-the-wire,rdm-on-the-wire}.test.ts",
+  "test/app/{profile-prove,practice,rdm,share,memory,runs,release}.test.ts",
+  "test/kit/warm-program.test.ts",
   "test/app/phone/practice-by-phone.test.ts",
   "test/packed/**/*.test.ts",
   "test/guide/**/*.test.ts",
