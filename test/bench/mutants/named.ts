@@ -76,7 +76,7 @@ export const NAMED: readonly Mutant[] = [
     file: "src/run/machine/clearance.ts",
     from: "still <= UNSEEN_S",
     to: "still <= 2 * UNSEEN_S",
-    tests: "test/run",
+    tests: "test/run/machine",
     because: "after a minute without a key nobody knows where people are",
   },
   {
