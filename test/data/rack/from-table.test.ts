@@ -33,6 +33,20 @@ fixtures:
   ]);
 });
 
+test.each([
+  {
+    universe: 63_999,
+    address: 512,
+    taken: true,
+    because: "the last universe of ANSI E1.31 and the last slot of ANSI E1.11",
+  },
+  { universe: 64_000, address: 1, taken: false, because: "ANSI E1.31, 6.2.7: 64000 and above are not for data" },
+  { universe: 1, address: 513, taken: false, because: "a universe has 512 slots" },
+])("universe $universe, address $address: taken $taken, $because", ({ universe, address, taken }) => {
+  const result = made(`serial,profile,place,universe,address\nA-1,spot-16bit,"top, 1st",${universe},${address}\n`);
+  expect(result.ok).toBe(taken);
+});
+
 test("every mistake names its line of the table, all at once", () => {
   const table = `serial,profile,place,universe,address
 A-1,spot-16bit,"top, 1st",1,1

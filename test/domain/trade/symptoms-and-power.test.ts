@@ -1,0 +1,29 @@
+import { expect, test } from "vitest";
+import { wantsPower } from "../../../src/domain/trade/due.ts";
+import type { InspectionId } from "../../../src/domain/trade/inspections.ts";
+import { FIXTURE_SYMPTOMS, type SymptomId } from "../../../src/domain/trade/symptoms.ts";
+
+test.each([
+  { symptom: "light-out", whole: true, because: "no single part is meant" },
+  { symptom: "smells-burnt", whole: true, because: "a nose finds no part" },
+  { symptom: "knocks", whole: false, because: "something that moves knocks" },
+  { symptom: "wrong-item", whole: false, because: "a wheel stands wrong" },
+] as const satisfies readonly { symptom: SymptomId; whole: boolean; because: string }[])(
+  "$symptom is said of the fixture as a whole: $whole, because $because",
+  ({ symptom, whole }) => {
+    expect((FIXTURE_SYMPTOMS as readonly SymptomId[]).includes(symptom)).toBe(whole);
+  },
+);
+
+/** Common practice, no source. */
+test.each([
+  { inspection: "menu-settings", power: true, because: "a dark panel shows nothing" },
+  { inspection: "supply-swap", power: true, because: "a part changed for a try is tried with the mains on" },
+  { inspection: "pan-belt-tension", power: false, because: "a belt is felt with the mains off" },
+  { inspection: "capacitors", power: false, because: "under covers nothing is looked at with the mains on" },
+] as const satisfies readonly { inspection: InspectionId; power: boolean; because: string }[])(
+  "$inspection is made with the mains on: $power, because $because",
+  ({ inspection, power }) => {
+    expect(wantsPower(inspection)).toBe(power);
+  },
+);
