@@ -43,7 +43,7 @@ describe("what the program may do to the computer it runs on", () => {
       "app/files/guide.ts",
       "app/simulated/trial.ts",
       "io/voice/speech.ts",
-      "run/shell/frame-process.ts",
+      "run/shell/process-link.ts",
     ]);
   });
 

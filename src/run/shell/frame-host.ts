@@ -1,13 +1,14 @@
 import { type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
-import { type Clock, LineError, type RdmDoor, StrangerError } from "../ports.ts";
+import type { Clock, RdmDoor } from "../ports.ts";
 import type { RigConduct } from "../session/input.ts";
 import {
   type FramesRequest,
   type FromFrames,
+  mistakeOf,
   monotonicSeconds,
-  type SentError,
+  sentError,
   type ToFrames,
-} from "./frame-process.ts";
+} from "./frame-messages.ts";
 import { type Beat, type FrameSender, type OpenedLines, STOOD_STILL, sentHere } from "./frame-sender.ts";
 
 /** What the process that sends frames has of the world. */
@@ -166,15 +167,3 @@ export class FrameHost {
     await this.doors.lines.close();
   }
 }
-
-const sentError = (error: unknown): SentError => {
-  const message = error instanceof Error ? error.message : String(error);
-  if (error instanceof StrangerError) return { kind: "stranger", identity: error.identity, message };
-  return error instanceof LineError ? { kind: "line", code: error.code, message } : { kind: "bug", message };
-};
-
-/** A mistake of ours as it is told to the run. */
-export const mistakeOf = (error: unknown): Extract<FromFrames, { kind: "mistake" }> => {
-  const [message, stack] = error instanceof Error ? [error.message, error.stack] : [String(error), undefined];
-  return { kind: "mistake", message, stack };
-};

@@ -4,7 +4,7 @@ import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import type { PlayedPart, Spot } from "../../../src/run/batch/effect.ts";
 import { FrameHost } from "../../../src/run/shell/frame-host.ts";
-import type { FromFrames, ToldBeat } from "../../../src/run/shell/frame-process.ts";
+import type { FromFrames, ToldBeat } from "../../../src/run/shell/frame-messages.ts";
 import { type Beat, type FrameEars, onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
 import { RecordingLine } from "../../kit/recording-line.ts";
