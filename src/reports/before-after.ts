@@ -1,6 +1,6 @@
 import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
-import { resultOf } from "../run/events/unasked.ts";
+import { resultOf } from "../run/events/step-results.ts";
 import type { RunView, StepView } from "../run/events/view.ts";
 import { comesAndGoes, type SeenPasses, seenIn } from "../run/release/clean-passes.ts";
 import type { History } from "../run/release/history.ts";

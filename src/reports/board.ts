@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { ASIDE_WORDS } from "../run/events/shift-event.ts";
+import { ASIDE_WORDS } from "../run/events/by-hand.ts";
 import { BOARD_STATES, type Board, type BoardRow, type BoardState } from "../run/memory/board.ts";
 import { cut, padded, widthOf } from "./wrap.ts";
 

@@ -8,9 +8,8 @@ import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts"
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
 import type { Counted, FixtureHistory, FunctionPast, PastRun, PastStep } from "../run/memory/history.ts";
-import type { Return } from "../run/memory/returns.ts";
-import { STATE_WORDS, type StateId } from "../run/release/release-status.ts";
-import { verdictInWords, verdictOf } from "../run/release/verdict.ts";
+import type { Return } from "../run/memory/past-troubles.ts";
+import { STATE_WORDS, type StateId, verdictInWords, verdictOf } from "../run/release/release-status.ts";
 import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
 import { decisionInWords, readingInWords } from "./by-hand-words.ts";
 import { ENDED } from "./job-sheet-text.ts";

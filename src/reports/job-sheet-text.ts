@@ -1,6 +1,6 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { RESULTS } from "../domain/trade/routines.ts";
-import { verdictInWords } from "../run/release/verdict.ts";
+import { verdictInWords } from "../run/release/release-status.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./before-after.ts";
 import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
 import { type SeenSymptom, type SheetStep, spoiltInWords, whatWasSeen } from "./sheet-step.ts";

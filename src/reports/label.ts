@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { VERDICT_WORDS } from "../run/release/verdict.ts";
+import { VERDICT_WORDS } from "../run/release/release-status.ts";
 import type { JobSheet } from "./job-sheet.ts";
 import { cut, wrapped } from "./wrap.ts";
 

@@ -5,7 +5,7 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { Seconds } from "../domain/units.ts";
-import { type PractisedStep, practiceTally } from "../run/events/practice.ts";
+import { type PractisedStep, practiceTally } from "../run/events/watcher.ts";
 import { spanInWords } from "./span.ts";
 import { hanging } from "./wrap.ts";
 

@@ -3,9 +3,9 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
+import type { RigOfRun } from "../run/events/attempts.ts";
 import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
-import type { RigOfRun } from "../run/events/rig.ts";
-import { allPresses, resultOf, unaskedPresses } from "../run/events/unasked.ts";
+import { allPresses, resultOf, unaskedPresses } from "../run/events/step-results.ts";
 import type { StepView } from "../run/events/view.ts";
 import { many } from "./status-words.ts";
 

@@ -10,7 +10,7 @@ import type { RunEvent } from "./events/event.ts";
 import type { InterfaceIdentity } from "./events/interface-met.ts";
 import type { RunSummary } from "./events/summary.ts";
 import type { Which } from "./events/which.ts";
-import type { ReleaseStatuses } from "./memory/release-statuses.ts";
+import type { ReleaseStatuses } from "./release/release-status.ts";
 import type { Diagnosis, Findings } from "./session/diagnose.ts";
 import type { OnItsWay } from "./session/input.ts";
 

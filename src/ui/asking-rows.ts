@@ -3,7 +3,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
-import { timedAt } from "../run/events/timed.ts";
+import { timedAt } from "../run/events/step-results.ts";
 import { answeredWith } from "../run/session/flow.ts";
 import { knownIn, stepAt } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";

@@ -4,10 +4,10 @@ import { type People, parseShop } from "../../data/shop/shop.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { readingProfiles } from "../../run/events/digest.ts";
-import { everFitted } from "../../run/memory/release-statuses.ts";
 import type { Journal } from "../../run/ports.ts";
 import { historyOf } from "../../run/release/history.ts";
 import { type LevelOffer, levelOffers } from "../../run/release/offers.ts";
+import { everFitted } from "../../run/release/release-status.ts";
 import { load } from "./data.ts";
 
 /**

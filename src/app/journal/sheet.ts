@@ -8,7 +8,7 @@ import { tellJobSheet } from "../../reports/job-sheet-text.ts";
 import type { FixtureLabel, LabelSize } from "../../reports/page/label-page.ts";
 import { photosIn, type SheetPhoto } from "../../reports/photos.ts";
 import { dueNextInWords } from "../../run/release/offers.ts";
-import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
+import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { deliver } from "../common/deliver.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { refuse } from "../common/print.ts";

@@ -5,7 +5,7 @@ import type { FixtureLine, RackSheet } from "../../reports/rack-sheet.ts";
 import type { Batch, Member } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
 import { stateAtEnd, unnamedPresses, watchedIn } from "../../run/batch/seen.ts";
-import { resultOf } from "../../run/events/unasked.ts";
+import { resultOf } from "../../run/events/step-results.ts";
 import type { Journal } from "../../run/ports.ts";
 import { knowledgeIn, type ShopKnowledge, sheetFrom } from "../fixture/play-run.ts";
 

@@ -1,10 +1,10 @@
 import { identityKey } from "../../domain/problem/identity.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
+import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/by-hand.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
-import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/shift-event.ts";
 import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
-import { VERDICT_WORDS, verdictOf } from "../../run/release/verdict.ts";
+import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print, refuse } from "../common/print.ts";

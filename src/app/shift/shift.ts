@@ -5,7 +5,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
-import { ASIDE_WORDS } from "../../run/events/shift-event.ts";
+import { ASIDE_WORDS } from "../../run/events/by-hand.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { runName } from "../common/family.ts";

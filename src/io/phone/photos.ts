@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { closeSync, fsyncSync, mkdirSync, openSync, readFileSync, renameSync, rmSync, writeSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { PHOTO_FILE } from "../../run/events/photo-event.ts";
+import { PHOTO_FILE } from "../../run/events/by-hand.ts";
 
 /** Where the pictures of a journal lie: in its folder. Limber never deletes any. */
 export const photoFolder = (journal: string): string => join(dirname(journal), "photos");

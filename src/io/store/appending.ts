@@ -1,6 +1,5 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
-import { type ChainHead, hashOf, NO_HASH } from "../../run/events/chain.ts";
-import { type ClockTime, DAWN, nextStamp } from "../../run/events/order.ts";
+import { type ChainHead, type ClockTime, DAWN, hashOf, NO_HASH, nextStamp } from "../../run/events/chain.ts";
 import { inTransaction, ownFrom } from "./database.ts";
 import { headFile } from "./head-file.ts";
 import { type EventRow, newOrigin, PUT_EVENT } from "./row.ts";

@@ -1,8 +1,7 @@
 import { existsSync, statSync } from "node:fs";
 import { type DatabaseSyncInstance as Database, DatabaseSync } from "@photostructure/sqlite";
 import type { Seconds } from "../../domain/units.ts";
-import { canonical, hashOf, NO_HASH } from "../../run/events/chain.ts";
-import { type ClockTime, DAWN, nextStamp } from "../../run/events/order.ts";
+import { type ClockTime, canonical, DAWN, hashOf, NO_HASH, nextStamp } from "../../run/events/chain.ts";
 import { forgetHeadFile, headFileOf } from "./head-file.ts";
 import { createPrivate } from "./place.ts";
 import { newOrigin, PUT_EVENT } from "./row.ts";

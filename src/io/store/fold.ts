@@ -1,10 +1,8 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { passedAgain } from "../../run/events/cases.ts";
-import { type Digest, digestOf, type ProfileOf } from "../../run/events/digest.ts";
-import { isNameless } from "../../run/events/no-serial.ts";
-import { orderKey } from "../../run/events/order.ts";
-import { wasPressed } from "../../run/events/which.ts";
+import { orderKey } from "../../run/events/chain.ts";
+import { type Digest, digestOf, type ProfileOf, passedAgain } from "../../run/events/digest.ts";
+import { isNameless, wasPressed } from "../../run/events/which.ts";
 import { inTransaction } from "./database.ts";
 import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } from "./row.ts";
 

@@ -1,8 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
-import type { ChainHead, PrintedHead } from "../../run/events/chain.ts";
+import type { ChainHead, PrintedHead, Stamp } from "../../run/events/chain.ts";
 import type { RunEvent } from "../../run/events/event.ts";
 import { type AcceptedFinding, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
-import type { Stamp } from "../../run/events/order.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
 import { level, type Rebuilt, remembering, type ToldProgress } from "./remembering.ts";

@@ -1,9 +1,8 @@
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { casesIn, digestsOf, readingProfiles } from "../../run/events/digest.ts";
-import { isNameless } from "../../run/events/no-serial.ts";
-import { askedOf } from "../../run/events/which.ts";
-import { standingIn } from "../../run/memory/release-statuses.ts";
+import { askedOf, isNameless } from "../../run/events/which.ts";
 import type { Journal } from "../../run/ports.ts";
+import { standingIn } from "../../run/release/release-status.ts";
 import { type EventRow, eventIn, toRow } from "./row.ts";
 
 /** A journal that lasts as long as the program, for simulated runs. It refuses what the journal on disk would refuse. */

@@ -1,5 +1,5 @@
 import type { Case } from "../../diagnosis/model/case.ts";
-import { casesOf } from "../../run/events/cases.ts";
+import { casesOf } from "../../run/events/digest.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
 import type { Journal } from "../../run/ports.ts";
 import type { ReleaseStatus } from "../../run/release/release-status.ts";

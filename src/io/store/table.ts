@@ -2,7 +2,7 @@ import { closeSync, fsyncSync, openSync, rmSync } from "node:fs";
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { identityKey } from "../../domain/problem/identity.ts";
 import type { Seconds } from "../../domain/units.ts";
-import { DAWN, type Stamp } from "../../run/events/order.ts";
+import { DAWN, type Stamp } from "../../run/events/chain.ts";
 import { type Appending, appendingTo } from "./appending.ts";
 import { type Checking, checking } from "./check.ts";
 import { closeDatabase, openDatabase } from "./database.ts";

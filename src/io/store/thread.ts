@@ -1,8 +1,7 @@
 import { Worker } from "node:worker_threads";
 import type { Seconds } from "../../domain/units.ts";
-import type { ChainHead, PrintedHead } from "../../run/events/chain.ts";
+import type { ChainHead, PrintedHead, Stamp } from "../../run/events/chain.ts";
 import type { AcceptedFinding, JournalFinding } from "../../run/events/journal-finding.ts";
-import type { Stamp } from "../../run/events/order.ts";
 import type { Which } from "../../run/events/which.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";

@@ -6,7 +6,7 @@ import { functionWords } from "../../domain/trade/functions.ts";
 import { symptomWords } from "../../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../../run/events/event.ts";
 import type { FixtureHistory, PastRun } from "../../run/memory/history.ts";
-import { verdictInWords, verdictOf } from "../../run/release/verdict.ts";
+import { verdictInWords, verdictOf } from "../../run/release/release-status.ts";
 import { ENDED } from "../job-sheet-text.ts";
 import { hoursInWords, many } from "../status-words.ts";
 import { documentOf, list, type Piece, section, table } from "./document.ts";

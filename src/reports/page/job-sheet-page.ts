@@ -2,7 +2,7 @@ import { h, s } from "hastscript";
 import type { Strip } from "../../diagnosis/places/strip.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
-import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/verdict.ts";
+import { VERDICT_WORDS, type Verdict, verdictInWords } from "../../run/release/release-status.ts";
 import { countsInWords, worthTelling } from "../before-after.ts";
 import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "../job-sheet.ts";
 import { cautionOf, ENDED, tally, whenInWords } from "../job-sheet-text.ts";

@@ -1,5 +1,5 @@
 import type { StepResult } from "../../domain/trade/routines.ts";
-import { resultOf } from "../events/unasked.ts";
+import { resultOf } from "../events/step-results.ts";
 import { andThen } from "../machine/running.ts";
 import { stepAt } from "../session/job.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";

@@ -128,6 +128,36 @@ const kindChanged = z.strictObject({
   note: text,
 });
 
+/** The name of a kept picture: the SHA-256 of its bytes, and what kind of picture it is. */
+export const PHOTO_FILE = /^[0-9a-f]{64}\.(?:jpg|png)$/;
+
+/** A picture lies in the journal's folder under its name; what it shows. */
+const photoTaken = z.strictObject({
+  kind: z.literal("photo-taken"),
+  file: z.string().regex(PHOTO_FILE),
+  of: z.discriminatedUnion("what", [
+    z.strictObject({ what: z.literal("step"), step: text, attempt: z.int().positive() }),
+    z.strictObject({ what: z.literal("look"), inspection: z.enum(INSPECTION_IDS) }),
+    z.strictObject({ what: z.literal("cleaning"), cleaning: z.enum(CLEANING_IDS) }),
+    /** What was found to be wrong. */
+    z.strictObject({ what: z.literal("fault") }),
+    z.strictObject({ what: z.literal("repair"), fault: z.enum(FAULT_IDS).optional() }),
+    z.strictObject({ what: z.literal("fixture") }),
+  ]),
+});
+
+/** Why a fixture is set aside in the middle of its work. */
+export const ASIDE_REASONS = ["part", "cooling", "other"] as const;
+export type AsideReason = (typeof ASIDE_REASONS)[number];
+export const ASIDE_WORDS: Readonly<Record<AsideReason, string>> = {
+  part: "waiting for a part",
+  cooling: "cooling",
+  other: "set aside",
+};
+
+/** Written in the fixture's own run; whatever is written there afterwards takes it up again. */
+const setAside = z.strictObject({ kind: z.literal("set-aside"), why: z.enum(ASIDE_REASONS), note: text });
+
 export const BY_HAND_BODIES = [
   holdConfirmed,
   holdWithdrawn,
@@ -145,4 +175,6 @@ export const BY_HAND_BODIES = [
   holdLifted,
   secondOpinion,
   kindChanged,
+  photoTaken,
+  setAside,
 ] as const;

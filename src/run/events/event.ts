@@ -5,9 +5,7 @@ import { SYMPTOM_IDS } from "../../domain/trade/symptoms.ts";
 import { BY_HAND_BODIES } from "./by-hand.ts";
 import { FIXTURE_SAID_BODIES } from "./fixture-said.ts";
 import { INTERFACE_BODIES } from "./interface-met.ts";
-import { PHOTO_EVENTS } from "./photo-event.ts";
 import { RACK_EVENTS } from "./rack-event.ts";
-import { SHIFT_EVENTS } from "./shift-event.ts";
 import { text } from "./text.ts";
 
 /**
@@ -165,10 +163,8 @@ const eventBody = z.discriminatedUnion("kind", [
   ...BY_HAND_BODIES,
   ...FIXTURE_SAID_BODIES,
   ...INTERFACE_BODIES,
-  ...PHOTO_EVENTS,
   runClosed,
   ...RACK_EVENTS,
-  ...SHIFT_EVENTS,
 ]);
 
 export const runEvent = z.strictObject({

@@ -9,7 +9,7 @@ import { travelTime } from "../../plan/score.ts";
 import type { ReportedSymptom } from "./event.ts";
 import { placedIn, symptomsOfPlace } from "./placed.ts";
 import { saidObservations } from "./said-symptoms.ts";
-import { allPresses, resultOf } from "./unasked.ts";
+import { allPresses, resultOf } from "./step-results.ts";
 import type { Planned, RunView, StepView } from "./view.ts";
 
 /** A step that was pressed in and not answered for: while the run goes on it may still be asked about; after that nobody asks any more. */

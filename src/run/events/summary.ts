@@ -1,9 +1,8 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId, StepResult } from "../../domain/trade/routines.ts";
-import { minutesOf } from "./at-work.ts";
 import type { BodyOf, EventBody, ReportedSymptom, RunEvent } from "./event.ts";
 import type { FixtureSaid } from "./fixture-said.ts";
-import { allPresses, resultOf, unaskedPresses } from "./unasked.ts";
+import { allPresses, resultOf, unaskedPresses } from "./step-results.ts";
 import { type Decision, type StepView, viewOf } from "./view.ts";
 
 /** A run in brief: what history and stock need of it, without its texts and movements. */
@@ -117,3 +116,15 @@ const signedIn = (events: readonly RunEvent[]) => {
 /** Whether everything that fits was judged a pass, to the end. */
 export const passedWhole = ({ ended, steps }: RunSummary): boolean =>
   ended === "finished" && steps.every(({ result }) => result === "pass" || result === "not-fitted");
+
+/** Longer without an event is a break: nobody is at work on the fixture. Judgement: inspections take minutes each. */
+const BREAK_MINUTES = 15;
+
+/** Minutes of work between events at these times (ISO 8601, in order of writing), breaks left out. */
+export const minutesOf = (times: readonly string[]): number =>
+  times.slice(1).reduce((sum, at, index) => sum + withoutBreak(minutesBetween(times[index] ?? at, at)), 0);
+
+const withoutBreak = (minutes: number): number => (minutes > 0 && minutes <= BREAK_MINUTES ? minutes : 0);
+
+/** Minutes from one time to another, both ISO 8601; below 0 where `to` is the earlier one. */
+export const minutesBetween = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 60_000;

@@ -1,9 +1,8 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
-import { type Attempt, attemptsAfter } from "./attempts.ts";
+import { type Attempt, attemptsAfter, type RigOfRun, rigAfter, STEADY_RIG } from "./attempts.ts";
 import type { BodyOf, EventBody } from "./event.ts";
 import type { InterfaceIdentity } from "./interface-met.ts";
-import { type RigOfRun, rigAfter, STEADY_RIG } from "./rig.ts";
 
 /** What is known of a run after the events so far. Derived, disposable: the events are the truth. */
 export interface RunView {

@@ -1,4 +1,4 @@
-import { isSameName } from "../../domain/problem/identity.ts";
+import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import type { RunSummary } from "./summary.ts";
 
 /** Which runs are asked for. */
@@ -29,3 +29,12 @@ export const askedOf = (runs: readonly RunSummary[], which: Which): readonly Run
 /** Whether somebody whose initials are known pressed in this run. */
 export const wasPressed = ({ person, steps }: RunSummary): boolean =>
   person !== "" && steps.some(({ presses }) => presses > 0);
+
+/** Given to the simulated fixture of a practice round, which is no fixture of the shop's. */
+export const PRACTICE_SERIAL = "practice";
+
+/** What stands for the serial number of a fixture when nobody gave one: runs of different fixtures may bear it. */
+const NO_SERIAL: readonly string[] = ["", "unknown", PRACTICE_SERIAL];
+
+/** Whether a serial number is none: nobody gave one, or it is that of practice. */
+export const isNameless = (serial: string): boolean => NO_SERIAL.includes(identityKey(serial));

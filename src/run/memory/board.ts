@@ -1,12 +1,10 @@
 import { grouped, recordFrom } from "../../domain/keys.ts";
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
-import { isNameless } from "../events/no-serial.ts";
-import type { AsideReason } from "../events/shift-event.ts";
+import type { AsideReason } from "../events/by-hand.ts";
 import type { RunSummary } from "../events/summary.ts";
-import type { ReleaseStatus, StateId } from "../release/release-status.ts";
-import { verdictOf } from "../release/verdict.ts";
+import { isNameless } from "../events/which.ts";
+import { type ReleaseStatus, type ReleaseStatuses, type StateId, verdictOf } from "../release/release-status.ts";
 import { meanMinutes } from "./mean-minutes.ts";
-import type { ReleaseStatuses } from "./release-statuses.ts";
 
 /** Which fixtures a board shows: those of one day, or of one hire whenever they were worked on. */
 export type BoardOf =

@@ -4,8 +4,16 @@ import { COUNTER_NAMES, type CounterName, type FixtureCounters } from "../../wir
 import type { ReportedSymptom } from "../events/event.ts";
 import type { RunSummary, SummaryStep } from "../events/summary.ts";
 import type { ReleaseStatus } from "../release/release-status.ts";
-import { type PartPast, partsIn } from "./parts.ts";
-import { hoursBetween, type Return, realFirst, returnsIn, type SymptomPast, symptomsIn } from "./returns.ts";
+import {
+  hoursBetween,
+  type PartPast,
+  partsIn,
+  type Return,
+  realFirst,
+  returnsIn,
+  type SymptomPast,
+  symptomsIn,
+} from "./past-troubles.ts";
 
 /** All that is known of one fixture by its serial number, oldest run first. */
 export interface FixtureHistory {

@@ -1,6 +1,7 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { grouped } from "../../domain/keys.ts";
 import type { RunSummary } from "../events/summary.ts";
+import { mendedIn } from "../release/repairs.ts";
 
 /** How long a finished run of one sequence takes on one kind of fixture. */
 export interface MeanMinutes {
@@ -41,6 +42,3 @@ export const meanMending = (runs: readonly RunSummary[]): readonly MeanMending[]
     }))
     .sort((a, b) => b.times - a.times);
 };
-
-const mendedIn = (repair: RunSummary["repairs"][number]): MeanMending["mended"] =>
-  repair.what === "fault" ? repair.fault : "something-else";

@@ -1,13 +1,11 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { grouped } from "../../domain/keys.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { isNameless } from "../events/no-serial.ts";
 import { passedWhole, type RunSummary } from "../events/summary.ts";
-import type { StateId } from "../release/release-status.ts";
+import { isNameless } from "../events/which.ts";
+import type { ReleaseStatuses, StateId } from "../release/release-status.ts";
 import { type MeanMending, type MeanMinutes, meanMending, meanMinutes } from "./mean-minutes.ts";
-import { type PartPast, partsIn } from "./parts.ts";
-import type { ReleaseStatuses } from "./release-statuses.ts";
-import { returnsIn } from "./returns.ts";
+import { type PartPast, partsIn, returnsIn } from "./past-troubles.ts";
 
 /** What stands on the shelf and what ails it. No bookings and no availability: those live elsewhere. */
 export interface Stock {

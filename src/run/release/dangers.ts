@@ -8,10 +8,9 @@ import {
   SAFETY_FINDINGS,
   SAFETY_INSPECTIONS,
 } from "../../domain/trade/safety-findings.ts";
-import { explainedFinds } from "./explained-finds.ts";
-import type { History } from "./history.ts";
+import { eventsIn, type History, type Moment } from "./history.ts";
 import { latestLooks, looksIn } from "./look-facts.ts";
-import { eventsIn, type Moment } from "./moment.ts";
+import { explainedFinds } from "./repairs.ts";
 
 /** A danger to people that was seen, measured or found, and that is not yet cleared: no power meanwhile. */
 export interface OpenDanger {

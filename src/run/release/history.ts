@@ -1,5 +1,6 @@
 import { isSameName } from "../../domain/problem/identity.ts";
-import type { EventBody } from "../events/event.ts";
+import type { BodyOf, EventBody, EventKind } from "../events/event.ts";
+import { takenBackIn } from "../events/taken-back.ts";
 
 /** One event of a fixture, with the run it was written in and who was there. */
 export interface FixtureEvent {
@@ -27,3 +28,24 @@ export const historyOf = <T extends FixtureEvent>(events: readonly T[], serial: 
 /** What was written since the serial number belongs to the kind of fixture that it belongs to now. */
 export const sinceKindChanged = (history: History): History =>
   history.slice(history.findLastIndex(({ body }) => body.kind === "kind-changed") + 1);
+
+/** When something happened: its place in the history, counted from 0. */
+export type Moment = number;
+export const NEVER: Moment = -1;
+
+/** Every event of a kind with its moment; what was undone is not among them. Rules ask often, so it is one plain walk. */
+export const eventsIn = <K extends EventKind>(
+  history: History,
+  kind: K,
+): readonly { readonly at: Moment; readonly body: BodyOf<K> }[] => {
+  const takenBack = takenBackIn(history);
+  const found: { readonly at: Moment; readonly body: BodyOf<K> }[] = [];
+  for (const [at, { body }] of history.entries()) if (isOf(body, kind) && !takenBack.has(at)) found.push({ at, body });
+  return found;
+};
+
+const isOf = <K extends EventKind>(body: EventBody, kind: K): body is BodyOf<K> => body.kind === kind;
+
+/** The last event of a kind that fits; NEVER when there is none. */
+export const lastOf = <K extends EventKind>(history: History, kind: K, fits: (body: BodyOf<K>) => boolean): Moment =>
+  eventsIn(history, kind).findLast(({ body }) => fits(body))?.at ?? NEVER;

@@ -4,10 +4,9 @@ import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { inspection, inspectionsOf } from "../../domain/trade/inspections.ts";
 import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
-import type { History } from "./history.ts";
+import { impossibleReadings } from "./by-hand-rules.ts";
+import { eventsIn, type History, lastOf, NEVER } from "./history.ts";
 import { isMeasured, latestLooks } from "./look-facts.ts";
-import { eventsIn, lastOf, NEVER } from "./moment.ts";
-import { impossibleReadings } from "./reading-rules.ts";
 import { ALWAYS, type Reason, reasonsAgainst } from "./rules.ts";
 import { untestedSteps } from "./step-rules.ts";
 

@@ -5,8 +5,7 @@ import { type InspectionId, inspection } from "../../domain/trade/inspections.ts
 import { valueTrouble } from "../../domain/trade/readings.ts";
 import type { BodyOf } from "../events/event.ts";
 import { takenBackIn } from "../events/taken-back.ts";
-import type { History } from "./history.ts";
-import { eventsIn, lastOf, type Moment, NEVER } from "./moment.ts";
+import { eventsIn, type History, lastOf, type Moment, NEVER } from "./history.ts";
 
 /** What an inspection said. A measurement of the earth answers the inspection of the same name; a look at it does not. */
 export interface LookFact {

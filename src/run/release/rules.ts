@@ -1,12 +1,17 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { keysOf } from "../../domain/keys.ts";
-import { isNameless } from "../events/no-serial.ts";
-import { leftOutCleaning, pressedPasses, unexplainedPasses } from "./care-rules.ts";
+import { isNameless } from "../events/which.ts";
+import {
+  badLooks,
+  impossibleReadings,
+  leftOutCleaning,
+  openLooks,
+  unansweredHolds,
+  unsignedReadings,
+} from "./by-hand-rules.ts";
+import { pressedPasses, unexplainedPasses } from "./clean-passes.ts";
 import { burntSmells, dangerWords } from "./dangers.ts";
-import { type History, sinceKindChanged } from "./history.ts";
-import { badLooks, openLooks, unansweredHolds } from "./hold-rules.ts";
-import { eventsIn, lastOf, NEVER } from "./moment.ts";
-import { impossibleReadings, unsignedReadings } from "./reading-rules.ts";
+import { eventsIn, type History, lastOf, NEVER, sinceKindChanged } from "./history.ts";
 import { disturbedSteps, failedSteps, unfinishedRepairs, untestedFunctions, untestedSteps } from "./step-rules.ts";
 
 /** What must be so before a fixture is ready: each says in words what still blocks it. In the order in which they are told, dangers first. */

@@ -2,9 +2,8 @@ import { functionWords } from "../../domain/trade/functions.ts";
 import { ROUTINES } from "../../domain/trade/routines.ts";
 import type { EventBody } from "../events/event.ts";
 import type { Planned } from "../events/view.ts";
-import type { Tested } from "./disturbed.ts";
-import type { FixtureEvent, History } from "./history.ts";
-import { type Moment, NEVER } from "./moment.ts";
+import { type FixtureEvent, type History, type Moment, NEVER } from "./history.ts";
+import type { Tested } from "./repairs.ts";
 
 /** One movement, told by its frames: the same in a run and in every replay of it. */
 export interface StepFact extends Tested {

@@ -2,10 +2,8 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { MECHANISMS } from "../../domain/trade/mechanisms.ts";
-import { type Disturbed, disturbedBy, isDisturbed, mendedIn, stepShows } from "./disturbed.ts";
-import { explainedFinds } from "./explained-finds.ts";
-import type { History } from "./history.ts";
-import { eventsIn, type Moment, NEVER } from "./moment.ts";
+import { eventsIn, type History, type Moment, NEVER } from "./history.ts";
+import { type Disturbed, disturbedBy, explainedFinds, isDisturbed, mendedIn, stepShows } from "./repairs.ts";
 import { alike, type StepFact, stepFacts } from "./step-facts.ts";
 
 /** Steps that were planned and never passed, nor any step like them. */

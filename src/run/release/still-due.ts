@@ -2,11 +2,10 @@ import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { alwaysDue } from "../../domain/trade/due.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS, type ReadingId } from "../../domain/trade/readings.ts";
-import { passesWanted } from "./care-rules.ts";
-import { disturbedBy, isDisturbed, mendedIn } from "./disturbed.ts";
-import type { History } from "./history.ts";
+import { passesWanted } from "./clean-passes.ts";
+import { eventsIn, type History, lastOf } from "./history.ts";
 import { isBehindCover, latestLooks } from "./look-facts.ts";
-import { eventsIn, lastOf } from "./moment.ts";
+import { disturbedBy, isDisturbed, mendedIn } from "./repairs.ts";
 import type { Reason, RuleId } from "./rules.ts";
 import { alike, type StepFact, stepFacts } from "./step-facts.ts";
 

@@ -2,7 +2,7 @@ import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import { addedName } from "../events/added-tests.ts";
+import { addedName } from "../events/step-results.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { goOn, towards } from "./flow.ts";

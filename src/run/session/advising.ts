@@ -1,6 +1,6 @@
 import { wantsPower } from "../../domain/trade/due.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import { addedTests } from "../events/added-tests.ts";
+import { addedTests } from "../events/step-results.ts";
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
 import type { AdviceGround, Offered } from "./offered.ts";
 import { ownTestIn } from "./own-test.ts";

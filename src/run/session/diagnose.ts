@@ -11,10 +11,9 @@ import type { CoverId } from "../../domain/trade/covers.ts";
 import type { StepResult } from "../../domain/trade/routines.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";
-import { stepsOfLastTest } from "../events/added-tests.ts";
 import { answersOf, observationsOf } from "../events/observations.ts";
 import { type PlacedPresses, placedIn } from "../events/placed.ts";
-import { resultOf } from "../events/unasked.ts";
+import { resultOf, stepsOfLastTest } from "../events/step-results.ts";
 import type { RunView } from "../events/view.ts";
 
 /** Everything that a diagnosis is made from. It travels between threads, so it holds data only. */

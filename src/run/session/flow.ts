@@ -1,7 +1,7 @@
 import { slowStart } from "../../plan/slow-start.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
-import { isSlow, timedAt } from "../events/timed.ts";
+import { isSlow, timedAt } from "../events/step-results.ts";
 import { isAdded } from "../events/view.ts";
 import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";

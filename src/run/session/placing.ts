@@ -1,6 +1,6 @@
 import { totalOf } from "../../diagnosis/places/likelihood.ts";
-import { addedTests } from "../events/added-tests.ts";
 import { lastPressed, placesPresses, watchesOf } from "../events/placed.ts";
+import { addedTests } from "../events/step-results.ts";
 import { isAdded } from "../events/view.ts";
 import { MOST_ADDED } from "./advising.ts";
 import type { Diagnosis } from "./diagnose.ts";

@@ -3,7 +3,7 @@ import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
-import { timedAt } from "../../run/events/timed.ts";
+import { timedAt } from "../../run/events/step-results.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
 import { knownIn, stepAt } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { sayChange } from "../../../src/diagnosis/model/rank.ts";
-import { rank } from "../../../src/diagnosis/model/rank.ts";
+import { rank, sayChange } from "../../../src/diagnosis/model/rank.ts";
 import { runWith, SPOT } from "./spot.ts";
 
 const slack = { "snap Pan": ["swings-on"] } as const;

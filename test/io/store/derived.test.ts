@@ -8,7 +8,7 @@ import { toRow } from "../../../src/io/store/row.ts";
 import { type JournalTable, openTable } from "../../../src/io/store/table.ts";
 import { digestsOf, readingProfiles } from "../../../src/run/events/digest.ts";
 import type { RunEvent } from "../../../src/run/events/event.ts";
-import { standingIn } from "../../../src/run/memory/release-statuses.ts";
+import { standingIn } from "../../../src/run/release/release-status.ts";
 import { eventsOf } from "../../run/memory/happened.ts";
 import { event } from "./event.ts";
 import { ownFolder } from "./folder.ts";

@@ -1,7 +1,18 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { canonical, hashOf, isSound, NO_HASH, printedHead, readHead } from "../../../src/run/events/chain.ts";
-import { DAWN, nextStamp, order, orderKey, type Stamp } from "../../../src/run/events/order.ts";
+import {
+  canonical,
+  DAWN,
+  hashOf,
+  isSound,
+  NO_HASH,
+  nextStamp,
+  order,
+  orderKey,
+  printedHead,
+  readHead,
+  type Stamp,
+} from "../../../src/run/events/chain.ts";
 
 /** RFC 8785 (JSON Canonicalization Scheme): sections 3.2.2 and 3.2.3 and appendix B; from memory. */
 test.each([

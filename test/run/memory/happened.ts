@@ -5,8 +5,7 @@ import type { StepResult } from "../../../src/domain/trade/routines.ts";
 import { readingProfiles } from "../../../src/run/events/digest.ts";
 import type { EventBody, ReportedSymptom, RunEvent } from "../../../src/run/events/event.ts";
 import { type RunSummary, summaryOf } from "../../../src/run/events/summary.ts";
-import { type ReleaseStatuses, standingIn } from "../../../src/run/memory/release-statuses.ts";
-import type { ReleaseStatus } from "../../../src/run/release/release-status.ts";
+import { type ReleaseStatus, type ReleaseStatuses, standingIn } from "../../../src/run/release/release-status.ts";
 
 /** What came of one step: a sweep of that function. */
 interface Swept {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { minutesOf } from "../../../src/run/events/at-work.ts";
+import { minutesOf } from "../../../src/run/events/summary.ts";
 import { stockOf } from "../../../src/run/memory/stock.ts";
 import { briefFrom, foundBody, type Happened, standingFrom, standingsFrom } from "./happened.ts";
 

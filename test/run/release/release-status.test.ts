@@ -4,9 +4,8 @@ import { blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import { SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import { everFitted } from "../../../src/run/memory/release-statuses.ts";
 import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
-import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
+import { everFitted, releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
 import {
   checkIn,

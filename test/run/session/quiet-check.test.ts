@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { rawAt } from "../../../src/plan/sample.ts";
-import { addedTests } from "../../../src/run/events/added-tests.ts";
+import { addedTests } from "../../../src/run/events/step-results.ts";
 import { changeBy } from "../../../src/run/session/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";

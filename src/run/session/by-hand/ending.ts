@@ -1,4 +1,4 @@
-import { passesWanted } from "../../release/care-rules.ts";
+import { passesWanted } from "../../release/clean-passes.ts";
 import { releaseStatusOf } from "../../release/release-status.ts";
 import { stepFacts } from "../../release/step-facts.ts";
 import type { Session } from "../session.ts";

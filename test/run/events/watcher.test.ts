@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { BodyOf } from "../../../src/run/events/event.ts";
-import { practiceSamples, practiceTally, practisedIn } from "../../../src/run/events/practice.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
+import { practiceSamples, practiceTally, practisedIn } from "../../../src/run/events/watcher.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 const STEPS = ["sweep: Iris", "sweep: Zoom", "sweep: Focus1", "sweep: CTO"];

@@ -3,7 +3,7 @@ import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { FAULT_IDS, type FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { disturbedBy, isDisturbed, stepShows } from "../../../src/run/release/disturbed.ts";
+import { disturbedBy, isDisturbed, stepShows } from "../../../src/run/release/repairs.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../../kit/shipped.ts";
 
 const SPOT = shippedProfile("spot-16bit");

@@ -1,8 +1,7 @@
-import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { grouped } from "../../domain/keys.ts";
-import { minutesBetween } from "../events/at-work.ts";
 import type { ReportedSymptom } from "../events/event.ts";
-import type { RunSummary } from "../events/summary.ts";
+import { minutesBetween, type RunSummary } from "../events/summary.ts";
 
 /** The same fault found, or the same symptom seen, in a later job of one fixture. */
 export type Return = Trouble & {
@@ -86,3 +85,19 @@ export const symptomsIn = (runs: readonly RunSummary[]): readonly SymptomPast[] 
 
 /** One text for a symptom of a function: "Pan/slow"; "fixture/smells-burnt" for the fixture as a whole. */
 const keyOf = ({ symptom, function: id }: ReportedSymptom): string => `${id ?? "fixture"}/${symptom}`;
+
+/** A fault that was found, and the part that its repair takes, by what is known of the fault. */
+export interface PartPast {
+  readonly fault: FaultId;
+  readonly part: string;
+  readonly run: string;
+  readonly at: string;
+}
+
+/** One entry for each fault found, the oldest first. */
+export const partsIn = (runs: readonly RunSummary[]): readonly PartPast[] =>
+  runs.flatMap(({ run, finds }) =>
+    finds.flatMap((find) =>
+      find.what === "fault" ? [{ fault: find.fault, part: knownFault(find.fault).part, run, at: find.at }] : [],
+    ),
+  );

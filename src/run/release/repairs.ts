@@ -1,11 +1,12 @@
-import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
-import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
+import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { CoverId } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { BodyOf } from "../events/event.ts";
+import { eventsIn, type History, type Moment } from "./history.ts";
+import { looksIn } from "./look-facts.ts";
 
 /** What a repair has disturbed: all of it is to be tested again. Common practice, no source. */
 export type Disturbed = readonly MechanismId[] | "everything";
@@ -71,3 +72,31 @@ export const stepShows = (step: Tested, mechanism: MechanismId, fitted: readonly
 /** Whether a step must be passed again after this repair. */
 export const isDisturbed = (step: Tested, disturbed: Disturbed, fitted: readonly Fitted[]): boolean =>
   disturbed === "everything" || disturbed.some((mechanism) => stepShows(step, mechanism, fitted));
+
+/**
+ * Finds that only name what had been repaired just before: repaired first and named afterwards, with nothing seen to be wrong
+ * in between. Each repair explains one find.
+ */
+export const explainedFinds = (history: History): ReadonlySet<Moment> => {
+  const used = new Set<Moment>();
+  const explained = new Set<Moment>();
+  for (const { at, body } of eventsIn(history, "found")) {
+    if (body.what !== "fault") continue;
+    const repair = eventsIn(history, "repaired").findLast(
+      (one) => one.at < at && !used.has(one.at) && one.body.what === "fault" && one.body.fault === body.fault,
+    );
+    const namedBefore = eventsIn(history, "found").some(
+      (one) => repair && one.at < repair.at && one.body.what === "fault" && one.body.fault === body.fault,
+    );
+    if (!repair || namedBefore || isWrongBetween(history, repair.at, at)) continue;
+    used.add(repair.at);
+    explained.add(at);
+  }
+  return explained;
+};
+
+const isWrongBetween = (history: History, from: Moment, to: Moment): boolean =>
+  looksIn(history).some(({ at, answer }) => at > from && at < to && answer === "bad") ||
+  eventsIn(history, "step-judged").some(
+    ({ at, body }) => at > from && at < to && (body.result === "fail" || body.result === "unsure"),
+  );

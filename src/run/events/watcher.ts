@@ -1,11 +1,14 @@
-import type { DelaySample } from "../../diagnosis/places/delay-sample.ts";
+import type { Profile } from "../../data/profile/profile.ts";
+import { type DelaySample, delaySample } from "../../diagnosis/places/delay-sample.ts";
 import type { Tally } from "../../diagnosis/places/detection.ts";
+import { kindOf } from "../../diagnosis/places/known.ts";
 import { pressTimes } from "../../diagnosis/places/watch.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";
 import type { Attempt } from "./attempts.ts";
-import type { BodyOf } from "./event.ts";
-import type { RunView, StepView } from "./view.ts";
+import type { BodyOf, RunEvent } from "./event.ts";
+import { placedIn } from "./placed.ts";
+import { type RunView, type StepView, viewOf } from "./view.ts";
 
 /** A step of a practice run: whether something showed in it, and whether that was called. */
 export interface PractisedStep {
@@ -36,6 +39,25 @@ export const practiceTally = (steps: readonly PractisedStep[]): Tally => {
     falseAlarms: count("false alarm"),
     rightlyQuiet: count("passed correctly"),
   };
+};
+
+/** What the settled places of a run tell of how late its watcher presses; nothing where several pressed, or nobody gave initials. */
+export const delaySamplesOf = (events: readonly RunEvent[], profile: Profile): readonly DelaySample[] => {
+  const view = viewOf(events.map(({ body }) => body));
+  const person = whoPressed(events);
+  if (!view.opened || person === undefined) return [];
+  const kind = kindOf({ name: profile.name, simulated: view.opened.simulated });
+  if (view.shown.length > 0) return practiceSamples(view, person, kind);
+  return placedIn(view, profile).flatMap(({ assessment }) => delaySample(person, kind, assessment) ?? []);
+};
+
+/**
+ * The one person who pressed in these events; undefined where nobody pressed, several did, or the presses have no initials.
+ */
+export const whoPressed = (events: readonly RunEvent[]): string | undefined => {
+  const people = new Set(events.filter(({ body }) => body.kind === "pressed").map(({ person }) => person));
+  const [only] = people;
+  return people.size === 1 && only !== "" ? only : undefined;
 };
 
 /** From the moment something showed until the press: in practice that is known, and the fixture's lag has no part in it. */
