@@ -137,7 +137,7 @@ test("a room below the ports does not touch the world: no clock, no chance, no w
 });
 
 /** The simulated line and what answers on it are doors like the real ones; all else about fixture and watchers is computed. */
-const SIMULATED_DOORS = ["sim/line.ts", "sim/rdm/sim-door.ts"];
+const SIMULATED_DOORS = ["sim/line.ts", "sim/rdm/cable.ts"];
 
 test("the simulation touches no clock and waits for nothing: the same seed is the same run", () => {
   const simulated = files.filter(

@@ -2,12 +2,10 @@ import type { FunctionId } from "../domain/trade/functions.ts";
 import type { FixtureBuild, PartBuild } from "./build.ts";
 import { between, chanceFrom, seedFor } from "./chance.ts";
 import { Light } from "./lamp.ts";
-import { Leaf } from "./leaf.ts";
 import { AS_DRAWN, type Making, type SimPart } from "./part.ts";
-import { TravelPart } from "./travel.ts";
+import { Leaf, TravelPart } from "./travel.ts";
 import type { MoverTrouble, PartTrouble } from "./trouble.ts";
-import { TurnPart } from "./turn.ts";
-import { WheelPart } from "./wheel.ts";
+import { TurnPart, WheelPart } from "./wheel.ts";
 
 /** A fixture as drawn, or as made: no two copies of a fixture are quite alike, and none of that is a fault. */
 export type Copy = "drawn" | "made";

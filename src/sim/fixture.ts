@@ -1,13 +1,19 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import { assemble, type Copy, type FittedParts } from "./assemble.ts";
-import type { ControlBuild, ControlCommand, FixtureBuild } from "./build.ts";
+import {
+  type ControlBuild,
+  type ControlCommand,
+  type FixtureBuild,
+  houseDefaults,
+  type Menu,
+  slotsUnder,
+} from "./build.ts";
 import { chanceFrom, seedFor } from "./chance.ts";
 import { Feeling } from "./feeling.ts";
-import { HomeRun } from "./home-run.ts";
 import { Source } from "./lamp.ts";
-import { houseDefaults, type Menu, slotsUnder } from "./menu.ts";
 import { type FrameMoment, litIn } from "./moment.ts";
+import { HOMING_SEARCH, type Homing } from "./part.ts";
 import { Receiver } from "./receiver.ts";
 import type { Scene } from "./scene.ts";
 import { type SeenTroubles, sceneOf, seenTroubles } from "./stage.ts";
@@ -198,5 +204,31 @@ class Control {
     this.held_s += FRAME_SECONDS;
     const due = command.hold_s - 1e-9;
     return before < due && this.held_s >= due ? command : before === 0 && command.hold_s === 0 ? command : undefined;
+  }
+}
+
+/** One homing of the whole fixture: over when the slowest part is done. */
+export class HomeRun {
+  /** Parts that gave up; the display names them. */
+  readonly failed: readonly FunctionId[];
+  private readonly homings: readonly Homing[];
+  private readonly time_s: Seconds;
+  private readonly lasts: number;
+  private elapsed_s: Seconds = 0;
+
+  constructor(parts: readonly FittedParts[], time_s: Seconds, moment: FrameMoment) {
+    const homings = parts.map(({ part }) => ({ id: part.function, homing: part.beginHoming(moment) }));
+    this.homings = homings.flatMap(({ homing }) => homing ?? []);
+    this.failed = homings.flatMap(({ id, homing }) => (homing?.failed ? [id] : []));
+    this.time_s = Math.max(FRAME_SECONDS, time_s);
+    this.lasts = 1 + HOMING_SEARCH * (Math.max(1, ...this.homings.map(({ tries }) => tries)) - 1);
+  }
+
+  /** Plays one frame of homing; true when the fixture is ready. */
+  advance(moment: FrameMoment): boolean {
+    this.elapsed_s += FRAME_SECONDS;
+    const share = this.elapsed_s / this.time_s;
+    for (const homing of this.homings) homing.advance(share, moment);
+    return share >= this.lasts - 1e-9;
   }
 }

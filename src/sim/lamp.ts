@@ -1,6 +1,6 @@
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { LightBuild, SourceBuild } from "./build.ts";
-import { Delay } from "./delay.ts";
+import { Delay } from "./follower.ts";
 import type { SourceMoment } from "./moment.ts";
 import { levelShare, type SimPart } from "./part.ts";
 import { type PartScene, SILENCE } from "./scene.ts";

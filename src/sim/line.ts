@@ -1,8 +1,7 @@
 import type { Frame } from "../domain/units.ts";
 import { type DmxLine, LineError, type LineTrouble } from "../run/ports.ts";
-import type { FixtureBuild } from "./build.ts";
+import type { FixtureBuild, Menu } from "./build.ts";
 import { Fixture, type FixtureOptions, HEALTHY } from "./fixture.ts";
-import type { Menu } from "./menu.ts";
 import type { Comparison } from "./scene.ts";
 
 /** One fixture on the simulated line, and what hangs or stands beside it. */

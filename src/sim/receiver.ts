@@ -1,7 +1,6 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
-import type { FixtureBuild } from "./build.ts";
-import type { Menu } from "./menu.ts";
+import type { FixtureBuild, Menu } from "./build.ts";
 import type { FrameMoment } from "./moment.ts";
 import type { DataTrouble, PartTrouble } from "./trouble.ts";
 

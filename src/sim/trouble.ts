@@ -1,5 +1,5 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
-import type { Menu } from "./menu.ts";
+import type { Menu } from "./build.ts";
 import type { FrameMoment, SourceMoment, Stance } from "./moment.ts";
 import type { Sounds } from "./scene.ts";
 

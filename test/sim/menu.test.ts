@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { houseDefaults, slotsUnder } from "../../src/sim/menu.ts";
+import { houseDefaults, slotsUnder } from "../../src/sim/build.ts";
 import { spot } from "./kit/spot.ts";
 
 const slotsOf = (id: string, menu: Partial<ReturnType<typeof houseDefaults>>, build = spot()) =>

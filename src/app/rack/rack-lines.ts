@@ -6,7 +6,7 @@ import type { DmxLine, Log, RdmDoor } from "../../run/ports.ts";
 import { sentHere } from "../../run/shell/frame-sender.ts";
 import type { SimLine } from "../../sim/line.ts";
 import type { InView } from "../../sim/rack-watcher.ts";
-import { simRdmDoor } from "../../sim/rdm/sim-door.ts";
+import { simRdmDoor } from "../../sim/rdm/cable.ts";
 import { askedOn, goFirstWith, lineOn, type RunLines, rdmOver, sentByProcess } from "../fixture/lines.ts";
 import { simulatedDevice } from "../simulated/simulated-device.ts";
 

@@ -9,7 +9,7 @@ import type { RdmDoor } from "../../run/ports.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
 import { SimLine } from "../../sim/line.ts";
 import { setFaults } from "../../sim/physical/faults.ts";
-import { simRdmDoor } from "../../sim/rdm/sim-door.ts";
+import { simRdmDoor } from "../../sim/rdm/cable.ts";
 import { rackOutputs } from "../rack/rack-lines.ts";
 import { setProblems } from "../simulated/sim-bench.ts";
 import { simulatedBuild } from "../simulated/simulated-build.ts";

@@ -6,7 +6,7 @@ import type { Watcher } from "../../run/ports.ts";
 import type { OnItsWay } from "../../run/session/input.ts";
 import { questionOf } from "../../run/session/session.ts";
 import type { SimLine } from "../../sim/line.ts";
-import type { AllSeeing } from "../../sim/observer/all-seeing.ts";
+import type { AllSeeing } from "../../sim/observer/observer.ts";
 
 /** Stands beside whoever practises and notes, attempt by attempt, what there was to be noticed; answers nothing itself. */
 export class PracticeWatch implements Watcher {

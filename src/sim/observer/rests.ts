@@ -1,6 +1,6 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
-import type { Keen } from "./keen.ts";
+import type { Keen } from "./eye.ts";
 
 /** One place where both came to rest: how far off, from which side (0 unknown), where, and how the head stood. */
 export interface Rest {

@@ -1,7 +1,6 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { PartBuild } from "../build.ts";
+import { type Menu, type PartBuild, slotsUnder } from "../build.ts";
 import type { Fixture } from "../fixture.ts";
-import { type Menu, slotsUnder } from "../menu.ts";
 import { type Device, type DeviceReport, plainDevice, type Sensor, steadySensor } from "./device.ts";
 
 /** What stands on a simulated fixture's plate, and what it has counted so far. */

@@ -4,9 +4,8 @@ import type { FixtureSaid } from "../../../src/run/events/fixture-said.ts";
 import type { FixtureQuestion } from "../../../src/run/session/asked.ts";
 import { type FixtureAnswer, FixtureQuestions } from "../../../src/run/shell/fixture-questions.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
-import { Cable } from "../../../src/sim/rdm/cable.ts";
+import { Cable, simRdmDoor } from "../../../src/sim/rdm/cable.ts";
 import { type Device, plainDevice, steadySensor, uidOf } from "../../../src/sim/rdm/device.ts";
-import { simRdmDoor } from "../../../src/sim/rdm/sim-door.ts";
 import { loopbackAddress } from "../../io/network/receiver.ts";
 import { gatewayAt } from "../../kit/rdm/gateway.ts";
 
