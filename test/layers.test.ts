@@ -35,7 +35,6 @@ const FLOORS = [
   ["run/sharing"],
   ["run/shell"],
   ["io/systems"],
-  ["io/data-folder"],
   [
     "io/clock",
     "io/serial",

@@ -1,4 +1,5 @@
-import { isAbsolute, posix, win32 } from "node:path";
+import { homedir } from "node:os";
+import { isAbsolute, join, posix, win32 } from "node:path";
 
 /** What differs from one operating system to another, each as a function of its name, so that all three are tested on any. */
 export type OperatingSystem = "linux" | "macos" | "windows";
@@ -80,3 +81,19 @@ export const openerOn = (system: OperatingSystem, file: string): readonly [strin
       return ["explorer.exe", file];
   }
 };
+
+/** The file of the journal when nobody names another. */
+export const journalPlace = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "journal.db");
+
+/** The folder in which imported profiles are kept for the whole shop: beside the journal. */
+export const libraryFolder = (env: NodeJS.ProcessEnv): string => join(dataFolder(env), "profiles");
+
+/** Limber's own folder among the user's data. */
+const dataFolder = (env: NodeJS.ProcessEnv): string =>
+  join(dataHome(env, env["HOME"] || homedir(), systemOf(process.platform)), "limber");
+
+/**
+ * The file that says that a journal takes part in a share. Asked at every opening, so that a
+ * bench by itself loads nothing for it.
+ */
+export const settingsFile = (journal: string): string => `${journal}-share.json`;

@@ -1,13 +1,13 @@
 import { createHash, type Hash } from "node:crypto";
-import { fastClock } from "../../src/io/clock/fast-clock.ts";
+import { fastClock } from "../../src/io/clock/simulated-clocks.ts";
 import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
-import { silentVoice } from "../../src/io/voice/silent.ts";
+import { silentVoice } from "../../src/io/voice/speech.ts";
 import type { Batch } from "../../src/run/batch/batch.ts";
 import type { EventBody, RunEvent } from "../../src/run/events/event.ts";
 import { type Clock, type Journal, JournalError, LineError, type Watcher } from "../../src/run/ports.ts";
 import { diagnosedHere } from "../../src/run/shell/diagnosis-thread.ts";
-import type { Doors } from "../../src/run/shell/doors.ts";
+import type { Doors } from "../../src/run/shell/effect-handlers.ts";
 import { type OpenedLines, sentHere } from "../../src/run/shell/frame-sender.ts";
 import { Shell } from "../../src/run/shell/shell.ts";
 

@@ -1,3 +1,5 @@
+import { homedir } from "node:os";
+import { join } from "node:path";
 import { expect, test } from "vitest";
 import { openTrouble } from "../../src/io/serial/trouble.ts";
 import {
@@ -6,6 +8,7 @@ import {
   hasFileModes,
   hasSessions,
   isPortName,
+  journalPlace,
   meansBusy,
   systemOf,
 } from "../../src/io/systems.ts";
@@ -78,4 +81,23 @@ test("who may read a file stands in its mode, but not on Windows", () => {
 test("ports cannot be listed on Linux without udevadm, and that is said", () => {
   expect(cannotListPorts("ENOENT", "linux")).toContain("udevadm");
   expect(cannotListPorts("ENOENT", "windows")).toBeUndefined();
+});
+
+/** XDG Base Directory Specification 0.8: default, and "if an implementation encounters a relative path ... ignore it". From memory. */
+test.each([
+  { env: { XDG_DATA_HOME: "/data/ab", HOME: "/home/ab" }, place: "/data/ab/limber/journal.db", because: "it was told" },
+  { env: { HOME: "/home/ab" }, place: "/home/ab/.local/share/limber/journal.db", because: "that is the default" },
+  {
+    env: { XDG_DATA_HOME: "", HOME: "/home/ab" },
+    place: "/home/ab/.local/share/limber/journal.db",
+    because: "empty is not set",
+  },
+  {
+    env: { XDG_DATA_HOME: "data", HOME: "/home/ab" },
+    place: "/home/ab/.local/share/limber/journal.db",
+    because: "relative counts for nothing",
+  },
+  { env: {}, place: join(homedir(), ".local/share/limber/journal.db"), because: "the system knows the home as well" },
+])("the journal lies in $place, because $because", ({ env, place }) => {
+  expect(journalPlace(env)).toBe(place);
 });

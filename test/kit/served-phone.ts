@@ -3,8 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { ownIdentity } from "../../src/io/phone/certificate.ts";
-import type { PhoneEvent } from "../../src/io/phone/event.ts";
-import { phoneThread } from "../../src/io/phone/thread.ts";
+import { type PhoneEvent, phoneThread } from "../../src/io/phone/thread.ts";
 import type { PhonePage } from "../../src/run/phone/message.ts";
 import { built } from "./built.ts";
 

@@ -6,7 +6,7 @@ import { playRack } from "../../src/app/rack/play-rack.ts";
 import { FRAMES_PER_SECOND } from "../../src/domain/units.ts";
 import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
-import { silentVoice } from "../../src/io/voice/silent.ts";
+import { silentVoice } from "../../src/io/voice/speech.ts";
 import { type Batch, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackInput } from "../../src/run/batch/input.ts";
 import type { Clock, Watcher } from "../../src/run/ports.ts";

@@ -16,7 +16,7 @@ const { openSession } = await from("run/session/session.js");
 const { memoryJournal } = await from("io/store/memory.js");
 const { silentLog } = await from("io/log/file.js");
 const { spectacleOf } = await from("sim/spectacle.js");
-const { silentVoice } = await from("io/voice/silent.js");
+const { silentVoice } = await from("io/voice/speech.js");
 const { diagnosisThread } = await from("run/shell/diagnosis-thread.js");
 const { systemSignals, systemMishaps } = await from("run/shell/signals.js");
 

@@ -1,6 +1,6 @@
 import { InvalidArgumentError, Option } from "commander";
 import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
-import { journalPlace } from "../../io/data-folder.ts";
+import { journalPlace } from "../../io/systems.ts";
 import { LEVELS } from "../simulated/practice-levels.ts";
 
 /** Options that several commands share, each described once. */

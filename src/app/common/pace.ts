@@ -1,6 +1,5 @@
-import { fastClock } from "../../io/clock/fast-clock.ts";
-import { frameByFrame } from "../../io/clock/frame-by-frame.ts";
 import { frameClock } from "../../io/clock/frame-clock.ts";
+import { fastClock, frameByFrame } from "../../io/clock/simulated-clocks.ts";
 import type { Clock, DiagnosisDoor, Log } from "../../run/ports.ts";
 import { diagnosedHere, diagnosisThread } from "../../run/shell/diagnosis-thread.ts";
 

@@ -3,9 +3,9 @@ import type { Argument, Command, Option } from "commander";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
-import { journalPlace } from "../../io/data-folder.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { openJournal } from "../../io/store/journal.ts";
+import { journalPlace } from "../../io/systems.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { print } from "../common/print.ts";
 

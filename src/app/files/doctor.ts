@@ -12,7 +12,7 @@ import { listPorts } from "../../io/serial/list.ts";
 import { openTrouble } from "../../io/serial/trouble.ts";
 import { openJournal } from "../../io/store/journal.ts";
 import { hasFileModes, SYSTEM_NAMES, systemOf } from "../../io/systems.ts";
-import { findSpeaker } from "../../io/voice/speaker.ts";
+import { findSpeaker } from "../../io/voice/speech.ts";
 import {
   type AskedFacts,
   type ComputerFacts,

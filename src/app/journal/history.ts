@@ -3,7 +3,7 @@ import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor } from "../../domain/problem/nearest.ts";
 import { type Problem, problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { journalPlace } from "../../io/data-folder.ts";
+import { journalPlace } from "../../io/systems.ts";
 import { tellHistory } from "../../reports/history-text.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
 import { isNameless } from "../../run/events/which.ts";

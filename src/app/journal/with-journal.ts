@@ -1,9 +1,9 @@
 import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { settingsFile } from "../../io/data-folder.ts";
 import { type FileJournal, openJournal } from "../../io/store/journal.ts";
 import type { ToldProgress } from "../../io/store/remembering.ts";
+import { settingsFile } from "../../io/systems.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { ExitCode } from "../common/exit.ts";
 import { complain, refuse } from "../common/print.ts";

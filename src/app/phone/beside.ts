@@ -1,6 +1,4 @@
-import type { PhoneEvent } from "../../io/phone/event.ts";
-import { systemNow } from "../../io/phone/event.ts";
-import type { PhoneDoor } from "../../io/phone/thread.ts";
+import { type PhoneDoor, type PhoneEvent, systemNow } from "../../io/phone/thread.ts";
 import type { Batch } from "../../run/batch/batch.ts";
 import type { RackInput } from "../../run/batch/input.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";

@@ -1,7 +1,6 @@
 import { encode } from "uqr";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
-import type { PhoneEvent, Serving } from "../../io/phone/event.ts";
-import type { PhoneDoor } from "../../io/phone/thread.ts";
+import type { PhoneDoor, PhoneEvent, Serving } from "../../io/phone/thread.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 
 /**

@@ -5,7 +5,7 @@ import { directoryOf, MOST_PACKED, unpacked, type ZipEntry } from "../../data/pr
 import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { libraryFolder } from "../../io/data-folder.ts";
+import { libraryFolder } from "../../io/systems.ts";
 import { deliver } from "../common/deliver.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";

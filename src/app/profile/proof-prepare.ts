@@ -9,7 +9,7 @@ import { framesIn } from "../../domain/units.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
-import { silentVoice } from "../../io/voice/silent.ts";
+import { silentVoice } from "../../io/voice/speech.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { RunView } from "../../run/events/view.ts";
 import { openSession, type Session } from "../../run/session/session.ts";

@@ -1,5 +1,5 @@
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { silentVoice } from "../../io/voice/silent.ts";
+import { silentVoice } from "../../io/voice/speech.ts";
 import type { Spectacle, Voice, Watcher } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { spectacleOf } from "../../sim/spectacle.ts";

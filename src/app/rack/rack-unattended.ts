@@ -2,7 +2,7 @@ import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
 import { silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
-import { silentVoice } from "../../io/voice/silent.ts";
+import { silentVoice } from "../../io/voice/speech.ts";
 import { type Batch, openBatch } from "../../run/batch/batch.ts";
 import type { DataLibrary, Journal } from "../../run/ports.ts";
 import { systemSignals } from "../../run/shell/signals.ts";

@@ -1,10 +1,9 @@
 import { existsSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { isAbsolute } from "node:path";
 import { z } from "zod";
-import { settingsFile } from "../../io/data-folder.ts";
 import { ShareError } from "../../io/share/connection.ts";
 import type { ShareDoor } from "../../io/share/server.ts";
-import { hasFileModes, systemOf } from "../../io/systems.ts";
+import { hasFileModes, settingsFile, systemOf } from "../../io/systems.ts";
 
 /** That this journal takes part in a share, and how. No address and no password stands here, only where the address is written. */
 const shareSettings = z.strictObject({

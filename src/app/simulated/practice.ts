@@ -3,7 +3,7 @@ import { good, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
-import { silentVoice } from "../../io/voice/silent.ts";
+import { silentVoice } from "../../io/voice/speech.ts";
 import { type PracticeRound, practiceData, tellPractice, tellRound } from "../../reports/practice.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
 import { viewOf } from "../../run/events/view.ts";

@@ -3,7 +3,7 @@ import { good, type Result } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog, silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
-import { silentVoice } from "../../io/voice/silent.ts";
+import { silentVoice } from "../../io/voice/speech.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
 import type { DataLibrary, Journal } from "../../run/ports.ts";

@@ -2,7 +2,6 @@ import { uptime } from "node:os";
 import { performance } from "node:perf_hooks";
 import { FRAME_SECONDS, type Milliseconds } from "../../domain/units.ts";
 import type { Clock } from "../../run/ports.ts";
-import { countingSleep } from "./asleep.ts";
 
 /** What the frame clock needs of the machine; all in milliseconds. Tests move it by hand. */
 export interface Machine {
@@ -58,6 +57,24 @@ export const frameClock = (machine: Machine = thisMachine): Clock => ({
 const nobodyWakesThis = new Int32Array(new SharedArrayBuffer(4));
 
 const monotonic = () => performance.now();
+
+/**
+ * A clock in milliseconds that never goes back and counts the time in which the computer slept. `monotonic` leaves that
+ * time out on Linux; `uptime` does not, but is coarse. Both give milliseconds.
+ */
+export const countingSleep = (monotonic: () => Milliseconds, uptime: () => Milliseconds): (() => Milliseconds) => {
+  const apart = uptime() - monotonic();
+  let slept = 0;
+  return () => {
+    const now = monotonic();
+    const missed = uptime() - now - apart;
+    if (missed - slept >= SURELY_ASLEEP) slept = missed;
+    return now + slept;
+  };
+};
+
+/** Less than this may be the coarseness of the uptime. */
+const SURELY_ASLEEP = 500;
 
 const thisMachine: Machine = {
   // Elsewhere the monotonic clock counts the sleep itself, or the uptime follows the computer's clock being set.

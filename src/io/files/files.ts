@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { DataLibrary, LibraryKind } from "../../run/ports.ts";
-import { libraryFolder } from "../data-folder.ts";
+import { libraryFolder } from "../systems.ts";
 
 /** The data files that come with Limber, the shop's own library of profiles, and any file a person names by its path. */
 export const fileLibrary = (root: string = SHIPPED, library: string = libraryFolder(process.env)): DataLibrary => {

@@ -1,6 +1,7 @@
+import { createSocket, type Socket } from "node:dgram";
+import { networkInterfaces } from "node:os";
 import type { LineError } from "../../run/ports.ts";
 import type { LineChannel } from "../../run/shell/reopened-line.ts";
-import type { UdpSocket } from "./socket.ts";
 import { adapterHangs, cableOut, networkTrouble, type Target } from "./trouble.ts";
 
 /** How one universe is put into packets, one after the other. */
@@ -62,3 +63,75 @@ export const channelOn = (
     },
   };
 };
+
+/** UDP to one receiver. */
+export interface UdpSocket {
+  /** Resolves when the system has taken the packet. */
+  send(packet: Uint8Array): Promise<void>;
+  /** Told of errors that belong to no packet, such as a refusal. */
+  broken(listen: (cause: Error) => void): void;
+  /** False when the address it sends from is no longer this computer's: what is seen here of a cable that came out. */
+  hasAddress(): boolean;
+  close(): Promise<void>;
+}
+
+/** A receiver on the same network refuses sooner than this; one that takes a packet says nothing. */
+const REFUSAL_MS = 200;
+
+/**
+ * Opens a UDP socket that is connected, so that it hears nobody but its receiver, learns when that refuses, and may not
+ * broadcast. Where `again` is given it is sent first and must not be refused. Rejects with LineError.
+ */
+export const openSocket = async (target: Target, again: Uint8Array | undefined): Promise<UdpSocket> => {
+  const socket = createSocket("udp4");
+  try {
+    await connected(socket, target);
+    const from = socket.address().address;
+    if (!isOurs(from)) throw cableOut(target);
+    if (again) await notRefused(socket, again);
+    return {
+      send: (packet) => sent(socket, packet),
+      broken: (listen) => socket.on("error", listen),
+      hasAddress: () => isOurs(from),
+      close: () => closed(socket),
+    };
+  } catch (cause) {
+    await closed(socket);
+    throw networkTrouble(target, cause);
+  }
+};
+
+const connected = (socket: Socket, { port, address }: Target) =>
+  new Promise<void>((resolve, reject) => {
+    socket.once("error", reject);
+    // The types leave out that a failed connection is told to this listener too.
+    socket.connect(port, address, (...[cause]: readonly Error[]) => {
+      socket.off("error", reject);
+      if (cause) reject(cause);
+      else resolve();
+    });
+  });
+
+const notRefused = (socket: Socket, packet: Uint8Array) =>
+  new Promise<void>((resolve, reject) => {
+    const over = (act: () => void) => {
+      clearTimeout(enough);
+      socket.off("error", refused);
+      act();
+    };
+    const refused = (cause: Error) => over(() => reject(cause));
+    const enough = setTimeout(() => over(resolve), REFUSAL_MS);
+    socket.on("error", refused);
+    sent(socket, packet).catch(refused);
+  });
+
+const sent = (socket: Socket, packet: Uint8Array) =>
+  new Promise<void>((resolve, reject) => {
+    socket.send(packet, (cause) => (cause ? reject(cause) : resolve()));
+  });
+
+const closed = (socket: Socket) => new Promise<void>((resolve) => socket.close(() => resolve()));
+
+/** An adapter without its cable has no addresses in this list. */
+const isOurs = (address: string) =>
+  Object.values(networkInterfaces()).some((entries) => entries?.some((entry) => entry.address === address));

@@ -8,10 +8,9 @@ import { HTTPException } from "hono/http-exception";
 import { secureHeaders } from "hono/secure-headers";
 import { pairing, ping, saying } from "../../run/phone/message.ts";
 import { stripPicture } from "../../run/phone/picture.ts";
-import type { PhoneEvent, Serving } from "./event.ts";
-import { due, type Guest, type Guests, hearing, roundTrip, type SaidWhen } from "./guests.ts";
+import { due, type Guest, type Guests, hearing, RateLimit, roundTrip, type SaidWhen } from "./guests.ts";
 import { keepPhoto } from "./photos.ts";
-import { RateLimit } from "./rate.ts";
+import type { PhoneEvent, Serving } from "./thread.ts";
 
 /** What the server needs besides: the page itself, the clock, whom to tell, and how a picture of a label is read. */
 export interface PhoneWorld {

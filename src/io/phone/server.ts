@@ -3,10 +3,9 @@ import { createServer, type Server } from "node:https";
 import { type AddressInfo, Socket } from "node:net";
 import { getRequestListener } from "@hono/node-server";
 import type { PhonePage } from "../../run/phone/message.ts";
-import type { PhoneOrder, Serving } from "./event.ts";
-import { due, type Guest, Guests } from "./guests.ts";
-import { RateLimit } from "./rate.ts";
+import { due, type Guest, Guests, RateLimit } from "./guests.ts";
 import { type ClientPatience, type PhoneWorld, phoneRoutes } from "./routes.ts";
+import type { PhoneOrder, Serving } from "./thread.ts";
 
 /** Connections at once, of one address and of all: a browser opens six. */
 const MOST_OF_ONE = 12;

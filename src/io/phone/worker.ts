@@ -1,9 +1,9 @@
 import { readFileSync } from "node:fs";
 import { setPriority } from "node:os";
 import { parentPort, workerData } from "node:worker_threads";
-import { type PhoneEvent, type PhoneOrder, type Serving, systemNow } from "./event.ts";
 import type { PageFile } from "./routes.ts";
 import { PATIENCE, PhoneServer } from "./server.ts";
+import { type PhoneEvent, type PhoneOrder, type Serving, systemNow } from "./thread.ts";
 
 /** The thread that serves phones: encryption, strangers and pictures take their time here and not from the frames. */
 
@@ -14,6 +14,26 @@ const pageBeside = (): PageFile => {
   const html = page.replace("/* style */", () => style).replace("/* script */", () => script);
   return { html, style, script };
 };
+
+/**
+ * Reads a QR code or a Code 128 in a picture; undefined where there is none. Its program for pictures is loaded with the
+ * first of them, from beside this file, never from the network.
+ */
+const readLabel = async (picture: Uint8Array): Promise<string | undefined> => {
+  reading ??= labelReader();
+  const { readBarcodes } = await reading;
+  const found = await readBarcodes(picture, { formats: ["QRCode", "Code128"], tryHarder: true, maxNumberOfSymbols: 1 });
+  const text = found[0]?.isValid ? found[0].text.trim() : "";
+  return text === "" ? undefined : text;
+};
+
+const labelReader = async () => {
+  const reader = await import("zxing-wasm/reader");
+  const wasmBinary = new Uint8Array(readFileSync(new URL("label-reader.wasm", import.meta.url)));
+  await reader.prepareZXingModule({ overrides: { wasmBinary: wasmBinary.buffer }, fireImmediately: true });
+  return reader;
+};
+let reading: ReturnType<typeof labelReader> | undefined;
 
 /** Behind the thread that sends frames: where no processor is free, phones wait. */
 const BEHIND = 10;
@@ -27,7 +47,7 @@ if (port) {
     page: pageBeside(),
     now: systemNow,
     tell: (event: PhoneEvent) => port.postMessage(event),
-    read: async (picture) => (await import("./label-reader.ts")).readLabel(picture),
+    read: readLabel,
   });
   port.on("message", (order: PhoneOrder) => {
     server.heard(order);

@@ -1,8 +1,8 @@
+import { performance } from "node:perf_hooks";
 import { type DmxLine, LineError } from "../../run/ports.ts";
 import { reopenedLine } from "../../run/shell/reopened-line.ts";
 import { type Microseconds, packetTime } from "../../wire/packet-time.ts";
 import { introduce, meetOnUsb } from "./meeting.ts";
-import { type Patience, thisPatience } from "./patience.ts";
 import { openPort, type PortSpeech, type Wires } from "./port.ts";
 
 /**
@@ -15,6 +15,16 @@ export const breakLine = (path: string, slots: number): DmxLine =>
     if (meeting) introduce(path, meeting, { number: "", usb: await meetOnUsb(path, meeting) });
     return openPort(path, breakSpeech(path, slots, thisPatience), { received: () => {}, lost });
   });
+
+/** Waits for at least this time. */
+export interface Patience {
+  /** Monotonic. */
+  now(): Microseconds;
+  /** Stands still; never for less. */
+  hold(time: Microseconds): void;
+  /** Lets everything else go on meanwhile; never less. At once when there is nothing to wait for. */
+  pause(time: Microseconds): Promise<void>;
+}
 
 /** Twice and more what a sender owes (92 and 12 us, ANSI E1.11): the system may cut nothing off, and what it adds does no harm. */
 const BREAK: Microseconds = 184;
@@ -70,3 +80,19 @@ const cannotBreak = (path: string, cause: unknown) =>
     `${path} cannot send a break, so it is not a plain serial adapter; an interface that times them itself is named serial:${path}`,
     { cause },
   );
+
+const now = (): Microseconds => performance.now() * 1000;
+
+export const thisPatience: Patience = {
+  now,
+  hold: (time) => {
+    const end = now() + time;
+    // Too short for the system's timers, which may come early besides.
+    while (now() < end);
+  },
+  pause: async (time) => {
+    const end = now() + time;
+    for (let left = time; left > 0; left = end - now())
+      await new Promise((resolve) => setTimeout(resolve, Math.ceil(left / 1000)));
+  },
+};

@@ -1,7 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { type ChainHead, type ClockTime, DAWN, hashOf, NO_HASH, nextStamp } from "../../run/events/chain.ts";
 import { inTransaction, ownFrom } from "./database.ts";
-import { headFile } from "./head-file.ts";
+import { headFile } from "./journal-files.ts";
 import { type EventRow, newOrigin, PUT_EVENT } from "./row.ts";
 
 /** Writes events at the end of this journal's own chain. */

@@ -2,8 +2,7 @@ import { existsSync, statSync } from "node:fs";
 import { type DatabaseSyncInstance as Database, DatabaseSync } from "@photostructure/sqlite";
 import type { Seconds } from "../../domain/units.ts";
 import { type ClockTime, canonical, DAWN, hashOf, NO_HASH, nextStamp } from "../../run/events/chain.ts";
-import { forgetHeadFile, headFileOf } from "./head-file.ts";
-import { createPrivate } from "./place.ts";
+import { createPrivate, forgetHeadFile, headFileOf } from "./journal-files.ts";
 import { newOrigin, PUT_EVENT } from "./row.ts";
 import { damagedEvent, journalError } from "./trouble.ts";
 

@@ -6,8 +6,7 @@ import type { ChainHead } from "../../run/events/chain.ts";
 import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
 import { appendingTo } from "./appending.ts";
 import { closeDatabase, inTransaction, openDatabase } from "./database.ts";
-import { headFile } from "./head-file.ts";
-import { createPrivate } from "./place.ts";
+import { createPrivate, headFile } from "./journal-files.ts";
 import { EVENT_COLUMNS, eventIn, PUT_EVENT, type StoredRow, storedRows, toRow, wrongIn } from "./row.ts";
 import { inPlainWords } from "./trouble.ts";
 

@@ -7,7 +7,7 @@ import { isNameless } from "../../run/events/which.ts";
 import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
 import { headOf, ownOrigin } from "./appending.ts";
 import { inTransaction, ownFrom, TRIGGERS } from "./database.ts";
-import { headFile } from "./head-file.ts";
+import { headFile } from "./journal-files.ts";
 import { EVENT_COLUMNS, foreignId, newOrigin, PUT_EVENT, storedRows } from "./row.ts";
 
 /** The journal's side of an exchange with other benches, and what is told of them. */

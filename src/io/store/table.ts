@@ -7,7 +7,7 @@ import { type Appending, appendingTo } from "./appending.ts";
 import { type Checking, checking } from "./check.ts";
 import { closeDatabase, openDatabase } from "./database.ts";
 import { type Derived, derivedIn } from "./derived.ts";
-import { createPrivate } from "./place.ts";
+import { createPrivate } from "./journal-files.ts";
 import { EVENT_COLUMNS, mustBeSound, type StoredRow, storedRows } from "./row.ts";
 import { type Sharing, sharingOf } from "./sharing.ts";
 import { type Site, siteOf } from "./site.ts";

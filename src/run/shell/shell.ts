@@ -7,12 +7,10 @@ import { rackQuestions } from "../batch/questions.ts";
 import { stepRack } from "../batch/step.ts";
 import type { Changed } from "../machine/running.ts";
 import type { OnItsWay, Timed } from "../session/input.ts";
-import type { Doors } from "./doors.ts";
-import { handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
+import { Steadiness, WasOut } from "./beats.ts";
+import { type Doors, handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";
 import type { Beat, FrameSender } from "./frame-sender.ts";
-import { Steadiness } from "./steadiness.ts";
-import { WasOut } from "./was-out.ts";
 
 /** For how many frames the dark goes out after the last effect, so that one of them arrives. */
 const LAST_FRAMES = 8;

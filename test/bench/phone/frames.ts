@@ -5,8 +5,7 @@ import { setTimeout as pause } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { frameClock } from "../../../src/io/clock/frame-clock.ts";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
-import type { PhoneEvent } from "../../../src/io/phone/event.ts";
-import { type PhoneDoor, phoneThread } from "../../../src/io/phone/thread.ts";
+import { type PhoneDoor, type PhoneEvent, phoneThread } from "../../../src/io/phone/thread.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";
 import { answering } from "../line/talk.ts";
 

@@ -6,7 +6,7 @@ import { simulatedJob } from "../../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
-import { silentVoice } from "../../../src/io/voice/silent.ts";
+import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { type Batch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
 import type { RackInput } from "../../../src/run/batch/input.ts";
 import { onlySession } from "../../../src/run/batch/one.ts";

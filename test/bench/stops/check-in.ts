@@ -1,11 +1,11 @@
 import { performance } from "node:perf_hooks";
 import { framesBefore, warmUp, workOutOnce } from "../../../src/app/fixture/warm-up.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
-import { fastClock } from "../../../src/io/clock/fast-clock.ts";
+import { fastClock } from "../../../src/io/clock/simulated-clocks.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
-import { silentVoice } from "../../../src/io/voice/silent.ts";
+import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import type { Clock, DiagnosisDoor, Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";

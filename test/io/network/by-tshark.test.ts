@@ -1,6 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { artNetLine } from "../../../src/io/network/art-net-line.ts";
-import { sacnLine } from "../../../src/io/network/sacn-line.ts";
+import { artNetLine, sacnLine } from "../../../src/io/network/lines.ts";
 import type { DmxLine } from "../../../src/run/ports.ts";
 import { loopbackAddress, type Receiver, receiverAt } from "./receiver.ts";
 import { capturing, type Decoded, tsharkMissing } from "./tshark.ts";

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { channelOn } from "../../../src/io/network/channel.ts";
-import type { UdpSocket } from "../../../src/io/network/socket.ts";
+import { channelOn, type UdpSocket } from "../../../src/io/network/channel.ts";
 import { networkTrouble } from "../../../src/io/network/trouble.ts";
 import type { LineError } from "../../../src/run/ports.ts";
 

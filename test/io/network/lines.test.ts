@@ -1,7 +1,6 @@
 import { readdirSync, readFileSync, readlinkSync } from "node:fs";
 import { afterEach, expect, test } from "vitest";
-import { artNetLine } from "../../../src/io/network/art-net-line.ts";
-import { sacnLine } from "../../../src/io/network/sacn-line.ts";
+import { artNetLine, sacnLine } from "../../../src/io/network/lines.ts";
 import type { DmxLine, LineError } from "../../../src/run/ports.ts";
 import { loopbackAddress, receiverAt } from "./receiver.ts";
 

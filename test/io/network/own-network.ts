@@ -17,7 +17,7 @@ export const inOwnNetwork = (cables: readonly string[], script: string): readonl
   const program = `
     import { execFileSync } from "node:child_process";
     import { createSocket } from "node:dgram";
-    const { sacnLine } = await import(${JSON.stringify(join(built(), "io/network/sacn-line.js"))});
+    const { sacnLine } = await import(${JSON.stringify(join(built(), "io/network/lines.js"))});
     const ip = (words) => execFileSync("ip", words.split(" "));
     const say = (...words) => console.log(...words);
     const turn = () => new Promise((resolve) => setTimeout(resolve, 1));

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { systemNow } from "../../../src/io/phone/event.ts";
+import { systemNow } from "../../../src/io/phone/thread.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";
 import { type Air, openAir } from "../../kit/air.ts";
 import { leastContrast, NO_BROWSER } from "../../kit/browser.ts";

@@ -7,9 +7,9 @@ import { join } from "node:path";
 import { checkServerIdentity, connect as secured, type TLSSocket } from "node:tls";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
-import type { PhoneEvent } from "../../../src/io/phone/event.ts";
 import type { ClientPatience } from "../../../src/io/phone/routes.ts";
 import { PATIENCE, PhoneServer } from "../../../src/io/phone/server.ts";
+import type { PhoneEvent } from "../../../src/io/phone/thread.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";
 import { jpegWith } from "./pictures.ts";
 

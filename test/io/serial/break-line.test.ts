@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { breakLine, breakSpeech } from "../../../src/io/serial/break-line.ts";
-import { type Patience, thisPatience } from "../../../src/io/serial/patience.ts";
+import { breakLine, breakSpeech, type Patience, thisPatience } from "../../../src/io/serial/break-line.ts";
 import type { Wires } from "../../../src/io/serial/port.ts";
 import { ptyPair } from "../../kit/pty.ts";
 

@@ -2,8 +2,7 @@ import { chmodSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, test, vi } from "vitest";
-import { findSpeaker } from "../../../src/io/voice/speaker.ts";
-import { speech } from "../../../src/io/voice/speech.ts";
+import { findSpeaker, speech } from "../../../src/io/voice/speech.ts";
 
 /**
  * A folder with speech programs of our own making: each writes its arguments and its standard input into a file, one

@@ -4,7 +4,7 @@ import { secondsOf } from "../../../src/domain/units.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
-import { silentVoice } from "../../../src/io/voice/silent.ts";
+import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { sample } from "../../../src/plan/sample.ts";
 import type { CompiledStep } from "../../../src/plan/timeline.ts";
 import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";

@@ -1,8 +1,8 @@
 import { afterEach, expect, test, vi } from "vitest";
-import { fastClock } from "../../../src/io/clock/fast-clock.ts";
+import { fastClock } from "../../../src/io/clock/simulated-clocks.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
-import { silentVoice } from "../../../src/io/voice/silent.ts";
+import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { sample } from "../../../src/plan/sample.ts";
 import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import { viewOf } from "../../../src/run/events/view.ts";

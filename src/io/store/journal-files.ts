@@ -1,12 +1,24 @@
-import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  rmSync,
+  writeSync,
+} from "node:fs";
+import { dirname } from "node:path";
 import { type ChainHead, readHead } from "../../run/events/chain.ts";
 import { proofOf } from "./row.ts";
+import { journalError } from "./trouble.ts";
 
 /**
  * Beside the journal stands which event was its last, so that an older copy of the journal, or one whose end was cut
  * off, is noticed when it is opened. It is written after the journal and never waited for: it may lag behind and never runs ahead.
  */
-export interface HeadFile {
+interface HeadFile {
   /** Undefined where nothing is known. */
   read(): ChainHead | undefined;
   write(head: ChainHead): void;
@@ -53,5 +65,30 @@ const attempted = <T>(work: () => T): T | undefined => {
     return work();
   } catch {
     return undefined;
+  }
+};
+
+/**
+ * Creates the file, and the folders above it, for this user only. A file that is there is only asked whether it may be
+ * used. Throws JournalError or the system's error.
+ */
+export const createPrivate = (file: string, existing: "welcome" | "refused"): void => {
+  if (!existsSync(dirname(file))) mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
+  // Not opened if it is there: closing it again would drop the locks that SQLite holds elsewhere in this process.
+  if (existing === "welcome" && existsSync(file)) mustBeUsable(file);
+  else closeSync(openSync(file, existing === "welcome" ? "a" : "wx", 0o600));
+};
+
+const mustBeUsable = (file: string): void => {
+  accessSync(file, constants.R_OK);
+  if (!isWritable(file)) throw journalError("read-only", file);
+};
+
+const isWritable = (file: string): boolean => {
+  try {
+    accessSync(file, constants.W_OK);
+    return true;
+  } catch {
+    return false;
   }
 };

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { WasOut } from "../../../src/run/shell/was-out.ts";
+import { Steadiness, WasOut } from "../../../src/run/shell/beats.ts";
 
 /** Frames of 25 ms from a moment on, as the shell reports them at every beat. */
 const played = (was: WasOut, key: string, since: number, frames: number, from = 0) => {
@@ -39,4 +39,48 @@ describe("what was out at a moment that is over", () => {
     played(was, "1.1", 20, 100);
     expect(was.at(at)).toEqual({ key: "", frame: 0, after: 0 });
   });
+});
+
+/** Beats with these gaps, each repeated so often; what was said. */
+const said = (gaps: readonly (readonly [gap: number, times: number])[], stands = true) => {
+  const steadiness = new Steadiness();
+  return gaps.flatMap(([gap, times]) => Array.from({ length: times }, () => steadiness.beat(gap, stands) ?? []).flat());
+};
+
+test("a computer that leaves frames out while nothing moves yet is told of, once", () => {
+  expect(
+    said([
+      [1, 90],
+      [4, 8],
+      [1, 400],
+      [4, 8],
+    ]),
+  ).toEqual([
+    'This computer is too busy: 24 of 120 frames came too late before anything moved. Close other programs; "limber doctor" names the busiest.',
+  ]);
+});
+
+test.each<{ gaps: readonly (readonly [number, number])[]; because: string }>([
+  { gaps: [[1, 300]], because: "it holds the beat" },
+  {
+    gaps: [
+      [20, 2],
+      [1, 300],
+    ],
+    because: "the first drawing of the screen takes a moment",
+  },
+  {
+    gaps: [
+      [1, 100],
+      [2, 1],
+      [1, 300],
+    ],
+    because: "one frame may be anything",
+  },
+])("nothing is said: $because", ({ gaps }) => {
+  expect(said(gaps)).toEqual([]);
+});
+
+test("once something moves each step counts its own frames", () => {
+  expect(said([[4, 200]], false)).toEqual([]);
 });

@@ -1,8 +1,10 @@
 import { randomUUID } from "node:crypto";
 import type { DmxLine } from "../../run/ports.ts";
+import { reopenedLine } from "../../run/shell/reopened-line.ts";
+import { ART_NET_PORT, artDmxPacket } from "../../wire/art-dmx.ts";
 import { SACN_PORT, type SacnSource, sacnGroup, sacnPacket } from "../../wire/sacn.ts";
-import type { PacketWriter } from "./channel.ts";
-import { networkLine } from "./network-line.ts";
+import { channelOn, openSocket, type PacketWriter } from "./channel.ts";
+import type { Target } from "./trouble.ts";
 
 /** One source for all universes of this process, and another one with every start. */
 const thisProgram: SacnSource = {
@@ -43,4 +45,36 @@ export const sacnWriter = (source: SacnSource, universe: number): PacketWriter =
       return levels === undefined ? [] : Array.from({ length: FAREWELLS }, () => next(levels, "terminated"));
     },
   };
+};
+
+/**
+ * A DMX line over Art-Net, to one receiver by its IPv4 address. `universe` is net, sub-net and universe as one number from
+ * 0 to 32767. Limber neither listens for receivers nor calls for them.
+ */
+export const artNetLine = (name: string, universe: number, to: string): DmxLine =>
+  networkLine(name, { protocol: "Art-Net", address: to, port: ART_NET_PORT }, artNetWriter(universe));
+
+/** Makes the packets of one universe, 0 to 32767. Art-Net knows no end of a stream, so there is no packet for it. */
+export const artNetWriter = (universe: number): PacketWriter => {
+  let sequence = 0;
+  return {
+    frame: (levels) => {
+      sequence = (sequence % 255) + 1;
+      return artDmxPacket({ universe, sequence, physical: 0, levels });
+    },
+    farewell: () => [],
+  };
+};
+
+/** A DMX line to one receiver on the network. After a loss it is open again when the receiver does not refuse the last frame. */
+const networkLine = (name: string, target: Target, writer: PacketWriter): DmxLine => {
+  let again: Uint8Array | undefined;
+  const remembering: PacketWriter = {
+    ...writer,
+    frame: (levels) => {
+      again = writer.frame(levels);
+      return again;
+    },
+  };
+  return reopenedLine(name, async (lost) => channelOn(await openSocket(target, again), target, remembering, lost));
 };
