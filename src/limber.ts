@@ -13,8 +13,7 @@ import { questions } from "./app/rdm/arguments.ts";
 import { shares } from "./app/share/arguments.ts";
 import { shifts } from "./app/shift/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
-import { hintFor } from "./domain/problem/nearest.ts";
-import { type Problem, problem } from "./domain/problem/problem.ts";
+import { hintFor, type Problem, problem } from "./domain/problem/problem.ts";
 import { safeText } from "./domain/problem/terminal.ts";
 
 const FAMILIES: readonly Family[] = [

@@ -1,9 +1,8 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook } from "../diagnosis/model/reasons.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
-import { inspection } from "../domain/trade/inspections.ts";
+import { type DangerSource, inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
-import type { DangerSource } from "../domain/trade/safety-findings.ts";
 import type { Decision, RunView } from "../run/events/view.ts";
 
 /**

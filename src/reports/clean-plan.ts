@@ -8,7 +8,7 @@ import {
   effortOf,
   PAD_RULES,
 } from "../domain/trade/cleanings.ts";
-import { COVERS, type CoverId, coverWords } from "../domain/trade/covers.ts";
+import { COVERS, type CoverId, coverWords } from "../domain/trade/hold-points.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
 
 /** What it takes to clean some fixtures of one kind: common practice, no source; the fluid's data sheet and local rules go first. */

@@ -1,9 +1,7 @@
 import type { HandWork, Sequence } from "../data/sequence/sequence.ts";
 import { cleaning, cleaningsDue, type DirtId, effortOf } from "../domain/trade/cleanings.ts";
-import { COVERS } from "../domain/trade/covers.ts";
-import { alwaysDue } from "../domain/trade/due.ts";
-import { type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../domain/trade/inspections.ts";
+import { COVERS, type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
+import { alwaysDue, type InspectionId, inspection } from "../domain/trade/inspections.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 

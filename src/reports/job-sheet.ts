@@ -6,7 +6,7 @@ import { type Known, USUAL } from "../diagnosis/places/known.ts";
 import { timedWords } from "../diagnosis/places/stopwatch.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import type { InspectionId } from "../domain/trade/inspections.ts";
-import { sourceCaution } from "../domain/trade/light-sources.ts";
+import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import type { RigOfRun } from "../run/events/attempts.ts";
 import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";

@@ -1,6 +1,6 @@
 import { type Detection, detectionOf, type Tally } from "../diagnosis/places/detection.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { shareOf } from "../domain/statistics/shares.ts";
+import { shareOf } from "../domain/statistics/sample.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";

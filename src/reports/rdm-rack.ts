@@ -1,6 +1,6 @@
 import type { Profile } from "../data/profile/profile.ts";
 import { entryText, inYaml, newRackText } from "../data/rack/write.ts";
-import { firstCharacters } from "../domain/problem/writing.ts";
+import { firstCharacters } from "../domain/problem/terminal.ts";
 import type { FoundFixture } from "../wire/rdm/roster.ts";
 
 /**

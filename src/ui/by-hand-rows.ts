@@ -1,10 +1,9 @@
 import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
-import { COVERS, type CoverId } from "../domain/trade/covers.ts";
-import { type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
+import { COVERS, type CoverId, type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
-import { sourceCaution } from "../domain/trade/light-sources.ts";
+import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/clean-plan.ts";
 

@@ -1,7 +1,6 @@
 import { cleaning, DIRT } from "../domain/trade/cleanings.ts";
-import { coverWords } from "../domain/trade/covers.ts";
 import { functionWords } from "../domain/trade/functions.ts";
-import { HOLD_POINTS } from "../domain/trade/hold-points.ts";
+import { coverWords, HOLD_POINTS } from "../domain/trade/hold-points.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";

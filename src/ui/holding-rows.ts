@@ -1,5 +1,5 @@
 import { holdPointWords } from "../domain/trade/hold-points.ts";
-import { sourceCaution } from "../domain/trade/light-sources.ts";
+import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { spanInWords } from "../reports/span.ts";
 
 import { stepAt } from "../run/session/job.ts";

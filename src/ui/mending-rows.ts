@@ -1,6 +1,6 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { coverWords } from "../domain/trade/covers.ts";
+import { coverWords } from "../domain/trade/hold-points.ts";
 
 import type { TaskOf } from "../run/session/by-hand/task.ts";
 import { moreRows, writtenRows } from "./foot-rows.ts";

@@ -1,7 +1,7 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
-import { sourceCaution } from "../domain/trade/light-sources.ts";
+import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";

@@ -1,4 +1,4 @@
-import { charactersIn, firstCharacters } from "../domain/problem/writing.ts";
+import { charactersIn, firstCharacters } from "../domain/problem/terminal.ts";
 import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { pastedIn } from "./keys.ts";
 

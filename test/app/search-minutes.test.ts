@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { minutesUntil, USUAL_ORDER } from "../../src/app/simulated/search-minutes.ts";
 import { FAULT_IDS, knownFault } from "../../src/diagnosis/model/knowledge/faults.ts";
-import { COVERS } from "../../src/domain/trade/covers.ts";
+import { COVERS } from "../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
 
 test("the usual order names every fault once, what needs no opening first", () => {

@@ -3,7 +3,7 @@ import { fittedOf } from "../../src/data/profile/profile.ts";
 import type { FaultId } from "../../src/diagnosis/model/knowledge/faults.ts";
 import { whatNext } from "../../src/diagnosis/model/next.ts";
 import { rank } from "../../src/diagnosis/model/rank.ts";
-import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/light-sources.ts";
+import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/mechanisms.ts";
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";

@@ -3,9 +3,12 @@ import { jobFor } from "../../src/app/fixture/job.ts";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import type { People } from "../../src/data/shop/shop.ts";
 import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
-import { alwaysDue } from "../../src/domain/trade/due.ts";
-import { INSPECTION_IDS } from "../../src/domain/trade/inspections.ts";
-import { isSafetyInspection, SAFETY_INSPECTIONS } from "../../src/domain/trade/safety-findings.ts";
+import {
+  alwaysDue,
+  INSPECTION_IDS,
+  isSafetyInspection,
+  SAFETY_INSPECTIONS,
+} from "../../src/domain/trade/inspections.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import { planOf } from "../../src/plan/plan.ts";
 import { allOf, handMinutes } from "../../src/reports/hand-minutes.ts";

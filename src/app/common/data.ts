@@ -3,8 +3,7 @@ import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { parseSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { DataLibrary, LibraryKind } from "../../run/ports.ts";
 
 /** A data file with the text it was read from: a run keeps the text. */

@@ -1,8 +1,7 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import { fittedOf } from "../../data/profile/profile.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { fileLibrary } from "../../io/files/files.ts";

@@ -4,7 +4,7 @@ import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Offer, whatNext } from "../../diagnosis/model/next.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
-import { coverWords } from "../../domain/trade/covers.ts";
+import { coverWords } from "../../domain/trade/hold-points.ts";
 import { offerInWords, settledInWords } from "../../reports/next-words.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";

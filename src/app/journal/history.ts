@@ -1,7 +1,6 @@
 import { existsSync } from "node:fs";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { type Problem, problem } from "../../domain/problem/problem.ts";
+import { hintFor, type Problem, problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { journalPlace } from "../../io/systems.ts";
 import { tellHistory } from "../../reports/history-text.ts";

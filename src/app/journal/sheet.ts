@@ -1,6 +1,5 @@
 import { identityKey } from "../../domain/problem/identity.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { problem } from "../../domain/problem/problem.ts";
+import { hintFor, problem } from "../../domain/problem/problem.ts";
 import { keptPhoto, photoFolder } from "../../io/phone/photos.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";

@@ -1,5 +1,4 @@
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { Member } from "../../run/batch/batch.ts";
 import type { Deed } from "../../run/batch/effect.ts";
 import { HEALTHY } from "../../sim/fixture.ts";

@@ -1,5 +1,4 @@
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { RdmDoor } from "../../run/ports.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";

@@ -1,5 +1,5 @@
 import { placeInWords, type Rack, type StartAddress, startInWords } from "../../data/rack/rack.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
+import { hintFor } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { identify } from "../../wire/rdm/commands.ts";

@@ -1,5 +1,5 @@
 import { bestLookAt, FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
+import { COVERS, type CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 
 /**

@@ -1,6 +1,5 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
 import type { Deed } from "../../run/batch/effect.ts";
 import type { Spectacle } from "../../run/ports.ts";

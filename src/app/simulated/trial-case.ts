@@ -6,7 +6,7 @@ import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { Drivable } from "../../diagnosis/model/probe.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
-import type { CoverId } from "../../domain/trade/covers.ts";
+import type { CoverId } from "../../domain/trade/hold-points.ts";
 import { inspection } from "../../domain/trade/inspections.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";

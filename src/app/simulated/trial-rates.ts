@@ -1,6 +1,5 @@
 import { FIXED_TEMPER, tempered } from "../../diagnosis/model/claims.ts";
-import { mean, variance } from "../../domain/statistics/sample.ts";
-import { shareOf } from "../../domain/statistics/shares.ts";
+import { mean, shareOf, variance } from "../../domain/statistics/sample.ts";
 import type { TriedCase } from "./trial-case.ts";
 
 /** A share with the interval in which it probably lies, for another draw of faults: faults count, not runs. */

@@ -1,7 +1,6 @@
 import { entriesOf } from "../../domain/keys.ts";
 import { type DataFile, type Path, problemAt } from "../../domain/problem/document.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import type { Problem } from "../../domain/problem/problem.ts";
+import { hintFor, type Problem } from "../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId, functionWords } from "../../domain/trade/functions.ts";
 import { cellsOf, darkenedBy, type FunctionSpec, fullRaw } from "./profile.ts";
 import type { ProfileFile } from "./schema.ts";

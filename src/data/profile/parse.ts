@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, byPlace, good, type Result } from "../../domain/problem/problem.ts";
+import { bad, byPlace, good, hintFor, type Result } from "../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import { checkProfile } from "./check.ts";
 import {

@@ -1,6 +1,5 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { LightSourceId } from "../../domain/trade/light-sources.ts";
-import { type MechanismId, mechanismOf, type WheelKind } from "../../domain/trade/mechanisms.ts";
+import { type LightSourceId, type MechanismId, mechanismOf, type WheelKind } from "../../domain/trade/mechanisms.ts";
 import type { Amps, Level, Milliamps, Quantity, Seconds, Volts } from "../../domain/units.ts";
 import type { BAND_MEANINGS } from "./schema.ts";
 

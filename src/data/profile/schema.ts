@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
-import { LIGHT_SOURCE_IDS } from "../../domain/trade/light-sources.ts";
-import { WHEEL_KINDS } from "../../domain/trade/mechanisms.ts";
+import { LIGHT_SOURCE_IDS, WHEEL_KINDS } from "../../domain/trade/mechanisms.ts";
 import { RULE_NAMES } from "./lint/names.ts";
 
 /** The shape of a profile file: one kind of fixture in one mode. Transform-free, so that a JSON Schema can be made of it. */

@@ -1,6 +1,5 @@
 import { type DataFile, problemAt, valueAt } from "../../domain/problem/document.ts";
-import { hintFor } from "../../domain/problem/nearest.ts";
-import type { Problem } from "../../domain/problem/problem.ts";
+import { hintFor, type Problem } from "../../domain/problem/problem.ts";
 import { isMistake, parseOutput } from "../bench/output.ts";
 import { checkPower } from "./check-power.ts";
 import { checkLoads } from "./loads.ts";

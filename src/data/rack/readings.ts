@@ -1,5 +1,4 @@
-import { hintFor } from "../../domain/problem/nearest.ts";
-import { bad, byPlace, good, type Problem, type Result } from "../../domain/problem/problem.ts";
+import { bad, byPlace, good, hintFor, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { readTable, type TableRow } from "../../domain/problem/table.ts";
 import { FUNCTION_IDS, type FunctionId } from "../../domain/trade/functions.ts";
 import type { Lux, Metres, Seconds } from "../../domain/units.ts";

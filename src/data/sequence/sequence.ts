@@ -1,8 +1,7 @@
 import { z } from "zod";
 import { CLEANING_IDS, type CleaningId } from "../../domain/trade/cleanings.ts";
-import { COVERS } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import { CLOSING, HOLD_POINT_IDS, type HoldPointId, OPENING } from "../../domain/trade/hold-points.ts";
+import { CLOSING, COVERS, HOLD_POINT_IDS, type HoldPointId, OPENING } from "../../domain/trade/hold-points.ts";
 import { INSPECTION_IDS, type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { READING_IDS, type ReadingId } from "../../domain/trade/readings.ts";
 import type { ByHandId, RoutineId } from "../../domain/trade/routines.ts";

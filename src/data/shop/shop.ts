@@ -3,10 +3,9 @@ import { keysOf } from "../../domain/keys.ts";
 import { checkShape, type DataFile, problemAt, readDataFile } from "../../domain/problem/document.ts";
 import { isSameName, nameTrouble } from "../../domain/problem/identity.ts";
 import { bad, byPlace, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { COVER_IDS } from "../../domain/trade/covers.ts";
-import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
-import type { Need } from "../../domain/trade/needs.ts";
-import { READING_IDS } from "../../domain/trade/readings.ts";
+import { COVER_IDS, type CoverId, coverWords } from "../../domain/trade/hold-points.ts";
+import { INSPECTION_IDS, type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { READING_IDS, type ReadingId, reading } from "../../domain/trade/readings.ts";
 
 const every = z
   .union([
@@ -163,3 +162,33 @@ const everyFrom = (often: z.infer<typeof every>): Every =>
   often === "return"
     ? { kind: "return" }
     : { kind: "limits", returns: often.returns, hours: often.hours, strikes: often.strikes, months: often.months };
+
+/** One thing that a level of release asks for. */
+export type Need =
+  /** Every step of this sequence has passed. */
+  | { readonly kind: "sequence"; readonly name: string }
+  | { readonly kind: "inspection"; readonly name: InspectionId }
+  /** In limit and signed. */
+  | { readonly kind: "measurement"; readonly name: ReadingId }
+  /** Every inspection behind this cover is answered good. */
+  | { readonly kind: "cover"; readonly name: CoverId }
+  /** The whole check-in, signed. */
+  | { readonly kind: "full"; readonly name: "check" };
+
+/** What is still due, in words: "sequence quick", "yoke covers", "electrical safety test". */
+export const needInWords = (need: Need): string => {
+  switch (need.kind) {
+    case "sequence":
+      return `sequence ${need.name}`;
+    case "inspection":
+      return inspection(need.name).look;
+    case "measurement":
+      return reading(need.name).words;
+    case "cover":
+      return `inspections behind ${coverWords(need.name)}`;
+    case "full":
+      return "full check";
+    default:
+      return need satisfies never;
+  }
+};

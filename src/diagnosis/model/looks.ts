@@ -1,5 +1,5 @@
 import { entriesOf } from "../../domain/keys.ts";
-import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
+import { COVERS, type CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
 import type { Weighed } from "./evidence.ts";

@@ -1,4 +1,4 @@
-import type { CoverId } from "../../domain/trade/covers.ts";
+import type { CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
 import type { CircumstanceId } from "./circumstances.ts";

@@ -1,4 +1,4 @@
-import { type Share, shareOf } from "../../domain/statistics/shares.ts";
+import { type Share, shareOf } from "../../domain/statistics/sample.ts";
 import type { Seconds } from "../../domain/units.ts";
 import type { DelaySample } from "./delay-sample.ts";
 

@@ -1,5 +1,5 @@
 import { normalQuantile } from "../../domain/statistics/distributions.ts";
-import { type Share, shareOf } from "../../domain/statistics/shares.ts";
+import { type Share, shareOf } from "../../domain/statistics/sample.ts";
 
 /** What became of chances to notice something, and of chances to imagine it. */
 export interface Tally {

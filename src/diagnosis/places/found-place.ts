@@ -1,5 +1,4 @@
-import { complement, normalQuantile, studentQuantile } from "../../domain/statistics/distributions.ts";
-import { depthOf } from "../../domain/statistics/rank-sum.ts";
+import { complement, depthOf, normalQuantile, studentQuantile } from "../../domain/statistics/distributions.ts";
 import { leastSquares, mean, median, variance } from "../../domain/statistics/sample.ts";
 import type { Probability, Seconds } from "../../domain/units.ts";
 import { fitPlay, type PlacedPress, type PlayFit } from "./spots.ts";

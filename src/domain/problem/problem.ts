@@ -1,3 +1,4 @@
+import { closest, distance } from "fastest-levenshtein";
 import { safeText } from "./terminal.ts";
 
 /** Something wrong in what a person wrote, said so that it can be put right: where, what, and what would be right. */
@@ -84,3 +85,26 @@ export interface Doubt {
 /** Doubts as a person reads them: the place, what is odd and what to write instead, the line, why it matters, the rule's name. */
 export const tellDoubts = (doubts: readonly Doubt[]): string =>
   doubts.map(({ problem, why, rule }) => `${tellProblems([problem])}\n  ${why} [${rule}]`).join("\n\n");
+
+/** "Did you mean ..." for a name that is not there; nothing when no known name is close enough to be worth saying. */
+export const nearest = (name: string, known: readonly string[]): string | undefined => {
+  if (known.length === 0) return undefined;
+  const guess = closest(
+    name.toLowerCase(),
+    known.map((one) => one.toLowerCase()),
+  );
+  const original = known.find((one) => one.toLowerCase() === guess);
+  return original !== undefined && distance(name.toLowerCase(), guess) <= Math.max(2, name.length / 3)
+    ? original
+    : undefined;
+};
+
+/**
+ * The hint for an unknown name: the nearest known one, or all of them where there are at most twelve; undefined where no
+ * name is near and the list is too long to be told.
+ */
+export const hintFor = (name: string, known: readonly string[]): string | undefined => {
+  const guess = nearest(name, known);
+  if (guess !== undefined) return `did you mean "${guess}"?`;
+  return known.length > 0 && known.length <= 12 ? `known: ${known.join(", ")}` : undefined;
+};

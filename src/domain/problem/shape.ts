@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { hintFor } from "./nearest.ts";
+import { hintFor } from "./problem.ts";
 
 type Issue = z.core.$ZodIssue;
 

@@ -1,6 +1,5 @@
 import { CsvError, parse } from "csv-parse/sync";
-import { hintFor } from "./nearest.ts";
-import { bad, good, type Problem, problem, type Result } from "./problem.ts";
+import { bad, good, hintFor, type Problem, problem, type Result } from "./problem.ts";
 
 /** A table from another program: its rows, and the way from each cell back to the text. */
 export interface Table {

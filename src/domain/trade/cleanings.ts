@@ -1,5 +1,5 @@
 import { keysOf } from "../keys.ts";
-import type { CoverId } from "./covers.ts";
+import type { CoverId } from "./hold-points.ts";
 import type { InspectionId } from "./inspections.ts";
 import type { MechanismId } from "./mechanisms.ts";
 

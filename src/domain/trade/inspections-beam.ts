@@ -1,6 +1,6 @@
-import type { InspectionEntry } from "./covers.ts";
+import type { InspectionEntry } from "./hold-points.ts";
 
-/** Looks at what moves through the beam, power off. Common practice, no source. */
+/** Looks at what moves through the beam and what shapes it, power off. Common practice, no source. */
 export const BEAM = {
   "flags-by-hand": {
     look: "colour flags, moved by hand",
@@ -121,5 +121,101 @@ export const BEAM = {
     cover: "head",
     minutes: 0.5,
     on: "dimmer-shutter",
+  },
+  "iris-by-hand": {
+    look: "iris, opened and closed by hand",
+    good: "free, even, quiet",
+    bad: "scrapes or catches",
+    cover: "head",
+    minutes: 0.5,
+    on: "iris",
+  },
+  "iris-leaves": {
+    look: "iris leaves by torch",
+    good: "straight and dark grey",
+    bad: "a leaf bent, burnt or out",
+    cover: "head",
+    minutes: 0.5,
+    on: "iris",
+  },
+  "iris-lever": {
+    look: "iris lever or ring against its motor",
+    good: "no play",
+    bad: "play or a slack screw",
+    cover: "head",
+    minutes: 0.5,
+    on: "iris",
+  },
+  "zoom-by-hand": {
+    look: "zoom carriage, slid by hand",
+    good: "free, does not bend",
+    bad: "drags, bends or jams",
+    cover: "head",
+    minutes: 0.3,
+    on: "zoom",
+  },
+  "zoom-rod": {
+    look: "zoom rods and carriage, looked along",
+    good: "straight",
+    bad: "bent",
+    cover: "head",
+    minutes: 0.5,
+    on: "zoom",
+  },
+  "zoom-belt": {
+    look: "zoom belt or spindle nut",
+    good: "tight, no play",
+    bad: "slack or worn",
+    cover: "head",
+    minutes: 0.5,
+    on: "zoom",
+  },
+  "focus-by-hand": {
+    look: "focus carriage, slid by hand",
+    good: "free, does not bend",
+    bad: "drags, bends or jams",
+    cover: "head",
+    minutes: 0.3,
+    on: "focus",
+  },
+  "focus-rod": {
+    look: "focus rods and carriage, looked along",
+    good: "straight",
+    bad: "bent",
+    cover: "head",
+    minutes: 0.5,
+    on: "focus",
+  },
+  "focus-belt": {
+    look: "focus belt or spindle nut",
+    good: "tight, no play",
+    bad: "slack or worn",
+    cover: "head",
+    minutes: 0.5,
+    on: "focus",
+  },
+  "blades-by-hand": {
+    look: "framing blades, moved by hand",
+    good: "free and even, stay where they are put",
+    bad: "catch or drop",
+    cover: "head",
+    minutes: 1,
+    on: "framing-blades",
+  },
+  "blades-flat": {
+    look: "framing blades, looked at edge-on",
+    good: "flat and straight",
+    bad: "bent or burnt",
+    cover: "head",
+    minutes: 1,
+    on: "framing-blades",
+  },
+  "blades-turn": {
+    look: "framing module, turned by hand",
+    good: "free over its whole turn",
+    bad: "drags or catches a wire",
+    cover: "head",
+    minutes: 0.5,
+    on: "framing-blades",
   },
 } as const satisfies Readonly<Record<string, InspectionEntry>>;

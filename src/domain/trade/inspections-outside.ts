@@ -1,4 +1,4 @@
-import type { InspectionEntry } from "./covers.ts";
+import type { InspectionEntry } from "./hold-points.ts";
 
 /** Looks without a cover off: from outside before power, and at the panel. Common practice, no source. */
 export const OUTSIDE = {

@@ -1,4 +1,4 @@
-import type { InspectionEntry } from "./covers.ts";
+import type { InspectionEntry } from "./hold-points.ts";
 
 /** Looks at the source of light, the lenses, the cooling and the plugs in the head, power off. Common practice, no source. */
 export const SOURCE = {

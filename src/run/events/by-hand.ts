@@ -1,10 +1,9 @@
 import { z } from "zod";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { CLEANING_IDS, DIRT_IDS } from "../../domain/trade/cleanings.ts";
-import { COVER_IDS } from "../../domain/trade/covers.ts";
-import { INSPECTION_IDS } from "../../domain/trade/inspections.ts";
+import { COVER_IDS } from "../../domain/trade/hold-points.ts";
+import { INSPECTION_IDS, SAFETY_INSPECTIONS } from "../../domain/trade/inspections.ts";
 import { READING_IDS } from "../../domain/trade/readings.ts";
-import { SAFETY_INSPECTIONS } from "../../domain/trade/safety-findings.ts";
 import { someText, text } from "./text.ts";
 
 /** What may be written of work by hand. Who did it and when stands in the envelope of every event. */
@@ -12,7 +11,7 @@ import { someText, text } from "./text.ts";
 /** The step of the sequence that asked for it; absent when it was done between steps or between runs. */
 const forStep = { step: text.optional() };
 
-/** What a level of release asked for (`trade/needs.ts`). */
+/** What a level of release asked for (`data/shop/shop.ts`). */
 const need = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("sequence"), name: someText }),
   z.strictObject({ kind: z.literal("inspection"), name: z.enum(INSPECTION_IDS) }),

@@ -1,10 +1,8 @@
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
-import { alwaysDue } from "../../domain/trade/due.ts";
 import { CLOSING, type HoldPointId, holdPointWords } from "../../domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { alwaysDue, type InspectionId, inspection, isSafetyInspection } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS, type ReadingId, valueTrouble } from "../../domain/trade/readings.ts";
-import { isSafetyInspection } from "../../domain/trade/safety-findings.ts";
 import { eventsIn, type History, lastOf, type Moment, NEVER } from "./history.ts";
 import { isBehindCover, isMeasured, latestLooks, openedAt, unheldAt } from "./look-facts.ts";
 import { disturbedBy, mendedIn } from "./repairs.ts";

@@ -1,13 +1,14 @@
 import { FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
-import { blocksPower } from "../../domain/trade/due.ts";
-import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import {
+  blocksPower,
   type DangerSource,
+  type InspectionId,
+  inspection,
   isSafetyInspection,
   SAFETY_FINDINGS,
   SAFETY_INSPECTIONS,
-} from "../../domain/trade/safety-findings.ts";
+} from "../../domain/trade/inspections.ts";
 import { eventsIn, type History, type Moment } from "./history.ts";
 import { latestLooks, looksIn } from "./look-facts.ts";
 import { explainedFinds } from "./repairs.ts";

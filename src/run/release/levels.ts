@@ -1,8 +1,7 @@
-import type { Every, ReleaseLevel } from "../../data/shop/shop.ts";
+import { type Every, type Need, needInWords, type ReleaseLevel } from "../../data/shop/shop.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { inspection, inspectionsOf } from "../../domain/trade/inspections.ts";
-import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
 import { impossibleReadings } from "./by-hand-rules.ts";
 import { eventsIn, type History, lastOf, NEVER } from "./history.ts";

@@ -1,6 +1,5 @@
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { COVERS, type CoverId } from "../../domain/trade/covers.ts";
-import { OPENING } from "../../domain/trade/hold-points.ts";
+import { COVERS, type CoverId, OPENING } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { valueTrouble } from "../../domain/trade/readings.ts";
 import type { BodyOf } from "../events/event.ts";

@@ -1,6 +1,5 @@
-import type { ReleaseLevel } from "../../data/shop/shop.ts";
+import { type Need, needInWords, type ReleaseLevel } from "../../data/shop/shop.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
-import { type Need, needInWords } from "../../domain/trade/needs.ts";
 import type { RunEvent } from "../events/event.ts";
 import { type Due, dueAt, FULL, reasonsAtLevel } from "./levels.ts";
 import { sinceRelease } from "./release-status.ts";

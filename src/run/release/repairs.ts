@@ -1,7 +1,7 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
-import type { CoverId } from "../../domain/trade/covers.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
+import type { CoverId } from "../../domain/trade/hold-points.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { BodyOf } from "../events/event.ts";

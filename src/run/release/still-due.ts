@@ -1,6 +1,5 @@
 import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
-import { alwaysDue } from "../../domain/trade/due.ts";
-import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { alwaysDue, type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS, type ReadingId } from "../../domain/trade/readings.ts";
 import { passesWanted } from "./clean-passes.ts";
 import { eventsIn, type History, lastOf } from "./history.ts";

@@ -1,5 +1,5 @@
-import { wantsPower } from "../../domain/trade/due.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
+import { wantsPower } from "../../domain/trade/inspections.ts";
 import { addedTests } from "../events/step-results.ts";
 import type { Diagnosis, PlaceFound } from "./diagnose.ts";
 import type { AdviceGround, Offered } from "./offered.ts";

@@ -7,7 +7,7 @@ import type { Learned } from "../../diagnosis/model/shop.ts";
 import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type FollowUp, followUps } from "../../diagnosis/places/follow-up.ts";
 import { kindOf, knownOf } from "../../diagnosis/places/known.ts";
-import type { CoverId } from "../../domain/trade/covers.ts";
+import type { CoverId } from "../../domain/trade/hold-points.ts";
 import type { StepResult } from "../../domain/trade/routines.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { fromStored } from "../../plan/stored.ts";

@@ -1,5 +1,5 @@
 import type { Buttons } from "../../data/bench/bench.ts";
-import { firstCharacters } from "../../domain/problem/writing.ts";
+import { firstCharacters } from "../../domain/problem/terminal.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import { type Batch, type Member, markedFor, rackQuestionOf } from "../../run/batch/batch.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";

@@ -1,4 +1,4 @@
-import { isolated } from "../../domain/problem/writing.ts";
+import { isolated } from "../../domain/problem/terminal.ts";
 import type { Milliseconds } from "../../domain/units.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 

@@ -8,7 +8,7 @@ import type { Probe } from "../../../src/diagnosis/model/probe.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { showingsAfter } from "../../../src/diagnosis/model/showing.ts";
-import { COVERS } from "../../../src/domain/trade/covers.ts";
+import { COVERS } from "../../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../../src/domain/trade/inspections.ts";
 import { runWith, SPOT } from "./spot.ts";
 

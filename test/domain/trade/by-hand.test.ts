@@ -10,10 +10,17 @@ import {
   effortOf,
   PAD_RULES,
 } from "../../../src/domain/trade/cleanings.ts";
-import { COVER_IDS, COVERS } from "../../../src/domain/trade/covers.ts";
-import { alwaysDue, blocksPower } from "../../../src/domain/trade/due.ts";
-import { CLOSING, HOLD_POINT_IDS, holdPointWords, OPENING } from "../../../src/domain/trade/hold-points.ts";
 import {
+  CLOSING,
+  COVER_IDS,
+  COVERS,
+  HOLD_POINT_IDS,
+  holdPointWords,
+  OPENING,
+} from "../../../src/domain/trade/hold-points.ts";
+import {
+  alwaysDue,
+  blocksPower,
   holdsBefore,
   INSPECTION_IDS,
   type InspectionId,

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { wantsPower } from "../../../src/domain/trade/due.ts";
-import type { InspectionId } from "../../../src/domain/trade/inspections.ts";
+import { type InspectionId, wantsPower } from "../../../src/domain/trade/inspections.ts";
 import { FIXTURE_SYMPTOMS, type SymptomId } from "../../../src/domain/trade/symptoms.ts";
 
 test.each([

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { parseShop, type ReleaseLevel, shopFile } from "../../../src/data/shop/shop.ts";
-import { COVER_IDS } from "../../../src/domain/trade/covers.ts";
+import { COVER_IDS } from "../../../src/domain/trade/hold-points.ts";
 import { INSPECTION_IDS } from "../../../src/domain/trade/inspections.ts";
 import { READING_IDS } from "../../../src/domain/trade/readings.ts";
 import type { EventBody, RunEvent } from "../../../src/run/events/event.ts";

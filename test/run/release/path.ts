@@ -1,7 +1,6 @@
 import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
-import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, type HoldPointId, OPENING } from "../../../src/domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import { alwaysDue, type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import type { FixtureEvent, History } from "../../../src/run/release/history.ts";
 

@@ -1,8 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { FAULTS } from "../../../src/diagnosis/model/knowledge/faults.ts";
-import { blocksPower } from "../../../src/domain/trade/due.ts";
 import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold-points.ts";
-import { SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
+import { blocksPower, SAFETY_INSPECTIONS } from "../../../src/domain/trade/inspections.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
 import { everFitted, releaseStatusOf } from "../../../src/run/release/release-status.ts";

@@ -1,10 +1,15 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
-import { alwaysDue } from "../../../src/domain/trade/due.ts";
 import { CLOSING, OPENING } from "../../../src/domain/trade/hold-points.ts";
-import { INSPECTION_IDS, type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import {
+  alwaysDue,
+  INSPECTION_IDS,
+  type InspectionId,
+  inspection,
+  isSafetyInspection,
+  SAFETY_INSPECTIONS,
+} from "../../../src/domain/trade/inspections.ts";
 import { MECHANISM_IDS } from "../../../src/domain/trade/mechanisms.ts";
-import { isSafetyInspection, SAFETY_INSPECTIONS } from "../../../src/domain/trade/safety-findings.ts";
 import { releaseStatusOf, verdictInWords, verdictOf } from "../../../src/run/release/release-status.ts";
 import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";

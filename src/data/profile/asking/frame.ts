@@ -1,5 +1,5 @@
 import { good } from "../../../domain/problem/problem.ts";
-import { LIGHT_SOURCE_IDS } from "../../../domain/trade/light-sources.ts";
+import { LIGHT_SOURCE_IDS } from "../../../domain/trade/mechanisms.ts";
 import type { ProfileFile } from "../schema.ts";
 import { type Asking, anyWords, ask, not, numberFrom, oneOf, orGuess, type Question, wholeFrom } from "./ask.ts";
 import { type Draft, EMPTY_DRAFT } from "./draft.ts";

@@ -1,4 +1,4 @@
-import { hintFor } from "../../../domain/problem/nearest.ts";
+import { hintFor } from "../../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
 
 /**

@@ -1,5 +1,5 @@
 import { entriesOf, recordFrom } from "../../../domain/keys.ts";
-import type { CoverId } from "../../../domain/trade/covers.ts";
+import type { CoverId } from "../../../domain/trade/hold-points.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { MechanismId } from "../../../domain/trade/mechanisms.ts";
 import type { Probability } from "../../../domain/units.ts";

@@ -10,7 +10,7 @@ import {
   type DirtId,
   looksAfter,
 } from "../../../domain/trade/cleanings.ts";
-import { COVERS } from "../../../domain/trade/covers.ts";
+import { COVERS } from "../../../domain/trade/hold-points.ts";
 import type { Session } from "../session.ts";
 import { holdDue } from "./holds.ts";
 import type { HandTask, TaskOf } from "./task.ts";

@@ -1,8 +1,7 @@
 import type { HandStep, HandWork } from "../../../data/sequence/sequence.ts";
 import { isNamedFor } from "../../../data/shop/shop.ts";
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
-import { COVERS } from "../../../domain/trade/covers.ts";
-import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
+import { COVERS, type HoldPointId } from "../../../domain/trade/hold-points.ts";
 import { holdsBefore, type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
 import { READINGS, type ReadingId } from "../../../domain/trade/readings.ts";
 import { isFixtures } from "../../events/fixture-said.ts";

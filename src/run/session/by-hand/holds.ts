@@ -1,5 +1,4 @@
-import { COVER_IDS, type CoverId } from "../../../domain/trade/covers.ts";
-import { CLOSING, type HoldPointId, OPENING } from "../../../domain/trade/hold-points.ts";
+import { CLOSING, COVER_IDS, type CoverId, type HoldPointId, OPENING } from "../../../domain/trade/hold-points.ts";
 import { inspection } from "../../../domain/trade/inspections.ts";
 import type { EventBody } from "../../events/event.ts";
 import type { History } from "../../release/history.ts";

@@ -3,9 +3,13 @@ import type { HandWork } from "../../../data/sequence/sequence.ts";
 import { bestLookAt, knownFault } from "../../../diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../diagnosis/model/places.ts";
 import { looksAfter } from "../../../domain/trade/cleanings.ts";
-import { alwaysDue, wantsPower } from "../../../domain/trade/due.ts";
-import { type InspectionId, inspection } from "../../../domain/trade/inspections.ts";
-import { isSafetyInspection } from "../../../domain/trade/safety-findings.ts";
+import {
+  alwaysDue,
+  type InspectionId,
+  inspection,
+  isSafetyInspection,
+  wantsPower,
+} from "../../../domain/trade/inspections.ts";
 import type { EventBody } from "../../events/event.ts";
 import { standingOnly } from "../../events/taken-back.ts";
 import { curesOf } from "../../release/dangers.ts";

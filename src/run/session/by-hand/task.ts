@@ -1,7 +1,6 @@
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
 import type { CleaningId, DirtId } from "../../../domain/trade/cleanings.ts";
-import type { CoverId } from "../../../domain/trade/covers.ts";
-import type { HoldPointId } from "../../../domain/trade/hold-points.ts";
+import type { CoverId, HoldPointId } from "../../../domain/trade/hold-points.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
 import type { OpenDanger } from "../../release/dangers.ts";

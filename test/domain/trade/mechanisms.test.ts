@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { LIGHT_SOURCE_IDS, type LightSourceId, sourceCaution } from "../../../src/domain/trade/light-sources.ts";
+import { LIGHT_SOURCE_IDS, type LightSourceId, sourceCaution } from "../../../src/domain/trade/mechanisms.ts";
 
 /** Common practice, no source; the maker's manual and local rules go before these words. */
 test.each<[LightSourceId, readonly string[], string]>([

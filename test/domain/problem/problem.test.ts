@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { hintFor, nearest } from "../../../src/domain/problem/nearest.ts";
+import { hintFor, nearest } from "../../../src/domain/problem/problem.ts";
 
 test("a misspelt name finds its neighbour, in any case of letters", () => {
   expect(nearest("Irsi", ["Iris", "Zoom"])).toBe("Iris");
