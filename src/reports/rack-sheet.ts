@@ -1,6 +1,7 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import type { Seconds } from "../domain/units.ts";
-import type { RackWatched, StateAtEnd, UnnamedPress } from "../run/batch/seen.ts";
+import type { RackWatched, StateAtEnd } from "../run/batch/members.ts";
+import type { UnnamedPress } from "../run/batch/which.ts";
 import { spanInWords } from "./span.ts";
 import { hanging } from "./wrap.ts";
 

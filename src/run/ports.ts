@@ -4,15 +4,14 @@ import type { Frame, Seconds } from "../domain/units.ts";
 import type { Heard, ToSend } from "../wire/rdm/dialogue.ts";
 import type { Uid } from "../wire/rdm/uid.ts";
 import type { Batch } from "./batch/batch.ts";
-import type { RackInput } from "./batch/input.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";
 import type { InterfaceIdentity } from "./events/interface-met.ts";
 import type { RunSummary } from "./events/summary.ts";
 import type { Which } from "./events/which.ts";
+import type { Diagnosis, Findings } from "./machine/diagnose.ts";
+import type { OnItsWay, RackInput } from "./machine/input.ts";
 import type { ReleaseStatuses } from "./release/release-status.ts";
-import type { Diagnosis, Findings } from "./session/diagnose.ts";
-import type { OnItsWay } from "./session/input.ts";
 
 /** One beat of the frame clock. Frames that could not be sent in time are skipped, so numbers may jump, never repeat. */
 export interface Tick {

@@ -1,6 +1,6 @@
 import { FRAMES_PER_SECOND, type Frame } from "../domain/units.ts";
 import { type Batch, memberAt, type RackNext, type RackStage, rackQuestionOf } from "../run/batch/batch.ts";
-import type { RackInput } from "../run/batch/input.ts";
+import type { RackInput } from "../run/machine/input.ts";
 import type { Watcher } from "../run/ports.ts";
 import { stepAt } from "../run/session/job.ts";
 import type { FixtureBuild } from "./build.ts";

@@ -1,10 +1,8 @@
 import type { InspectionId } from "../domain/trade/inspections.ts";
 import type { Seconds } from "../domain/units.ts";
-import { type Batch, markedFor } from "../run/batch/batch.ts";
-import type { RackInput } from "../run/batch/input.ts";
-import { lookedAtAlone } from "../run/batch/one.ts";
+import { type Batch, lookedAtAlone, markedFor } from "../run/batch/batch.ts";
+import type { RackInput, WatcherInput } from "../run/machine/input.ts";
 import type { Watcher } from "../run/ports.ts";
-import type { WatcherInput } from "../run/session/input.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
 import type { SimLine } from "./line.ts";
 import type { Observer, WatcherReport } from "./observer/observer.ts";

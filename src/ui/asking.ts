@@ -1,4 +1,4 @@
-import type { WatcherInput } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/machine/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { type Action, actionOf, isKey, type KeyPlan } from "./key-plan.ts";

@@ -1,7 +1,6 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { type Batch, markedFor, rackQuestionOf } from "../run/batch/batch.ts";
-import type { RackInput } from "../run/batch/input.ts";
-import { lookedAtAlone } from "../run/batch/one.ts";
+import { type Batch, lookedAtAlone, markedFor, rackQuestionOf } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/machine/input.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
 import { questionOf, type Session } from "../run/session/session.ts";

@@ -1,8 +1,7 @@
 import { READINGS } from "../domain/trade/readings.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
+import type { WatcherInput } from "../run/machine/input.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-
-import type { WatcherInput } from "../run/session/input.ts";
 import type { Desk, Keyed, TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 

@@ -6,10 +6,8 @@ import { symptomWords } from "../domain/trade/symptoms.ts";
 import { followUpInWords, offeredInWords } from "../reports/next-words.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
-
-import { stepAt } from "../run/session/job.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
-import { stepInWords } from "../run/session/words.ts";
 import { askingPage } from "./asking.ts";
 import type { Desk } from "./desk.ts";
 import { movable } from "./finding-keys.ts";

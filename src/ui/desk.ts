@@ -1,4 +1,4 @@
-import type { WatcherInput } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/machine/input.ts";
 import type { Session } from "../run/session/session.ts";
 
 /** The keyboard's own side of a run: what is being leafed through or typed. Changed by keys alone. */

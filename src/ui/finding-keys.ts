@@ -1,5 +1,5 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
-import type { WatcherInput } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/machine/input.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";

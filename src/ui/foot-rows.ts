@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { canTakeBack } from "../run/session/taking-back.ts";
+import { canTakeBack } from "../run/session/retaking.ts";
 import type { TypedEntry } from "./desk.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";

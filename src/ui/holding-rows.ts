@@ -1,10 +1,8 @@
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { spanInWords } from "../reports/span.ts";
-
-import { stepAt } from "../run/session/job.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
-import { stepInWords } from "../run/session/words.ts";
 import { personRows, undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight, StageOf } from "./sight.ts";

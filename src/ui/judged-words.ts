@@ -1,9 +1,8 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import type { StepResult } from "../domain/trade/routines.ts";
 import type { StepView } from "../run/events/view.ts";
-import { stepAt } from "../run/session/job.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
-import { stepInWords } from "../run/session/words.ts";
 import { symptomInWords } from "./pages.ts";
 
 const CAME_OUT: Readonly<Record<StepResult, string>> = {

@@ -1,14 +1,14 @@
 import type { Milliseconds } from "../domain/units.ts";
-import { isAnswer } from "../run/batch/guarded.ts";
 import {
   type Attention,
   type Freshness,
   HELD_MS,
   heard,
+  isAnswer,
   isListening,
   NOTHING_SHOWN,
   shownAt,
-} from "../run/session/fresh.ts";
+} from "../run/batch/guarded.ts";
 
 /** Stands before a screen's answers: keeps what has been shown since when, and lets only fresh keys settle a question. */
 export class Keeper {

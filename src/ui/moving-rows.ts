@@ -1,14 +1,12 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import type { FunctionId } from "../domain/trade/functions.ts";
-import { functionWords } from "../domain/trade/functions.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import type { Attempt } from "../run/events/attempts.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
-import { stepAt } from "../run/session/job.ts";
+import { functionsInWords, stepAt, stepInWords } from "../run/session/job.ts";
 import { MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session } from "../run/session/session.ts";
-import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import { extentInWords } from "./extent.ts";
 import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";

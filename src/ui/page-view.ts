@@ -1,7 +1,7 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { spanInWords } from "../reports/span.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-import { tooLongOnWatch } from "../run/session/resting.ts";
+import { tooLongOnWatch } from "../run/session/judging.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { handRows } from "./by-hand-rows.ts";

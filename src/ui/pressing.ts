@@ -1,5 +1,5 @@
 import { guardedBy } from "../run/batch/guarded.ts";
-import type { WatcherInput } from "../run/session/input.ts";
+import type { WatcherInput } from "../run/machine/input.ts";
 import type { Stage } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";

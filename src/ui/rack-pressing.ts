@@ -1,6 +1,6 @@
 import type { RackStage } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-import type { RackInput } from "../run/batch/input.ts";
+import type { RackInput } from "../run/machine/input.ts";
 import type { RackDesk, RackEntry } from "./desk.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { fixtureKeys, rackChoicesAt } from "./rack-keys.ts";

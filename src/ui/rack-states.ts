@@ -1,5 +1,5 @@
 import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
-import { seenOf, stateAtEnd } from "../run/batch/seen.ts";
+import { seenOf, stateAtEnd } from "../run/batch/members.ts";
 
 /** How a fixture is doing, in words. `index` is its place in the rack, from 0. */
 export const stateOf = (batch: Batch, index: number): string => {

@@ -6,7 +6,8 @@ import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "..
 import { spanInWords } from "../reports/span.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
-import { type StateAtEnd, stateAtEnd, unnamedPresses, watchedIn } from "../run/batch/seen.ts";
+import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";
+import { unnamedPresses } from "../run/batch/which.ts";
 import type { RackEntry } from "./desk.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { watchedWords } from "./rack-keys.ts";

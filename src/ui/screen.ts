@@ -1,16 +1,17 @@
-import "./before-ink.ts";
 import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
 import { Box, type Instance, render, Text } from "ink";
 import { createElement, type ReactElement, useSyncExternalStore } from "react";
 import type { Batch } from "../run/batch/batch.ts";
-import type { RackInput } from "../run/batch/input.ts";
+import type { RackInput } from "../run/machine/input.ts";
 import { Attendant } from "./attendant.ts";
 import { benchKeys } from "./foot-switch.ts";
 import type { Screen, ScreenOptions } from "./options.ts";
 import { type Page, Pages } from "./pages-out.ts";
 import { Painter } from "./painter.ts";
 import type { Row } from "./rows.ts";
+
+import "./before-ink.ts";
 
 /** The screen of a person before one fixture or a rack: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen =>

@@ -1,10 +1,8 @@
 import { roleTrouble } from "../data/shop/shop.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { nextInWords } from "../reports/next-words.ts";
-
 import type { TaskOf } from "../run/session/by-hand/task.ts";
-import { stepAt } from "../run/session/job.ts";
-import { stepInWords } from "../run/session/words.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
 import { moreRows, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { Sight } from "./sight.ts";

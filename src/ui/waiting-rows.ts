@@ -1,10 +1,8 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
-import { stepAt } from "../run/session/job.ts";
+import { functionsInWords, type Next, stepAt, stepInWords } from "../run/session/job.ts";
 import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";
-import type { Next } from "../run/session/next.ts";
 import type { Session } from "../run/session/session.ts";
-import { functionsInWords, stepInWords } from "../run/session/words.ts";
 import type { Desk } from "./desk.ts";
 import { personRows } from "./foot-rows.ts";
 import { isKept, resultsTally } from "./judged-words.ts";

@@ -1,8 +1,7 @@
 import { type Batch, markedFor, memberAt, rackQuestionOf } from "../../src/run/batch/batch.ts";
-import type { RackInput } from "../../src/run/batch/input.ts";
+import type { PersonInput, RackInput, WatcherInput } from "../../src/run/machine/input.ts";
 import type { Watcher } from "../../src/run/ports.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
-import type { PersonInput, WatcherInput } from "../../src/run/session/input.ts";
 import { stepAt } from "../../src/run/session/job.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import type { WatchesOne } from "../kit/of-one.ts";

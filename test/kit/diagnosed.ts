@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { serialize } from "node:v8";
-import { type Diagnosis, diagnose, type Findings } from "../../src/run/session/diagnose.ts";
+import { type Diagnosis, diagnose, type Findings } from "../../src/run/machine/diagnose.ts";
 
 /**
  * What the thread of the diagnosis would answer. Most tests come past the same findings on their way, and the same findings

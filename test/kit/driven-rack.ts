@@ -6,8 +6,8 @@ import { secondsOf } from "../../src/domain/units.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackEffect } from "../../src/run/batch/effect.ts";
-import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
+import type { RackInput, RackWorld } from "../../src/run/machine/input.ts";
 import { diagnosed } from "./diagnosed.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 

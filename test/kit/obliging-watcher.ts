@@ -1,4 +1,4 @@
-import type { WatcherInput } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/machine/input.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import type { WatchesOne } from "./of-one.ts";
 

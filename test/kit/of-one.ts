@@ -1,8 +1,6 @@
-import { aloneMark, type Batch, markedFor } from "../../src/run/batch/batch.ts";
-import type { RackInput } from "../../src/run/batch/input.ts";
-import { onlySession } from "../../src/run/batch/one.ts";
+import { aloneMark, type Batch, markedFor, onlySession } from "../../src/run/batch/batch.ts";
+import type { OnItsWay, RackInput, WatcherInput } from "../../src/run/machine/input.ts";
 import type { Watcher } from "../../src/run/ports.ts";
-import type { OnItsWay, WatcherInput } from "../../src/run/session/input.ts";
 import type { Session } from "../../src/run/session/session.ts";
 
 /** A watcher of tests that speaks of one fixture's own run and its questions only. */

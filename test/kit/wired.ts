@@ -1,9 +1,8 @@
 import type { Batch } from "../../src/run/batch/batch.ts";
 import { leftSpot } from "../../src/run/batch/effect.ts";
-import type { RackInput, RackWorld } from "../../src/run/batch/input.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
-import { diagnose } from "../../src/run/session/diagnose.ts";
-import type { Timed } from "../../src/run/session/input.ts";
+import { diagnose } from "../../src/run/machine/diagnose.ts";
+import type { RackInput, RackWorld, Timed } from "../../src/run/machine/input.ts";
 import { Player } from "../../src/run/shell/player.ts";
 
 /** A frame on the wire, with what had been heard before it. */

@@ -8,7 +8,7 @@ import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { silentVoice } from "../../src/io/voice/speech.ts";
 import { type Batch, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
-import type { RackInput } from "../../src/run/batch/input.ts";
+import type { RackInput } from "../../src/run/machine/input.ts";
 import type { Clock, Watcher } from "../../src/run/ports.ts";
 import { type OpenedLines, sentHere } from "../../src/run/shell/frame-sender.ts";
 import { systemSignals } from "../../src/run/shell/signals.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Offer } from "../../src/diagnosis/model/next.ts";
-import type { WatcherInput } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/machine/input.ts";
 import { questionOf, type Session } from "../../src/run/session/session.ts";
 import { clearDesk } from "../../src/ui/desk.ts";
 import { pageOf } from "../../src/ui/page.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { WatcherInput } from "../../src/run/session/input.ts";
+import type { WatcherInput } from "../../src/run/machine/input.ts";
 import { questionOf } from "../../src/run/session/session.ts";
 import { clearDesk, type Desk } from "../../src/ui/desk.ts";
 import { pressed } from "../../src/ui/pressing.ts";

@@ -14,7 +14,7 @@ import { type Plan, type PlannedStep, planOf } from "../../plan/plan.ts";
 import { fingerprint } from "../../plan/stored.ts";
 import { handMinutes, handWorkInWords, minutesInWords } from "../../reports/hand-minutes.ts";
 import { wrapped } from "../../reports/wrap.ts";
-import { stepInWords } from "../../run/session/words.ts";
+import { stepInWords } from "../../run/session/job.ts";
 import { load, loadMaterial, type Names } from "../common/data.ts";
 import { EXIT, type ExitCode } from "../common/exit.ts";
 import { complain, print, refuse } from "../common/print.ts";

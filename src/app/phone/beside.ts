@@ -1,8 +1,7 @@
 import { type PhoneDoor, type PhoneEvent, systemNow } from "../../io/phone/thread.ts";
 import type { Batch } from "../../run/batch/batch.ts";
-import type { RackInput } from "../../run/batch/input.ts";
+import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
-import type { OnItsWay } from "../../run/session/input.ts";
 import type { Screen } from "../../ui/options.ts";
 import { type PhoneAttendant, wayOf } from "../../ui/phone/attendant.ts";
 import { directedPage } from "../../ui/phone/pages.ts";

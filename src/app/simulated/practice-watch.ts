@@ -1,9 +1,7 @@
-import type { Batch } from "../../run/batch/batch.ts";
-import type { RackInput } from "../../run/batch/input.ts";
-import { onlySession } from "../../run/batch/one.ts";
+import { type Batch, onlySession } from "../../run/batch/batch.ts";
 import type { BodyOf } from "../../run/events/event.ts";
+import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { Watcher } from "../../run/ports.ts";
-import type { OnItsWay } from "../../run/session/input.ts";
 import { questionOf } from "../../run/session/session.ts";
 import type { SimLine } from "../../sim/line.ts";
 import type { AllSeeing } from "../../sim/observer/observer.ts";

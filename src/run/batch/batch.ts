@@ -3,11 +3,10 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
+import type { RackInput, WatcherInput } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
-import type { WatcherInput } from "../session/input.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
 import type { Spot } from "./effect.ts";
-import type { RackInput } from "./input.ts";
 import type { Turn } from "./turns.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
@@ -199,3 +198,32 @@ export const openBatch = (
   stored: record.count,
   trouble: undefined,
 });
+
+/**
+ * A run of one fixture: a rack of one, looked at alone from beginning to end. Beside the fixture's own run it writes nothing.
+ *
+ * @param session - the fixture's own run, about to begin or to go on
+ * @param run - its name in the journal
+ */
+export const rackOfOne = (session: Session, run: string): Batch => {
+  const { fixture, simulated } = session.job.opening;
+  const { serial, universe, address } = fixture;
+  const rack = { name: serial, text: "" };
+  const plan: RackPlan = {
+    run,
+    title: serial,
+    opening: { kind: "rack-opened", rack, profiles: [], members: [{ serial, run }], simulated },
+    turns: [],
+    asks: "alone",
+  };
+  const spot = { universe, address, profile: session.job.timeline.profile };
+  const only = { serial, place: { shelf: "", position: "" }, run, spot, state: "here", session } as const;
+  return { ...openBatch(plan, [only], session.person), stage: { kind: "alone", member: 0 } };
+};
+
+/** The fixture's own run in a rack of one. */
+export const onlySession = (batch: Batch): Session => memberAt(batch, 0).session;
+
+/** Who is looked at alone just now, by all rules of a fixture's own run; undefined while several are watched, or none. */
+export const lookedAtAlone = (batch: Batch): Member | undefined =>
+  batch.stage.kind === "alone" ? memberAt(batch, batch.stage.member) : undefined;

@@ -5,10 +5,10 @@ import { darkened, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
+import type { Commanded } from "../machine/commanded.ts";
+import type { Findings } from "../machine/diagnose.ts";
 import type { SharedEffect } from "../machine/running.ts";
-import type { Commanded } from "../session/commanded.ts";
-import type { Findings } from "../session/diagnose.ts";
-import type { SessionEffect } from "../session/effect.ts";
+import type { SessionEffect } from "../session/change.ts";
 
 /** Where a fixture listens, and what it is. Ganged fixtures share one. */
 export interface Spot {

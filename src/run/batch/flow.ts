@@ -1,17 +1,13 @@
 import type { Seconds } from "../../domain/units.ts";
-import { dueBefore } from "../machine/clearance.ts";
-import { andThen, stay, withEffects } from "../machine/running.ts";
-
+import { andThen, dueBefore, stay, withEffects } from "../machine/running.ts";
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
-import { sharesAddress, tellApart } from "./addresses.ts";
-import { beginAlone } from "./alone.ts";
+import { beginAlone, sharesAddress, tellApart } from "./alone.ts";
 import { type Batch, memberAt, type RackNext, rackQuestionOf } from "./batch.ts";
-import { partsOf, type RackChange, write } from "./change.ts";
-import { closeRuns, endRack } from "./ending.ts";
-import { isOdd, nextTogether, takesPart, unanswered } from "./order.ts";
+import { closeRuns, endRack, partsOf, type RackChange, write } from "./change.ts";
+import { askAboutStranger } from "./line.ts";
+import { isOdd, nextTogether, takesPart, unanswered } from "./members.ts";
 import { askAboutPass } from "./silence.ts";
-import { askAboutStranger } from "./stranger.ts";
 import { playTogether } from "./together.ts";
 
 /**

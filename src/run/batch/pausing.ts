@@ -1,15 +1,12 @@
 import type { Seconds } from "../../domain/units.ts";
+import type { RackInput, Timed } from "../machine/input.ts";
 import { stoodStill } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
-import { begin } from "../session/beginning.ts";
-
-import type { Timed } from "../session/input.ts";
 import type { Job } from "../session/job.ts";
+import { begin } from "../session/line.ts";
 import { openSession } from "../session/session.ts";
 import { type Batch, type Member, memberAt } from "./batch.ts";
-import { forEach, onToNext, type RackChange, write } from "./change.ts";
-import { closeRuns } from "./ending.ts";
-import type { RackInput } from "./input.ts";
+import { closeRuns, forEach, onToNext, type RackChange, write } from "./change.ts";
 
 /**
  * Makes the rack wait, still and dark; a fixture may be taken out or another put in its place. Before

@@ -1,12 +1,11 @@
+import type { RackInput, Timed } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
-import type { Timed } from "../session/input.ts";
 import { judgeSilence, judgeStep, openIn, type Watched } from "../session/judging.ts";
 import type { Played, Session } from "../session/session.ts";
 import { type Batch, memberAt } from "./batch.ts";
 import { forEach, onToNext, type RackChange } from "./change.ts";
-import type { RackInput } from "./input.ts";
-import { unanswered } from "./order.ts";
+import { unanswered } from "./members.ts";
 import { takeBreak } from "./pausing.ts";
 
 /**

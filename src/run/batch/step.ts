@@ -1,29 +1,30 @@
 import type { Seconds } from "../../domain/units.ts";
-import { withClearance } from "../machine/clearance.ts";
+import { type Commanded, commandedAt, commandedBy } from "../machine/commanded.ts";
+import type { RackInput, RackWorld, Timed } from "../machine/input.ts";
 import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
-import { andThen, type Changed, journalFailed, stay } from "../machine/running.ts";
+import { andThen, type Changed, journalFailed, stay, withClearance } from "../machine/running.ts";
 import { fixtureSaid } from "../session/asked.ts";
 import { type Change, write as writeOfOne } from "../session/change.ts";
-import { type Commanded, commandedAt, commandedBy } from "../session/commanded.ts";
-import type { Timed } from "../session/input.ts";
-import { stoppedAt } from "../session/interrupting.ts";
+import { stoppedAt } from "../session/pausing.ts";
 import type { Session } from "../session/session.ts";
-import { toldApart } from "./addresses.ts";
-import { isItsOwn, whileAlone } from "./alone.ts";
+import { isItsOwn, toldApart, whileAlone } from "./alone.ts";
 import { type Batch, type Member, type RackStage, rackQuestionOf } from "./batch.ts";
-import { beginRack } from "./beginning.ts";
-import { forEach, type RackChange, write } from "./change.ts";
+import { endRack, forEach, type RackChange, write } from "./change.ts";
 import type { RackEffect, Spot } from "./effect.ts";
-import { endRack } from "./ending.ts";
 import { confirmForAll, lookAtAlone, onward } from "./flow.ts";
-import type { RackInput, RackWorld } from "./input.ts";
-import { endUniverseLoss, universeLost, universeOpen } from "./losing.ts";
+import {
+  answerStranger,
+  beginRack,
+  endUniverseLoss,
+  rackInterfaceMet,
+  rackStrangerMet,
+  universeLost,
+  universeOpen,
+} from "./line.ts";
 import { inBreak, rackStoodStill } from "./pausing.ts";
-import { leavingUnnamed } from "./seen.ts";
 import { answerPass } from "./silence.ts";
-import { answerStranger, rackInterfaceMet, rackStrangerMet } from "./stranger.ts";
 import { afterPlaying, differedOnItsWay, differedTooLate, holdAll, playTogether, whileMoving } from "./together.ts";
-import { answerWhich, pressAtQuestion, pressedJustBefore } from "./which.ts";
+import { answerWhich, leavingUnnamed, pressAtQuestion, pressedJustBefore } from "./which.ts";
 
 /**
  * All behaviour of a run, of one fixture or of many: what it becomes when something happens, and what it then wants of the

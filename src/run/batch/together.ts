@@ -1,14 +1,12 @@
+import type { RackInput, Stamped, Timed } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
-import type { Stamped, Timed } from "../session/input.ts";
 import { play, played, press, pressOnItsWay, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
 import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
 import { forEach, onToNext, type RackChange, write } from "./change.ts";
-import type { RackInput } from "./input.ts";
 import { takeBreak } from "./pausing.ts";
-import { leavingUnnamed } from "./seen.ts";
-import { pressedAt } from "./which.ts";
+import { leavingUnnamed, pressedAt } from "./which.ts";
 
 type Moving = Extract<RackStage, { kind: "moving" }>;
 

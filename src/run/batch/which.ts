@@ -1,16 +1,16 @@
+import type { RackInput, Timed } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
-import { type Change, write } from "../session/change.ts";
-import type { Timed } from "../session/input.ts";
+import { type Change, write as writeOwn } from "../session/change.ts";
 import { stepAt } from "../session/job.ts";
+import { judgeStep } from "../session/judging.ts";
 import { LATE_PRESS_S } from "../session/playing.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
-import { forEach, onToNext, type RackChange } from "./change.ts";
-import type { RackInput } from "./input.ts";
+import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { takeBreak } from "./pausing.ts";
-import { answerWhoMoved } from "./who-moved.ts";
 
 type Which = Extract<RackStage, { kind: "which" }>;
+
 type Moving = Extract<RackStage, { kind: "moving" }>;
 
 /**
@@ -103,5 +103,69 @@ const claim = (session: Session, { index, frame, after, give }: Pressed): Change
   const { id } = stepAt(session.job, index);
   const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
   const given = give === undefined ? {} : { give_s: give };
-  return write(session, { kind: "pressed", step: id, attempt, frame, after_s: after, ...given });
+  return writeOwn(session, { kind: "pressed", step: id, attempt, frame, after_s: after, ...given });
+};
+
+/**
+ * Takes who really moved when one fixture was asked to: a key for each, then "that is all"; none at all is an answer too.
+ */
+const answerWhoMoved = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
+  if (input.kind === "confirm") return andThen(kept(batch, stage), onToNext);
+  if (input.kind !== "differs") return stay(batch);
+  const { member } = input;
+  const others = stage.named.filter((one) => one !== member);
+  const named = others.length < stage.named.length ? others : [...stage.named, member];
+  return stay({ ...batch, stage: { ...stage, named } });
+};
+
+/** Keeps in the rack's run who moved, and in the fixture's own whether it did what it was commanded to. */
+const kept = (batch: Batch, { next, named }: Which): RackChange => {
+  const [asked = 0] = next.members;
+  const { serial, run } = memberAt(batch, asked);
+  const moved = named.map((index) => memberAt(batch, index).serial);
+  const itself = named.includes(asked) && named.length === 1;
+  const symptom = named.length === 0 ? "nothing-moves" : "wrong-thing";
+  return andThen(write(batch, { kind: "who-moved", serial, run, moved }), (b) =>
+    forEach(b, [asked], (session) => {
+      const [played] = session.group;
+      if (!played) return [session, []];
+      const judged = judgeStep(session, played, itself ? "pass" : "fail", itself ? [] : [{ symptom }], "", "attended");
+      return [{ ...judged[0], group: [] }, judged[1]];
+    }),
+  );
+};
+
+/** Somebody pressed for one of these, and it was never said which. */
+export interface UnnamedPress {
+  readonly serials: readonly string[];
+  readonly presses: number;
+}
+
+/**
+ * The presses that were made for one of several fixtures and not yet said for which: once all of them are answered for
+ * in that step, it was looked at again.
+ */
+export const unnamedPresses = ({ record, members }: Batch): readonly UnnamedPress[] =>
+  record.unnamed.filter(({ step, serials }) =>
+    members.some(
+      ({ serial, session }) =>
+        serials.includes(serial) && session.view.steps.some(({ id, judged }) => id === step && judged === undefined),
+    ),
+  );
+
+/** Goes on before it was said which fixture a press was for: the press is kept, so that it is not taken for nothing. */
+export const leavingUnnamed = (batch: Batch, then: (batch: Batch) => RackChange): RackChange => {
+  const { stage } = batch;
+  const presses = openPresses(batch);
+  if (presses === 0 || !("next" in stage)) return then(batch);
+  const { members, index } = stage.next;
+  const serials = members.map((member) => memberAt(batch, member).serial);
+  const step = stepAt(memberAt(batch, members[0] ?? 0).session.job, index).id;
+  return andThen(write(batch, { kind: "press-unnamed", step, serials, presses }), then);
+};
+
+const openPresses = ({ stage, plan }: Batch): number => {
+  if (plan.asks !== "who-differs") return 0;
+  if (stage.kind === "moving") return stage.unclaimed.length;
+  return stage.kind === "which" && stage.named.length === 0 ? stage.presses.length : 0;
 };

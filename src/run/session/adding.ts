@@ -3,13 +3,12 @@ import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import { addedName } from "../events/step-results.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { goOn, towards } from "./flow.ts";
-import type { Stamped } from "./input.ts";
 import { stepAt, withStep } from "./job.ts";
-import type { Offered } from "./offered.ts";
-import { ownTestName, ownTestStep } from "./own-test.ts";
+import { type Offered, ownTestName, ownTestStep } from "./offered.ts";
 import type { Session, Stage } from "./session.ts";
 
 type Wanted = Omit<Step, "id" | "line">;

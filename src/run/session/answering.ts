@@ -1,17 +1,18 @@
 import type { ReportedSymptom } from "../events/event.ts";
+import type { Diagnosis } from "../machine/diagnose.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
+import { addStep } from "./adding.ts";
+import { returnToSpot } from "./at-spot.ts";
 import { askFault } from "./by-hand/mending.ts";
 import type { Change } from "./change.ts";
-import { leave } from "./coming-back.ts";
-import type { Diagnosis } from "./diagnose.ts";
-import { askForDiagnosis, diagnosisNow } from "./diagnosing.ts";
+import { askForDiagnosis, diagnosisNow, isWorthPlacing, placedAt } from "./diagnosing.ts";
 import { find, listensWrongly } from "./finding.ts";
 import { answeredWith, askAbout, askGroup, confirmAllBut, confirmSilence, goOn } from "./flow.ts";
-import type { Stamped } from "./input.ts";
 import { judgeStep } from "./judging.ts";
-import { isWorthPlacing, placedAt } from "./placing.ts";
+import { leave } from "./pausing.ts";
 import { back, repeat, undoJudgement } from "./retaking.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Placed, Session, Stage } from "./session.ts";
 
 type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
 type Asking = StageOf<"asking">;
@@ -110,6 +111,33 @@ export const answerSilence = (session: Session, { indexes }: StageOf<"confirming
       return undoJudgement(session);
     case "away":
       return leave(session, indexes[0] ?? 0);
+    default:
+      return stay(session);
+  }
+};
+
+/**
+ * Takes an answer on the page of where it happened: one key runs a test that tells more; else on
+ * with the run, or back to the question.
+ */
+export const answerPlaced = (session: Session, stage: Placed, input: Stamped): Change => {
+  switch (input.kind) {
+    case "choose": {
+      const test = stage.tests[input.offer];
+      return test ? addStep(session, test.step, stage.index) : stay(session);
+    }
+    case "return":
+      return returnToSpot(session, stage);
+    case "again":
+      return repeat(session, stage.index, 1);
+    case "slower":
+      return repeat(session, stage.index, (session.view.steps[stage.index]?.pace ?? 1) / 2);
+    case "undo":
+      return undoJudgement(session);
+    case "away":
+      return leave(session, stage.index);
+    case "confirm":
+      return askGroup(session);
     default:
       return stay(session);
   }

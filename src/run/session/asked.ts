@@ -5,7 +5,7 @@ import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
-import { type OwnTestPlayed, ownTestNow } from "./own-test.ts";
+import { ownTestIn } from "./offered.ts";
 import { played } from "./playing.ts";
 import type { Session, Stage } from "./session.ts";
 
@@ -53,6 +53,20 @@ export const wantedOf = (session: Session, time: AskingTime): FixtureWanted | un
   const test = ownTestNow(session);
   if (test) return { kind: "own-test", since, known, test };
   return time === "while it soaks" && known.sensors.length > 0 ? { kind: "sensors", since, known } : undefined;
+};
+
+/** A test of the fixture's own that is played, by its number, its step, and which try at it this is. */
+interface OwnTestPlayed {
+  readonly test: number;
+  readonly step: string;
+  readonly attempt: number;
+}
+
+/** The fixture's own test that runs just now; undefined where none does. */
+const ownTestNow = ({ stage }: Session): OwnTestPlayed | undefined => {
+  if (stage.kind !== "moving" || stage.step.routine !== "self-test") return undefined;
+  const test = ownTestIn(stage.step.id);
+  return test === undefined ? undefined : { test, step: stage.step.id, attempt: stage.attempt };
 };
 
 /** The number of events told when it was last switched on; undefined while it has no power, or homes under somebody's eyes. */

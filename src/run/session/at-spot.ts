@@ -3,11 +3,10 @@ import { whereabouts } from "../../diagnosis/places/assessment.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { settingAfter } from "../../plan/compile.ts";
 import { type ToAndFro, toAndFro } from "../../plan/to-and-fro.ts";
+import { standingAt } from "../machine/commanded.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";
-import { type Change, write } from "./change.ts";
-import { standingAt } from "./commanded.ts";
-import { courseOf } from "./course.ts";
-import type { Stamped } from "./input.ts";
+import { type Change, courseOf, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import { type Placed, questionOf, type Session, type Stage } from "./session.ts";
 

@@ -1,12 +1,12 @@
 import type { Moved } from "../../data/rack/what-moved.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { askGroup, towards } from "./flow.ts";
-import type { Stamped } from "./input.ts";
 import { stepAt } from "./job.ts";
+import { concluded } from "./playing.ts";
 import type { Session, Stage } from "./session.ts";
-import { concluded } from "./stirring.ts";
 
 /** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
 const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];

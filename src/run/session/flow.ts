@@ -3,21 +3,16 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/step-results.ts";
 import { isAdded } from "../events/view.ts";
-import { dueBefore, type FirstDue } from "../machine/clearance.ts";
-import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";
-import { groundOf, offersIn, wantsAdvice } from "./advising.ts";
-import { chosenDue, guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
-import { endTask } from "./by-hand/ending.ts";
+import { standingAt } from "../machine/commanded.ts";
+import { andThen, dueBefore, ended, type FirstDue, type HowEnded, stay, withEffects } from "../machine/running.ts";
+import { chosenDue, endTask, guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { type Change, write } from "./change.ts";
-import { standingAt } from "./commanded.ts";
-import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow } from "./diagnosing.ts";
-import { knownIn, stepAt } from "./job.ts";
+import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow, groundOf, offersIn, wantsAdvice } from "./diagnosing.ts";
+import { knownIn, type Next, stepAt } from "./job.ts";
 import { judgeSilence, openIn, type Watched } from "./judging.ts";
-import type { Next } from "./next.ts";
-import { play } from "./playing.ts";
+import { play, stir } from "./playing.ts";
 import type { Played, Session, Stirs } from "./session.ts";
-import { stir } from "./stirring.ts";
 
 /** How long a group lasts, about, where a run goes on by itself before the person is asked; a quick check fits into one. */
 const GROUP_SECONDS = 200;

@@ -6,6 +6,9 @@ import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import type { Constants } from "../../diagnosis/places/constants.ts";
 import { type Known, kindOf, knownOf } from "../../diagnosis/places/known.ts";
+import { functionWords } from "../../domain/trade/functions.ts";
+import { ROUTINES } from "../../domain/trade/routines.ts";
+import type { Frame } from "../../domain/units.ts";
 import type { CompiledStep, Timeline } from "../../plan/timeline.ts";
 import type { BodyOf } from "../events/event.ts";
 import type { History } from "../release/history.ts";
@@ -55,3 +58,22 @@ export const stepAt = (job: Job, index: number): CompiledStep => {
   if (!step) throw new Error(`Bug: no step ${index} in ${job.timeline.sequence}`);
   return step;
 };
+
+/** Where to go on: a step, from one of its frames; `lost` when its line was lost on the way. */
+export interface Next {
+  readonly index: number;
+  readonly frame: Frame;
+  readonly pace: number;
+  readonly lost: boolean;
+}
+
+/** The functions of a step in words: "pan and tilt", "cyan, magenta and yellow", "the whole fixture". */
+export const functionsInWords = ({ functions }: Pick<CompiledStep, "functions">): string => {
+  const words = functions.map(functionWords);
+  if (words.length === 0) return "the whole fixture";
+  return words.length === 1 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+};
+
+/** A step in words: its functions, and what they do. */
+export const stepInWords = (step: Pick<CompiledStep, "functions" | "routine">): string =>
+  `${functionsInWords(step)}: ${ROUTINES[step.routine].words}`;

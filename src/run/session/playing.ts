@@ -1,17 +1,16 @@
+import { type Moved, whatMoved } from "../../data/rack/what-moved.ts";
 import type { Step } from "../../data/sequence/sequence.ts";
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Seconds } from "../../domain/units.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
 import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
-import type { Stamped } from "./input.ts";
-import { knownIn, livesByFrames, stepAt } from "./job.ts";
+import { knownIn, livesByFrames, type Next, stepAt, stepInWords } from "./job.ts";
 import { judgeStep } from "./judging.ts";
-import type { Next } from "./next.ts";
-import type { Played, Session, Stage } from "./session.ts";
-import { questionOf } from "./session.ts";
-import { stepInWords } from "./words.ts";
+import { type Played, questionOf, type Session, type Stage } from "./session.ts";
 
 type Moving = Extract<Stage, { kind: "moving" }>;
 
@@ -185,3 +184,21 @@ const pressInAttempt = (session: Session, input: Stamped, key: string): Change |
     ...giveOf(input),
   });
 };
+
+/** What the answers so far say of how the fixture is set, and which function would tell most if it were moved. */
+export const concluded = ({ job }: Session, answers: readonly Moved[]) =>
+  whatMoved(job.timeline.profile, job.otherModes, job.opening.fixture.address, answers);
+
+/** Moves a little the function whose answer tells most. `index` is the step's place in the run, from 0. */
+export const stir = (session: Session, index: number, answers: readonly Moved[]): Change => {
+  const { job } = session;
+  const { profile } = job.timeline;
+  const { ask } = concluded(session, answers);
+  if (ask === undefined) throw new Error("Bug: nothing is left to be stirred");
+  const stirring: Session = { ...session, stage: { kind: "stirring", index, ask, answers } };
+  const step = compileStep(profile, job.bench, stirOf(ask), profile.rest, 1);
+  return withEffects(stirring, { kind: "play", key: questionOf(stirring) ?? "", step, from: 0 });
+};
+
+const stirOf = (id: FunctionId) =>
+  ({ id: `stir-${id}`, routine: "identify", functions: [id], options: {}, line: 0 }) as const;

@@ -1,10 +1,13 @@
 import type { Frame } from "../../domain/units.ts";
-import { andThen, stay } from "../machine/running.ts";
-import { type Change, write } from "./change.ts";
-import { courseOf } from "./course.ts";
-import { towards } from "./flow.ts";
-import { stepAt } from "./job.ts";
-import type { Session } from "./session.ts";
+import type { BodyOf, EventBody } from "../events/event.ts";
+import { standingOnly } from "../events/taken-back.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
+import { holdsWithout } from "./by-hand/holds.ts";
+import { lookAt } from "./by-hand/looks.ts";
+import { at, type Change, courseOf, write } from "./change.ts";
+import { goOn, towards } from "./flow.ts";
+import { type Next, stepAt } from "./job.ts";
+import type { Session, Stage, Stirs } from "./session.ts";
 
 /**
  * Plays a step again from its start, as another attempt. `index` is its place in the run, from 0; `pace` is a factor on its
@@ -72,4 +75,117 @@ export const undoJudgement = (session: Session): Change => {
         stage: { kind: "asking", index: last.index, attempt, symptoms: judgement.symptoms, note: judgement.note },
       }),
   );
+};
+
+/** Whether the answer that was just given can be undone: nothing else has been written since. */
+export const canTakeBack = (session: Session): boolean => withdrawing(session) !== undefined;
+
+/**
+ * Undoes the answer that was just given by hand, or to a hold point: it counts as not given, and is asked for again. With a
+ * hold point the clearance is gone, too.
+ */
+export const takeBack = (session: Session): Change => {
+  const last = withdrawing(session);
+  if (last === undefined) return stay(session);
+  switch (last.kind) {
+    case "hold-confirmed":
+      return withdrawHold(session, last);
+    case "inspected":
+      return last.together ? askAgain(session, groupIn(session.told)) : lookAgain(session, last);
+    case "dirt-judged":
+      return at(session, { kind: "dirt" });
+    case "cleaned":
+      return askAgain(session, groupIn(session.told));
+    case "reading-taken":
+      return askAgain(session, [{ kind: "reading-corrected", reading: last.reading }]);
+    default:
+      return last satisfies never;
+  }
+};
+
+type Answer = BodyOf<"hold-confirmed" | "inspected" | "dirt-judged" | "cleaned" | "reading-taken">;
+
+const withdrawing = ({ told }: Session): Answer | undefined => {
+  const last = told.at(-1);
+  switch (last?.kind) {
+    case "hold-confirmed":
+      // The mains is on: no key takes that back.
+      return last.point === "mains-on" ? undefined : last;
+    case "inspected":
+    case "dirt-judged":
+    case "cleaned":
+      return last;
+    case "reading-taken":
+      return last.source === undefined ? last : undefined;
+    default:
+      return undefined;
+  }
+};
+
+/** Its note and photo are still there. */
+const lookAgain = (session: Session, { inspection, note, photo }: BodyOf<"inspected">): Change =>
+  andThen(write(session, { kind: "inspection-corrected", inspection }), (s) =>
+    at(s, { ...lookAt(inspection, "again"), note, photo: photo ?? "" }),
+  );
+
+/** All that was answered together, from the last to the first. */
+const groupIn = (told: readonly EventBody[]): readonly EventBody[] => {
+  const others = told.findLastIndex(
+    (body) => !((body.kind === "inspected" && body.together) || body.kind === "cleaned"),
+  );
+  return told
+    .slice(others + 1)
+    .toReversed()
+    .flatMap((body): readonly EventBody[] => {
+      if (body.kind === "inspected") return [{ kind: "inspection-corrected", inspection: body.inspection }];
+      return body.kind === "cleaned" ? [{ kind: "cleaning-corrected", cleaning: body.cleaning }] : [];
+    });
+};
+
+const askAgain = (session: Session, corrections: readonly EventBody[]): Change =>
+  andThen(
+    corrections.reduce<Change>((change, body) => andThen(change, (s) => write(s, body)), stay(session)),
+    goOn,
+  );
+
+const withdrawHold = (session: Session, { point }: BodyOf<"hold-confirmed">): Change =>
+  andThen(write(withdrawn(session, point), { kind: "hold-withdrawn", point }), (s) =>
+    s.stage.kind === "holding" ? towards(s, s.stage.next, s.stage.stirs) : goOn(s),
+  );
+
+const withdrawn = (session: Session, point: string): Session => ({
+  ...uncleared(session),
+  holds: holdsWithout(session.holds, point),
+});
+
+/**
+ * Stops what moves because the area is not clear after all: dark, every axis holds, and the safety page is
+ * asked again before the step begins anew.
+ */
+export const withdrawClearance = (session: Session, frame: number): Change => {
+  const going = goingOn(session.stage, frame);
+  if (!going) return stay(session);
+  const { next, stirs } = going;
+  const point = "before-moving";
+  const stage: Stage = { kind: "holding", point, next: { ...next, frame: 0 }, stirs };
+  const isGiven = standingOnly(session.told).some((body) => body.kind === "hold-confirmed" && body.point === point);
+  const said = isGiven ? write(session, { kind: "hold-withdrawn", point }) : stay(session);
+  return andThen(said, (s) =>
+    andThen(write({ ...withdrawn(s, point), stage }, courseOf(s, next, "away")), (held) =>
+      withEffects(held, { kind: "go-dark" }),
+    ),
+  );
+};
+
+const goingOn = (stage: Stage, frame: number): { readonly next: Next; readonly stirs: Stirs } | undefined => {
+  switch (stage.kind) {
+    case "moving":
+      return { next: { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost }, stirs: undefined };
+    case "slow-start":
+      return { next: stage.next, stirs: stage.stirs };
+    case "stirring":
+      return { next: { index: stage.index, frame: 0, pace: 1, lost: false }, stirs: stage.answers };
+    default:
+      return undefined;
+  }
 };

@@ -11,16 +11,14 @@ import type { ToAndFro } from "../../plan/to-and-fro.ts";
 import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
+import { type Commanded, leftAt } from "../machine/commanded.ts";
+import type { Diagnosis } from "../machine/diagnose.ts";
+import type { RigConduct } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import type { History } from "../release/history.ts";
 import { sinceRelease } from "../release/release-status.ts";
-import type { HandTask } from "./by-hand/task.ts";
-import { handQuestion } from "./by-hand/task.ts";
-import { type Commanded, leftAt } from "./commanded.ts";
-import type { Diagnosis } from "./diagnose.ts";
-import type { RigConduct } from "./input.ts";
-import type { Job } from "./job.ts";
-import type { Next } from "./next.ts";
+import { type HandTask, handQuestion } from "./by-hand/task.ts";
+import type { Job, Next } from "./job.ts";
 import type { AdviceGround, Offered } from "./offered.ts";
 
 /** One playing of a sequence, as a value: what is to be done, what is known, what happens just now. */

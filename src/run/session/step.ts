@@ -1,31 +1,26 @@
 import type { Seconds } from "../../domain/units.ts";
-import { withClearance } from "../machine/clearance.ts";
+import type { BodyOf } from "../events/event.ts";
+import { commandedAt, commandedBy } from "../machine/commanded.ts";
+import type { PersonInput, Stamped } from "../machine/input.ts";
 import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
-import { andThen, journalFailed, stay } from "../machine/running.ts";
+import { andThen, journalFailed, stay, withClearance } from "../machine/running.ts";
 import { choose } from "./adding.ts";
-import { answer, answerSilence, diagnosed } from "./answering.ts";
+import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureSaid, ownTestOver } from "./asked.ts";
-import { answerPlaced } from "./at-place.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
-import { begin } from "./beginning.ts";
 import { answerHand } from "./by-hand/answering.ts";
-import { sayDirt } from "./by-hand/answering-cleaning.ts";
 import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
-import { type Change, write } from "./change.ts";
-import { confirmHold, endLoss, endPause } from "./coming-back.ts";
-import { commandedAt, commandedBy } from "./commanded.ts";
-import type { SessionEffect } from "./effect.ts";
+import { sayDirt } from "./by-hand/mending.ts";
+import { type Change, type SessionEffect, write } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, goOn } from "./flow.ts";
-import type { PersonInput, Stamped } from "./input.ts";
-import { lineLost, lineOpen, pause, stoodStill, stop } from "./interrupting.ts";
-import { photographed } from "./photographing.ts";
+import { stepAt } from "./job.ts";
+import { signOfLife } from "./judging.ts";
+import { agreeToStranger, begin, endLoss, interfaceMet, lineLost, lineOpen, strangerMet } from "./line.ts";
+import { confirmHold, endPause, pause, stoodStill, stop } from "./pausing.ts";
 import { played, press, pressAtQuestion, pressOnItsWay, pressTooLate } from "./playing.ts";
-import { signOfLife } from "./resting.ts";
-import { back, repeat } from "./retaking.ts";
+import { back, repeat, withdrawClearance } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
-import { agreeToStranger, interfaceMet, strangerMet } from "./stranger.ts";
-import { withdrawClearance } from "./taking-back.ts";
 
 /**
  * All behaviour of a run: what a session becomes when something happens, and what it then wants of the world.
@@ -202,4 +197,26 @@ const whileMoving = (
     default:
       return stay(session);
   }
+};
+
+/** Keeps a photo: an event says what it shows, and an inspection also names it. */
+const photographed = (session: Session, file: string): Change =>
+  andThen(write(session, { kind: "photo-taken", file, of: whatIsOpen(session) }), (after) => {
+    const { stage } = after;
+    if (stage.kind !== "by-hand" || stage.task.kind !== "look") return stay(after);
+    return stay({ ...after, stage: { ...stage, task: { ...stage.task, photo: file } } });
+  });
+
+const whatIsOpen = ({ stage, job, view }: Session): BodyOf<"photo-taken">["of"] => {
+  if (stage.kind === "asking") {
+    const { id } = stepAt(job, stage.index);
+    return { what: "step", step: id, attempt: Math.max(1, view.steps[stage.index]?.attempt ?? 1) };
+  }
+  if (stage.kind !== "by-hand") return { what: "fixture" };
+  const { task } = stage;
+  if (task.kind === "look") return { what: "look", inspection: task.inspection };
+  if (task.kind === "clean") return { what: "cleaning", cleaning: task.cleaning };
+  if (task.kind === "fault") return { what: "fault" };
+  if (task.kind !== "mend") return { what: "fixture" };
+  return task.mended === "something-else" ? { what: "repair" } : { what: "repair", fault: task.mended };
 };

@@ -1,6 +1,6 @@
 import { Worker } from "node:worker_threads";
+import { type Diagnosis, diagnose, type Findings } from "../machine/diagnose.ts";
 import type { DiagnosisDoor } from "../ports.ts";
-import { type Diagnosis, diagnose, type Findings } from "../session/diagnose.ts";
 
 /** What of the findings stays the same for a whole run, or nearly: it travels to the thread once, and again when it changed. */
 type Standing = Pick<Findings, "profile" | "bench" | "learned" | "constants"> & Pick<Findings["view"], "opened">;

@@ -1,5 +1,5 @@
 import { parentPort } from "node:worker_threads";
-import { diagnose } from "../session/diagnose.ts";
+import { diagnose } from "../machine/diagnose.ts";
 import type { DiagnosisQuestion } from "./diagnosis-thread.ts";
 
 /** The thread that works out what may be wrong: it may take its second, the frames go out on another one. */

@@ -15,9 +15,9 @@ import {
   timer,
 } from "rxjs";
 import type { Deed, RackEffect } from "../batch/effect.ts";
-import type { RackWorld } from "../batch/input.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
+import type { RackWorld } from "../machine/input.ts";
 import {
   type Clock,
   type DiagnosisDoor,

@@ -1,6 +1,6 @@
 import { type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
+import type { RigConduct } from "../machine/input.ts";
 import type { Clock, RdmDoor } from "../ports.ts";
-import type { RigConduct } from "../session/input.ts";
 import {
   type FramesRequest,
   type FromFrames,

@@ -2,8 +2,8 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
 import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
+import type { RigConduct } from "../machine/input.ts";
 import { LineError, type LineTrouble, StrangerError } from "../ports.ts";
-import type { RigConduct } from "../session/input.ts";
 import type { Beat } from "./frame-sender.ts";
 
 /** What a run says to the process that sends its frames. */

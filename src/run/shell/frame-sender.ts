@@ -1,7 +1,7 @@
 import { FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
+import type { RigConduct } from "../machine/input.ts";
 import type { Clock, LineError, Meeting, Tick } from "../ports.ts";
-import type { RigConduct } from "../session/input.ts";
 import { Player } from "./player.ts";
 
 /** Frames between two ticks from which on a fixture may have given up waiting: a second, as it is told by DMX512 (ANSI E1.11, secondary: 1.25 s). */

@@ -2,8 +2,8 @@ import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain
 import { sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
+import type { RigConduct } from "../machine/input.ts";
 import type { Tick } from "../ports.ts";
-import type { RigConduct } from "../session/input.ts";
 import { Levels } from "./levels.ts";
 
 type Fate = "sent" | "dropped";

@@ -2,11 +2,10 @@ import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, 
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Batch } from "../batch/batch.ts";
 import { leftSpot, type RackEffect } from "../batch/effect.ts";
-import type { RackInput, RackWorld } from "../batch/input.ts";
-import { rackQuestions } from "../batch/questions.ts";
+import { rackQuestions } from "../batch/members.ts";
 import { stepRack } from "../batch/step.ts";
+import type { OnItsWay, RackInput, RackWorld, Timed } from "../machine/input.ts";
 import type { Changed } from "../machine/running.ts";
-import type { OnItsWay, Timed } from "../session/input.ts";
 import { Steadiness, WasOut } from "./beats.ts";
 import { type Doors, handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
 import { FixtureQuestions } from "./fixture-questions.ts";

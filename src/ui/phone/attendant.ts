@@ -1,14 +1,11 @@
 import type { Buttons } from "../../data/bench/bench.ts";
 import { firstCharacters } from "../../domain/problem/terminal.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
-import { type Batch, type Member, markedFor, rackQuestionOf } from "../../run/batch/batch.ts";
-import { guardedBy } from "../../run/batch/guarded.ts";
-import type { RackInput } from "../../run/batch/input.ts";
-import { lookedAtAlone } from "../../run/batch/one.ts";
+import { type Batch, lookedAtAlone, type Member, markedFor, rackQuestionOf } from "../../run/batch/batch.ts";
+import { guardedBy, READ_MS } from "../../run/batch/guarded.ts";
+import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { Spectacle } from "../../run/ports.ts";
-import { READ_MS } from "../../run/session/fresh.ts";
-import type { OnItsWay } from "../../run/session/input.ts";
 import { questionOf } from "../../run/session/session.ts";
 import type { Choice } from "../choices.ts";
 import { CLEAR_RACK_DESK, clearDesk, type Desk, deskFor, type RackDesk } from "../desk.ts";

@@ -8,9 +8,8 @@ import { READINGS, valueTrouble } from "../../domain/trade/readings.ts";
 import { padsInWords } from "../../reports/clean-plan.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
 import type { HandTask, TaskOf } from "../../run/session/by-hand/task.ts";
-import { stepAt } from "../../run/session/job.ts";
+import { stepAt, stepInWords } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";
-import { stepInWords } from "../../run/session/words.ts";
 import { howDirty } from "../together-rows.ts";
 import { capital } from "../view.ts";
 

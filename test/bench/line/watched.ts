@@ -5,7 +5,7 @@ import { silentLog } from "../../../src/io/log/file.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
-import { rackOfOne } from "../../../src/run/batch/one.ts";
+import { rackOfOne } from "../../../src/run/batch/batch.ts";
 import type { Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";

@@ -45,7 +45,7 @@ export const NAMED: readonly Mutant[] = [
     because: "a dot is small, a field is wide",
   },
   {
-    file: "src/run/session/by-hand/signing.ts",
+    file: "src/run/session/by-hand/answering.ts",
     from: 'if (input.result !== "fail" || note === "") return stay(session);',
     to: 'if (input.result !== "fail") return stay(session);',
     tests: "test/run/session/by-hand.test.ts",
@@ -73,14 +73,14 @@ export const NAMED: readonly Mutant[] = [
     because: "flashes a minute are no flashes a second",
   },
   {
-    file: "src/run/machine/clearance.ts",
+    file: "src/run/machine/running.ts",
     from: "still <= UNSEEN_S",
     to: "still <= 2 * UNSEEN_S",
     tests: "test/run/machine",
     because: "after a minute without a key nobody knows where people are",
   },
   {
-    file: "src/run/machine/clearance.ts",
+    file: "src/run/machine/running.ts",
     from: 'if (powersUp) return frame === 0 ? "mains-on" : undefined;',
     to: "if (powersUp) return undefined;",
     tests: "test/run",

@@ -2,7 +2,7 @@ import { performance } from "node:perf_hooks";
 import { setImmediate as turn } from "node:timers/promises";
 import { render } from "ink";
 import { createElement } from "react";
-import { rackOfOne } from "../../../src/run/batch/one.ts";
+import { rackOfOne } from "../../../src/run/batch/batch.ts";
 import { questionOf } from "../../../src/run/session/session.ts";
 import { clearDesk } from "../../../src/ui/desk.ts";
 import { keyPlan } from "../../../src/ui/key-plan.ts";

@@ -4,7 +4,7 @@ import { setImmediate as turn } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
-import { rackOfOne } from "../../../src/run/batch/one.ts";
+import { rackOfOne } from "../../../src/run/batch/batch.ts";
 import { screen } from "../../../src/ui/screen.ts";
 import { quantile } from "../line/measures.ts";
 import { type Row, row, table } from "../line/row.ts";

@@ -6,7 +6,7 @@ import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
 import type { Clock, DiagnosisDoor, Watcher } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere, diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";

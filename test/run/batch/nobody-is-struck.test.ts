@@ -1,9 +1,15 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Profile } from "../../../src/data/profile/profile.ts";
-import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
+import {
+  type Batch,
+  memberAt,
+  onlySession,
+  openBatch,
+  rackOfOne,
+  rackQuestionOf,
+} from "../../../src/run/batch/batch.ts";
 import type { Spot } from "../../../src/run/batch/effect.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { rackJobOf, spots } from "../../kit/driven-rack.ts";

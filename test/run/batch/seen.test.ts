@@ -3,7 +3,7 @@ import { rackSheetFrom } from "../../../src/app/rack/rack-sheet-from.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { rackPage } from "../../../src/reports/page/rack-page.ts";
 import { tellRackSheet } from "../../../src/reports/rack-sheet.ts";
-import { stateAtEnd } from "../../../src/run/batch/seen.ts";
+import { stateAtEnd } from "../../../src/run/batch/members.ts";
 import { EVENT_VERSION } from "../../../src/run/events/event.ts";
 import { finishedTold } from "../../../src/ui/rack-waiting.ts";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";

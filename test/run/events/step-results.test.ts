@@ -4,9 +4,9 @@ import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { tellJobSheet } from "../../../src/reports/job-sheet-text.ts";
 import { jobSheetPage } from "../../../src/reports/page/job-sheet-page.ts";
 import { observationsOf } from "../../../src/run/events/observations.ts";
+import { diagnose } from "../../../src/run/machine/diagnose.ts";
 import { releaseStatusOf } from "../../../src/run/release/release-status.ts";
 import { historyNow } from "../../../src/run/session/by-hand/holds.ts";
-import { diagnose } from "../../../src/run/session/diagnose.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { sheetOf } from "../../reports/sheets.ts";
 

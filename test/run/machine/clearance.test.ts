@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { withClearance } from "../../../src/run/machine/clearance.ts";
-import type { Running } from "../../../src/run/machine/running.ts";
+import { type Running, withClearance } from "../../../src/run/machine/running.ts";
 import type { StageKind } from "../../../src/run/machine/stages.ts";
 
 const MINUTE = 60;

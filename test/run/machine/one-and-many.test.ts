@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
+import type { Input } from "../../../src/run/machine/input.ts";
 import { STAGES } from "../../../src/run/machine/stages.ts";
-import type { Input } from "../../../src/run/session/input.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";

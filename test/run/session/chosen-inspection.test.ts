@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { holdsBefore, inspection } from "../../../src/domain/trade/inspections.ts";
-import { type Diagnosis, diagnose } from "../../../src/run/session/diagnose.ts";
+import { type Diagnosis, diagnose } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 

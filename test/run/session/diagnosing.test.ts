@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { diagnose } from "../../../src/run/session/diagnose.ts";
+import { diagnose } from "../../../src/run/machine/diagnose.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 const ONE = ["{ sweep: Pan, passes: 4 }"];

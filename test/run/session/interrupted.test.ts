@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { SessionEffect } from "../../../src/run/session/effect.ts";
+import type { SessionEffect } from "../../../src/run/session/change.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 
 const TWO = ["sweep: Pan", "sweep: CTO"];

@@ -3,7 +3,7 @@ import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { rawAt } from "../../../src/plan/sample.ts";
 import { addedTests } from "../../../src/run/events/step-results.ts";
-import { changeBy } from "../../../src/run/session/diagnose.ts";
+import { changeBy } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { shippedProfile } from "../../kit/shipped.ts";

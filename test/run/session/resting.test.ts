@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { tooLongOnWatch } from "../../../src/run/session/resting.ts";
+import { tooLongOnWatch } from "../../../src/run/session/judging.ts";
 import { pageOf } from "../../../src/ui/page.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { sightOf, textOf } from "../../ui/sights.ts";

@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
-import { diagnose, type Findings } from "../../../src/run/session/diagnose.ts";
+import { diagnose, type Findings } from "../../../src/run/machine/diagnose.ts";
 import { diagnosisThread } from "../../../src/run/shell/diagnosis-thread.ts";
 import { built } from "../../kit/built.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";

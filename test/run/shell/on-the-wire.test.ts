@@ -7,7 +7,7 @@ import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { sample } from "../../../src/plan/sample.ts";
 import type { CompiledStep } from "../../../src/plan/timeline.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";

@@ -3,7 +3,7 @@ import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { darkened, sample } from "../../../src/plan/sample.ts";
 import type { Spot } from "../../../src/run/batch/effect.ts";
-import type { RigConduct } from "../../../src/run/session/input.ts";
+import type { RigConduct } from "../../../src/run/machine/input.ts";
 import { Player } from "../../../src/run/shell/player.ts";
 import { sequenceOf, shippedBench, shippedProfile } from "../../kit/shipped.ts";
 

@@ -4,7 +4,7 @@ import { silentLog } from "../../../src/io/log/file.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
 import type { Clock } from "../../../src/run/ports.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";

@@ -4,7 +4,7 @@ import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
 import { sample } from "../../../src/plan/sample.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
 import { viewOf } from "../../../src/run/events/view.ts";
 import { type Clock, type Journal, JournalError } from "../../../src/run/ports.ts";
 import type { Job } from "../../../src/run/session/job.ts";

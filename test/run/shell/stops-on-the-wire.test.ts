@@ -7,11 +7,17 @@ import { artNetLine, sacnLine } from "../../../src/io/network/lines.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
-import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../../src/run/batch/batch.ts";
-import type { RackInput } from "../../../src/run/batch/input.ts";
-import { onlySession, rackOfOne } from "../../../src/run/batch/one.ts";
+import {
+  type Batch,
+  memberAt,
+  onlySession,
+  openBatch,
+  rackOfOne,
+  rackQuestionOf,
+} from "../../../src/run/batch/batch.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { rackViewOf } from "../../../src/run/events/rack-view.ts";
+import type { RackInput } from "../../../src/run/machine/input.ts";
 import { type Clock, type DmxLine, LineError, type Watcher } from "../../../src/run/ports.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { diagnosedHere } from "../../../src/run/shell/diagnosis-thread.ts";

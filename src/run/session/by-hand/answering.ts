@@ -1,21 +1,18 @@
 import { roleTrouble } from "../../../data/shop/shop.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../../../domain/trade/readings.ts";
 import type { BodyOf } from "../../events/event.ts";
+import type { Stamped } from "../../machine/input.ts";
 import { andThen, stay, withEffects } from "../../machine/running.ts";
-import { type Change, write } from "../change.ts";
+import { at, type Change, write } from "../change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST } from "../diagnosing.ts";
 import { end, goOn, towards } from "../flow.ts";
-import type { Stamped } from "../input.ts";
+import { repeat, takeBack } from "../retaking.ts";
 import type { Session } from "../session.ts";
-import { takeBack } from "../taking-back.ts";
-import { answerClean, answerCleans, answerDirt } from "./answering-cleaning.ts";
 import { towardsSafety } from "./due.ts";
-import { at, typedInitials, typedNumber, typedText } from "./entry.ts";
 import { holdsAfter } from "./holds.ts";
 import { lookAt } from "./looks.ts";
-import { answerFault, answerMend, askFault } from "./mending.ts";
-import { answerOnceMore, answerSign } from "./signing.ts";
-import type { HandTask, TaskOf } from "./task.ts";
+import { answerClean, answerCleans, answerDirt, answerFault, answerMend, askFault } from "./mending.ts";
+import { type HandTask, type TaskOf, typedInitials, typedNumber, typedText } from "./task.ts";
 
 /** Answers to whatever is asked by hand. What was done is kept, then it goes on to what is due next. */
 export const answerHand = (session: Session, task: HandTask, input: Stamped): Change => {
@@ -132,4 +129,29 @@ const answerBlocked = (session: Session, { dangers }: TaskOf<"blocked">, input: 
   }
   if (input.kind === "again") return askFault(session);
   return input.kind === "decline" ? end(session, "stopped") : stay(session);
+};
+
+/**
+ * Takes the answer at the end: signed when nothing blocks the release; set aside with every reason and a
+ * person's own words; or left as it is.
+ */
+const answerSign = (session: Session, { reasons, note }: TaskOf<"sign">, input: Stamped): Change => {
+  if (input.kind === "confirm") return end(session, "finished");
+  if (input.kind !== "judge" || session.person === "") return stay(session);
+  const initials = session.person;
+  if (
+    input.result === "pass" &&
+    reasons.length === 0 &&
+    roleTrouble(session.job.people, "release", initials) === undefined
+  )
+    return andThen(end(session, "finished"), (s) => write(s, { kind: "signed-off", initials, note }));
+  if (input.result !== "fail" || note === "") return stay(session);
+  const words = reasons.map((reason) => reason.words);
+  return andThen(end(session, "finished"), (s) => write(s, { kind: "quarantined", reasons: words, initials, note }));
+};
+
+/** Plays the movement once more, or takes it as enough. */
+const answerOnceMore = (session: Session, { index }: TaskOf<"once-more">, input: Stamped): Change => {
+  if (input.kind === "confirm" || input.kind === "again") return repeat(session, index, 1);
+  return input.kind === "decline" ? goOn({ ...session, enough: true }) : stay(session);
 };

@@ -6,12 +6,15 @@ import { holdsBefore, type InspectionId, inspection } from "../../../domain/trad
 import { READINGS, type ReadingId } from "../../../domain/trade/readings.ts";
 import { isFixtures } from "../../events/fixture-said.ts";
 import { closingDue } from "../../release/by-hand-rules.ts";
+import { passesWanted } from "../../release/clean-passes.ts";
 import { againstPower, curesOf, type OpenDanger } from "../../release/dangers.ts";
+import { releaseStatusOf } from "../../release/release-status.ts";
+import { stepFacts } from "../../release/step-facts.ts";
 import { DIAGNOSIS_FIRST, type DiagnosisFirst, diagnosisNow } from "../diagnosing.ts";
-import type { Next } from "../next.ts";
+import type { Next } from "../job.ts";
 import type { Session } from "../session.ts";
 import { cleanTask } from "./cleaning.ts";
-import { closes, historyNow, holdDue, holdOfStep } from "./holds.ts";
+import { closes, historyNow, holdDue, holdOfStep, inThisRun } from "./holds.ts";
 import { lookAt, lookDue, somethingWrong } from "./looks.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
@@ -169,4 +172,31 @@ export const guardOf = (session: Session, next: Next): HandTask | undefined => {
   if (blocked) return blocked;
   const [point] = closingDue(historyNow(session));
   return point && { kind: "hold-point", point, step: undefined, next };
+};
+
+/** What is asked at the end of a check-in or a replay. Undefined where a run ends with its job sheet. */
+export const endTask = (session: Session): TaskOf<"once-more"> | TaskOf<"sign"> | undefined => {
+  if (session.job.ends === "with the job sheet") return undefined;
+  return (session.enough ? undefined : onceMore(session)) ?? signTask(session);
+};
+
+/** A replayed step that failed before, and has not been clean often enough since to call it gone. */
+const onceMore = (session: Session): TaskOf<"once-more"> | undefined => {
+  if (session.job.opening.replays === undefined) return undefined;
+  const history = historyNow(session);
+  const facts = stepFacts(history);
+  return session.view.steps
+    .flatMap((step, index): readonly TaskOf<"once-more">[] => {
+      const fact = step.judged?.result === "pass" && facts.find(({ movement }) => movement === step.fingerprint);
+      const wanted = fact ? passesWanted(history, session.job.fitted, fact) : undefined;
+      return wanted ? [{ kind: "once-more", index, clean: wanted.clean, needed: wanted.needed }] : [];
+    })
+    .at(0);
+};
+
+/** The question of the signature, with the reasons as they would be with this run over. */
+const signTask = ({ episode, told, person, job }: Session): TaskOf<"sign"> => {
+  const over = { kind: "run-closed", how: "finished" } as const;
+  const { reasons } = releaseStatusOf([...episode, ...inThisRun([...told, over], person)], job.fitted);
+  return { kind: "sign", reasons, note: "" };
 };

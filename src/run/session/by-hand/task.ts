@@ -1,11 +1,12 @@
 import type { FaultId } from "../../../diagnosis/model/knowledge/faults.ts";
+import { nameTrouble, writtenName } from "../../../domain/problem/identity.ts";
 import type { CleaningId, DirtId } from "../../../domain/trade/cleanings.ts";
 import type { CoverId, HoldPointId } from "../../../domain/trade/hold-points.ts";
 import type { InspectionId } from "../../../domain/trade/inspections.ts";
 import type { ReadingId } from "../../../domain/trade/readings.ts";
 import type { OpenDanger } from "../../release/dangers.ts";
 import type { Reason } from "../../release/rules.ts";
-import type { Next } from "../next.ts";
+import type { Next } from "../job.ts";
 
 /** What a person is asked to do by hand just now. Nothing moves meanwhile: the DMX line is at rest. */
 export type HandTask =
@@ -95,4 +96,19 @@ const aboutOf = (task: HandTask): string => {
     default:
       return task satisfies never;
   }
+};
+
+/** A typed text as the journal takes it: without zero characters, and without blanks around it. */
+export const typedText = (text: string): string => text.replaceAll("\0", "").trim();
+
+/** Initials of whoever measured or repaired; nothing where nobody could read them. */
+export const typedInitials = (text: string): string => (nameTrouble(text) === undefined ? writtenName(text) : "");
+
+/**
+ * The number that was typed, 0 or more, in the unit of what is asked. A comma is a point to half of the
+ * world. Undefined for what is no number.
+ */
+export const typedNumber = (text: string): number | undefined => {
+  const value = Number(text.trim().replace(",", "."));
+  return text.trim() === "" || !Number.isFinite(value) || value < 0 ? undefined : value;
 };

@@ -9,7 +9,7 @@ import {
   NOTHING_SHOWN,
   READ_MS,
   shownAt,
-} from "../../../src/run/session/fresh.ts";
+} from "../../../src/run/batch/guarded.ts";
 
 /** A person at a page: it is drawn every 50 ms, and keys come at their times; what became of each key. */
 const became = (pages: readonly (readonly [from: number, question: string])[], keys: readonly Key[]) => {

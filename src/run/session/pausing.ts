@@ -1,0 +1,115 @@
+import type { Frame, Seconds } from "../../domain/units.ts";
+import type { Stamped } from "../machine/input.ts";
+import { stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
+import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
+import { holdsAfter } from "./by-hand/holds.ts";
+import { type Change, courseOf, type SessionEffect, write } from "./change.ts";
+import { end, towards } from "./flow.ts";
+import type { Next } from "./job.ts";
+import { play } from "./playing.ts";
+import { takeBack } from "./retaking.ts";
+import type { Session, Stage } from "./session.ts";
+
+/**
+ * Makes a moving step wait, dark; before it moves again the area is asked about. After a freeze the step goes on at its
+ * frame; after being away it starts again.
+ */
+export const pause = (
+  session: Session,
+  stage: Extract<Stage, { kind: "moving" }>,
+  why: "freeze" | "away",
+  frame: number,
+): Change => {
+  const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  const still: Session = { ...session, stage: { kind: "paused", why, next } };
+  return andThen(write(still, courseOf(still, next, why === "away" ? "away" : "frozen")), (s) =>
+    withEffects(s, { kind: "go-dark" }),
+  );
+};
+
+/**
+ * Makes a run wait when nobody is at the bench: dark, the question stays open, and before
+ * anything moves again the area is asked about.
+ */
+export const leave = (session: Session, index: number): Change => {
+  const left = uncleared(session);
+  const course = courseOf(left, { index, frame: 0 }, "away");
+  return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
+};
+
+/** Makes the run wait when nothing was sent for `time`: what moved is treated like a step that somebody left. */
+export const stoodStill = (session: Session, time: Seconds, frame: number): Change =>
+  stoodStillAnywhere<Session, SessionEffect>(session, time, {
+    halt: (doubtful, words) => {
+      const next = nextOf(session, frame);
+      const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
+      return andThen(write(still, courseOf(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
+    },
+    // The work goes on where it was. After a long time nobody knows whether it is still isolated.
+    byHand: (s) => (time < HOLDS_LAST_S ? s : { ...s, holds: [] }),
+  });
+
+const HOLDS_LAST_S = 600;
+
+/** Stops the run for the person or the system: dark where it stands, and the journal is told where. */
+export const stop = (session: Session, input: Stamped): Change =>
+  session.stage.kind === "finished"
+    ? stay(session)
+    : andThen(stoppedAt(session, input.frame, input.kind === "signal" ? input.name : ""), (s) => end(s, "stopped"));
+
+/** Keeps the frame at which the run was stopped; `by` is the name of a signal, or empty. */
+export const stoppedAt = (session: Session, frame: Frame, by: string): Change =>
+  write(session, courseOf(session, nextOf(session, frame), "stopped", by));
+
+/**
+ * Where the run goes on when it is broken off now: for what moves at `frame`, the one that was out, counted from 0; else at the
+ * beginning of the step that what is open is about.
+ */
+export const nextOf = (session: Session, frame: number): Next => {
+  const { stage } = session;
+  if (stage.kind === "other-interface") return nextOf({ ...session, stage: stage.before }, frame);
+  if (stage.kind === "line-lost") return stage.next;
+  if (stage.kind === "moving") return { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+  if (stage.kind === "diagnosing" && stage.purpose.kind === "place")
+    return { index: stage.purpose.index, frame: 0, pace: 1, lost: false };
+  if (stage.kind === "by-hand") return { index: openOrLast(session), frame: 0, pace: 1, lost: false };
+  if (stage.kind === "holding" || stage.kind === "slow-start" || stage.kind === "paused") return stage.next;
+  if (stage.kind === "at-spot") return { index: stage.placed.index, frame: 0, pace: 1, lost: false };
+  const index = "index" in stage ? stage.index : stage.kind === "confirming" ? (stage.indexes[0] ?? 0) : 0;
+  return { index, frame: 0, pace: 1, lost: false };
+};
+
+/** The step that the work by hand comes before. */
+const openOrLast = ({ view }: Session): number => {
+  const open = view.steps.findIndex(({ judged }) => judged === undefined);
+  return open < 0 ? view.steps.length - 1 : open;
+};
+
+/**
+ * Ends a break: the area is asked about first. After a freeze it goes on at the same frame,
+ * after being away the step starts again.
+ */
+export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
+  if (input.kind !== "go-on" && input.kind !== "confirm") return stay(session);
+  const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
+  const what = stage.why === "away" ? "back-again" : "went-on";
+  return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) => towards(s, next));
+};
+
+/** Takes the answer to a hold point. With the mains the area is confirmed, too, and each is kept. */
+export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
+  if (input.kind === "undo") return takeBack(session);
+  if (input.kind !== "confirm") return stay(session);
+  const clear = session.cleared ? stay(session) : write(session, { kind: "hold-confirmed", point: "before-moving" });
+  return andThen(clear, (s) => {
+    const cleared: Session = { ...s, cleared: true };
+    return stage.point === "mains-on" ? mainsOn(cleared, stage.next) : towards(cleared, stage.next, stage.stirs);
+  });
+};
+
+const mainsOn = (session: Session, next: Next): Change =>
+  andThen(write(session, { kind: "hold-confirmed", point: "mains-on" }), (s) =>
+    andThen(withEffects({ ...s, holds: holdsAfter(s.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
+      play(on, next),
+    ),
+  );
