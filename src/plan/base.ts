@@ -12,9 +12,11 @@ import {
 } from "../data/profile/profile.ts";
 import type { Step } from "../data/sequence/sequence.ts";
 import { entriesOf } from "../domain/keys.ts";
-import type { FunctionId } from "../domain/trade/functions.ts";
-import { FUNCTIONS } from "../domain/trade/functions.ts";
+import { FUNCTIONS, type FunctionId } from "../domain/trade/functions.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
+import { type Frame, framesIn, type Seconds } from "../domain/units.ts";
+import type { Task } from "./routines/task.ts";
+import type { Move } from "./timeline.ts";
 
 /**
  * What all other functions do while a step runs. Dark: judged by ear and by the body. Dot: a small hard dot on the wall
@@ -133,4 +135,74 @@ const firstIn = (spec: FunctionSpec | undefined): Raw | undefined => {
   if (spec?.kind === "wheel") return spec.positions.find(({ is }) => is !== "open")?.at;
   const band = spec?.kind === "banded" ? bandOf(spec, "in") : undefined;
   return band ? insideBand(band) : spec?.kind === "travel" ? spec.high : undefined;
+};
+
+/**
+ * The setting with no light: shutter closed, dimmer at nothing, or emitters where there is neither. Commands are let go,
+ * since a reset that is held on would still begin. Every axis and every wheel stays as it is.
+ */
+export const dark = (profile: Profile, setting: ReadonlyMap<FunctionId, Raw>): ReadonlyMap<FunctionId, Raw> =>
+  new Map([...setting].map(([id, raw]) => [id, darkRaw(profile, id) ?? raw] as const));
+
+/** Where a function stands in the dark; undefined for one that the light does not depend on, and that gives no command. */
+export const darkRaw = (profile: Profile, id: FunctionId): Raw | undefined => {
+  const spec = profile.functions.get(id);
+  if (spec?.kind === "commands") return spec.rest;
+  const lights = id === "Shutter1" || id === "Dimmer" || darkenedBy(profile.functions).includes(id);
+  return spec && lights ? shut(profile, id, spec) : undefined;
+};
+
+const shut = (profile: Profile, id: FunctionId, spec: FunctionSpec): Raw => {
+  const closed = spec.kind === "banded" ? bandOf(spec, "closed") : undefined;
+  if (closed) return insideBand(closed);
+  return spec.kind === "travel" ? rawOf(spec, 0) : (profile.rest.get(id) ?? 0);
+};
+
+/** Moves before the step proper, and the frames they take. */
+export interface OpeningMoves {
+  readonly moves: readonly Move[];
+  readonly frames: Frame;
+}
+
+/**
+ * How long the beam is shut between two steps at least, so that the change of picture is not taken for a fault; longer
+ * where the shut beam is the sign that a step begins.
+ */
+export const shutBetween = ({ announce }: Bench): Seconds => (announce === "fixture" ? 1 : 0.5);
+
+/** After the beam opens, before anything moves: the eye has to arrive. */
+const SETTLE_S: Seconds = 0.25;
+/** One slow dip, far from any flash rate that could hurt. */
+const DIP_S: Seconds = 1;
+
+/**
+ * The moves that open the beam; on a bench where the fixture itself announces, one slow dip of its light says "watch now".
+ */
+export const openBeam = (task: Task, start: RawValues, base: RawValues, at: Frame): OpeningMoves => {
+  const moves = openingMoves(task, start, base, at);
+  const settled = at + framesIn(SETTLE_S);
+  const dip = task.bench.announce === "fixture" ? dipMoves(task, base, settled) : [];
+  return { moves: [...moves, ...dip], frames: framesIn(SETTLE_S) + (dip.length > 0 ? framesIn(DIP_S) : 0) };
+};
+
+const openingMoves = ({ profile, functions }: Task, start: RawValues, base: RawValues, at: Frame): readonly Move[] => {
+  const opens = new Map([
+    ...beamRaw(profile, "shut").map(([id]) => [id, base.get(id) ?? 0] as const),
+    ...beamRaw(profile, "open"),
+  ]);
+  return [...opens]
+    .filter(([id, to]) => !functions.includes(id) && start.get(id) !== to)
+    .map(([id, to]) => ({ function: id, from: start.get(id) ?? 0, to, start: at, frames: 0 }));
+};
+
+/** Only with a dimmer, and not where the dimmer or the shutter is what is being judged. */
+const dipMoves = ({ profile, functions }: Task, base: RawValues, at: Frame): readonly Move[] => {
+  const level = base.get("Dimmer");
+  const judged = functions.includes("Dimmer") || functions.includes("Shutter1");
+  if (level === undefined || level === 0 || judged || profile.functions.get("Dimmer")?.kind !== "travel") return [];
+  const half = framesIn(DIP_S / 2);
+  return [
+    { function: "Dimmer", from: level, to: 0, start: at, frames: half },
+    { function: "Dimmer", from: 0, to: level, start: at + half, frames: half },
+  ];
 };

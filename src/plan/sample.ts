@@ -1,7 +1,7 @@
 import { cellsOf, type FunctionSpec, type Profile, physicalOf, type Raw } from "../data/profile/profile.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
-import { darkRaw } from "./dark.ts";
+import { darkRaw } from "./base.ts";
 import type { CompiledStep, Move } from "./timeline.ts";
 
 /**

@@ -5,7 +5,7 @@ import { readProfile } from "../../src/data/profile/parse.ts";
 import { readSequence } from "../../src/data/sequence/parse.ts";
 import { tellDoubts } from "../../src/domain/problem/problem.ts";
 import { compile } from "../../src/plan/compile.ts";
-import { lintSequence } from "../../src/plan/lint/lint.ts";
+import { lintSequence } from "../../src/plan/lint.ts";
 import { must, shippedBench, shippedProfile } from "../kit/shipped.ts";
 
 /** The data files that a page shows whole. */

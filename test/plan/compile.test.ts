@@ -3,10 +3,9 @@ import { inSector } from "../../src/data/bench/bench.ts";
 import { type Commands, physicalOf, type Travel } from "../../src/data/profile/profile.ts";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { compile, compileStep, settingAfter } from "../../src/plan/compile.ts";
-import { planOf } from "../../src/plan/plan.ts";
 import { rawAt, sample } from "../../src/plan/sample.ts";
-import { slowStart } from "../../src/plan/slow-start.ts";
-import type { CompiledStep } from "../../src/plan/timeline.ts";
+import { slowStart } from "../../src/plan/slow-moves.ts";
+import { type CompiledStep, planOf } from "../../src/plan/timeline.ts";
 import { sequenceOf, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
 const spot = shippedProfile("spot-16bit");

@@ -9,8 +9,8 @@ import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { compileStep } from "../../src/plan/compile.ts";
 import { sample } from "../../src/plan/sample.ts";
+import { toAndFro } from "../../src/plan/slow-moves.ts";
 import type { CompiledStep } from "../../src/plan/timeline.ts";
-import { toAndFro } from "../../src/plan/to-and-fro.ts";
 import { must, shippedBench, shippedText } from "../kit/shipped.ts";
 
 /**

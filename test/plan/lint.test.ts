@@ -2,7 +2,7 @@ import { readdirSync } from "node:fs";
 import { expect, test } from "vitest";
 import { readSequence } from "../../src/data/sequence/parse.ts";
 import { tellDoubts } from "../../src/domain/problem/problem.ts";
-import { lintSequence, SEQUENCE_RULES } from "../../src/plan/lint/lint.ts";
+import { lintSequence, SEQUENCE_RULES } from "../../src/plan/lint.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "../kit/shipped.ts";
 
 const named = (folder: string) =>

@@ -4,7 +4,7 @@ import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
 import { cleaningsOf } from "../../src/domain/trade/cleanings.ts";
 import { compile } from "../../src/plan/compile.ts";
-import { planOf } from "../../src/plan/plan.ts";
+import { planOf } from "../../src/plan/timeline.ts";
 import { allOf, handMinutes, minutesInWords } from "../../src/reports/hand-minutes.ts";
 import { must, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 

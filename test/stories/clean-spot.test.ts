@@ -10,7 +10,7 @@ import {
   SAFETY_INSPECTIONS,
 } from "../../src/domain/trade/inspections.ts";
 import { secondsOf } from "../../src/domain/units.ts";
-import { planOf } from "../../src/plan/plan.ts";
+import { planOf } from "../../src/plan/timeline.ts";
 import { allOf, handMinutes } from "../../src/reports/hand-minutes.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import type { History } from "../../src/run/release/history.ts";

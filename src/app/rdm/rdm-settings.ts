@@ -8,11 +8,12 @@ import { type FixtureSaid, saidBody } from "../../run/events/fixture-said.ts";
 import { LineError } from "../../run/ports.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry } from "../../wire/rdm/identity.ts";
-import { type OwnParameter, readOwnParameters } from "../../wire/rdm/own-parameters.ts";
 import {
   type ChangedSetting,
   changedSettings,
   type FixtureSettings,
+  type OwnParameter,
+  readOwnParameters,
   SETTING_NAMES,
   SETTING_WORDS,
   settingText,

@@ -1,7 +1,6 @@
 import { createSocket, type Socket } from "node:dgram";
 import { LineError, type RdmDoor } from "../../run/ports.ts";
-import { ART_NET_PORT } from "../../wire/art-dmx.ts";
-import { type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../wire/art-rdm.ts";
+import { ART_NET_PORT, type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../wire/art-net.ts";
 import type { Heard } from "../../wire/rdm/dialogue.ts";
 import type { Uid } from "../../wire/rdm/uid.ts";
 import { networkTrouble } from "./trouble.ts";

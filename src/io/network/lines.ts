@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import type { DmxLine } from "../../run/ports.ts";
 import { reopenedLine } from "../../run/shell/reopened-line.ts";
-import { ART_NET_PORT, artDmxPacket } from "../../wire/art-dmx.ts";
+import { ART_NET_PORT, artDmxPacket } from "../../wire/art-net.ts";
 import { SACN_PORT, type SacnSource, sacnGroup, sacnPacket } from "../../wire/sacn.ts";
 import { channelOn, openSocket, type PacketWriter } from "./channel.ts";
 import type { Target } from "./trouble.ts";

@@ -1,10 +1,11 @@
 import { performance } from "node:perf_hooks";
 import { type DmxLine, LineError, type Meeting, type RdmDoor } from "../../run/ports.ts";
 import { type LineChannel, reopenedLine } from "../../run/shell/reopened-line.ts";
-import { decode, NOTHING_PENDING } from "../../wire/decode.ts";
 import {
+  decode,
   type InterfaceReply,
   levelsMessage,
+  NOTHING_PENDING,
   parametersRequest,
   replyOf,
   serialNumberRequest,

@@ -2,7 +2,7 @@ import { fullRaw, type Profile, type Raw, rawOf, type Travel } from "../../data/
 import { whereabouts } from "../../diagnosis/places/assessment.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { settingAfter } from "../../plan/compile.ts";
-import { type ToAndFro, toAndFro } from "../../plan/to-and-fro.ts";
+import { type ToAndFro, toAndFro } from "../../plan/slow-moves.ts";
 import { standingAt } from "../machine/commanded.ts";
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";

@@ -1,4 +1,4 @@
-import { slowStart } from "../../plan/slow-start.ts";
+import { slowStart } from "../../plan/slow-moves.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { isSlow, timedAt } from "../events/step-results.ts";

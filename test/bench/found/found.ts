@@ -5,7 +5,7 @@ import { simulatedBuild } from "../../../src/app/simulated/simulated-build.ts";
 import { simulatedRun } from "../../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { planOf } from "../../../src/plan/plan.ts";
+import { planOf } from "../../../src/plan/timeline.ts";
 import type { JobSheet } from "../../../src/reports/job-sheet.ts";
 import { type Row, row } from "../line/row.ts";
 

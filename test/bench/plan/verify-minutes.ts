@@ -6,7 +6,7 @@ import type { Result } from "../../../src/domain/problem/problem.ts";
 import { type Seconds, secondsOf } from "../../../src/domain/units.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { slowStart } from "../../../src/plan/slow-start.ts";
+import { slowStart } from "../../../src/plan/slow-moves.ts";
 import { firstPart, secondPart, timesPart } from "../../../src/run/verification/steps.ts";
 import { type Row, row } from "../line/row.ts";
 

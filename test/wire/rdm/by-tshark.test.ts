@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../../src/wire/art-rdm.ts";
+import { type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../../src/wire/art-net.ts";
 import { type Layout, nothing } from "../../../src/wire/rdm/layout.ts";
 import { encodePacket } from "../../../src/wire/rdm/packet.ts";
 import { PARAMETER_NAMES, PARAMETERS, type ParameterName } from "../../../src/wire/rdm/parameters.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { artDmxPacket } from "../../src/wire/art-dmx.ts";
+import { artDmxPacket } from "../../src/wire/art-net.ts";
 
 test("the published example: net 4, sub-net 2, universe 3, six slots", () => {
   // Art-Net 4 (secondary), an example printed with its bytes.

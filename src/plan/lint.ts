@@ -1,12 +1,38 @@
-import type { Sequence, Step } from "../../data/sequence/sequence.ts";
-import type { Path } from "../../domain/problem/document.ts";
-import { functionWords } from "../../domain/trade/functions.ts";
-import { ROUTINES } from "../../domain/trade/routines.ts";
-import type { Seconds } from "../../domain/units.ts";
-import { lookFor } from "../base.ts";
-import { MOST_FLASHES } from "../flashes.ts";
-import { planOf } from "../plan.ts";
-import type { Timeline } from "../timeline.ts";
+import type { Bench } from "../data/bench/bench.ts";
+import type { Profile } from "../data/profile/profile.ts";
+import type { ReadSequence } from "../data/sequence/parse.ts";
+import type { Sequence, Step } from "../data/sequence/sequence.ts";
+import { type Path, problemAt } from "../domain/problem/document.ts";
+import type { Doubt } from "../domain/problem/problem.ts";
+import { functionWords } from "../domain/trade/functions.ts";
+import { ROUTINES } from "../domain/trade/routines.ts";
+import type { Seconds } from "../domain/units.ts";
+import { lookFor } from "./base.ts";
+import { compile } from "./compile.ts";
+import { MOST_FLASHES } from "./flashes.ts";
+import { planOf, type Timeline } from "./timeline.ts";
+
+/** What is doubtful in a sequence, played on any of these kinds of fixture on this bench; first in the file first. */
+export const lintSequence = (
+  { file, sequence }: ReadSequence,
+  profiles: readonly Profile[],
+  bench: Bench,
+): readonly Doubt[] => {
+  const worked = { sequence, timelines: profiles.map((profile) => compile(profile, sequence, bench)) };
+  return SEQUENCE_RULES.flatMap(({ name, why, find }) =>
+    find(worked).map(({ path, message, instead }) => ({
+      rule: name,
+      why,
+      problem: problemAt(file, inFile(sequence, path), { message, hint: instead, at: "key" }),
+    })),
+  ).sort((a, b) => (a.problem.place?.line ?? 0) - (b.problem.place?.line ?? 0));
+};
+
+/** Driven steps are counted by themselves; in the file what is done by hand stands between them. */
+const inFile = ({ byHand }: Sequence, [steps = "", index, ...deeper]: Path): Path =>
+  typeof index === "number"
+    ? [steps, index + byHand.filter(({ before }) => before <= index).length, ...deeper]
+    : [steps];
 
 /** A sequence worked out for every kind of fixture that it may be played on. */
 interface Worked {
@@ -30,7 +56,7 @@ interface SequenceFinding {
 }
 
 /** A routine on a function to which no kind of fixture lends itself. */
-export const fitsNothing: SequenceRule = {
+const fitsNothing: SequenceRule = {
   name: "fits-nothing",
   why: "A step that fits no fixture is never played, and nobody notices that it is missing.",
   find: ({ sequence, timelines }) =>
@@ -52,7 +78,7 @@ export const fitsNothing: SequenceRule = {
 };
 
 /** More than three flashes a second (WCAG 2.2, 2.3.1), had the beam been open: such a step is played dark, or not at all. */
-export const flashesInView: SequenceRule = {
+const flashesInView: SequenceRule = {
   name: "flashes-in-view",
   why: "More than three flashes in a second can bring a seizure on in somebody who is in the room.",
   find: ({ sequence, timelines }) =>
@@ -71,7 +97,7 @@ export const flashesInView: SequenceRule = {
 };
 
 /** A step that wants light and is dark on every fixture, since it leaves the directions in which the beam may be open. */
-export const lightNeverSeen: SequenceRule = {
+const lightNeverSeen: SequenceRule = {
   name: "light-never-seen",
   why: "It is played in the dark, where what it is to show cannot be seen.",
   find: ({ sequence, timelines }) =>
@@ -93,7 +119,7 @@ export const lightNeverSeen: SequenceRule = {
 const SHORTEST: Seconds = 0.25;
 
 /** Stands for so short a time that nobody can judge it. */
-export const dwellTooShort: SequenceRule = {
+const dwellTooShort: SequenceRule = {
   name: "dwell-too-short",
   why: "What has moved on before anybody can look is not tested.",
   find: ({ sequence: { steps } }) =>
@@ -111,7 +137,7 @@ export const dwellTooShort: SequenceRule = {
 };
 
 /** A power-up in the middle, where nothing was done by hand with the mains off. */
-export const powerUpLate: SequenceRule = {
+const powerUpLate: SequenceRule = {
   name: "power-up-late",
   why: "Homing tells most when it is watched cold; later the mains has to go off in the middle of a run.",
   find: ({ sequence: { steps, byHand } }) =>
@@ -129,7 +155,7 @@ export const powerUpLate: SequenceRule = {
 };
 
 /** The very same step twice in a row. Homing again and again is a test of its own: does it find the same place each time? */
-export const saidTwice: SequenceRule = {
+const saidTwice: SequenceRule = {
   name: "said-twice",
   why: "It costs its time again and shows nothing that the first did not.",
   find: ({ sequence: { steps, byHand } }) =>
@@ -156,7 +182,7 @@ const sameAs = (step: Step | undefined): string =>
 const LONGEST_MIN = 30;
 
 /** More minutes with eyes on the fixture than anybody can watch. */
-export const watchedTooLong: SequenceRule = {
+const watchedTooLong: SequenceRule = {
   name: "watched-too-long",
   why: "After half an hour people miss what they would have seen at the beginning.",
   find: ({ timelines }) => {
@@ -174,3 +200,14 @@ export const watchedTooLong: SequenceRule = {
         ];
   },
 };
+
+/** Everything a sequence is looked at for. */
+export const SEQUENCE_RULES: readonly SequenceRule[] = [
+  flashesInView,
+  fitsNothing,
+  lightNeverSeen,
+  dwellTooShort,
+  powerUpLate,
+  saidTwice,
+  watchedTooLong,
+];

@@ -1,3 +1,34 @@
+/** One universe's levels as Art-Net 4 carries them (secondary: read in open implementations). */
+export interface ArtDmxFrame {
+  /** Net, sub-net and universe in one number, 0 to 32767: 256 to a net, 16 to a sub-net. */
+  readonly universe: number;
+  /** 1 to 255, then 1 again; 0 would say that it does not count. */
+  readonly sequence: number;
+  /** The sender's own input, for information only. */
+  readonly physical: number;
+  /** An even number of them, 2 to 512, slot 1 first. */
+  readonly levels: Uint8Array;
+}
+
+export const ART_NET_PORT = 6454;
+
+/** "Art-Net" and a zero. */
+const NAME = [0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0];
+const VERSION = 14;
+/** Then the opcode of ArtDmx low byte first, and the protocol version. */
+const HEAD = [...NAME, 0x00, 0x50, 0, VERSION];
+const LEVELS_AT = 18;
+
+/** The UDP payload of an ArtDmx packet: 530 bytes for 512 levels. */
+export const artDmxPacket = ({ universe, sequence, physical, levels }: ArtDmxFrame): Uint8Array => {
+  const { length } = levels;
+  if (length < 2 || length > 512 || length % 2 === 1) throw new RangeError(`Bug: ${length} slots in a packet`);
+  const bytes = new Uint8Array(LEVELS_AT + length);
+  bytes.set([...HEAD, sequence, physical, universe & 0xff, universe >> 8, length >> 8, length & 0xff]);
+  bytes.set(levels, LEVELS_AT);
+  return bytes;
+};
+
 /**
  * How RDM travels over Art-Net 4 (secondary: read in open implementations, read back by another program's dissector). The
  * gateway searches by itself and hands over its table of devices; questions go through it one by one.
@@ -21,8 +52,6 @@ export type ArtRdmMessage =
   /** One RDM packet, from its start code on. */
   | { readonly kind: "rdm"; readonly universe: number; readonly packet: Uint8Array };
 
-const NAME = [0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0];
-const VERSION = 14;
 const OPCODES = { "table-request": 0x8000, table: 0x8100, search: 0x8200, rdm: 0x8300 } as const;
 /** The standard of RDM in use, and the only one. */
 const RDM_VERSION = 1;
