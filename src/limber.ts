@@ -1,12 +1,10 @@
 import { Command, CommanderError } from "commander";
-import { EXIT, type ExitCode } from "./app/common/exit.ts";
-import type { Family } from "./app/common/family.ts";
-import { refuse } from "./app/common/print.ts";
+import type { Family } from "./app/common/options.ts";
+import { EXIT, type ExitCode, refuse } from "./app/common/output.ts";
 import { dataFiles } from "./app/files/arguments.ts";
 import { playing } from "./app/fixture/arguments.ts";
-import { memory } from "./app/journal/arguments.ts";
+import { keptRuns, memory } from "./app/journal/arguments.ts";
 import { betweenRuns } from "./app/journal/between-runs-arguments.ts";
-import { keptRuns } from "./app/journal/kept-runs-arguments.ts";
 import { profiles } from "./app/profile/arguments.ts";
 import { racks } from "./app/rack/arguments.ts";
 import { questions } from "./app/rdm/arguments.ts";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { minutesUntil, USUAL_ORDER } from "../../src/app/simulated/search-minutes.ts";
+import { minutesUntil, USUAL_ORDER } from "../../src/app/simulated/trial-rates.ts";
 import { FAULT_IDS, knownFault } from "../../src/diagnosis/model/knowledge/faults.ts";
 import { COVERS } from "../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";

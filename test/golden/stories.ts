@@ -1,5 +1,5 @@
-import { framesBefore, warmUp } from "../../src/app/fixture/warm-up.ts";
 import { PracticeWatch } from "../../src/app/simulated/practice-watch.ts";
+import { framesBefore, warmUp } from "../../src/app/simulated/sim-bench.ts";
 import { simulatedJob } from "../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { openBatch, rackOfOne } from "../../src/run/batch/batch.ts";

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { simulatedRackRun } from "../../src/app/rack/rack-unattended.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import type { Batch } from "../../src/run/batch/batch.ts";
 import { expectedOf } from "../../src/run/batch/expected.ts";
+import { simulatedRackRun } from "../kit/rack-unattended.ts";
 import { must } from "../kit/shipped.ts";
 
 /** Simulated fixtures and a simulated watcher, in no real time; nothing here says anything about real ones. */

@@ -1,8 +1,7 @@
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { simulatedBuild } from "../../src/app/simulated/simulated-build.ts";
-import { simulatedDevice } from "../../src/app/simulated/simulated-device.ts";
+import { simulatedBuild, simulatedDevice } from "../../src/app/simulated/simulated-build.ts";
 import { parseProfile } from "../../src/data/profile/parse.ts";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { parseRack } from "../../src/data/rack/parse.ts";

@@ -1,8 +1,7 @@
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
-import { FAST } from "../../src/app/common/pace.ts";
-import { playRack } from "../../src/app/rack/play-rack.ts";
+import { FAST, playRack } from "../../src/app/fixture/play-run.ts";
 import { FRAMES_PER_SECOND } from "../../src/domain/units.ts";
 import { silentLog } from "../../src/io/log/file.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";

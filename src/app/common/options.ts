@@ -1,7 +1,25 @@
-import { InvalidArgumentError, Option } from "commander";
+import { randomBytes } from "node:crypto";
+import { type Command, InvalidArgumentError, Option } from "commander";
 import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
 import { journalPlace } from "../../io/systems.ts";
 import { LEVELS } from "../simulated/practice-levels.ts";
+import type { ExitCode } from "./output.ts";
+
+/** Commands that belong together: adds them to the program. What they do is imported only when one is chosen, so that the program starts quickly. */
+export type Family = (program: Command, ends: Ends) => void;
+
+/** Hands over what a chosen command does; its exit code becomes the program's. */
+type Ends = (work: ExitCode | Promise<ExitCode>) => Promise<void>;
+
+/** A command with these options, in the order in which help lists them. */
+export const taking = (command: Command, ...options: readonly Option[]): Command =>
+  options.reduce((sum, option) => sum.addOption(option), command);
+
+/** A name for a new run: it sorts by time, tells two benches apart, and is short enough to be read aloud. */
+export const runName = (): string => {
+  const time = new Date().toISOString().replaceAll(/[-:]/g, "").replace("T", "-").slice(0, 13);
+  return `${time}-${randomBytes(3).toString("hex")}`;
+};
 
 /** Options that several commands share, each described once. */
 const whole = (text: string): number => {

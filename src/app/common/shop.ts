@@ -1,6 +1,9 @@
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { type People, parseShop } from "../../data/shop/shop.ts";
+import type { Case } from "../../diagnosis/model/case.ts";
+import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
+import { type Learned, NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { readingProfiles } from "../../run/events/digest.ts";
@@ -37,4 +40,12 @@ export const offersFor = async (
   const fitted = everFitted(history, readingProfiles());
   if (!fitted) return bad(problem(serial, "has no run whose profile can be read"));
   return good(levelOffers(shop.value.value.levels, history, fitted, new Date().toISOString()));
+};
+
+/** What this shop's own finds have taught, calculated again from all of its cases every time. */
+export const shopHistory = async (
+  journal: Journal,
+): Promise<{ readonly learned: Learned; readonly cases: readonly Case[] }> => {
+  const cases = await journal.cases();
+  return { cases, learned: cases.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), cases) };
 };

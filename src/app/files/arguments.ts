@@ -1,6 +1,6 @@
 import { Argument, Option } from "commander";
-import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { type Family, taking } from "../common/options.ts";
 import type { ShellName } from "./completion.ts";
 import type { KindOfNames } from "./names.ts";
 
@@ -75,7 +75,7 @@ export const dataFiles: Family = (program, ends) => {
     .addArgument(new Argument("<shell>", "source what is printed in the shell's start-up file").choices(SHELLS))
     .action(async (shell: ShellName) => {
       const { completionScript } = await import("./completion.ts");
-      const { print } = await import("../common/print.ts");
+      const { print } = await import("../common/output.ts");
       print(completionScript(shell));
     });
   program.command("complete [words...]", { hidden: true }).action(async (words: readonly string[]) => {

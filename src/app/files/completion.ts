@@ -6,8 +6,7 @@ import { READING_IDS } from "../../domain/trade/readings.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { openJournal } from "../../io/store/journal.ts";
 import { journalPlace } from "../../io/systems.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print } from "../common/print.ts";
+import { EXIT, type ExitCode, print } from "../common/output.ts";
 
 /** Shells that complete commands, options and names. */
 export type ShellName = "bash" | "zsh" | "fish";

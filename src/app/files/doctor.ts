@@ -24,8 +24,7 @@ import {
 } from "../../reports/doctor.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
 import type { InterfaceReply } from "../../wire/messages.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 export interface DoctorOrder {
   readonly output: string;

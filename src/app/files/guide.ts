@@ -14,9 +14,7 @@ import {
   filesChapter,
 } from "../../reports/guide.ts";
 import { guidePage } from "../../reports/page/guide-page.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 /** In the order in which they are read; each is a file of docs/guide. */
 const CHAPTERS = [

@@ -13,8 +13,7 @@ import { SYMPTOM_IDS, symptomWords } from "../../domain/trade/symptoms.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { load } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 /** What has a name that a command, a file or an answer may use. */
 export type KindOfNames =

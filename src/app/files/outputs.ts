@@ -1,8 +1,7 @@
 import { networkInterfaces } from "node:os";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { listPorts } from "../../io/serial/list.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print } from "../common/print.ts";
+import { EXIT, type ExitCode, print } from "../common/output.ts";
 
 /** How wide the column of outputs is: room for a port's name. */
 const WIDTH = 19;

@@ -16,8 +16,7 @@ import { handMinutes, handWorkInWords, minutesInWords } from "../../reports/hand
 import { wrapped } from "../../reports/wrap.ts";
 import { stepInWords } from "../../run/session/job.ts";
 import { load, loadMaterial, type Names } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 /** Prints what a sequence would do with a fixture, and what it costs, without moving anything. */
 export const showSequence = (names: Names, json: boolean): ExitCode => {

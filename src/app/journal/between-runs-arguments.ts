@@ -1,6 +1,6 @@
 import { Option } from "commander";
-import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { type Family, taking } from "../common/options.ts";
 
 /** Commands for what is done with a fixture between its runs: repaired, measured, signed off or held back; and what its cleaning takes. */
 export const betweenRuns: Family = (program, ends) => {

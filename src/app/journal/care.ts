@@ -5,9 +5,7 @@ import { openJournal } from "../../io/store/journal.ts";
 import { EXPORT_VERSION } from "../../reports/export-schema.ts";
 import { many } from "../../reports/status-words.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** Makes the derived tables anew from the events. */

@@ -7,8 +7,7 @@ import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/clean-plan.ts";
 import { load } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 /** What cleaning these fixtures takes: pads, fluid, minutes, the order of work, and the cautions. */
 export const cleanPlan = (orders: readonly string[], json: boolean): ExitCode => {

@@ -8,10 +8,9 @@ import { coverWords } from "../../domain/trade/hold-points.ts";
 import { offerInWords, settledInWords } from "../../reports/next-words.ts";
 import { hanging } from "../../reports/wrap.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { shopHistory } from "../common/shop.ts";
 import { keptRun } from "../fixture/kept-run.ts";
-import { shopHistory } from "./shop-history.ts";
 import { openHere } from "./with-journal.ts";
 
 /** What may be wrong after a run, with all the numbers and where each comes from, and what to do next. */

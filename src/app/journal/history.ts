@@ -8,9 +8,7 @@ import type { RunSummary } from "../../run/events/summary.ts";
 import { isNameless } from "../../run/events/which.ts";
 import { type FixtureHistory, fixtureHistoryOf } from "../../run/memory/history.ts";
 import type { Journal } from "../../run/ports.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms a history comes in. */

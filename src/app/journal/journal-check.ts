@@ -5,8 +5,7 @@ import type { FileJournal } from "../../io/store/journal.ts";
 import { many } from "../../reports/status-words.ts";
 import { printedHead, readHead } from "../../run/events/chain.ts";
 import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { withJournal } from "./with-journal.ts";
 
 export interface CheckOptions {

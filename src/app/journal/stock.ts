@@ -1,7 +1,6 @@
 import { tellStock } from "../../reports/stock-text.ts";
 import { type Stock, stockOf } from "../../run/memory/stock.ts";
-import { deliver } from "../common/deliver.ts";
-import type { ExitCode } from "../common/exit.ts";
+import { deliver, type ExitCode } from "../common/output.ts";
 import { withJournal } from "./with-journal.ts";
 
 /** The forms the stock comes in. */

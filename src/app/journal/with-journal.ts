@@ -5,8 +5,7 @@ import { type FileJournal, openJournal } from "../../io/store/journal.ts";
 import type { ToldProgress } from "../../io/store/remembering.ts";
 import { settingsFile } from "../../io/systems.ts";
 import { findingInWords } from "../../run/events/journal-finding.ts";
-import type { ExitCode } from "../common/exit.ts";
-import { complain, refuse } from "../common/print.ts";
+import { complain, type ExitCode, refuse } from "../common/output.ts";
 
 /** Works on a journal that is there already: a misspelt name must not make an empty one. */
 export const withJournal = async (

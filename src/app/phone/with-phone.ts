@@ -1,5 +1,4 @@
-import type { ExitCode } from "../common/exit.ts";
-import { refuse } from "../common/print.ts";
+import { type ExitCode, refuse } from "../common/output.ts";
 import type { Phone } from "./beside.ts";
 
 /** Whether and how a phone is wanted, as the options of a command say it. */

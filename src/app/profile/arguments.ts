@@ -1,5 +1,5 @@
-import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { type Family, taking } from "../common/options.ts";
 
 /** Commands about profiles: one kind of fixture in one mode. */
 export const profiles: Family = (program, ends) => {

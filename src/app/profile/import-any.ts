@@ -6,9 +6,7 @@ import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { libraryFolder } from "../../io/systems.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import {
   type Entered,
   enterFile,

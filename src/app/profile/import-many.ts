@@ -10,7 +10,7 @@ import { groupsBy } from "../../domain/keys.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { readBytes, writeNew } from "../../io/files/outside.ts";
-import { print } from "../common/print.ts";
+import { print } from "../common/output.ts";
 import { gdtfIn } from "./profile-import.ts";
 
 /** A file of a maker's, wherever it came from. */

@@ -4,8 +4,7 @@ import { tellDoubts, tellProblems } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { load } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print } from "../common/output.ts";
 
 /** Tells of every profile named what is wrong with it, or what in it would mislead. Nothing is moved. */
 export const checkProfiles = (names: readonly string[]): ExitCode => {

@@ -12,9 +12,7 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { readBytes } from "../../io/files/outside.ts";
 import { hanging } from "../../reports/wrap.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 export interface ImportOrder {
   readonly file: string;

@@ -7,8 +7,7 @@ import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";
 import { schemaFor } from "../../io/files/files.ts";
 import { writeNew } from "../../io/files/outside.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print } from "../common/print.ts";
+import { EXIT, type ExitCode, print } from "../common/output.ts";
 import { checkWords } from "./profile-check.ts";
 
 /** Asks for a profile line by line, from the chart in the manual, and writes it to a file that was not there before. */

@@ -4,7 +4,7 @@ import type { Profile } from "../../data/profile/profile.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary, libraryFile } from "../../io/files/files.ts";
 import { foundInWords, mend } from "../../run/verification/mend.ts";
-import { reached } from "../../run/verification/reached.ts";
+import { reached } from "../../run/verification/questions.ts";
 import {
   contradictions,
   firstPart,
@@ -16,8 +16,7 @@ import {
 import { measuredIn } from "../../run/verification/times.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
-import type { ExitCode } from "../common/exit.ts";
-import { refuse } from "../common/print.ts";
+import { type ExitCode, refuse } from "../common/output.ts";
 import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
 import { offerChanges, offerTimes, offerWriting, type ProofDraft } from "./proof-offers.ts";

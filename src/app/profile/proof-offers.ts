@@ -6,7 +6,7 @@ import { replaceFile } from "../../io/files/outside.ts";
 import { changeInWords, editsFor, type ProfileChange } from "../../run/verification/change.ts";
 import { type Measured, measuredInWords, spanWords } from "../../run/verification/times.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
+import { EXIT, type ExitCode } from "../common/output.ts";
 import { checkWords } from "./profile-check.ts";
 
 /** A profile's text while a proof goes on: what was agreed to is in it, the file is untouched. */

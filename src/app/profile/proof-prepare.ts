@@ -13,19 +13,17 @@ import { silentVoice } from "../../io/voice/speech.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { RunView } from "../../run/events/view.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
-import { systemMishaps, systemSignals } from "../../run/shell/signals.ts";
+import { systemSignals } from "../../run/shell/signals.ts";
 import type { ProofAnswer } from "../../run/verification/questions.ts";
 import { Prover } from "../../ui/prover.ts";
 import type { TypedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, load, type Material } from "../common/data.ts";
-import { realTime } from "../common/pace.ts";
 import { constantsIn } from "../fixture/fixture-past.ts";
 import { jobFor } from "../fixture/job.ts";
-import { playRun } from "../fixture/play-run.ts";
+import { playRun, realTime } from "../fixture/play-run.ts";
 import { type LineEnd, type RigOptions, rigFor } from "../fixture/rig.ts";
-import { warmUp } from "../fixture/warm-up.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { sightOf } from "../simulated/sim-bench.ts";
+import { sightOf, warmUp } from "../simulated/sim-bench.ts";
 
 /** What is to be proved, and on what. */
 export interface ProofOrder extends RigOptions {
@@ -141,8 +139,7 @@ export const playPart = async (
   const ended = await playRun(openSession(job.value, ""), "proof", {
     ...realTime(simulated ? "all simulated" : "real", log),
     frames: await rig.frames(log),
-
-    asked: undefined,
+    questions: new Map(),
     journal: memoryJournal(),
     watcher: (frame) => {
       const sight = rig.bench && sightOf(rig.bench.line);
@@ -153,7 +150,6 @@ export const playPart = async (
     log,
     byHand: rig.byHand,
     signals: systemSignals,
-    mishaps: systemMishaps,
   });
   prover?.close();
   const answers = [...(prover?.answers.values() ?? [])];

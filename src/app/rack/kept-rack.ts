@@ -3,10 +3,16 @@ import { parseProfile } from "../../data/profile/parse.ts";
 import { parseRack } from "../../data/rack/parse.ts";
 import { parseSequence } from "../../data/sequence/parse.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
+import { fromStored } from "../../plan/stored.ts";
+import type { Member } from "../../run/batch/batch.ts";
 import type { BodyOf, EventBody } from "../../run/events/event.ts";
 import { type RackView, rackViewOf } from "../../run/events/rack-view.ts";
+import { viewOf } from "../../run/events/view.ts";
 import type { Journal } from "../../run/ports.ts";
+import type { Job } from "../../run/session/job.ts";
+import { openSession } from "../../run/session/session.ts";
 import type { RackMaterial } from "./rack-data.ts";
+import type { RackJob } from "./rack-job.ts";
 
 /** A rack run as the journal holds it, with the data files as they were when it was made. */
 export interface KeptRack {
@@ -77,3 +83,39 @@ const materialOf = (
 };
 
 const kept = (name: string): string => `${name} (as saved in the journal)`;
+
+/**
+ * The rack as an earlier part of its run left it: every fixture as far as it came, at the address it has by now;
+ * whoever was swapped in stands in its place.
+ */
+export const asItStood = (
+  { plan, members }: RackJob,
+  { view, members: bodies }: Pick<KeptRack, "view" | "members">,
+): RackJob => ({
+  plan,
+  members: members.map((member, index) => memberAsItStood(member, view, index, bodies[index] ?? [])),
+});
+
+const memberAsItStood = (member: Member, view: RackView, index: number, bodies: readonly EventBody[]): Member => {
+  const now = view.members[index];
+  if (!now) throw new Error(`Bug: the rack run knows nothing of place ${index + 1}`);
+  const { job, person } = member.session;
+  const address = view.addresses.get(now.serial)?.address ?? member.spot.address;
+  const session = openSession(jobAsItStood(job, bodies), person, bodies);
+  return { ...member, ...now, spot: { ...member.spot, address }, session };
+};
+
+/** With the steps as they were compiled when it began, and those added in its course. */
+const jobAsItStood = (job: Job, bodies: readonly EventBody[]): Job => {
+  const { opened, added } = viewOf(bodies);
+  if (!opened) return job;
+  const { profile } = job.timeline;
+  // What is the same is the same object: then all of a kind are played as one part.
+  const steps = opened.steps.map((stored, index) => {
+    const today = job.timeline.steps[index];
+    const same = today && job.opening.steps[index]?.fingerprint === stored.fingerprint;
+    return same ? today : fromStored(profile, stored);
+  });
+  const more = added.map((stored) => fromStored(profile, stored));
+  return { ...job, opening: opened, timeline: { ...job.timeline, steps: [...steps, ...more] } };
+};

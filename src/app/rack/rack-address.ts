@@ -5,15 +5,14 @@ import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { addressList } from "../../reports/address-list.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
 import type { BySerial } from "../common/options.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { WhenAsked } from "../fixture/rig.ts";
 import { setOverRdm } from "../rdm/rdm-address.ts";
 import { rackRdmLines } from "../rdm/rdm-lines.ts";
 import { loadDraft } from "./rack-data.ts";
+import { writeAddresses } from "./rack-file.ts";
 import { rackOutputs } from "./rack-lines.ts";
-import { writeAddresses } from "./rack-write.ts";
 
 export interface AddressOrder {
   readonly existing: "keep" | "anew";

@@ -4,7 +4,7 @@ import type { Spectacle, Voice, Watcher } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
 import { spectacleOf } from "../../sim/spectacle.ts";
 import { type PersonOptions, personHere } from "../fixture/person.ts";
-import type { ReadyRack } from "./rack-prepare.ts";
+import type { ReadyRack } from "./rack-job.ts";
 import type { SimRack } from "./rack-sim.ts";
 
 /** Who watches a rack. */

@@ -1,22 +1,21 @@
 import { basename } from "node:path";
 import { parseBench } from "../../data/bench/bench.ts";
 import { rackFromTable } from "../../data/rack/from-table.ts";
-import { placeInWords, type Rack } from "../../data/rack/rack.ts";
+import type { RackDraft } from "../../data/rack/parse.ts";
+import { placeInWords, type Rack, type RackFixture, startInWords } from "../../data/rack/rack.ts";
 import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/really.ts";
 import { planStarts } from "../../data/rack/starts.ts";
-import { hintFor, type Problem, problem } from "../../domain/problem/problem.ts";
+import { type Edit, editedText } from "../../data/rack/write.ts";
+import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
-import { readBytes } from "../../io/files/outside.ts";
+import { readBytes, replaceFile } from "../../io/files/outside.ts";
 import { rackInWords, startsInWords } from "../../reports/rack-check.ts";
 import { keyPlan } from "../../ui/key-plan.ts";
 import { letterOf } from "../../ui/rack-keys.ts";
 import { load } from "../common/data.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
-import { loadDraft, loadRack, profilesOn } from "./rack-data.ts";
-import { writeAddresses } from "./rack-write.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { draftFrom, loadDraft, loadRack, profilesOn } from "./rack-data.ts";
 
 /** Says everything that is wrong with a rack file at once; or what the rack loads its lines and circuits with, and how to switch it on. */
 export const checkRackFile = (name: string): ExitCode => {
@@ -93,4 +92,40 @@ const strangersIn = ({ fixtures }: Rack, { asked, moved }: MovedAnswer): readonl
   return [asked, ...moved]
     .filter((serial) => !known.includes(serial))
     .map((serial) => problem(serial, "there is no such fixture in this rack", hintFor(serial, known)));
+};
+
+/** Writes the addresses of these fixtures, one for each of the file in its order, into the rack file and changes nothing else. */
+export const writeAddresses = (draft: RackDraft, fixtures: readonly RackFixture[]): ExitCode => {
+  const text = textWith(draft, fixtures);
+  if (!text.ok) return refuse(text.problems);
+  const trouble = replaceFile(draft.file.source, text.value);
+  if (trouble !== undefined) {
+    complain(`${safeText(draft.file.source)}: ${safeText(trouble)}`);
+    return EXIT.world;
+  }
+  print(`\nWritten into ${safeText(draft.file.source)}.`);
+  return EXIT.done;
+};
+
+/** The file's new text; read once more before it may take the place of the old one. */
+const textWith = ({ file }: RackDraft, fixtures: readonly RackFixture[]): Result<string> => {
+  const edits = fixtures.flatMap(({ start }, entry): readonly Edit[] =>
+    start
+      ? [
+          { entry, key: "universe", value: start.universe },
+          { entry, key: "address", value: start.slot },
+        ]
+      : [],
+  );
+  const text = editedText(file.text, edits);
+  const again = draftFrom(fileLibrary(), file.source, text);
+  const wrong = fixtures.find(
+    (fixture, index) =>
+      !again.ok || startInWords(again.value.rack.fixtures[index]?.start) !== startInWords(fixture.start),
+  );
+  return wrong
+    ? bad(
+        problem(file.source, `${wrong.serial} is written in a way that cannot be changed from here`, "set it by hand"),
+      )
+    : good(text);
 };

@@ -6,16 +6,15 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { openBatch } from "../../run/batch/batch.ts";
 import { identifyTurns } from "../../run/batch/turns.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { openHere } from "../journal/with-journal.ts";
 import { rackRdmLines } from "../rdm/rdm-lines.ts";
 import { type SelfShown, showThemselves } from "../rdm/self-shown.ts";
 import { loadDraft, loadRackMaterial } from "./rack-data.ts";
+import { writeAddresses } from "./rack-file.ts";
+import { prepareRack } from "./rack-job.ts";
 import { rackOutputs } from "./rack-lines.ts";
-import { prepareRack } from "./rack-prepare.ts";
 import { carryOutRack, type RackRunOptions } from "./rack-run.ts";
-import { writeAddresses } from "./rack-write.ts";
 
 export interface IdentifyOptions extends RackRunOptions {
   readonly bench: string;

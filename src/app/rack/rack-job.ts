@@ -1,3 +1,4 @@
+import type { Output } from "../../data/bench/output.ts";
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { hasStart, type Rack, type RackFixture, type StartAddress } from "../../data/rack/rack.ts";
@@ -12,9 +13,12 @@ import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { type Loaded, type Material, otherProfiles } from "../common/data.ts";
 import { jobFor, knowing } from "../fixture/job.ts";
+import type { RackMaterial } from "./rack-data.ts";
+import { nameOf, rackOutputs } from "./rack-lines.ts";
+import { type SimRack, simRack } from "./rack-sim.ts";
 
 /** What a rack run is made from, and how it is to be called. */
-export interface RackOrder {
+interface RackOrder {
   readonly run: string;
   readonly person: string;
   readonly rack: Loaded<Rack>;
@@ -130,4 +134,44 @@ const planOf = (order: RackOrder, members: readonly Member[], turns: RackPlan["t
     turns,
     asks: "who-differs",
   };
+};
+
+interface RackWanted {
+  readonly run: string;
+  readonly person: string;
+  readonly learned: Learned;
+  /** "sim" makes every line a simulated one; empty: as the rack file says. */
+  readonly output: string;
+  /** Faults to be set in simulated fixtures, by serial. */
+  readonly set: ReadonlyMap<string, readonly string[]>;
+  readonly seed: number;
+}
+
+/** A rack run and what stands at the other end of its lines. */
+export interface ReadyRack {
+  readonly job: RackJob;
+  readonly outputs: ReadonlyMap<number, Output>;
+  readonly sim: SimRack;
+  readonly bench: RackMaterial["bench"]["value"];
+}
+
+/**
+ * A rack run with its lines, ready to be played; or everything that is wrong with the order. `asItStands` gives what has
+ * become of the rack in an earlier part of the run.
+ */
+export const prepareRack = (
+  shelf: DataLibrary,
+  material: RackMaterial,
+  wanted: RackWanted,
+  asItStands: (job: RackJob) => RackJob = (job) => job,
+): Result<ReadyRack> => {
+  const outputs = rackOutputs(material.rack.value, wanted.output);
+  if (!outputs.ok) return outputs;
+  const outputOf = (universe: number) => nameOf(outputs.value, universe);
+  const made = rackJobFor(shelf, { ...wanted, ...material, outputOf });
+  if (!made.ok) return made;
+  const job = asItStands(made.value);
+  const sim = simRack(job.members, wanted.set, wanted.seed);
+  if (!sim.ok) return sim;
+  return good({ job, outputs: outputs.value, sim: sim.value, bench: material.bench.value });
 };

@@ -8,7 +8,7 @@ import type { SimLine } from "../../sim/line.ts";
 import type { InView } from "../../sim/rack-watcher.ts";
 import { simRdmDoor } from "../../sim/rdm/cable.ts";
 import { askedOn, goFirstWith, lineOn, type RunLines, rdmOver, sentByProcess } from "../fixture/lines.ts";
-import { simulatedDevice } from "../simulated/simulated-device.ts";
+import { simulatedDevice } from "../simulated/simulated-build.ts";
 
 /**
  * What every universe of a rack goes out on; "sim" instead of all that the file says makes every line a simulated one.

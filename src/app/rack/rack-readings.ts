@@ -5,9 +5,7 @@ import { fileLibrary } from "../../io/files/files.ts";
 import { readBytes } from "../../io/files/outside.ts";
 import { type ReadingsChart, readingsCharts } from "../../reports/rack-readings.ts";
 import { chartsText } from "../../reports/rack-readings-text.ts";
-import { deliver } from "../common/deliver.ts";
-import type { ExitCode } from "../common/exit.ts";
-import { refuse } from "../common/print.ts";
+import { deliver, type ExitCode, refuse } from "../common/output.ts";
 import { loadDraft } from "./rack-data.ts";
 
 const MOST_BYTES = 1_000_000;

@@ -7,24 +7,23 @@ import { tellRackSheet } from "../../reports/rack-sheet.ts";
 import { type Batch, type Member, openBatch } from "../../run/batch/batch.ts";
 import { expectedOf } from "../../run/batch/expected.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
+import { viewOf } from "../../run/events/view.ts";
 import type { Journal } from "../../run/ports.ts";
 import { againstPower } from "../../run/release/dangers.ts";
 import { type Signals, untilTold } from "../../run/shell/signals.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { FAST, realTime } from "../common/pace.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, type ExitCode, print, refuse } from "../common/output.ts";
+import { shopHistory } from "../common/shop.ts";
 import { eventsOfFixture } from "../fixture/fixture-past.ts";
+import { exitFor, FAST, playRack, realTime } from "../fixture/play-run.ts";
 import { isAsked, type WhenAsked } from "../fixture/rig.ts";
 import { tellOpenElsewhere } from "../fixture/which-fixture.ts";
-import { shopHistory } from "../journal/shop-history.ts";
-import { openHere } from "../journal/with-journal.ts";
-import { playRack } from "./play-rack.ts";
+import { openHere, withJournal } from "../journal/with-journal.ts";
+import { asItStood, type KeptRack, keptRack } from "./kept-rack.ts";
 import { loadRackMaterial, type RackNames } from "./rack-data.ts";
 import { type RackEyesOptions, rackEyes, unwatchable } from "./rack-eyes.ts";
-import type { RackJob } from "./rack-job.ts";
+import { prepareRack, type RackJob, type ReadyRack } from "./rack-job.ts";
 import { openRackLines, simulatedQuestions } from "./rack-lines.ts";
-import { prepareRack, type ReadyRack } from "./rack-prepare.ts";
-import { rackSheetFrom } from "./rack-sheet-from.ts";
+import { rackSheetFrom } from "./rack-sheet.ts";
 import { warmUpRack, warmUpRackMeanwhile } from "./rack-sim.ts";
 
 /** How a rack run is carried out, begun or gone on with. */
@@ -157,11 +156,6 @@ const tellSheet = async ({ json }: RackRunOptions, ended: Batch, journal: Journa
   return exitFor(ended);
 };
 
-const exitFor = ({ stage }: Batch): ExitCode => {
-  if (stage.kind !== "finished" || stage.how === "failed") return EXIT.world;
-  return stage.how === "stopped" ? EXIT.stopped : EXIT.done;
-};
-
 /** How many fixtures show something when they come in, as far as the journal knows. */
 interface FaultRate {
   readonly rate: Probability;
@@ -192,3 +186,34 @@ const faultRateIn = async (journal: Journal): Promise<FaultRate> => {
 
 const showsSomething = ({ steps }: RunSummary): boolean =>
   steps.some(({ result, symptoms }) => result === "fail" || symptoms.length > 0);
+
+/**
+ * Plays an unfinished rack run on from where it stopped: the first group that was not
+ * watched to its end, or the next odd one.
+ */
+export const resumeRack = (name: string, options: RackRunOptions): Promise<ExitCode> =>
+  withJournal(options.journal, async (journal) => {
+    const kept = await keptRack(journal, name);
+    if (!kept.ok) return refuse(kept.problems);
+    if (kept.value.view.closed === "finished")
+      return refuse([problem(kept.value.run, "this rack run is finished", '"limber rack run" begins another')]);
+    const { run, view, material, opened } = kept.value;
+    if (view.answers.length > 0)
+      return refuse([problem(run, "this run asked which fixture is where", '"limber rack identify" starts it again')]);
+    const { learned } = await shopHistory(journal);
+    const output = options.output === "" && opened.simulated ? "sim" : options.output;
+    const set = options.set.size > 0 ? options.set : setBefore(kept.value);
+    const wanted = { ...options, run, learned, output, set, seed: options.watcher ?? 1 };
+    const ready = prepareRack(fileLibrary(), material, wanted, (job) => asItStood(job, kept.value));
+    if (!ready.ok) return refuse(ready.problems);
+    const { plan, members } = ready.value.job;
+    return await carryOutRack(options, ready.value, openBatch(plan, members, options.person, view), journal);
+  });
+
+const setBefore = ({ view, members }: KeptRack): ReadonlyMap<string, readonly string[]> =>
+  new Map(
+    view.members.flatMap(({ serial }, index) => {
+      const set = viewOf(members[index] ?? []).opened?.set ?? [];
+      return set.length > 0 ? [[serial, set] as const] : [];
+    }),
+  );

@@ -5,8 +5,7 @@ import { HEALTHY } from "../../sim/fixture.ts";
 import { type Plugged, SimLine } from "../../sim/line.ts";
 import { setFaults } from "../../sim/physical/faults.ts";
 import type { InView } from "../../sim/rack-watcher.ts";
-import { framesBefore, passMeanwhile } from "../fixture/warm-up.ts";
-import { setProblems } from "../simulated/sim-bench.ts";
+import { framesBefore, passMeanwhile, setProblems } from "../simulated/sim-bench.ts";
 import { simulatedBuild } from "../simulated/simulated-build.ts";
 
 /** The simulated fixtures of a rack on their simulated DMX lines. */

@@ -1,6 +1,6 @@
 import { InvalidArgumentError, Option } from "commander";
-import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { type Family, taking } from "../common/options.ts";
 import type { RdmWhere } from "./rdm-find.ts";
 import type { SetBySerial } from "./rdm-lines.ts";
 

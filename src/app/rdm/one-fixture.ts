@@ -1,9 +1,10 @@
 import { bad, good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { RdmDoor } from "../../run/ports.ts";
+import { typedLines } from "../../ui/typed-lines.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
 import { type Uid, uidIn, uidText } from "../../wire/rdm/uid.ts";
-import { complain } from "../common/print.ts";
+import { complain } from "../common/output.ts";
 import { askedLines, type RdmWhere } from "./rdm-find.ts";
 import { survey } from "./survey.ts";
 
@@ -45,4 +46,15 @@ export const fixtureCalled = async (name: string, where: RdmWhere): Promise<Resu
   if (more.length > 0) return bad(problem(name, `${hits.length} fixtures answer to this name`, "name it by its UID"));
   const { identity, fixture } = hit.row;
   return good({ serial: fixture?.serial ?? (identity.serial || identity.uid), uid: uidIn(identity.uid) ?? 0, door });
+};
+
+/** A plain yes before something is changed in a fixture; anything else, and the end of the input, is a no. */
+export const saysYes = async (question: string): Promise<boolean> => {
+  const lines = typedLines();
+  try {
+    lines.say(`${question} Type yes to do it. Anything else: nothing is done.`);
+    return (await lines.next())?.trim().toLowerCase() === "yes";
+  } finally {
+    lines.close();
+  }
 };

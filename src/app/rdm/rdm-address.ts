@@ -4,10 +4,9 @@ import { fileLibrary } from "../../io/files/files.ts";
 import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
 import { setAddress } from "../../wire/rdm/settings.ts";
 import { uidIn } from "../../wire/rdm/uid.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { loadRack } from "../rack/rack-data.ts";
-import { saysYes } from "./consent.ts";
+import { saysYes } from "./one-fixture.ts";
 import { type RdmLine, rackRdmLines, type SetBySerial } from "./rdm-lines.ts";
 import { inTalk, survey } from "./survey.ts";
 

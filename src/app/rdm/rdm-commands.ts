@@ -6,11 +6,8 @@ import { awaitSelfTest, beginSelfTest, identify, readSlots } from "../../wire/rd
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
 import { statusText } from "../../wire/rdm/status.ts";
-import { deliver } from "../common/deliver.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
-import { saysYes } from "./consent.ts";
-import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
+import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { type AskedFixture, fixtureCalled, saysYes } from "./one-fixture.ts";
 import type { RdmWhere } from "./rdm-find.ts";
 import { IT_MAY_MOVE, inTalk } from "./survey.ts";
 

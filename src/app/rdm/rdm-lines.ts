@@ -1,5 +1,4 @@
-import type { Output } from "../../data/bench/output.ts";
-import { outputName } from "../../data/bench/output.ts";
+import { type Output, outputName } from "../../data/bench/output.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { hasStart, type Rack } from "../../data/rack/rack.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
@@ -11,8 +10,7 @@ import { setFaults } from "../../sim/physical/faults.ts";
 import { simRdmDoor } from "../../sim/rdm/cable.ts";
 import { rackOutputs } from "../rack/rack-lines.ts";
 import { setProblems } from "../simulated/sim-bench.ts";
-import { simulatedBuild } from "../simulated/simulated-build.ts";
-import { simulatedDevice } from "../simulated/simulated-device.ts";
+import { simulatedBuild, simulatedDevice } from "../simulated/simulated-build.ts";
 
 /** A DMX line as it can be asked. */
 export interface RdmLine {

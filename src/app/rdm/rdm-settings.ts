@@ -19,11 +19,9 @@ import {
   settingText,
   writeBack,
 } from "../../wire/rdm/settings.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { saysYes } from "./consent.ts";
-import { type AskedFixture, fixtureCalled } from "./one-fixture.ts";
+import { type AskedFixture, fixtureCalled, saysYes } from "./one-fixture.ts";
 import type { RdmWhere } from "./rdm-find.ts";
 import { inTalk } from "./survey.ts";
 

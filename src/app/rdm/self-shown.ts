@@ -5,7 +5,7 @@ import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { identify } from "../../wire/rdm/commands.ts";
 import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
 import { uidIn } from "../../wire/rdm/uid.ts";
-import { complain } from "../common/print.ts";
+import { complain } from "../common/output.ts";
 import type { RdmLine } from "./rdm-lines.ts";
 import { IT_MAY_MOVE, inTalk, survey } from "./survey.ts";
 

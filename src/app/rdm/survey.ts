@@ -6,7 +6,7 @@ import { type Discovery, discover } from "../../wire/rdm/discovery.ts";
 import { readIdentity } from "../../wire/rdm/identity.ts";
 import type { FoundFixture } from "../../wire/rdm/roster.ts";
 import { type Uid, uidText } from "../../wire/rdm/uid.ts";
-import { print } from "../common/print.ts";
+import { print } from "../common/output.ts";
 import type { RdmLine } from "./rdm-lines.ts";
 
 /** It is the fixture that decides what it does when it is told to show or to test itself. */

@@ -1,8 +1,7 @@
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { type ForgottenBench, openShare } from "../../io/share/server.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { doorOf } from "./settings.ts";
 import { withShare } from "./share.ts";
 

@@ -9,11 +9,10 @@ import { openShare, type PostgresShare } from "../../io/share/server.ts";
 import { type JournalTable, openTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
 import { many } from "../../reports/status-words.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { type ExchangeNote, exchangeOnce, level } from "./exchange-once.ts";
-import { doneInWords, openTwiceInWords, troublesIn } from "./note-words.ts";
 import { doorOf, readShareSettings, removeSettings, type ShareSettings, writeSettings } from "./settings.ts";
+import { doneInWords, openTwiceInWords, troublesIn } from "./sharer.ts";
 
 /** No frames are sent by these commands: the journal is used on the main thread. */
 const PATIENCE_S = 5;

@@ -6,14 +6,13 @@ import { EVENT_VERSION } from "../../run/events/event.ts";
 import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { offersFor, shopFor } from "../common/shop.ts";
 import { sign } from "../journal/between-runs.ts";
 import { openHere } from "../journal/with-journal.ts";
 import type { Phone } from "../phone/beside.ts";
 import type { PhoneQuestion } from "../phone/between-runs.ts";
-import type { ShiftSettings } from "./settings.ts";
+import type { ShiftSettings } from "./board.ts";
 
 interface EndOptions {
   readonly journal: string;

@@ -1,6 +1,6 @@
 import { Option } from "commander";
-import { type Family, taking } from "../common/family.ts";
 import * as option from "../common/options.ts";
+import { type Family, taking } from "../common/options.ts";
 import { withPhone } from "../phone/with-phone.ts";
 
 /** A working day: fixture after fixture, and what is done and still to do. */

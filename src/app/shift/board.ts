@@ -1,10 +1,11 @@
+import { dirname, join } from "node:path";
+import { z } from "zod";
+import { readPrivate, writePrivate } from "../../io/files/outside.ts";
 import { boardLines } from "../../reports/board.ts";
 import { type Board, type BoardOf, boardOf } from "../../run/memory/board.ts";
 import type { Journal } from "../../run/ports.ts";
-import { deliver } from "../common/deliver.ts";
-import type { ExitCode } from "../common/exit.ts";
+import { deliver, type ExitCode } from "../common/output.ts";
 import { withJournal } from "../journal/with-journal.ts";
-import { rememberedShift } from "./settings.ts";
 
 /** The forms a board comes in. */
 type BoardForm = "text" | "json" | "html";
@@ -57,3 +58,44 @@ const inForm = async (board: Board, form: BoardForm): Promise<string> => {
       return form satisfies never;
   }
 };
+
+/** What a shift has in common from fixture to fixture, remembered beside the journal until it is said anew. */
+const settings = z.strictObject({
+  person: z.string(),
+  bench: z.string(),
+  output: z.string(),
+  to: z.string().optional(),
+  sequence: z.string(),
+  /** What the fixtures came back from; empty when nobody said. */
+  hire: z.string(),
+  /** Serial numbers that belong to the hire, as far as somebody listed them. */
+  expected: z.array(z.string()),
+});
+export type ShiftSettings = z.infer<typeof settings>;
+
+const NEW_SHIFT: ShiftSettings = {
+  person: "",
+  bench: "bench",
+  output: "",
+  sequence: "quick",
+  hire: "",
+  expected: [],
+};
+
+/** The settings of the last shift with this journal; what cannot be read is as if nothing had been remembered. */
+export const rememberedShift = (journal: string): ShiftSettings => {
+  const text = readPrivate(placeOf(journal));
+  if (text === undefined) return NEW_SHIFT;
+  try {
+    const read = settings.safeParse(JSON.parse(text));
+    return read.success ? read.data : NEW_SHIFT;
+  } catch {
+    return NEW_SHIFT;
+  }
+};
+
+/** Keeps the settings of a shift for the next one. Undefined when they were written; else why not, in words. */
+export const rememberShift = (journal: string, shift: ShiftSettings): string | undefined =>
+  writePrivate(placeOf(journal), `${JSON.stringify(shift, undefined, 2)}\n`);
+
+const placeOf = (journal: string): string => join(dirname(journal), "shift.json");

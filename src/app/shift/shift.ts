@@ -7,17 +7,15 @@ import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
 import { ASIDE_WORDS } from "../../run/events/by-hand.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { runName } from "../common/family.ts";
-import { print, refuse } from "../common/print.ts";
+import { runName } from "../common/options.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume } from "../fixture/play-again.ts";
 import { sweep } from "../fixture/sweep.ts";
 import { nearestTo } from "../fixture/which-fixture.ts";
 import type { PhoneQuestion } from "../phone/between-runs.ts";
 import { afterwards, askLine, withRuns } from "./afterwards.ts";
-import { boardIn } from "./board.ts";
-import { rememberedShift, rememberShift, type ShiftSettings } from "./settings.ts";
+import { boardIn, rememberedShift, rememberShift, type ShiftSettings } from "./board.ts";
 
 /** What was said at the start; what was not is as in the shift before. */
 export interface ShiftOptions extends Omit<RunOptions, "person" | "run" | "set" | "output" | "to" | "prints"> {

@@ -12,24 +12,21 @@ import { PRACTICE_SERIAL } from "../../run/events/which.ts";
 import type { Journal, Voice, Watcher } from "../../run/ports.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
 import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
-import { type Signals, systemMishaps, systemSignals, untilTold } from "../../run/shell/signals.ts";
+import { type Signals, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { AllSeeing, observer } from "../../sim/observer/observer.ts";
 import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import type { Names } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { FAST, realTime } from "../common/pace.ts";
-import { print, refuse } from "../common/print.ts";
+import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { constantsIn } from "../fixture/fixture-past.ts";
 import { personHere } from "../fixture/person.ts";
-import { knowledgeIn, playRun, sheetFrom } from "../fixture/play-run.ts";
-import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
+import { FAST, knowledgeIn, playRun, realTime, sheetFrom } from "../fixture/play-run.ts";
 import { openHere } from "../journal/with-journal.ts";
 import type { Phone } from "../phone/beside.ts";
 import { hiddenFault, type PracticeLevel } from "./practice-levels.ts";
 import { PracticeWatch } from "./practice-watch.ts";
-import { type SimBench, sightOf } from "./sim-bench.ts";
+import { framesBefore, type SimBench, sightOf, warmUp, warmUpMeanwhile } from "./sim-bench.ts";
 import { simulatedJob } from "./start.ts";
 
 /**
@@ -148,8 +145,7 @@ export const practiceRound = async (
       return clock;
     },
     frames: sentHere(onlyLine(bench.line)),
-
-    asked: undefined,
+    questions: new Map(),
     journal,
     watcher: (frame) => {
       beside = new PracticeWatch(eyes.value.watcher(frame), bench.line, new AllSeeing(bench.build));
@@ -160,7 +156,6 @@ export const practiceRound = async (
     diagnosis: pace.diagnosis,
     byHand: bench.hands.did,
     signals,
-    mishaps: systemMishaps,
   });
   eyes.value.close();
   await keepShown(journal, run, ended, beside);

@@ -1,8 +1,10 @@
 import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
+import { type Frame, framesIn } from "../../domain/units.ts";
 import type { Deed } from "../../run/batch/effect.ts";
 import type { Spectacle } from "../../run/ports.ts";
+import type { Session } from "../../run/session/session.ts";
 import type { Copy } from "../../sim/assemble.ts";
 import type { FixtureBuild } from "../../sim/build.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
@@ -152,3 +154,36 @@ export const sightOf = (line: SimLine): (() => readonly [Spectacle]) => {
 };
 
 const NOTHING_YET: Spectacle = { parts: [], sounds: [], light: "dark", display: "" };
+
+/**
+ * How many frames of its life a simulated fixture has behind it when a run begins or goes on: none when its mains is still
+ * to be switched on in the run, else it is up, lit and warm.
+ */
+export const framesBefore = ({ job, view }: Session): Frame => {
+  const { profile, steps } = job.timeline;
+  const next = steps.find(({ fitted, id }) => fitted && !view.steps.find((step) => step.id === id)?.judged);
+  return next?.routine === "power-up" ? 0 : framesIn(profile.powerUp + profile.lamp.strike + profile.lamp.warm);
+};
+
+/** Switches the mains of a simulated fixture on and lets `frames` frames pass at once. */
+export const warmUp = (line: SimLine, frames: Frame): void => {
+  if (frames === 0) return;
+  line.mains("on");
+  line.pass(frames);
+};
+
+/**
+ * Switches the mains of a simulated fixture on and lets `frames` frames pass bit by bit, while the person reads the
+ * first page, which would else wait for it.
+ */
+export const warmUpMeanwhile = (line: SimLine, frames: Frame): void => {
+  if (frames > 0) line.mains("on");
+  passMeanwhile(line, frames);
+};
+
+/** Lets time pass for simulated fixtures, a bit whenever nothing else is to be done. */
+export const passMeanwhile = (line: SimLine, frames: Frame): void => {
+  const bit = Math.min(frames, 100);
+  line.pass(bit);
+  if (frames > bit) setTimeout(passMeanwhile, 1, line, frames - bit);
+};

@@ -1,6 +1,10 @@
 import { type Banded, type FunctionSpec, fullRaw, type Profile, type Travel } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { BuiltBand, FixtureBuild, PartBuild, SpinBand } from "../../sim/build.ts";
+import { seedFor } from "../../sim/chance.ts";
+import type { SimLine } from "../../sim/line.ts";
+import type { Device } from "../../sim/rdm/device.ts";
+import { deviceIn } from "../../sim/rdm/fixture-device.ts";
 
 /**
  * The numbers of a profile, as the simulated fixture is built from them: the simulation itself knows no
@@ -82,4 +86,36 @@ const turnOf = (id: FunctionId, spec: Banded): PartBuild => {
 const leafBand = ({ from, to, is, range }: Banded["bands"][number]): readonly BuiltBand[] => {
   if (is === "closed" || is === "open" || is === "in" || is === "out") return [{ from, to, is }];
   return is === "strobe" && range ? [{ from, to, is, from_hz: range[0], to_hz: range[1] }] : [];
+};
+
+/**
+ * What a simulated fixture of this kind answers over the cable. Its hours are drawn from its serial number. `place` is
+ * its index on the simulated line, from 0.
+ */
+export const simulatedDevice = (line: SimLine, place: number, serial: string, profile: Profile): Device => {
+  const drawn = seedFor(1, serial);
+  return deviceIn(
+    () => line.fixtureAt(place),
+    { set: (change) => line.setMenu(place, change), testItself: () => line.testItself(place) },
+    {
+      uid: simulatedUid(serial),
+      model: seedFor(1, profile.fixture ?? profile.name) & 0x7fff,
+      modelName: (profile.fixture ?? profile.name).slice(0, 32),
+      serial,
+      label: "",
+      modes: ["Mode A", "Mode B"],
+      counters: {
+        deviceHours: 400 + (drawn % 6000),
+        lampHours: 20 + ((drawn >>> 4) % 700),
+        lampStrikes: 15 + ((drawn >>> 8) % 400),
+        powerCycles: 60 + ((drawn >>> 12) % 900),
+      },
+    },
+  );
+};
+
+/** The UID of a simulated fixture: under a manufacturer number that is kept for prototypes, and the same for the same serial number. */
+const simulatedUid = (serial: string): readonly number[] => {
+  const device = seedFor(1, `uid of ${serial}`) & 0x7fff_ffff;
+  return [0x7f, 0xf1, (device >>> 24) & 255, (device >>> 16) & 255, (device >>> 8) & 255, device & 255];
 };

@@ -10,19 +10,16 @@ import type { DataLibrary, Journal } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
-import { type Signals, systemMishaps, systemSignals, untilTold } from "../../run/shell/signals.ts";
+import { type Signals, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { EXACT, type Habits } from "../../sim/observer/habits.ts";
 import { observer } from "../../sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { loadMaterial, type Material, type Names, otherProfiles } from "../common/data.ts";
-import { EXIT, type ExitCode } from "../common/exit.ts";
-import { FAST, realTime } from "../common/pace.ts";
-import { complain, print, refuse } from "../common/print.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { jobFor, knowing } from "../fixture/job.ts";
 import { personHere } from "../fixture/person.ts";
-import { exitFor, playRun, sheetFrom } from "../fixture/play-run.ts";
-import { framesBefore, warmUp, warmUpMeanwhile } from "../fixture/warm-up.ts";
-import { type SimBench, type SimOrder, sightOf, simBench } from "./sim-bench.ts";
+import { exitFor, FAST, playRun, realTime, sheetFrom } from "../fixture/play-run.ts";
+import { framesBefore, type SimBench, type SimOrder, sightOf, simBench, warmUp, warmUpMeanwhile } from "./sim-bench.ts";
 
 export interface StartOptions extends SimOrder {
   readonly names: Names;
@@ -74,14 +71,13 @@ const playedOnScreen = async (options: ScreenStartOptions, signals: Signals): Pr
   const ended = await playRun(openSession(job, ""), options.run, {
     ...realTime("all simulated", log),
     frames: sentHere(onlyLine(bench.line)),
-    asked: undefined,
+    questions: new Map(),
     journal,
     watcher: person.value.watcher,
     voice: person.value.voice,
     log,
     byHand: bench.hands.did,
     signals,
-    mishaps: systemMishaps,
   });
   person.value.close();
   if (ended.trouble !== undefined) complain(ended.trouble);
@@ -123,14 +119,13 @@ export const playSimulated = async (
   await playRun(openSession(job, "sim"), run, {
     ...FAST,
     frames: sentHere(onlyLine(line)),
-    asked: undefined,
+    questions: new Map(),
     journal,
     watcher: () => new SimulatedWatcher(line, observer(build, seed, habits), 0, hands, followUps),
     voice: silentVoice,
     log: silentLog,
     byHand: hands.did,
     signals,
-    mishaps: systemMishaps,
   });
 };
 

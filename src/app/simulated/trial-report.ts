@@ -9,7 +9,6 @@ import { rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { NEVER_SIMULATED, RIGHT_ANSWERS } from "./right-answers.ts";
-import { minutesByHand, minutesUntil } from "./search-minutes.ts";
 import { faultNames, type TriedCase } from "./trial-case.ts";
 import {
   areAllWithinThree,
@@ -19,6 +18,8 @@ import {
   isNamedClean,
   isSettledWrongly,
   isWithin,
+  minutesByHand,
+  minutesUntil,
   namedIn,
   plainRate,
 } from "./trial-rates.ts";

@@ -1,6 +1,5 @@
 import type { QueryResultRow } from "pg";
-import type { ChainedEvent } from "../../run/events/chain.ts";
-import { NO_HASH } from "../../run/events/chain.ts";
+import { type ChainedEvent, NO_HASH } from "../../run/events/chain.ts";
 import type { PushAnswer, SharedBench, ShareServer } from "../../run/sharing/exchange.ts";
 import { askerAt, codeOf, inOne, type ServerAsk, ShareError } from "./connection.ts";
 import { MIGRATIONS } from "./migrations.ts";

@@ -1,6 +1,5 @@
 import { type Every, type Need, needInWords, type ReleaseLevel } from "../../data/shop/shop.ts";
-import type { Fitted } from "../../diagnosis/model/places.ts";
-import { mechanismsOf } from "../../diagnosis/model/places.ts";
+import { type Fitted, mechanismsOf } from "../../diagnosis/model/places.ts";
 import { inspection, inspectionsOf } from "../../domain/trade/inspections.ts";
 import type { RunEvent } from "../events/event.ts";
 import { impossibleReadings } from "./by-hand-rules.ts";

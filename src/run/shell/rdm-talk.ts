@@ -1,5 +1,4 @@
-import type { Aside, CableTalk, Dialogue, Heard } from "../../wire/rdm/dialogue.ts";
-import { onTheCable } from "../../wire/rdm/dialogue.ts";
+import { type Aside, type CableTalk, type Dialogue, type Heard, onTheCable } from "../../wire/rdm/dialogue.ts";
 import type { RdmDoor } from "../ports.ts";
 
 /** How a talk ended: with what it was for, or because nothing at the other end does RDM. */

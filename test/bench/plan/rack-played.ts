@@ -1,8 +1,8 @@
-import { simulatedRackRun } from "../../../src/app/rack/rack-unattended.ts";
 import type { Batch } from "../../../src/run/batch/batch.ts";
 import { expectedOf } from "../../../src/run/batch/expected.ts";
 import { stepOf } from "../../../src/run/batch/flow.ts";
 import { careOf } from "../../../src/run/batch/turns.ts";
+import { simulatedRackRun } from "../../kit/rack-unattended.ts";
 import { type Row, row } from "../line/row.ts";
 import { THREE_KINDS, threeKindsLibrary } from "./three-kinds.ts";
 

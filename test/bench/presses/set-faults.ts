@@ -1,7 +1,6 @@
 import { loadMaterial } from "../../../src/app/common/data.ts";
-import { FAST } from "../../../src/app/common/pace.ts";
-import { playRun } from "../../../src/app/fixture/play-run.ts";
-import { framesBefore, warmUp } from "../../../src/app/fixture/warm-up.ts";
+import { FAST, playRun } from "../../../src/app/fixture/play-run.ts";
+import { framesBefore, warmUp } from "../../../src/app/simulated/sim-bench.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
@@ -92,14 +91,13 @@ const patternsIn = async (fault: string, seed: number): Promise<Patterns> => {
   await playRun(session, "run", {
     ...FAST,
     frames: sentHere(onlyLine(bench.line)),
-    asked: undefined,
+    questions: new Map(),
     journal,
     watcher: () => new FollowsUp(new SimulatedWatcher(bench.line, observer(bench.build, seed))),
     voice: silentVoice,
     log: silentLog,
     byHand: bench.hands.did,
     signals: () => () => {},
-    mishaps: () => () => {},
   });
   const bodies = (await journal.events("run")).map(({ body }) => body);
   const said = (which: readonly EventBody[]) =>

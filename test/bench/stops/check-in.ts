@@ -1,5 +1,6 @@
 import { performance } from "node:perf_hooks";
-import { framesBefore, warmUp, workOutOnce } from "../../../src/app/fixture/warm-up.ts";
+import { workOutOnce } from "../../../src/app/fixture/play-run.ts";
+import { framesBefore, warmUp } from "../../../src/app/simulated/sim-bench.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
 import { fastClock } from "../../../src/io/clock/simulated-clocks.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";

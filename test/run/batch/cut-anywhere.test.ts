@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { asItStood } from "../../../src/app/rack/rack-resume.ts";
+import { asItStood } from "../../../src/app/rack/kept-rack.ts";
 import { openBatch } from "../../../src/run/batch/batch.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { rackViewOf } from "../../../src/run/events/rack-view.ts";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { rackSheetFrom } from "../../../src/app/rack/rack-sheet-from.ts";
+import { rackSheetFrom } from "../../../src/app/rack/rack-sheet.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { rackPage } from "../../../src/reports/page/rack-page.ts";
 import { tellRackSheet } from "../../../src/reports/rack-sheet.ts";

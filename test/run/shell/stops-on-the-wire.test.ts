@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, test } from "vitest";
-import { asItStood } from "../../../src/app/rack/rack-resume.ts";
+import { asItStood } from "../../../src/app/rack/kept-rack.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
 import { silentLog } from "../../../src/io/log/file.ts";

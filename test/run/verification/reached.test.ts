@@ -3,8 +3,7 @@ import { parseProfile } from "../../../src/data/profile/parse.ts";
 import { physicalOf, type Travel } from "../../../src/data/profile/profile.ts";
 import { edited, remarked } from "../../../src/domain/problem/edit.ts";
 import { changeInWords, editsFor, type ProfileChange } from "../../../src/run/verification/change.ts";
-import type { ProofAnswer } from "../../../src/run/verification/questions.ts";
-import { reached } from "../../../src/run/verification/reached.ts";
+import { type ProofAnswer, reached } from "../../../src/run/verification/questions.ts";
 import { must, shippedProfile, shippedText } from "../../kit/shipped.ts";
 
 const spot = shippedProfile("spot-16bit");

@@ -1,18 +1,17 @@
-import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
-import { good, type Result } from "../../domain/problem/problem.ts";
-import { silentLog } from "../../io/log/file.ts";
-import { memoryJournal } from "../../io/store/memory.ts";
-import { silentVoice } from "../../io/voice/speech.ts";
-import { type Batch, openBatch } from "../../run/batch/batch.ts";
-import type { DataLibrary, Journal } from "../../run/ports.ts";
-import { systemSignals } from "../../run/shell/signals.ts";
-import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
-import { FAST } from "../common/pace.ts";
-import { playRack } from "./play-rack.ts";
-import { loadRackMaterial, type RackNames } from "./rack-data.ts";
-import { openRackLines } from "./rack-lines.ts";
-import { prepareRack } from "./rack-prepare.ts";
-import { warmUpRack } from "./rack-sim.ts";
+import { FAST, playRack } from "../../src/app/fixture/play-run.ts";
+import { loadRackMaterial, type RackNames } from "../../src/app/rack/rack-data.ts";
+import { prepareRack } from "../../src/app/rack/rack-job.ts";
+import { openRackLines } from "../../src/app/rack/rack-lines.ts";
+import { warmUpRack } from "../../src/app/rack/rack-sim.ts";
+import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
+import { good, type Result } from "../../src/domain/problem/problem.ts";
+import { silentLog } from "../../src/io/log/file.ts";
+import { memoryJournal } from "../../src/io/store/memory.ts";
+import { silentVoice } from "../../src/io/voice/speech.ts";
+import { type Batch, openBatch } from "../../src/run/batch/batch.ts";
+import type { DataLibrary, Journal } from "../../src/run/ports.ts";
+import { systemSignals } from "../../src/run/shell/signals.ts";
+import { SimulatedRackWatcher } from "../../src/sim/rack-watcher.ts";
 
 export interface UnattendedRack {
   readonly names: RackNames;
