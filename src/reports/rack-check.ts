@@ -1,4 +1,4 @@
-import { hundredths } from "../data/rack/check-power.ts";
+import { hundredths } from "../data/rack/check.ts";
 import {
   behind,
   continuousLimit,
@@ -7,10 +7,10 @@ import {
   MOST_LOADS,
   rcdsOf,
   runningSum,
+  type StartPlan,
   startingSum,
-} from "../data/rack/loads.ts";
+} from "../data/rack/power.ts";
 import { type Circuit, hasStart, lastSlot, type Rack, type RackFixture, type RackLine } from "../data/rack/rack.ts";
-import type { StartPlan } from "../data/rack/starts.ts";
 import { spanInWords } from "./span.ts";
 import { hanging, padded, widthOf } from "./wrap.ts";
 

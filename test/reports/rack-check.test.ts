@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { planStarts } from "../../src/data/rack/starts.ts";
+import { planStarts } from "../../src/data/rack/power.ts";
 import { rackDrawn, rackInWords, startsInWords } from "../../src/reports/rack-check.ts";
 import { shippedRack } from "../kit/shipped.ts";
 

@@ -1,7 +1,6 @@
 import { statSync } from "node:fs";
 import { basename } from "node:path";
-import { sceneIn } from "../../data/profile/gdtf/archive.ts";
-import { directoryOf, MOST_PACKED, unpacked, type ZipEntry } from "../../data/profile/gdtf/zip.ts";
+import { directoryOf, MOST_PACKED, sceneIn, unpacked, type ZipEntry } from "../../data/profile/gdtf/archive.ts";
 import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";

@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
+import { MOST_PACKED } from "../../data/profile/gdtf/archive.ts";
+import { type Description, modesByName } from "../../data/profile/gdtf/description.ts";
 import type { Element } from "../../data/profile/gdtf/element.ts";
 import { type Imported, profileFrom, profileName } from "../../data/profile/gdtf/profile-from.ts";
-import { type Description, modesByName } from "../../data/profile/gdtf/read-fixture.ts";
-import { MOST_PACKED } from "../../data/profile/gdtf/zip.ts";
 import { readProfile } from "../../data/profile/parse.ts";
 import { groupsBy } from "../../domain/keys.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";

@@ -1,12 +1,11 @@
 import { basename } from "node:path";
-import { descriptionIn } from "../../data/profile/gdtf/archive.ts";
+import { descriptionIn, MOST_PACKED } from "../../data/profile/gdtf/archive.ts";
 import type { Coverage } from "../../data/profile/gdtf/coverage.ts";
+import { type Description, modesByName, readFixtureType } from "../../data/profile/gdtf/description.ts";
 import type { Element } from "../../data/profile/gdtf/element.ts";
 import { importMode } from "../../data/profile/gdtf/import-mode.ts";
 import { profileFrom } from "../../data/profile/gdtf/profile-from.ts";
-import { type Description, modesByName, readFixtureType } from "../../data/profile/gdtf/read-fixture.ts";
 import { readMode } from "../../data/profile/gdtf/read-mode.ts";
-import { MOST_PACKED } from "../../data/profile/gdtf/zip.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { slotRows, standing } from "../../data/profile/asking/draft.ts";
+import { slotRows, standing } from "../../data/profile/asking/ask.ts";
 import { heardLine, type Interview, interview } from "../../data/profile/asking/interview.ts";
 import { profileText } from "../../data/profile/write.ts";
 import { safeText } from "../../domain/problem/terminal.ts";

@@ -1,8 +1,8 @@
 import type { Output } from "../../data/bench/output.ts";
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
+import { planStarts } from "../../data/rack/power.ts";
 import { hasStart, type Rack, type RackFixture, type StartAddress } from "../../data/rack/rack.ts";
-import { planStarts } from "../../data/rack/starts.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { type Seconds, secondsOf } from "../../domain/units.ts";

@@ -1,8 +1,8 @@
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import { madeProfile, slug } from "./made.ts";
 import type { FunctionFile, ProfileFile } from "./schema.ts";
+import { madeProfile, slug } from "./write.ts";
 
 /** What a fixture says of one slot over RDM: SLOT_INFO, and where it has them SLOT_DESCRIPTION and DEFAULT_SLOT_VALUE. */
 export interface SlotDescription {

@@ -1,7 +1,49 @@
 import { z } from "zod";
 import { FUNCTION_IDS } from "../../domain/trade/functions.ts";
 import { LIGHT_SOURCE_IDS, WHEEL_KINDS } from "../../domain/trade/mechanisms.ts";
-import { RULE_NAMES } from "./lint/names.ts";
+
+/** What a rule is called: in a profile's own `allow`, and after what the rule says. */
+export const RULE_NAMES = [
+  "slots-without-function",
+  "fine-slot-far",
+  "fine-slot-first",
+  "shutter-without-open",
+  "shutter-without-closed",
+  "levels-without-band",
+  "strobe-without-speed",
+  "strobe-too-fast",
+  "turn-without-speed",
+  "turn-too-fast",
+  "index-without-angle",
+  "degrees-too-many",
+  "degrees-too-few",
+  "zero-at-an-end",
+  "zoom-angle",
+  "percent-as-share",
+  "milliseconds",
+  "too-quick",
+  "lag-missing",
+  "move-time-missing",
+  "lamp-times-missing",
+  "power-up-too-short",
+  "reset-too-short",
+  "commands-alike",
+  "position-names-alike",
+  "wheel-without-open",
+  "wheel-kind-odd",
+  "positions-uneven",
+  "first-position-late",
+  "rest-not-dark",
+  "rest-left-unsaid",
+  "rest-on-a-command",
+  "focus-without-sharp",
+  "rotation-without-carrier",
+  "partner-missing",
+  "title-says-other",
+  "name-not-file",
+  "current-too-high",
+] as const;
+export type RuleName = (typeof RULE_NAMES)[number];
 
 /** The shape of a profile file: one kind of fixture in one mode. Transform-free, so that a JSON Schema can be made of it. */
 

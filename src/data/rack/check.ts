@@ -1,11 +1,11 @@
 import { type DataFile, problemAt, valueAt } from "../../domain/problem/document.ts";
 import { hintFor, type Problem } from "../../domain/problem/problem.ts";
 import { isMistake, parseOutput } from "../bench/output.ts";
-import { checkPower } from "./check-power.ts";
-import { checkLoads } from "./loads.ts";
+import { behind, checkLoads, continuousLimit, drawsOn, leakageSum, planStarts, rcdsOf, runningSum } from "./power.ts";
 import {
   type Addressed,
   type AtFixture,
+  type Circuit,
   ganged,
   hasStart,
   isSameMode,
@@ -14,6 +14,7 @@ import {
   placeInWords,
   type Rack,
   type RackFixture,
+  type Rcd,
   SLOTS,
 } from "./rack.ts";
 
@@ -160,3 +161,69 @@ const mixed = (fixture: Addressed, other: Addressed) => ({
   message: `${fixture.profile.name} shares an address with ${other.serial}, which is ${other.profile.name}`,
   hint: "fixtures on one address are of one kind, all in the same mode",
 });
+
+/** A circuit carries its fixtures for hours and while they start, one after the other; an RCD bears their leakage. */
+const checkPower = (rack: Rack, at: AtFixture): readonly Problem[] => [
+  ...rack.circuits.flatMap((circuit) => [...unknownDraw(rack, circuit, at), ...overForHours(rack, circuit, at)]),
+  ...cannotStart(rack, at),
+  ...rcdsOf(rack).flatMap((rcd) => overBudget(rack, rcd, at)),
+];
+
+/** `value` to two decimals, in its own unit: "12.8", never "12.799999". */
+export const hundredths = (value: number): number => Math.round(value * 100) / 100;
+
+const unknownDraw = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): readonly Problem[] =>
+  fixtures
+    .filter((fixture) => fixture.circuit === circuit.name && !fixture.profile.power)
+    .map((fixture) =>
+      at(fixture, "circuit", {
+        message: `no current is known for ${fixture.profile.name}`,
+        hint: "write it in its profile under power, or leave the circuit out",
+      }),
+    );
+
+const FOR_HOURS =
+  "move some to another circuit, or test the rack in two lots; your local code decides what may flow for hours";
+
+const overForHours = ({ fixtures }: Rack, circuit: Circuit, at: AtFixture): readonly Problem[] => {
+  const draws = drawsOn(circuit, fixtures);
+  const limit = continuousLimit(circuit);
+  const over = draws.find((_, index) => runningSum(draws.slice(0, index + 1)) > limit + 1e-9);
+  return over
+    ? [
+        at(over.fixture, "circuit", {
+          message: `circuit ${circuit.name} would carry ${hundredths(runningSum(draws))} A for hours, ${over.fixture.serial} is past the ${hundredths(limit)} A it may (${circuit.continuous} of ${circuit.rating} A)`,
+          hint: FOR_HOURS,
+        }),
+      ]
+    : [];
+};
+
+const cannotStart = (rack: Rack, at: AtFixture): readonly Problem[] =>
+  planStarts(rack)
+    .stuck.filter((fixture) => !tooMuchRunning(rack, fixture))
+    .map((fixture) =>
+      at(fixture, "circuit", {
+        message: `${fixture.serial} cannot start on circuit ${fixture.circuit}, even as the only one starting`,
+        hint: "a stronger circuit, or fewer on this one",
+      }),
+    );
+
+/** Whether a fixture's circuit carries too much for hours, which is reported there. */
+const tooMuchRunning = ({ circuits, fixtures }: Rack, { circuit: name }: RackFixture): boolean =>
+  circuits.some(
+    (circuit) => circuit.name === name && runningSum(drawsOn(circuit, fixtures)) > continuousLimit(circuit),
+  );
+
+const overBudget = (rack: Rack, rcd: Rcd, at: AtFixture): readonly Problem[] => {
+  const fixtures = behind(rack, rcd);
+  const over = fixtures.find((_, index) => leakageSum(fixtures.slice(0, index + 1)) > rcd.budget + 1e-9);
+  return over
+    ? [
+        at(over, "circuit", {
+          message: `RCD ${rcd.name} would bear ${hundredths(leakageSum(fixtures))} mA of leakage, ${over.serial} is past its budget of ${rcd.budget} mA`,
+          hint: "move some behind another RCD, or test the rack in two lots",
+        }),
+      ]
+    : [];
+};

@@ -1,6 +1,6 @@
 import type { Seconds } from "../../domain/units.ts";
+import type { Start, StartPlan } from "./power.ts";
 import type { GroupSize, RackFixture } from "./rack.ts";
-import type { Start, StartPlan } from "./starts.ts";
 
 /**
  * Fixtures that are watched together, as indices in the rack from 0: kind by kind, shelf by shelf, no more than the size

@@ -1,4 +1,4 @@
-import { overloaded } from "./loads.ts";
+import { overloaded } from "./power.ts";
 import {
   type Addressed,
   ganged,

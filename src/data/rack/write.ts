@@ -1,5 +1,5 @@
 import { edited } from "../../domain/problem/edit.ts";
-import type { RackFile } from "./schema.ts";
+import type { RackFile } from "./parse.ts";
 
 /** A new value for one key of one fixture; `entry` counts the fixtures of the file from 0. */
 export interface Edit {

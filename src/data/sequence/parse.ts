@@ -1,8 +1,18 @@
 import { checkShape, type DataFile, problemAt, readDataFile, valueAt } from "../../domain/problem/document.ts";
 import { bad, byPlace, good, hintFor, type Problem, type Result } from "../../domain/problem/problem.ts";
 import { BY_HAND_IDS, type ByHandId, WRITTEN_ROUTINE_IDS, type WrittenRoutineId } from "../../domain/trade/routines.ts";
-import { functionsTested, STEP_SHAPES, type StepOptions, sequenceFile } from "./schema.ts";
-import { HAND_SHAPES, type HandStep, handWork, needsMainsOff, type Sequence, type Step } from "./sequence.ts";
+import {
+  functionsTested,
+  HAND_SHAPES,
+  type HandStep,
+  handWork,
+  needsMainsOff,
+  type Sequence,
+  STEP_SHAPES,
+  type Step,
+  type StepOptions,
+  sequenceFile,
+} from "./sequence.ts";
 
 type StepText = Readonly<Record<string, unknown>>;
 const isStep = (entry: unknown): entry is StepText => typeof entry === "object" && entry !== null;

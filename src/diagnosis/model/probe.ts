@@ -1,4 +1,4 @@
-import type { StepOptions } from "../../data/sequence/schema.ts";
+import type { StepOptions } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";

@@ -1,7 +1,6 @@
 import type { Bench } from "../../data/bench/bench.ts";
 import { type Profile, type Raw, type Travel, travelOf } from "../../data/profile/profile.ts";
-import type { StepOptions } from "../../data/sequence/schema.ts";
-import type { Step } from "../../data/sequence/sequence.ts";
+import type { Step, StepOptions } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Probability, type Seconds, secondsOf } from "../../domain/units.ts";
 import { compileStep } from "../../plan/compile.ts";

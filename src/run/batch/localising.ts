@@ -1,5 +1,4 @@
-import type { StepOptions } from "../../data/sequence/schema.ts";
-import type { Step } from "../../data/sequence/sequence.ts";
+import type { Step, StepOptions } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 

@@ -1,6 +1,6 @@
 import { groupsOf, inLooks, kindsIn, stagesOf } from "../../data/rack/groups.ts";
+import type { Start } from "../../data/rack/power.ts";
 import type { GroupSizes, RackFixture } from "../../data/rack/rack.ts";
-import type { Start } from "../../data/rack/starts.ts";
 import type { Sequence, Step } from "../../data/sequence/sequence.ts";
 import { FUNCTIONS } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";

@@ -1,6 +1,5 @@
 import type { Profile } from "../../data/profile/profile.ts";
-import { settingInWords } from "../../data/rack/setting.ts";
-import { answerInWords, WHEN_NOTHING_MOVES } from "../../data/rack/what-moved.ts";
+import { answerInWords, settingInWords, WHEN_NOTHING_MOVES } from "../../data/rack/what-moved.ts";
 import { type ProfileChange, slotsAfter } from "./change.ts";
 import { contradictions, type SlotMap, type SlotMoved, slotsOf } from "./steps.ts";
 

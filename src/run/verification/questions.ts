@@ -1,5 +1,5 @@
 import { not, oneOf, orGuess, type Question } from "../../data/profile/asking/ask.ts";
-import { functionHint, functionNamed } from "../../data/profile/asking/named.ts";
+import { functionHint, functionNamed } from "../../data/profile/asking/slot.ts";
 import type { FunctionSpec, Profile, Travel } from "../../data/profile/profile.ts";
 import { good } from "../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gdtfIn } from "../../../src/app/profile/profile-import.ts";
+import type { Description } from "../../../src/data/profile/gdtf/description.ts";
 import type { Element } from "../../../src/data/profile/gdtf/element.ts";
 import { type Imported, profileFrom } from "../../../src/data/profile/gdtf/profile-from.ts";
-import type { Description } from "../../../src/data/profile/gdtf/read-fixture.ts";
 import { childrenOf } from "../../../src/data/profile/gdtf/reading.ts";
 import { lint } from "../../../src/data/profile/lint/lint.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";

@@ -93,4 +93,18 @@ export const NAMED: readonly Mutant[] = [
     tests: "test/run/machine",
     because: "after a standstill the area is asked about again",
   },
+  {
+    file: "src/domain/statistics/sample.ts",
+    from: "spare > 0",
+    to: "spare >= 0",
+    tests: "test/domain/statistics",
+    because: "two readings say nothing about how far readings scatter",
+  },
+  {
+    file: "src/data/profile/gdtf/wheel.ts",
+    from: "inOrder ? n + 1",
+    to: "inOrder ? n - 1",
+    tests: "test/data/profile/gdtf",
+    because: "the first slot of a wheel is its open one",
+  },
 ];

@@ -72,6 +72,7 @@ const fileOf = (levels: readonly (readonly Level[])[]): string => `/**
  * readings that scatter normally: a line for each size from ${FEWEST} to ${LARGEST}, an entry for each number of readings in SHARERS that
  * share a risk of 5 %: by how much the reference critical values grow, and the cut for median distances (0 where none is used).
  */
+// biome-ignore format: a table is read line by line, a line for each size.
 export const ODD_LEVELS: readonly (readonly (readonly [factor: number, cut: number])[])[] = [
 ${levels.map((line) => `  [${line.map(([factor, cut]) => `[${digits(factor)}, ${digits(cut)}]`).join(", ")}],`).join("\n")}
 ];

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { standing } from "../../../src/data/profile/asking/draft.ts";
+import { standing } from "../../../src/data/profile/asking/ask.ts";
 import { heardLine, type Interview, interview } from "../../../src/data/profile/asking/interview.ts";
 import { lint } from "../../../src/data/profile/lint/lint.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";

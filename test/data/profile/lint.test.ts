@@ -1,8 +1,8 @@
 import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { lint, PROFILE_RULES } from "../../../src/data/profile/lint/lint.ts";
-import { RULE_NAMES, type RuleName } from "../../../src/data/profile/lint/names.ts";
 import { readProfile } from "../../../src/data/profile/parse.ts";
+import { RULE_NAMES, type RuleName } from "../../../src/data/profile/schema.ts";
 import { type TextPlace, tellDoubts } from "../../../src/domain/problem/problem.ts";
 import { must, shippedText } from "../../kit/shipped.ts";
 

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type MainsStage, stagesOf } from "../../../src/data/rack/groups.ts";
+import type { Start } from "../../../src/data/rack/power.ts";
 import type { RackFixture } from "../../../src/data/rack/rack.ts";
-import type { Start } from "../../../src/data/rack/starts.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
 
 const SPOT = shippedProfile("spot-16bit");

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Power } from "../../../src/data/profile/profile.ts";
+import { planStarts, type StartPlan } from "../../../src/data/rack/power.ts";
 import type { Circuit, Rack, RackFixture } from "../../../src/data/rack/rack.ts";
-import { planStarts, type StartPlan } from "../../../src/data/rack/starts.ts";
 import { shippedProfile, shippedRack } from "../../kit/shipped.ts";
 
 const SPOT = shippedProfile("spot-16bit");

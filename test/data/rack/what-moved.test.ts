@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { predicted, type Setting } from "../../../src/data/rack/setting.ts";
-import { type Moved, whatMoved } from "../../../src/data/rack/what-moved.ts";
+import { type Moved, predicted, type Setting, whatMoved } from "../../../src/data/rack/what-moved.ts";
 import type { FunctionId } from "../../../src/domain/trade/functions.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
 

@@ -2,8 +2,18 @@ import { good, type Result } from "../../../domain/problem/problem.ts";
 import { type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
 import type { BandFile, CommandFile } from "../schema.ts";
 import { BAND_MEANINGS, type FunctionFile } from "../schema.ts";
-import { type Asking, ask, not, numberFrom, numbersIn, oneOf, orGuess, type Question, wholeFrom } from "./ask.ts";
-import type { Draft } from "./draft.ts";
+import {
+  type Asking,
+  ask,
+  type Draft,
+  not,
+  numberFrom,
+  numbersIn,
+  oneOf,
+  orGuess,
+  type Question,
+  wholeFrom,
+} from "./ask.ts";
 import type { Shape } from "./shapes.ts";
 
 /** Asks stretch after stretch of a banded function on `slot` (1 to 512), until its last level has a meaning. */

@@ -1,8 +1,6 @@
-import { good, type Result } from "../../../domain/problem/problem.ts";
+import { good, hintFor, type Result } from "../../../domain/problem/problem.ts";
 import { FUNCTION_IDS, type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
-import { not, orGuess, type Question } from "./ask.ts";
-import { type Draft, specIn } from "./draft.ts";
-import { functionHint, functionNamed } from "./named.ts";
+import { type Draft, not, orGuess, type Question, specIn } from "./ask.ts";
 
 /** "Slot 3: what does it do?", with what usually comes there as the guess. */
 export const slotQuestion = (draft: Draft, slot: number): Question<SlotUse> => {
@@ -109,3 +107,21 @@ const USUAL: readonly FunctionId[] = [
 ];
 
 const free = (draft: Draft, id: FunctionId): boolean => specIn(draft, id) === undefined;
+
+/**
+ * The function that is called so, as a GDTF attribute or in the words of the trade, in any case; undefined where none is.
+ */
+export const functionNamed = (text: string): FunctionId | undefined => {
+  const wanted = text.toLowerCase();
+  return FUNCTION_IDS.find((id) => id.toLowerCase() === wanted || functionWords(id).toLowerCase() === wanted);
+};
+
+/** Says which functions may be meant by a word that names none. */
+export const functionHint = (text: string): string => {
+  const words = FUNCTION_IDS.map(functionWords);
+  const containing = words.filter((one) => one.includes(text.toLowerCase()));
+  return containing.length > 0
+    ? containing.join(", ")
+    : (hintFor(text, [...words, ...FUNCTION_IDS]) ??
+        'the chart calls it something else: "other", or "list" for all that Limber knows');
+};

@@ -1,5 +1,5 @@
+import { Inflate } from "fflate";
 import { bad, good, type Problem, problem, type Result } from "../../../domain/problem/problem.ts";
-import { directoryOf, unpacked, type ZipEntry } from "./zip.ts";
 
 /** A text out of an archive, and what was unusual about how it was packed. */
 export interface Unpacked {
@@ -65,3 +65,148 @@ const textOf = (data: Uint8Array): { readonly text: string; readonly note: strin
 };
 
 const trimmed = (text: string): string => text.replace(/>\s*\0[\0\s]*$/, ">");
+
+/** One entry of a zip archive as its directory tells it; nothing of it is believed before it is checked. */
+export interface ZipEntry {
+  /** With "/" between folders, however it was packed. */
+  readonly name: string;
+  readonly encrypted: boolean;
+  /** 0 stored, 8 deflated. */
+  readonly method: number;
+  readonly crc: number;
+  readonly packed: number;
+  readonly size: number;
+  /** The packed bytes; undefined when they do not lie inside the archive. */
+  readonly bytes: Uint8Array | undefined;
+}
+
+/** Models and pictures make an archive large; a scene holds one archive for every kind of fixture in it. */
+export const MOST_PACKED = 128 * 1024 * 1024;
+/** A fixture has some dozens of pictures and models; thousands are no fixture. */
+const MOST_ENTRIES = 4096;
+const megabytes = (bytes: number): number => Math.ceil(bytes / 1024 / 1024);
+
+/** The directory at the end of a zip archive (PKWARE APPNOTE 4.3.12, 4.3.16); zip64 and split archives are refused. */
+export const directoryOf = (source: string, archive: Uint8Array): Result<readonly ZipEntry[]> => {
+  if (archive.length > MOST_PACKED)
+    return bad(problem(source, `${megabytes(archive.length)} MB`, `at most ${megabytes(MOST_PACKED)} MB are read`));
+  const view = new DataView(archive.buffer, archive.byteOffset, archive.byteLength);
+  const end = endRecord(view);
+  if (end === undefined) return bad(problem(source, "not a zip archive, or cut off", "a GDTF file is a zip archive"));
+  const count = view.getUint16(end + 10, true);
+  const from = view.getUint32(end + 16, true);
+  if (count === 0xffff || from === 0xffffffff)
+    return bad(problem(source, "a zip64 archive, far too large for a fixture"));
+  if (count > MOST_ENTRIES) return bad(problem(source, `${count} entries in the archive`, `at most ${MOST_ENTRIES}`));
+  const entries: ZipEntry[] = [];
+  for (let at = from, n = 0; n < count; n++) {
+    if (!isRecord(view, at, CENTRAL, 46))
+      return bad(problem(source, `the archive's directory breaks off at entry ${n + 1}`));
+    const { entry, length } = entryAt(view, archive, at);
+    entries.push(entry);
+    at += length;
+  }
+  return good(entries);
+};
+
+const END = 0x06054b50;
+const CENTRAL = 0x02014b50;
+const LOCAL = 0x04034b50;
+const END_LENGTH = 22;
+const LONGEST_COMMENT = 0xffff;
+
+const isRecord = (view: DataView, at: number, signature: number, length: number): boolean =>
+  at + length <= view.byteLength && view.getUint32(at, true) === signature;
+
+const endRecord = (view: DataView): number | undefined => {
+  const last = view.byteLength - END_LENGTH;
+  for (let at = last; at >= 0 && at >= last - LONGEST_COMMENT; at--) if (view.getUint32(at, true) === END) return at;
+  return undefined;
+};
+
+const entryAt = (
+  view: DataView,
+  archive: Uint8Array,
+  at: number,
+): { readonly entry: ZipEntry; readonly length: number } => {
+  const short = (offset: number): number => view.getUint16(at + offset, true);
+  const long = (offset: number): number => view.getUint32(at + offset, true);
+  const nameLength = short(28);
+  const packed = long(20);
+  const entry = {
+    name: new TextDecoder().decode(archive.subarray(at + 46, at + 46 + nameLength)).replaceAll("\\", "/"),
+    encrypted: (short(8) & 1) !== 0,
+    method: short(10),
+    crc: long(16),
+    packed,
+    size: long(24),
+    bytes: bytesOf(view, archive, long(42), packed),
+  };
+  return { entry, length: 46 + nameLength + short(30) + short(32) };
+};
+
+const bytesOf = (view: DataView, archive: Uint8Array, at: number, packed: number): Uint8Array | undefined => {
+  if (!isRecord(view, at, LOCAL, 30)) return undefined;
+  const start = at + 30 + view.getUint16(at + 26, true) + view.getUint16(at + 28, true);
+  return start + packed <= archive.length ? archive.subarray(start, start + packed) : undefined;
+};
+
+/**
+ * The bytes of one entry. Its size is bounded before a byte is unpacked; length and checksum must then agree. Refused where
+ * it is larger, or where the archive is damaged.
+ *
+ * @param source what the archive is called in words to people
+ * @param most bytes that are taken when unpacked
+ */
+export const unpacked = (source: string, entry: ZipEntry, most: number): Result<Uint8Array> => {
+  const { name, method, bytes = new Uint8Array(), size, crc } = entry;
+  const wrong = refusal(entry, most);
+  if (wrong) return bad(problem(source, `${name} ${wrong}`));
+  const data = method === STORED ? bytes : inflated(bytes, size);
+  if (data === undefined) return bad(problem(source, `${name} is damaged: it does not unpack to the length it states`));
+  return crc32(data) === crc ? good(data) : bad(problem(source, `${name} is damaged: its checksum does not agree`));
+};
+
+const STORED = 0;
+const DEFLATED = 8;
+
+const refusal = ({ encrypted, method, packed, size, bytes }: ZipEntry, most: number): string | undefined => {
+  if (encrypted) return "is encrypted";
+  if (method !== STORED && method !== DEFLATED)
+    return `is packed by method ${method}; only stored and deflated are read: unpack the archive and pack it again`;
+  if (size > most) return `says it is ${megabytes(size)} MB; at most ${megabytes(most)} are read`;
+  if (bytes === undefined) return "does not lie inside the archive";
+  return method === STORED && packed !== size ? "is stored with two different lengths" : undefined;
+};
+
+/** Piece by piece, and no further than stated: a bomb is left alone as soon as it has told its first lie. */
+const inflated = (bytes: Uint8Array, size: number): Uint8Array | undefined => {
+  const data = new Uint8Array(size);
+  let length = 0;
+  const stream = new Inflate((piece) => {
+    if (length + piece.length <= size) data.set(piece, length);
+    length += piece.length;
+  });
+  try {
+    for (let at = 0; at < bytes.length && length <= size; at += PIECE)
+      stream.push(bytes.subarray(at, at + PIECE), at + PIECE >= bytes.length);
+  } catch {
+    return undefined;
+  }
+  return length === size ? data : undefined;
+};
+/** Deflated data grows a thousandfold at most. */
+const PIECE = 4096;
+
+/** CRC-32 of bytes as zip archives carry it (ISO-HDLC: "123456789" gives cbf43926). */
+export const crc32 = (bytes: Uint8Array): number => {
+  let rest = 0xffffffff;
+  for (const byte of bytes) rest = (TABLE[(rest ^ byte) & 0xff] as number) ^ (rest >>> 8);
+  return (rest ^ 0xffffffff) >>> 0;
+};
+
+const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
+  let rest = byte;
+  for (let bit = 0; bit < 8; bit++) rest = rest & 1 ? 0xedb88320 ^ (rest >>> 1) : rest >>> 1;
+  return rest;
+});

@@ -1,8 +1,15 @@
 import { groupsBy } from "../../../domain/keys.ts";
 import { bad, good, type Result } from "../../../domain/problem/problem.ts";
-import type { Channel, Mode } from "./description.ts";
+import {
+  byName,
+  type Channel,
+  type Description,
+  elementsWithin,
+  isReference,
+  type Mode,
+  sourceOf,
+} from "./description.ts";
 import type { Element } from "./element.ts";
-import { byName, type Description, elementsWithin, isReference, sourceOf } from "./read-fixture.ts";
 import { type BytesOf, functionsOf, NO_FEATURE } from "./read-functions.ts";
 import { attribute, childrenOf, countIn, type GdtfReading, levelIn, note } from "./reading.ts";
 

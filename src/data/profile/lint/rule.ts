@@ -2,7 +2,7 @@ import type { Path } from "../../../domain/problem/document.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import type { FunctionSpec } from "../profile.ts";
-import type { RuleName } from "./names.ts";
+import type { RuleName } from "../schema.ts";
 
 /** One mistake that people make when they copy a chart: the profile can be used and would yet mislead. */
 export interface ProfileRule {

@@ -1,7 +1,6 @@
 import { zipSync } from "fflate";
 import { expect, test } from "vitest";
-import { descriptionIn } from "../../../../src/data/profile/gdtf/archive.ts";
-import { crc32 } from "../../../../src/data/profile/gdtf/zip.ts";
+import { crc32, descriptionIn } from "../../../../src/data/profile/gdtf/archive.ts";
 import { tellProblems } from "../../../../src/domain/problem/problem.ts";
 import { must } from "../../../kit/shipped.ts";
 import { archiveOf } from "./kit/gdtf.ts";

@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
+import { parseProfile } from "../../../../src/data/profile/parse.ts";
 import { physicalOf, type Travel } from "../../../../src/data/profile/profile.ts";
 import type { FunctionId } from "../../../../src/domain/trade/functions.ts";
-import { channelOf } from "./kit/gdtf.ts";
-import { profileOf } from "./kit/imported.ts";
+import { must } from "../../../kit/shipped.ts";
+import { archiveOf, channelOf, descriptionOf, modeOf } from "./kit/gdtf.ts";
+import { importOf, profileOf } from "./kit/imported.ts";
 
 const one = (attribute: string, more = "", inside = ""): string =>
   `<ChannelFunction Attribute="${attribute}" ${more}>${inside}</ChannelFunction>`;
@@ -112,6 +114,35 @@ test("a wheel slot index counts from 1; 0 and -1 show no slot", () => {
     "20 Blue",
     "80 Red",
   ]);
+});
+
+/** DIN SPEC 15800: the slots of a wheel count from 1 in their order. That sets without an index follow it, and that the first stands open, is common practice, no source. */
+test.each([
+  {
+    slots: ["Nothing", "Red", "Blue"],
+    sets: ["a", "b", "c"],
+    positions: ["0 open", "50 Red", "100 Blue"],
+    because: "as many sets as slots are the slots in their order, and the first of a wheel is its open one",
+  },
+  {
+    slots: ["Nothing", "Red", "Blue"],
+    sets: ["a", "b"],
+    positions: ["0 a", "50 b"],
+    because: "with fewer sets than slots nobody knows which slot each shows: they keep their own names",
+  },
+  {
+    slots: ["Nothing", "Red"],
+    sets: ["Clear", "b", "c"],
+    positions: ["0 open", "50 b", "100 c"],
+    because: "so it is with more sets than slots, and one that is called clear is the open one",
+  },
+])("$sets.length sets without an index on a wheel of $slots.length slots are $positions, because $because", (wheel) => {
+  const sets = wheel.sets.map((name, n) => set(`${50 * n}/1`, `Name="${name}"`)).join("");
+  const channels = channelOf("1", "Color1", one("Color1", `Wheel="W"`, sets)) + channelOf("2", "Dimmer", one("Dimmer"));
+  const wheels = `<Wheel Name="W">${wheel.slots.map((name) => `<Slot Name="${name}"/>`).join("")}</Wheel>`;
+  const { text } = must(importOf(archiveOf(descriptionOf(modeOf("One", channels), { wheels }))));
+  const spec = must(parseProfile("imported.yaml", text)).functions.get("Color1");
+  expect(spec?.kind === "wheel" && spec.positions.map(({ at, is }) => `${at} ${is}`)).toEqual(wheel.positions);
 });
 
 test("on two slots a position begins at the first coarse level that surely lies in it", () => {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { changesBetween, withMeasured } from "../../../../src/data/profile/gdtf/newer.ts";
+import { changesBetween, withMeasured } from "../../../../src/data/profile/gdtf/profile-from.ts";
 import { readProfile } from "../../../../src/data/profile/parse.ts";
 import type { ProfileFile } from "../../../../src/data/profile/schema.ts";
 import { must } from "../../../kit/shipped.ts";

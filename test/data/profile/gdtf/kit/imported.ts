@@ -1,6 +1,6 @@
 import { descriptionIn } from "../../../../../src/data/profile/gdtf/archive.ts";
+import { readFixtureType } from "../../../../../src/data/profile/gdtf/description.ts";
 import { type Imported, profileFrom } from "../../../../../src/data/profile/gdtf/profile-from.ts";
-import { readFixtureType } from "../../../../../src/data/profile/gdtf/read-fixture.ts";
 import { modeName } from "../../../../../src/data/profile/gdtf/read-mode.ts";
 import { parseProfile } from "../../../../../src/data/profile/parse.ts";
 import type { Profile } from "../../../../../src/data/profile/profile.ts";
