@@ -9,7 +9,7 @@ import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";
 import type { Counted, FixtureHistory, FunctionPast, PastRun, PastStep } from "../run/memory/history.ts";
 import type { Return } from "../run/memory/past-troubles.ts";
-import { STATE_WORDS, type StateId, verdictInWords, verdictOf } from "../run/release/release-status.ts";
+import { STATE_WORDS, VERDICT_WORDS, verdictInWords, verdictOf } from "../run/release/release-status.ts";
 import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
 import { decisionInWords, readingInWords } from "./by-hand-words.ts";
 import { ENDED } from "./job-sheet-text.ts";
@@ -59,15 +59,13 @@ const countedInWords = ({ counters, backwards }: Counted): string => {
 };
 
 const MOST_REASONS = 5;
-/** The line above says it already. */
-const SAID_BY_VERDICT: readonly StateId[] = ["not-released", "ready"];
-
 const standingLines = ({ runs, standing }: FixtureHistory): readonly string[] => {
   const { state, reasons } = standing;
+  const verdict = verdictOf(standing);
   const more = reasons.length - MOST_REASONS;
   return [
-    ...hanging("", safeText(verdictInWords(verdictOf(standing))), WIDTH),
-    `${many(runs.length, "run")}${SAID_BY_VERDICT.includes(state) ? "" : `; ${STATE_WORDS[state]}`}.`,
+    ...hanging("", safeText(verdictInWords(verdict)), WIDTH),
+    `${many(runs.length, "run")}${STATE_WORDS[state] === VERDICT_WORDS[verdict.kind] ? "" : `; ${STATE_WORDS[state]}`}.`,
     ...section("Still to do before sign-off", [
       ...reasons.slice(0, MOST_REASONS).flatMap(({ words }) => hanging("  - ", safeText(words), WIDTH)),
       ...(more > 0 ? [`  and ${more} more`] : []),

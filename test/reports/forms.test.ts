@@ -51,7 +51,7 @@ test("the stock as a table has one row for every fixture, with what was found an
   expect(rows[0]).toEqual([
     "S-100",
     "spot",
-    "not-released",
+    "needs-work",
     "2",
     "again-0",
     "2026-11-20T09:00:00.000Z",

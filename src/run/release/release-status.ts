@@ -20,12 +20,54 @@ export interface ReleaseStatus {
   readonly level: string | undefined;
 }
 
+/** What a person may do with a fixture just now, and why. */
+export type Verdict =
+  | { readonly kind: "do-not-use"; readonly because: readonly string[] }
+  | { readonly kind: "needs-work"; readonly because: readonly string[] }
+  /** Repaired, or passed once after it failed: what is to be played again. */
+  | { readonly kind: "retest"; readonly because: readonly string[] }
+  /** Nothing wrong is known; what is still to be done before it is signed. */
+  | { readonly kind: "not-released"; readonly because: readonly string[] }
+  | { readonly kind: "released"; readonly by: string; readonly level: string; readonly because: readonly [] };
+
+type Unreleased = Exclude<Verdict["kind"], "released">;
+
+/** What a rule with something open says of the fixture; the heaviest decides. */
+const WEIGHTS = {
+  danger: "do-not-use",
+  "held-back": "do-not-use",
+  bad: "needs-work",
+  failed: "needs-work",
+  repaired: "needs-work",
+  disturbed: "retest",
+  "passed-enough": "retest",
+  named: "not-released",
+  over: "not-released",
+  tested: "not-released",
+  pressed: "not-released",
+  looked: "not-released",
+  cleaned: "not-released",
+  held: "not-released",
+  measured: "not-released",
+} as const satisfies Readonly<Record<RuleId, Unreleased>>;
+const HEAVIEST_FIRST = ["do-not-use", "needs-work", "retest", "not-released"] as const;
+
+/** In capitals on a label, so short that it fits there. */
+export const VERDICT_WORDS = {
+  "do-not-use": "do not use",
+  "needs-work": "needs work",
+  retest: "retest",
+  "not-released": "not released yet",
+  released: "released",
+} as const satisfies Readonly<Record<Verdict["kind"], string>>;
+
 interface State {
   readonly id: StateId;
   readonly words: string;
   readonly holds: (facts: Facts) => boolean;
 }
-export type StateId = "blocked" | "open" | "held-back" | "in-work" | "to-sign" | "to-replay" | "not-released" | "ready";
+/** Where its work stands; else what the verdict says of it. */
+export type StateId = "blocked" | "open" | "held-back" | "in-work" | "to-sign" | "to-replay" | Unreleased | "ready";
 
 interface Facts {
   readonly history: History;
@@ -51,7 +93,11 @@ export const STATES: readonly State[] = [
     holds: (facts) =>
       eventsIn(facts.history, "repaired").length > 0 && only(facts, "failed", "disturbed", "passed-enough"),
   },
-  { id: "not-released", words: "not released yet", holds: () => true },
+  ...HEAVIEST_FIRST.map((id) => ({
+    id,
+    words: VERDICT_WORDS[id],
+    holds: ({ reasons }: Facts) => reasons.some(({ rule }) => WEIGHTS[rule] === id),
+  })),
 ];
 export const STATE_WORDS: Readonly<Record<StateId, string>> = {
   ...recordFrom(STATES.map(({ id, words }) => [id, words] as const)),
@@ -123,36 +169,6 @@ const UNREADABLE: ReleaseStatus = {
   level: undefined,
 };
 
-/** What a person may do with a fixture just now, and why. */
-export type Verdict =
-  | { readonly kind: "do-not-use"; readonly because: readonly string[] }
-  | { readonly kind: "needs-work"; readonly because: readonly string[] }
-  /** Repaired, or passed once after it failed: what is to be played again. */
-  | { readonly kind: "retest"; readonly because: readonly string[] }
-  /** Nothing wrong is known; what is still to be done before it is signed. */
-  | { readonly kind: "not-released"; readonly because: readonly string[] }
-  | { readonly kind: "released"; readonly by: string; readonly level: string; readonly because: readonly [] };
-
-/** What a rule with something open says of the fixture; the heaviest decides. */
-const WEIGHTS = {
-  danger: "do-not-use",
-  "held-back": "do-not-use",
-  bad: "needs-work",
-  failed: "needs-work",
-  repaired: "needs-work",
-  disturbed: "retest",
-  "passed-enough": "retest",
-  named: "not-released",
-  over: "not-released",
-  tested: "not-released",
-  pressed: "not-released",
-  looked: "not-released",
-  cleaned: "not-released",
-  held: "not-released",
-  measured: "not-released",
-} as const satisfies Readonly<Record<RuleId, Exclude<Verdict["kind"], "released">>>;
-const HEAVIEST_FIRST = ["do-not-use", "needs-work", "retest", "not-released"] as const;
-
 /**
  * The one answer that sheet, page, label, history and stock print first. `because` holds the reasons of that weight,
  * those of the lighter ones after them.
@@ -164,15 +180,6 @@ export const verdictOf = ({ state, reasons, signed, level = FULL }: ReleaseStatu
   const kind = HEAVIEST_FIRST.find((_, index) => (because[index] ?? []).length > 0) ?? "not-released";
   return { kind, because: because.flat().map(({ words }) => words) };
 };
-
-/** In capitals on a label, so short that it fits there. */
-export const VERDICT_WORDS = {
-  "do-not-use": "do not use",
-  "needs-work": "needs work",
-  retest: "retest",
-  "not-released": "not released yet",
-  released: "released",
-} as const satisfies Readonly<Record<Verdict["kind"], string>>;
 
 /**
  * The verdict in words: "Do not use: capacitor in the base bulged", "Released by KM", "Not

@@ -4,7 +4,13 @@ import { CLOSING, holdPointWords, OPENING } from "../../../src/domain/trade/hold
 import { blocksPower, SAFETY_INSPECTIONS } from "../../../src/domain/trade/inspections.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { type FixtureEvent, type History, historyOf } from "../../../src/run/release/history.ts";
-import { everFitted, releaseStatusOf } from "../../../src/run/release/release-status.ts";
+import {
+  everFitted,
+  releaseStatusOf,
+  STATE_WORDS,
+  VERDICT_WORDS,
+  verdictOf,
+} from "../../../src/run/release/release-status.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
 import {
   checkIn,
@@ -38,6 +44,13 @@ const added = (history: readonly FixtureEvent[], ...bodies: readonly EventBody[]
   ...history,
   ...bodies.map((body) => told(body)),
 ];
+
+const burntSmell = { ...judged("iris", "fail"), symptoms: [{ symptom: "smells-burnt" } as const] };
+/** Behind the covers that were off, with nothing wrong before it. */
+const REPAIRED_ONLY = without(
+  workedOn(undefined, [mended("pan-belt-slack")], []).filter(({ run }) => run === "run-1"),
+  ({ kind }) => kind === "reading-taken",
+);
 
 describe("the way of a fixture from truck to shelf", () => {
   test("everything in order waits for a signature, and the signature makes it ready", () => {
@@ -79,8 +92,11 @@ describe("the way of a fixture from truck to shelf", () => {
     [
       "something failed and nobody has mended it",
       inserted(checkIn(), "run-closed", judged("iris", "fail")),
-      "not-released",
+      "needs-work",
     ],
+    ["it smelt burnt while it ran", inserted(checkIn(), "run-closed", burntSmell), "do-not-use"],
+    ["repaired, and neither played again nor measured", REPAIRED_ONLY, "retest"],
+    ["nobody tested the iris", without(checkIn(), (body) => "step" in body && body.step === "iris"), "not-released"],
     [
       "held back in a person's own words",
       added(checkIn(), { kind: "quarantined", reasons: [], initials: "KM", note: "waits for a part" }),
@@ -90,10 +106,24 @@ describe("the way of a fixture from truck to shelf", () => {
     expect(state(history)).toBe(expected);
   });
 
+  test("the state says what the verdict says, or where the fixture stands besides: stock and history agree", () => {
+    const failed = inserted(checkIn(), "run-closed", judged("iris", "fail"));
+    for (const history of [
+      failed,
+      inserted(checkIn(), "run-closed", burntSmell),
+      REPAIRED_ONLY,
+      without(checkIn(), (body) => "step" in body && body.step === "iris"),
+      added(checkIn(), signed),
+    ]) {
+      const status = releaseStatusOf(history, FITTED);
+      expect(STATE_WORDS[status.state]).toBe(VERDICT_WORDS[verdictOf(status).kind]);
+    }
+  });
+
   test("whatever is written after the signature opens the matter again", () => {
     const ready = added(checkIn(), signed);
     expect(state([...ready, told(opened(), "run-9")])).toBe("in-work");
-    expect(state(added(ready, foundFault("pan-belt-slack")))).toBe("not-released");
+    expect(state(added(ready, foundFault("pan-belt-slack")))).toBe("needs-work");
   });
 
   test("a second signature changes nothing", () => {
