@@ -7,7 +7,7 @@ import { fileLibrary } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackEffect } from "../../src/run/batch/effect.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
-import type { RackInput, RackWorld } from "../../src/run/machine/input.ts";
+import type { Input, RackInput } from "../../src/run/machine/input.ts";
 import { diagnosed } from "./diagnosed.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
 
@@ -67,7 +67,7 @@ export class DrivenRack {
   }
 
   /** Any input; one that wants a question gets the open one. */
-  send(input: RackInput | RackWorld | { readonly kind: string }, frame = 0): this {
+  send(input: Input | { readonly kind: string }, frame = 0): this {
     const answers = rackQuestionOf(this.batch) ?? "nothing";
     const stamped = { answers, ...input, at: this.at, frame, after: secondsOf(frame) } as Parameters<
       typeof stepRack

@@ -52,7 +52,15 @@ export class Driven {
   /** Any input; one that wants a question gets the open one. */
   send(input: Input | (Omit<Input, "answers"> & { readonly kind: string }), frame = 0): this {
     const answers = questionOf(this.session) ?? "nothing";
-    const stamped = { answers, ...input, at: this.at, frame, after: secondsOf(frame) } as Stamped;
+    const stamped = {
+      answers,
+      universe: 1,
+      run: "r",
+      ...input,
+      at: this.at,
+      frame,
+      after: secondsOf(frame),
+    } as Stamped;
     const [session, effects] = step(this.session, stamped);
     this.session = session;
     this.effects.push(...effects);

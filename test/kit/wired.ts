@@ -2,7 +2,7 @@ import type { Batch } from "../../src/run/batch/batch.ts";
 import { leftSpot } from "../../src/run/batch/effect.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
 import { diagnose } from "../../src/run/machine/diagnose.ts";
-import type { RackInput, RackWorld, Timed } from "../../src/run/machine/input.ts";
+import type { Input, Stamped } from "../../src/run/machine/input.ts";
 import { Player } from "../../src/run/shell/player.ts";
 
 /** A frame on the wire, with what had been heard before it. */
@@ -21,7 +21,7 @@ export class Wired {
   onInput: (input: { readonly kind: string }) => void = () => {};
   private readonly player: Player;
   private tickNumber = 0;
-  private readonly waiting: (RackInput | RackWorld)[] = [];
+  private readonly waiting: Input[] = [];
   at = 0;
 
   constructor(opening: Batch) {
@@ -41,7 +41,7 @@ export class Wired {
 
   send(input: { readonly kind: string }): this {
     this.onInput(input);
-    const stamped = { ...input, at: this.at, ...this.player.standing(0) } as Timed<RackInput | RackWorld>;
+    const stamped = { ...input, at: this.at, ...this.player.standing(0) } as Stamped;
     const [batch, effects] = stepRack(this.batch, stamped);
     this.batch = batch;
     for (const effect of effects) {

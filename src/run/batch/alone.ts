@@ -1,7 +1,8 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import { compileStep, settingAfter } from "../../plan/compile.ts";
-import type { PersonInput, RackInput, RackWorld, Stamped, Timed } from "../machine/input.ts";
-import { andThen, journalFailed, stay, withEffects } from "../machine/running.ts";
+import type { RackInput, Stamped } from "../machine/input.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
+import { journalFailed } from "../machine/step.ts";
 import { withNew } from "../session/adding.ts";
 import type { Change } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
@@ -20,7 +21,7 @@ type Alone = Extract<RackStage, { kind: "alone" }>;
 export const beginAlone = (batch: Batch, member: number): RackChange => {
   const alone: Batch = { ...batch, stage: { kind: "alone", member } };
   const { cleared, person, now } = batch;
-  const before = memberAt(batch, member).session;
+  const { session: before, spot } = memberAt(batch, member);
   const session: Session = {
     ...before,
     stage: { kind: "opening" },
@@ -33,11 +34,11 @@ export const beginAlone = (batch: Batch, member: number): RackChange => {
   return carried(
     alone,
     member,
-    andThen(addLocalised(session), (s) => step(s, { kind: "line-open", ...stamp(now) })),
+    andThen(addLocalised(session), (s) =>
+      step(s, { kind: "line-open", universe: spot.universe, at: now, frame: 0, after: 0 }),
+    ),
   );
 };
-
-const stamp = (at: number) => ({ at, frame: 0, after: 0 });
 
 /** A run that goes on has them already. */
 const addLocalised = (session: Session): Change =>
@@ -61,15 +62,8 @@ const added = (session: Session, one: Step): Change => {
   return compiled.fitted ? withNew(session, { written: one, compiled }) : [session, []];
 };
 
-/** What concerns the fixture that is looked at alone: all that is said but what is said of several, its line, its record. */
-export type ItsOwn = Timed<PersonInput | RackWorld>;
-
 /** Whether an input concerns the fixture that is looked at alone, and so goes to its own session. */
-export const isItsOwn = (
-  { members }: Batch,
-  { member }: Alone,
-  input: Timed<RackInput | RackWorld>,
-): input is ItsOwn => {
+export const isItsOwn = ({ members }: Batch, { member }: Alone, input: Stamped): boolean => {
   const { run, spot } = memberAt({ members }, member);
   if ("universe" in input) return input.universe === spot.universe;
   return "run" in input ? input.run === run : !OF_SEVERAL.includes(input.kind);
@@ -88,7 +82,7 @@ const OF_SEVERAL: readonly string[] = [
  * Gives an input to the session of the fixture that is looked at alone, by all rules of a single run;
  * with that at its end the rack goes on.
  */
-export const whileAlone = (batch: Batch, { member }: Alone, input: ItsOwn): RackChange => {
+export const whileAlone = (batch: Batch, { member }: Alone, input: Stamped): RackChange => {
   const { run, session } = memberAt(batch, member);
   const change = carried(batch, member, step(session, asked(input, aloneMark(run))));
   return andThen(change, (b) => {
@@ -101,13 +95,13 @@ export const whileAlone = (batch: Batch, { member }: Alone, input: ItsOwn): Rack
 /** One fixture is looked at alone from beginning to end: its own end is the end of all. */
 const isOnlyOne = ({ plan }: Batch): boolean => plan.asks === "alone";
 
-const afterwards = (batch: Batch, input: ItsOwn): RackChange => {
+const afterwards = (batch: Batch, input: Stamped): RackChange => {
   if (input.kind === "journal-failed") return journalFailed(batch, input.words);
   return input.kind === "stop" || input.kind === "signal" ? endRack(batch, "stopped") : onToNext(batch);
 };
 
 /** The question, and what was out at the press, as the fixture's own session named them. */
-const asked = (input: ItsOwn, mark: string): Stamped => {
+const asked = (input: Stamped, mark: string): Stamped => {
   const own = (key: string) => (key.startsWith(mark) ? key.slice(mark.length) : key);
   const named = "answers" in input ? { ...input, answers: own(input.answers) } : input;
   return input.way ? { ...named, way: { ...input.way, key: own(input.way.key) } } : named;
@@ -173,7 +167,7 @@ export const tellApart = (batch: Batch, member: number): RackChange =>
   stay({ ...batch, stage: { kind: "own-address", member, free: freeAddress(batch, member) } });
 
 /** Takes that a fixture was set to its own address at its panel, or is the only one left with data: now it moves alone. */
-export const toldApart = (batch: Batch, { member, free }: OwnAddress, input: Timed<RackInput>): RackChange => {
+export const toldApart = (batch: Batch, { member, free }: OwnAddress, input: Stamped): RackChange => {
   if (input.kind !== "told-apart") return stay(batch);
   if (input.how === "others-unplugged" || free === undefined) return beginAlone(batch, member);
   const { serial, run, spot } = memberAt(batch, member);

@@ -1,5 +1,4 @@
-import { isSameIdentity } from "../events/interface-met.ts";
-import type { RackInput, Timed } from "../machine/input.ts";
+import type { RackInput, Stamped } from "../machine/input.ts";
 import { cutOff, lineBack } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { begin } from "../session/line.ts";
@@ -71,9 +70,8 @@ const movingOf = ({ stage }: Batch): RackNext | undefined =>
  * Goes on when a universe's line can be used: at the start the run begins, after a loss a person has to agree
  * first. `universe` is its number, from 1.
  */
-export const universeOpen = (batch: Batch, universe: number): RackChange => {
+export const universeOpen = (batch: Batch, { universe }: Pick<Lost, "universe">): RackChange => {
   const { stage } = batch;
-  if (stage.kind === "finished") return stay(batch);
   const left = batch.lost.filter((one) => one !== universe);
   const open: Batch = { ...batch, lost: left, trouble: left.length > 0 ? batch.trouble : undefined };
   if (stage.kind === "opening") return answeredAtStart(stay(open), universe);
@@ -103,7 +101,7 @@ const answeredAtStart = (change: RackChange, universe: number): RackChange =>
 export const endUniverseLoss = (
   batch: Batch,
   stage: Extract<RackStage, { kind: "line-lost" }>,
-  input: Timed<RackInput>,
+  input: Stamped,
 ): RackChange => {
   if (stage.back && input.kind === "confirm")
     return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), onToNext);
@@ -117,22 +115,12 @@ export const endUniverseLoss = (
   );
 };
 
-/** Keeps with the rack's run which interface is at the other end of a universe's line, once and whenever it is another. */
-export const rackInterfaceMet = (
-  batch: Batch,
-  { universe, identity }: Pick<StrangeLine, "universe" | "identity">,
-): RackChange =>
-  isSameIdentity(batch.record.interfaces.get(universe), identity)
-    ? stay(batch)
-    : write(batch, { kind: "interface-met", universe, identity });
-
 /**
  * Keeps a universe cut off whose interface is another than before, until somebody agrees: asked at once where all wait for
  * it, else before anything moves again.
  */
 export const rackStrangerMet = (batch: Batch, { universe, identity, words }: StrangeLine): RackChange => {
   const { stage } = batch;
-  if (stage.kind === "finished") return stay(batch);
   const met: Batch = {
     ...batch,
     lost: [...new Set([...batch.lost, universe])],

@@ -1,9 +1,10 @@
 import type { StepResult } from "../../domain/trade/routines.ts";
 import { resultOf } from "../events/step-results.ts";
+import { hasLine } from "../machine/stages.ts";
 import { type AskingTime, askingTime, type FixtureQuestion, wantedOf } from "../session/asked.ts";
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
-import { type Batch, type Member, memberAt, type RackNext, type RackStage } from "./batch.ts";
+import { type Batch, type Member, memberAt, type RackNext } from "./batch.ts";
 import type { EffectOwner } from "./effect.ts";
 
 /**
@@ -107,11 +108,9 @@ export const rackQuestions = (batch: Batch): readonly FixtureQuestion[] => {
   });
 };
 
-const LINELESS: readonly RackStage["kind"][] = ["opening", "line-lost", "other-interface", "finished"];
-
 const rackTime = (batch: Batch): AskingTime => {
   const { stage, slowShown } = batch;
-  if (!slowShown || LINELESS.includes(stage.kind)) return "not now";
+  if (!slowShown || !hasLine(stage.kind)) return "not now";
   if (stage.kind !== "moving") return "while it stands";
   const { members, index } = stage.next;
   const soaks = members.some((one) => stepAt(memberAt(batch, one).session.job, index).routine === "soak");

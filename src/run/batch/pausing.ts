@@ -1,6 +1,4 @@
-import type { Seconds } from "../../domain/units.ts";
-import type { RackInput, Timed } from "../machine/input.ts";
-import { stoodStill } from "../machine/interrupting.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import type { Job } from "../session/job.ts";
 import { begin } from "../session/line.ts";
@@ -18,12 +16,8 @@ export const takeBreak = (batch: Batch): RackChange =>
     (b) => withEffects(b, { kind: "go-dark" }),
   );
 
-/** Makes the rack wait when nothing was sent for `time`: what moved waits as in a break. */
-export const rackStoodStill = (batch: Batch, time: Seconds): RackChange =>
-  stoodStill(batch, time, { halt: takeBreak, byHand: (b) => b });
-
 /** Takes an answer in a break: a fixture is taken out, another is put in its place, or it goes on. */
-export const inBreak = (batch: Batch, input: Timed<RackInput>): RackChange => {
+export const inBreak = (batch: Batch, input: Stamped): RackChange => {
   switch (input.kind) {
     case "withdraw":
       return withdraw(batch, input.member, input.why);

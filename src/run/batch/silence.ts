@@ -1,4 +1,4 @@
-import type { RackInput, Timed } from "../machine/input.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
 import type { Change } from "../session/change.ts";
 import { judgeSilence, judgeStep, openIn, type Watched } from "../session/judging.ts";
@@ -30,7 +30,7 @@ const pressedAreUnsure = (session: Session): Change =>
  * Takes the answer "I watched these", or all but some: silence counts as a pass, but never longer
  * than a minute without a sign of life.
  */
-export const answerPass = (batch: Batch, input: Timed<RackInput>): RackChange => {
+export const answerPass = (batch: Batch, input: Stamped): RackChange => {
   if (input.kind === "away") return takeBreak(batch);
   if (input.kind !== "confirm" && input.kind !== "confirm-but" && input.kind !== "decline") return stay(batch);
   const all = unanswered(batch);

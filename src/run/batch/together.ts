@@ -1,4 +1,4 @@
-import type { RackInput, Stamped, Timed } from "../machine/input.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
 import { play, played, press, pressOnItsWay, pressTooLate } from "../session/playing.ts";
@@ -61,7 +61,7 @@ const claimed = (batch: Batch, stage: Moving): RackChange => {
  * Takes an input while a group moves: one key for each fixture, one for "one of them",
  * again, and a break when the step is over.
  */
-export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>): RackChange => {
+export const whileMoving = (batch: Batch, stage: Moving, input: Stamped): RackChange => {
   switch (input.kind) {
     case "differs":
       return differs(batch, stage, input);
@@ -79,7 +79,7 @@ export const whileMoving = (batch: Batch, stage: Moving, input: Timed<RackInput>
   }
 };
 
-type Differs = Timed<Extract<RackInput, { kind: "differs" }>>;
+type Differs = Extract<Stamped, { kind: "differs" }>;
 
 const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => {
   if (!next.members.includes(input.member)) return stay(batch);

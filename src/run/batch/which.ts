@@ -1,4 +1,4 @@
-import type { RackInput, Timed } from "../machine/input.ts";
+import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
 import { type Change, write as writeOwn } from "../session/change.ts";
 import { stepAt } from "../session/job.ts";
@@ -17,7 +17,7 @@ type Moving = Extract<RackStage, { kind: "moving" }>;
  * Keeps that one of several was pressed for, until it is said which; in the first moments, with the beams
  * still shut, it belongs to the step before.
  */
-export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }: Timed<RackInput>): Pressed => {
+export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }: Stamped): Pressed => {
   const { session } = memberAt(batch, next.members[0] ?? 0);
   const last = session.group.at(-1);
   if (!last || frame >= stepAt(session.job, next.index).leadIn)
@@ -30,7 +30,7 @@ export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }:
   };
 };
 
-const giveIn = (way: Timed<RackInput>["way"]): Pick<Pressed, "give"> => (way ? { give: way.give } : {});
+const giveIn = (way: Stamped["way"]): Pick<Pressed, "give"> => (way ? { give: way.give } : {});
 
 /**
  * Takes a press for one of several that was on its way while the step ended: it is one of those that are asked about now.
@@ -38,8 +38,8 @@ const giveIn = (way: Timed<RackInput>["way"]): Pick<Pressed, "give"> => (way ? {
 export const pressedJustBefore = (
   batch: Batch,
   stage: Which,
-  { frame, after }: Timed<RackInput>,
-  way: NonNullable<Timed<RackInput>["way"]>,
+  { frame, after }: Stamped,
+  way: NonNullable<Stamped["way"]>,
 ): RackChange => {
   const { turn, index } = stage.next;
   if (way.key !== `${turn}.${index}.${stage.attempt}` || stage.named.length > 0) return stay(batch);
@@ -87,7 +87,7 @@ const lastPlayed = ({ members, plan }: Batch) => {
  * Takes which fixtures were meant, one after the other by their keys; "go on" when all are
  * named, or none of them was it after all.
  */
-export const answerWhich = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
+export const answerWhich = (batch: Batch, stage: Which, input: Stamped): RackChange => {
   if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input);
   if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : onToNext(batch);
   if (input.kind !== "differs") return stay(batch);
@@ -109,7 +109,7 @@ const claim = (session: Session, { index, frame, after, give }: Pressed): Change
 /**
  * Takes who really moved when one fixture was asked to: a key for each, then "that is all"; none at all is an answer too.
  */
-const answerWhoMoved = (batch: Batch, stage: Which, input: Timed<RackInput>): RackChange => {
+const answerWhoMoved = (batch: Batch, stage: Which, input: Stamped): RackChange => {
   if (input.kind === "confirm") return andThen(kept(batch, stage), onToNext);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;

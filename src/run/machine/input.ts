@@ -7,11 +7,12 @@ import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { Diagnosis } from "./diagnose.ts";
 
 /**
- * All that can happen to a session. Keys never read state: they name the question they answer (`answers`), and a
- * late answer to a question that is over does nothing.
+ * All that can happen to a run, of one fixture or of many: `machine/step.ts` says who hears of what. Keys never read state:
+ * they name the question they answer (`answers`), and a late answer to a question that is over does nothing.
  */
-export type Input = PersonInput | WorldInput;
+export type Input = RackInput | WorldInput;
 
+/** What a person says to one fixture, or to all of them. */
 export type PersonInput =
   /** "There": something is wrong just now. Also any sign of life. */
   | { readonly kind: "press"; readonly answers: string }
@@ -58,34 +59,59 @@ export type PersonInput =
   | { readonly kind: "here" }
   | { readonly kind: "person"; readonly initials: string };
 
-/** What whoever watches tells a run: all that a person says, and that the terminal went away. */
-export type WatcherInput = PersonInput | Extract<WorldInput, { kind: "signal" }>;
+/** SIGINT, SIGTERM, SIGHUP; or the terminal went away, or its interrupt key was pressed. */
+type SignalInput = { readonly kind: "signal"; readonly name: string };
 
-type WorldInput =
+/** What whoever watches tells the run of one fixture. */
+export type WatcherInput = PersonInput | SignalInput;
+
+/** What whoever watches tells a rack: all that can be said to one fixture, and what concerns several. */
+export type RackInput =
+  | WatcherInput
+  /** This fixture does it otherwise than the others; after "one of them": it was this one. */
+  | { readonly kind: "differs"; readonly answers: string; readonly member: number }
+  /** The last "differs" was the wrong fixture. */
+  | { readonly kind: "undo-differs"; readonly answers: string }
+  /** "I watched these", all but some: those do not count as watched. */
+  | { readonly kind: "confirm-but"; readonly answers: string; readonly members: readonly number[] }
+  | { readonly kind: "withdraw"; readonly answers: string; readonly member: number; readonly why: string }
+  /** Another fixture of the same kind and mode now stands in its place, at its address. */
+  | { readonly kind: "swap"; readonly answers: string; readonly member: number; readonly serial: string }
+  /** It has an address of its own now, or is the only one left on the shared one. */
+  | { readonly kind: "told-apart"; readonly answers: string; readonly how: "own-address" | "others-unplugged" };
+
+/** What the world tells a run: each line by its universe, each record and each fixture by its run. */
+export type WorldInput =
   | { readonly kind: "begin" }
   /** The last frame of a playing is out; how the computer itself behaved meanwhile. */
   | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
   | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
-  | { readonly kind: "line-lost"; readonly words: string }
-  | { readonly kind: "line-open" }
+  | { readonly kind: "line-lost"; readonly universe: number; readonly words: string }
+  | { readonly kind: "line-open"; readonly universe: number }
   /** Comes before "line-open", where anything could be told of the interface. */
-  | { readonly kind: "interface-met"; readonly identity: InterfaceIdentity }
+  | { readonly kind: "interface-met"; readonly universe: number; readonly identity: InterfaceIdentity }
   /** Another interface than the one before is plugged in there: nothing was sent to it. */
-  | { readonly kind: "stranger"; readonly identity: InterfaceIdentity; readonly words: string }
+  | {
+      readonly kind: "stranger";
+      readonly universe: number;
+      readonly identity: InterfaceIdentity;
+      readonly words: string;
+    }
   /** Nothing could be sent for this time: the computer slept, or the program was held. */
   | { readonly kind: "stood-still"; readonly time: Seconds }
-  /** How many events of this run are on disk. */
-  | { readonly kind: "stored"; readonly count: number }
+  /** How many events of `run` are on disk. */
+  | { readonly kind: "stored"; readonly run: string; readonly count: number }
   | { readonly kind: "journal-failed"; readonly words: string }
-  /** The fixture itself has answered, over RDM. */
-  | { readonly kind: "fixture-said"; readonly body: FixtureSaid }
-  | { readonly kind: "sensors-followed"; readonly body: BodyOf<"sensors-followed"> }
-  /** Its own test is over, or would not begin: what came of it, in words. */
-  | { readonly kind: "own-test-over"; readonly words: string }
+  | FixtureTold
   /** What is to be known of line or computer: nothing answers questions, a port is open for answers, frames come late. */
-  | { readonly kind: "remark"; readonly words: string }
-  /** SIGINT, SIGTERM, SIGHUP. */
-  | { readonly kind: "signal"; readonly name: string };
+  | { readonly kind: "remark"; readonly words: string };
+
+/** What came of a question to the fixture of this run itself, over RDM. */
+export type FixtureTold =
+  | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
+  | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
+  /** Its own test is over, or would not begin: what came of it, in words. */
+  | { readonly kind: "own-test-over"; readonly run: string; readonly words: string };
 
 export interface RigConduct {
   readonly worstLate: Seconds;
@@ -100,7 +126,9 @@ export interface OnItsWay {
 
 /** Every input with its time on the run's own clock, and what was out when it came. */
 export type Stamped = Timed<Input>;
-export type Timed<What> = What & {
+/** An answer to a question, or a press while something moves. */
+export type PersonAnswer = Timed<Extract<RackInput, { readonly answers: string }>>;
+type Timed<What> = What & {
   readonly at: Seconds;
   /** The frame of the step that was out; 0 when nothing plays. */
   readonly frame: Frame;
@@ -109,46 +137,3 @@ export type Timed<What> = What & {
   /** Only for what came over the air: frame and seconds are those of the moment of the press, and `key` is what played then. */
   readonly way?: OnItsWay & { readonly key: string };
 };
-
-/** What a person says to a rack: all that can be said to one fixture, and what concerns several. */
-export type RackInput =
-  | PersonInput
-  /** The terminal went away, or its interrupt key was pressed. */
-  | { readonly kind: "signal"; readonly name: string }
-  /** This fixture does it otherwise than the others; after "one of them": it was this one. */
-  | { readonly kind: "differs"; readonly answers: string; readonly member: number }
-  /** The last "differs" was the wrong fixture. */
-  | { readonly kind: "undo-differs"; readonly answers: string }
-  /** "I watched these", all but some: those do not count as watched. */
-  | { readonly kind: "confirm-but"; readonly answers: string; readonly members: readonly number[] }
-  | { readonly kind: "withdraw"; readonly answers: string; readonly member: number; readonly why: string }
-  /** Another fixture of the same kind and mode now stands in its place, at its address. */
-  | { readonly kind: "swap"; readonly answers: string; readonly member: number; readonly serial: string }
-  /** It has an address of its own now, or is the only one left on the shared one. */
-  | { readonly kind: "told-apart"; readonly answers: string; readonly how: "own-address" | "others-unplugged" };
-
-/** What the world tells a run of one or many fixtures: each line by its universe, each record by its run. */
-export type RackWorld =
-  | { readonly kind: "begin" }
-  | { readonly kind: "played"; readonly answers: string; readonly rig: RigConduct }
-  | { readonly kind: "diagnosed"; readonly answers: string; readonly diagnosis: Diagnosis }
-  | { readonly kind: "line-lost"; readonly universe: number; readonly words: string }
-  | { readonly kind: "line-open"; readonly universe: number }
-  | { readonly kind: "interface-met"; readonly universe: number; readonly identity: InterfaceIdentity }
-  | {
-      readonly kind: "stranger";
-      readonly universe: number;
-      readonly identity: InterfaceIdentity;
-      readonly words: string;
-    }
-  /** Nothing could be sent for this time: the computer slept, or the program was held. */
-  | { readonly kind: "stood-still"; readonly time: Seconds }
-  /** How many events of `run` are on disk. */
-  | { readonly kind: "stored"; readonly run: string; readonly count: number }
-  | { readonly kind: "journal-failed"; readonly words: string }
-  /** The fixture of this run has answered, over RDM. */
-  | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
-  | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
-  | { readonly kind: "own-test-over"; readonly run: string; readonly words: string }
-  | { readonly kind: "remark"; readonly words: string }
-  | { readonly kind: "signal"; readonly name: string };

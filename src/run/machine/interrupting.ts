@@ -1,34 +1,36 @@
-import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
 import type { Seconds } from "../../domain/units.ts";
+import type { Stamped } from "./input.ts";
 import { andThen, type Changed, type Running, type SharedEffect, uncleared } from "./running.ts";
 import { STAGES } from "./stages.ts";
 
+type StoodStill = Extract<Stamped, { readonly kind: "stood-still" }>;
+
+/** How a run halts what moves, and what it keeps of work by hand. */
+export interface Halting<State extends Running, Wanted> {
+  readonly halt: (doubtful: State, input: StoodStill, words: string) => Changed<State, Wanted>;
+  readonly byHand: (state: State, time: Seconds) => State;
+}
+
 /**
  * Makes a run wait when nothing was sent for a second or more. What moved does not jump on to where it would be by now: it
- * stands dark, and its step starts again after the hold point, since nobody knows what went on meanwhile. `time` is how
- * long nothing was sent; `own` says how a run halts, and what it keeps of work by hand.
+ * stands dark, and its step starts again after the hold point, since nobody knows what went on meanwhile.
  */
 export const stoodStill = <State extends Running, Wanted>(
   state: State,
-  time: Seconds,
-  own: {
-    readonly halt: (doubtful: State, words: string) => Changed<State, Wanted>;
-    readonly byHand: (state: State) => State;
-  },
+  input: StoodStill,
+  { halt, byHand }: Halting<State, Wanted | SharedEffect>,
 ): Changed<State, Wanted | SharedEffect> => {
-  const words = `The computer stood still for ${Math.round(time)} s; no key was heard meanwhile.`;
+  const words = `The computer stood still for ${Math.round(input.time)} s; no key was heard meanwhile.`;
   switch (STAGES[state.stage.kind].standstill) {
     case "nothing":
+    case "its own":
       return [state, []];
     case "by hand":
-      return [own.byHand(state), []];
+      return [byHand(state, input.time), []];
     case "doubt":
       return [doubtful(state, words), []];
     case "halt":
-      return andThen<State, Wanted | SharedEffect>(own.halt(doubtful(state, words), words), (s) => [
-        s,
-        [{ kind: "say", words }],
-      ]);
+      return andThen(halt(doubtful(state, words), input, words), (s) => [s, [{ kind: "say", words }]]);
   }
 };
 
@@ -66,23 +68,6 @@ export const lineBack = <State extends Running>(
   { ...state, stage: { ...stage, back: true } },
   [{ kind: "go-dark" }, { kind: "say", words: `${lineName(universe)} is back. It goes on when you agree.` }],
 ];
-
-/**
- * The run with these initials for who works on it, unless nobody could read them. Two spellings of
- * one person's initials are one person.
- */
-export const named = <State extends Running>(state: State, initials: string): State => {
-  const trouble = nameTrouble(initials);
-  return trouble === undefined
-    ? { ...state, person: writtenName(initials) }
-    : { ...state, trouble: `"${initials}" cannot be used: it ${trouble}.` };
-};
-
-/** The run with words about it that are shown until others are. */
-export const troubled = <State extends Running>(state: State, words: string): State => ({
-  ...state,
-  trouble: state.trouble ?? words,
-});
 
 /** The run of which at least `count` events are on disk, counted from 0; answers may come out of order. */
 export const storedUpTo = <State extends { readonly stored: number }>(state: State, count: number): State => ({

@@ -61,18 +61,11 @@ export const ended = <State extends Running, Wanted>(
     andThen<State, Wanted | SharedEffect>(close(dark), (closed) => [over(closed, how), [{ kind: "end" }]]),
   );
 
-const over = <State extends Running>(state: State, how: HowEnded): State => ({
+/** The run at its end; nothing goes on from there. */
+export const over = <State extends Running>(state: State, how: HowEnded): State => ({
   ...state,
   stage: { kind: "finished", how },
 });
-
-/** Stops a run whose record may be lost: nothing more is judged, it goes dark, and says so. */
-export const journalFailed = <State extends Running>(state: State, words: string): Changed<State, SharedEffect> => {
-  const troubled: State = { ...state, trouble: words };
-  return state.stage.kind === "finished"
-    ? [troubled, []]
-    : [over(troubled, "failed"), [{ kind: "go-dark" }, { kind: "say", words }, { kind: "end" }]];
-};
 
 /** How long without a sign of life, before people may have gone to look from near. Judgement. */
 const UNSEEN_S: Seconds = 60;

@@ -6,8 +6,10 @@ type Whereabouts = "hands" | "eyes" | "moves";
 
 /** What becomes of a stage when nothing could be sent for a second or more. */
 type AtStandstill =
-  /** Nothing was to be sent. */
+  /** There is no line: nothing was to be sent, and nobody can be asked anything over it. */
   | "nothing"
+  /** What is looked at alone says it by its own stage. */
+  | "its own"
   /** The question stays; before anything moves the area is asked about again. */
   | "doubt"
   /** What moved stands dark, and its step starts again after the hold point. */
@@ -45,7 +47,7 @@ export const STAGES = {
   // At its panel, or at the data cables of all others.
   "own-address": { people: "hands", standstill: "doubt" },
   // That fixture's own session says the rest.
-  alone: { people: "moves", standstill: "nothing" },
+  alone: { people: "moves", standstill: "its own" },
   // Halted, and not for how long: that is what one halts for. In a rack fixtures are taken out and put in.
   paused: { people: "hands", standstill: "doubt" },
   "line-lost": { people: "hands", standstill: "nothing" },
@@ -55,3 +57,6 @@ export const STAGES = {
 } as const satisfies Readonly<Record<string, StageRule>>;
 
 export type StageKind = keyof typeof STAGES;
+
+/** Whether something could be sent in this stage: where nothing could, no fixture is asked anything either. */
+export const hasLine = (stage: StageKind): boolean => STAGES[stage].standstill !== "nothing";

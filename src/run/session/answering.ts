@@ -80,8 +80,9 @@ const placeOrAsk = (session: Session, index: number): Change => {
 };
 
 /** Goes on with whatever waited for the diagnosis, now that it is there. */
-export const diagnosed = (session: Session, stage: StageOf<"diagnosing">, diagnosis: Diagnosis): Change => {
-  const { of, purpose } = stage;
+export const diagnosed = (session: Session, diagnosis: Diagnosis): Change => {
+  if (session.stage.kind !== "diagnosing") return stay(session);
+  const { of, purpose } = session.stage;
   const known: Session = { ...session, diagnosed: { of, diagnosis } };
   if (purpose.kind === "place") return placeOrAsk(known, purpose.index);
   return purpose.kind === "name-fault" ? askFault(known) : goOn(known);

@@ -1,7 +1,9 @@
 import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 import { type FixtureSaid, isFixtures } from "../events/fixture-said.ts";
+import type { FixtureTold } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
+import { hasLine } from "../machine/stages.ts";
 import { type Change, write } from "./change.ts";
 import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
@@ -33,11 +35,9 @@ export interface FixtureQuestion {
 /** What may be asked while this happens: nothing while there is no line, everything, or its sensors again and again. */
 export type AskingTime = "not now" | "while it stands" | "while it soaks";
 
-const LINELESS: readonly Stage["kind"][] = ["opening", "line-lost", "other-interface", "finished"];
-
 /** Whether the fixture can be asked over RDM now: while it stands, while it soaks, or not. */
 export const askingTime = ({ stage, job }: Session): AskingTime => {
-  if (LINELESS.includes(stage.kind)) return "not now";
+  if (!hasLine(stage.kind)) return "not now";
   return stage.kind === "moving" && stepAt(job, stage.index).routine === "soak" ? "while it soaks" : "while it stands";
 };
 
@@ -82,8 +82,14 @@ const poweredSince = ({ told, view, job }: Session): number | undefined => {
   return job.timeline.steps.some(({ fitted, routine }) => fitted && routine === "power-up") ? undefined : 0;
 };
 
+/** Takes what came of a question to the fixture. */
+export const fixtureTold = (session: Session, input: FixtureTold): Change => {
+  if (input.kind === "fixture-said") return fixtureSaid(session, input.body);
+  return input.kind === "own-test-over" ? ownTestOver(session, input.words) : write(session, input.body);
+};
+
 /** Keeps what the fixture has answered as its own word; what need not be typed any more is not asked. */
-export const fixtureSaid = (session: Session, body: FixtureSaid): Change =>
+const fixtureSaid = (session: Session, body: FixtureSaid): Change =>
   andThen(write({ ...session, trouble: session.trouble ?? setOtherwise(session, body) }, body), (s) => {
     const hours = body.counters.LAMP_HOURS;
     if (hours === undefined || s.view.readings.some(isFixtures)) return stay(s);
@@ -117,7 +123,7 @@ const isAskedForHours = ({ stage }: Session): boolean =>
  * Ends the step of a fixture's own test, when the fixture says that it is over or would not begin; what it
  * said is noted before a person is asked.
  */
-export const ownTestOver = (session: Session, words: string): Change => {
+const ownTestOver = (session: Session, words: string): Change => {
   const { stage } = session;
   if (stage.kind !== "moving" || ownTestNow(session) === undefined) return stay(session);
   return andThen(endedNow(session, stage), (s) =>

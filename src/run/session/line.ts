@@ -1,5 +1,5 @@
 import type { EventBody } from "../events/event.ts";
-import { type InterfaceIdentity, isSameIdentity } from "../events/interface-met.ts";
+import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { Stamped } from "../machine/input.ts";
 import { cutOff, lineBack } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
@@ -114,12 +114,6 @@ export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lo
 const isOver = ({ job, view }: Session, index: number): boolean =>
   stepAt(job, index).routine === "power-up" || view.steps[index]?.judged !== undefined;
 
-/** Keeps with the run which interface is at the other end, once and whenever it is another. */
-export const interfaceMet = (session: Session, identity: InterfaceIdentity): Change =>
-  isSameIdentity(session.view.interface, identity)
-    ? stay(session)
-    : write(session, { kind: "interface-met", universe: session.job.opening.fixture.universe, identity });
-
 type Stranger = Extract<Stage, { kind: "other-interface" }>;
 
 /** Stages that wait for the line, and the work by hand, which needs none: they go on when somebody has agreed. */
@@ -128,7 +122,6 @@ const WAITING: readonly Stage["kind"][] = ["opening", "line-lost", "by-hand"];
 /** Asks a person when another interface answers than the one before; nothing is sent to it until then. */
 export const strangerMet = (session: Session, input: Extract<Stamped, { kind: "stranger" }>): Change => {
   const { stage } = session;
-  if (stage.kind === "finished") return stay(session);
   if (stage.kind === "other-interface") return askAbout(session, input, stage.before);
   if (WAITING.includes(stage.kind)) return askAbout(session, input, stage);
   const [lost, effects] = lineLost(session, input.words, input.frame);

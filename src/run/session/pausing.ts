@@ -1,10 +1,9 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Stamped } from "../machine/input.ts";
-import { stoodStill as stoodStillAnywhere } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
-import { type Change, courseOf, type SessionEffect, write } from "./change.ts";
-import { end, towards } from "./flow.ts";
+import { type Change, courseOf, write } from "./change.ts";
+import { towards } from "./flow.ts";
 import type { Next } from "./job.ts";
 import { play } from "./playing.ts";
 import { takeBack } from "./retaking.ts";
@@ -37,25 +36,20 @@ export const leave = (session: Session, index: number): Change => {
   return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
 };
 
-/** Makes the run wait when nothing was sent for `time`: what moved is treated like a step that somebody left. */
-export const stoodStill = (session: Session, time: Seconds, frame: number): Change =>
-  stoodStillAnywhere<Session, SessionEffect>(session, time, {
-    halt: (doubtful, words) => {
-      const next = nextOf(session, frame);
-      const still: Session = { ...doubtful, stage: { kind: "paused", why: "away", next } };
-      return andThen(write(still, courseOf(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
-    },
-    // The work goes on where it was. After a long time nobody knows whether it is still isolated.
-    byHand: (s) => (time < HOLDS_LAST_S ? s : { ...s, holds: [] }),
-  });
+/** Halts what moves when nothing was sent: it is treated like a step that somebody left. `words` say why. */
+export const halt = (session: Session, { frame }: Pick<Stamped, "frame">, words: string): Change => {
+  const next = nextOf(session, frame);
+  const still: Session = { ...session, stage: { kind: "paused", why: "away", next } };
+  return andThen(write(still, courseOf(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
+};
 
 const HOLDS_LAST_S = 600;
-
-/** Stops the run for the person or the system: dark where it stands, and the journal is told where. */
-export const stop = (session: Session, input: Stamped): Change =>
-  session.stage.kind === "finished"
-    ? stay(session)
-    : andThen(stoppedAt(session, input.frame, input.kind === "signal" ? input.name : ""), (s) => end(s, "stopped"));
+/**
+ * What is left of the work by hand when nothing was sent for `time`: it goes on where it was. After a long time nobody knows
+ * whether it is still isolated.
+ */
+export const byHand = (session: Session, time: Seconds): Session =>
+  time < HOLDS_LAST_S ? session : { ...session, holds: [] };
 
 /** Keeps the frame at which the run was stopped; `by` is the name of a signal, or empty. */
 export const stoppedAt = (session: Session, frame: Frame, by: string): Change =>

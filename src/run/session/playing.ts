@@ -121,7 +121,7 @@ const isSoonAfter = (session: Session, { end }: Played): boolean => session.now 
  * Keeps a press at a question that has just appeared: it still belongs to the step that ended. Undefined where the step
  * ended too long ago, or was judged meanwhile.
  */
-export const pressAtQuestion = (session: Session, input: Extract<Stamped, { kind: "press" }>): Change | undefined => {
+export const pressAtQuestion = (session: Session, input: Stamped): Change | undefined => {
   const last = session.group.at(-1);
   if (!last || session.view.steps[last.index]?.judged || !isSoonAfter(session, last)) return undefined;
   return pressAfter(session, last, { ...input, frame: 0 });
@@ -156,11 +156,7 @@ const pressAfter = (session: Session, last: Played, input: Stamped): Change => {
  * come since: it may have been on its way while the step ended, or have waited until the connection was
  * back. What was judged meanwhile stays.
  */
-export const pressOnItsWay = (
-  session: Session,
-  input: Extract<Stamped, { kind: "press" }>,
-  { key, ago }: NonNullable<Stamped["way"]>,
-): Change => {
+export const pressOnItsWay = (session: Session, input: Stamped, { key, ago }: NonNullable<Stamped["way"]>): Change => {
   const { now, stage } = session;
   const then: Session = { ...session, now: now - ago };
   const [after, effects] =

@@ -1,106 +1,75 @@
-import type { Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
-import { commandedAt, commandedBy } from "../machine/commanded.ts";
-import type { PersonInput, Stamped } from "../machine/input.ts";
-import { named, storedUpTo, troubled } from "../machine/interrupting.ts";
-import { andThen, journalFailed, stay, withClearance } from "../machine/running.ts";
+import type { PersonAnswer, Stamped } from "../machine/input.ts";
+import { storedUpTo } from "../machine/interrupting.ts";
+import { andThen, stay } from "../machine/running.ts";
+import { type Fixtures, type Reactions, routed, stepped } from "../machine/step.ts";
 import { choose } from "./adding.ts";
 import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";
-import { fixtureSaid, ownTestOver } from "./asked.ts";
+import { fixtureTold } from "./asked.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
 import { sayDirt } from "./by-hand/mending.ts";
 import { type Change, type SessionEffect, write } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { arrive, askGroup, goOn } from "./flow.ts";
+import { arrive, askGroup, end, goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import { signOfLife } from "./judging.ts";
-import { agreeToStranger, begin, endLoss, interfaceMet, lineLost, lineOpen, strangerMet } from "./line.ts";
-import { confirmHold, endPause, pause, stoodStill, stop } from "./pausing.ts";
+import { agreeToStranger, begin, endLoss, lineLost, lineOpen, strangerMet } from "./line.ts";
+import { byHand, confirmHold, endPause, halt, pause, stoppedAt } from "./pausing.ts";
 import { played, press, pressAtQuestion, pressOnItsWay, pressTooLate } from "./playing.ts";
 import { back, repeat, withdrawClearance } from "./retaking.ts";
 import { questionOf, type Session, type Stage } from "./session.ts";
 
 /**
- * All behaviour of a run: what a session becomes when something happens, and what it then wants of the world.
+ * All behaviour of a fixture's run: what a session becomes when something happens, and what it then wants of the world.
  * Pure: time comes with the input, and a key that answers a question which is over changes nothing.
  */
-export const step = (session: Session, input: Stamped): Change => {
-  const commanded = commandedAt(session.commanded, input);
-  const [after, effects] = happened(withClearance({ ...session, now: input.at, commanded }, lastEnd(session)), input);
-  return [{ ...after, commanded: effects.reduce((now, effect) => commandedBy(now, told(effect)), commanded) }, effects];
+export const step = (session: Session, input: Stamped): Change =>
+  stepped(ITSELF, session, input, (s) => routed(BY_ITSELF, s, input));
+
+/** The only fixture of its run: told a step to play, or to hold where it is. */
+const ITSELF: Fixtures<Session, SessionEffect> = {
+  played: ({ group }) => group,
+  withCommanded: (session, change) => ({ ...session, commanded: change(session.commanded, tells) }),
 };
 
-/** What an effect tells the fixture: a step to play, or to hold where it is. */
-const told = (effect: SessionEffect) =>
+const tells = (effect: SessionEffect) =>
   effect.kind === "play" ? effect.step : effect.kind === "go-dark" ? "dark" : undefined;
 
-/** When the last movement that waits for its answer came to its end. */
-const lastEnd = ({ group }: Session): Seconds | undefined =>
-  group.length > 0 ? Math.max(...group.map(({ end }) => end)) : undefined;
-
-const happened = (s: Session, input: Stamped): Change => {
-  switch (input.kind) {
-    case "begin":
-      return begin(s);
-    case "stored":
-      return stay(storedUpTo(s, input.count));
-    case "journal-failed":
-      return journalFailed(s, input.words);
-    case "fixture-said":
-      return fixtureSaid(s, input.body);
-    case "sensors-followed":
-      return write(s, input.body);
-    case "own-test-over":
-      return ownTestOver(s, input.words);
-    case "remark":
-      return stay(troubled(s, input.words));
-    case "line-lost":
-      return lineLost(s, input.words, input.frame);
-    case "line-open":
-      return lineOpen(s);
-    case "interface-met":
-      return interfaceMet(s, input.identity);
-    case "stranger":
-      return strangerMet(s, input);
-    case "stood-still":
-      return stoodStill(s, input.time, input.frame);
-    case "played":
-      return input.answers === questionOf(s) ? afterPlaying(s, input) : stay(s);
-    case "diagnosed":
-      return s.stage.kind === "diagnosing" && input.answers === questionOf(s)
-        ? diagnosed(s, s.stage, input.diagnosis)
-        : stay(s);
-    case "signal":
-    case "stop":
-      return stop(s, input);
-    case "person":
-      return stay(named(s, input.initials));
-    case "here":
-      return stay(signOfLife(s));
-    case "photo":
-      return input.answers === questionOf(s) ? photographed(signOfLife(s), input.file) : stay(signOfLife(s));
-    case "press":
-      if (input.way) return pressOnItsWay(signOfLife(s), input, input.way);
-      return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
-    default:
-      return input.answers === questionOf(s) ? answered(signOfLife(s), input) : tooLate(signOfLife(s), input);
-  }
+/** What is a fixture's own in the way of its inputs. */
+const BY_ITSELF: Reactions<Session, SessionEffect> = {
+  questionOf,
+  begin,
+  write,
+  stored: (session, { count }) => storedUpTo(session, count),
+  fixtureTold,
+  interfaceOn: ({ view }) => view.interface,
+  lineLost: (session, { words, frame }) => lineLost(session, words, frame),
+  lineOpen,
+  strangerMet,
+  halt,
+  byHand,
+  leaving: (session, then) => then(session),
+  stoppedAt,
+  end,
+  played: (session, input) => afterPlaying(session, input),
+  diagnosed: (session, { diagnosis }) => diagnosed(session, diagnosis),
+  signOfLife,
+  answered: (session, input) => answered(session, input),
+  answeredLate: (session, input) => (input.kind === "press" ? pressTooLate(session, input) : stay(session)),
+  onItsWay: pressOnItsWay,
 };
 
 /** A press at a question that has just appeared was meant for what had moved; of a silent group it is then asked about. */
-const answered = (session: Session, input: Stamped & PersonInput): Change => {
+const answered = (session: Session, input: PersonAnswer): Change => {
+  if (input.kind === "photo") return photographed(session, input.file);
   const { kind } = session.stage;
   const late =
     input.kind === "press" && (kind === "asking" || kind === "confirming") && pressAtQuestion(session, input);
   if (!late) return atStage(session, input);
   return kind === "confirming" ? andThen(late, askGroup) : late;
 };
-
-/** An answer to a question that is over does nothing; a press still belongs to the step that was being watched. */
-const tooLate = (session: Session, input: Stamped & PersonInput): Change =>
-  input.kind === "press" ? pressTooLate(session, input) : stay(session);
 
 const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played" }>): Change => {
   const { stage } = session;
@@ -111,7 +80,7 @@ const afterPlaying = (session: Session, input: Extract<Stamped, { kind: "played"
   return andThen(played(session, stage, input), (s) => (s.stage === stage ? goOn(s) : stay(s)));
 };
 
-const atStage = (session: Session, input: Stamped & PersonInput): Change => {
+const atStage = (session: Session, input: PersonAnswer): Change => {
   const { stage } = session;
   switch (stage.kind) {
     case "moving":
@@ -158,11 +127,7 @@ const afterFinding = (session: Session, stage: Extract<Stage, { kind: "setting-f
   return input.kind === "confirm" ? repeat(session, stage.index, 1) : stay(session);
 };
 
-const answerOffers = (
-  session: Session,
-  stage: Extract<Stage, { kind: "what-next" }>,
-  input: Stamped & PersonInput,
-): Change => {
+const answerOffers = (session: Session, stage: Extract<Stage, { kind: "what-next" }>, input: PersonAnswer): Change => {
   if (input.kind === "choose") return choose(session, stage, input);
   return input.kind === "confirm" || input.kind === "decline" ? goOn({ ...session, advised: true }) : stay(session);
 };
@@ -173,11 +138,7 @@ const besideSoak = (session: Session, { step }: Extract<Stage, { kind: "moving" 
     ? sayDirt(session, input)
     : undefined) ?? stay(session);
 
-const whileMoving = (
-  session: Session,
-  stage: Extract<Stage, { kind: "moving" }>,
-  input: Stamped & PersonInput,
-): Change => {
+const whileMoving = (session: Session, stage: Extract<Stage, { kind: "moving" }>, input: PersonAnswer): Change => {
   switch (input.kind) {
     case "press":
       return press(session, stage, input);

@@ -17,7 +17,7 @@ import {
 import type { Deed, RackEffect } from "../batch/effect.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
-import type { RackWorld } from "../machine/input.ts";
+import type { WorldInput } from "../machine/input.ts";
 import {
   type Clock,
   type DiagnosisDoor,
@@ -61,9 +61,9 @@ export const handleLines = (
   effects: Observable<RackEffect>,
   lines: Pick<FrameSender, "open">,
   log: Log,
-  hear: (input: RackWorld) => void,
+  hear: (input: WorldInput) => void,
   answered: () => void,
-): Observable<RackWorld> => {
+): Observable<WorldInput> => {
   const ended = effects.pipe(filter(({ kind }) => kind === "end"));
   const lost = (universe: number, error: LineError): void => {
     log.note("line lost", { universe, code: error.code, message: error.message });
@@ -94,13 +94,13 @@ export const handleDiagnosis = (
   effects: Observable<RackEffect>,
   { diagnosis: door }: Pick<Doors, "diagnosis">,
   answered: () => void,
-): Observable<RackWorld> => {
+): Observable<WorldInput> => {
   const ended = effects.pipe(filter(({ kind }) => kind === "end"));
   return effects.pipe(
     filter((effect) => effect.kind === "diagnose"),
     concatMap(({ key, findings }) =>
       defer(() => door.ask(findings)).pipe(
-        map((diagnosis): RackWorld => ({ kind: "diagnosed", answers: key, diagnosis })),
+        map((diagnosis): WorldInput => ({ kind: "diagnosed", answers: key, diagnosis })),
         takeUntil(ended),
         finalize(answered),
       ),
@@ -113,13 +113,13 @@ export const handleWrites = (
   effects: Observable<RackEffect>,
   doors: RecordDoors,
   answered: () => void,
-): Observable<RackWorld> =>
+): Observable<WorldInput> =>
   effects.pipe(
     filter((effect) => effect.kind === "write"),
     concatMap((effect) =>
       defer(() => doors.journal.append(eventOf(effect, doors))).pipe(
-        map((): RackWorld => ({ kind: "stored", run: effect.run, count: effect.count })),
-        catchError((error: unknown) => of<RackWorld>({ kind: "journal-failed", words: wordsOf(error) })),
+        map((): WorldInput => ({ kind: "stored", run: effect.run, count: effect.count })),
+        catchError((error: unknown) => of<WorldInput>({ kind: "journal-failed", words: wordsOf(error) })),
         finalize(answered),
       ),
     ),
@@ -148,17 +148,17 @@ const opened = async (
 const againUnlessStrange = (error: unknown) =>
   error instanceof StrangerError ? throwError(() => error) : timer(REOPEN_EVERY_MS);
 
-const metInputs = (universe: number, identity: InterfaceIdentity | undefined): readonly RackWorld[] => [
+const metInputs = (universe: number, identity: InterfaceIdentity | undefined): readonly WorldInput[] => [
   ...(identity ? [{ kind: "interface-met", universe, identity } as const] : []),
   { kind: "line-open", universe },
 ];
 
-const notOpen = (universe: number, error: unknown): RackWorld =>
+const notOpen = (universe: number, error: unknown): WorldInput =>
   error instanceof StrangerError
     ? { kind: "stranger", universe, identity: error.identity, words: error.message }
     : lostInput(universe, error);
 
-const lostInput = (universe: number, error: unknown): RackWorld => {
+const lostInput = (universe: number, error: unknown): WorldInput => {
   if (error instanceof LineError) return { kind: "line-lost", universe, words: error.message };
   throw error;
 };

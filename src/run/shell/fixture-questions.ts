@@ -6,18 +6,14 @@ import { type FixtureIdentity, Inquiry, readIdentity } from "../../wire/rdm/iden
 import { followSensors } from "../../wire/rdm/sensors.ts";
 import { statusText } from "../../wire/rdm/status.ts";
 import { type Uid, uidIn } from "../../wire/rdm/uid.ts";
-import type { BodyOf } from "../events/event.ts";
 import { type FixtureSaid, saidBody } from "../events/fixture-said.ts";
+import type { FixtureTold, WorldInput } from "../machine/input.ts";
 import { LineError, type RdmDoor } from "../ports.ts";
 import type { FixtureQuestion, FixtureWanted } from "../session/asked.ts";
 import { NO_RDM, talk } from "./rdm-talk.ts";
 
 /** What comes of it. */
-export type FixtureAnswer =
-  | { readonly kind: "fixture-said"; readonly run: string; readonly body: FixtureSaid }
-  | { readonly kind: "sensors-followed"; readonly run: string; readonly body: BodyOf<"sensors-followed"> }
-  | { readonly kind: "own-test-over"; readonly run: string; readonly words: string }
-  | { readonly kind: "remark"; readonly words: string };
+export type FixtureAnswer = FixtureTold | Extract<WorldInput, { readonly kind: "remark" }>;
 
 /** How often sensors are asked about, and whether the fixture's own test is over. */
 const FOLLOW_EVERY: Seconds = 20;

@@ -4,7 +4,7 @@ import type { Batch } from "../batch/batch.ts";
 import { leftSpot, type RackEffect } from "../batch/effect.ts";
 import { rackQuestions } from "../batch/members.ts";
 import { stepRack } from "../batch/step.ts";
-import type { OnItsWay, RackInput, RackWorld, Timed } from "../machine/input.ts";
+import type { Input, OnItsWay, Stamped, WorldInput } from "../machine/input.ts";
 import type { Changed } from "../machine/running.ts";
 import { Steadiness, WasOut } from "./beats.ts";
 import { type Doors, handleDiagnosis, handleLines, handleWrites } from "./effect-handlers.ts";
@@ -16,7 +16,7 @@ const LAST_FRAMES = 8;
 
 /** A run, of one fixture or of many: joins clock, keys and DMX lines into inputs, and carries out its effects. */
 export class Shell {
-  private readonly inputs = new Subject<Timed<RackInput | RackWorld>>();
+  private readonly inputs = new Subject<Stamped>();
   private readonly effects = new Subject<RackEffect>();
   private readonly doors: Doors;
   private readonly frames: FrameSender;
@@ -112,17 +112,14 @@ export class Shell {
     this.inputs
       .pipe(
         observeOn(queueScheduler),
-        scan<Timed<RackInput | RackWorld>, Changed<Batch, RackEffect>>(
-          ([batch], input) => stepRack(batch, input),
-          [this.batch, []],
-        ),
+        scan<Stamped, Changed<Batch, RackEffect>>(([batch], input) => stepRack(batch, input), [this.batch, []]),
         tap((change) => this.publish(change)),
       )
       .subscribe({ error: dark });
   }
 
   /** Stamped when it comes, not when its turn comes; what was pressed earlier also with what was out then. */
-  private hear(input: RackInput | RackWorld, way?: OnItsWay): void {
+  private hear(input: Input, way?: OnItsWay): void {
     const at = this.doors.clock.now();
     if (way) {
       const { key, frame, after } = this.wasOut.at(at - way.ago);
@@ -140,7 +137,7 @@ export class Shell {
     }
   }
 
-  private handlers(): readonly Observable<RackWorld>[] {
+  private handlers(): readonly Observable<WorldInput>[] {
     const answered = () => {
       this.outstanding--;
     };
@@ -153,7 +150,7 @@ export class Shell {
   }
 
   /** What the shell itself does at once. */
-  private handleAtOnce(): Observable<RackWorld> {
+  private handleAtOnce(): Observable<WorldInput> {
     return this.effects.pipe(
       concatMap((effect) => {
         this.carry(effect);

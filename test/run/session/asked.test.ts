@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { FixtureSaid } from "../../../src/run/events/fixture-said.ts";
-import { askingTime, fixtureSaid, wantedOf } from "../../../src/run/session/asked.ts";
+import { askingTime, fixtureTold, wantedOf } from "../../../src/run/session/asked.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 
@@ -12,6 +12,8 @@ const SAID: FixtureSaid = {
   ...{ settings: {}, sensors: [], status: [], slots: [], self_tests: [], troubles: [] },
 };
 const opened = (steps: readonly string[] = ["{ sweep: Pan, passes: 1 }"]): Session => openSession(jobOf(steps), "KM");
+const fixtureSaid = (session: Session, body: FixtureSaid) =>
+  fixtureTold(session, { kind: "fixture-said", run: "r", body });
 const judged = (session: Session, step: string): Session => ({
   ...session,
   view: {
