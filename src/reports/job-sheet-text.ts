@@ -2,9 +2,8 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { RESULTS } from "../domain/trade/routines.ts";
 import { verdictInWords } from "../run/release/release-status.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./before-after.ts";
-import { hiddenInWords, type JobSheet, type SheetFault, worthReading } from "./job-sheet.ts";
-import { type SeenSymptom, type SheetStep, spoiltInWords, whatWasSeen } from "./sheet-step.ts";
-import { whereInWords } from "./where.ts";
+import { type JobSheet, type SetFound, type SheetFault, worthReading } from "./job-sheet.ts";
+import { type SeenSymptom, type SheetStep, spoiltInWords, whatWasSeen, whereInWords } from "./sheet-step.ts";
 import { hanging, wrapped } from "./wrap.ts";
 
 const WIDTH = 78;
@@ -134,3 +133,14 @@ const whatItMaybe = (faults: readonly SheetFault[]): readonly string[] =>
 
 const whatWasSet = (sheet: JobSheet): readonly string[] =>
   sheet.simulated ? ["", ...hanging("", `Hidden fault of the simulated fixture: ${hiddenInWords(sheet)}.`, WIDTH)] : [];
+
+/** The fault hidden in a simulated run, and whether it was found: "tilt belt slack. Found: first of the faults above". */
+export const hiddenInWords = ({ setFound }: JobSheet): string =>
+  setFound.length === 0 ? "nothing" : setFound.map(({ words, place }) => `${words}. ${foundWords(place)}`).join("; ");
+
+const foundWords = (place: SetFound["place"]): string => {
+  if (place === "repaired") return "Found and repaired";
+  const ordinal = ORDINALS[(place ?? 0) - 1];
+  return ordinal === undefined ? "Not found: not among the faults above" : `Found: ${ordinal} of the faults above`;
+};
+const ORDINALS = ["first", "second", "third", "fourth", "fifth"];

@@ -17,9 +17,8 @@ import type { Compared } from "./before-after.ts";
 import { byHandInWords } from "./by-hand-words.ts";
 import { saidInWords } from "./fixture-said.ts";
 import { adviceInWords, nextInWords } from "./next-words.ts";
-import { type SheetStep, sheetStep } from "./sheet-step.ts";
+import { type SheetStep, sheetStep, type Where, wherePressed } from "./sheet-step.ts";
 import { releaseStatusInWords } from "./status-words.ts";
-import { type Where, wherePressed } from "./where.ts";
 
 /** The page a run leaves for a fixture, as data: the text, the JSON and the pages are made from this. */
 export interface JobSheet {
@@ -32,9 +31,9 @@ export interface JobSheet {
   /** Everyone who answered or pressed, by initials. */
   readonly people: readonly string[];
   readonly simulated: boolean;
-  /** Faults that were set in the simulated fixture. */
+  /** Faults that were set in the simulated fixture, by the names that the program has for them. */
   readonly set: readonly string[];
-  /** The place of each of these among the faults that are printed, from 1; undefined where it is not among them. */
+  /** What each of these is, and its place among the faults that are printed. */
   readonly setFound: readonly SetFound[];
   /** What may be done with the fixture now: printed first. */
   readonly verdict: Verdict;
@@ -83,24 +82,12 @@ export interface SheetFault {
 /** How many faults a sheet holds at most: the first of them, and all that are not remote. */
 const MOST_FAULTS = 8;
 
-interface SetFound {
+export interface SetFound {
   readonly id: string;
+  readonly words: string;
+  /** Counted from 1; undefined where it is not among them. */
   readonly place: number | "repaired" | undefined;
 }
-
-/** The fault hidden in a simulated run, and whether it was found: "tilt-drive-slack. Found: first of the faults above". */
-export const hiddenInWords = ({ set, setFound }: JobSheet): string =>
-  set.length === 0
-    ? "nothing"
-    : set.map((id) => `${id}${foundWords(setFound.find((one) => one.id === id))}`).join("; ");
-
-const foundWords = (found: SetFound | undefined): string => {
-  if (!found) return "";
-  if (found.place === "repaired") return ". Found and repaired";
-  const place = ORDINALS[(found.place ?? 0) - 1];
-  return place === undefined ? ". Not found: not among the faults above" : `. Found: ${place} of the faults above`;
-};
-const ORDINALS = ["first", "second", "third", "fourth", "fifth"];
 
 /** The ranked faults worth a line on paper: the first always, others while worth a thought; "limber faults" has all. */
 export const worthReading = (faults: readonly SheetFault[]): readonly SheetFault[] =>
@@ -119,6 +106,13 @@ export const keptOf = (events: readonly RunEvent[]): Kept => ({
   people: [...new Set(events.map(({ person }) => person))].filter(Boolean),
 });
 
+/** A fault that was set in the simulated fixture. */
+interface HiddenFault {
+  /** As one would say it with the part in the hand. */
+  readonly words: string;
+  readonly right: readonly FaultId[];
+}
+
 /** What is calculated from more than the run's own events. */
 export interface Around {
   readonly ranking: Ranking;
@@ -132,8 +126,8 @@ export interface Around {
   readonly dueNext?: string;
   /** What the last added test did to the first place. */
   readonly change?: string;
-  /** Which answers are right for a fault that was set in the simulated fixture. */
-  readonly rightFor?: (set: string) => readonly FaultId[];
+  /** What a fault is that was set in the simulated fixture, and which answers are right for it. */
+  readonly hidden: (set: string) => HiddenFault;
 }
 
 /** The job sheet of a run as data: what was seen, what explains it, what to do next, whether the fixture may leave. */
@@ -151,7 +145,7 @@ export const jobSheetOf = (kept: Kept, view: RunView, profile: Profile, around: 
     ...kept,
     simulated: opened.simulated,
     set: opened.set,
-    setFound: foundOf(view, opened.set, faults, around.rightFor),
+    setFound: foundOf(view, opened.set, faults, around.hidden),
     verdict,
     dueNext,
     ended: view.closed ?? "open",
@@ -191,15 +185,15 @@ const foundOf = (
   { repaired }: RunView,
   set: readonly string[],
   faults: readonly SheetFault[],
-  rightFor: Around["rightFor"],
+  hidden: Around["hidden"],
 ): readonly SetFound[] => {
-  if (!rightFor) return [];
   const printed = worthReading(faults);
   return set.map((id) => {
-    const right: readonly string[] = rightFor(id);
-    if (repaired.some((one) => one.what === "fault" && right.includes(one.fault))) return { id, place: "repaired" };
+    const { words, right }: { words: string; right: readonly string[] } = hidden(id);
+    if (repaired.some((one) => one.what === "fault" && right.includes(one.fault)))
+      return { id, words, place: "repaired" };
     const place = printed.findIndex((fault) => right.includes(fault.id));
-    return { id, place: place < 0 ? undefined : place + 1 };
+    return { id, words, place: place < 0 ? undefined : place + 1 };
   });
 };
 

@@ -6,7 +6,7 @@ import { ROUTINES } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { Seconds } from "../domain/units.ts";
 import { type PractisedStep, practiceTally } from "../run/events/watcher.ts";
-import { spanInWords } from "./span.ts";
+import { spanInWords } from "./status-words.ts";
 import { hanging } from "./wrap.ts";
 
 /** One round of practice, with what was hidden. */

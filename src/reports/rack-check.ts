@@ -11,7 +11,7 @@ import {
   startingSum,
 } from "../data/rack/power.ts";
 import { type Circuit, hasStart, lastSlot, type Rack, type RackFixture, type RackLine } from "../data/rack/rack.ts";
-import { spanInWords } from "./span.ts";
+import { spanInWords } from "./status-words.ts";
 import { hanging, padded, widthOf } from "./wrap.ts";
 
 const WIDTH = 80;

@@ -1,6 +1,6 @@
 import type { Expected } from "../run/batch/expected.ts";
 import type { Turn } from "../run/batch/turns.ts";
-import { spanInWords } from "./span.ts";
+import { spanInWords } from "./status-words.ts";
 import { hanging } from "./wrap.ts";
 
 export interface RackPlanTold {

@@ -2,7 +2,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import type { Seconds } from "../domain/units.ts";
 import type { RackWatched, StateAtEnd } from "../run/batch/members.ts";
 import type { UnnamedPress } from "../run/batch/which.ts";
-import { spanInWords } from "./span.ts";
+import { spanInWords } from "./status-words.ts";
 import { hanging } from "./wrap.ts";
 
 /** What came of a rack run: every fixture in a line, and what it cost in time. */
@@ -32,8 +32,10 @@ export interface FixtureLine {
   readonly symptoms: readonly string[];
   /** The likeliest fault and how likely, in words; undefined when nothing was named. */
   readonly mayBe: string | undefined;
-  /** Faults that had been set in a simulated fixture. */
+  /** Faults that were set in a simulated fixture, by the names that the program has for them. */
   readonly set: readonly string[];
+  /** What these are, in words. */
+  readonly hidden: readonly string[];
 }
 
 const WIDTH = 80;
@@ -68,14 +70,14 @@ const faultLines = ({ fixtures, unnamed, watched }: RackSheet): readonly string[
   if (faulty.length + suspects.length + unnamed.length === 0) return [nothingWrong(watched), ""];
   return [
     ...(faulty.length === 0 ? [] : [`${faultyInWords(faulty.length)}:`]),
-    ...faulty.flatMap(({ serial, place, run, symptoms, mayBe, set }) => [
+    ...faulty.flatMap(({ serial, place, run, symptoms, mayBe, hidden }) => [
       ...hanging("  ", `${serial}, ${place}: ${symptoms.join("; ")}`, WIDTH),
       ...(mayBe === undefined ? [] : hanging("    ", `${mayBe}; job sheet: limber sheet ${run}`, WIDTH)),
-      ...(set.length === 0 ? [] : hanging("    ", `hidden fault: ${set.join(", ")}`, WIDTH)),
+      ...(hidden.length === 0 ? [] : hanging("    ", `hidden fault: ${hidden.join("; ")}`, WIDTH)),
     ]),
     ...(suspects.length === 0 ? [] : [`${suspectsInWords(suspects.length)}:`]),
-    ...suspects.flatMap(({ serial, place, run, set }) =>
-      hanging("  ", `${serial}, ${place}; job sheet: limber sheet ${run}${hiddenIn(set)}`, WIDTH),
+    ...suspects.flatMap(({ serial, place, run, hidden }) =>
+      hanging("  ", `${serial}, ${place}; job sheet: limber sheet ${run}${hiddenIn(hidden)}`, WIDTH),
     ),
     ...unnamed.flatMap((one) => hanging("", unnamedInWords(one), WIDTH)),
     "",
@@ -108,7 +110,9 @@ export const unnamedInWords = ({ serials, presses }: UnnamedPress): string =>
 
 const quietLines = ({ fixtures }: RackSheet, state: StateAtEnd, title: string): readonly string[] => {
   const some = fixtures.filter((one) => one.state === state);
-  const told = some.map(({ serial, set, notWatched }) => `${serial}${missedIn(state, notWatched)}${hiddenIn(set)}`);
+  const told = some.map(
+    ({ serial, hidden, notWatched }) => `${serial}${missedIn(state, notWatched)}${hiddenIn(hidden)}`,
+  );
   return some.length === 0 ? [] : hanging(`${title}: `, told.join(", "), WIDTH);
 };
 
@@ -117,7 +121,8 @@ const missedIn = (state: StateAtEnd, notWatched: number): string =>
     ? ""
     : ` (${notWatched} ${notWatched === 1 ? "step" : "steps"} not watched)`;
 
-const hiddenIn = (set: readonly string[]): string => (set.length > 0 ? ` (hidden fault: ${set.join(", ")})` : "");
+const hiddenIn = (hidden: readonly string[]): string =>
+  hidden.length > 0 ? ` (hidden fault: ${hidden.join("; ")})` : "";
 
 /**
  * How long the rack took, beside the same work one fixture after the other. Neither answering nor

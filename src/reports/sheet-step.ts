@@ -1,12 +1,17 @@
+import type { Profile } from "../data/profile/profile.ts";
 import { sayOf } from "../diagnosis/model/reasons.ts";
+import { type Known, USUAL } from "../diagnosis/places/known.ts";
+import { placeStrip, placeStripRows, type Strip } from "../diagnosis/places/strip.ts";
+import { sayAssessment } from "../diagnosis/places/words.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { functionWords } from "../domain/trade/functions.ts";
+import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { RigOfRun } from "../run/events/attempts.ts";
 import type { BodyOf, ReportedSymptom } from "../run/events/event.ts";
+import { placedIn } from "../run/events/placed.ts";
 import { allPresses, resultOf, unaskedPresses } from "../run/events/step-results.ts";
-import type { StepView } from "../run/events/view.ts";
+import type { RunView, StepView } from "../run/events/view.ts";
 import { many } from "./status-words.ts";
 
 /** A step as the job sheet tells it. */
@@ -122,3 +127,25 @@ export const spoiltInWords = ({ spoilt, worst_late_s, dropped, lost }: RigOfRun)
   ];
   return `${many(spoilt, "attempt")} ${spoilt === 1 ? "does" : "do"} not count: ${how.join("; ")}.`;
 };
+
+/** Where in the travel of a function the presses of a run stand, in words and as a strip to be drawn. */
+export interface Where {
+  readonly function: FunctionId;
+  readonly words: readonly string[];
+  readonly strip: Strip;
+}
+
+const STRIP_COLUMNS = 60;
+
+/** Where in its travel every function was pressed for, of those that had a step of their own and were not found good. */
+export const wherePressed = (view: RunView, profile: Profile, known: Known = USUAL): readonly Where[] =>
+  placedIn(view, profile, known).flatMap(({ function: id, assessment }) => {
+    const strip = placeStrip(assessment);
+    return strip ? [{ function: id, words: sayAssessment(id, assessment), strip }] : [];
+  });
+
+/** Where it happened in words, "pan: both ways, ...", and the strip below it. */
+export const whereInWords = ({ function: id, words, strip }: Where): readonly string[] => [
+  `${functionWords(id)}: ${words.join("; ")}`,
+  ...placeStripRows(strip, STRIP_COLUMNS),
+];

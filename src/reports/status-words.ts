@@ -1,3 +1,4 @@
+import type { Seconds } from "../domain/units.ts";
 import type { Stock, StockFixture } from "../run/memory/stock.ts";
 import { type ReleaseStatus, STATE_WORDS } from "../run/release/release-status.ts";
 
@@ -39,4 +40,13 @@ export const many = (count: number, one: string): string => `${count} ${count ==
 export const hoursInWords = (hours: number): string => {
   if (hours < 1) return "less than 1 h";
   return hours < 48 ? `${Math.round(hours)} h` : `${Math.round(hours / 24)} days`;
+};
+
+/** A time in words: "12 s", "2 min 40 s". */
+export const spanInWords = (time: Seconds): string => {
+  const whole = Math.max(0, Math.ceil(time));
+  const minutes = Math.floor(whole / 60);
+  const seconds = whole % 60;
+  if (minutes === 0) return `${seconds} s`;
+  return seconds === 0 ? `${minutes} min` : `${minutes} min ${seconds} s`;
 };

@@ -1,6 +1,6 @@
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { HoldPoint, Session } from "../run/session/session.ts";
 import { personRows, undoWords } from "./foot-rows.ts";

@@ -1,5 +1,5 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import { tooLongOnWatch } from "../run/session/judging.ts";
 import { questionOf, type Session } from "../run/session/session.ts";

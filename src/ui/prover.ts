@@ -6,7 +6,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { type Frame, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { type Batch, markedFor, onlySession } from "../run/batch/batch.ts";
 import { type Attention, guardedBy, heard, NOTHING_SHOWN, READ_MS, shownAt } from "../run/batch/guarded.ts";
 import type { RackInput, WatcherInput } from "../run/machine/input.ts";

@@ -1,7 +1,7 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { type Batch, memberAt, type RackNext } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
 import { anyOf, keyWords } from "./key-plan.ts";

@@ -3,7 +3,7 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { memberAt } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
 import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";

@@ -1,6 +1,6 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { secondsOf } from "../domain/units.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import { questionOf, type Session } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { refusedLines } from "./foot-rows.ts";

@@ -1,6 +1,6 @@
 import { type Frame, framesIn, type Seconds, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
-import { spanInWords } from "../reports/span.ts";
+import { spanInWords } from "../reports/status-words.ts";
 import type { Session } from "../run/session/session.ts";
 import type { Moving } from "./sight.ts";
 

@@ -4,14 +4,12 @@ import { join } from "node:path";
 import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { safeText } from "../../src/domain/problem/terminal.ts";
-import { chapterOf } from "../../src/reports/guide.ts";
-import { guidePage } from "../../src/reports/page/guide-page.ts";
+import { chapterOf, guidePage } from "../../src/reports/guide.ts";
+import { labelPage } from "../../src/reports/label.ts";
 import { historyPage } from "../../src/reports/page/history-page.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
-import { labelPage } from "../../src/reports/page/label-page.ts";
-import { overviewPage } from "../../src/reports/page/overview-page.ts";
 import { rackPage, readingsPage } from "../../src/reports/page/rack-page.ts";
-import { stockPage } from "../../src/reports/page/stock-page.ts";
+import { overviewPage, stockPage } from "../../src/reports/page/stock-page.ts";
 import {
   leastContrast,
   NO_BROWSER,

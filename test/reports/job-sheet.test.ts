@@ -7,13 +7,19 @@ import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/mechanis
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { jobSheetPage } from "../../src/reports/page/job-sheet-page.ts";
+import { rackPage } from "../../src/reports/page/rack-page.ts";
+import { tellRackSheet } from "../../src/reports/rack-sheet.ts";
 import { observationsOf } from "../../src/run/events/observations.ts";
 import { releaseStatusOf } from "../../src/run/release/release-status.ts";
 import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { write } from "../../src/run/session/change.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
+import { usualRack } from "./racks.ts";
 import { usualSheet } from "./sheets.ts";
 
+const hiddenAs =
+  (words: string, right: readonly FaultId[] = []) =>
+  () => ({ words, right });
 const sheetOf = (run: Driven) => {
   const { profile } = run.session.job.timeline;
   const fitted = fittedOf(profile);
@@ -22,6 +28,7 @@ const sheetOf = (run: Driven) => {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
     standing: releaseStatusOf(historyNow(run.session), fitted),
+    hidden: hiddenAs("nothing"),
   });
 };
 
@@ -117,7 +124,7 @@ test("a fixture that is released has no danger that is only due; one that is goo
   const { profile } = failed.session.job.timeline;
   const fitted = fittedOf(profile);
   const observations = observationsOf(failed.session.view, profile);
-  const around = { ranking: rank(fitted, observations), advice: whatNext(fitted, observations) };
+  const around = { ranking: rank(fitted, observations), advice: whatNext(fitted, observations), hidden: hiddenAs("") };
   const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
   const released = { state: "ready", reasons: [], signed: "KM", level: "full" } as const;
   const signed = jobSheetOf(kept, failed.session.view, profile, { ...around, standing: released });
@@ -155,22 +162,34 @@ describe("a hidden fault of a simulated fixture", () => {
       standing: releaseStatusOf(historyNow(session), fitted),
     };
     const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: [] };
-    return tellJobSheet(jobSheetOf(kept, view, profile, { ...around, rightFor: () => right }));
+    return tellJobSheet(
+      jobSheetOf(kept, view, profile, { ...around, hidden: hiddenAs("one leaf of the iris kinked", right) }),
+    );
   };
 
+  test("is told in plain words, never by the name that the program has for it", () => {
+    expect(sheetWith([first!])).not.toContain("iris-leaf-kinked");
+  });
   test("is found when a right answer stands among the faults that are printed, and its place is said", () => {
     expect(steps.length).toBeGreaterThan(0);
     expect(sheetWith([first!])).toContain(
-      "Hidden fault of the simulated fixture: iris-leaf-kinked. Found: first of the\nfaults above.",
+      "Hidden fault of the simulated fixture: one leaf of the iris kinked. Found:\nfirst of the faults above.",
     );
-    expect(sheetWith([second!])).toContain("Found: second of the\nfaults above.");
+    expect(sheetWith([second!])).toContain("Found:\nsecond of the faults above.");
   });
   test("is not found when none does", () => {
-    expect(sheetWith(["fan-dead"])).toContain("iris-leaf-kinked. Not found: not among\nthe faults above.");
+    expect(sheetWith(["fan-dead"])).toContain("one leaf of the iris kinked. Not found:\nnot among the faults above.");
   });
   test("is found when it was repaired in this run", () => {
-    expect(sheetWith([first!], [first!])).toContain("iris-leaf-kinked. Found and repaired.");
+    expect(sheetWith([first!], [first!])).toContain("one leaf of the iris kinked. Found and\nrepaired.");
   });
+});
+
+test("a rack's sheet and its page tell the hidden faults in plain words, never by the names that the program has for them", () => {
+  const sheet = usualRack();
+  expect(tellRackSheet(sheet)).toContain("hidden fault: dust on the pan encoder disc");
+  expect(rackPage(sheet)).toContain("(hidden fault: dust on the pan encoder disc)");
+  expect(tellRackSheet(sheet) + rackPage(sheet)).not.toContain("pan-disc-dusty");
 });
 
 test.each(LIGHT_SOURCE_IDS)("the sheet of a fixture with a %s source says what that may do to people", (kind) => {

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { code128 } from "../../src/reports/label.ts";
-import { labelPage } from "../../src/reports/page/label-page.ts";
+import { code128, labelPage } from "../../src/reports/label.ts";
 import { readCode } from "../kit/phone.ts";
 
 /** Bars as a scanner sees them: three points a module, thirty rows. */

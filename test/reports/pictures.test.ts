@@ -1,8 +1,8 @@
 import { toHtml } from "hast-util-to-html";
 import { h } from "hastscript";
 import { describe, expect, test } from "vitest";
-import { oldestWaiting } from "../../src/reports/page/overview-page.ts";
 import { countedBars, resultGrid } from "../../src/reports/page/pictures.ts";
+import { oldestWaiting } from "../../src/reports/page/stock-page.ts";
 import type { StockFixture } from "../../src/run/memory/stock.ts";
 
 const textsOf = (pieces: Parameters<typeof h>[2][] | readonly unknown[]): string =>

@@ -13,6 +13,7 @@ const line = (serial: string, place: string, seen: Partial<FixtureLine> = {}): F
   mayBe: undefined,
   notWatched: 0,
   set: [],
+  hidden: [],
   ...seen,
 });
 const sheet = (fixtures: readonly FixtureLine[]): RackSheet => ({
@@ -37,6 +38,7 @@ export const usualRack = (): RackSheet =>
         symptoms: ["pan jerks or hesitates", "pan stops, then catches up"],
         mayBe: "most likely: pan encoder dirty or out of gap",
         set: ["pan-disc-dusty"],
+        hidden: ["dust on the pan encoder disc"],
       };
       return line(`SP-${201 + n}`, place, n === 7 ? odd : {});
     }),

@@ -19,6 +19,7 @@ export const sheetOf = ({ session }: Driven, kept = KEPT): JobSheet => {
     ranking: rank(fitted, observations),
     advice: whatNext(fitted, observations),
     standing: releaseStatusOf(historyNow(session), fitted),
+    hidden: (words) => ({ words, right: [] }),
   });
 };
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { placeAt } from "../../src/plan/sample.ts";
-import { wherePressed } from "../../src/reports/where.ts";
+import { wherePressed } from "../../src/reports/sheet-step.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 

@@ -39,7 +39,7 @@ test(
     await run.until(/You hear: pan: /);
     run.type("\u0003");
     expect(await run.ended).toBe(4);
-    expect(run.output()).toContain("Hidden fault of the simulated fixture: pan-track-dented");
+    expect(run.output()).toContain("Hidden fault of the simulated fixture: a dent in the pan bearing track");
   },
   SLOW,
 );

@@ -12,8 +12,8 @@ import {
   commandsChapter,
   type FileFormat,
   filesChapter,
+  guidePage,
 } from "../../reports/guide.ts";
-import { guidePage } from "../../reports/page/guide-page.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 
 /** In the order in which they are read; each is a file of docs/guide. */

@@ -4,8 +4,8 @@ import { keptPhoto, photoFolder } from "../../io/phone/photos.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
-import type { FixtureLabel, LabelSize } from "../../reports/page/label-page.ts";
-import { photosIn, type SheetPhoto } from "../../reports/photos.ts";
+import type { FixtureLabel, LabelSize } from "../../reports/label.ts";
+import { photosIn, type SheetPhoto } from "../../reports/page/job-sheet-page.ts";
 import { dueNextInWords } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { deliver, EXIT, type ExitCode, refuse } from "../common/output.ts";
@@ -93,7 +93,7 @@ export const writeLabels = (serials: readonly string[], options: LabelOptions): 
       if (!label) return refuse([await unknown(journal, serial)]);
       labels.push(label);
     }
-    const { labelPage } = await import("../../reports/page/label-page.ts");
+    const { labelPage } = await import("../../reports/label.ts");
     return labels.length === 0 ? EXIT.input : deliver(labelPage(labels, options.size), options.out);
   });
 

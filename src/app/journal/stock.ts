@@ -40,7 +40,7 @@ const inForm = async (stock: Stock, form: StockForm): Promise<string> => {
     case "html":
       return (await import("../../reports/page/stock-page.ts")).stockPage(stock, today());
     case "overview":
-      return (await import("../../reports/page/overview-page.ts")).overviewPage(stock, today());
+      return (await import("../../reports/page/stock-page.ts")).overviewPage(stock, today());
     default:
       return form satisfies never;
   }

@@ -96,7 +96,8 @@ const lineOf = async (journal: Journal, member: Member, knowledge: ShopKnowledge
     notWatched: notWatchedIn(member),
     symptoms: [...new Set(symptoms)],
     mayBe: symptoms.length > 0 ? likeliest(sheet) : undefined,
-    set: session.job.opening.set,
+    set: sheet.set,
+    hidden: sheet.setFound.map(({ words }) => words),
   };
 };
 

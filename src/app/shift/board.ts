@@ -53,7 +53,7 @@ const inForm = async (board: Board, form: BoardForm): Promise<string> => {
     case "json":
       return JSON.stringify(board, undefined, 2);
     case "html":
-      return (await import("../../reports/page/board-page.ts")).boardPage(board);
+      return (await import("../../reports/board.ts")).boardPage(board);
     default:
       return form satisfies never;
   }

@@ -14,7 +14,7 @@ import { openSession, type Session } from "../../run/session/session.ts";
 import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
 import { type Signals, systemSignals, untilTold } from "../../run/shell/signals.ts";
 import { AllSeeing, observer } from "../../sim/observer/observer.ts";
-import { PHYSICAL_FAULTS } from "../../sim/physical/faults.ts";
+import { faultWords } from "../../sim/physical/faults.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import type { Names } from "../common/data.ts";
@@ -219,7 +219,7 @@ const roundOf = async (
     level,
     run,
     person,
-    set: job.opening.set.map((id) => ({ id, words: PHYSICAL_FAULTS.find((one) => one.id === id)?.words ?? id })),
+    set: job.opening.set.map((id) => ({ id, words: faultWords(id) })),
     steps: practisedIn(view),
     seconds: now - began,
     guess: faults[0]?.title ?? "",

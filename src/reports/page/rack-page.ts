@@ -67,8 +67,8 @@ const all = ({ fixtures }: RackSheet): readonly Piece[] =>
     fixtures.map((one) => [safeText(one.serial), stateOf(one), safeText(one.place), safeText(one.run)]),
   );
 
-const stateOf = ({ state, set }: FixtureLine): string =>
-  set.length > 0 ? `${state} (hidden fault: ${set.join(", ")})` : state;
+const stateOf = ({ state, hidden }: FixtureLine): string =>
+  hidden.length > 0 ? `${state} (hidden fault: ${hidden.join("; ")})` : state;
 
 const WIDTH = 600;
 const ROW = 20;

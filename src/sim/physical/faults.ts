@@ -99,6 +99,9 @@ export const STRANGE_FAULTS: readonly PhysicalFault[] = [
 /** Everything that can be set, and what stands on nobody's list besides. */
 const SETTABLE: readonly PhysicalFault[] = [...PHYSICAL_FAULTS, ...STRANGE_FAULTS];
 
+/** What is wrong with this fault set, as one would say it with the part in the hand; `id` itself where it means no fault. */
+export const faultWords = (id: string): string => SETTABLE.find((fault) => fault.id === id)?.words ?? id;
+
 export interface SetFaults {
   readonly troubles: readonly PartTrouble[];
   /** What was set, in the order given. */

@@ -1,6 +1,6 @@
 import { placeInWords } from "../../data/rack/rack.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { spanInWords } from "../../reports/span.ts";
+import { spanInWords } from "../../reports/status-words.ts";
 import { type Batch, memberAt } from "../../run/batch/batch.ts";
 import { stepOf, turnOf } from "../../run/batch/flow.ts";
 import { guardedBy } from "../../run/batch/guarded.ts";

@@ -1,6 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { boardCounts, boardLeft, boardLines } from "../../../src/reports/board.ts";
-import { boardPage } from "../../../src/reports/page/board-page.ts";
+import { boardCounts, boardLeft, boardLines, boardPage } from "../../../src/reports/board.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { boardOf } from "../../../src/run/memory/board.ts";
 import { briefFrom, type Happened, standingsFrom } from "./happened.ts";
