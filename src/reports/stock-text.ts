@@ -1,7 +1,6 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import type { MeanMending } from "../run/memory/mean-minutes.ts";
-import type { Stock, StockFault, StockFixture, StockPart, StockReturn } from "../run/memory/stock.ts";
+import type { MeanMending, Stock, StockFault, StockFixture, StockPart, StockReturn } from "../run/memory/stock.ts";
 import { STATE_WORDS, STATES, type StateId } from "../run/release/release-status.ts";
 import { hoursInWords, leftOutInWords, many, stockTally } from "./status-words.ts";
 import { hanging, wrapped } from "./wrap.ts";

@@ -1,7 +1,7 @@
 import { homedir } from "node:os";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { openTrouble } from "../../src/io/serial/trouble.ts";
+import { openTrouble } from "../../src/io/serial/port.ts";
 import {
   cannotListPorts,
   dataHome,

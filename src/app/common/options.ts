@@ -2,8 +2,9 @@ import { randomBytes } from "node:crypto";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { nameTrouble, writtenName } from "../../domain/problem/identity.ts";
 import { journalPlace } from "../../io/systems.ts";
+import type { Phone } from "../phone/beside.ts";
 import { LEVELS } from "../simulated/practice-levels.ts";
-import type { ExitCode } from "./output.ts";
+import { type ExitCode, refuse } from "./output.ts";
 
 /** Commands that belong together: adds them to the program. What they do is imported only when one is chosen, so that the program starts quickly. */
 export type Family = (program: Command, ends: Ends) => void;
@@ -191,4 +192,29 @@ const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
   const [serial, faults] = text.split("=", 2);
   if (!serial || !faults) throw new InvalidArgumentError("must be a serial number and a fault: SERIAL=FAULT.");
   return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
+};
+
+/** Whether and how a phone is wanted, as the options of a command say it. */
+export interface PhoneGiven {
+  readonly phone?: string | true;
+  readonly phoneCertificate?: string;
+  readonly phones: number;
+  readonly journal: string;
+}
+
+/** A command's work with a phone beside it where one was asked for; else nothing of it is loaded and nothing listens. */
+export const withPhone = async (
+  { phone, phoneCertificate, phones, journal }: PhoneGiven,
+  work: (phone: Phone | undefined) => Promise<ExitCode>,
+): Promise<ExitCode> => {
+  if (phone === undefined) return work(undefined);
+  const { openPhone } = await import("../phone/phone.ts");
+  const address = phone === true ? "" : phone;
+  const opened = await openPhone({ address, certificate: phoneCertificate, most: Math.max(1, phones) }, journal);
+  if (!opened.ok) return refuse(opened.problems);
+  try {
+    return await work(opened.value);
+  } finally {
+    await opened.value?.close();
+  }
 };

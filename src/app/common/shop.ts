@@ -9,8 +9,8 @@ import { fileLibrary } from "../../io/files/files.ts";
 import { readingProfiles } from "../../run/events/digest.ts";
 import type { Journal } from "../../run/ports.ts";
 import { historyOf } from "../../run/release/history.ts";
-import { type LevelOffer, levelOffers } from "../../run/release/offers.ts";
 import { everFitted } from "../../run/release/release-status.ts";
+import { type LevelOffer, levelOffers } from "../../run/release/still-due.ts";
 import { load } from "./data.ts";
 
 /**

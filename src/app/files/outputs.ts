@@ -1,6 +1,6 @@
 import { networkInterfaces } from "node:os";
 import { safeText } from "../../domain/problem/terminal.ts";
-import { listPorts } from "../../io/serial/list.ts";
+import { listPorts } from "../../io/serial/devices.ts";
 import { EXIT, type ExitCode, print } from "../common/output.ts";
 
 /** How wide the column of outputs is: room for a port's name. */

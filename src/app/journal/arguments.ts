@@ -11,7 +11,7 @@ export const memory: Family = (program, ends) => {
     option.outOption(),
     option.jsonOption(),
   ).action(async (serial, { json, ...given }) => {
-    const { showHistory } = await import("./history.ts");
+    const { showHistory } = await import("./fixtures-and-runs.ts");
     await ends(showHistory(serial, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
@@ -40,7 +40,7 @@ export const memory: Family = (program, ends) => {
     option.outOption(),
     option.jsonOption(),
   ).action(async ({ json, ...given }) => {
-    const { showStock } = await import("./stock.ts");
+    const { showStock } = await import("./fixtures-and-runs.ts");
     await ends(showStock({ out: undefined, ...given, as: json ? "json" : given.as }));
   });
 
@@ -118,7 +118,7 @@ export const keptRuns: Family = (program, ends) => {
     option.journalOption(),
     option.jsonOption(),
   ).action(async ({ journal, json }) => {
-    const { listRuns } = await import("./history.ts");
+    const { listRuns } = await import("./fixtures-and-runs.ts");
     await ends(listRuns(journal, json));
   });
 

@@ -1,8 +1,11 @@
 import { lint } from "../../data/profile/lint/lint.ts";
-import type { ReadProfile } from "../../data/profile/parse.ts";
+import { type ReadProfile, readProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
+import { edited, remarked } from "../../domain/problem/edit.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary, libraryFile } from "../../io/files/files.ts";
+import { replaceFile } from "../../io/files/outside.ts";
+import { changeInWords, editsFor, type ProfileChange } from "../../run/verification/change.ts";
 import { foundInWords, mend } from "../../run/verification/mend.ts";
 import { reached } from "../../run/verification/questions.ts";
 import {
@@ -13,13 +16,13 @@ import {
   slotsOf,
   timesPart,
 } from "../../run/verification/steps.ts";
-import { measuredIn } from "../../run/verification/times.ts";
+import { type Measured, measuredIn, measuredInWords, spanWords } from "../../run/verification/times.ts";
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
-import { type ExitCode, refuse } from "../common/output.ts";
+import { EXIT, type ExitCode, refuse } from "../common/output.ts";
 import { nobodyThere } from "../fixture/person.ts";
 import { exitFor } from "../fixture/play-run.ts";
-import { offerChanges, offerTimes, offerWriting, type ProofDraft } from "./proof-offers.ts";
+import { checkWords } from "./profile-check.ts";
 import {
   measuredQuickness,
   type PlayedProof,
@@ -107,4 +110,81 @@ const introduce = (lines: TypedLines, read: ReadProfile, { address, universe }: 
   lines.say(`Take a fixture that is known to be good, with power, homed and lit. Each function moves alone and slowly at first;
 after it you say what moved. Nothing is written before a yes at the end.
 `);
+};
+
+/** A profile's text while a proof goes on: what was agreed to is in it, the file is untouched. */
+interface ProofDraft {
+  readonly text: string;
+  readonly profile: Profile;
+}
+
+/** Asks for each change whether it shall be made; ENTER alone leaves it. */
+const offerChanges = async (
+  lines: TypedLines,
+  draft: ProofDraft,
+  changes: readonly ProfileChange[],
+): Promise<ProofDraft> => {
+  let now = draft;
+  for (const change of changes) {
+    lines.say(`- ${safeText(changeInWords(change))}.`);
+    if (await isYes(lines, "  Change the profile so? yes or [no]"))
+      now = taken(lines, now, edited(now.text, editsFor(now.profile, change)));
+  }
+  return now;
+};
+
+/**
+ * Asks for each time that was measured by enough presses whether it shall be taken; ENTER alone leaves it.
+ * The spread is written behind the value.
+ */
+const offerTimes = async (
+  lines: TypedLines,
+  draft: ProofDraft,
+  times: readonly Measured[],
+  on: "a fixture" | "a simulated fixture",
+): Promise<ProofDraft> => {
+  let now = draft;
+  for (const measured of times) {
+    lines.say(`- ${safeText(measuredInWords(measured))}.`);
+    // A time whose doubt nobody knows is no better than the guess that it would replace.
+    if (measured.spread === undefined || !(await isYes(lines, "  Take the measured time? yes or [no]"))) continue;
+    const path = ["functions", measured.function, measured.key];
+    const text = edited(now.text, [{ path, text: String(measured.travel) }]);
+    now = taken(lines, now, remarked(text, path, `measured on ${on}: ${spanWords(measured)}`));
+  }
+  return now;
+};
+
+/** Kept only when it can still be read. */
+const taken = (lines: TypedLines, before: ProofDraft, text: string): ProofDraft => {
+  const read = readProfile("profile", text);
+  if (read.ok) return { text, profile: read.value.profile };
+  lines.say("  This cannot be changed from here; change it by hand.");
+  return before;
+};
+
+/** Writes everything agreed to into the file, after one more yes. */
+const offerWriting = async (
+  lines: TypedLines,
+  file: string,
+  before: string,
+  { text }: ProofDraft,
+): Promise<ExitCode> => {
+  if (text === before) {
+    lines.say("Nothing to write.");
+    return EXIT.done;
+  }
+  lines.say(`\n${checkWords(file, text)}\n`);
+  if (!(await isYes(lines, `Write this into ${safeText(file)}? yes or [no]`))) {
+    lines.say("Nothing was written.");
+    return EXIT.done;
+  }
+  const trouble = replaceFile(file, text);
+  lines.say(trouble === undefined ? `Written into ${safeText(file)}.` : `${safeText(file)}: ${safeText(trouble)}`);
+  return trouble === undefined ? EXIT.done : EXIT.world;
+};
+
+const isYes = async (lines: TypedLines, words: string): Promise<boolean> => {
+  lines.say(words);
+  return /^y(?:es)?$/i.test(((await lines.next()) ?? "").trim());
 };

@@ -1,7 +1,6 @@
 import { Option } from "commander";
 import * as option from "../common/options.ts";
-import { type Family, runName, taking } from "../common/options.ts";
-import { withPhone } from "../phone/with-phone.ts";
+import { type Family, runName, taking, withPhone } from "../common/options.ts";
 
 /** Commands about fixtures plugged up together; those in this file move nothing. */
 export const racks: Family = (program, ends) => {
@@ -55,7 +54,7 @@ export const racks: Family = (program, ends) => {
     option.outOption(),
     option.jsonOption(),
   ).action(async (file, table, { json, ...given }) => {
-    const { showReadings } = await import("./rack-readings.ts");
+    const { showReadings } = await import("./rack-file.ts");
     await ends(showReadings(file, table, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
 

@@ -1,16 +1,20 @@
 import type { RackDraft } from "../../data/rack/parse.ts";
 import { type AddressPlan, planAddresses } from "../../data/rack/plan-addresses.ts";
-import type { Rack } from "../../data/rack/rack.ts";
+import { placeInWords, type Rack } from "../../data/rack/rack.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { addressList } from "../../reports/address-list.ts";
+import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
+import { setAddress } from "../../wire/rdm/settings.ts";
+import { uidIn } from "../../wire/rdm/uid.ts";
 import type { BySerial } from "../common/options.ts";
-import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { WhenAsked } from "../fixture/rig.ts";
-import { setOverRdm } from "../rdm/rdm-address.ts";
-import { rackRdmLines } from "../rdm/rdm-lines.ts";
-import { loadDraft } from "./rack-data.ts";
+import { saysYes } from "../rdm/rdm-find.ts";
+import { type RdmLine, rackRdmLines, type SetBySerial } from "../rdm/rdm-lines.ts";
+import { inTalk, survey } from "../rdm/survey.ts";
+import { loadDraft, loadRack } from "./rack-data.ts";
 import { writeAddresses } from "./rack-file.ts";
 import { rackOutputs } from "./rack-lines.ts";
 
@@ -69,3 +73,66 @@ const noRoom = ({ file, rack }: RackDraft, { left }: AddressPlan) =>
     `no room on universe ${rack.lines.map(({ universe }) => universe).join(", ")} for ${left.map(({ serial }) => serial).join(", ")}`,
     "add a DMX line under lines, or branches where a line has 32 unit loads",
   );
+
+export interface SendAddressesOptions {
+  readonly output: string;
+  readonly set: SetBySerial;
+}
+
+/** Sets the addresses of the rack file in the fixtures themselves, after a yes, and reads each back. No levels are sent meanwhile. */
+export const sendAddresses = async (file: string, { output, set }: SendAddressesOptions): Promise<ExitCode> => {
+  const loaded = loadRack(fileLibrary(), file);
+  if (!loaded.ok) return refuse(loaded.problems);
+  const rack = loaded.value.value;
+  const lines = await rackRdmLines(rack, output, set);
+  if (!lines.ok) return refuse(lines.problems);
+  const ended = await setOverRdm(rack, lines.value);
+  if (ended !== "nobody answers") return ended;
+  complain("Nobody answers over the cable: set the addresses at the panels.");
+  return EXIT.world;
+};
+
+/**
+ * Sets the addresses of a rack in the fixtures themselves, after a yes, over lines that are given, and reads
+ * each back. No levels are sent meanwhile.
+ */
+const setOverRdm = async (rack: Rack, lines: readonly RdmLine[]): Promise<ExitCode | "nobody answers"> => {
+  const { found, notes } = await survey(lines, complain);
+  for (const words of notes) complain(safeText(words));
+  if (found.length === 0) return "nobody answers";
+  const { rows, missing } = rosterOf(found, rack);
+  for (const { serial } of missing) complain(`${safeText(serial)}: nobody answered for it; set it at its panel.`);
+  const wrong = rows.filter(isElsewhere);
+  if (wrong.length === 0) {
+    print("All that answered listen where the rack file says.");
+    return EXIT.done;
+  }
+  for (const row of wrong) print(safeText(wantedInWords(row)));
+  if (!(await saysYes(`Set ${wrong.length === 1 ? "this address" : `these ${wrong.length} addresses`}?`))) {
+    print("Nothing was changed.");
+    return EXIT.done;
+  }
+  return setAll(wrong, lines, rack);
+};
+
+const isElsewhere = ({ fixture, universe, identity }: RosterRow): boolean =>
+  fixture?.start !== undefined && fixture.start.universe === universe && fixture.start.slot !== identity.address;
+
+const wantedInWords = ({ fixture, identity }: RosterRow): string =>
+  `${fixture?.serial} (${fixture ? placeInWords(fixture.place) : ""}): from address ${identity.address ?? "none"} to ${fixture?.start?.slot}`;
+
+const setAll = async (rows: readonly RosterRow[], lines: readonly RdmLine[], { fixtures }: Rack): Promise<ExitCode> => {
+  let failed = 0;
+  for (const { fixture, universe, identity } of rows) {
+    const door = lines.find((line) => line.universe === universe)?.door;
+    const slot = fixture?.start?.slot;
+    const uid = uidIn(identity.uid);
+    if (!door || slot === undefined || uid === undefined) continue;
+    const trouble = await inTalk(door, setAddress(uid, slot));
+    if (trouble === undefined) continue;
+    failed += 1;
+    complain(safeText(`${fixture?.serial ?? identity.uid}: ${trouble}`));
+  }
+  print(`${rows.length - failed} of ${rows.length} set and read back; ${fixtures.length} in the rack.`);
+  return failed > 0 ? EXIT.world : EXIT.done;
+};

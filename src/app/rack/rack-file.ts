@@ -4,6 +4,7 @@ import { rackFromTable } from "../../data/rack/from-table.ts";
 import type { RackDraft } from "../../data/rack/parse.ts";
 import { planStarts } from "../../data/rack/power.ts";
 import { placeInWords, type Rack, type RackFixture, startInWords } from "../../data/rack/rack.ts";
+import { readingsFromTable } from "../../data/rack/readings.ts";
 import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/really.ts";
 import { type Edit, editedText } from "../../data/rack/write.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
@@ -11,6 +12,8 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { readBytes, replaceFile } from "../../io/files/outside.ts";
 import { rackInWords, startsInWords } from "../../reports/rack-check.ts";
+import { type ReadingsChart, readingsCharts } from "../../reports/rack-readings.ts";
+import { chartsText } from "../../reports/rack-readings-text.ts";
 import { keyPlan } from "../../ui/key-plan.ts";
 import { letterOf } from "../../ui/rack-keys.ts";
 import { load } from "../common/data.ts";
@@ -128,4 +131,39 @@ const textWith = ({ file }: RackDraft, fixtures: readonly RackFixture[]): Result
         problem(file.source, `${wrong.serial} is written in a way that cannot be changed from here`, "set it by hand"),
       )
     : good(text);
+};
+
+const READINGS_FORMS = ["text", "json", "html"] as const;
+export interface ReadingsOptions {
+  readonly as: (typeof READINGS_FORMS)[number];
+  readonly out: string | undefined;
+}
+
+/** Shows readings of a rack side by side and names the odd ones. */
+export const showReadings = async (name: string, table: string, { as, out }: ReadingsOptions): Promise<ExitCode> => {
+  const draft = loadDraft(fileLibrary(), name);
+  if (!draft.ok) return refuse(draft.problems);
+  const read = readBytes(table, MOST_BYTES);
+  if (read.kind === "unread") return refuse([problem(table, read.why)]);
+  const readings = readingsFromTable(table, new TextDecoder().decode(read.bytes), draft.value.value.rack);
+  if (!readings.ok) return refuse(readings.problems);
+  const charts = readingsCharts(readings.value);
+  return deliver(await readingsInForm(draft.value.value.rack.title, charts, as), out);
+};
+
+const readingsInForm = async (
+  title: string,
+  charts: readonly ReadingsChart[],
+  form: ReadingsOptions["as"],
+): Promise<string> => {
+  switch (form) {
+    case "json":
+      return JSON.stringify(charts, undefined, 2);
+    case "html":
+      return (await import("../../reports/page/rack-page.ts")).readingsPage(title, charts);
+    case "text":
+      return charts.length > 0 ? chartsText(charts).map(safeText).join("\n") : "No readings in this table.";
+    default:
+      return form satisfies never;
+  }
 };

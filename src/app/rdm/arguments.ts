@@ -81,7 +81,7 @@ export const questions: Family = (program, ends) => {
     new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
     setOption(),
   ).action(async (rack: string, { output, set = new Map() }) => {
-    const { sendAddresses } = await import("./rdm-address.ts");
+    const { sendAddresses } = await import("../rack/rack-address.ts");
     await ends(sendAddresses(rack, { output, set }));
   });
 };

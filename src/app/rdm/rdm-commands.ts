@@ -7,8 +7,7 @@ import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
 import { statusText } from "../../wire/rdm/status.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { type AskedFixture, fixtureCalled, saysYes } from "./one-fixture.ts";
-import type { RdmWhere } from "./rdm-find.ts";
+import { type AskedFixture, fixtureCalled, type RdmWhere, saysYes } from "./rdm-find.ts";
 import { IT_MAY_MOVE, inTalk } from "./survey.ts";
 
 /** Lets one fixture show itself until ENTER, after a yes. */

@@ -1,10 +1,13 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Rack } from "../../data/rack/rack.ts";
-import { good, type Result } from "../../domain/problem/problem.ts";
+import { bad, good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { rackFromFound, rosterText } from "../../reports/rdm-text.ts";
+import type { RdmDoor } from "../../run/ports.ts";
+import { typedLines } from "../../ui/typed-lines.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
+import { type Uid, uidIn, uidText } from "../../wire/rdm/uid.ts";
 import { load, loadMaterial } from "../common/data.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { outputFor } from "../fixture/lines.ts";
@@ -58,7 +61,7 @@ const plainRow = ({ universe, identity, fixture, wrong }: ReturnType<typeof rost
 });
 
 /** The lines to ask, with the rack where one was named; or what is wrong with the rack file or the output. */
-export const askedLines = async (
+const askedLines = async (
   where: RdmWhere,
 ): Promise<Result<{ readonly lines: readonly RdmLine[]; readonly rack: Rack | undefined }>> => {
   const shelf = fileLibrary();
@@ -92,3 +95,54 @@ const nameOf = (out: string | undefined): string =>
     .replace(/\.ya?ml$/, "")
     .toLowerCase()
     .replaceAll(/[^a-z0-9]+/g, "-") || "found";
+
+/** One fixture that answers, and the door it is asked through. */
+export interface AskedFixture {
+  /** What the shop calls it: the rack file's serial number, else its own, else its UID. */
+  readonly serial: string;
+  readonly uid: Uid;
+  readonly door: RdmDoor;
+}
+
+/**
+ * The fixture of this serial number, label or UID, wherever it is plugged in; or the problem that it did
+ * not answer, with who answered instead.
+ */
+export const fixtureCalled = async (name: string, where: RdmWhere): Promise<Result<AskedFixture>> => {
+  const asked = await askedLines(where);
+  if (!asked.ok) return asked;
+  const { lines, rack } = asked.value;
+  const { found, notes } = await survey(lines, complain);
+  for (const words of notes) complain(safeText(words));
+  const wanted = uidIn(name);
+  const { rows } = rosterOf(found, rack);
+  const called = rows.map((row) => ({
+    row,
+    names: [row.fixture?.serial, row.identity.serial, row.identity.label, row.identity.uid],
+  }));
+  const hits = called.filter(({ row, names }) =>
+    wanted === undefined ? names.includes(name) : row.identity.uid === uidText(wanted),
+  );
+  const [hit, ...more] = hits;
+  const door = hit && lines.find(({ universe }) => universe === hit.row.universe)?.door;
+  if (!hit || !door) {
+    const known = called.flatMap(({ names }) => names.flatMap((one) => (one === undefined || one === "" ? [] : [one])));
+    return bad(
+      problem(name, "nobody answers to this name", hintFor(name, known) ?? '"limber rdm find" lists who answers'),
+    );
+  }
+  if (more.length > 0) return bad(problem(name, `${hits.length} fixtures answer to this name`, "name it by its UID"));
+  const { identity, fixture } = hit.row;
+  return good({ serial: fixture?.serial ?? (identity.serial || identity.uid), uid: uidIn(identity.uid) ?? 0, door });
+};
+
+/** A plain yes before something is changed in a fixture; anything else, and the end of the input, is a no. */
+export const saysYes = async (question: string): Promise<boolean> => {
+  const lines = typedLines();
+  try {
+    lines.say(`${question} Type yes to do it. Anything else: nothing is done.`);
+    return (await lines.next())?.trim().toLowerCase() === "yes";
+  } finally {
+    lines.close();
+  }
+};

@@ -21,8 +21,7 @@ import {
 } from "../../wire/rdm/settings.ts";
 import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { type AskedFixture, fixtureCalled, saysYes } from "./one-fixture.ts";
-import type { RdmWhere } from "./rdm-find.ts";
+import { type AskedFixture, fixtureCalled, type RdmWhere, saysYes } from "./rdm-find.ts";
 import { inTalk } from "./survey.ts";
 
 interface OneFixtureOptions extends RdmWhere {

@@ -53,7 +53,7 @@ export const shares: Family = (program, ends) => {
     share.command("forget <bench>").description("a bench that is lost or stolen: refuse whatever it sends from now on"),
     option.journalOption(),
   ).action(async (bench, { journal }) => {
-    const { forgetBench } = await import("./forget.ts");
+    const { forgetBench } = await import("./share.ts");
     await ends(forgetBench(journal, bench));
   });
 

@@ -5,7 +5,7 @@ import { identityKey } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { ShareError } from "../../io/share/connection.ts";
-import { openShare, type PostgresShare } from "../../io/share/server.ts";
+import { type ForgottenBench, openShare, type PostgresShare } from "../../io/share/server.ts";
 import { type JournalTable, openTable } from "../../io/store/table.ts";
 import { inPlainWords } from "../../io/store/trouble.ts";
 import { many } from "../../reports/status-words.ts";
@@ -86,7 +86,7 @@ const tell = (note: ExchangeNote): ExitCode => {
 };
 
 /** Runs a command on a journal that takes part in a share. */
-export const withShare = async (
+const withShare = async (
   journal: string,
   work: (table: JournalTable, settings: ShareSettings) => Promise<ExitCode>,
 ): Promise<ExitCode> => {
@@ -200,4 +200,49 @@ export const leaveShare = (journal: string): ExitCode => {
   removeSettings(journal);
   print("This journal has left the share. It keeps everything that it has.");
   return EXIT.done;
+};
+
+/**
+ * Shuts out a bench that is lost or stolen: whatever it sends from now on is refused. What it sent before stays. Says what
+ * whoever owns the database types to take its login away, which no share can do.
+ */
+export const forgetBench = (journal: string, origin: string): Promise<ExitCode> =>
+  withShare(journal, async (_table, settings) => {
+    const server = await openShare(doorOf(settings));
+    try {
+      const forgotten = await server.forget(origin);
+      if (!forgotten)
+        return refuse([problem(origin, "the share knows no bench of this id", '"limber share status" lists them')]);
+      print(`Bench ${safeText(origin)} is forgotten: what it sends from now on is refused.`);
+      for (const line of loginLines(forgotten)) print(safeText(line));
+      return EXIT.done;
+    } finally {
+      await server.close();
+    }
+  });
+
+const loginLines = ({ login, sharedWith }: ForgottenBench): readonly string[] => {
+  if (login === undefined)
+    return [
+      "Its login to the database still works and reads what is shared. Which one that is, this server does not know yet:",
+      'it was set up before logins were noted. "limber share join" brings it up to date.',
+    ];
+  const role = `"${login.replaceAll('"', '""')}"`;
+  const hangUp = `  SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = '${login.replaceAll("'", "''")}';`;
+  const works = `Its login to the database, ${role}, still works and reads what is shared.`;
+  if (sharedWith.length === 0)
+    return [
+      `${works} No other bench uses it.`,
+      "Whoever owns the database takes it away, and ends what is still connected:",
+      `  ALTER ROLE ${role} NOLOGIN;`,
+      hangUp,
+    ];
+  return [
+    `${works} It cannot be taken from this bench alone. These use it too:`,
+    ...sharedWith.map(({ origin, name }) => `  ${origin}  ${name}`),
+    "Whoever owns the database gives it a new password, which these benches then need in their address files:",
+    `  ALTER ROLE ${role} PASSWORD 'a new password';`,
+    hangUp,
+    'With a login for each bench that is not needed: "limber guide sharing".',
+  ];
 };

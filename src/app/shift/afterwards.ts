@@ -3,15 +3,14 @@ import { safeText } from "../../domain/problem/terminal.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/by-hand.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
-import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/offers.ts";
 import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
+import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/still-due.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { offersFor, shopFor } from "../common/shop.ts";
 import { sign } from "../journal/between-runs.ts";
 import { openHere } from "../journal/with-journal.ts";
-import type { Phone } from "../phone/beside.ts";
-import type { PhoneQuestion } from "../phone/between-runs.ts";
+import type { Phone, PhoneQuestion } from "../phone/beside.ts";
 import type { ShiftSettings } from "./board.ts";
 
 interface EndOptions {

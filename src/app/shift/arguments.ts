@@ -1,7 +1,6 @@
 import { Option } from "commander";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
-import { withPhone } from "../phone/with-phone.ts";
+import { type Family, taking, withPhone } from "../common/options.ts";
 
 /** A working day: fixture after fixture, and what is done and still to do. */
 export const shifts: Family = (program, ends) => {

@@ -13,7 +13,7 @@ import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume } from "../fixture/play-again.ts";
 import { sweep } from "../fixture/sweep.ts";
 import { nearestTo } from "../fixture/which-fixture.ts";
-import type { PhoneQuestion } from "../phone/between-runs.ts";
+import type { PhoneQuestion } from "../phone/beside.ts";
 import { afterwards, askLine, withRuns } from "./afterwards.ts";
 import { boardIn, rememberedShift, rememberShift, type ShiftSettings } from "./board.ts";
 

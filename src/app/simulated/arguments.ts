@@ -1,7 +1,6 @@
 import { randomBytes } from "node:crypto";
 import * as option from "../common/options.ts";
-import { type Family, runName, taking } from "../common/options.ts";
-import { withPhone } from "../phone/with-phone.ts";
+import { type Family, runName, taking, withPhone } from "../common/options.ts";
 
 /** The simulated bench that opens when nothing else is said, and the trial of the fault model on it. */
 export const simulatedBench: Family = (program, ends) => {

@@ -3,7 +3,7 @@ import { LineError, type RdmDoor } from "../../run/ports.ts";
 import { ART_NET_PORT, type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../wire/art-net.ts";
 import type { Heard } from "../../wire/rdm/dialogue.ts";
 import type { Uid } from "../../wire/rdm/uid.ts";
-import { networkTrouble } from "./trouble.ts";
+import { networkTrouble } from "./channel.ts";
 
 /** A gateway queues questions, so it is waited for longer than a cable. */
 const ANSWER_MS = 1000;

@@ -3,8 +3,7 @@ import type { DmxLine } from "../../run/ports.ts";
 import { reopenedLine } from "../../run/shell/reopened-line.ts";
 import { ART_NET_PORT, artDmxPacket } from "../../wire/art-net.ts";
 import { SACN_PORT, type SacnSource, sacnGroup, sacnPacket } from "../../wire/sacn.ts";
-import { channelOn, openSocket, type PacketWriter } from "./channel.ts";
-import type { Target } from "./trouble.ts";
+import { channelOn, openSocket, type PacketWriter, type Target } from "./channel.ts";
 
 /** One source for all universes of this process, and another one with every start. */
 const thisProgram: SacnSource = {

@@ -2,7 +2,7 @@ import { performance } from "node:perf_hooks";
 import { type DmxLine, LineError } from "../../run/ports.ts";
 import { reopenedLine } from "../../run/shell/reopened-line.ts";
 import { type Microseconds, packetTime } from "../../wire/packet-time.ts";
-import { introduce, meetOnUsb } from "./meeting.ts";
+import { introduce, meetOnUsb } from "./devices.ts";
 import { openPort, type PortSpeech, type Wires } from "./port.ts";
 
 /**

@@ -10,8 +10,8 @@ import {
   replyOf,
   serialNumberRequest,
 } from "../../wire/messages.ts";
+import { introduce, meetOnUsb } from "./devices.ts";
 import { FramedRdm } from "./framed-rdm.ts";
-import { introduce, meetOnUsb } from "./meeting.ts";
 import { openPort, type PortEars, type PortSpeech } from "./port.ts";
 
 /** A DMX line whose fixtures can also be asked questions, on the same cable. */

@@ -1,7 +1,7 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { type ProfileOf, readingProfiles } from "../../run/events/digest.ts";
-import type { Which } from "../../run/events/which.ts";
+import type { Which } from "../../run/events/summary.ts";
 import { standingIn } from "../../run/release/release-status.ts";
 import { inTransaction } from "./database.ts";
 import { type FoldProgress, forget, progressOf, takeIn, uptoIn } from "./fold.ts";

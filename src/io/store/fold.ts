@@ -2,7 +2,7 @@ import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { orderKey } from "../../run/events/chain.ts";
 import { type Digest, digestOf, type ProfileOf, passedAgain } from "../../run/events/digest.ts";
-import { isNameless, wasPressed } from "../../run/events/which.ts";
+import { isNameless, wasPressed } from "../../run/events/summary.ts";
 import { inTransaction } from "./database.ts";
 import { type Cell, EVENT_COLUMNS, fromRow, proofOf, readableHere, storedRows } from "./row.ts";
 

@@ -1,6 +1,6 @@
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import { casesIn, digestsOf, readingProfiles } from "../../run/events/digest.ts";
-import { askedOf, isNameless } from "../../run/events/which.ts";
+import { askedOf, isNameless } from "../../run/events/summary.ts";
 import type { Journal } from "../../run/ports.ts";
 import { standingIn } from "../../run/release/release-status.ts";
 import { type EventRow, eventIn, toRow } from "./row.ts";

@@ -3,7 +3,7 @@ import { grouped } from "../../domain/keys.ts";
 import { PHOTO_FILE } from "../../run/events/by-hand.ts";
 import { breakAt, type ChainedEvent, hashOf, NO_HASH } from "../../run/events/chain.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
-import { isNameless } from "../../run/events/which.ts";
+import { isNameless } from "../../run/events/summary.ts";
 import type { ChainStore, Refusal } from "../../run/sharing/exchange.ts";
 import { headOf, ownOrigin } from "./appending.ts";
 import { inTransaction, ownFrom, TRIGGERS } from "./database.ts";

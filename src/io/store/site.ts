@@ -1,5 +1,5 @@
 import type { DatabaseSyncInstance as Database } from "@photostructure/sqlite";
-import { isNameless } from "../../run/events/which.ts";
+import { isNameless } from "../../run/events/summary.ts";
 import { stockOf } from "../../run/memory/stock.ts";
 
 /** What a reporting tool is to read of runs and fixtures, as this journal has folded them. The derived tables must have caught up. */

@@ -2,7 +2,7 @@ import { Worker } from "node:worker_threads";
 import type { Seconds } from "../../domain/units.ts";
 import type { ChainHead, PrintedHead, Stamp } from "../../run/events/chain.ts";
 import type { AcceptedFinding, JournalFinding } from "../../run/events/journal-finding.ts";
-import type { Which } from "../../run/events/which.ts";
+import type { Which } from "../../run/events/summary.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
 import type { Checked } from "./check.ts";
 import type { DerivedFor, StandingsSoFar, Teaching } from "./derived.ts";

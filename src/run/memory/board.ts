@@ -1,10 +1,9 @@
 import { grouped, recordFrom } from "../../domain/keys.ts";
 import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import type { AsideReason } from "../events/by-hand.ts";
-import type { RunSummary } from "../events/summary.ts";
-import { isNameless } from "../events/which.ts";
+import { isNameless, type RunSummary } from "../events/summary.ts";
 import { type ReleaseStatus, type ReleaseStatuses, type StateId, verdictOf } from "../release/release-status.ts";
-import { meanMinutes } from "./mean-minutes.ts";
+import { meanMinutes } from "./stock.ts";
 
 /** Which fixtures a board shows: those of one day, or of one hire whenever they were worked on. */
 export type BoardOf =

@@ -1,6 +1,6 @@
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import { keysOf } from "../../domain/keys.ts";
-import { isNameless } from "../events/which.ts";
+import { isNameless } from "../events/summary.ts";
 import {
   badLooks,
   impossibleReadings,

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { crowdHere, goFirst } from "../../../src/io/clock/crowded.ts";
-import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import type { Clock } from "../../../src/run/ports.ts";
+import { handClock } from "../../kit/hand-clock.ts";
 
 /** A clock that is through at once, and leaves out so many frames. */
 const through = (leftOut: number): Clock => ({

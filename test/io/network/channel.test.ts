@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
-import { channelOn, type UdpSocket } from "../../../src/io/network/channel.ts";
-import { networkTrouble } from "../../../src/io/network/trouble.ts";
+import { channelOn, networkTrouble, type UdpSocket } from "../../../src/io/network/channel.ts";
 import type { LineError } from "../../../src/run/ports.ts";
 
 const target = { protocol: "sACN", address: "10.0.0.5", port: 5568 };

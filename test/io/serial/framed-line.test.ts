@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import type { InterfaceReply } from "../../../src/wire/messages.ts";
+import { handClock } from "../../kit/hand-clock.ts";
 import { benchOn, fill, holdTheStallWatch, isFree, sample, sendAndSee, until } from "./cable-bench.ts";
 
 test("in a minute of frames none is missing, and each is what was sampled at its number", async () => {

@@ -2,7 +2,7 @@ import { chmodSync, mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
-import { listPorts } from "../../../src/io/serial/list.ts";
+import { listPorts } from "../../../src/io/serial/devices.ts";
 
 /** The system's own lister, of which the library knows only the name. Its form: udevadm info -e, from memory. */
 const withLister = (script: string | undefined, mode = 0o755) => {

@@ -6,8 +6,8 @@ import { INSPECTION_IDS } from "../../../src/domain/trade/inspections.ts";
 import { READING_IDS } from "../../../src/domain/trade/readings.ts";
 import type { EventBody, RunEvent } from "../../../src/run/events/event.ts";
 import { dueAt, reasonsAtLevel } from "../../../src/run/release/levels.ts";
-import { bestOffer, dueNextInWords, levelOffers } from "../../../src/run/release/offers.ts";
 import { releaseStatusOf, verdictInWords, verdictOf } from "../../../src/run/release/release-status.ts";
+import { bestOffer, dueNextInWords, levelOffers } from "../../../src/run/release/still-due.ts";
 import { must, shippedText } from "../../kit/shipped.ts";
 import { closed, FITTED, foundFault, judged, look, measured, opened, type StepName, started, told } from "./path.ts";
 

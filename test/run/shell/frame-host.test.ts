@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import type { PlayedPart, Spot } from "../../../src/run/batch/effect.ts";
 import { FrameHost } from "../../../src/run/shell/frame-host.ts";
 import type { FromFrames, ToldBeat } from "../../../src/run/shell/frame-messages.ts";
 import { type Beat, type FrameEars, onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";
+import { handClock } from "../../kit/hand-clock.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
 import { RecordingLine } from "../../kit/recording-line.ts";
 import { sequenceOf, shippedBench, shippedProfile } from "../../kit/shipped.ts";

@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
-import { handClock } from "../../../src/io/clock/hand-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { darkened, sample } from "../../../src/plan/sample.ts";
 import type { Spot } from "../../../src/run/batch/effect.ts";
 import type { RigConduct } from "../../../src/run/machine/input.ts";
 import { Player } from "../../../src/run/shell/player.ts";
+import { handClock } from "../../kit/hand-clock.ts";
 import { sequenceOf, shippedBench, shippedProfile } from "../../kit/shipped.ts";
 
 const profile = shippedProfile("spot-16bit");

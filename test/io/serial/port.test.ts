@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
-import { openTrouble } from "../../../src/io/serial/trouble.ts";
+import { openTrouble } from "../../../src/io/serial/port.ts";
 import type { LineError } from "../../../src/run/ports.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "trouble-"));

@@ -1,5 +1,5 @@
-import { FRAME_SECONDS, type Seconds, secondsOf } from "../../domain/units.ts";
-import type { Clock, Tick } from "../../run/ports.ts";
+import { FRAME_SECONDS, type Seconds, secondsOf } from "../../src/domain/units.ts";
+import type { Clock, Tick } from "../../src/run/ports.ts";
 
 /** A clock that stands still until it is moved. Ticks are called at once, in the course of the move. */
 export interface HandClock extends Clock {

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { secondsOf } from "../../../src/domain/units.ts";
-import { handClock } from "../../../src/io/clock/hand-clock.ts";
-import type { Tick } from "../../../src/run/ports.ts";
+import { secondsOf } from "../../src/domain/units.ts";
+import type { Tick } from "../../src/run/ports.ts";
+import { handClock } from "./hand-clock.ts";
 
 const started = () => {
   const clock = handClock();
