@@ -1,7 +1,7 @@
 import type { PersonAnswer, Stamped } from "../machine/input.ts";
 import { storedUpTo } from "../machine/interrupting.ts";
 import { andThen, type Changed, stay } from "../machine/running.ts";
-import { type Fixtures, type Reactions, routed, stepped } from "../machine/step.ts";
+import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { fixtureTold } from "../session/asked.ts";
 import { stoppedAt } from "../session/pausing.ts";
 import { isItsOwn, toldApart, whileAlone } from "./alone.ts";
@@ -21,7 +21,7 @@ import { answerWhich, leavingUnnamed, pressAtQuestion, pressedJustBefore } from 
  * is always looked at alone.
  */
 export const stepRack = (batch: Batch, input: Stamped): Changed<Batch, RackEffect> =>
-  stepped(ALL, batch, input, (b) =>
+  stepped(TOGETHER, batch, input, (b) =>
     settled(
       b.stage.kind === "alone" && isItsOwn(b, b.stage, input)
         ? whileAlone(b, b.stage, input)
@@ -35,19 +35,8 @@ const settled = ([batch, effects]: RackChange): Changed<Batch, RackEffect> => {
   return wanted.length === effects.length ? [batch, wanted] : andThen([batch, wanted], (b) => settled(onward(b)));
 };
 
-/** Each is told a step where it listens, or to hold; whoever has no part in what plays holds too. */
-const ALL: Fixtures<Batch, RackEffect> = {
-  played: ({ members }) => members.flatMap(({ session }) => session.group),
-  withCommanded: (batch, change) => ({
-    ...batch,
-    members: batch.members.map((member) => {
-      const commanded = change(member.session.commanded, (effect) => toldBy(effect, member.spot));
-      return commanded === member.session.commanded ? member : { ...member, session: { ...member.session, commanded } };
-    }),
-  }),
-};
-
-const toldBy = (effect: RackEffect, { universe, address }: Spot) => {
+/** What an effect tells a fixture: a step where it listens, or to hold; whoever has no part in what plays holds too. */
+const toldBy = (effect: RackChange[1][number], { universe, address }: Spot) => {
   if (effect.kind !== "play") return effect.kind === "go-dark" ? "dark" : undefined;
   const part = effect.parts.find(({ spots }) =>
     spots.some((spot) => spot.universe === universe && spot.address === address),
@@ -57,6 +46,14 @@ const toldBy = (effect: RackEffect, { universe, address }: Spot) => {
 
 /** What is a rack's own in the way of its inputs, while its fixtures are watched together. */
 const TOGETHER: Reactions<Batch, RackChange[1][number]> = {
+  unanswered: ({ members }) => members.flatMap(({ session }) => session.group),
+  withCommanded: (batch, change) => ({
+    ...batch,
+    members: batch.members.map((member) => {
+      const commanded = change(member.session.commanded, (effect) => toldBy(effect, member.spot));
+      return commanded === member.session.commanded ? member : { ...member, session: { ...member.session, commanded } };
+    }),
+  }),
   questionOf: rackQuestionOf,
   begin: beginRack,
   write,

@@ -14,16 +14,14 @@ export interface Commanded {
   readonly plays: boolean;
 }
 
-interface Heard {
-  readonly kind: string;
-  readonly frame: Frame;
-}
-
 /**
- * What the fixture is commanded to do when an input comes, which says what frame was out; undefined while nothing was sent.
+ * What the fixture is commanded to do when an input comes: `out` is the frame that was out then, from 0, or "the end" where
+ * what plays has just come to it and stands there from now on. Undefined while nothing was sent.
  */
-export const commandedAt = (before: Commanded | undefined, { kind, frame }: Heard): Commanded | undefined =>
-  before?.plays ? { ...before, frame: kind === "played" ? before.step.frames : frame } : before;
+export const commandedAt = (before: Commanded | undefined, out: Frame | "the end"): Commanded | undefined => {
+  if (!before?.plays) return before;
+  return out === "the end" ? { ...before, frame: before.step.frames, plays: false } : { ...before, frame: out };
+};
 
 /**
  * What the fixture is commanded to do after an effect: `asked` is the step that it plays

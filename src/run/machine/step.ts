@@ -27,6 +27,16 @@ type HeardAnswer = Extract<Stamped, FixtureTold>;
  * who is asked in which order, stands in `routed` and nowhere else.
  */
 export interface Reactions<State extends Running, Wanted> extends Halting<State, Wanted> {
+  /** What was played and waits for its answer. */
+  readonly unanswered: (state: State) => readonly { readonly end: Seconds }[];
+  /** The run with another belief of where each fixture was commanded to stand; `tells` is what an effect tells this one. */
+  readonly withCommanded: (
+    state: State,
+    change: (
+      before: Commanded | undefined,
+      tells: (effect: Wanted) => CompiledStep | "dark" | undefined,
+    ) => Commanded | undefined,
+  ) => State;
   /** The question that is open; undefined while none is. */
   readonly questionOf: (state: State) => string | undefined;
   readonly begin: (state: State) => Changed<State, Wanted>;
@@ -160,34 +170,23 @@ const said = <State extends Running, Wanted>(
   return input.answers === own.questionOf(state) ? own.answered(state, input) : own.answeredLate(state, input);
 };
 
-/** The fixtures of a run: how long what they played is waiting for its answer, and what each is told by an effect. */
-export interface Fixtures<State extends Running, Wanted> {
-  readonly played: (state: State) => readonly { readonly end: Seconds }[];
-  /** The run with another belief of where each fixture was commanded to stand; `tells` says what an effect tells this one. */
-  readonly withCommanded: (
-    state: State,
-    change: (
-      before: Commanded | undefined,
-      tells: (effect: Wanted) => CompiledStep | "dark" | undefined,
-    ) => Commanded | undefined,
-  ) => State;
-}
-
 /**
  * One step of a run, whatever happens in it: before, the answer about the area lapses where it has to; before and after, it
  * is kept where every fixture was commanded to stand.
  */
-export const stepped = <State extends Running, Wanted>(
-  { played, withCommanded }: Fixtures<State, Wanted>,
+export const stepped = <State extends Running, Wanted, Asked extends Wanted>(
+  own: Reactions<State, Wanted>,
   before: State,
   input: Stamped,
-  happened: (state: State) => Changed<State, Wanted>,
-): Changed<State, Wanted> => {
-  const heard = withCommanded({ ...before, now: input.at }, (commanded) => commandedAt(commanded, input));
-  const ends = played(before).map(({ end }) => end);
+  happened: (state: State) => Changed<State, Asked>,
+): Changed<State, Asked> => {
+  const isPlayed = input.kind === "played" && input.answers === own.questionOf(before);
+  const out = isPlayed ? "the end" : input.frame;
+  const heard = own.withCommanded({ ...before, now: input.at }, (commanded) => commandedAt(commanded, out));
+  const ends = own.unanswered(before).map(({ end }) => end);
   const [after, effects] = happened(withClearance(heard, ends.length > 0 ? Math.max(...ends) : undefined));
-  return [
-    withCommanded(after, (was, tells) => effects.reduce((now, one) => commandedBy(now, tells(one)), was)),
-    effects,
-  ];
+  const told = own.withCommanded(after, (was, tells) =>
+    effects.reduce((now, one) => commandedBy(now, tells(one)), was),
+  );
+  return [told, effects];
 };

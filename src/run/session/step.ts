@@ -2,7 +2,7 @@ import type { BodyOf } from "../events/event.ts";
 import type { PersonAnswer, Stamped } from "../machine/input.ts";
 import { storedUpTo } from "../machine/interrupting.ts";
 import { andThen, stay } from "../machine/running.ts";
-import { type Fixtures, type Reactions, routed, stepped } from "../machine/step.ts";
+import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { choose } from "./adding.ts";
 import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";
 import { fixtureTold } from "./asked.ts";
@@ -26,19 +26,16 @@ import { questionOf, type Session, type Stage } from "./session.ts";
  * Pure: time comes with the input, and a key that answers a question which is over changes nothing.
  */
 export const step = (session: Session, input: Stamped): Change =>
-  stepped(ITSELF, session, input, (s) => routed(BY_ITSELF, s, input));
+  stepped(BY_ITSELF, session, input, (s) => routed(BY_ITSELF, s, input));
 
-/** The only fixture of its run: told a step to play, or to hold where it is. */
-const ITSELF: Fixtures<Session, SessionEffect> = {
-  played: ({ group }) => group,
-  withCommanded: (session, change) => ({ ...session, commanded: change(session.commanded, tells) }),
-};
-
+/** What an effect tells the fixture: a step to play, or to hold where it is. */
 const tells = (effect: SessionEffect) =>
   effect.kind === "play" ? effect.step : effect.kind === "go-dark" ? "dark" : undefined;
 
 /** What is a fixture's own in the way of its inputs. */
 const BY_ITSELF: Reactions<Session, SessionEffect> = {
+  unanswered: ({ group }) => group,
+  withCommanded: (session, change) => ({ ...session, commanded: change(session.commanded, tells) }),
   questionOf,
   begin,
   write,

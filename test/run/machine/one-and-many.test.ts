@@ -1,10 +1,19 @@
 import { describe, expect, test } from "vitest";
-import { onlySession, rackOfOne } from "../../../src/run/batch/batch.ts";
+import {
+  type Batch,
+  memberAt,
+  onlySession,
+  openBatch,
+  rackOfOne,
+  rackQuestionOf,
+} from "../../../src/run/batch/batch.ts";
 import type { Input } from "../../../src/run/machine/input.ts";
 import { STAGES } from "../../../src/run/machine/stages.ts";
 import { openSession } from "../../../src/run/session/session.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
-import { DrivenRack, spots } from "../../kit/driven-rack.ts";
+import { DrivenRack, rackJobOf, spots } from "../../kit/driven-rack.ts";
+import { movedBetween } from "../../kit/held.ts";
+import { Wired } from "../../kit/wired.ts";
 
 const STEPS = ["{ sweep: Pan, seconds: 3, passes: 2 }", "{ sweep: Tilt, seconds: 3, passes: 2 }"];
 type Said = Readonly<Record<string, unknown>> & { readonly kind: string };
@@ -103,4 +112,42 @@ test.each([
 test("what moves halts when nothing was sent", () => {
   const moves = Object.entries(STAGES).filter(([kind, { people }]) => people === "moves" && kind !== "alone");
   expect(moves.map(([, { standstill }]) => standstill)).toEqual(moves.map(() => "halt"));
+});
+
+/** When its step is over pan stands at the other end of its travel. */
+const ENDS_ELSEWHERE = ["{ sweep: Pan, seconds: 0.5, passes: 1 }", "{ sweep: Tilt, seconds: 0.5, passes: 1 }"];
+const rackOfTwo = (): Batch => {
+  const { plan, members } = rackJobOf({ fixtures: spots(2), steps: ENDS_ELSEWHERE });
+  return openBatch(plan, members, "KM");
+};
+
+test.each([
+  { run: "one fixture", opening: () => rackOfOne(openSession(jobOf(ENDS_ELSEWHERE), "KM"), "r"), asked: "asking" },
+  { run: "a rack", opening: rackOfTwo, asked: "which" },
+])("$run: answered after a minute, the slow movement begins where the step has ended, and nothing jumps", (row) => {
+  const wire = new Wired(row.opening());
+  const { profile } = memberAt(wire.batch, 0).session.job.timeline;
+  const stage = () => (wire.batch.stage.kind === "alone" ? onlySession(wire.batch).stage : wire.batch.stage).kind;
+  const say = (said: Said) => wire.send({ answers: rackQuestionOf(wire.batch) ?? "", ...said } as Said);
+  const until = (kind: string) => {
+    for (let n = 0; stage() !== kind; n += 1) {
+      if (n > 4000) throw new Error(`it stands at ${stage()} and never comes to ${kind}`);
+      wire.pass(1);
+    }
+  };
+  say({ kind: "begin" });
+  say({ kind: "line-open", universe: 1 });
+  say({ kind: "confirm" });
+  until("moving");
+  wire.pass(60);
+  say({ kind: "press" });
+  until(row.asked);
+  wire.at += 61;
+  say(row.asked === "asking" ? { kind: "judge", result: "pass" } : { kind: "confirm" });
+  expect(stage()).toBe("holding");
+  const before = wire.pass(1).frames.at(-1);
+  say({ kind: "confirm" });
+  expect(stage()).toBe("slow-start");
+  const after = wire.pass(1).frames.at(-1);
+  expect(movedBetween(profile, before?.levels, after?.levels)).toEqual([]);
 });
