@@ -2,7 +2,7 @@ import type { Case } from "../diagnosis/model/case.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Frame, Seconds } from "../domain/units.ts";
 import type { Heard, ToSend } from "../wire/rdm/dialogue.ts";
-import type { Uid } from "../wire/rdm/uid.ts";
+import type { Uid } from "../wire/rdm/packet.ts";
 import type { Batch } from "./batch/batch.ts";
 import type { ChainHead } from "./events/chain.ts";
 import type { RunEvent } from "./events/event.ts";

@@ -1,9 +1,8 @@
 import { FRAME_SECONDS, type Frame } from "../domain/units.ts";
 import { clamp, follow, type Limits, type Motion, turn } from "./follower.ts";
-import { Hooks } from "./hooks.ts";
 import { type FrameMoment, type Stance, stanceIn } from "./moment.ts";
 import { SILENCE, type Sounds } from "./scene.ts";
-import type { MoverTrouble } from "./trouble.ts";
+import { Hooks, type MoverTrouble } from "./trouble.ts";
 
 /** How far past its last place a part gets before it meets the stop. */
 const STOP = 0.006;

@@ -5,7 +5,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { chanceFrom } from "../../src/sim/chance.ts";
 import { Cable, SOUND_CABLE } from "../../src/sim/rdm/cable.ts";
 import { type Device, plainDevice, uidOf } from "../../src/sim/rdm/device.ts";
-import { uidIn } from "../../src/wire/rdm/uid.ts";
+import { uidIn } from "../../src/wire/rdm/packet.ts";
 import { loopbackAddress } from "../io/network/receiver.ts";
 import { program } from "../kit/built.ts";
 import { workplace } from "../kit/limber.ts";

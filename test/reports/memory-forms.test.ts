@@ -1,9 +1,9 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
 import { safeLines, safeText } from "../../src/domain/problem/terminal.ts";
-import { exportCsv } from "../../src/reports/export-csv.ts";
 import { tellHistory } from "../../src/reports/history-text.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
+import { exportCsv } from "../../src/reports/tables.ts";
 import type { RunSummary } from "../../src/run/events/summary.ts";
 import { fixtureHistoryOf } from "../../src/run/memory/history.ts";
 import { stockOf } from "../../src/run/memory/stock.ts";

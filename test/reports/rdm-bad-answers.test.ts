@@ -10,7 +10,7 @@ import { Cable } from "../../src/sim/rdm/cable.ts";
 import { plainDevice, uidOf } from "../../src/sim/rdm/device.ts";
 import type { Utterance } from "../../src/sim/rdm/responder.ts";
 import { readFixture } from "../../src/wire/rdm/fixture.ts";
-import { uidIn } from "../../src/wire/rdm/uid.ts";
+import { uidIn } from "../../src/wire/rdm/packet.ts";
 import { MANNERS } from "../wire/rdm/manners.ts";
 import { play } from "../wire/rdm/play.ts";
 

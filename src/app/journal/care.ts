@@ -62,7 +62,7 @@ export const exportRuns = async ({ journal: file, csv, json, out, photos }: Expo
   return withJournal(file, async (journal) => {
     const runs = await journal.briefs({ kind: "all" });
     const text = csv
-      ? (await import("../../reports/export-csv.ts")).exportCsv(runs)
+      ? (await import("../../reports/tables.ts")).exportCsv(runs)
       : JSON.stringify({ limber_export: EXPORT_VERSION, runs }, undefined, 2);
     const delivered = deliver(text, out);
     return photos === undefined || delivered !== EXIT.done ? delivered : takeAlong(runs, file, photos);

@@ -4,8 +4,8 @@ import { NO_RDM, talk } from "../../run/shell/rdm-talk.ts";
 import type { Dialogue } from "../../wire/rdm/dialogue.ts";
 import { type Discovery, discover } from "../../wire/rdm/discovery.ts";
 import { readIdentity } from "../../wire/rdm/identity.ts";
+import { type Uid, uidText } from "../../wire/rdm/packet.ts";
 import type { FoundFixture } from "../../wire/rdm/roster.ts";
-import { type Uid, uidText } from "../../wire/rdm/uid.ts";
 import { print } from "../common/output.ts";
 import type { RdmLine } from "./rdm-lines.ts";
 

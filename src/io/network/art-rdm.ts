@@ -2,7 +2,7 @@ import { createSocket, type Socket } from "node:dgram";
 import { LineError, type RdmDoor } from "../../run/ports.ts";
 import { ART_NET_PORT, type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../wire/art-net.ts";
 import type { Heard } from "../../wire/rdm/dialogue.ts";
-import type { Uid } from "../../wire/rdm/uid.ts";
+import type { Uid } from "../../wire/rdm/packet.ts";
 import { networkTrouble } from "./channel.ts";
 
 /** A gateway queues questions, so it is waited for longer than a cable. */

@@ -3,9 +3,9 @@ import { beginSelfTest, isTestingItself, stopSelfTest } from "../../wire/rdm/com
 import { discover } from "../../wire/rdm/discovery.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { type FixtureIdentity, Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
+import { type Uid, uidIn } from "../../wire/rdm/packet.ts";
 import { followSensors } from "../../wire/rdm/sensors.ts";
 import { statusText } from "../../wire/rdm/status.ts";
-import { type Uid, uidIn } from "../../wire/rdm/uid.ts";
 import { type FixtureSaid, saidBody } from "../events/fixture-said.ts";
 import type { FixtureTold, WorldInput } from "../machine/input.ts";
 import { LineError, type RdmDoor } from "../ports.ts";

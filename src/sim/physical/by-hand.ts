@@ -1,9 +1,8 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
 import { chanceFrom } from "../chance.ts";
-import { Hooks } from "../hooks.ts";
 import { type FrameMoment, stanceIn } from "../moment.ts";
-import type { MoverTrouble, PartTrouble } from "../trouble.ts";
+import { Hooks, type MoverTrouble, type PartTrouble } from "../trouble.ts";
 
 /**
  * The inspections that come out bad on what is physically set: parts are turned by hand, cold and without mains, and what

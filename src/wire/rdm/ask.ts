@@ -1,8 +1,7 @@
 import type { Seconds } from "../../domain/units.ts";
 import { BAD_REPLY_WORDS, type Dialogue, type Reply, type Request } from "./dialogue.ts";
-import { COMMANDS, type RdmPacket, RESPONSES } from "./packet.ts";
+import { COMMANDS, type RdmPacket, RESPONSES, type Uid } from "./packet.ts";
 import { PARAMETERS, parameterName, QUEUED_MESSAGE, type Readable, type Settable } from "./parameters.ts";
-import type { Uid } from "./uid.ts";
 
 /** What a fixture said to a question. */
 export type Answer<T> =

@@ -1,8 +1,8 @@
 import { ask, put, troubleWith } from "./ask.ts";
 import type { Dialogue } from "./dialogue.ts";
 import type { Inquiry } from "./identity.ts";
+import type { Uid } from "./packet.ts";
 import { PARAMETERS } from "./parameters.ts";
-import type { Uid } from "./uid.ts";
 
 /** What a fixture does when it is told to, over RDM: it may light up and move. */
 

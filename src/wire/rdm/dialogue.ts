@@ -1,7 +1,17 @@
 import type { Seconds } from "../../domain/units.ts";
-import { type BadPacket, COMMANDS, decodePacket, decodeSearchReply, encodePacket, type RdmPacket } from "./packet.ts";
+import {
+  type BadPacket,
+  COMMANDS,
+  decodePacket,
+  decodeSearchReply,
+  EVERYBODY,
+  encodePacket,
+  isBroadcast,
+  OUR_UID,
+  type RdmPacket,
+  type Uid,
+} from "./packet.ts";
 import { QUEUED_MESSAGE, SEARCH } from "./parameters.ts";
-import { EVERYBODY, isBroadcast, OUR_UID, type Uid } from "./uid.ts";
 
 /** One question or command for one fixture, or for everybody. */
 export interface Request {

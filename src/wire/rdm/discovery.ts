@@ -1,7 +1,6 @@
 import type { Dialogue, Request } from "./dialogue.ts";
-import { COMMANDS, type RdmPacket } from "./packet.ts";
+import { COMMANDS, EVERYBODY, LAST_UID, type RdmPacket, type Uid, uidBytes } from "./packet.ts";
 import { SEARCH } from "./parameters.ts";
-import { EVERYBODY, LAST_UID, type Uid, uidBytes } from "./uid.ts";
 
 /** One fixture that a search found and that confirmed itself. */
 interface Discovered {

@@ -1,10 +1,10 @@
 import type { Dialogue } from "./dialogue.ts";
 import { type FixtureIdentity, Inquiry, readIdentity } from "./identity.ts";
+import type { Uid } from "./packet.ts";
 import { PARAMETERS, type ParameterName, type StatusMessage } from "./parameters.ts";
 import { readSensors, type SensorReading } from "./sensors.ts";
 import { type FixtureSettings, readSettings } from "./settings.ts";
 import type { SlotReading } from "./status.ts";
-import type { Uid } from "./uid.ts";
 
 /** Numbers that only ever rise, unless a board was changed. */
 export const COUNTER_NAMES = [

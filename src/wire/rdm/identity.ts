@@ -1,8 +1,8 @@
 import { ask, isUnknown, troubleWith } from "./ask.ts";
 import type { Dialogue } from "./dialogue.ts";
 import { NO_TEXT } from "./layout.ts";
+import { type Uid, uidText } from "./packet.ts";
 import { ALWAYS_SUPPORTED, NO_ADDRESS, PARAMETERS, type ParameterName, type Readable } from "./parameters.ts";
-import { type Uid, uidText } from "./uid.ts";
 
 /** Who a fixture says it is, and how it is set. Texts are empty where it says none. */
 export interface FixtureIdentity {

@@ -2,8 +2,8 @@ import { ask, put, troubleWith } from "./ask.ts";
 import type { Dialogue } from "./dialogue.ts";
 import { Inquiry } from "./identity.ts";
 import type { Layout } from "./layout.ts";
+import type { Uid } from "./packet.ts";
 import { PARAMETERS, type ParameterName, type Readable, type Settable } from "./parameters.ts";
-import type { Uid } from "./uid.ts";
 
 /** What a hirer may have changed in a fixture's menu, and a shop wants back as it was. */
 export const SETTING_NAMES = [

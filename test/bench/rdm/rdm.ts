@@ -6,7 +6,7 @@ import { onTheCable } from "../../../src/wire/rdm/dialogue.ts";
 import { discover } from "../../../src/wire/rdm/discovery.ts";
 import { readFixture } from "../../../src/wire/rdm/fixture.ts";
 import { readIdentity } from "../../../src/wire/rdm/identity.ts";
-import { uidBytes } from "../../../src/wire/rdm/uid.ts";
+import { uidBytes } from "../../../src/wire/rdm/packet.ts";
 import { type Row, row } from "../line/row.ts";
 
 /** Times on the cable in microseconds (ANSI E1.20, secondary): the shortest break and mark, and a turn-round in the middle. */

@@ -5,7 +5,7 @@ import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable } from "../../../src/sim/rdm/cable.ts";
 import { plainDevice } from "../../../src/sim/rdm/device.ts";
 import { readFixture } from "../../../src/wire/rdm/fixture.ts";
-import { uidBytes } from "../../../src/wire/rdm/uid.ts";
+import { uidBytes } from "../../../src/wire/rdm/packet.ts";
 import { type Gateway, gatewayAt } from "../../kit/rdm/gateway.ts";
 import { loopbackAddress } from "./receiver.ts";
 

@@ -7,7 +7,7 @@ import { Cable } from "../../../src/sim/rdm/cable.ts";
 import { plainDevice } from "../../../src/sim/rdm/device.ts";
 import { discover } from "../../../src/wire/rdm/discovery.ts";
 import { readFixture } from "../../../src/wire/rdm/fixture.ts";
-import { uidBytes } from "../../../src/wire/rdm/uid.ts";
+import { uidBytes } from "../../../src/wire/rdm/packet.ts";
 import { type InterfaceKind, rdmInterface } from "../../kit/rdm/interface.ts";
 
 const FIRST = 0x7ff0_0000_0001;

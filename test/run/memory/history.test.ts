@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { exportCsv } from "../../../src/reports/export-csv.ts";
 import { tellHistory } from "../../../src/reports/history-text.ts";
+import { exportCsv } from "../../../src/reports/tables.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
 import { fixtureHistoryOf, functionsIn } from "../../../src/run/memory/history.ts";
 import { briefFrom, foundBody, type Happened, judgedBody, standingFrom } from "./happened.ts";

@@ -5,8 +5,8 @@ import { type Device, plainDevice, uidOf } from "../../../src/sim/rdm/device.ts"
 import { type Answer, ask, put, takeQueue, troubleWith } from "../../../src/wire/rdm/ask.ts";
 import type { Aside, Dialogue } from "../../../src/wire/rdm/dialogue.ts";
 import { NO_TEXT } from "../../../src/wire/rdm/layout.ts";
+import { uidIn } from "../../../src/wire/rdm/packet.ts";
 import { PARAMETERS, parameterName } from "../../../src/wire/rdm/parameters.ts";
-import { uidIn } from "../../../src/wire/rdm/uid.ts";
 import { MANNERS, type Manner } from "./manners.ts";
 import { play } from "./play.ts";
 

@@ -1,9 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../../src/wire/art-net.ts";
 import { type Layout, nothing } from "../../../src/wire/rdm/layout.ts";
-import { encodePacket } from "../../../src/wire/rdm/packet.ts";
+import { encodePacket, uidText } from "../../../src/wire/rdm/packet.ts";
 import { PARAMETER_NAMES, PARAMETERS, type ParameterName } from "../../../src/wire/rdm/parameters.ts";
-import { uidText } from "../../../src/wire/rdm/uid.ts";
 import { dissected, fieldOf, noTshark } from "./pcap.ts";
 import { bytesOf, IN_SUITES, WORKED } from "./printed.ts";
 

@@ -5,7 +5,7 @@ import { Cable, type CableTroubles, SOUND_CABLE } from "../../../src/sim/rdm/cab
 import { type Device, plainDevice } from "../../../src/sim/rdm/device.ts";
 import type { Utterance } from "../../../src/sim/rdm/responder.ts";
 import { discover } from "../../../src/wire/rdm/discovery.ts";
-import { uidBytes } from "../../../src/wire/rdm/uid.ts";
+import { uidBytes } from "../../../src/wire/rdm/packet.ts";
 import { play } from "./play.ts";
 
 const FIRST = 0x7ff0_0000_0000;

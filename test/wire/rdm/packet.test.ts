@@ -1,8 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { decodePacket, decodeSearchReply, encodePacket, type RdmPacket } from "../../../src/wire/rdm/packet.ts";
+import {
+  decodePacket,
+  decodeSearchReply,
+  encodePacket,
+  type RdmPacket,
+  uidIn,
+  uidText,
+} from "../../../src/wire/rdm/packet.ts";
 import { PARAMETERS } from "../../../src/wire/rdm/parameters.ts";
-import { uidIn, uidText } from "../../../src/wire/rdm/uid.ts";
 import { bytesOf, IN_SUITES, SEARCH_REPLIES, WORKED } from "./printed.ts";
 
 const printed = (says: string) => [...IN_SUITES, ...WORKED].find((one) => one.says === says)!;

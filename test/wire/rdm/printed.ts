@@ -2,8 +2,7 @@
  * RDM packets whose bytes others printed or that were worked out by hand from the tables of ANSI E1.20: what they are in
  * bytes, and what they say. Read by the tests of our codec and, through Art-Net, by tshark.
  */
-import type { RdmPacket } from "../../../src/wire/rdm/packet.ts";
-import { uidIn } from "../../../src/wire/rdm/uid.ts";
+import { type RdmPacket, uidIn } from "../../../src/wire/rdm/packet.ts";
 
 export interface Printed {
   readonly says: string;

@@ -13,8 +13,6 @@ import {
   turnTooFast,
   turnWithoutSpeed,
 } from "./of-bands.ts";
-import { restLeftUnsaid, restNotDark, restOnACommand } from "./of-rest.ts";
-import { fineSlotFar, fineSlotFirst, nameNotFile, slotsWithoutFunction, titleSaysOther } from "./of-slots.ts";
 import {
   currentTooHigh,
   lagMissing,
@@ -41,6 +39,16 @@ import {
   wheelKindOdd,
   wheelWithoutOpen,
 } from "./of-wheels.ts";
+import {
+  fineSlotFar,
+  fineSlotFirst,
+  nameNotFile,
+  restLeftUnsaid,
+  restNotDark,
+  restOnACommand,
+  slotsWithoutFunction,
+  titleSaysOther,
+} from "./of-whole.ts";
 import type { ProfileRule } from "./rule.ts";
 
 /** What is doubtful in a profile, first in the file first. What its own `allow` names with a reason is left out. */
