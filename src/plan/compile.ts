@@ -70,7 +70,7 @@ const assemble = (task: Task, base: RawValues, score: Score, before: RawValues, 
 const tooMany = (flashes: number): string =>
   `${flashes} flashes in a second, and more than ${MOST_FLASHES} can bring a seizure on; a longer dwell_s or more seconds would do`;
 
-interface Circumstances {
+interface StepStart {
   readonly before: RawValues;
   readonly pace: number;
   readonly open: boolean;
@@ -80,7 +80,7 @@ const assembled = (
   task: Task,
   base: RawValues,
   score: Score,
-  { before, pace, open }: Circumstances,
+  { before, pace, open }: StepStart,
 ): Omit<CompiledStep, "flashes"> => {
   const { profile, step, functions } = task;
   const start = new Map([...base, ...beamRaw(profile, "shut"), ...functions.flatMap((id) => startsAt(base, id))]);

@@ -1,10 +1,9 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { WatcherInput } from "../run/machine/input.ts";
-import type { Session } from "../run/session/session.ts";
+import type { Session, StageOf } from "../run/session/session.ts";
 import type { Desk, Keyed } from "./desk.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 import { MOST } from "./pages.ts";
-import type { StageOf } from "./sight.ts";
 
 const HERE: WatcherInput = { kind: "here" };
 

@@ -3,12 +3,12 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { offeredInWords, untriedInWords } from "../reports/next-words.ts";
 import type { AdviceGround } from "../run/session/offered.ts";
-
+import type { StageOf } from "../run/session/session.ts";
 import { movable } from "./finding-keys.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { spectacleRows } from "./moving-rows.ts";
 import { MOST } from "./pages.ts";
-import type { Sight, StageOf } from "./sight.ts";
+import type { Sight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said, toAnswer } from "./view.ts";
 
 /** The page while one function is moved a little, to see what moves in its place. */

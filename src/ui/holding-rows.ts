@@ -2,10 +2,10 @@ import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { spanInWords } from "../reports/status-words.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
-import type { HoldPoint, Session } from "../run/session/session.ts";
+import type { HoldPoint, Session, StageOf } from "../run/session/session.ts";
 import { personRows, undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { Sight, StageOf } from "./sight.ts";
+import type { Sight } from "./sight.ts";
 import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
 
 /** The page of a hold point. The maker's manual and local rules go before these words; common practice, no source. */

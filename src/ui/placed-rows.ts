@@ -5,10 +5,11 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { followUpInWords } from "../reports/next-words.ts";
 import { spotOf } from "../run/session/at-spot.ts";
+import type { StageOf } from "../run/session/session.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { spectacleRows } from "./moving-rows.ts";
 import { seenPlace } from "./seen.ts";
-import type { Sight, StageOf } from "./sight.ts";
+import type { Sight } from "./sight.ts";
 import { toldPlace } from "./told.ts";
 import { BLANK, capital, type Line, legend, option, said, toAnswer } from "./view.ts";
 

@@ -147,10 +147,10 @@ const spectacleChanges = (before: Sight | undefined, now: Sight): readonly strin
   ];
 };
 
-type Shown = Seen["spectacle"];
+type SeenSpectacle = Seen["spectacle"];
 
 /** "colour wheel: red": words, not figures. */
-const partChanges = (old: Shown | undefined, { parts }: Shown): readonly string[] =>
+const partChanges = (old: SeenSpectacle | undefined, { parts }: SeenSpectacle): readonly string[] =>
   parts.flatMap((part) => {
     const was = old?.parts.find((one) => one.function === part.function)?.words ?? "";
     if (part.words === was || /\d/.test(part.words + was)) return [];

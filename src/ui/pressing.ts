@@ -1,13 +1,12 @@
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { WatcherInput } from "../run/machine/input.ts";
-import type { Stage } from "../run/session/session.ts";
+import type { Stage, StageOf } from "../run/session/session.ts";
 import { atQuestion } from "./asking.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { choicesAt } from "./choices.ts";
 import { type Desk, type Drawn, deskFor, type Keyed, type TypedEntry } from "./desk.ts";
 import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
-import type { StageOf } from "./sight.ts";
 import { typing } from "./typing.ts";
 import { silentOn } from "./waiting-rows.ts";
 

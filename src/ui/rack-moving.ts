@@ -2,12 +2,12 @@ import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { spanInWords } from "../reports/status-words.ts";
-import { type Batch, memberAt, type RackNext } from "../run/batch/batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStageOf } from "../run/batch/batch.ts";
 import { stepOf, turnOf } from "../run/batch/flow.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { headlineOf, REMIND_AFTER_S, REMINDER } from "./moving-rows.ts";
 import { sensorAlarms } from "./sensor-lines.ts";
-import type { RackSight, RackStageOf } from "./sight.ts";
+import type { RackSight } from "./sight.ts";
 import { leftOfStep } from "./time-words.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 

@@ -1,10 +1,10 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { memberAt } from "../run/batch/batch.ts";
+import { memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { movingTold, slowTold, whichTold } from "./rack-moving.ts";
 import { confirmingTold, finishedTold, holdingTold, lossTold, pausedTold, strangerTold } from "./rack-waiting.ts";
-import type { RackSight, RackStageOf } from "./sight.ts";
+import type { RackSight } from "./sight.ts";
 import { type RackPageView, said, toAnswer } from "./view.ts";
 
 /** What is said round the rows of a rack in the stage that it is in. */

@@ -4,14 +4,14 @@ import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
 import { spanInWords } from "../reports/status-words.ts";
-import { memberAt } from "../run/batch/batch.ts";
+import { memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { startsIn, turnOf } from "../run/batch/flow.ts";
 import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";
 import { unnamedPresses } from "../run/batch/which.ts";
 import type { RackEntry } from "./desk.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
 import { watchedWords } from "./rack-keys.ts";
-import type { RackSight, RackStageOf } from "./sight.ts";
+import type { RackSight } from "./sight.ts";
 import { capital, type Line, type RackPageView, said, toAnswer } from "./view.ts";
 import { strangerAnswer, strangerFacts } from "./waiting-rows.ts";
 

@@ -1,7 +1,7 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { secondsOf } from "../domain/units.ts";
 import { spanInWords } from "../reports/status-words.ts";
-import { questionOf, type Session } from "../run/session/session.ts";
+import { questionOf, type Session, type StageOf } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { refusedLines } from "./foot-rows.ts";
 import { headline } from "./headline.ts";
@@ -11,7 +11,7 @@ import { headlineOf, pressesInWords, whatMoves } from "./moving-rows.ts";
 import { restInWords, stageLines } from "./page-view.ts";
 import { symptomInWords } from "./pages.ts";
 import { spotInWords } from "./placed-rows.ts";
-import type { Moving, Sight, StageOf } from "./sight.ts";
+import type { Moving, Sight } from "./sight.ts";
 import { capital, type Line } from "./view.ts";
 
 /** Sentences are as long as they are: whoever reads them aloud or keeps them in a file breaks no lines. */

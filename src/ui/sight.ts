@@ -1,7 +1,7 @@
 import type { Frame, Milliseconds, Seconds } from "../domain/units.ts";
-import type { Batch, RackStage } from "../run/batch/batch.ts";
+import type { Batch } from "../run/batch/batch.ts";
 import type { Spectacle } from "../run/ports.ts";
-import type { Session, Stage } from "../run/session/session.ts";
+import type { Session, StageOf } from "../run/session/session.ts";
 import type { Desk, RackDesk } from "./desk.ts";
 import type { KeyPlan } from "./key-plan.ts";
 import type { Seen } from "./seen.ts";
@@ -40,7 +40,6 @@ export interface Size {
   readonly rows: number;
 }
 
-export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
 export type Moving = StageOf<"moving">;
 export type AskingStage = StageOf<"asking">;
 
@@ -58,5 +57,3 @@ export interface RackDrawn {
   readonly batch: Batch;
   readonly question: string | undefined;
 }
-
-export type RackStageOf<K extends RackStage["kind"]> = Extract<RackStage, { kind: K }>;

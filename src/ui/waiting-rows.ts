@@ -2,12 +2,12 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { functionsInWords, type Next, stepAt, stepInWords } from "../run/session/job.ts";
 import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";
-import type { Session } from "../run/session/session.ts";
+import type { Session, StageOf } from "../run/session/session.ts";
 import type { Desk } from "./desk.ts";
 import { personRows } from "./foot-rows.ts";
 import { isKept, resultsTally } from "./judged-words.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
-import type { Sight, StageOf } from "./sight.ts";
+import type { Sight } from "./sight.ts";
 import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 
 /** The page that asks whether silent steps were watched: silence counts only when somebody says so. */

@@ -144,16 +144,16 @@ export interface Target {
   readonly port: number;
 }
 
-type Words = (target: Target) => string;
+type TargetWords = (target: Target) => string;
 
-const noWay: Words = ({ address }) =>
+const noWay: TargetWords = ({ address }) =>
   `this computer has no way to ${address}: network cable in, and an address of its own on the same network?`;
 
-const hangs: Words = ({ address }) =>
+const hangs: TargetWords = ({ address }) =>
   `the network adapter takes no more data for ${address}: unplug it and plug it in again`;
 
 /** What the system says when it cannot send, by its own names. */
-const CAUSES: Readonly<Record<string, readonly [LineTrouble, Words]>> = {
+const CAUSES: Readonly<Record<string, readonly [LineTrouble, TargetWords]>> = {
   ENETUNREACH: ["unreachable", noWay],
   EADDRNOTAVAIL: ["unreachable", noWay],
   ENETDOWN: ["unreachable", noWay],
@@ -187,7 +187,7 @@ export const networkTrouble = (target: Target, cause: unknown): LineError => {
 };
 
 const noneOfThese =
-  (cause: unknown): Words =>
+  (cause: unknown): TargetWords =>
   ({ address, protocol }) =>
     `${protocol} cannot be sent to ${address}: ${String(cause)}`;
 

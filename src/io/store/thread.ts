@@ -68,7 +68,7 @@ export interface JournalQuestion {
 }
 
 /** A JournalError as it travels between threads, where classes are lost. */
-interface SentError {
+interface SentTrouble {
   readonly code: JournalTrouble;
   readonly message: string;
   /** In the words of SQLite or the system. */
@@ -77,7 +77,7 @@ interface SentError {
 
 export type JournalReply =
   | { readonly number: number; readonly kind: "done"; readonly value: Answers[keyof Answers] }
-  | { readonly number: number; readonly kind: "trouble"; readonly trouble: SentError }
+  | { readonly number: number; readonly kind: "trouble"; readonly trouble: SentTrouble }
   | { readonly number: number; readonly kind: "bug"; readonly message: string };
 
 /** The worker thread as seen from outside. */
@@ -134,4 +134,4 @@ const settle = (reply: JournalReply, { done, failed }: WaitingAsk): void => {
   else failed(new Error(reply.message));
 };
 
-const fromTravel = ({ code, message, cause }: SentError) => new JournalError(code, message, { cause });
+const fromTravel = ({ code, message, cause }: SentTrouble) => new JournalError(code, message, { cause });

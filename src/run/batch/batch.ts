@@ -121,6 +121,9 @@ export type RackStage =
   | { readonly kind: "alone"; readonly member: number }
   | { readonly kind: "finished"; readonly how: HowEnded };
 
+/** A stage of one kind, with what is true in it. */
+export type RackStageOf<K extends RackStage["kind"]> = Extract<RackStage, { kind: K }>;
+
 /** The question that is open now, for keys to name. Undefined when no answer is wanted. */
 export const rackQuestionOf = (batch: Batch): string | undefined => {
   const { stage } = batch;

@@ -53,13 +53,13 @@ const asNow = (session: Session, { now, person, signs, cleared, slowShown }: Bat
   slowShown,
 });
 
-interface Result {
+interface MemberChange {
   readonly member: Member;
   readonly effects: readonly SessionEffect[];
 }
 
 /** Lines are opened and the run is ended by the rack itself. */
-const merged = (batch: Batch, results: readonly Result[]): readonly RackEffect[] => {
+const merged = (batch: Batch, results: readonly MemberChange[]): readonly RackEffect[] => {
   const all = results.flatMap(({ member, effects }) => effects.map((effect) => ({ member, effect })));
   const said = all.find(({ effect }) => effect.kind === "say");
   const plays = all.flatMap(({ member, effect }) =>

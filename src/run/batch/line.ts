@@ -32,10 +32,10 @@ const openLines = (batch: Batch, universes: readonly number[]): RackChange =>
     ),
   );
 
-type Lost = { readonly universe: number; readonly words: string };
+type LostLine = { readonly universe: number; readonly words: string };
 
 /** Stops those whose line is gone, and nobody else; the line is tried again by itself until it is back. */
-export const universeLost = (batch: Batch, lost: Lost): RackChange => {
+export const universeLost = (batch: Batch, lost: LostLine): RackChange => {
   const { stage } = batch;
   const without: Batch = { ...batch, trouble: lost.words, lost: [...new Set([...batch.lost, lost.universe])] };
   if (stage.kind === "finished") return stay(without);
@@ -51,7 +51,7 @@ export const universeLost = (batch: Batch, lost: Lost): RackChange => {
   );
 };
 
-const retrying = (batch: Batch, { universe }: Lost): RackChange =>
+const retrying = (batch: Batch, { universe }: LostLine): RackChange =>
   withEffects(batch, {
     kind: "open-line",
     universe,
@@ -59,7 +59,7 @@ const retrying = (batch: Batch, { universe }: Lost): RackChange =>
     known: batch.record.interfaces.get(universe),
   });
 
-const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { universe, words }: Lost) =>
+const courseOf = (what: "line-lost" | "line-back" | "went-on-without", { universe, words }: LostLine) =>
   ({ kind: "rack-course", what, detail: `universe ${universe}${words === "" ? "" : `: ${words}`}` }) as const;
 
 /** Those who move just now, whose line it may be. */
@@ -70,7 +70,7 @@ const movingOf = ({ stage }: Batch): RackNext | undefined =>
  * Goes on when a universe's line can be used: at the start the run begins, after a loss a person has to agree
  * first. `universe` is its number, from 1.
  */
-export const universeOpen = (batch: Batch, { universe }: Pick<Lost, "universe">): RackChange => {
+export const universeOpen = (batch: Batch, { universe }: Pick<LostLine, "universe">): RackChange => {
   const { stage } = batch;
   const left = batch.lost.filter((one) => one !== universe);
   const open: Batch = { ...batch, lost: left, trouble: left.length > 0 ? batch.trouble : undefined };

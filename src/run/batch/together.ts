@@ -3,17 +3,15 @@ import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { write as writeOwn } from "../session/change.ts";
 import { play, played, press, pressOnItsWay, pressTooLate } from "../session/playing.ts";
 import type { Session, Stage } from "../session/session.ts";
-import { type Batch, memberAt, type RackNext, type RackStage } from "./batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStageOf } from "./batch.ts";
 import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { takeBreak } from "./pausing.ts";
 import { leavingUnnamed, pressedAt } from "./which.ts";
 
-type Moving = Extract<RackStage, { kind: "moving" }>;
-
 /** All fixtures of a turn play one step, each as an attempt in its own run. */
 export const playTogether = (batch: Batch, next: RackNext): RackChange => {
   const attempt = 1 + Math.max(0, ...next.members.map((index) => attemptsOf(batch, index, next.index)));
-  const moving: Moving = { kind: "moving", next, attempt, unclaimed: [], wanted: undefined };
+  const moving: RackStageOf<"moving"> = { kind: "moving", next, attempt, unclaimed: [], wanted: undefined };
   return forEach({ ...batch, stage: moving }, next.members, (session) =>
     play(session, { index: next.index, frame: 0, pace: 1, lost: false }),
   );
@@ -26,7 +24,11 @@ const attemptsOf = (batch: Batch, index: number, step: number): number =>
  * Takes that a step has been played to its end. When the computer itself was late it
  * plays once more, before anybody is judged.
  */
-export const afterPlaying = (batch: Batch, stage: Moving, input: Stamped & { readonly kind: "played" }): RackChange => {
+export const afterPlaying = (
+  batch: Batch,
+  stage: RackStageOf<"moving">,
+  input: Stamped & { readonly kind: "played" },
+): RackChange => {
   const { next } = stage;
   const again = next.members.filter((index) => replays(memberAt(batch, index).session, input));
   const after = again.length > 0 ? { ...stage, next: { ...next, members: again }, attempt: stage.attempt + 1 } : stage;
@@ -51,7 +53,7 @@ const atEase = ([batch, effects]: RackChange, indexes: readonly number[]): RackC
 };
 
 /** "One of them" is asked about before anything else moves. */
-const claimed = (batch: Batch, stage: Moving): RackChange => {
+const claimed = (batch: Batch, stage: RackStageOf<"moving">): RackChange => {
   const { next, attempt, unclaimed: presses, wanted } = stage;
   if (presses.length === 0 && batch.plan.asks === "who-differs") return wanted ? takeBreak(batch) : onToNext(batch);
   return stay({ ...batch, stage: { kind: "which", next, attempt, presses, named: [], wanted } });
@@ -61,7 +63,7 @@ const claimed = (batch: Batch, stage: Moving): RackChange => {
  * Takes an input while a group moves: one key for each fixture, one for "one of them",
  * again, and a break when the step is over.
  */
-export const whileMoving = (batch: Batch, stage: Moving, input: Stamped): RackChange => {
+export const whileMoving = (batch: Batch, stage: RackStageOf<"moving">, input: Stamped): RackChange => {
   switch (input.kind) {
     case "differs":
       return differs(batch, stage, input);
@@ -81,7 +83,7 @@ export const whileMoving = (batch: Batch, stage: Moving, input: Stamped): RackCh
 
 type Differs = Extract<Stamped, { kind: "differs" }>;
 
-const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => {
+const differs = (batch: Batch, { next }: RackStageOf<"moving">, input: Differs): RackChange => {
   if (!next.members.includes(input.member)) return stay(batch);
   return forEach(batch, [input.member], (session) =>
     session.stage.kind === "moving" ? press(session, session.stage, { ...input, kind: "press" }) : [session, []],
@@ -89,7 +91,7 @@ const differs = (batch: Batch, { next }: Moving, input: Differs): RackChange => 
 };
 
 /** The latest press of this step, whoever it was for, is undone: another letter was meant. */
-const undoDiffers = (batch: Batch, { next }: Moving): RackChange => {
+const undoDiffers = (batch: Batch, { next }: RackStageOf<"moving">): RackChange => {
   const latest = next.members
     .flatMap((member) => {
       const last = memberAt(batch, member).session.view.steps[next.index]?.presses.at(-1);

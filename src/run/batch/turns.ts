@@ -83,7 +83,7 @@ const groupTurns = ({ fixtures, sizes, sequence }: Division, firstPass: number):
 const partsFor = (
   fixtures: readonly RackFixture[],
   members: readonly number[],
-  care: Stretch["care"],
+  care: WatchedStretch["care"],
   sizes: GroupSizes,
 ): readonly (readonly number[])[] =>
   care === "broad"
@@ -114,14 +114,14 @@ export const identifyTurns = (fixtures: readonly RackFixture[], step: number): r
 const shelvesOf = (fixtures: readonly RackFixture[], members: readonly number[]): string =>
   [...new Set(members.flatMap((index) => fixtures[index]?.place.shelf ?? []))].join(", ");
 
-interface Stretch {
+interface WatchedStretch {
   readonly care: "broad" | "fine" | "compared";
   readonly steps: readonly number[];
 }
 
 /** Steps in a row that as many fixtures can be watched at. */
-const stretchesOf = ({ steps }: Sequence): readonly Stretch[] => {
-  const stretches: { readonly care: Stretch["care"]; readonly steps: number[] }[] = [];
+const stretchesOf = ({ steps }: Sequence): readonly WatchedStretch[] => {
+  const stretches: { readonly care: WatchedStretch["care"]; readonly steps: number[] }[] = [];
   for (const [index, step] of steps.entries()) {
     if (step.routine === "power-up") continue;
     const care = step.routine === "side-by-side" ? "compared" : careOf(step);

@@ -5,19 +5,15 @@ import { stepAt } from "../session/job.ts";
 import { judgeStep } from "../session/judging.ts";
 import { LATE_PRESS_S } from "../session/playing.ts";
 import type { Session } from "../session/session.ts";
-import { type Batch, memberAt, type Pressed, type RackStage } from "./batch.ts";
+import { type Batch, memberAt, type Pressed, type RackStageOf } from "./batch.ts";
 import { forEach, onToNext, type RackChange, write } from "./change.ts";
 import { takeBreak } from "./pausing.ts";
-
-type Which = Extract<RackStage, { kind: "which" }>;
-
-type Moving = Extract<RackStage, { kind: "moving" }>;
 
 /**
  * Keeps that one of several was pressed for, until it is said which; in the first moments, with the beams
  * still shut, it belongs to the step before.
  */
-export const pressedAt = (batch: Batch, { next }: Moving, { frame, after, way }: Stamped): Pressed => {
+export const pressedAt = (batch: Batch, { next }: RackStageOf<"moving">, { frame, after, way }: Stamped): Pressed => {
   const { session } = memberAt(batch, next.members[0] ?? 0);
   const last = session.group.at(-1);
   if (!last || frame >= stepAt(session.job, next.index).leadIn)
@@ -37,7 +33,7 @@ const giveIn = (way: Stamped["way"]): Pick<Pressed, "give"> => (way ? { give: wa
  */
 export const pressedJustBefore = (
   batch: Batch,
-  stage: Which,
+  stage: RackStageOf<"which">,
   { frame, after }: Stamped,
   way: NonNullable<Stamped["way"]>,
 ): RackChange => {
@@ -58,7 +54,7 @@ export const pressAtQuestion = (batch: Batch): RackChange => {
   const { job } = memberAt(batch, next.members[0] ?? 0).session;
   const pressed: Pressed = { index: next.index, frame: stepAt(job, next.index).frames, after: batch.now - start };
   const { stage } = batch;
-  const which: Which =
+  const which: RackStageOf<"which"> =
     stage.kind === "which"
       ? { ...stage, presses: [...stage.presses, pressed] }
       : { kind: "which", next, attempt, presses: [pressed], named: [], wanted: undefined };
@@ -87,7 +83,7 @@ const lastPlayed = ({ members, plan }: Batch) => {
  * Takes which fixtures were meant, one after the other by their keys; "go on" when all are
  * named, or none of them was it after all.
  */
-export const answerWhich = (batch: Batch, stage: Which, input: Stamped): RackChange => {
+export const answerWhich = (batch: Batch, stage: RackStageOf<"which">, input: Stamped): RackChange => {
   if (batch.plan.asks === "who-moved") return answerWhoMoved(batch, stage, input);
   if (input.kind === "confirm") return stage.wanted ? takeBreak(batch) : onToNext(batch);
   if (input.kind !== "differs") return stay(batch);
@@ -109,7 +105,7 @@ const claim = (session: Session, { index, frame, after, give }: Pressed): Change
 /**
  * Takes who really moved when one fixture was asked to: a key for each, then "that is all"; none at all is an answer too.
  */
-const answerWhoMoved = (batch: Batch, stage: Which, input: Stamped): RackChange => {
+const answerWhoMoved = (batch: Batch, stage: RackStageOf<"which">, input: Stamped): RackChange => {
   if (input.kind === "confirm") return andThen(kept(batch, stage), onToNext);
   if (input.kind !== "differs") return stay(batch);
   const { member } = input;
@@ -119,7 +115,7 @@ const answerWhoMoved = (batch: Batch, stage: Which, input: Stamped): RackChange 
 };
 
 /** Keeps in the rack's run who moved, and in the fixture's own whether it did what it was commanded to. */
-const kept = (batch: Batch, { next, named }: Which): RackChange => {
+const kept = (batch: Batch, { next, named }: RackStageOf<"which">): RackChange => {
   const [asked = 0] = next.members;
   const { serial, run } = memberAt(batch, asked);
   const moved = named.map((index) => memberAt(batch, index).serial);

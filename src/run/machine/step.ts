@@ -18,7 +18,7 @@ import {
   withEffects,
 } from "./running.ts";
 
-type Heard<Kind extends Stamped["kind"]> = Extract<Stamped, { readonly kind: Kind }>;
+type InputOf<Kind extends Stamped["kind"]> = Extract<Stamped, { readonly kind: Kind }>;
 type HeardAnswer = Extract<Stamped, FixtureTold>;
 
 /**
@@ -42,20 +42,20 @@ export interface Reactions<State extends Running, Wanted> extends Halting<State,
   readonly begin: (state: State) => Changed<State, Wanted>;
   readonly write: (state: State, body: EventBody) => Changed<State, Wanted>;
   /** So many events of a run are on disk. */
-  readonly stored: (state: State, input: Heard<"stored">) => State;
+  readonly stored: (state: State, input: InputOf<"stored">) => State;
   readonly fixtureTold: (state: State, input: HeardAnswer) => Changed<State, Wanted>;
   /** The interface that was met last on the line of a universe. */
   readonly interfaceOn: (state: State, universe: number) => InterfaceIdentity | undefined;
-  readonly lineLost: (state: State, input: Heard<"line-lost">) => Changed<State, Wanted>;
-  readonly lineOpen: (state: State, input: Heard<"line-open">) => Changed<State, Wanted>;
-  readonly strangerMet: (state: State, input: Heard<"stranger">) => Changed<State, Wanted>;
+  readonly lineLost: (state: State, input: InputOf<"line-lost">) => Changed<State, Wanted>;
+  readonly lineOpen: (state: State, input: InputOf<"line-open">) => Changed<State, Wanted>;
+  readonly strangerMet: (state: State, input: InputOf<"stranger">) => Changed<State, Wanted>;
   /** Keeps what nobody has answered yet, before the run halts or ends. */
   readonly leaving: (state: State, then: (state: State) => Changed<State, Wanted>) => Changed<State, Wanted>;
   /** Keeps at which frame the run is stopped; `by` is the name of a signal, or empty. */
   readonly stoppedAt: (state: State, frame: Frame, by: string) => Changed<State, Wanted>;
   readonly end: (state: State, how: HowEnded) => Changed<State, Wanted>;
-  readonly played: (state: State, input: Heard<"played">) => Changed<State, Wanted>;
-  readonly diagnosed: (state: State, input: Heard<"diagnosed">) => Changed<State, Wanted>;
+  readonly played: (state: State, input: InputOf<"played">) => Changed<State, Wanted>;
+  readonly diagnosed: (state: State, input: InputOf<"diagnosed">) => Changed<State, Wanted>;
   readonly signOfLife: (state: State) => State;
   /** An answer to the question that is open. */
   readonly answered: (state: State, input: PersonAnswer) => Changed<State, Wanted>;
@@ -64,7 +64,7 @@ export interface Reactions<State extends Running, Wanted> extends Halting<State,
   /** What was pressed a while ago, and came over the air. */
   readonly onItsWay: (
     state: State,
-    input: Heard<"press" | "differs">,
+    input: InputOf<"press" | "differs">,
     way: OnItsWay & { readonly key: string },
   ) => Changed<State, Wanted>;
 }
@@ -132,7 +132,7 @@ const named = <State extends Running>(state: State, initials: string): State => 
 const aboutLine = <State extends Running, Wanted>(
   own: Reactions<State, Wanted>,
   state: State,
-  input: Heard<"interface-met" | "line-lost" | "line-open" | "stranger">,
+  input: InputOf<"interface-met" | "line-lost" | "line-open" | "stranger">,
 ): Changed<State, Wanted> => {
   if (input.kind === "line-lost") return own.lineLost(state, input);
   if (input.kind === "interface-met") return interfaceMet(own, state, input);
@@ -144,7 +144,7 @@ const aboutLine = <State extends Running, Wanted>(
 const interfaceMet = <State extends Running, Wanted>(
   own: Reactions<State, Wanted>,
   state: State,
-  { universe, identity }: Heard<"interface-met">,
+  { universe, identity }: InputOf<"interface-met">,
 ): Changed<State, Wanted> =>
   isSameIdentity(own.interfaceOn(state, universe), identity)
     ? stay(state)
@@ -154,7 +154,7 @@ const interfaceMet = <State extends Running, Wanted>(
 const stopped = <State extends Running, Wanted>(
   own: Reactions<State, Wanted>,
   state: State,
-  input: Heard<"stop" | "signal">,
+  input: InputOf<"stop" | "signal">,
 ): Changed<State, Wanted> => {
   const by = input.kind === "signal" ? input.name : "";
   return own.leaving(state, (left) => andThen(own.stoppedAt(left, input.frame, by), (s) => own.end(s, "stopped")));

@@ -12,13 +12,10 @@ import { answeredWith, askAbout, askGroup, confirmAllBut, confirmSilence, goOn }
 import { judgeStep } from "./judging.ts";
 import { leave } from "./pausing.ts";
 import { back, repeat, undoJudgement } from "./retaking.ts";
-import type { Placed, Session, Stage } from "./session.ts";
-
-type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
-type Asking = StageOf<"asking">;
+import type { Placed, Session, StageOf } from "./session.ts";
 
 /** Answers about a step that is over. */
-export const answer = (session: Session, stage: Asking, input: Stamped): Change => {
+export const answer = (session: Session, stage: StageOf<"asking">, input: Stamped): Change => {
   switch (input.kind) {
     case "symptom":
       return stay({ ...session, stage: { ...stage, symptoms: toggled(stage.symptoms, input.symptom) } });
@@ -49,14 +46,18 @@ const toggled = (symptoms: readonly ReportedSymptom[], one: ReportedSymptom): re
 };
 
 /** "Done": a named symptom is a fail, a press that names none is unsure, silence is a pass. */
-const verdictOf = (session: Session, stage: Asking): "fail" | "unsure" | "pass" => {
+const verdictOf = (session: Session, stage: StageOf<"asking">): "fail" | "unsure" | "pass" => {
   if (stage.symptoms.length > 0) return "fail";
   const step = session.view.steps[stage.index];
   // Where it is timed a press says that it has arrived, and nothing is wrong with that.
   return step && step.routine !== "stopwatch" && step.presses.length > 0 ? "unsure" : "pass";
 };
 
-const judged = (session: Session, stage: Asking, result: "pass" | "fail" | "unsure" | "not-asked"): Change => {
+const judged = (
+  session: Session,
+  stage: StageOf<"asking">,
+  result: "pass" | "fail" | "unsure" | "not-asked",
+): Change => {
   const played = session.group.find(({ index }) => index === stage.index);
   if (!played) throw new Error(`Bug: asked about step ${stage.index}, which was not played`);
   const symptoms = result === "pass" || result === "not-asked" ? [] : stage.symptoms;
@@ -89,7 +90,7 @@ export const diagnosed = (session: Session, diagnosis: Diagnosis): Change => {
 };
 
 /** Undoes the last symptom; with none named, the judgement before this question, which is then asked again. */
-const undo = (session: Session, stage: Asking): Change =>
+const undo = (session: Session, stage: StageOf<"asking">): Change =>
   stage.symptoms.length > 0
     ? stay({ ...session, stage: { ...stage, symptoms: stage.symptoms.slice(0, -1) } })
     : undoJudgement(session);

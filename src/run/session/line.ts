@@ -8,7 +8,7 @@ import { askForDiagnosis } from "./diagnosing.ts";
 import { end, goOn, towards } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import { nextOf } from "./pausing.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session, Stage, StageOf } from "./session.ts";
 
 /** The run is opened in the journal, what the fixture lacks is marked, and the line is asked for. */
 export const begin = (session: Session): Change => {
@@ -76,10 +76,8 @@ export const lineLost = (session: Session, words: string, frame: number): Change
   });
 };
 
-type Lost = Extract<Stage, { kind: "line-lost" }>;
-
 /** Waits for the line, also where it came back and was lost again before anybody agreed. */
-const waitForLine = (session: Session, stage: Lost): Change =>
+const waitForLine = (session: Session, stage: StageOf<"line-lost">): Change =>
   andThen(write(session, courseOf(session, stage.next, "line-lost", stage.words)), (s) =>
     andThen<Session, SessionEffect>(cutOff(s, stage, stage), (dark) =>
       withEffects(dark, { kind: "open-line", patience: "until-open", known: dark.view.interface }),
@@ -98,7 +96,7 @@ const lostMeanwhile = (session: Session, words: string): Change =>
   );
 
 /** Goes on after a lost line is back: one person agrees, then slowly, then on from the same frame. */
-export const endLoss = (session: Session, stage: Extract<Stage, { kind: "line-lost" }>, input: Stamped): Change => {
+export const endLoss = (session: Session, stage: StageOf<"line-lost">, input: Stamped): Change => {
   if (!stage.back || input.kind !== "confirm") return stay(session);
   return andThen(
     write({ ...session, trouble: undefined, cleared: true }, courseOf(session, stage.next, "resumed")),

@@ -10,9 +10,7 @@ import { andThen, stay, withEffects } from "../machine/running.ts";
 import { type Change, write } from "./change.ts";
 import { knownIn, livesByFrames, type Next, stepAt, stepInWords } from "./job.ts";
 import { judgeStep } from "./judging.ts";
-import { type Played, questionOf, type Session, type Stage } from "./session.ts";
-
-type Moving = Extract<Stage, { kind: "moving" }>;
+import { type Played, questionOf, type Session, type StageOf } from "./session.ts";
 
 /** Plays a step from a frame: a fresh attempt from frame 0, the same attempt when it only goes on. */
 export const play = (session: Session, next: Next): Change => {
@@ -26,7 +24,14 @@ export const play = (session: Session, next: Next): Change => {
       ? write(session, { kind: "step-started", step: step.id, attempt, pace: next.pace, ...unplanned(session, step) })
       : stay(session);
   return andThen(started, (s) => {
-    const stage: Moving = { kind: "moving", index: next.index, attempt, step, since: s.now, lost: next.lost };
+    const stage: StageOf<"moving"> = {
+      kind: "moving",
+      index: next.index,
+      attempt,
+      step,
+      since: s.now,
+      lost: next.lost,
+    };
     const moving: Session = { ...s, stage, holds: s.holds.filter((point) => point !== "still") };
     return withEffects(
       moving,
@@ -63,7 +68,11 @@ const MOST_ATTEMPTS_BY_ITSELF = 3;
  * Takes that a step has been played to its end: what the computer itself did wrong
  * comes before any judgement of the fixture.
  */
-export const played = (session: Session, stage: Moving, input: Extract<Stamped, { kind: "played" }>): Change => {
+export const played = (
+  session: Session,
+  stage: StageOf<"moving">,
+  input: Extract<Stamped, { kind: "played" }>,
+): Change => {
   const { worstLate, dropped } = input.rig;
   const unpunctual = !livesByFrames(session.job) && (dropped > 0 || worstLate >= VISIBLY_LATE_S);
   const misbehaved = stage.lost || (unpunctual && obeysFrames(stage));
@@ -85,13 +94,13 @@ export const played = (session: Session, stage: Moving, input: Extract<Stamped, 
 };
 
 /** Nothing else could have been late: it stood still, or homed by itself and was deaf. */
-const obeysFrames = ({ step }: Moving): boolean => step.moves.length > 0 && step.routine !== "power-up";
+const obeysFrames = ({ step }: StageOf<"moving">): boolean => step.moves.length > 0 && step.routine !== "power-up";
 
 /**
  * Keeps a press while the fixture moves, with its frame and time; in the first moments, with the beam
  * still shut, it belongs to the step before.
  */
-export const press = (session: Session, stage: Moving, input: Stamped): Change => {
+export const press = (session: Session, stage: StageOf<"moving">, input: Stamped): Change => {
   const last = session.group.at(-1);
   const soon = last !== undefined && isSoonAfter(session, last) && input.after <= lateFor(session);
   const before = input.frame < stage.step.leadIn || soon;

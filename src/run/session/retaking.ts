@@ -103,9 +103,9 @@ export const takeBack = (session: Session): Change => {
   }
 };
 
-type Answer = BodyOf<"hold-confirmed" | "inspected" | "dirt-judged" | "cleaned" | "reading-taken">;
+type TakenAnswer = BodyOf<"hold-confirmed" | "inspected" | "dirt-judged" | "cleaned" | "reading-taken">;
 
-const withdrawing = ({ told }: Session): Answer | undefined => {
+const withdrawing = ({ told }: Session): TakenAnswer | undefined => {
   const last = told.at(-1);
   switch (last?.kind) {
     case "hold-confirmed":

@@ -151,6 +151,9 @@ export type Stage =
     }
   | { readonly kind: "finished"; readonly how: HowEnded };
 
+/** A stage of one kind, with what is true in it. */
+export type StageOf<K extends Stage["kind"]> = Extract<Stage, { kind: K }>;
+
 /** Where the step itself is not played but one function after the other is stirred: what was answered so far. */
 export type Stirs = readonly Moved[] | undefined;
 

@@ -8,7 +8,7 @@ interface Out {
 }
 
 /** A stretch in which frame followed frame: the first of them, when it went out, and when the last did. */
-interface Stretch {
+interface PlayedStretch {
   readonly key: string;
   readonly frame: Frame;
   readonly since: Seconds;
@@ -22,7 +22,7 @@ const MOST = 1000;
 
 /** Remembers what was out when, on the run's clock: a press that took its time on the way is placed where it was made. */
 export class WasOut {
-  private stretches: Stretch[] = [];
+  private stretches: PlayedStretch[] = [];
 
   /** Notes what was out, at every beat, after its frame has gone out. */
   beat(at: Seconds, key: string, frame: Frame): void {

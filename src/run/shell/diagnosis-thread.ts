@@ -60,7 +60,7 @@ export const diagnosisThread = (
   };
 };
 
-type Answer =
+type ThreadAnswer =
   | { readonly kind: "done"; readonly diagnosis: Diagnosis }
   | { readonly kind: "died"; readonly cause: string };
 
@@ -80,9 +80,9 @@ const isSame = (a: Standing, b: Standing): boolean =>
   a.constants === b.constants &&
   a.opened === b.opened;
 
-const answerOf = (worker: Worker, standing: DiagnosisQuestion["standing"], findings: Findings): Promise<Answer> =>
+const answerOf = (worker: Worker, standing: DiagnosisQuestion["standing"], findings: Findings): Promise<ThreadAnswer> =>
   new Promise((resolve) => {
-    const settle = (answer: Answer) => {
+    const settle = (answer: ThreadAnswer) => {
       worker.off("message", done);
       worker.off("error", failed);
       worker.off("exit", ended);

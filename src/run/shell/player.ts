@@ -5,11 +5,11 @@ import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
 import type { RigConduct } from "../machine/input.ts";
 import type { Tick } from "../ports.ts";
 
-type Fate = "sent" | "dropped";
+type FrameFate = "sent" | "dropped";
 
 /** What goes out at every tick: steps being played, or what was last out, held. Frames do not pass through the session. */
 export class Player {
-  private readonly send: (universe: number, levels: Uint8Array) => Fate;
+  private readonly send: (universe: number, levels: Uint8Array) => FrameFate;
   private readonly played: (key: string, rig: RigConduct) => void;
   private readonly levels: Levels;
   private playing: Playing | undefined;
@@ -18,7 +18,7 @@ export class Player {
 
   constructor(
     spots: readonly Spot[],
-    send: (universe: number, levels: Uint8Array) => Fate,
+    send: (universe: number, levels: Uint8Array) => FrameFate,
     played: (key: string, rig: RigConduct) => void,
     left: readonly LeftSpot[] = [],
   ) {
@@ -121,7 +121,7 @@ export class Player {
 interface Playing {
   readonly key: string;
   readonly steps: readonly CompiledStep[];
-  readonly tracks: readonly Track[];
+  readonly tracks: readonly PlayedTrack[];
   /** How long the longest part is. */
   readonly frames: Frame;
   readonly from: Frame;
@@ -134,13 +134,13 @@ interface Playing {
 }
 
 /** Fixtures that are sent the same slots. */
-interface Track {
+interface PlayedTrack {
   readonly spots: readonly Spot[];
   readonly slots: (n: Frame) => Uint8Array;
 }
 
 /** All fixtures of a part are of one kind and mode. */
-const tracksOf = ({ step, spots }: PlayedPart): readonly Track[] => {
+const tracksOf = ({ step, spots }: PlayedPart): readonly PlayedTrack[] => {
   const [first] = spots;
   return first ? [{ spots, slots: sampler(first.profile, step) }] : [];
 };

@@ -22,7 +22,7 @@ interface Waiting {
   readonly failed: (error: Error) => void;
 }
 
-interface Opening {
+interface LineOpening {
   readonly lost: (error: LineError) => void;
   readonly meeting: Meeting | undefined;
 }
@@ -40,7 +40,7 @@ export class ProcessLink {
   private readonly child: ChildProcess;
   private readonly note: Log["note"];
   private readonly waiting = new Map<number, Waiting>();
-  private readonly openings = new Map<number, Opening>();
+  private readonly openings = new Map<number, LineOpening>();
   private ears: BeatEars | undefined;
   private requests = 0;
   private looks = 0;
@@ -87,7 +87,7 @@ export class ProcessLink {
   }
 
   /** Rejects as the door does that is asked for, or because nothing can answer any more. */
-  ask(asked: AskedOfFrames, opening?: Opening): Promise<Heard | undefined> {
+  ask(asked: AskedOfFrames, opening?: LineOpening): Promise<Heard | undefined> {
     return new Promise((done, failed) => {
       if (this.dead) return failed(this.dead);
       this.requests += 1;

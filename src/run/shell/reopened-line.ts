@@ -9,10 +9,10 @@ export interface LineChannel {
 }
 
 /** Opens a channel once; `meeting` is left out where nobody asks who is at the other end. */
-type Opening = (lost: (error: LineError) => void, meeting: Meeting | undefined) => Promise<LineChannel>;
+type OpensChannel = (lost: (error: LineError) => void, meeting: Meeting | undefined) => Promise<LineChannel>;
 
 /** A DMX line that gets a new channel with every opening. Opening and closing wait for each other: a port is locked until it has been given back. */
-export const reopenedLine = (name: string, open: Opening): DmxLine => {
+export const reopenedLine = (name: string, open: OpensChannel): DmxLine => {
   let channel: LineChannel | undefined;
   let turn: Promise<void> = Promise.resolve();
   const inTurn = (work: () => Promise<void>) => {

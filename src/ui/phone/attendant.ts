@@ -30,7 +30,7 @@ export interface PhoneOptions {
 }
 
 /** A page as it was shown: what a touch on it answers, and the desk that its list was made for. */
-interface Offered {
+interface OfferedPage {
   readonly drawn: RackDrawn;
   readonly desk: Desk;
   readonly choices: readonly Choice[];
@@ -43,7 +43,7 @@ interface Offered {
 export class PhoneAttendant {
   private readonly options: PhoneOptions;
   private readonly plan: KeyPlan;
-  private readonly pages = new PhonePages<Offered>();
+  private readonly pages = new PhonePages<OfferedPage>();
   private batch: Batch | undefined;
   private desk: Desk = clearDesk(undefined);
   private rackDesk: RackDesk = CLEAR_RACK_DESK;
@@ -114,7 +114,7 @@ export class PhoneAttendant {
     return [];
   }
 
-  private answered(said: Touched, { drawn, desk, choices }: Offered): readonly RackInput[] {
+  private answered(said: Touched, { drawn, desk, choices }: OfferedPage): readonly RackInput[] {
     const { stage } = lookedAtAlone(drawn.batch)?.session ?? drawn.batch;
     const guarded = guardedBy(stage);
     if (said.kind === "guarded") return guarded ? this.keyed([this.plan.own[guarded]], drawn) : [HERE];

@@ -19,10 +19,10 @@ import { lookAt, lookDue, somethingWrong } from "./looks.ts";
 import type { HandTask, TaskOf } from "./task.ts";
 
 /** What is due by hand; where that hangs on the diagnosis, the diagnosis. */
-type Due = HandTask | DiagnosisFirst | undefined;
+type HandDue = HandTask | DiagnosisFirst | undefined;
 
 /** What is to be done by hand before the driven step `next`, or at the end without one; undefined when it can go on. */
-export const handDue = (session: Session, next: number | undefined): Due => {
+export const handDue = (session: Session, next: number | undefined): HandDue => {
   for (const step of session.job.sequence.byHand) {
     const task = next === undefined || step.before <= next ? taskOf(session, step) : undefined;
     if (task === DIAGNOSIS_FIRST) return task;
@@ -37,7 +37,7 @@ export const chosenDue = (session: Session, id: InspectionId): HandTask => {
   return stoppedBy(session, task) ?? task;
 };
 
-const taskOf = (session: Session, { id, work }: HandStep): Due => {
+const taskOf = (session: Session, { id, work }: HandStep): HandDue => {
   switch (work.kind) {
     case "hold-point":
       return holdTask(session, id, work.points);
@@ -53,12 +53,12 @@ const taskOf = (session: Session, { id, work }: HandStep): Due => {
 };
 
 /** Before it is closed it is said what was found. */
-const holdTask = (session: Session, step: string, points: readonly HoldPointId[]): Due => {
+const holdTask = (session: Session, step: string, points: readonly HoldPointId[]): HandDue => {
   const point = holdOfStep(session, step, points);
   return point && closes(points) && mendingDue(session) ? faultTask(session) : point;
 };
 
-const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): Due => {
+const lookTask = (session: Session, work: Extract<HandWork, { kind: "inspect" }>): HandDue => {
   const look = lookDue(session, work);
   if (look === undefined || look === DIAGNOSIS_FIRST) return look;
   return look.kind === "looks" ? (holdDue(session, COVERS[look.cover].holds) ?? look) : lookOrMeasure(session, look);
@@ -75,7 +75,7 @@ const HOLDS: Readonly<Record<ReadingId, readonly HoldPointId[]>> = {
   "electrical-safety": ["unplugged"],
   "source-hours": ["still"],
 };
-const readingTask = (session: Session, step: string, reading: ReadingId): Due => {
+const readingTask = (session: Session, step: string, reading: ReadingId): HandDue => {
   const taken = session.view.readings.some((one) => one.step === step || (one.reading === reading && isFixtures(one)));
   if (taken) return undefined;
   // A repair after the reading would want the reading again.
