@@ -89,6 +89,9 @@ const WAS: Readonly<Record<CircumstanceId, (one: Observation) => boolean>> = {
   together: (one) => one.routine !== "power-up" && loading(one) >= FULLY,
 };
 
+/** Whether a step was watched so. */
+export const wasUnder = (id: CircumstanceId, observation: Observation): boolean => WAS[id](observation);
+
 /** What nobody watched it do: of this a check says nothing. */
 export const untriedIn = (observations: readonly Observation[]): readonly CircumstanceId[] => {
   const watched = observations.filter(

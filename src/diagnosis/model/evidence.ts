@@ -19,7 +19,15 @@ import {
 } from "./places.ts";
 import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
-import { conditionOf, doubtful, type NodeChange, type NodeChanges, type NodeLeaks, presentChanges } from "./signs.ts";
+import {
+  conditionOf,
+  doubtful,
+  type NodeChange,
+  type NodeChanges,
+  type NodeLeaks,
+  presentChanges,
+  unsureOf,
+} from "./signs.ts";
 import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";
 
 /** The network of this fixture with the watching worked into its links, and what speaks for and against its faults. */
@@ -162,7 +170,7 @@ const answered = (
     const leak = leaks.get(id);
     if (leak === undefined || !kinds.includes(answer)) return [];
     const plain: NodeChange = { leak, factor: () => 1 };
-    return [[id, answer === "unsure" ? doubtful(plain) : plain] as const];
+    return [[id, answer === "unsure" ? unsureOf(plain) : plain] as const];
   });
 };
 

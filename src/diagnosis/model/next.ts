@@ -1,12 +1,11 @@
-import type { CoverId } from "../../domain/trade/hold-points.ts";
+import { COVERS, type CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
+import { certainOf, isSettled, withoutExplained } from "./certain.ts";
 import type { CircumstanceId } from "./circumstances.ts";
-import { tempered } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
 import { type FaultId, isFault } from "./knowledge/faults.ts";
-import { effectsOf } from "./layers.ts";
 import { bestOrder, looksFor, type Opening, openingNow, suspectsOf } from "./looks.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import type { Fitted, MovingPart } from "./places.ts";
@@ -55,10 +54,6 @@ interface HandLook {
   readonly bits: number;
 }
 
-/** What is called conclusive may be wrong once in twenty times: the claim after the odds were tempered, not the model's own. */
-export const CONCLUSIVE: Probability = 0.95;
-/** How probable "nothing broken" must be, by the model's own odds, before nothing is opened for it. */
-const CLEAN: Probability = 0.975;
 const OFFERS = 3;
 /** A driven test must promise this much to be worth interrupting for; a look this much about the leading answers, or the ranking would stay as it is. */
 const WORTH_BITS = { test: 0.08, look: 0.01, again: 0.01 } as const;
@@ -91,11 +86,14 @@ export function whatNext(
   const suspects = suspectsOf(posteriors, puzzle, answers).filter(({ id }) => !certain.includes(id));
   const imagined = imaginedIn(puzzle);
   const search = searchAmong(suspects, imagined, openingNow(new Set(open)));
+  const driving = open.some((cover) => COVERS[cover].minutes > 0)
+    ? { before: CLOSED_AND_STARTED, after: searchAmong(suspects, imagined, openingNow(new Set())) }
+    : { before: 0, after: search };
   const leading = leadingOf(suspects, imagined);
   const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
   const probes = probesFor(fitted, drivable, observations.at(-1)?.litMinutes ?? 0);
   const offered = (worth: "test" | "again") =>
-    probes.flatMap((probe) => offerTest(probe, showingsOf(probe), search, leading, WORTH_BITS[worth]));
+    probes.flatMap((probe) => offerTest(probe, showingsOf(probe), search, driving, leading, WORTH_BITS[worth]));
   const offers = bestThree([...offered("test"), ...offerLooks(search, leading)], {
     asked,
     reported: partsOf(
@@ -170,31 +168,6 @@ const partsOf = ({ findings }: Weighed, ids: readonly string[]): readonly Moving
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
 
-const certainOf = (posteriors: Readonly<Record<string, Probability>>, { temper }: Learned): readonly FaultId[] =>
-  Object.entries(posteriors)
-    .filter(([, probability]) => tempered(probability, temper.power) >= CONCLUSIVE)
-    .sort(([, a], [, b]) => b - a)
-    .flatMap(([id]) => (isFault(id) ? [id] : []));
-
-/** What the certain faults bring about is no puzzle any more. */
-function withoutExplained(weighed: Weighed, certain: readonly FaultId[]): Weighed {
-  const sure = weighed.foreseen.faults.filter(({ id }) => certain.some((one) => one === id));
-  const explained = new Set(sure.flatMap((fault) => effectsOf(fault).flatMap(({ links }) => [...links.keys()])));
-  const present = weighed.evidence.present.filter((id) => !explained.has(id));
-  return { ...weighed, evidence: { ...weighed.evidence, present } };
-}
-
-/** A word that nothing certain explains leaves it open: somebody may have seen a second fault, or the first. */
-function isSettled(
-  { network, evidence, reported }: Weighed,
-  certain: readonly FaultId[],
-  unexplained: readonly string[],
-): boolean {
-  if (certain.length > 0) return unexplained.length === 0;
-  const none = inferNone(network, evidence);
-  return (reported.length === 0 && none >= CLEAN) || (evidence.present.length === 0 && none >= 0.5);
-}
-
 /** The looks in their best order, each as if it were done first; none when giving up costs less. */
 function offerLooks(search: Search, leading: readonly Leading[]): readonly HandLook[] {
   const { suspects, imagined, opening } = search;
@@ -222,18 +195,29 @@ function offerLooks(search: Search, leading: readonly Leading[]): readonly HandL
   });
 }
 
+/** With covers off nothing moves: they are put back, mains is switched on and everything looks for home; minutes. Judgement. */
+const CLOSED_AND_STARTED = 2;
+
+/** What a driven test costs before it begins, and the search after it, with all covers on. */
+interface Driving {
+  readonly before: number;
+  readonly after: Search;
+}
+
 /** A driven test that tells enough about the leading answers to save more minutes than it costs; what has shown something already is not done again. */
 function offerTest(
   probe: Probe,
   showings: readonly Showing[] | undefined,
   search: Search,
+  driving: Driving,
   leading: readonly Leading[],
   worth: number,
 ): readonly DrivenTest[] {
   if (!showings) return [];
   const bits = bitsOfTest(leading, showings);
   if (bits <= worth) return [];
-  const expectedMinutes = HANDLING + probe.seconds / 60 + minutesAfter(showings, search) / search.whole;
+  const { before, after } = driving;
+  const expectedMinutes = before + HANDLING + probe.seconds / 60 + minutesAfter(showings, after) / after.whole;
   if (expectedMinutes >= search.now && worth >= WORTH_BITS.test) return [];
   return [
     {

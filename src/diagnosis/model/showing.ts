@@ -1,5 +1,6 @@
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
+import { wasUnder } from "./circumstances.ts";
 import type { Weighed } from "./evidence.ts";
 import { chancesOf, exposure, moves, silenceOf } from "./exposure.ts";
 import type { Condition } from "./knowledge/entry.ts";
@@ -21,7 +22,7 @@ export interface Showing {
 
 /**
  * Prepares the question once for a fixture and its run, about these faults; then asks it of any probe. Undefined for a movement that has shown
- * something already: once more it would tell nothing new.
+ * something already under the same circumstances: once more it would tell nothing new.
  */
 export function showingsAfter(
   fitted: readonly Fitted[],
@@ -51,8 +52,11 @@ export function showingsAfter(
   return (probe) => {
     const watched = watchedNow(probe, last);
     const isDone = (one: Observation) =>
-      one.symptoms.length > 0 && one.result === "fail" && watched.some((step) => sameMovement(one, step));
-    if (probe.under === "as usual" && run.some(isDone)) return undefined;
+      one.symptoms.length > 0 &&
+      one.result === "fail" &&
+      (probe.under === "as usual" || wasUnder(probe.under, one)) &&
+      watched.some((step) => sameMovement(one, step));
+    if (run.some(isDone)) return undefined;
     return open.flatMap((one) => showingOf(one, watched));
   };
 }

@@ -1,6 +1,7 @@
 import type { Probability } from "../../domain/units.ts";
 import { exposure, expression } from "./exposure.ts";
 import { comesOut } from "./knowledge/comes-out.ts";
+import { SELDOM } from "./knowledge/effect.ts";
 import type { Condition } from "./knowledge/entry.ts";
 import type { FaultId } from "./knowledge/faults.ts";
 import { effectsOf, type LayeredFault, type LayeredNetwork } from "./layers.ts";
@@ -24,13 +25,24 @@ export type NodeLeaks = ReadonlyMap<NodeId, Probability>;
 
 /** Never less than this: a symptom reported once is not talked away by what passed elsewhere. */
 const FLOOR: Probability = 0.4;
+/** Nor is it ruled out by when it came: one fault in ten shows outside its condition, being worse than most, or warm from before. Judgement. */
+const OUTSIDE: Probability = SELDOM;
 /** Reported again, it is less likely to have been imagined; by the same eyes, not by much. Starter value, judgement. */
 const AGAIN: Probability = 0.4;
-/** Who is unsure is right about half as often, and unsure of something quite often. Starter values, judgement. */
-const UNSURE = { link: 0.5, leak: 0.2 } as const;
-/** A change that tells less, because somebody was unsure: its leak is higher and its links are weaker. */
+/**
+ * Who is unsure is right about half as often. A report is volunteered: one is unsure of something four times as often as sure
+ * of it where nothing is wrong, and that is spread over all there is to report, as the leaks are. An inspection is a question
+ * that everybody is asked, and one in five cannot say. Starter values, judgement.
+ */
+const UNSURE = { link: 0.5, oftener: 4, asked: 0.2 } as const;
+/** A report that tells less, because somebody was unsure: its leak is higher and its links are weaker. */
 export const doubtful = ({ leak, factor }: NodeChange): NodeChange => ({
-  leak: Math.max(leak, UNSURE.leak),
+  leak: Math.min(0.5, leak * UNSURE.oftener),
+  factor: (when, fault) => factor(when, fault) * UNSURE.link,
+});
+/** An inspection that left somebody unsure. */
+export const unsureOf = ({ leak, factor }: NodeChange): NodeChange => ({
+  leak: Math.max(leak, UNSURE.asked),
   factor: (when, fault) => factor(when, fault) * UNSURE.link,
 });
 
@@ -80,8 +92,9 @@ function firstSigns(network: LayeredNetwork, reported: readonly Reported[]): Rea
   );
 }
 
+/** What came at its least likely moment would have come at all the others: how much it takes is a matter of the fixture, not of the step. */
 const cameBy = (when: Condition, seen: readonly Observation[]): Probability =>
-  [...new Set(seen)].reduce((product, one) => product * expression(when, one), 1);
+  Math.min(1, ...seen.map((one) => expression(when, one)));
 
 const canBring = (fault: LayeredFault, finding: NodeId): boolean =>
   effectsOf(fault).some(({ links }) => links.has(finding));
@@ -95,13 +108,14 @@ function fitsOf(seen: ReadonlySet<Observation>, observations: readonly Observati
   const known = new Map<string, Probability>();
   return (when: Condition, out: boolean): Probability => {
     const key = `${when} ${out}`;
-    const came = out ? 1 : cameBy(when, [...seen]);
+    const came = out ? 1 : Math.max(OUTSIDE, cameBy(when, [...seen]));
     const fit =
       known.get(key) ??
-      Math.max(
-        FLOOR,
-        missed.reduce((left, one) => left * (1 - one.caught * expression(when, one.observation)), came),
-      );
+      came *
+        Math.max(
+          FLOOR,
+          missed.reduce((left, one) => left * (1 - one.caught * expression(when, one.observation)), 1),
+        );
     known.set(key, fit);
     return fit;
   };

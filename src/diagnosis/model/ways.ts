@@ -37,10 +37,18 @@ export function groupsFor(
   }
 }
 
-/** Any motor may fail as well as any other. */
+/**
+ * How much oftener the motor of an axis fails, with its driver and wires, than one in the head: it turns the weight of the
+ * head in nearly every cue, at the highest current there is. Judgement.
+ */
+const AXIS_FAILS_OFTENER = 4;
+
+/** Motors of a kind fail alike. */
 function oneMotorOf(parts: readonly MovingPart[]): readonly Group[] {
-  const motors = parts.reduce((sum, { functions }) => sum + functions.length, 0);
-  return parts.map((part) => ({ share: part.functions.length / motors, parts: [part] }));
+  const wearOf = ({ mechanism, functions }: MovingPart) =>
+    functions.length * (isAxis(mechanism) ? AXIS_FAILS_OFTENER : 1);
+  const whole = parts.reduce((sum, part) => sum + wearOf(part), 0);
+  return parts.map((part) => ({ share: wearOf(part) / whole, parts: [part] }));
 }
 
 /** What is usually driven from one board. Common practice, no source. */
@@ -67,4 +75,6 @@ function boardsOf(parts: readonly MovingPart[], head: readonly MovingPart[]): re
 
 /** The motors of pan and tilt sit in base and yoke: what runs on into the head does not feed them. */
 const beyondTheYoke = (parts: readonly MovingPart[]): readonly MovingPart[] =>
-  parts.filter(({ mechanism }) => mechanism !== "pan-drive" && mechanism !== "tilt-drive");
+  parts.filter(({ mechanism }) => !isAxis(mechanism));
+
+const isAxis = (mechanism: MechanismId): boolean => mechanism === "pan-drive" || mechanism === "tilt-drive";

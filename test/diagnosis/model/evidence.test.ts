@@ -118,6 +118,19 @@ describe("how much a pass weighs", () => {
     expect(belief({ result: "unsure" })).toBeGreaterThan(before);
   });
 
+  test.each([
+    ["no-strike", "lamp-worn", "nobody imagines that there is no light: half a report of it is worth a look"],
+    ["fan-still", "fan-dead", "nor that a fan stands"],
+  ] as const)(
+    "somebody unsure about %s speaks for %s several times over, though less than a report: %s",
+    (symptom, fault, _because) => {
+      const seen = (result: "unsure" | "fail") =>
+        chance(fault, step({ functions: [], result, symptoms: [{ symptom, function: undefined }] }));
+      expect(seen("unsure")).toBeGreaterThan(4 * chance(fault));
+      expect(seen("unsure")).toBeLessThan(seen("fail"));
+    },
+  );
+
   test("more passes see more of a fault that comes and goes", () => {
     const loom = (times: number) => chance("loom-drag", ...Array.from({ length: times }, () => step({})));
     const tired = (times: number) => chance("loom-tired", ...Array.from({ length: times }, () => step({})));

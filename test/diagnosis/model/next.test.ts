@@ -1,14 +1,15 @@
 import { describe, expect, test } from "vitest";
+import { CONCLUSIVE } from "../../../src/diagnosis/model/certain.ts";
 import { FIXED_TEMPER, tempered } from "../../../src/diagnosis/model/claims.ts";
 import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { openingNow, suspectsOf } from "../../../src/diagnosis/model/looks.ts";
-import { type Advice, CONCLUSIVE, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
+import { type Advice, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Probe } from "../../../src/diagnosis/model/probe.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { showingsAfter } from "../../../src/diagnosis/model/showing.ts";
-import { COVERS } from "../../../src/domain/trade/hold-points.ts";
+import { COVERS, type CoverId } from "../../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../../src/domain/trade/inspections.ts";
 import { runWith, SPOT } from "./spot.ts";
 
@@ -142,11 +143,12 @@ describe("planned again after every answer", () => {
   });
 });
 
+const jerkyPan = runWith({ "sweep Pan": ["jerks"] }).filter(
+  ({ functions, routine }) => functions[0]?.function === "Pan" && routine === "sweep",
+);
+
 test("a test is offered where it parts faults behind different covers", () => {
-  const shut = runWith({ "sweep Pan": ["jerks"] }).filter(
-    ({ functions, routine }) => functions[0]?.function === "Pan" && routine === "sweep",
-  );
-  const offers = offersOf(whatNext(SPOT, shut));
+  const offers = offersOf(whatNext(SPOT, jerkyPan));
   expect(offers[0]).toMatchObject({ kind: "driven" });
 });
 
@@ -159,11 +161,20 @@ test("a test comes only where it saves minutes over looking at once: never deare
   }
 });
 
-test("a symptom that nobody is sure of is not worth opening a cover for", () => {
+test("with the covers off a test costs the covers, the start and the opening anew", () => {
+  const asked = (open: readonly CoverId[]) =>
+    offersOf(whatNext(SPOT, jerkyPan, [], open)).filter(({ kind }) => kind === "driven");
+  const [shut] = asked([]);
+  expect(shut).toMatchObject({ kind: "driven" });
+  for (const offer of asked(["base", "yoke"])) expect(offer.expectedMinutes).toBeGreaterThan(shut!.expectedMinutes + 1);
+  expect(offersOf(whatNext(SPOT, jerkyPan, [], ["base", "yoke"]))[0]).toMatchObject({ kind: "inspection" });
+});
+
+test("a symptom that nobody is sure of is tested again before a cover is opened for it", () => {
   const doubted = runWith({ "sweep Iris": ["rattles"] }).map((one) =>
     one.result === "fail" ? { ...one, result: "unsure" as const } : one,
   );
-  expect(offersOf(whatNext(SPOT, doubted)).filter(({ kind }) => kind === "inspection")).toEqual([]);
+  expect(offersOf(whatNext(SPOT, doubted))[0]).toMatchObject({ kind: "driven", function: "Iris" });
 });
 
 describe("what a test may still show", () => {
@@ -196,6 +207,28 @@ describe("what a test may still show", () => {
     const passes = (count: number) => chance(Array.from({ length: count }, () => pass).flat());
     expect(passes(1)).toBeLessThan(passes(0));
     expect(passes(4)).toBeLessThan(passes(1) / 3);
+  });
+
+  const axes = SPOT.filter(({ function: id }) => id === "Pan" || id === "Tilt");
+  const atFullSpeed = { tilt: [-90, 90], leanings: "one", beam: "shut", speed: 1 } as const;
+  const fastSweep: Probe = {
+    ...sweepIris,
+    under: "fast",
+    function: undefined,
+    steps: [{ ...sweepIris.steps[0]!, fitted: axes, functions: ["Pan", "Tilt"], circumstances: atFullSpeed }],
+  };
+  const sweptTogether = (speed: number): Observation => ({
+    ...runWith({ "sweep Tilt": ["trembles"] }).find(({ result }) => result === "fail")!,
+    functions: axes,
+    circumstances: { ...atFullSpeed, speed },
+  });
+  test.each([
+    [1, undefined, "it trembled at full speed: at full speed once more it will tremble again"],
+    [0.5, "asked", "it trembled at half speed: what it does at full speed nobody has seen"],
+  ] as const)("speed %s: the fast test is %s, because %s", (speed, answer, _because) => {
+    const seen = [sweptTogether(speed)];
+    const showings = showingsAfter(SPOT, seen, evidenceFrom(SPOT, seen, []), NOTHING_LEARNED, new Set(["motor-open"]));
+    expect(showings(fastSweep) === undefined ? undefined : "asked").toBe(answer);
   });
 
   test("what has shown once is not asked again", () => {

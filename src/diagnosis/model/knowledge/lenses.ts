@@ -38,7 +38,7 @@ const carriage = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
         does("zero-shifted", OFTEN, "the lens stands beside its place"),
         does("soft-picture", seenInPicture, "the lens stands askew"),
       ],
-      found: { [`${name}-rod`]: 0.9, [`${name}-by-hand`]: 0.6 },
+      found: { [`${name}-rod`]: 0.9, [`${name}-by-hand`]: 0.75 },
       cover: "head",
       module: name,
       part: `${name} carriage or rod`,

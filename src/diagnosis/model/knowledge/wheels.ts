@@ -92,7 +92,8 @@ export const COLOUR_WHEEL = {
         does("stained", OFTEN, "a crack is seen in the colour"),
         does("rub-at-a-place", SOMETIMES, "where it stands out it touches"),
       ],
-      found: { filters: 0.9 },
+      // Where it stands out of its clip, the wheel is felt to catch.
+      found: { filters: 0.9, "colour-wheel-by-hand": SOMETIMES },
       cover: "head",
       module: "colour wheel",
       part: "dichroic filter",
