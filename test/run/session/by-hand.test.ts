@@ -279,8 +279,9 @@ describe("looks", () => {
       if (task.kind === "looks") whys.push("due");
       return task.kind !== "look" && task.kind !== "looks";
     });
-    expect(whys).toEqual([...whys].sort().reverse());
-    expect(whys).toContain("due");
+    // What is due may give the model a new thought; as long as it has any, that is looked at first.
+    expect(whys.slice(0, 5)).toEqual(["proposed", "proposed", "proposed", "proposed", "proposed"]);
+    expect(whys.at(-1)).toBe("due");
   });
 
   test("with nothing wrong only what is due is looked at", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { Offer } from "../../../src/diagnosis/model/next.ts";
 import { holdsBefore, inspection } from "../../../src/domain/trade/inspections.ts";
 import { type Diagnosis, diagnose } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
@@ -27,6 +28,28 @@ const throughHolds = (run: Driven): readonly string[] => {
     run.send({ kind: "confirm" });
   }
   return points;
+};
+
+/** The diagnosis that was asked for, with other offers than its own. */
+const foundTo = (run: Driven, chosen: (offers: readonly Offer[]) => readonly Offer[]): Driven => {
+  const asked = run.effects.findLast((effect) => effect.kind === "diagnose");
+  if (!asked) throw new Error("nobody asked for a diagnosis");
+  const found = diagnose(asked.findings);
+  const offers = chosen(found.advice.kind === "offers" ? found.advice.offers : []);
+  const diagnosis: Diagnosis = { ...found, advice: { kind: "offers", offers }, places: [] };
+  return run.send({ kind: "diagnosed", answers: asked.key, diagnosis });
+};
+
+const SWEPT_AGAIN: Offer = {
+  kind: "driven",
+  under: "as usual",
+  routine: "sweep",
+  function: "ColorSub_C",
+  steps: [{ routine: "sweep", functions: ["ColorSub_C"], options: {} }],
+  seconds: 10,
+  reason: "would tell more",
+  expectedMinutes: 5,
+  bits: 0.5,
 };
 
 describe("an inspection that is chosen by its key", () => {
@@ -71,13 +94,12 @@ describe("an inspection that is chosen by its key", () => {
 
   test("a movement after it is behind closing and a watched power-up, never at once", () => {
     const run = grinding(["sweep: ColorSub_C", "sweep: Pan"]);
-    const { at } = lookIn(run);
-    run.send({ kind: "choose", offer: at });
+    run.diagnosis = "by hand";
+    run.send({ kind: "choose", offer: lookIn(run).at });
     throughHolds(run);
-    run.send({ kind: "judge", result: "unsure" });
-    const driven = offersOf(run).findIndex(({ kind }) => kind !== "inspection");
-    if (driven < 0) throw new Error("no movement is offered");
-    run.send({ kind: "choose", offer: driven });
+    run.send({ kind: "judge", result: "pass" });
+    foundTo(run, () => [SWEPT_AGAIN]);
+    run.send({ kind: "choose", offer: 0 });
     expect(throughHolds(run)).toEqual(["nothing-loose", "covers-on"]);
     expect(run.session.stage).toMatchObject({ kind: "holding", point: "mains-on" });
     run.send({ kind: "confirm" });
@@ -102,12 +124,7 @@ const onlyInspections = (steps: readonly string[]): Driven => {
   run.diagnosis = "by hand";
   run.playOut();
   run.send({ kind: "symptom", symptom: { symptom: "grinds", function: "ColorSub_C" } }).send({ kind: "confirm" });
-  const asked = run.effects.findLast((effect) => effect.kind === "diagnose");
-  if (!asked) throw new Error("nobody asked for a diagnosis");
-  const found = diagnose(asked.findings);
-  const offers = found.advice.kind === "offers" ? found.advice.offers.filter(({ kind }) => kind === "inspection") : [];
-  const diagnosis: Diagnosis = { ...found, advice: { kind: "offers", offers }, places: [] };
-  return run.send({ kind: "diagnosed", answers: asked.key, diagnosis });
+  return foundTo(run, (offers) => offers.filter(({ kind }) => kind === "inspection"));
 };
 
 test("where only inspections would tell more, a run that opens nothing by itself offers them before it ends", () => {
