@@ -1,16 +1,16 @@
 import { FRAMES_PER_SECOND, type Seconds } from "../../domain/units.ts";
-import { beginSelfTest, isTestingItself, stopSelfTest } from "../../wire/rdm/commands.ts";
+import { beginSelfTest, isTestingItself, selfTestReport, stopSelfTest } from "../../wire/rdm/commands.ts";
+import type { Dialogue } from "../../wire/rdm/dialogue.ts";
 import { discover } from "../../wire/rdm/discovery.ts";
-import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
+import { readFixture } from "../../wire/rdm/fixture.ts";
 import { type FixtureIdentity, Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
 import { type Uid, uidIn } from "../../wire/rdm/packet.ts";
 import { followSensors } from "../../wire/rdm/sensors.ts";
-import { statusText } from "../../wire/rdm/status.ts";
-import { type FixtureSaid, saidBody } from "../events/fixture-said.ts";
+import { saidBody } from "../events/fixture-said.ts";
 import type { FixtureTold, WorldInput } from "../machine/input.ts";
 import { LineError, type RdmDoor } from "../ports.ts";
 import type { FixtureQuestion, FixtureWanted } from "../session/asked.ts";
-import { NO_RDM, talk } from "./rdm-talk.ts";
+import { NO_RDM, TalkWhenStill } from "./rdm-talk.ts";
 
 /** What comes of it. */
 export type FixtureAnswer = FixtureTold | Extract<WorldInput, { readonly kind: "remark" }>;
@@ -42,8 +42,7 @@ export class FixtureQuestions {
   private readonly found = new Map<number, readonly FixtureIdentity[]>();
   private readonly followedAt = new Map<string, Seconds>();
   private readonly begun = new Map<string, BegunTest>();
-  private waiting: (() => void)[] = [];
-  private asking = 0;
+  private readonly line = new TalkWhenStill();
   private beats = 0;
   private readonly toldListening = new Set<RdmDoor>();
   private closed = false;
@@ -56,7 +55,7 @@ export class FixtureQuestions {
 
   /** A question is out: a clock faster than real time waits for its answer. */
   get busy(): boolean {
-    return this.asking > 0;
+    return this.line.busy;
   }
 
   /** Takes what is to be asked by now, after every change of the run. */
@@ -71,17 +70,14 @@ export class FixtureQuestions {
    */
   beat(still: boolean): void {
     if (++this.beats % FRAMES_PER_SECOND === 0) this.consider(this.wanted);
-    if (!still || this.waiting.length === 0) return;
-    const waiting = this.waiting.splice(0);
-    this.asking += waiting.length;
-    for (const go of waiting) go();
+    if (still) this.line.standsStill();
   }
 
   /** Asks nothing more; whoever waits for stillness is let go. */
   close(): void {
     this.closed = true;
     this.wanted = [];
-    for (const go of this.waiting.splice(0)) go();
+    this.line.close();
   }
 
   private work(universe: number): void {
@@ -191,7 +187,11 @@ export class FixtureQuestions {
     if (running === true) return;
     const said = await this.talk(door, readFixture(uid));
     if (said && !this.closed) this.hear({ kind: "fixture-said", run, body: saidBody(said) });
-    this.testOver(key, run, running === undefined ? "it does not say how its own test ended" : endWords(said, known));
+    this.testOver(
+      key,
+      run,
+      running === undefined ? "it does not say how its own test ended" : selfTestReport(said, known.status.length),
+    );
   }
 
   private testOver(key: string, run: string, words: string): void {
@@ -227,29 +227,12 @@ export class FixtureQuestions {
     return all;
   }
 
-  private async talk<T>(door: RdmDoor, dialogue: Parameters<typeof talk<T>>[0]): Promise<T | undefined> {
-    let isAsking = false;
-    const answered = () => {
-      if (isAsking) this.asking -= 1;
-      isAsking = false;
-    };
-    const quiet: RdmDoor = {
-      ...door,
-      exchange: (send) => door.exchange(send).finally(answered),
-    };
-    const before = async () => {
-      await this.stillness();
-      isAsking = !this.closed;
-    };
-    const said = await talk(dialogue, quiet, { before });
+  private async talk<T>(door: RdmDoor, dialogue: Dialogue<T>): Promise<T | undefined> {
+    const said = await this.line.talk(door, dialogue);
     if (said.kind === "done") return said.value;
     for (const [universe, one] of this.doors) if (one === door) this.given.add(universe);
     this.hear({ kind: "remark", words: `${door.name}: ${NO_RDM}` });
     return undefined;
-  }
-
-  private stillness(): Promise<void> {
-    return this.closed ? Promise.resolve() : new Promise((resolve) => this.waiting.push(resolve));
   }
 }
 
@@ -263,14 +246,3 @@ const keyOf = ({ run, wanted }: FixtureQuestion): string =>
   wanted.kind === "own-test"
     ? `${run} own test ${wanted.test.test}, ${wanted.test.step}, try ${wanted.test.attempt}`
     : `${run} ${wanted.since}`;
-
-/** "its own test is over; it reports: error: index error, slot 9 (rotating gobo)". */
-const endWords = (said: FixtureReading | undefined, { status: before }: FixtureSaid): string => {
-  if (!said) return "its own test is over; it did not answer afterwards";
-  const names = said.sensors.map(({ name }) => name);
-  const reports = said.status.map((one) => statusText(one, said.slots, names));
-  if (reports.length > 0) return `its own test is over; it reports: ${reports.join("; ")}`;
-  return before.length > 0
-    ? "its own test is over; it reports nothing any more"
-    : "its own test is over; it reports nothing";
-};

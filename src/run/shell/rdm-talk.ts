@@ -44,5 +44,49 @@ export interface TalkOptions {
   readonly pause?: Pausing;
 }
 
+/** Talks while a run goes on: every packet waits until everything that hears the line stands still. */
+export class TalkWhenStill {
+  private waiting: (() => void)[] = [];
+  private asking = 0;
+  private closed = false;
+
+  /** A packet is out, and what comes of it has not been heard. */
+  get busy(): boolean {
+    return this.asking > 0;
+  }
+
+  /** Lets every packet go that waits for stillness. */
+  standsStill(): void {
+    const waiting = this.waiting.splice(0);
+    this.asking += waiting.length;
+    for (const go of waiting) go();
+  }
+
+  /** Waits for stillness no more, since nothing will move: dialogues under way come to their end. */
+  close(): void {
+    this.closed = true;
+    for (const go of this.waiting.splice(0)) go();
+  }
+
+  /** Plays a dialogue through a door as `talk` does; rejects with what the door rejects with. */
+  talk<T>(door: RdmDoor, dialogue: Dialogue<T>): Promise<Talked<T>> {
+    let isAsking = false;
+    const answered = () => {
+      if (isAsking) this.asking -= 1;
+      isAsking = false;
+    };
+    const before = async () => {
+      await this.stillness();
+      isAsking = !this.closed;
+    };
+    const counted: RdmDoor = { ...door, exchange: (send) => door.exchange(send).finally(answered) };
+    return talk(dialogue, counted, { before });
+  }
+
+  private stillness(): Promise<void> {
+    return this.closed ? Promise.resolve() : new Promise((resolve) => this.waiting.push(resolve));
+  }
+}
+
 /** Said once where a door turned out to do no RDM. */
 export const NO_RDM = "this interface does not do RDM, or nothing answers";

@@ -1,8 +1,10 @@
 import { ask, put, troubleWith } from "./ask.ts";
 import type { Dialogue } from "./dialogue.ts";
+import type { FixtureReading } from "./fixture.ts";
 import type { Inquiry } from "./identity.ts";
 import type { Uid } from "./packet.ts";
 import { PARAMETERS } from "./parameters.ts";
+import { statusText } from "./status.ts";
 
 /** What a fixture does when it is told to, over RDM: it may light up and move. */
 
@@ -47,6 +49,18 @@ export function* awaitSelfTest(uid: Uid): Dialogue<SelfTestEnd> {
   }
   return "still running";
 }
+
+/**
+ * What a fixture reports when its own test is over: "its own test is over; it reports: error: index error, slot 9
+ * (rotating gobo)". `after` is undefined where it did not answer; `messagesBefore` is how many messages it had before the test.
+ */
+export const selfTestReport = (after: FixtureReading | undefined, messagesBefore: number): string => {
+  if (!after) return "its own test is over; it did not answer afterwards";
+  const names = after.sensors.map(({ name }) => name);
+  const reports = after.status.map((one) => statusText(one, after.slots, names));
+  if (reports.length > 0) return `its own test is over; it reports: ${reports.join("; ")}`;
+  return `its own test is over; it reports nothing${messagesBefore > 0 ? " any more" : ""}`;
+};
 
 /** What a fixture says of each of its slots, for a draft of a profile. */
 export interface SlotWords {
