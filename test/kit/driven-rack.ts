@@ -5,7 +5,7 @@ import { NOTHING_LEARNED } from "../../src/diagnosis/model/shop.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
-import type { RackEffect } from "../../src/run/batch/effect.ts";
+import type { RackEffect } from "../../src/run/batch/change.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
 import type { Input, RackInput } from "../../src/run/machine/input.ts";
 import { diagnosed } from "./diagnosed.ts";

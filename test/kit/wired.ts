@@ -1,5 +1,5 @@
 import type { Batch } from "../../src/run/batch/batch.ts";
-import { leftSpot } from "../../src/run/batch/effect.ts";
+import { leftSpot } from "../../src/run/batch/change.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
 import { diagnose } from "../../src/run/machine/diagnose.ts";
 import type { Input, Stamped } from "../../src/run/machine/input.ts";

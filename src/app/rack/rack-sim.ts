@@ -1,6 +1,6 @@
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { Member } from "../../run/batch/batch.ts";
-import type { Deed } from "../../run/batch/effect.ts";
+import type { Deed } from "../../run/batch/change.ts";
 import { HEALTHY } from "../../sim/fixture.ts";
 import { type Plugged, SimLine } from "../../sim/line.ts";
 import { setFaults } from "../../sim/physical/faults.ts";

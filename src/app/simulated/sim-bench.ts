@@ -2,7 +2,7 @@ import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import type { InspectionId } from "../../domain/trade/inspections.ts";
 import { type Frame, framesIn } from "../../domain/units.ts";
-import type { Deed } from "../../run/batch/effect.ts";
+import type { Deed } from "../../run/batch/change.ts";
 import type { Spectacle } from "../../run/ports.ts";
 import type { Session } from "../../run/session/session.ts";
 import type { Copy } from "../../sim/assemble.ts";

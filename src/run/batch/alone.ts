@@ -8,8 +8,7 @@ import type { Change } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { endRack, onToNext, type RackChange, write } from "./change.ts";
-import { lifted, type RackEffect } from "./effect.ts";
+import { endRack, lifted, onToNext, type RackChange, type RackEffect, write } from "./change.ts";
 import { localisedOnce } from "./localising.ts";
 
 type Alone = Extract<RackStage, { kind: "alone" }>;

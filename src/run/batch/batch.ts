@@ -1,3 +1,4 @@
+import type { Profile } from "../../data/profile/profile.ts";
 import type { RackPlace } from "../../data/rack/rack.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
@@ -6,7 +7,6 @@ import { emptyRack, type RackView } from "../events/rack-view.ts";
 import type { RackInput, WatcherInput } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
 import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
-import type { Spot } from "./effect.ts";
 import type { Turn } from "./turns.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */
@@ -34,6 +34,14 @@ export interface StrangeLine {
   readonly universe: number;
   readonly identity: InterfaceIdentity;
   readonly words: string;
+}
+
+/** Where a fixture listens, and what it is. Ganged fixtures share one. */
+export interface Spot {
+  readonly universe: number;
+  /** Start address, 1 to 512. */
+  readonly address: number;
+  readonly profile: Profile;
 }
 
 /** What does not change while a rack run lasts. */

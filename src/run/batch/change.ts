@@ -1,17 +1,49 @@
+import type { FaultId } from "../../diagnosis/model/knowledge/faults.ts";
+import type { Frame } from "../../domain/units.ts";
+import { darkened, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
-import { andThen, type Changed, ended, type HowEnded, withEffects } from "../machine/running.ts";
+import type { Commanded } from "../machine/commanded.ts";
+import { andThen, type Changed, ended, type HowEnded, type SharedEffect, withEffects } from "../machine/running.ts";
 import { type Change, type SessionEffect, write as writeOwn } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
-import { type Batch, type Member, memberAt, rackQuestionOf } from "./batch.ts";
-import { lifted, type PlayedPart, type RackEffect, type Spot } from "./effect.ts";
+import { type Batch, type Member, memberAt, rackQuestionOf, type Spot } from "./batch.ts";
+
+/**
+ * What a run wants of the world, of one fixture or of many: what one fixture's session wants, each with its line and its run.
+ * The shell carries it out; outcomes come back as inputs.
+ */
+export type RackEffect =
+  | SharedEffect
+  | (OfOne<"open-line"> & { readonly universe: number })
+  /** All parts from the same frame to the end of the longest; whoever has no part stands still and dark. */
+  | { readonly kind: "play"; readonly key: string; readonly parts: readonly PlayedPart[]; readonly from: Frame }
+  | { readonly kind: "by-hand"; readonly deed: Deed }
+  | (OfOne<"write"> & { readonly run: string })
+  | OfOne<"diagnose">;
+type OfOne<Kind extends SessionEffect["kind"]> = Extract<SessionEffect, { readonly kind: Kind }>;
+
+/** One compiled step for all fixtures of a kind and mode that play it. */
+export interface PlayedPart {
+  readonly step: CompiledStep;
+  readonly spots: readonly Spot[];
+}
+
+/** What a person has done at the fixtures themselves: only simulated ones need telling. */
+export type Deed =
+  | { readonly kind: "mains-on"; readonly serials: readonly string[] }
+  | { readonly kind: "mains-off"; readonly serials: readonly string[] }
+  | { readonly kind: "mended"; readonly serial: string; readonly fault: FaultId }
+  | { readonly kind: "address-set"; readonly serial: string; readonly address: number }
+  | { readonly kind: "swapped"; readonly serial: string; readonly by: string };
 
 /** The next state of the rack and what it wants of the world. */
 export type RackChange = Changed<Batch, RackEffect | typeof GO_ON>;
 
 /** Goes on to whatever is due, as the last thing of a change. `stepRack` sees to it; nobody outside hears of it. */
 export const onToNext = (batch: Batch): RackChange => [batch, [GO_ON]];
+
 const GO_ON = { kind: "go-on" } as const;
 
 /** Puts an event in the rack's own run. */
@@ -78,13 +110,38 @@ const merged = (batch: Batch, results: readonly MemberChange[]): readonly RackEf
  * What plays as parts, each a step and all the fixtures that play it: those of a kind and
  * mode have the very same compiled step.
  */
-export const partsOf = (
-  plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[],
-): readonly PlayedPart[] =>
+const partsOf = (plays: readonly { readonly spot: Spot; readonly step: CompiledStep }[]): readonly PlayedPart[] =>
   [...new Set(plays.map(({ step }) => step))].map((step) => ({
     step,
     spots: plays.flatMap((one) => (one.step === step ? [one.spot] : [])),
   }));
+
+/** Whose effect it is: a fixture, where it listens, and the name of its run. */
+export interface EffectOwner {
+  readonly serial: string;
+  readonly spot: Spot;
+  readonly run: string;
+}
+
+/** What one fixture's session wants, as an effect among those of a rack. */
+export const lifted = (effect: SessionEffect, { serial, spot, run }: EffectOwner): RackEffect => {
+  switch (effect.kind) {
+    case "open-line":
+      return { ...effect, universe: spot.universe };
+    case "play":
+      return { kind: "play", key: effect.key, parts: [{ step: effect.step, spots: [spot] }], from: effect.from };
+    case "mains-on":
+      return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
+    case "mains-off":
+      return { kind: "by-hand", deed: { kind: "mains-off", serials: [serial] } };
+    case "mended":
+      return { kind: "by-hand", deed: { kind: "mended", serial, fault: effect.fault } };
+    case "write":
+      return { ...effect, run };
+    default:
+      return effect;
+  }
+};
 
 /**
  * Ends the runs of these fixtures; those that are over stay as they are. `members` are their indices in the rack, from 0.
@@ -106,3 +163,14 @@ export const endRack = (batch: Batch, how: HowEnded): RackChange =>
   ended(batch, how, (b) =>
     andThen(closeRuns(b, [...b.members.keys()], "stopped"), (closed) => write(closed, { kind: "run-closed", how })),
   );
+
+/** A fixture that was commanded to stand somewhere in an earlier part of its run. */
+export interface LeftSpot {
+  readonly spot: Spot;
+  /** There, and dark. */
+  readonly slots: Uint8Array;
+}
+
+/** Where a fixture was left, as what is known before the first frame; none where nobody knows it. */
+export const leftSpot = (spot: Spot, left: Commanded | undefined): readonly LeftSpot[] =>
+  left ? [{ spot, slots: darkened(spot.profile, sampler(spot.profile, left.step)(left.frame)) }] : [];

@@ -2,9 +2,10 @@ import type { Seconds } from "../../domain/units.ts";
 import { andThen, dueBefore, stay, withEffects } from "../machine/running.ts";
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
+import type { HoldPoint } from "../session/session.ts";
 import { beginAlone, sharesAddress, tellApart } from "./alone.ts";
-import { type Batch, memberAt, type RackNext, rackQuestionOf } from "./batch.ts";
-import { closeRuns, endRack, partsOf, type RackChange, write } from "./change.ts";
+import { type Batch, memberAt, type RackNext } from "./batch.ts";
+import { closeRuns, endRack, forEach, type RackChange, write } from "./change.ts";
 import { askAboutStranger } from "./line.ts";
 import { isOdd, nextTogether, takesPart, unanswered } from "./members.ts";
 import { askAboutPass } from "./silence.ts";
@@ -56,18 +57,9 @@ const newPass = (batch: Batch, { members }: RackNext, pass: number, group: strin
 };
 
 const slowStart = (batch: Batch, next: RackNext): RackChange => {
-  const moving: Batch = { ...batch, stage: { kind: "slow-start", next } };
-  const parts = partsOf(
-    next.members.map((index) => {
-      const { spot, session } = memberAt(batch, index);
-      return { spot, step: slowStartOf(session) };
-    }),
-  );
   const words = `${turnOf(batch, next).name}: slow movement first. Stand clear.`;
-  return withEffects(
-    moving,
-    { kind: "say", words },
-    { kind: "play", key: rackQuestionOf(moving) ?? "", parts, from: 0 },
+  return forEach({ ...batch, stage: { kind: "slow-start", next } }, next.members, (session) =>
+    withEffects(session, { kind: "say", words }, { kind: "play", key: "", step: slowStartOf(session), from: 0 }),
   );
 };
 
@@ -100,7 +92,7 @@ export const lookAtAlone = (batch: Batch, member: number): RackChange =>
   sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
 
 /** Takes a hold point as confirmed, once for the whole group. */
-export const confirmForAll = (batch: Batch, point: "before-moving" | "mains-on", next: RackNext): RackChange => {
+export const confirmForAll = (batch: Batch, point: HoldPoint, next: RackNext): RackChange => {
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
   return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
     if (point === "before-moving") return towards({ ...b, cleared: true }, next);

@@ -5,7 +5,7 @@ import { type AskingTime, askingTime, type FixtureQuestion, wantedOf } from "../
 import { stepAt } from "../session/job.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, type Member, memberAt, type RackNext } from "./batch.ts";
-import type { EffectOwner } from "./effect.ts";
+import type { EffectOwner } from "./change.ts";
 
 /**
  * Where the first pass goes on: the first step of the first turn that somebody who takes part has not been

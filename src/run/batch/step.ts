@@ -1,13 +1,11 @@
 import type { PersonAnswer, Stamped } from "../machine/input.ts";
-import { storedUpTo } from "../machine/interrupting.ts";
-import { andThen, type Changed, stay } from "../machine/running.ts";
+import { andThen, type Changed, stay, storedUpTo } from "../machine/running.ts";
 import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { fixtureTold } from "../session/asked.ts";
 import { stoppedAt } from "../session/pausing.ts";
 import { isItsOwn, toldApart, whileAlone } from "./alone.ts";
-import { type Batch, type RackStage, rackQuestionOf } from "./batch.ts";
-import { endRack, forEach, type RackChange, write } from "./change.ts";
-import type { RackEffect, Spot } from "./effect.ts";
+import { type Batch, type RackStage, rackQuestionOf, type Spot } from "./batch.ts";
+import { endRack, forEach, type RackChange, type RackEffect, write } from "./change.ts";
 import { confirmForAll, lookAtAlone, onward } from "./flow.ts";
 import { answerStranger, beginRack, endUniverseLoss, rackStrangerMet, universeLost, universeOpen } from "./line.ts";
 import { inBreak, takeBreak } from "./pausing.ts";

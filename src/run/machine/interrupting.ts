@@ -68,9 +68,3 @@ export const lineBack = <State extends Running>(
   { ...state, stage: { ...stage, back: true } },
   [{ kind: "go-dark" }, { kind: "say", words: `${lineName(universe)} is back. It goes on when you agree.` }],
 ];
-
-/** The run of which at least `count` events are on disk, counted from 0; answers may come out of order. */
-export const storedUpTo = <State extends { readonly stored: number }>(state: State, count: number): State => ({
-  ...state,
-  stored: Math.max(state.stored, count),
-});

@@ -98,3 +98,9 @@ export const dueBefore = (
   if (powersUp) return frame === 0 ? "mains-on" : undefined;
   return slowShown ? undefined : "slow-start";
 };
+
+/** The run of which at least `count` events are on disk, counted from 0; answers may come out of order. */
+export const storedUpTo = <State extends { readonly stored: number }>(state: State, count: number): State => ({
+  ...state,
+  stored: Math.max(state.stored, count),
+});

@@ -31,6 +31,7 @@ export type SessionEffect =
   | { readonly kind: "mains-off" }
   /** The person has repaired this: only the simulated fixture needs telling. */
   | { readonly kind: "mended"; readonly fault: FaultId }
+  /** `count` is how many events the run has with this one. */
   | { readonly kind: "write"; readonly body: EventBody; readonly person: string; readonly count: number }
   /** What may be wrong, worked out on another thread; `key` comes back with "diagnosed". */
   | { readonly kind: "diagnose"; readonly key: string; readonly findings: Findings };

@@ -1,7 +1,6 @@
 import type { BodyOf } from "../events/event.ts";
 import type { PersonAnswer, Stamped } from "../machine/input.ts";
-import { storedUpTo } from "../machine/interrupting.ts";
-import { andThen, stay } from "../machine/running.ts";
+import { andThen, stay, storedUpTo } from "../machine/running.ts";
 import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { choose } from "./adding.ts";
 import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";

@@ -14,7 +14,7 @@ import {
   throwError,
   timer,
 } from "rxjs";
-import type { Deed, RackEffect } from "../batch/effect.ts";
+import type { Deed, RackEffect } from "../batch/change.ts";
 import { EVENT_VERSION, type RunEvent } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { WorldInput } from "../machine/input.ts";

@@ -1,6 +1,7 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
-import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
+import type { Spot } from "../batch/batch.ts";
+import type { LeftSpot, PlayedPart } from "../batch/change.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import type { RigConduct } from "../machine/input.ts";
 import { LineError, type LineTrouble, StrangerError } from "../ports.ts";

@@ -1,5 +1,5 @@
 import { FRAME_SECONDS, FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
-import type { PlayedPart } from "../batch/effect.ts";
+import type { PlayedPart } from "../batch/change.ts";
 import type { LineError, Log, Meeting, RdmDoor } from "../ports.ts";
 import { monotonicSeconds, type ToldBeat } from "./frame-messages.ts";
 import type { Beat, FrameSender, FramesOf, OpensSender } from "./frame-sender.ts";

@@ -1,5 +1,6 @@
 import { FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
-import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
+import type { Spot } from "../batch/batch.ts";
+import type { LeftSpot, PlayedPart } from "../batch/change.ts";
 import type { RigConduct } from "../machine/input.ts";
 import type { Clock, LineError, Meeting, Tick } from "../ports.ts";
 import { Player } from "./player.ts";

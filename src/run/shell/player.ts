@@ -1,7 +1,8 @@
 import { FRAME_SECONDS, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import { darkened, sampleRest, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
-import type { LeftSpot, PlayedPart, Spot } from "../batch/effect.ts";
+import type { Spot } from "../batch/batch.ts";
+import type { LeftSpot, PlayedPart } from "../batch/change.ts";
 import type { RigConduct } from "../machine/input.ts";
 import type { Tick } from "../ports.ts";
 

@@ -1,7 +1,7 @@
 import { concatMap, EMPTY, type Observable, observeOn, queueScheduler, Subject, scan, tap } from "rxjs";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import type { Batch } from "../batch/batch.ts";
-import { leftSpot, type RackEffect } from "../batch/effect.ts";
+import { leftSpot, type RackEffect } from "../batch/change.ts";
 import { rackQuestions } from "../batch/members.ts";
 import { stepRack } from "../batch/step.ts";
 import type { Input, OnItsWay, Stamped, WorldInput } from "../machine/input.ts";

@@ -8,8 +8,8 @@ import {
   openBatch,
   rackOfOne,
   rackQuestionOf,
+  type Spot,
 } from "../../../src/run/batch/batch.ts";
-import type { Spot } from "../../../src/run/batch/effect.ts";
 import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { rackJobOf, spots } from "../../kit/driven-rack.ts";

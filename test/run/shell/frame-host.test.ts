@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { compile } from "../../../src/plan/compile.ts";
-import type { PlayedPart, Spot } from "../../../src/run/batch/effect.ts";
+import type { Spot } from "../../../src/run/batch/batch.ts";
+import type { PlayedPart } from "../../../src/run/batch/change.ts";
 import { FrameHost } from "../../../src/run/shell/frame-host.ts";
 import type { FromFrames, ToldBeat } from "../../../src/run/shell/frame-messages.ts";
 import { type Beat, type FrameEars, onlyLine, sentHere } from "../../../src/run/shell/frame-sender.ts";

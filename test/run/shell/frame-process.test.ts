@@ -6,7 +6,7 @@ import { secondsOf } from "../../../src/domain/units.ts";
 import { frameClock } from "../../../src/io/clock/frame-clock.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { sample } from "../../../src/plan/sample.ts";
-import type { Spot } from "../../../src/run/batch/effect.ts";
+import type { Spot } from "../../../src/run/batch/batch.ts";
 import { LineError } from "../../../src/run/ports.ts";
 import { framesProcess } from "../../../src/run/shell/frame-process.ts";
 import { built } from "../../kit/built.ts";

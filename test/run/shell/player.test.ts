@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { compile } from "../../../src/plan/compile.ts";
 import { darkened, sample } from "../../../src/plan/sample.ts";
-import type { Spot } from "../../../src/run/batch/effect.ts";
+import type { Spot } from "../../../src/run/batch/batch.ts";
 import type { RigConduct } from "../../../src/run/machine/input.ts";
 import { Player } from "../../../src/run/shell/player.ts";
 import { handClock } from "../../kit/hand-clock.ts";
