@@ -91,8 +91,12 @@ const secondPass = (batch: Batch): RackChange => {
 export const lookAtAlone = (batch: Batch, member: number): RackChange =>
   sharesAddress(batch, member) ? tellApart(batch, member) : beginAlone(batch, member);
 
-/** Takes a hold point as confirmed, once for the whole group. */
+/**
+ * Takes a hold point as confirmed, once for the whole group. They move by themselves as soon as they have power: where nobody
+ * has touched a key for a minute at the page of the mains, the area is asked about again.
+ */
 export const confirmForAll = (batch: Batch, point: HoldPoint, next: RackNext): RackChange => {
+  if (point === "mains-on" && !batch.cleared) return towards(batch, next);
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
   return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
     if (point === "before-moving") return towards({ ...b, cleared: true }, next);

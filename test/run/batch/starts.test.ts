@@ -32,9 +32,23 @@ test("the next stage is not begun before the circuit is ready for it, however of
   rack.playOut().send({ kind: "confirm" }).send({ kind: "confirm" });
   expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "mains-on" });
   expect(switchedOn(rack)).toHaveLength(1);
-  rack.at += 600;
+  for (let minutes = 0; minutes < 10; minutes += 1) {
+    rack.at += 60;
+    rack.send({ kind: "here" });
+  }
   rack.send({ kind: "confirm" });
   expect(switchedOn(rack)).toHaveLength(2);
+});
+
+test("whoever was silent for more than a minute before the mains goes on is asked about the area again: they move by themselves as soon as they have power", () => {
+  const rack = rackOn(22).send({ kind: "confirm" });
+  expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "mains-on" });
+  rack.at += 61;
+  rack.send({ kind: "confirm" });
+  expect(switchedOn(rack)).toEqual([]);
+  expect(rack.batch.stage).toMatchObject({ kind: "holding", point: "before-moving" });
+  rack.send({ kind: "confirm" }).send({ kind: "confirm" });
+  expect(switchedOn(rack)).toHaveLength(1);
 });
 
 test("fixtures of which nobody said the circuit are switched on last", () => {
