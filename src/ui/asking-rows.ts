@@ -7,18 +7,17 @@ import { timedAt } from "../run/events/step-results.ts";
 import { answeredWith } from "../run/session/flow.ts";
 import { knownIn, stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
-import { AT_A_TIME, askingPage, type OpenPage } from "./asking.ts";
 import { entryRows } from "./foot-rows.ts";
-import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { headlineOf, pressesInWords } from "./moving-rows.ts";
-import { aboutInWords, aboutsOf, MOST, symptomInWords } from "./pages.ts";
-import type { AskingStage, Sight } from "./sight.ts";
-import { stepsAhead } from "./time-words.ts";
+import { pressesInWords } from "./moving-rows.ts";
+import { AT_A_TIME, askingPage, type OpenPage } from "./question-keys.ts";
+import type { AloneSight, AskingStage } from "./sight.ts";
+import { lastJudged, stepsAhead } from "./step-words.ts";
+import { aboutInWords, aboutsOf, MOST, symptomInWords } from "./symptom-pages.ts";
 import { BLANK, capital, heading, type Line, option, said, toAnswer, type Words } from "./view.ts";
 
 /** The question what was seen in a step that is over. */
-export const askingRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
+export const askingRows = (sight: AloneSight, stage: AskingStage): readonly Line[] => {
   const { session } = sight;
   const step = stepAt(session.job, stage.index);
   return [
@@ -42,18 +41,15 @@ export const alsoInWords = (session: Session, { index }: AskingStage): string =>
 };
 
 /** How long it took, where it was timed. */
-const timedRows = ({ session }: Sight, { index }: AskingStage): readonly Line[] => {
+const timedRows = ({ session }: AloneSight, { index }: AskingStage): readonly Line[] => {
   const timed = timedAt(session.view, session.job.timeline.profile, index, knownIn(session));
   return (timed?.times ?? []).flatMap((one) => said(`${capital(timedWords(one))}.`, "strong"));
 };
 
-/** The headline over the question what was seen in a step. */
-export const askingHeadline = ({ session }: Sight, stage: AskingStage): string =>
-  `${headlineOf(stepAt(session.job, stage.index))}: what did you see?`;
+const left = ({ session }: AloneSight): string =>
+  session.cleared ? "" : "Before it moves again you confirm the area.";
 
-const left = ({ session }: Sight): string => (session.cleared ? "" : "Before it moves again you confirm the area.");
-
-const listRows = (sight: Sight, stage: AskingStage): readonly Line[] => {
+const listRows = (sight: AloneSight, stage: AskingStage): readonly Line[] => {
   const { session, desk } = sight;
   const abouts = aboutsOf(session.job, stage.index);
   return desk.choosing === undefined
@@ -70,7 +66,7 @@ const symptomRows = (page: OpenPage, stage: AskingStage, others: string): readon
   option(0, `more symptoms: page ${page.number} of ${page.pages}${others}`),
 ];
 
-const otherFunctions = ({ about }: Sight["desk"], abouts: readonly (FunctionId | undefined)[]): string => {
+const otherFunctions = ({ about }: AloneSight["desk"], abouts: readonly (FunctionId | undefined)[]): string => {
   if (abouts.length < 2) return "";
   return abouts.length > AT_A_TIME
     ? "; TAB: choose another function"
@@ -85,7 +81,7 @@ const functionRows = (abouts: readonly (FunctionId | undefined)[], choosing: num
 ];
 
 /** What has been said so far, or is being typed. */
-const saidRows = ({ desk }: Sight, stage: AskingStage): readonly Line[] => {
+const saidRows = ({ desk }: AloneSight, stage: AskingStage): readonly Line[] => {
   if (desk.entry) return entryRows(desk.entry);
   return [
     ...said(stage.symptoms.length > 0 ? `Named: ${listed(stage.symptoms)}.` : "", "strong"),
@@ -95,7 +91,7 @@ const saidRows = ({ desk }: Sight, stage: AskingStage): readonly Line[] => {
 
 const listed = (symptoms: readonly ReportedSymptom[]): string => symptoms.map(symptomInWords).join("; ");
 
-const answersRows = ({ session, plan }: Sight, stage: AskingStage): readonly Words[] => {
+const answersRows = ({ session, plan }: AloneSight, stage: AskingStage): readonly Words[] => {
   const both = alsoInWords(session, stage) === "" ? "" : " in either";
   const presses = session.view.steps[stage.index]?.presses.length ?? 0;
   const { good, failed, unsure } = plan.letters;
@@ -106,7 +102,7 @@ const answersRows = ({ session, plan }: Sight, stage: AskingStage): readonly Wor
   return said(`${enter} Or type the number of the symptom. ${others(presses > 0)}`, "strong");
 };
 
-const restRows = ({ session, plan }: Sight, stage: AskingStage): readonly Line[] => {
+const restRows = ({ session, plan }: AloneSight, stage: AskingStage): readonly Line[] => {
   const { slower, back, note, undo, away, person } = plan.letters;
   const [next] = stepsAhead(session, stage.index);
   const before = lastJudged(session);

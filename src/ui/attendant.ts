@@ -1,21 +1,43 @@
-import { placeInWords } from "../data/rack/rack.ts";
-import { type Batch, lookedAtAlone, markedFor, rackQuestionOf } from "../run/batch/batch.ts";
+import type { Frame } from "../domain/units.ts";
+import { type Batch, lookedAtAlone, rackQuestionOf } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/machine/input.ts";
+import type { Spectacle, Watcher } from "../run/ports.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
-import { questionOf, type Session } from "../run/session/session.ts";
-import { CLEAR_RACK_DESK, clearDesk, type Desk, deskFor, type RackDesk } from "./desk.ts";
+import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
 import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
+import type { BenchKeys } from "./keyboard.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
-import type { ScreenOptions } from "./options.ts";
 import { LEAST, pageOf } from "./page.ts";
-import type { Page } from "./pages-out.ts";
+import type { Terminal } from "./painter.ts";
 import { pressed } from "./pressing.ts";
-import { rackPageOf } from "./rack-page.ts";
-import { rackPressed } from "./rack-pressing.ts";
+import type { Row } from "./rows.ts";
 import { look, type Seen } from "./seen.ts";
-import type { AnySight, RackDrawn, RackSight, Sight, Size } from "./sight.ts";
+import { type Sight, type Size, stageIn } from "./sight.ts";
+
+/** What a screen needs from whoever opens it. */
+export interface ScreenOptions extends BenchKeys {
+  /** The frame of the step that is out; asked at most 20 times a second. */
+  readonly frame: () => Frame;
+  /** What simulated fixtures show and sound, in the order of the rack; undefined on a real bench, where the strip shows where it is commanded to be. */
+  readonly spectacle: (() => readonly (Spectacle | undefined)[]) | undefined;
+  readonly colour: boolean;
+  /** Letters several rows high. */
+  readonly distance: boolean;
+  readonly stdout: Terminal;
+}
+
+/** A watcher that can also be told something in passing, such as that the system cannot speak. */
+export interface Screen extends Watcher {
+  notice(words: string): void;
+}
+
+/** A page and what it shows: keys answer that. */
+export interface Page {
+  readonly rows: readonly Row[];
+  readonly drawn: Drawn;
+}
 
 /** A simulated fixture is watched on the screen; a real one is not, and there the processor belongs to the frames. */
 const DRAWN_EVERY_MS = { simulated: 50, real: 100 } as const;
@@ -24,7 +46,7 @@ const LOOKS_EVERY_MS = DRAWN_EVERY_MS.simulated - 5;
 
 /**
  * What every kind of screen does, before one fixture or many: holds what was published, makes the page, turns keys into answers,
- * and looks at simulated fixtures now and then. A fixture that is looked at alone has its own page; a run of one is always that.
+ * and looks at simulated fixtures now and then.
  */
 export class Attendant {
   /** Something to be told besides: that the system cannot speak. */
@@ -36,8 +58,7 @@ export class Attendant {
   private readonly plan: KeyPlan;
   private readonly keeper = new Keeper();
   private desk: Desk = clearDesk(undefined);
-  private rackDesk: RackDesk = CLEAR_RACK_DESK;
-  private seen: { readonly run: string; readonly last: Seen } | undefined;
+  private shown: readonly (Seen | undefined)[] = [];
   private lastKey: number;
   private lastLook = Number.NEGATIVE_INFINITY;
   private lastPress = Number.NEGATIVE_INFINITY;
@@ -63,25 +84,18 @@ export class Attendant {
     this.answer = answer;
   }
 
-  /** Takes in the state of the run that is to be shown next. */
+  /** Takes in the state of the run that is to be shown next. What waited until a step was over is asked for now. */
   show(batch: Batch): void {
     const before = this.batch;
     this.batch = batch;
     if (before && isMoving(before) && !isMoving(batch)) this.movedUntil = this.now();
-    if (before && rackQuestionOf(before) !== rackQuestionOf(batch)) this.rackDesk = CLEAR_RACK_DESK;
-    const alone = lookedAtAlone(batch);
-    if (alone) this.showAlone(alone.session);
-  }
-
-  /** What waited until the step was over is asked for now. */
-  private showAlone(session: Session): void {
-    const question = questionOf(session);
+    const question = rackQuestionOf(batch);
     if (question === this.desk.question) return;
     const { wanted } = this.desk;
     this.desk = deskFor(this.desk, question);
-    if (!wanted || question === undefined || !["moving", "asking", "confirming"].includes(session.stage.kind)) return;
+    if (!wanted || question === undefined || !TAKES_WISHES.includes(stageIn(batch).kind)) return;
     this.desk = { ...this.desk, wanted: undefined };
-    this.answer({ kind: wanted, answers: this.batch ? (rackQuestionOf(this.batch) ?? "") : "" });
+    this.answer({ kind: wanted, answers: question });
   }
 
   /** Undefined while nothing was published. On a terminal that is too small to read the page nothing but a press is an answer. */
@@ -90,12 +104,11 @@ export class Attendant {
     if (!batch) return undefined;
     const readable = size.columns >= LEAST.columns && size.rows >= LEAST.rows;
     const question = readable || isMoving(batch) ? rackQuestionOf(batch) : undefined;
-    const sight = this.sightAlone(batch, size);
-    return { rows: sight ? pageOf(sight) : rackPageOf(this.sight(batch, size)), drawn: { batch, question } };
+    return { rows: pageOf(this.sight(batch, size)), drawn: { batch, question } };
   }
 
   /** A key, as an answer to what was drawn; undefined before anything was. */
-  key(name: string, drawn: RackDrawn | undefined): void {
+  key(name: string, drawn: Drawn | undefined): void {
     this.lastKey = this.now();
     this.reminded = false;
     if (isKey(this.plan.press, name)) this.lastPress = this.lastKey;
@@ -105,22 +118,9 @@ export class Attendant {
       this.answer({ kind: "press", answers: drawn.question ?? "" });
       return;
     }
-    const inputs = this.said(name, drawn);
-    for (const input of this.keeper.passed(inputs, came, duringOf(drawn.batch))) this.answer(input);
-  }
-
-  private said(name: string, drawn: RackDrawn): readonly RackInput[] {
-    const alone = lookedAtAlone(drawn.batch);
-    if (!alone) {
-      const [desk, inputs] = rackPressed(this.rackDesk, name, drawn, this.plan);
-      this.rackDesk = desk;
-      return inputs;
-    }
-    const { run, session } = alone;
-    const question = drawn.question === undefined ? undefined : questionOf(session);
-    const [desk, inputs] = pressed(this.desk, name, { session, question }, this.plan);
+    const [desk, inputs] = pressed(this.desk, name, drawn, this.plan);
     this.desk = desk;
-    return inputs.map((input) => markedFor(run, input));
+    for (const input of this.keeper.passed(inputs, came, duringOf(drawn.batch))) this.answer(input);
   }
 
   /** Something moves, or has moved so short a time ago that a press is meant for that. */
@@ -133,9 +133,9 @@ export class Attendant {
   }
 
   /** What moved has just come to its end: the press was meant for that, and is no answer yet. A blank in what is typed is neither. */
-  private isLatePress(name: string, { batch }: RackDrawn): boolean {
-    if (this.desk.entry || this.rackDesk.entry) return false;
-    return ASKED_AFTER_MOVING.includes(kindOf(batch)) && isKey(this.plan.press, name) && this.hasJustMoved;
+  private isLatePress(name: string, { batch }: Drawn): boolean {
+    if (this.desk.entry) return false;
+    return ASKED_AFTER_MOVING.includes(stageIn(batch).kind) && isKey(this.plan.press, name) && this.hasJustMoved;
   }
 
   /** The terminal is gone: nobody can answer any more. */
@@ -151,55 +151,35 @@ export class Attendant {
     return "now";
   }
 
-  /** What the page of several fixtures is made from. */
-  sight(batch: Batch, size: Size): RackSight {
-    const { rackDesk: desk, options, notice } = this;
-    return { ...this.moment(batch, size), batch, desk, notice, seen: options.spectacle?.() ?? [] };
-  }
-
-  /** What the page of the fixture that is looked at alone is made from; undefined while none is. */
-  sightAlone(batch: Batch, size: Size): Sight | undefined {
-    const alone = lookedAtAlone(batch);
-    if (!alone) return undefined;
-    const { desk, lastPress, notice } = this;
-    const { session, run, place } = alone;
-    const others = batch.plan.asks === "alone" ? "" : `Alone: ${placeInWords(place)}. All others stand dark and still.`;
-    const seen = this.glance(batch, run);
+  /** What the page is made from. */
+  sight(batch: Batch, size: Size): Sight {
+    const { desk, plan, options, notice, keeper } = this;
+    const at = this.now();
+    keeper.shown(rackQuestionOf(batch), at);
     return {
-      ...this.moment(batch, size),
-      session,
+      batch,
       desk,
-      seen,
-      at: this.now(),
-      sincePress: (this.now() - lastPress) / 1000,
-      notice: [others, notice ?? ""].filter((words) => words !== "").join(" ") || undefined,
-    };
-  }
-
-  private moment(batch: Batch, size: Size): AnySight {
-    const { plan, options, keeper } = this;
-    keeper.shown(rackQuestionOf(batch), this.now());
-    return {
       plan,
       frame: options.frame(),
+      shown: this.glance(at),
+      at,
+      sincePress: (at - this.lastPress) / 1000,
       quiet: this.quiet(),
-      listening: keeper.listening(this.now()),
-      refused: keeper.refused(this.now()),
+      listening: keeper.listening(at),
+      refused: keeper.refused(at),
+      notice,
       size,
       letters: options.distance ? "several rows high" : "usual",
     };
   }
 
-  /** Looks at the simulated fixture of this run, not more often than anything is drawn. */
-  private glance({ members }: Batch, run: string): Seen | undefined {
+  /** Looks at simulated fixtures, not more often than anything is drawn. */
+  private glance(at: number): readonly (Seen | undefined)[] {
     const { spectacle } = this.options;
-    const now = this.now();
-    const before = this.seen?.run === run ? this.seen.last : undefined;
-    if (!spectacle || (before && now - this.lastLook < LOOKS_EVERY_MS)) return before;
-    this.lastLook = now;
-    const shown = spectacle()[members.findIndex((member) => member.run === run)];
-    this.seen = shown && { run, last: look(before, shown, now) };
-    return this.seen?.last;
+    if (!spectacle || at - this.lastLook < LOOKS_EVERY_MS) return this.shown;
+    this.lastLook = at;
+    this.shown = spectacle().map((shown, index) => shown && look(this.shown[index], shown, at));
+    return this.shown;
   }
 
   /** Seconds since the last key. */
@@ -208,13 +188,13 @@ export class Attendant {
   }
 }
 
-/** The stage that matters to whoever watches: of the fixture that is looked at alone, else of all. */
-const kindOf = (batch: Batch): string => (lookedAtAlone(batch)?.session ?? batch).stage.kind;
-const isMoving = (batch: Batch): boolean => kindOf(batch) === "moving";
+const isMoving = (batch: Batch): boolean => stageIn(batch).kind === "moving";
 const ASKED_AFTER_MOVING: readonly string[] = ["asking", "which", "confirming"];
+/** Where what was asked for during a movement is taken. */
+const TAKES_WISHES: readonly string[] = ["moving", "asking", "confirming"];
 
 const duringOf = (batch: Batch) => {
-  const kind = kindOf(batch);
+  const { kind } = stageIn(batch);
   return kind === "moving" ? "a movement" : kind === "at-spot" ? "to and fro" : "a question";
 };
 

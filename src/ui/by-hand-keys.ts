@@ -1,8 +1,8 @@
 import { READINGS } from "../domain/trade/readings.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-import type { WatcherInput } from "../run/machine/input.ts";
+import type { RackInput } from "../run/machine/input.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-import type { Desk, Keyed, TypedEntry } from "./desk.ts";
+import { type Desk, HERE, type Keyed, type TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
@@ -26,13 +26,12 @@ export const atHand = (desk: Desk, key: string, task: HandTask, plan: KeyPlan): 
   const answers = desk.question ?? "";
   const field = fieldsOf(task)[Number(key) - 1];
   const typed = task.kind === "reading" ? typedAt(task, key) : undefined;
-  if (typed) return [{ ...desk, entry: typed }, [{ kind: "here" }]];
-  if (field) return [{ ...desk, entry: { what: field, text: "" } }, [{ kind: "here" }]];
+  if (typed) return [{ ...desk, entry: typed }, [HERE]];
+  if (field) return [{ ...desk, entry: { what: field, text: "" } }, [HERE]];
   const action = actionOf(plan, key);
-  if (action === "person") return [{ ...desk, entry: { what: "person", text: "" } }, [{ kind: "here" }]];
-  if (action === "note" && "note" in task)
-    return [{ ...desk, entry: { what: "note", text: task.note } }, [{ kind: "here" }]];
-  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [{ kind: "here" }]];
+  if (action === "person") return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
+  if (action === "note" && "note" in task) return [{ ...desk, entry: { what: "note", text: task.note } }, [HERE]];
+  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
   return [desk, [answerFor(task, key, action, answers, plan)]];
 };
 
@@ -42,7 +41,7 @@ const answerFor = (
   action: Action | undefined,
   answers: string,
   plan: KeyPlan,
-): WatcherInput => {
+): RackInput => {
   if (task.kind === "fault") return nameFor(task, key, action, answers);
   if (CHOSEN_FROM.includes(task.kind) && /^[1-9]$/.test(key))
     return { kind: "choose", answers, offer: Number(key) - 1 };
@@ -52,7 +51,7 @@ const answerFor = (
   if (action === "undo") return { kind: "undo", answers };
   if (action === "absent" && DECLINED.includes(task.kind)) return { kind: "decline", answers };
   const result = action && RESULTS[action];
-  return result ? { kind: "judge", answers, result } : { kind: "here" };
+  return result ? { kind: "judge", answers, result } : HERE;
 };
 
 /** Where a digit is one of a list. */
@@ -72,9 +71,9 @@ const nameFor = (
   key: string,
   action: Action | undefined,
   answers: string,
-): WatcherInput => {
+): RackInput => {
   if (action === "absent") return { kind: "name-fault", answers, fault: "nothing" };
   if (key === "9") return { kind: "name-fault", answers, fault: "something-else" };
   const fault = /^[1-8]$/.test(key) ? choices[Number(key) - 1] : undefined;
-  return fault ? { kind: "name-fault", answers, fault } : { kind: "here" };
+  return fault ? { kind: "name-fault", answers, fault } : HERE;
 };

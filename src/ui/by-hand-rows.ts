@@ -10,14 +10,13 @@ import { padsInWords } from "../reports/clean-plan.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 import { moreRows, personRows, undoWords, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { blockedRows, faultRows, mendRows } from "./mending-rows.ts";
-import type { Sight } from "./sight.ts";
-import { onceMoreRows, signRows } from "./signing-rows.ts";
+import { blockedRows, faultRows, mendRows, onceMoreRows, signRows } from "./mending-rows.ts";
+import type { AloneSight } from "./sight.ts";
 import { cleansRows, dirtRows, looksRows } from "./together-rows.ts";
 import { BLANK, capital, type Line, marked, said, toAnswer } from "./view.ts";
 
 /** The page for something to be done by hand, one thing at a time. */
-export const handRows = (sight: Sight, task: HandTask): readonly Line[] => {
+export const handRows = (sight: AloneSight, task: HandTask): readonly Line[] => {
   switch (task.kind) {
     case "hold-point":
       return holdRows(sight, task);
@@ -48,7 +47,7 @@ export const handRows = (sight: Sight, task: HandTask): readonly Line[] => {
   }
 };
 
-const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Line[] => {
+const holdRows = (sight: AloneSight, { point }: TaskOf<"hold-point">): readonly Line[] => {
   const { plan, session } = sight;
   return [
     ...said(`${capital(holdPointWords(point))}.`, "strong"),
@@ -71,7 +70,7 @@ const holdRows = (sight: Sight, { point }: TaskOf<"hold-point">): readonly Line[
 /** Where covers come off the source of light. */
 const ABOVE_THE_SOURCE: readonly HoldPointId[] = ["cool", "cover-removed"];
 
-const lookRows = (sight: Sight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Line[] => {
+const lookRows = (sight: AloneSight, { inspection: id, why, note, photo }: TaskOf<"look">): readonly Line[] => {
   const { look, good, bad, minutes, cover } = inspection(id);
   const { good: yes, failed, unsure, absent } = sight.plan.letters;
   return [
@@ -106,7 +105,7 @@ const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `a
 const coverTime = (cover: CoverId): string =>
   COVERS[cover].minutes === 0 ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
 
-const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Line[] => {
+const cleanRows = (sight: AloneSight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Line[] => {
   const { wetWith, how } = cleaning(id);
   const { pads, minutes } = effortOf(id, dirt);
   const { good, absent } = sight.plan.letters;
@@ -124,7 +123,7 @@ const cleanRows = (sight: Sight, { cleaning: id, dirt, note }: TaskOf<"clean">):
 };
 
 /** Why "in limit" does not count yet; empty when it does. */
-const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined, initials: string): string => {
+const missingIn = ({ session }: AloneSight, id: ReadingId, value: number | undefined, initials: string): string => {
   const competent = READINGS[id].signed === "by a competent person";
   if (competent && initials === "") return "Before it counts: press ENTER and type the initials of who measured.";
   const unfit = competent ? roleTrouble(session.job.people, "measure", initials) : undefined;
@@ -134,7 +133,7 @@ const missingIn = ({ session }: Sight, id: ReadingId, value: number | undefined,
   return value === undefined ? "Before it counts as in limit: type the value." : `${trouble}: type the value again.`;
 };
 
-const readingRows = (sight: Sight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Line[] => {
+const readingRows = (sight: AloneSight, { reading: id, value, initials, note }: TaskOf<"reading">): readonly Line[] => {
   const { how, unit, signed } = READINGS[id];
   const { good, failed, absent } = sight.plan.letters;
   const competent = signed === "by a competent person";

@@ -1,32 +1,35 @@
+import { placeInWords } from "../data/rack/rack.ts";
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
+import { safeText } from "../domain/problem/terminal.ts";
 import { cleaning, DIRT, DIRT_IDS } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { inspection } from "../domain/trade/inspections.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import { followUpInWords, offeredInWords } from "../reports/next-words.ts";
+import { type Batch, lookedAtAlone, memberAt } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { HandTask } from "../run/session/by-hand/task.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
-import { askingPage } from "./asking.ts";
+import { silentOn, watchedWords } from "./confirming-rows.ts";
 import type { Desk } from "./desk.ts";
-import { movable } from "./finding-keys.ts";
+import { fixtureKeys } from "./fixture-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
-import { aboutInWords, aboutsOf, MOST } from "./pages.ts";
+import { askingPage, movable } from "./question-keys.ts";
 import type { AskingStage } from "./sight.ts";
-import { silentOn } from "./waiting-rows.ts";
-
-/** One answer that the three buttons can give: its words, and the keys that would give it at a keyboard. */
-export interface Choice {
-  readonly words: string;
-  readonly keys: readonly string[];
-}
+import { aboutInWords, aboutsOf, MOST } from "./symptom-pages.ts";
+import type { Choice } from "./view.ts";
 
 /**
  * The answers to the open question in the order in which the press button goes through them, the commonest first; none
  * while it moves, and none for a page that is guarded: that wants a letter of its own.
  */
-export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+export const choicesAt = (batch: Batch, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+  const alone = lookedAtAlone(batch);
+  return alone ? choicesOfOne(alone.session, desk, plan) : choicesOfSeveral(batch, desk, plan);
+};
+
+const choicesOfOne = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => {
   const { stage } = session;
   const { absent } = plan.letters;
   switch (stage.kind) {
@@ -34,11 +37,11 @@ export const choicesAt = (session: Session, desk: Desk, plan: KeyPlan): readonly
       return desk.choosing === undefined ? symptomChoices(session, desk, stage, plan) : functionChoices(session, desk);
     case "confirming":
       return [
-        choice(desk.wrong.length > 0 ? "all but the marked were good" : "I watched all of these", "enter"),
+        choice(desk.excepted.length > 0 ? "all but the marked were good" : "I watched all of these", "enter"),
         choice("I did not watch them", absent),
         ...silentOn(desk, stage.indexes).map((at, digit) =>
           choice(
-            `${desk.wrong.includes(at) ? "it was good after all" : "it was wrong"}: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`,
+            `${desk.excepted.includes(at) ? "it was good after all" : "it was wrong"}: ${stepInWords(stepAt(session.job, stage.indexes[at] ?? 0))}`,
             `${digit + 1}`,
           ),
         ),
@@ -150,3 +153,47 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
       return task.kind === "sign" ? [choice("another repair for the record", ...again.slice(0, 1))] : [];
   }
 };
+
+/** Letters name fixtures. */
+const choicesOfSeveral = (batch: Batch, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+  const { stage } = batch;
+  const again = plan.again.slice(0, 1);
+  switch (stage.kind) {
+    case "confirming":
+      return [
+        choice(watchedWords(batch, desk), "enter"),
+        ...fixtureChoices(batch, desk, plan, (name, index) =>
+          desk.excepted.includes(index) ? `${name}: I watched it after all` : `${name}: I did not watch it`,
+        ),
+        choice("I was not there, none of these counts", ...again),
+      ];
+    case "which":
+      return [...fixtureChoices(batch, desk, plan, (name) => `it was ${name}`), choice("go on", "enter")];
+    case "line-lost":
+      return stage.back ? [] : [choice("continue without them", ...again)];
+    default:
+      return [];
+  }
+};
+
+const fixtureChoices = (
+  batch: Batch,
+  desk: Desk,
+  plan: KeyPlan,
+  words: (name: string, index: number) => string,
+): readonly Choice[] =>
+  [...fixtureKeys(batch, desk, plan)]
+    .filter(([index]) => !isNamed(batch, index))
+    .map(([index, key]) => choice(words(fixtureName(batch, index), index), key));
+
+/** A fixture by its serial number and its place in the rack. `index` is that place, from 0. */
+export const fixtureName = (batch: Batch, index: number): string => {
+  const { serial, place } = memberAt(batch, index);
+  return `${safeText(serial)}, ${safeText(placeInWords(place))}`;
+};
+
+const isNamed = ({ stage }: Batch, index: number): boolean =>
+  stage.kind === "which" && (stage.named.includes(index) || !isAsked(stage.next.members, index));
+
+/** Who moved, or one of those who moved together. */
+const isAsked = (members: readonly number[], index: number): boolean => members.length < 2 || members.includes(index);

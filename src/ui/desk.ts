@@ -1,28 +1,30 @@
-import type { WatcherInput } from "../run/machine/input.ts";
-import type { Session } from "../run/session/session.ts";
+import type { Batch } from "../run/batch/batch.ts";
+import type { RackInput } from "../run/machine/input.ts";
 
-/** The keyboard's own side of a run: what is being leafed through or typed. Changed by keys alone. */
+/** The keyboard's own side of a run: what is being leafed through, marked or typed. Changed by keys alone. */
 export interface Desk {
-  /** The question that page, function and text belong to. */
+  /** The question that all else here belongs to. */
   readonly question: string | undefined;
-  /** Which list of symptoms; leafed through with 0. */
+  /** Which page of the list lies open: of symptoms, of functions, of fixtures. */
   readonly page: number;
-  /** Which function of the step they are told of. */
+  /** Which function of the step symptoms are told of. */
   readonly about: number;
   /** Which page of the list of functions lies open instead, to choose one from. */
   readonly choosing: number | undefined;
   readonly entry: TypedEntry | undefined;
   /** Which of the choices of the question the buttons have come to; undefined before the first press. */
   readonly mark: number | undefined;
-  /** In a silent group, the places in it of the steps that are marked as wrong. */
-  readonly wrong: readonly number[];
+  /** "All but these": of the silent steps the places of those that were wrong, of a rack those that were not watched. */
+  readonly excepted: readonly number[];
+  /** In a break of a rack: the fixture that is spoken of, by its place in the rack. */
+  readonly picked: number | undefined;
   /** Asked for while it moved; waits until the step is over. */
   readonly wanted: "away" | "freeze" | undefined;
 }
 
-/** Text on its way: a note, the initials of whoever watches, or a line about what was done by hand. */
+/** Text on its way: a note, initials, a line about what was done by hand, or the serial number of a fixture put in instead. */
 export interface TypedEntry {
-  readonly what: "note" | "person" | "photo" | "value" | "part" | "minutes" | "initials";
+  readonly what: "note" | "person" | "photo" | "value" | "part" | "minutes" | "initials" | "serial";
   readonly text: string;
 }
 
@@ -34,7 +36,8 @@ export const clearDesk = (question: string | undefined): Desk => ({
   choosing: undefined,
   entry: undefined,
   mark: undefined,
-  wrong: [],
+  excepted: [],
+  picked: undefined,
   wanted: undefined,
 });
 
@@ -44,36 +47,12 @@ export const deskFor = (desk: Desk, question: string | undefined): Desk =>
 
 /** What was on the screen when a key was pressed: the key answers that, whatever has happened since. */
 export interface Drawn {
-  readonly session: Session;
+  readonly batch: Batch;
   readonly question: string | undefined;
 }
 
-/** What a key leads to: the desk after it, and what the session hears. */
-export type Keyed = readonly [Desk, readonly WatcherInput[]];
+/** What a key leads to: the desk after it, and what the run hears. */
+export type Keyed = readonly [Desk, readonly RackInput[]];
 
-/** The keyboard's own side of a rack run. Changed by keys alone. */
-export interface RackDesk {
-  /** How many pages of fixtures were leafed on. */
-  readonly leafed: number;
-  /** In a break: the fixture that is spoken of, by its place in the rack. */
-  readonly picked: number | undefined;
-  readonly entry: RackEntry | undefined;
-  /** Those of the fixtures asked about that do not count as watched, by their places in the rack. */
-  readonly excepted: readonly number[];
-  /** Which answer the again button would take, once the press button has gone to one. */
-  readonly mark: number | undefined;
-}
-
-/** Text on its way: the serial number of the fixture that was put in instead, or the initials of whoever watches. */
-export interface RackEntry {
-  readonly what: "serial" | "person";
-  readonly text: string;
-}
-
-export const CLEAR_RACK_DESK: RackDesk = {
-  leafed: 0,
-  picked: undefined,
-  entry: undefined,
-  excepted: [],
-  mark: undefined,
-};
+/** A key that says nothing but that somebody is there. */
+export const HERE: RackInput = { kind: "here" };

@@ -4,15 +4,15 @@ import { functionWords } from "../domain/trade/functions.ts";
 import { offeredInWords, untriedInWords } from "../reports/next-words.ts";
 import type { AdviceGround } from "../run/session/offered.ts";
 import type { StageOf } from "../run/session/session.ts";
-import { movable } from "./finding-keys.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { spectacleRows } from "./moving-rows.ts";
-import { MOST } from "./pages.ts";
-import type { Sight } from "./sight.ts";
+import { movable } from "./question-keys.ts";
+import type { AloneSight } from "./sight.ts";
+import { MOST } from "./symptom-pages.ts";
+import { spectacleRows } from "./travel-rows.ts";
 import { BLANK, capital, type Line, marked, option, said, toAnswer } from "./view.ts";
 
 /** The page while one function is moved a little, to see what moves in its place. */
-export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">): readonly Line[] => {
+export const stirringRows = (sight: AloneSight, { ask, answers }: StageOf<"stirring">): readonly Line[] => {
   return [
     ...said(`${capital(functionWords(ask))} alone is commanded to move a little. What moves?`, "strong"),
     BLANK,
@@ -24,7 +24,7 @@ export const stirringRows = (sight: Sight, { ask, answers }: StageOf<"stirring">
 };
 
 /** The question what moved, with a digit for each function. */
-export const whatMovedRows = (sight: Sight, { ask, answers }: StageOf<"what-moved">): readonly Line[] => {
+export const whatMovedRows = (sight: AloneSight, { ask, answers }: StageOf<"what-moved">): readonly Line[] => {
   const { session, desk, plan } = sight;
   const all = movable(session);
   const page = all.slice(desk.page * MOST, (desk.page + 1) * MOST);
@@ -48,7 +48,7 @@ const answeredRows = (answers: readonly Moved[]): readonly Line[] =>
 const MOST_EXPLANATIONS = 3;
 
 /** What the answers say about address, mode, menu and data. */
-export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"setting-found">): readonly Line[] => {
+export const settingRows = (sight: AloneSight, { answers, conclusion }: StageOf<"setting-found">): readonly Line[] => {
   const { plan } = sight;
   const { settled, explanations } = conclusion;
   const silent = answers.length > 0 && answers.every(({ moved }) => moved === "nothing");
@@ -72,7 +72,7 @@ export const settingRows = (sight: Sight, { answers, conclusion }: StageOf<"sett
 };
 
 /** The page when all planned steps are answered: what could tell more, in the fewest minutes. */
-export const offersRows = (sight: Sight, { offers, change, ground }: StageOf<"what-next">): readonly Line[] => {
+export const offersRows = (sight: AloneSight, { offers, change, ground }: StageOf<"what-next">): readonly Line[] => {
   const { plan } = sight;
   return [
     ...(change === "" ? [] : [...said(change), BLANK]),

@@ -2,17 +2,17 @@ import { safeText } from "../domain/problem/terminal.ts";
 import { canTakeBack } from "../run/session/retaking.ts";
 import type { TypedEntry } from "./desk.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { Sight } from "./sight.ts";
+import type { AloneSight, Sight } from "./sight.ts";
 import { type Line, said } from "./view.ts";
 
 /** Who watches, or the text that is being typed. */
-export const personRows = ({ desk, plan, session }: Sight): readonly Line[] =>
+export const personRows = ({ desk, plan, batch: { person } }: Sight): readonly Line[] =>
   desk.entry
     ? entryRows(desk.entry)
     : said(
-        session.person === ""
+        person === ""
           ? `Your initials, for the record: ${keyWords(plan.letters.person)}.`
-          : `Watching: ${safeText(session.person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
+          : `Watching: ${safeText(person)}. Somebody else: ${keyWords(plan.letters.person)}.`,
         "faint",
         1,
       );
@@ -30,6 +30,7 @@ export const ENTRIES: Readonly<Record<TypedEntry["what"], string>> = {
   part: "Part used",
   minutes: "Minutes it took",
   initials: "Initials of who did it",
+  serial: "Serial number of the fixture that stands there now",
 };
 
 /** What has been written down so far, or is being typed, a line each. */
@@ -42,7 +43,7 @@ export const writtenRows = (
     : lines.flatMap(([name, text]) => said(text === "" ? "" : `${name}: ${safeText(text)}`));
 
 /** Which keys write a note and initials, with `more` between them, and which stops it all. */
-export const moreRows = ({ plan, session }: Sight, more: string): readonly Line[] => {
+export const moreRows = ({ plan, session }: AloneSight, more: string): readonly Line[] => {
   const { note, person } = plan.letters;
   const who = session.person === "" ? "Your initials" : `By hand: ${safeText(session.person)}. Somebody else`;
   return said(
@@ -54,7 +55,7 @@ export const moreRows = ({ plan, session }: Sight, more: string): readonly Line[
 };
 
 /** How the answer before is undone, as a sentence behind another one; "" where it cannot be undone. */
-export const undoWords = ({ plan, session }: Pick<Sight, "plan" | "session">): string =>
+export const undoWords = ({ plan, session }: Pick<AloneSight, "plan" | "session">): string =>
   canTakeBack(session) ? ` Undo the answer before: ${keyWords(plan.letters.undo)}.` : "";
 
 /** Says why the last key did not answer; nothing where it did. */

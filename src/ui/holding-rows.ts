@@ -1,20 +1,25 @@
+import type { Profile } from "../data/profile/profile.ts";
+import { safeText } from "../domain/problem/terminal.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { spanInWords } from "../reports/status-words.ts";
+import type { RackStageOf } from "../run/batch/batch.ts";
+import { type Batch, memberAt, type RackNext } from "../run/batch/batch.ts";
+import { startsIn, turnOf } from "../run/batch/flow.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { HoldPoint, Session, StageOf } from "../run/session/session.ts";
 import { personRows, undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { Sight } from "./sight.ts";
-import { BLANK, type Line, marked, said, toAnswer } from "./view.ts";
+import type { AloneSight, Sight } from "./sight.ts";
+import { type AroundList, BLANK, capital, type Line, marked, said, toAnswer } from "./view.ts";
 
 /** The page of a hold point. The maker's manual and local rules go before these words; common practice, no source. */
-export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): readonly Line[] => {
+export const holdingRows = (sight: AloneSight, { point, next }: StageOf<"holding">): readonly Line[] => {
   const { plan, session } = sight;
   const yes = keyWords(plan.own[point]);
   const points = [
     ...pointsInWords(session, point),
-    ...sourcePoint(session),
+    ...sourceCautions([session.job.timeline.profile]).map((words) => `- ${words}`),
     ...(point === "before-moving" ? unknownPoint(session) : []),
   ];
   return [
@@ -36,11 +41,11 @@ export const holdingRows = (sight: Sight, { point, next }: StageOf<"holding">): 
   ];
 };
 
-/** Light that is worse for people than bright light. */
-const sourcePoint = ({ job }: Session): readonly string[] => {
-  const { kind } = job.timeline.profile.lamp;
-  return kind === "laser" || kind === "ultraviolet" ? [`- ${sourceCaution(kind)}`] : [];
-};
+/** Light that is worse for people than bright light, each kind once. */
+const sourceCautions = (profiles: readonly Profile[]): readonly string[] =>
+  [...new Set(profiles.map(({ lamp }) => lamp.kind))]
+    .filter((kind) => kind === "laser" || kind === "ultraviolet")
+    .map(sourceCaution);
 
 /** Says that nobody knows where the fixture stands before the first signal of a run; nothing later. */
 export const unknownPoint = ({ commanded }: Session): readonly string[] =>
@@ -73,7 +78,7 @@ const item = (words: string): readonly Line[] =>
   words.startsWith("- ") ? [marked("- ", words.slice(2))] : said(words);
 
 /** The page while pan and tilt make the slow movement that comes before anything at full speed. */
-export const slowRows = ({ plan, session }: Sight, { next }: StageOf<"slow-start">): readonly Line[] => [
+export const slowRows = ({ plan, session }: AloneSight, { next }: StageOf<"slow-start">): readonly Line[] => [
   ...said("Pan and tilt move a little and back, slowly and dark, for 3 seconds, before anything moves at full speed."),
   BLANK,
   ...said("Stand clear.", "strong"),
@@ -81,3 +86,71 @@ export const slowRows = ({ plan, session }: Sight, { next }: StageOf<"slow-start
   ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`),
   ...said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`),
 ];
+
+/**
+ * The page of a hold point for a whole group. The maker's manual and local rules go before
+ * these words; common practice, no source.
+ */
+export const holdingOfAll = (sight: Sight, stage: RackStageOf<"holding">): AroundList =>
+  stage.point === "mains-on" ? mainsOfAll(sight, stage) : clearOfAll(sight, stage);
+
+const clearOfAll = (sight: Sight, { next }: RackStageOf<"holding">): AroundList => {
+  const { batch, plan } = sight;
+  return {
+    above: [
+      ...said(`${capital(safeText(turnOf(batch, next).name))}.`),
+      ...said(`${capital(holdPointWords("area-clear"))}; that of all groups.`),
+      ...said("Transport locks off, plugs and cords whole, rack and fixtures stand firm, safety bonds on."),
+      ...said(
+        "Nobody looks into a lens; anybody whom flashing light could harm has been told. Stopping here is no emergency stop: the mains isolator is.",
+      ),
+      ...sourceCautions(next.members.map((index) => memberAt(batch, index).spot.profile)).flatMap((words) =>
+        said(words),
+      ),
+      ...said(unknownWords(batch, next)),
+    ],
+    below: toAnswer(
+      said(
+        `${keyWords(plan.own["before-moving"])}: all of this is confirmed. If not: ${anyOf(plan.stop)} stops it all.`,
+        "strong",
+      ),
+    ),
+  };
+};
+
+/** Nothing was sent to some of them in this run. */
+const unknownWords = (batch: Batch, { members }: RackNext): string =>
+  members.some((index) => memberAt(batch, index).session.commanded === undefined)
+    ? "Where they stand is not known: each may swing once, at any speed, when the signal begins."
+    : "";
+
+const mainsOfAll = (sight: Sight, { next }: RackStageOf<"holding">): AroundList => {
+  const { batch, plan } = sight;
+  const wait = startsIn(batch, next);
+  const power = Math.max(...next.members.map((index) => memberAt(batch, index).spot.profile.powerUp));
+  const serials = next.members.map((index) => safeText(memberAt(batch, index).serial)).join(", ");
+  return {
+    above: [
+      ...said(`${serials}; the others stay as they are.`, "strong"),
+      ...said(
+        `Stand clear: they move by themselves as soon as they have power, about ${spanInWords(power)}, then the light comes.`,
+      ),
+      ...said(wait > 0 ? `Wait ${spanInWords(wait)}: the circuit still starts the ones before.` : "", "alert"),
+    ],
+    below: [
+      ...toAnswer(said(`${keyWords(plan.own["mains-on"])}: press it at the moment the mains goes on.`, "strong")),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
+    ],
+  };
+};
+
+/** The page while a group makes the slow movement that comes before anything at full speed. */
+export const slowOfAll = ({ batch, plan }: Sight, { next }: RackStageOf<"slow-start">): AroundList => ({
+  above: [
+    ...said(
+      `${capital(safeText(turnOf(batch, next).name))}: pan and tilt move a little, slowly and dark, before anything moves at full speed.`,
+    ),
+    ...said("Stand clear.", "strong"),
+  ],
+  below: said(`Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`),
+});

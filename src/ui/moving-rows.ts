@@ -1,26 +1,27 @@
 import { safeText } from "../domain/problem/terminal.ts";
-import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
-import type { CompiledStep } from "../plan/timeline.ts";
+import { spanInWords } from "../reports/status-words.ts";
+import type { RackNext, RackStageOf } from "../run/batch/batch.ts";
+import { stepOf, turnOf } from "../run/batch/flow.ts";
 import type { Attempt } from "../run/events/attempts.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
-import { functionsInWords, stepAt, stepInWords } from "../run/session/job.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
 import { MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session } from "../run/session/session.ts";
-import { extentInWords } from "./extent.ts";
-import { lastJudged } from "./judged-words.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { functionNames, movingOf, seenPlace } from "./seen.ts";
-import { sensorLines } from "./sensor-lines.ts";
-import type { Moving, Sight } from "./sight.ts";
-import type { Marked } from "./strip.ts";
-import { conditionInWords, stepsAhead, timeLeftInWords } from "./time-words.ts";
+import { sensorAlarms, sensorLines } from "./sensor-lines.ts";
+import type { AloneSight, Moving, Sight } from "./sight.ts";
+import { conditionInWords, lastJudged, leftOfStep, stepsAhead, timeLeftInWords } from "./step-words.ts";
 import { soakRows } from "./together-rows.ts";
-import { toldPlace } from "./told.ts";
-import { atMost, BLANK, capital, type Line, legend, said } from "./view.ts";
+import { extentInWords } from "./told.ts";
+import { markOf, spectacleRows, stripsFor, travelRows } from "./travel-rows.ts";
+import { type AroundList, atMost, BLANK, capital, type Line, said } from "./view.ts";
 
 /** The page while a step plays: what moves, from where to where, how far it is, what to watch for, what comes next. */
-export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
+export const movingRows = (sight: AloneSight, stage: Moving): readonly Line[] =>
+  sight.letters === "usual" ? nearRows(sight, stage) : farRows(sight, stage);
+
+const nearRows = (sight: AloneSight, stage: Moving): readonly Line[] => {
   return [
     ...said(`${capital(whatMoves(sight.session, stage))}.`),
     ...stage.step.notes.flatMap((note) => said(safeText(note), "faint", 1)),
@@ -40,10 +41,6 @@ export const movingRows = (sight: Sight, stage: Moving): readonly Line[] => {
   ];
 };
 
-/** What moves in a step; when everything does, what is done. */
-export const headlineOf = (step: CompiledStep): string =>
-  step.functions.length > 0 ? functionsInWords(step) : ROUTINES[step.routine].words;
-
 const PACES: Readonly<Record<number, string>> = { 0.5: "half", 0.25: "a quarter of" };
 /** What a step does in one line: the routine, from where to where, the pace, and which try it is. */
 export const whatMoves = (session: Session, { index, step, attempt }: Moving): string => {
@@ -60,66 +57,6 @@ const tryInWords = (attempt: number, before: Attempt | undefined): string => {
   return `try ${attempt}, ${before?.came === "again" ? "repeated by a key" : "played again"}`;
 };
 
-const MOST_STRIPS = 4;
-const travelRows = (sight: Sight, stage: Moving): readonly Line[] => {
-  const ids = stripsFor(sight, stage);
-  const marks = ids.slice(0, MOST_STRIPS).map((id) => markOf(sight, stage, id));
-  const others = ids.slice(MOST_STRIPS);
-  return [
-    ...(marks.length > 0 ? [{ kind: "strips", marks, detail: detailOf(ids) } as const] : []),
-    ...(others.length > 0 ? said(`and ${functionNames(others)}`, "faint", 1) : []),
-    ...(marks.length > 0 ? [legend(legendOf(sight, stage))] : []),
-  ];
-};
-
-/** Nobody follows more than two of them so closely. */
-const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the lag enlarged" : "plain");
-
-/** The functions that have a strip: those under test; of the fixture as a whole pan and tilt stand for it. */
-export const stripsFor = ({ seen, session }: Sight, { step }: Moving): readonly FunctionId[] =>
-  step.functions.length > 0 || !seen
-    ? step.functions
-    : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
-
-/** While it homes, or plays its own test, nobody tells it anything. */
-const NOWHERE = { share: undefined, words: "" };
-const movesByItself = ({ step }: Moving) => step.routine === "power-up" || step.routine === "self-test";
-
-/** Where a function is commanded to be in this frame, and where it is seen to be at a simulated fixture. */
-export const markOf = ({ session, seen, frame }: Sight, stage: Moving, id: FunctionId): Marked => {
-  const { profile } = session.job.timeline;
-  const told = movesByItself(stage) ? NOWHERE : toldPlace(profile, stage.step, id, frame);
-  return { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
-};
-
-const legendOf = ({ seen }: Sight, stage: Moving): string => {
-  if (!seen) return "| commanded position; only you can see the actual one";
-  if (movesByItself(stage)) return "O actual";
-  const lag = stage.step.functions.length <= 2 ? "    lag: the difference, enlarged" : "";
-  return `O actual    | commanded${lag}`;
-};
-
-/**
- * What can be seen of a simulated fixture besides the functions under test, in place of eyes and ears. Always the same
- * number of rows, so that what is below does not jump.
- */
-export const spectacleRows = ({ seen, at }: Sight, under: readonly FunctionId[]): readonly Line[] => {
-  if (!seen) return [];
-  const { sounds, light, display } = seen.spectacle;
-  const moving = movingOf(seen, at).filter((id) => !under.includes(id));
-  return [
-    `You hear: ${sounds.length > 0 ? sounds.map(safeText).join(", ") : "nothing"}.`,
-    `On the wall: ${safeText(light)}.  Display: ${display === "" ? "dark" : safeText(display)}.`,
-    movesInWords(under, moving),
-  ].flatMap((words) => atMost(1, said(words)));
-};
-
-const movesInWords = (under: readonly FunctionId[], moving: readonly FunctionId[]): string => {
-  const names = functionNames(moving);
-  if (under.length > 0) return names === "" ? "Nothing else moves." : `Also moving: ${names}.`;
-  return names === "" ? "Nothing moves." : `Moving: ${names}.`;
-};
-
 /** How often was pressed in this step, in words; "" before the first press. */
 export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "index">): string => {
   const presses = view.steps[index]?.presses ?? [];
@@ -129,7 +66,7 @@ export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "
   return `Pressed ${count === 1 ? "once" : `${count} times`} in this step${late ? "; a press just after its end counts for it" : ""}.`;
 };
 
-const timeInWords = ({ session, frame }: Sight, stage: Moving): string => {
+const timeInWords = ({ session, frame }: AloneSight, stage: Moving): string => {
   const condition = conditionInWords(session, stage, frame);
   return `${condition === "" ? "" : `${condition} `}${timeLeftInWords(session, stage, frame)}`;
 };
@@ -151,8 +88,7 @@ const NOT_WATCHED =
   "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
-/** Which keys do what while a step plays, and a reminder where nobody has pressed for long. */
-export const keysRows = (sight: Sight): readonly Line[] => {
+const keysRows = (sight: AloneSight): readonly Line[] => {
   const { plan, desk, quiet, session } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
   const silent = handsOff && isSilenceCounted(session) && quiet >= REMIND_AFTER_S;
@@ -168,5 +104,76 @@ export const keysRows = (sight: Sight): readonly Line[] => {
     ...said(
       `Repeat this step: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}. Area not clear: ${keyWords(plan.letters.undo)}.`,
     ),
+  ];
+};
+
+const TIME_HIGH = 5;
+
+/** The page while a step plays, for somebody three metres away: what can be read from there, and no more. */
+const farRows = (sight: AloneSight, stage: Moving): readonly Line[] => {
+  const { session, frame } = sight;
+  const [id] = stripsFor(sight, stage);
+  return [
+    ...atMost(2, said(`${capital(whatMoves(session, stage))}.`, "strong")),
+    BLANK,
+    ...(id ? [{ kind: "tall-strip", mark: markOf(sight, stage, id) } as const] : []),
+    ...said(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
+    ...spectacleRows(sight, stage.step.functions).map((row) => ({ ...row, keep: 1 }) as const),
+    BLANK,
+    { kind: "letters", text: spanInWords(leftOfStep(stage.step, frame)), high: TIME_HIGH, keep: 1 },
+    BLANK,
+    ...keysRows(sight),
+  ];
+};
+
+/** The page while a group plays a step: what it is, what to watch for, and which key means which fixture. */
+export const movingOfAll = (sight: Sight, stage: RackStageOf<"moving">): AroundList => {
+  const { batch, frame } = sight;
+  const { next } = stage;
+  const step = stepOf(batch, next);
+  const what = step.functions.length > 0 ? ROUTINES[step.routine].words : "the whole fixture";
+  const again = stage.attempt > 1 ? `, try ${stage.attempt}` : "";
+  const group = `${capital(safeText(turnOf(batch, next).name))}`;
+  return {
+    above: [
+      ...said(`${group}. ${together(next)} ${what}${again}, ${spanInWords(leftOfStep(step, frame))} left.`),
+      ...said(`${frame < step.leadIn ? "It moves to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
+      ...said(unclaimed(stage), "strong"),
+      ...(step.routine === "soak" ? alarms(sight) : []),
+    ],
+    below: letterRows(sight, stage),
+  };
+};
+
+const MOST_ALARMS = 3;
+/** Whose heat or fan is off its range, wherever in the rack: rows of fixtures may be on another page. */
+const alarms = ({ batch }: Sight): readonly Line[] => {
+  const all = batch.members.flatMap(({ session, serial }) => sensorAlarms(session.view, serial));
+  const more = all.length - MOST_ALARMS;
+  return [...all.slice(0, MOST_ALARMS), ...said(more > 0 ? `! ${more} more off their range.` : "", "alert")];
+};
+
+const together = ({ members }: RackNext): string =>
+  members.length === 1 ? "One fixture:" : `${members.length} together:`;
+
+const unclaimed = (stage: RackStageOf<"moving">): string => {
+  const count = stage.unclaimed.length;
+  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}. You say which one after this step.`;
+};
+
+const letterRows = (sight: Sight, { wanted }: RackStageOf<"moving">): readonly Line[] => {
+  const { plan, quiet, batch } = sight;
+  if (batch.plan.asks === "who-moved")
+    return said(
+      `Watch which one moves. You say it afterwards. Repeat: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
+    );
+  const breaks = keyWords(plan.letters.away);
+  return [
+    ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", "alert"),
+    ...said(wanted ? "After this step: pause." : "", "strong"),
+    ...said(
+      `One differs: press its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,
+    ),
+    ...said(`Repeat: ${anyOf(plan.again)}. Pause: ${breaks}. Stop it all: ${anyOf(plan.stop)}.`),
   ];
 };

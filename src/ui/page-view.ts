@@ -1,109 +1,121 @@
+import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { spanInWords } from "../reports/status-words.ts";
+import { lookedAtAlone, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import { tooLongOnWatch } from "../run/session/judging.ts";
-import { questionOf, type Session } from "../run/session/session.ts";
+import type { Session } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { handRows } from "./by-hand-rows.ts";
-import { type Choice, choicesAt } from "./choices.ts";
+import { choicesAt } from "./choices.ts";
+import { confirmingOfAll, confirmingRows, whichOfAll } from "./confirming-rows.ts";
 import { offersRows, settingRows, stirringRows, whatMovedRows } from "./finding-rows.ts";
-import { refusedLines } from "./foot-rows.ts";
-import { headline } from "./headline.ts";
-import { holdingRows, slowRows } from "./holding-rows.ts";
-import { keysRows, markOf, movingRows, spectacleRows, stripsFor, whatMoves } from "./moving-rows.ts";
+import { differs, fixtureRows } from "./fixture-rows.ts";
+import { entryRows, personRows, refusedLines } from "./foot-rows.ts";
+import { headline, titleIn, whereIn } from "./headline.ts";
+import { holdingOfAll, holdingRows, slowOfAll, slowRows } from "./holding-rows.ts";
+import { lossOfAll, lossRows, strangerOfAll, strangerRows } from "./line-rows.ts";
+import { movingOfAll, movingRows } from "./moving-rows.ts";
 import { placedRows, spotRows } from "./placed-rows.ts";
-import type { Moving, Sight } from "./sight.ts";
-import { leftOfStep } from "./time-words.ts";
-import { ABOUT_LINE, atMost, BLANK, capital, type Headline, type Line, said } from "./view.ts";
+import { type AloneSight, aloneIn, type Sight, stageIn } from "./sight.ts";
+import { ABOUT_LINE, type AroundList, atMost, BLANK, type Line, type PageView, said } from "./view.ts";
 import {
-  confirmingRows,
+  addressOfAll,
+  betweenOfAll,
   diagnosingRows,
+  finishedOfAll,
   finishedRows,
-  lossRows,
   openingRows,
+  pausedOfAll,
   pausedRows,
-  strangerRows,
 } from "./waiting-rows.ts";
 
-/** All that the page of one fixture says in one moment, for whoever shows it: a terminal, a reader's voice, a telephone. */
-export interface PageView {
-  /** What is asked, for an answer to name; undefined while nothing is. */
-  readonly question: string | undefined;
-  /** Which fixture it is, and at which step. */
-  readonly fixture: string;
-  readonly step: string;
-  readonly headline: Headline;
-  /** What stands above it all: what is run, trouble, a key that did not answer, a rest that is due. */
-  readonly notes: readonly Line[];
-  readonly lines: readonly Line[];
-  /** The answers one by one, with the keys that would give them. */
-  readonly choices: readonly Choice[];
-  /** The key of its own that the page wants before something moves or has power; undefined on any other page. */
-  readonly guard: string | undefined;
-  /** A key that comes now answers; before, nobody can have read the page. */
-  readonly listening: boolean;
-}
-
-/** The whole page of one fixture's run as data, for whoever shows it. */
+/** The whole page of a run as data, of one fixture or of many, for whoever shows it: a terminal, a reader's voice, a telephone. */
 export const pageView = (sight: Sight): PageView => {
-  const { session, desk, plan, listening } = sight;
-  const { opening, timeline } = session.job;
-  const guarded = guardedBy(session.stage);
+  const { batch, desk, plan, listening } = sight;
+  const guarded = guardedBy(stageIn(batch));
   return {
-    question: questionOf(session),
-    fixture: `${safeText(opening.fixture.serial)}, ${safeText(timeline.profile.title)}`,
-    step: stepInView(session.stage, timeline.steps.length),
+    question: rackQuestionOf(batch),
+    title: titleIn(batch),
+    where: whereIn(batch),
     headline: headline(sight),
     notes: notesOf(sight),
-    lines: stageLines(sight),
-    choices: desk.entry ? [] : choicesAt(session, desk, plan),
+    lines: linesOf(sight),
+    choices: desk.entry ? [] : choicesAt(batch, desk, plan),
     guard: guarded && plan.own[guarded],
     listening,
   };
 };
 
 const notesOf = (sight: Sight): readonly Line[] => {
-  const { session, notice } = sight;
-  const { opening, sequence } = session.job;
+  const alone = aloneIn(sight);
+  const trouble = troubleIn(sight);
+  const notice = noticeIn(sight);
+  return [
+    ...(alone ? whatIsRun(alone.session) : suspects(sight)),
+    ...said(trouble === "" || ABOUT_LINE.includes(stageIn(sight.batch).kind) ? "" : `! ${trouble}`, "alert"),
+    ...refusedLines(sight),
+    ...said(restIn(sight), "strong"),
+    ...said(notice, "faint", 1),
+  ];
+};
+
+const whatIsRun = ({ job: { opening, sequence } }: Session): readonly Line[] => {
   const mode = opening.mode === "hands-off" ? "continuous" : "asks after every step";
   const simulated = opening.simulated ? "SIMULATED fixture. " : "";
-  return [
-    ...atMost(1, said(`${simulated}${safeText(sequence.title)}; ${mode}.`, "faint", opening.simulated ? 2 : 1)),
-    ...said(
-      session.trouble && !ABOUT_LINE.includes(session.stage.kind) ? `! ${safeText(session.trouble)}` : "",
-      "alert",
-    ),
-    ...refusedLines(sight),
-    ...said(restInWords(session), "strong"),
-    ...said(notice ? safeText(notice) : "", "faint", 1),
-  ];
+  return atMost(1, said(`${simulated}${safeText(sequence.title)}; ${mode}.`, "faint", opening.simulated ? 2 : 1));
+};
+
+const suspects = ({ batch }: Sight): readonly Line[] => {
+  const count = [...batch.members.keys()].filter((index) => differs(batch, index)).length;
+  const found = count === 0 ? "No suspects yet." : `${count === 1 ? "1 suspect" : `${count} suspects`} so far.`;
+  return said(`${batch.plan.opening.simulated ? "SIMULATED fixtures. " : ""}${found}`, "faint");
+};
+
+/** What went wrong with the computer, a line or the journal, in words; "" while nothing did. */
+export const troubleIn = (sight: Sight): string => safeText((aloneIn(sight)?.session ?? sight.batch).trouble ?? "");
+
+/** What is to be known besides: who else stands still while one of several is looked at alone, and what the system cannot do. */
+export const noticeIn = ({ batch, notice = "" }: Sight): string => {
+  const { stage, plan } = batch;
+  const others =
+    stage.kind !== "alone" || plan.asks === "alone"
+      ? ""
+      : `Alone: ${placeInWords(memberAt(batch, stage.member).place)}. All others stand dark and still.`;
+  return safeText([others, notice].filter((words) => words !== "").join(" "));
 };
 
 /**
  * Advises a rest for the eyes after long watching, in words; "" before that, and while
  * a step moves, when nobody is to read.
  */
-export const restInWords = (session: Session): string => {
-  const watched = session.stage.kind === "moving" ? undefined : tooLongOnWatch(session);
+export const restIn = ({ batch }: Sight): string => {
+  const session = lookedAtAlone(batch)?.session;
+  const watched = session && session.stage.kind !== "moving" ? tooLongOnWatch(session) : undefined;
   return watched === undefined
     ? ""
     : `You have watched for ${Math.round(watched / 60)} minutes: five minutes off keep your eyes sharp.`;
 };
 
-/** Which step of how many it is, in words; "by hand", or "" where there is none. `steps` is how many the run has. */
-export const stepInView = (stage: Sight["session"]["stage"], steps: number): string => {
-  if (stage.kind === "by-hand") return "by hand";
-  const about = stage.kind === "diagnosing" ? stage.purpose : stage;
-  const index = "index" in about ? about.index : "next" in stage ? stage.next.index : undefined;
-  return index === undefined ? "" : `step ${index + 1} of ${steps}`;
+/** What the page says in the stage that the run is in. */
+export const linesOf = (sight: Sight): readonly Line[] => {
+  const alone = aloneIn(sight);
+  if (alone) return aloneLines(alone);
+  const { above, below } = aroundList(sight);
+  return [...above, BLANK, ...fixtureRows(sight), BLANK, ...below, ...footRows(sight)];
 };
 
-/** What the page says in the stage that the run is in. */
-export const stageLines = (sight: Sight): readonly Line[] => {
+/** Initials are asked for on the first page; what is typed is shown on any. */
+const footRows = (sight: Sight): readonly Line[] => {
+  const { stage } = sight.batch;
+  if (stage.kind === "holding" && stage.point === "before-moving") return personRows(sight);
+  return sight.desk.entry ? entryRows(sight.desk.entry) : [];
+};
+
+const aloneLines = (sight: AloneSight): readonly Line[] => {
   const { stage } = sight.session;
   switch (stage.kind) {
     case "moving":
-      return sight.letters === "usual" ? movingRows(sight, stage) : farRows(sight, stage);
+      return movingRows(sight, stage);
     case "asking":
       return askingRows(sight, stage);
     case "holding":
@@ -137,27 +149,43 @@ export const stageLines = (sight: Sight): readonly Line[] => {
     case "finished":
       return finishedRows(sight, stage);
     case "opening":
-      return openingRows();
+      return openingRows("one line");
     default:
       return stage satisfies never;
   }
 };
 
-const TIME_HIGH = 5;
-
-/** The page while a step plays, for somebody three metres away: what can be read from there, and no more. */
-const farRows = (sight: Sight, stage: Moving): readonly Line[] => {
-  const { session, frame } = sight;
-  const [id] = stripsFor(sight, stage);
-  return [
-    ...atMost(2, said(`${capital(whatMoves(session, stage))}.`, "strong")),
-    BLANK,
-    ...(id ? [{ kind: "tall-strip", mark: markOf(sight, stage, id) } as const] : []),
-    ...said(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
-    ...spectacleRows(sight, stage.step.functions).map((row) => ({ ...row, keep: 1 }) as const),
-    BLANK,
-    { kind: "letters", text: spanInWords(leftOfStep(stage.step, frame)), high: TIME_HIGH, keep: 1 },
-    BLANK,
-    ...keysRows(sight),
-  ];
+/** What is said round the list of several fixtures, in the stage that they are in. */
+export const aroundList = (sight: Sight): AroundList => {
+  const { stage } = sight.batch;
+  switch (stage.kind) {
+    case "moving":
+      return movingOfAll(sight, stage);
+    case "which":
+      return whichOfAll(sight, stage);
+    case "slow-start":
+      return slowOfAll(sight, stage);
+    case "holding":
+      return holdingOfAll(sight, stage);
+    case "confirming":
+      return confirmingOfAll(sight, stage);
+    case "paused":
+      return pausedOfAll(sight);
+    case "line-lost":
+      return lossOfAll(sight, stage);
+    case "other-interface":
+      return strangerOfAll(sight, stage);
+    case "between":
+      return betweenOfAll(sight, stage);
+    case "own-address":
+      return addressOfAll(sight, stage);
+    case "finished":
+      return finishedOfAll(sight, stage);
+    case "opening":
+      return { above: openingRows("several lines"), below: [] };
+    case "alone":
+      return { above: [], below: [] };
+    default:
+      return stage satisfies never;
+  }
 };

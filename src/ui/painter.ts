@@ -1,6 +1,11 @@
 import { EventEmitter } from "node:events";
+import type { WriteStream } from "node:tty";
+import { keyboard } from "./keyboard.ts";
 import { LEAVE_PASTES, MARK_PASTES } from "./keys.ts";
-import type { Terminal } from "./options.ts";
+
+/** Where it is written: a terminal, or a file for the plain mode. */
+export type Terminal = Pick<WriteStream, "write" | "on" | "off"> &
+  Partial<Pick<WriteStream, "columns" | "rows" | "isTTY">>;
 
 /** Control sequences of ECMA-48, and the usual private ones (memory). */
 const OTHER_SCREEN = "\u001b[?1049h";
@@ -68,3 +73,38 @@ export class Painter extends EventEmitter {
     return true;
   };
 }
+
+const AGAIN_EVERY_MS = 2000;
+const LEAVES: readonly string[] = ["q", "escape", "enter", "ctrl-c"];
+const FOOT = "Updated every two seconds. Quit: Q, ESCAPE or ENTER.";
+
+/** A page of lines on the terminal's other screen, asked for anew every two seconds until somebody leaves it. */
+export const boardScreen = (lines: (columns: number) => Promise<readonly string[]>): Promise<0> => {
+  const { stdin, stdout } = process;
+  const painter = new Painter(stdout);
+  painter.enter();
+  return new Promise((resolve, reject) => {
+    const draw = () =>
+      lines(painter.columns).then((all) => {
+        const room = painter.rows - 3;
+        const shown = all.length <= room ? all : [...all.slice(0, room - 1), `and ${all.length - room + 1} more lines`];
+        painter.write([...shown, "", FOOT].join("\n"));
+      }, leave);
+    const timer = setInterval(draw, AGAIN_EVERY_MS);
+    const deaf = keyboard(
+      stdin,
+      (key) => LEAVES.includes(key.toLowerCase()) && leave(),
+      () => leave(),
+    );
+    stdout.on("resize", () => painter.anew());
+    function leave(error?: unknown): void {
+      clearInterval(timer);
+      deaf();
+      stdout.removeAllListeners("resize");
+      painter.leave();
+      if (error === undefined) resolve(0);
+      else reject(error);
+    }
+    void draw();
+  });
+};

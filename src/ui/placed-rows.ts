@@ -7,10 +7,10 @@ import { followUpInWords } from "../reports/next-words.ts";
 import { spotOf } from "../run/session/at-spot.ts";
 import type { StageOf } from "../run/session/session.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { spectacleRows } from "./moving-rows.ts";
 import { seenPlace } from "./seen.ts";
-import type { Sight } from "./sight.ts";
+import type { AloneSight } from "./sight.ts";
 import { toldPlace } from "./told.ts";
+import { spectacleRows } from "./travel-rows.ts";
 import { BLANK, capital, type Line, legend, option, said, toAnswer } from "./view.ts";
 
 type PlacedStage = StageOf<"placed">;
@@ -19,7 +19,7 @@ type PlacedStage = StageOf<"placed">;
  * The page of where in its travel a function was pressed for: drawn and in words, what it
  * may be now, and what would tell more.
  */
-export const placedRows = (sight: Sight, stage: PlacedStage): readonly Line[] => [
+export const placedRows = (sight: AloneSight, stage: PlacedStage): readonly Line[] => [
   ...foundRows(stage),
   BLANK,
   ...drawnRows(stage),
@@ -58,7 +58,7 @@ const faultRows = ({ faults }: PlacedStage): readonly Line[] => {
 const testRows = ({ tests }: PlacedStage): readonly Line[] =>
   tests.map((test, at) => option(at + 1, followUpInWords(test)));
 
-const keyRows = (sight: Sight, stage: PlacedStage): readonly Line[] => {
+const keyRows = (sight: AloneSight, stage: PlacedStage): readonly Line[] => {
   const { plan, session } = sight;
   const { slower, undo, away, return: back } = plan.letters;
   const spot = spotOf(session, stage) !== undefined;
@@ -73,7 +73,7 @@ const keyRows = (sight: Sight, stage: PlacedStage): readonly Line[] => {
 };
 
 /** The page back at the fault position: between which places it works, where it is, how to nudge it, how to end it. */
-export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line[] => {
+export const spotRows = (sight: AloneSight, stage: StageOf<"at-spot">): readonly Line[] => {
   const { session, seen, frame, plan } = sight;
   const { function: id } = stage.spot;
   const { profile } = session.job.timeline;
@@ -94,7 +94,7 @@ export const spotRows = (sight: Sight, stage: StageOf<"at-spot">): readonly Line
 };
 
 /** How the fixture works at the fault position: "Pan moves to and fro, between 88 and 95 degrees, 2 s one way." */
-export const spotInWords = ({ session }: Sight, { spot }: StageOf<"at-spot">): string => {
+export const spotInWords = ({ session }: AloneSight, { spot }: StageOf<"at-spot">): string => {
   const travel = session.job.timeline.profile.functions.get(spot.function);
   if (travel?.kind !== "travel") return "";
   const [low, high] = [spot.low, spot.high].map((raw) => oneDecimal(physicalOf(travel, raw)));

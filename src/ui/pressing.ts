@@ -1,28 +1,27 @@
+import { type Batch, memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
-import type { WatcherInput } from "../run/machine/input.ts";
-import type { Stage, StageOf } from "../run/session/session.ts";
-import { atQuestion } from "./asking.ts";
+import type { Session, StageOf } from "../run/session/session.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { choicesAt } from "./choices.ts";
-import { type Desk, type Drawn, deskFor, type Keyed, type TypedEntry } from "./desk.ts";
-import { atOffers, atSetting, atWhatMoved } from "./finding-keys.ts";
+import { silentOn } from "./confirming-rows.ts";
+import { type Desk, type Drawn, deskFor, HERE, type Keyed, type TypedEntry } from "./desk.ts";
+import { fixtureAt } from "./fixture-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
+import { atOffers, atPlace, atQuestion, atSetting, atSpot, atWhatMoved } from "./question-keys.ts";
+import { stageIn, type TogetherStage } from "./sight.ts";
 import { typing } from "./typing.ts";
-import { silentOn } from "./waiting-rows.ts";
-
-const HERE: WatcherInput = { kind: "here" };
 
 /**
- * What one key does, as an answer to what was drawn. It never asks what is going on now: an
+ * What one key does, as an answer to what was drawn, before one fixture or many. It never asks what is going on now: an
  * answer that comes too late does nothing.
  */
 export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
   const desk = deskFor(before, drawn.question);
   if (key === "ctrl-c") return [desk, [{ kind: "signal", name: "SIGINT" }]];
   if (desk.entry && endsFigure(desk.entry, key, plan)) return figureThenAnswer(desk, desk.entry, key, drawn, plan);
-  if (desk.entry) return typing(desk, desk.entry, key, drawn.question ?? "");
+  if (desk.entry) return typing(desk, desk.entry, key);
   // There the stop button too means that it shall stand still, and that is done.
-  if (isKey(plan.stop, key) && drawn.session.stage.kind !== "at-spot") return [desk, [{ kind: "stop" }]];
+  if (isKey(plan.stop, key) && stageIn(drawn.batch).kind !== "at-spot") return [desk, [{ kind: "stop" }]];
   return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
 };
 
@@ -33,14 +32,14 @@ const endsFigure = ({ what }: TypedEntry, key: string, plan: KeyPlan): boolean =
 };
 
 const figureThenAnswer = (desk: Desk, entry: TypedEntry, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
-  const [kept, value] = typing(desk, entry, "enter", drawn.question ?? "");
+  const [kept, value] = typing(desk, entry, "enter");
   const [after, answer] = atStage(kept, key, drawn, plan);
   return [after, [...value, ...answer]];
 };
 
 /** At a question the press button goes from choice to choice, and the again button takes the one that is marked. */
 const byButtons = (desk: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed | undefined => {
-  const choices = choicesAt(drawn.session, desk, plan);
+  const choices = choicesAt(drawn.batch, desk, plan);
   if (choices.length === 0) return undefined;
   if (isKey(plan.press, key))
     return [{ ...desk, mark: desk.mark === undefined ? 0 : (desk.mark + 1) % choices.length }, [HERE]];
@@ -55,21 +54,21 @@ const byButtons = (desk: Desk, key: string, drawn: Drawn, plan: KeyPlan): Keyed 
   );
 };
 
-const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Keyed => {
+const atStage = (desk: Desk, key: string, { batch }: Drawn, plan: KeyPlan): Keyed => {
+  const { stage } = batch;
+  return stage.kind === "alone"
+    ? ofOne(desk, key, memberAt(batch, stage.member).session, plan)
+    : ofSeveral(desk, key, batch, stage, plan);
+};
+
+/** A fixture that is looked at alone is asked about in detail. */
+const ofOne = (desk: Desk, key: string, session: Session, plan: KeyPlan): Keyed => {
   const { stage } = session;
   switch (stage.kind) {
     case "moving":
       return whileMoving(desk, key, stage, plan);
     case "asking":
       return atQuestion(desk, key, session, stage, plan);
-    case "holding":
-    case "paused":
-    case "line-lost":
-      return guardedOrPerson(desk, key, stage, plan);
-    case "other-interface":
-      return isKey(plan.again, key)
-        ? [desk, [{ kind: "again", answers: desk.question ?? "" }]]
-        : guardedOrPerson(desk, key, stage, plan);
     case "confirming":
       return aboutSilence(desk, key, stage, plan);
     case "what-moved":
@@ -84,86 +83,132 @@ const atStage = (desk: Desk, key: string, { session }: Drawn, plan: KeyPlan): Ke
       return atHand(desk, key, stage.task, plan);
     case "what-next":
       return atOffers(desk, key, stage);
-    case "slow-start":
-    case "stirring":
-      return [desk, [actionOf(plan, key) === "undo" ? { kind: "undo", answers: desk.question ?? "" } : HERE]];
-    case "opening":
-    case "diagnosing":
-    case "finished":
-      return [desk, [HERE]];
+    case "other-interface":
+      return isKey(plan.again, key)
+        ? [desk, [{ kind: "again", answers: answersOf(desk) }]]
+        : onPage(desk, key, stage, plan);
     default:
-      return stage satisfies never;
+      return onPage(desk, key, stage, plan);
   }
 };
 
+/** Several share one pair of eyes: letters name fixtures, and nothing is asked in detail. */
+const ofSeveral = (desk: Desk, key: string, batch: Batch, stage: TogetherStage, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
+  const member = fixtureAt(batch, desk, key, plan);
+  if (key === "tab") return [{ ...desk, page: desk.page + 1, picked: undefined }, [HERE]];
+  switch (stage.kind) {
+    case "moving":
+      return whileTogether(desk, key, member, plan);
+    case "which":
+      if (member !== undefined) return [desk, [{ kind: "differs", answers, member }]];
+      return key === "enter" ? [desk, [{ kind: "confirm", answers }]] : onPage(desk, key, stage, plan);
+    case "confirming":
+      return aboutSilenceOfAll(desk, key, member, plan);
+    case "paused":
+      return inBreak(desk, key, member, stage, plan);
+    case "other-interface":
+    case "line-lost":
+      return isKey(plan.again, key) ? [desk, [{ kind: "decline", answers }]] : onPage(desk, key, stage, plan);
+    case "own-address":
+      return ownAddress(desk, key, stage, plan);
+    default:
+      return onPage(desk, key, stage, plan);
+  }
+};
+
+const answersOf = ({ question }: Desk): string => question ?? "";
+
 /** The three buttons; what else is asked for waits until the step is over, and every key says that somebody is there. */
 const whileMoving = (desk: Desk, key: string, { step }: StageOf<"moving">, plan: KeyPlan): Keyed => {
-  const answers = desk.question ?? "";
+  const answers = answersOf(desk);
   if (step.routine === "soak" && /^[1-9]$/.test(key))
     return [desk, [{ kind: "choose", answers, offer: Number(key) - 1 }]];
-  if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
-  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
   const action = actionOf(plan, key);
   if (action === "undo") return [desk, [{ kind: "undo", answers }]];
-  if (action !== "away" && action !== "freeze") return [desk, [HERE]];
+  if (action !== "away" && action !== "freeze") return byPressOrAgain(desk, key, plan);
   return [{ ...desk, wanted: desk.wanted === action ? undefined : action }, [HERE]];
 };
 
-/** A page of a letter of its own. */
-const guardedOrPerson = (desk: Desk, key: string, stage: Stage, plan: KeyPlan): Keyed => {
-  const answers = desk.question ?? "";
+/** The letter of a fixture says that it differs; a rack's own break is asked for at once, and begins after the step. */
+const whileTogether = (desk: Desk, key: string, member: number | undefined, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
+  const action = actionOf(plan, key);
+  if (action === "away") return [desk, [{ kind: "away", answers }]];
+  if (action === "undo") return [desk, [{ kind: "undo-differs", answers }]];
+  return member === undefined ? byPressOrAgain(desk, key, plan) : [desk, [{ kind: "differs", answers, member }]];
+};
+
+const byPressOrAgain = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
+  if (isKey(plan.press, key)) return [desk, [{ kind: "press", answers }]];
+  return [desk, [isKey(plan.again, key) ? { kind: "again", answers } : HERE]];
+};
+
+/** A page that takes the letter of its own, initials, and where nothing has moved yet a step back. */
+const onPage = (desk: Desk, key: string, stage: ReturnType<typeof stageIn>, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
   if (isOwn(plan, guardedBy(stage), key))
     return [desk, [{ kind: stage.kind === "paused" ? "go-on" : "confirm", answers }]];
   const action = actionOf(plan, key);
-  if (action === "undo" && stage.kind === "holding") return [desk, [{ kind: "undo", answers }]];
-  if (action !== "person") return [desk, [HERE]];
+  if (action === "undo" && STEPS_BACK.includes(stage.kind)) return [desk, [{ kind: "undo", answers }]];
+  if (action !== "person" || NOBODY_ASKED.includes(stage.kind)) return [desk, [HERE]];
   return [{ ...desk, entry: { what: "person", text: "" } }, [HERE]];
 };
 
+const STEPS_BACK: readonly string[] = ["holding", "slow-start", "stirring"];
+const NOBODY_ASKED: readonly string[] = ["slow-start", "stirring", "opening", "diagnosing", "finished"];
+
+/** Digits mark steps that were wrong, which ENTER leaves out. */
 const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
-  const answers = desk.question ?? "";
-  if (/^[1-9]$/.test(key)) return [marking(desk, silentOn(desk, indexes)[Number(key) - 1]), [HERE]];
+  const answers = answersOf(desk);
+  const wrong = desk.excepted.toSorted((a, b) => a - b);
+  if (/^[1-9]$/.test(key)) return [excepting(desk, silentOn(desk, indexes)[Number(key) - 1]), [HERE]];
   if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
   if (key === "enter")
-    return [
-      desk,
-      [desk.wrong.length > 0 ? { kind: "all-but", answers, wrong: desk.wrong } : { kind: "confirm", answers }],
-    ];
+    return [desk, [wrong.length > 0 ? { kind: "all-but", answers, wrong } : { kind: "confirm", answers }]];
   const action = actionOf(plan, key);
   if (action === "absent") return [desk, [{ kind: "decline", answers }]];
-  if (action === "undo" || action === "away") return [desk, [{ kind: action, answers }]];
-  return [desk, [HERE]];
+  return [desk, [action === "undo" || action === "away" ? { kind: action, answers } : HERE]];
 };
 
-/** The same digit again takes the mark away. */
-const marking = (desk: Desk, place: number | undefined): Desk => {
+/** Letters mark fixtures that were not watched, which ENTER leaves out; the again button says that nobody was there. */
+const aboutSilenceOfAll = (desk: Desk, key: string, member: number | undefined, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
+  const members = desk.excepted;
+  if (key === "enter")
+    return [desk, [members.length > 0 ? { kind: "confirm-but", answers, members } : { kind: "confirm", answers }]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
+  if (member !== undefined) return [excepting(desk, member), [HERE]];
+  return [desk, [actionOf(plan, key) === "away" ? { kind: "away", answers } : HERE]];
+};
+
+/** The same key again takes the mark away. */
+const excepting = (desk: Desk, place: number | undefined): Desk => {
   if (place === undefined) return desk;
-  const others = desk.wrong.filter((one) => one !== place);
-  return {
-    ...desk,
-    wrong: others.length < desk.wrong.length ? others : [...desk.wrong, place].toSorted((a, b) => a - b),
-  };
+  const others = desk.excepted.filter((one) => one !== place);
+  return { ...desk, excepted: others.length < desk.excepted.length ? others : [...desk.excepted, place] };
 };
 
-/** A key at where it happened: the digit of a test that would tell more, once more, or on with the run. */
-const atPlace = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
-  const answers = desk.question ?? "";
-  if (key === "enter") return [desk, [{ kind: "confirm", answers }]];
-  if (/^[1-9]$/.test(key)) return [desk, [{ kind: "choose", answers, offer: Number(key) - 1 }]];
-  if (isKey(plan.again, key)) return [desk, [{ kind: "again", answers }]];
-  const action = actionOf(plan, key);
-  if (action === "return" || action === "undo" || action === "slower" || action === "away")
-    return [desk, [{ kind: action, answers }]];
-  return [desk, [{ kind: "here" }]];
+/** A fixture is picked by its key; then it is withdrawn, or another stands in its place. */
+const inBreak = (
+  desk: Desk,
+  key: string,
+  member: number | undefined,
+  stage: RackStageOf<"paused">,
+  plan: KeyPlan,
+): Keyed => {
+  const { picked } = desk;
+  if (picked === undefined)
+    return member === undefined ? onPage(desk, key, stage, plan) : [{ ...desk, picked: member }, [HERE]];
+  if (isKey(plan.again, key)) return [{ ...desk, entry: { what: "serial", text: "" } }, [HERE]];
+  const out = { kind: "withdraw", answers: answersOf(desk), member: picked, why: "" } as const;
+  return [{ ...desk, picked: undefined }, [isKey(plan.press, key) ? out : HERE]];
 };
 
-/** A key while it works at the fault position: arrows nudge it and set its pace, any of the three buttons ends it. */
-const atSpot = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
-  const answers = desk.question ?? "";
-  if (key === "left") return [desk, [{ kind: "nudge", answers, towards: "low" }]];
-  if (key === "right") return [desk, [{ kind: "nudge", answers, towards: "high" }]];
-  if (key === "up") return [desk, [{ kind: "faster", answers }]];
-  if (key === "down") return [desk, [{ kind: "slower", answers }]];
-  const ends = key === "enter" || [plan.press, plan.again, plan.stop].some((keys) => isKey(keys, key));
-  return [desk, [ends ? { kind: "confirm", answers } : { kind: "here" }]];
+const ownAddress = (desk: Desk, key: string, { free }: RackStageOf<"own-address">, plan: KeyPlan): Keyed => {
+  const answers = answersOf(desk);
+  if (isKey(plan.again, key)) return [desk, [{ kind: "told-apart", answers, how: "others-unplugged" }]];
+  const yes = free !== undefined && isOwn(plan, "own-address", key);
+  return [desk, [yes ? { kind: "told-apart", answers, how: "own-address" } : HERE]];
 };

@@ -1,7 +1,8 @@
+import { safeText } from "../domain/problem/terminal.ts";
 import { cut, hanging, padded, widthOf, wrapped } from "../reports/wrap.ts";
 import { largeLetters } from "./large.ts";
-import { stripRows, tallStrip } from "./strip.ts";
-import type { Emphasis, Keep, Letters, Line, Words } from "./view.ts";
+import { stripOf, stripRows, tallStrip } from "./strip.ts";
+import type { Emphasis, FixtureList, FixtureRow, Keep, Letters, Line, Words } from "./view.ts";
 
 /** One row of a terminal. */
 export interface Row {
@@ -44,12 +45,47 @@ const rowsOfLine = (line: Line, columns: number): readonly Row[] => {
       return tallStrip(line.mark, room - 2).map((text) => asRow(text));
     case "letters":
       return letterRows(line, room);
+    case "fixtures":
+      return tableRows(line, room);
     case "drawing":
       return line.rows.map((text) => asRow(text));
     default:
       return line satisfies never;
   }
 };
+
+/** The widest that shelf, position and serial number may be. */
+const MOST_WIDE = { shelf: 12, position: 17, serial: 10 } as const;
+
+const tableRows = ({ rows, keyWidth, which, keep }: FixtureList, room: number): readonly Row[] => {
+  const width = (column: keyof typeof MOST_WIDE | "state", most = Number.POSITIVE_INFINITY) =>
+    Math.min(most, Math.max(0, ...rows.map((row) => row[column].length)));
+  const shelf = width("shelf", MOST_WIDE.shelf);
+  const position = width("position", MOST_WIDE.position);
+  const serial = width("serial", MOST_WIDE.serial);
+  return rows.flatMap((row, at) => {
+    if (which !== "all" && row.look !== "strong") return [];
+    const before = [
+      cell(row.shelf === rows[at - 1]?.shelf ? "" : row.shelf, shelf),
+      row.key.padEnd(Math.max(1, keyWidth)),
+      cell(row.position, position),
+      cell(row.serial, serial),
+      row.state.padEnd(width("state")),
+    ].join("  ");
+    const left = room - widthOf(before) - 2;
+    return [asRow(`${before}  ${cell(detailWords(row.detail, left), left)}`.trimEnd(), row.look, keep)];
+  });
+};
+
+const cell = (words: string, width: number): string => padded(cut(safeText(words), width), width);
+
+const LEAST_STRIP = 8;
+/** Columns for the words behind a strip. */
+const STRIP_WORDS = 14;
+const detailWords = (detail: FixtureRow["detail"], room: number): string =>
+  detail.kind === "words"
+    ? detail.words
+    : `[${stripOf(detail, Math.max(LEAST_STRIP, room - STRIP_WORDS))}] ${detail.words}`;
 
 const letterRows = ({ text, high, keep }: Letters, room: number): readonly Row[] =>
   (largeLetters(text, room, high) ?? []).map((row) => asRow(row, "strong", keep));

@@ -1,17 +1,14 @@
+import "./before-ink.ts";
 import { performance } from "node:perf_hooks";
 import type { ReadStream, WriteStream } from "node:tty";
 import { Box, type Instance, render, Text } from "ink";
 import { createElement, type ReactElement, useSyncExternalStore } from "react";
 import type { Batch } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/machine/input.ts";
-import { Attendant } from "./attendant.ts";
-import { benchKeys } from "./foot-switch.ts";
-import type { Screen, ScreenOptions } from "./options.ts";
-import { type Page, Pages } from "./pages-out.ts";
+import { Attendant, type Page, type Screen, type ScreenOptions } from "./attendant.ts";
+import { benchKeys } from "./keyboard.ts";
 import { Painter } from "./painter.ts";
 import type { Row } from "./rows.ts";
-
-import "./before-ink.ts";
 
 /** The screen of a person before one fixture or a rack: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen =>
@@ -143,6 +140,33 @@ const wrong = (error: unknown): void => {
     throw error;
   });
 };
+
+/** Where pages are put out for ink to take: it takes them at once, so the newest is the one that stands on the screen. */
+export class Pages {
+  private newest: Page;
+  private readonly listeners = new Set<() => void>();
+
+  constructor(first: Page) {
+    this.newest = first;
+  }
+
+  /** Shows a page. One that looks like the page before and asks the same is not drawn again. */
+  put(page: Page): void {
+    if (page.drawn.question === this.newest.drawn.question && sameRows(page.rows, this.newest.rows)) return;
+    this.newest = page;
+    for (const tell of this.listeners) tell();
+  }
+
+  readonly subscribe = (tell: () => void): (() => void) => {
+    this.listeners.add(tell);
+    return () => this.listeners.delete(tell);
+  };
+
+  readonly take = (): Page => this.newest;
+}
+
+const sameRows = (a: readonly Row[], b: readonly Row[]): boolean =>
+  a.length === b.length && a.every((row, place) => row.text === b[place]?.text && row.look === b[place]?.look);
 
 /** Draws the rows of a page; all that they say was decided before. Not written as JSX: see screen.ts. */
 export const Sheet = ({

@@ -15,11 +15,11 @@ import type { TaskOf } from "../run/session/by-hand/task.ts";
 import type { Session } from "../run/session/session.ts";
 import { undoWords } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { Sight } from "./sight.ts";
+import type { AloneSight } from "./sight.ts";
 import { BLANK, capital, type Line, marked, option, said } from "./view.ts";
 
 /** The page of the inspections under one cover: what good looks like is beside each, and what is not good has its digit. */
-export const looksRows = (sight: Sight, { inspections, more }: TaskOf<"looks">): readonly Line[] => {
+export const looksRows = (sight: AloneSight, { inspections, more }: TaskOf<"looks">): readonly Line[] => {
   const { plan } = sight;
   const minutes = inspections.reduce((sum, id) => sum + inspection(id).minutes, 0);
   return [
@@ -46,7 +46,7 @@ const reasonsIn = (inspections: TaskOf<"looks">["inspections"]): readonly Line[]
 };
 
 /** The question how dirty the fixture is, asked once: pads and minutes depend on it. */
-export const dirtRows = (sight: Sight): readonly Line[] => [
+export const dirtRows = (sight: AloneSight): readonly Line[] => [
   ...DIRT_CHOICES,
   BLANK,
   ...PAD_RULES.map((words) => marked("- ", words, "plain", 1)),
@@ -58,7 +58,7 @@ const DIRT_CHOICES: readonly Line[] = DIRT_IDS.map((id, at) =>
 );
 
 /** The page while it soaks and nobody has to watch: what is asked on paper, then what to get ready. */
-export const soakRows = (sight: Sight): readonly Line[] => {
+export const soakRows = (sight: AloneSight): readonly Line[] => {
   const { session } = sight;
   const dirt = dirtIn(session);
   if (dirt === undefined)
@@ -79,7 +79,7 @@ export const howDirty = ({ view }: Session, dirt: DirtId): string =>
   view.dirt === undefined ? `${DIRT[dirt].words}, as the last time` : DIRT[dirt].words;
 
 /** The page of all that is to be cleaned, in the order of work. */
-export const cleansRows = (sight: Sight, task: TaskOf<"cleans">): readonly Line[] => {
+export const cleansRows = (sight: AloneSight, task: TaskOf<"cleans">): readonly Line[] => {
   const { plan, session } = sight;
   const wiped = task.cleanings.filter((id) => isWiped(session, task, id));
   const minutes = wiped.reduce((sum, id) => sum + effortOf(id, task.dirt).minutes, 0);

@@ -1,5 +1,6 @@
 import { charactersIn, firstCharacters } from "../domain/problem/terminal.ts";
-import type { Desk, Keyed, TypedEntry } from "./desk.ts";
+import type { RackInput } from "../run/machine/input.ts";
+import { type Desk, HERE, type Keyed, type TypedEntry } from "./desk.ts";
 import { pastedIn } from "./keys.ts";
 
 const MOST: Readonly<Record<TypedEntry["what"], number>> = {
@@ -10,36 +11,45 @@ const MOST: Readonly<Record<TypedEntry["what"], number>> = {
   part: 60,
   minutes: 5,
   initials: 8,
+  serial: 40,
 };
 
 /** What a key does while text is being typed: enter saves it, escape drops it, nothing else is a command. */
-export const typing = (desk: Desk, entry: TypedEntry, key: string, answers: string): Keyed => {
-  if (key === "escape") return [{ ...desk, entry: undefined }, [{ kind: "here" }]];
-  if (key === "enter") return kept(desk, entry, answers);
+export const typing = (desk: Desk, entry: TypedEntry, key: string): Keyed => {
+  const done: Desk = { ...desk, entry: undefined, picked: undefined };
+  if (key === "escape") return [done, [HERE]];
+  if (key === "enter") return [done, [kept(desk, entry)]];
   const longer = key === "backspace" ? charactersIn(entry.text).slice(0, -1).join("") : entry.text + typedBy(key);
   const text = firstCharacters(longer, MOST[entry.what]);
-  if (endsLine(key)) return kept(desk, { ...entry, text }, answers);
-  return [{ ...desk, entry: { ...entry, text } }, [{ kind: "here" }]];
+  if (endsLine(key)) return [done, [kept(desk, { ...entry, text })]];
+  return [{ ...desk, entry: { ...entry, text } }, [HERE]];
 };
 
-const kept = (desk: Desk, { what, text }: TypedEntry, answers: string): Keyed => {
+const kept = ({ picked, question }: Desk, { what, text }: TypedEntry): RackInput => {
+  const answers = question ?? "";
   const said = text.trim();
-  const closed: Desk = { ...desk, entry: undefined };
-  if (what === "note") return [closed, [{ kind: "note", answers, text: said }]];
-  if (what !== "person") return [closed, [{ kind: "filled", answers, what, text: said }]];
-  return [closed, [said === "" ? { kind: "here" } : { kind: "person", initials: said }]];
+  switch (what) {
+    case "note":
+      return { kind: "note", answers, text: said };
+    case "person":
+      return said === "" ? HERE : { kind: "person", initials: said };
+    case "serial":
+      return said === "" || picked === undefined ? HERE : { kind: "swap", answers, member: picked, serial: said };
+    default:
+      return { kind: "filled", answers, what, text: said };
+  }
 };
 
 /**
  * What a key, or a text that came in one piece, adds to what is being typed: its first line, without control characters.
  */
-export const typedBy = (key: string): string => {
+const typedBy = (key: string): string => {
   const pasted = pastedIn(key);
   return pasted === undefined ? characterOf(key) : (pasted.split(/[\r\n]/)[0] ?? "").replace(/\p{Cc}/gu, " ");
 };
 
 /** Whether a paste came with its line break, and so was meant whole. */
-export const endsLine = (key: string): boolean => /[\r\n]$/.test(pastedIn(key) ?? "");
+const endsLine = (key: string): boolean => /[\r\n]$/.test(pastedIn(key) ?? "");
 
 /** Names of keys are longer than one character; what is longer and no blank types nothing. */
 const characterOf = (key: string): string => {

@@ -1,10 +1,34 @@
 import type { Marked } from "./strip.ts";
 
 /**
- * What a page says, as data: nothing is wrapped, cut or set in. `rows.ts` sets it in rows of a terminal, `sentences.ts` tells
- * it sentence by sentence, and whoever shows it elsewhere needs neither.
+ * All that a page says in one moment, of one fixture or of many, as data: nothing is wrapped, cut or set in. `rows.ts` sets it
+ * in rows of a terminal, `sentences.ts` tells it sentence by sentence, and whoever shows it elsewhere needs neither.
  */
-export type Line = Words | Strips | TallStrip | Letters | DrawingLine | Gap;
+export interface PageView {
+  /** What is asked, for an answer to name; undefined while nothing is. */
+  readonly question: string | undefined;
+  /** Which fixture it is, or which rack, and at which step. */
+  readonly title: string;
+  readonly where: string;
+  readonly headline: Headline;
+  /** What stands above it all: what is run, trouble, a key that did not answer, a rest that is due. */
+  readonly notes: readonly Line[];
+  readonly lines: readonly Line[];
+  /** The answers one by one, with the keys that would give them. */
+  readonly choices: readonly Choice[];
+  /** The key of its own that the page wants before something moves or has power; undefined on any other page. */
+  readonly guard: string | undefined;
+  /** A key that comes now answers; before, nobody can have read the page. */
+  readonly listening: boolean;
+}
+
+/** One answer that the three buttons can give: its words, and the keys that would give it at a keyboard. */
+export interface Choice {
+  readonly words: string;
+  readonly keys: readonly string[];
+}
+
+export type Line = Words | Strips | TallStrip | Letters | FixtureList | DrawingLine | Gap;
 
 /** A sentence, or one line of a list. */
 export interface Words {
@@ -57,6 +81,31 @@ export interface Letters {
   readonly keep: Keep;
 }
 
+/** Fixtures in a row each, under one another. */
+export interface FixtureList {
+  readonly kind: "fixtures";
+  readonly rows: readonly FixtureRow[];
+  /** How long the longest key of this rack is. */
+  readonly keyWidth: number;
+  readonly which: "all" | "that stand out";
+  readonly keep: Keep;
+}
+
+/** How one fixture of several is doing. */
+export interface FixtureRow {
+  /** Empty while it cannot be pressed for. */
+  readonly key: string;
+  readonly shelf: string;
+  readonly position: string;
+  readonly serial: string;
+  readonly state: string;
+  /** What was seen of it, or where in its travel it is and what it sounds like. */
+  readonly detail:
+    | { readonly kind: "words"; readonly words: string }
+    | ({ readonly kind: "strip"; readonly words: string } & Pick<Marked, "told" | "seen">);
+  readonly look: Emphasis;
+}
+
 /** Drawn in rows as they are; whoever cannot see is told the words instead. */
 interface DrawingLine {
   readonly kind: "drawing";
@@ -74,13 +123,8 @@ export interface Headline {
   readonly far: string;
 }
 
-/** All that the page of a rack says in one moment, besides its list of fixtures. */
-export interface RackPageView {
-  readonly headline: string;
-  /** In as few letters as can be, for large ones. */
-  readonly far: string;
-  /** At the right edge of the first row. */
-  readonly where: string;
+/** What several fixtures that are watched together have on their page: what is so above their list, how to answer below it. */
+export interface AroundList {
   readonly above: readonly Line[];
   readonly below: readonly Line[];
 }

@@ -1,100 +1,20 @@
+import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { ROUTINES } from "../domain/trade/routines.ts";
-import { functionsInWords, type Next, stepAt, stepInWords } from "../run/session/job.ts";
-import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";
-import type { Session, StageOf } from "../run/session/session.ts";
-import type { Desk } from "./desk.ts";
+import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
+import type { RackStageOf } from "../run/batch/batch.ts";
+import { memberAt } from "../run/batch/batch.ts";
+import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";
+import { unnamedPresses } from "../run/batch/which.ts";
+import { stepAt, stepInWords } from "../run/session/job.ts";
+import type { StageOf } from "../run/session/session.ts";
 import { personRows } from "./foot-rows.ts";
-import { isKept, resultsTally } from "./judged-words.ts";
-import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";
-import type { Sight } from "./sight.ts";
-import { atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
-
-/** The page that asks whether silent steps were watched: silence counts only when somebody says so. */
-export const confirmingRows = (sight: Sight, { indexes }: StageOf<"confirming">): readonly Line[] => {
-  const { session, plan, desk } = sight;
-  const marked = desk.wrong.length;
-  const uncovered = indexes.filter((index) => !wasThere(session, index));
-  const { absent, undo, away } = plan.letters;
-  return [
-    ...said("You pressed nothing in these steps:"),
-    ...silentOn(desk, indexes).map((at, digit) =>
-      stepRow(session, indexes[at] ?? 0, digit + 1, desk.wrong.includes(at) ? "marked" : "not marked"),
-    ),
-    ...said(pagesOf(indexes) > 1 ? `0  more: page ${pageOn(desk, indexes) + 1} of ${pagesOf(indexes)}` : ""),
-    BLANK,
-    ...atMost(
-      5,
-      said(
-        uncovered.length > 0
-          ? `! No key for more than a minute: these steps do not count as watched, whatever you answer. ${namesOf(session, uncovered)}`
-          : "",
-        "alert",
-      ),
-    ),
-    BLANK,
-    ...toAnswer([
-      ...said(marked > 0 ? allButWords(marked) : watchedWords(indexes.length, uncovered.length), "strong"),
-      ...said(`${keyWords(absent)}: I did not watch them. None of these counts.`, "strong"),
-    ]),
-    ...said(
-      `One was wrong: type its number${marked > 0 ? "; the same number again takes the mark away" : ""}. Undo the last answer: ${keyWords(undo)}. Pause: ${keyWords(away)}. Stop it all: ${anyOf(plan.stop)}.`,
-    ),
-    ...personRows(sight),
-  ];
-};
-
-/** The promise says no more than what will be saved. */
-const watchedWords = (all: number, uncovered: number): string => {
-  if (uncovered === 0) return "ENTER: I watched all of these, nothing else was wrong.";
-  return uncovered === all
-    ? "ENTER: none of these counts. Continue."
-    : `ENTER: I watched the other ${all - uncovered}, nothing else was wrong there; ${uncovered} do not count.`;
-};
-
-/** The others count as far as they were watched; what was wrong is asked of each that is marked. */
-const allButWords = (marked: number): string =>
-  marked === 1
-    ? "ENTER: I watched these, all but the one marked was good. Then say what was wrong with it."
-    : `ENTER: I watched these, all but the ${marked} marked were good. Then say what was wrong with each.`;
-
-/** "Full sweep: pan; tilt. Jump and back: zoom.": what was done once, and with what. */
-const namesOf = ({ job }: Session, indexes: readonly number[]): string => {
-  const done = new Map<string, string[]>();
-  for (const index of indexes) {
-    const step = stepAt(job, index);
-    const routine = ROUTINES[step.routine].words;
-    done.set(routine, [...(done.get(routine) ?? []), functionsInWords(step)]);
-  }
-  return [...done].map(([routine, what]) => `${capital(routine)}: ${what.join("; ")}.`).join(" ");
-};
-
-const MOST_LISTED = 9;
-const pagesOf = (indexes: readonly number[]): number => Math.max(1, Math.ceil(indexes.length / MOST_LISTED));
-const pageOn = ({ page }: Pick<Desk, "page">, indexes: readonly number[]): number => page % pagesOf(indexes);
-
-/**
- * Which of the silent steps are on the page that lies open, by their index in `indexes`, from 0: the first has the digit 1.
- * `indexes` are the silent steps' places in the run, from 0.
- */
-export const silentOn = (desk: Pick<Desk, "page">, indexes: readonly number[]): readonly number[] => {
-  const from = pageOn(desk, indexes) * MOST_LISTED;
-  return indexes.map((_, at) => at).slice(from, from + MOST_LISTED);
-};
-
-const stepRow = ({ job }: Session, index: number, digit: number, mark: "marked" | "not marked"): Line => {
-  const words = stepInWords(stepAt(job, index));
-  return mark === "marked" ? option(digit, `${words} - marked as wrong`, "strong") : option(digit, words);
-};
-
-const wasThere = ({ group, signs, now }: Session, index: number): boolean => {
-  const played = group.find((one) => one.index === index);
-  // Up to this question too: nobody may have been there since the last key.
-  return played !== undefined && longestSilence([...signs, now], played) <= MOST_SILENCE_S;
-};
+import { anyOf, keyWords } from "./key-plan.ts";
+import type { AloneSight, Sight } from "./sight.ts";
+import { isKept, resultsTally } from "./step-words.ts";
+import { type AroundList, BLANK, capital, type Line, said, toAnswer } from "./view.ts";
 
 /** The page of a break: the fixture is dark and stands still. */
-export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): readonly Line[] => {
+export const pausedRows = (sight: AloneSight, { why, next }: StageOf<"paused">): readonly Line[] => {
   const { session, plan } = sight;
   const step = capital(stepInWords(stepAt(session.job, next.index)));
   return [
@@ -111,63 +31,8 @@ export const pausedRows = (sight: Sight, { why, next }: StageOf<"paused">): read
   ];
 };
 
-/** The page of a lost DMX line, and of one that is back. */
-export const lossRows = (sight: Sight, { words, back, next, asked }: StageOf<"line-lost">): readonly Line[] => {
-  const { session, plan } = sight;
-  return [
-    ...said(back ? `Why it was lost: ${safeText(words)}.` : `! ${safeText(words)}`, back ? "plain" : "alert"),
-    BLANK,
-    ...(back ? backRows(session, asked ? undefined : next) : LOST_ROWS),
-    BLANK,
-    ...toAnswer(
-      said(back ? `${keyWords(plan.own["line-back"])}: I am here, the area is clear, continue.` : "", "strong"),
-    ),
-    ...said(`Stop it all: ${anyOf(plan.stop)}.`),
-    ...personRows(sight),
-  ];
-};
-
-const LOST_ROWS: readonly Line[] = said(
-  "No data reaches the fixture now. It may hold its last state, lit or dark. Check plug, cable and interface. " +
-    "Limber tries the line again every second.",
-);
-
-const HELD = "The line is back. The fixture is dark and holds its last commanded position.";
-
-/** Where nothing had moved a question was open. */
-const backRows = ({ job }: Session, next: Next | undefined): readonly Line[] =>
-  said(
-    next === undefined
-      ? `${HELD} The open question comes again. A slow movement comes before anything else moves.`
-      : `${HELD} A slow movement comes first. Then ${stepInWords(stepAt(job, next.index))} continues from the same place.`,
-  );
-
-/** The page of an interface that may be another than before: no frame was sent to it yet. */
-export const strangerRows = (sight: Sight, { words }: StageOf<"other-interface">): readonly Line[] => {
-  const { plan } = sight;
-  return [
-    ...said(`! ${safeText(words)}.`, "alert"),
-    BLANK,
-    ...strangerFacts("the fixture of this run"),
-    BLANK,
-    ...toAnswer(said(strangerAnswer(plan), "strong")),
-    ...said(`Wrong one: plug in the right one, then ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`),
-    ...personRows(sight),
-  ];
-};
-
-/** What to look at before another interface is used. `who` is what else would move: one fixture, or those of a rack. */
-export const strangerFacts = (who: string): readonly Line[] => [
-  ...said("Nothing is sent to this interface until you agree."),
-  ...said(`Look which cable hangs on it: whatever listens there will move instead of ${who}.`),
-];
-
-/** How to agree to another interface, in words. */
-export const strangerAnswer = (plan: KeyPlan): string =>
-  `${keyWords(plan.own["other-interface"])}: this is the right interface, use it.`;
-
 /** The last page of a run: how it ended, what came of the steps, and whether everything is saved. */
-export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readonly Line[] => {
+export const finishedRows = (sight: AloneSight, { how }: StageOf<"finished">): readonly Line[] => {
   const { session } = sight;
   const kept = isKept(session, session.view.count);
   return [
@@ -180,18 +45,108 @@ export const finishedRows = (sight: Sight, { how }: StageOf<"finished">): readon
   ];
 };
 
+const FAILED = "The run cannot continue. What is saved stays saved.";
 const HOW = {
   finished: "All steps are answered.",
   stopped: "Stopped before the end. Your answers are saved; the other steps are not asked.",
-  failed: "The run cannot continue. What is saved stays saved.",
+  failed: FAILED,
 } as const;
+const HOW_ALL_ENDED = { stopped: "Stopped before the end. Your answers are saved. You can resume it.", failed: FAILED };
 
 /** The page while faults are calculated. A second at most; keys wait as well. */
-export const diagnosingRows = ({ plan }: Sight): readonly Line[] => [
+export const diagnosingRows = ({ plan }: AloneSight): readonly Line[] => [
   ...said("Limber calculates the likely faults. It continues by itself."),
   BLANK,
   ...said(`Stop it all: ${anyOf(plan.stop)}.`),
 ];
 
-/** The page while the DMX line is being opened. */
-export const openingRows = (): readonly Line[] => said("Opening the DMX line ...");
+/** The page while one DMX line is being opened, or several. */
+export const openingRows = (lines: "one line" | "several lines"): readonly Line[] =>
+  said(lines === "one line" ? "Opening the DMX line ..." : "Opening the DMX lines ...");
+
+/** The page of a break: everything dark and still. */
+export const pausedOfAll = (sight: Sight): AroundList => {
+  const { batch, plan, desk } = sight;
+  const { picked, entry } = desk;
+  const name = picked === undefined ? "" : safeText(placeInWords(memberAt(batch, picked).place));
+  const choice = [
+    ...said(`${capital(name)}, ${picked === undefined ? "" : safeText(memberAt(batch, picked).serial)}:`, "strong"),
+    ...said(
+      `${anyOf(plan.press)}: it is removed. ${anyOf(plan.again)}: it is replaced by another of its kind and mode, at its address. Any other key: cancel.`,
+    ),
+  ];
+  const usual = [
+    ...toAnswer(said(`${keyWords(plan.own["go-on"])}: continue. You confirm the area first.`, "strong")),
+    ...said(`Remove or replace a fixture: press its letter. Stop it all: ${anyOf(plan.stop)}.`),
+  ];
+  return {
+    above: said("Dark and still. Your answers are saved. Switch its mains off before you unplug a fixture."),
+    below: entry ? [] : picked === undefined ? usual : choice,
+  };
+};
+
+/** The last page of a rack run: how it ended, and what was seen and not seen. */
+export const finishedOfAll = ({ batch }: Sight, { how }: RackStageOf<"finished">): AroundList => {
+  const states = batch.members.map(stateAtEnd);
+  const many = (state: StateAtEnd) => states.filter((one) => one === state).length;
+  const unnamed = unnamedPresses(batch);
+  return {
+    above: [
+      ...said(how === "finished" ? finishedWords(many("not watched")) : HOW_ALL_ENDED[how]),
+      ...(many("fault seen") + many("suspect") + unnamed.length === 0
+        ? said(nothingWrong(watchedIn(batch)), "strong")
+        : []),
+      ...(many("fault seen") === 0 ? [] : said(`${faultyInWords(many("fault seen"))}.`, "strong")),
+      ...(many("suspect") === 0 ? [] : said(`${suspectsInWords(many("suspect"))}.`, "strong")),
+      ...unnamed.flatMap((one) => said(safeText(unnamedInWords(one)), "strong")),
+    ],
+    below: said("All go dark and stay where they are. The list follows."),
+  };
+};
+
+const finishedWords = (notWatched: number): string =>
+  notWatched === 0
+    ? "Every fixture has been watched."
+    : `${notWatched === 1 ? "One fixture was" : `${notWatched} fixtures were`} not watched: nothing can be said of ${notWatched === 1 ? "it" : "them"}.`;
+
+/** The page before the suspects are looked at one by one. */
+export const betweenOfAll = (sight: Sight, { odd }: RackStageOf<"between">): AroundList => {
+  const { batch, plan } = sight;
+  const [first] = odd;
+  const name = first === undefined ? "" : safeText(placeInWords(memberAt(batch, first).place));
+  const count = odd.length === 1 ? "1 suspect" : `${odd.length} suspects`;
+  const words = `${count}. Now each one moves alone, slowly, one function at a time: only what you pressed for. All others stand dark and still. First: ${name}.`;
+  return {
+    above: said(words),
+    below: [
+      ...toAnswer(said(`${keyWords(plan.own["one-by-one"])}: continue.`, "strong")),
+      ...said(`Stop here: ${anyOf(plan.stop)}. You can resume it another day.`),
+    ],
+  };
+};
+
+/** The page that asks for an address of its own for a fixture that shares one. */
+export const addressOfAll = (sight: Sight, { member, free }: RackStageOf<"own-address">): AroundList => {
+  const { batch, plan } = sight;
+  const { spot, serial } = memberAt(batch, member);
+  const others = batch.members.filter(
+    (one) => one.serial !== serial && one.spot.universe === spot.universe && one.spot.address === spot.address,
+  ).length;
+  const panel =
+    free === undefined
+      ? `Universe ${spot.universe} has no room for another address.`
+      : `${keyWords(plan.own["own-address"])}: its panel now shows address ${free}, universe ${spot.universe}.`;
+  return {
+    above: [
+      ...said(
+        `It shares address ${spot.address} with ${others === 1 ? "one other" : `${others} others`}, which would move with it.`,
+      ),
+      ...said("It stands dark and still; keep out of its swing, and your hands off everything but the panel."),
+    ],
+    below: [
+      ...toAnswer(said(panel, "strong")),
+      ...said(`${anyOf(plan.again)}: I unplugged the data of all others instead.`),
+      ...said(`Stop it all: ${anyOf(plan.stop)}.`),
+    ],
+  };
+};

@@ -6,10 +6,10 @@ import { guardedBy } from "../../src/run/batch/guarded.ts";
 
 import { choicesAt } from "../../src/ui/choices.ts";
 import { clearDesk } from "../../src/ui/desk.ts";
-import { pagesOf } from "../../src/ui/pages.ts";
+import { pagesOf } from "../../src/ui/symptom-pages.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { shippedProfile } from "../kit/shipped.ts";
-import { AGREE, PLAN, Typist } from "./sights.ts";
+import { AGREE, drawnOf, PLAN, Typist } from "./sights.ts";
 
 const PRESS = "space";
 const AGAIN = "a";
@@ -101,7 +101,7 @@ const onwards = (typist: Typist, pick: number): void => {
   else if (["moving", "slow-start", "stirring"].includes(stage.kind)) run.playOut();
   else if (guardedBy(stage)) typist.press(AGREE);
   else {
-    const choices = choicesAt(run.session, clearDesk(undefined), PLAN);
+    const choices = choicesAt(drawnOf(run.session).batch, clearDesk(undefined), PLAN);
     expect(choices.length, stage.kind).toBeGreaterThan(0);
     typist.press(...Array((pick % choices.length) + 1).fill(PRESS), AGAIN);
   }

@@ -1,7 +1,7 @@
 import { EventEmitter } from "node:events";
 import headless from "@xterm/headless";
 import type { KeySource } from "../../src/ui/keyboard.ts";
-import type { Terminal } from "../../src/ui/options.ts";
+import type { Terminal } from "../../src/ui/painter.ts";
 
 /** A terminal emulator behind an output stream of our own: what was written, and what it looks like. */
 export const emulated = (columns: number, rows: number) => {

@@ -1,12 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { Offer } from "../../src/diagnosis/model/next.ts";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
-import { questionOf, type Session } from "../../src/run/session/session.ts";
-import { clearDesk } from "../../src/ui/desk.ts";
+import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";
-import { pressed } from "../../src/ui/pressing.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { AGREE, PLAN, sightOf, Typist, textOf } from "./sights.ts";
+import { AGREE, drawnOf, saidTo, sightOf, Typist, textOf } from "./sights.ts";
 
 /** The fixture was asked to identify itself and something else moved. */
 const wrong = () => {
@@ -91,11 +89,7 @@ describe("what next", () => {
       stage: { kind: "what-next", offers: OFFERS, change, ground: { kind: "reported", unexplained: [] } },
     };
   };
-  const says = (key: string): readonly WatcherInput[] => {
-    const session = offered();
-    const question = questionOf(session);
-    return pressed(clearDesk(question), key, { session, question }, PLAN)[1];
-  };
+  const says = (key: string): readonly WatcherInput[] => saidTo(drawnOf(offered()), key);
 
   test("what can be moved and what is to be inspected has a digit each", async () => {
     await expect(`${textOf(pageOf(sightOf(offered())))}\n`).toMatchFileSnapshot("./pages/what-next.txt");

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { parseBench } from "../../src/data/bench/bench.ts";
 import { symptomWords } from "../../src/domain/trade/symptoms.ts";
-import { FootSwitch } from "../../src/ui/foot-switch.ts";
-import { pagesOf } from "../../src/ui/pages.ts";
+import { FootSwitch } from "../../src/ui/keyboard.ts";
+import { pagesOf } from "../../src/ui/symptom-pages.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { must, shippedText } from "../kit/shipped.ts";
 import { PLAN, Typist } from "./sights.ts";

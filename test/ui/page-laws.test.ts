@@ -129,7 +129,7 @@ test("the same while a simulated fixture shows hostile things", () => {
   const parts = FUNCTION_IDS.map((id) => ({ function: id, share: 7.3, words: HOSTILE }));
   const spectacle = { parts, sounds: [HOSTILE], light: HOSTILE, display: HOSTILE };
   anySight((sight) => {
-    Object.assign(sight, { seen: { spectacle, moved: new Map() }, notice: HOSTILE });
+    Object.assign(sight, { shown: [{ spectacle, moved: new Map() }], notice: HOSTILE });
   });
 });
 

@@ -1,9 +1,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import type { Spectacle } from "../../src/run/ports.ts";
-import type { Sight } from "../../src/ui/sight.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { AGREE, Typist } from "./sights.ts";
+import { AGREE, type sightOf, Typist } from "./sights.ts";
 
 /** Whole screens of a terminal of 80 columns and 24 rows, compared with the files beside; `vitest -u` writes them anew, a person reads them. */
 const STEPS = [
@@ -25,8 +24,9 @@ const SHOWS: Spectacle = {
   light: "dark",
   display: "address 1",
 };
-const far: Partial<Sight> = { letters: "several rows high" };
-const simulated: Partial<Sight> = { seen: { spectacle: SHOWS, moved: new Map([["Tilt", 0]]) } };
+type Changes = Parameters<typeof sightOf>[1];
+const far: Changes = { letters: "several rows high" };
+const simulated: Changes = { seen: { spectacle: SHOWS, moved: new Map([["Tilt", 0]]) } };
 
 const attended = () => new Typist(new Driven(jobOf(STEPS)).begin());
 const poweredUp = () => {

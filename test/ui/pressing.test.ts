@@ -1,17 +1,15 @@
 import { describe, expect, test } from "vitest";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
-import { questionOf } from "../../src/run/session/session.ts";
-import { clearDesk, type Desk } from "../../src/ui/desk.ts";
-import { pressed } from "../../src/ui/pressing.ts";
+import type { Desk } from "../../src/ui/desk.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { AGREE, PLAN, Typist } from "./sights.ts";
+import { AGREE, drawnOf, saidTo, Typist } from "./sights.ts";
 
 const STEPS = ["sweep: Pan", "sweep: [Pan, Tilt]", "sweep: Iris"];
 const attended = () => new Driven(jobOf(STEPS)).started();
 const handsOff = () => new Driven(jobOf(STEPS, { mode: "hands-off" })).started();
 /** What one key at a fresh desk says to the session as it stands. */
-const said = (run: Driven, key: string, desk: Desk = clearDesk(questionOf(run.session))): readonly WatcherInput[] =>
-  pressed(desk, key, { session: run.session, question: questionOf(run.session) }, PLAN)[1];
+const said = (run: Driven, key: string, desk?: Desk): readonly WatcherInput[] =>
+  saidTo(drawnOf(run.session), key, desk);
 
 describe("while it moves", () => {
   test.each([
@@ -44,10 +42,10 @@ describe("while it moves", () => {
 
 test("a key answers the question that was drawn, whatever has come since", () => {
   const run = attended();
-  const drawn = { session: run.session, question: questionOf(run.session) };
+  const drawn = drawnOf(run.session);
   run.playOut();
-  expect(pressed(clearDesk(drawn.question), "space", drawn, PLAN)[1]).toEqual([{ kind: "press", answers: "0.1" }]);
-  expect(pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]).toEqual([{ kind: "here" }]);
+  expect(saidTo(drawn, "space")).toEqual([{ kind: "press", answers: "0.1" }]);
+  expect(saidTo(drawn, "enter")).toEqual([{ kind: "here" }]);
 });
 
 describe("at a question", () => {
@@ -153,10 +151,10 @@ describe("at a question", () => {
 
   test("two answers in one read: the second names a question that is over", () => {
     const run = attended().playOut();
-    const drawn = { session: run.session, question: questionOf(run.session) };
-    for (const input of pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]) run.send(input);
+    const drawn = drawnOf(run.session);
+    for (const input of saidTo(drawn, "enter")) run.send(input);
     run.playOut();
-    for (const input of pressed(clearDesk(drawn.question), "enter", drawn, PLAN)[1]) run.send(input);
+    for (const input of saidTo(drawn, "enter")) run.send(input);
     expect(run.session.stage).toMatchObject({ kind: "asking", index: 1 });
   });
 });

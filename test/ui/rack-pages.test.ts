@@ -3,16 +3,17 @@ import { describe, expect, test } from "vitest";
 import { rackQuestionOf } from "../../src/run/batch/batch.ts";
 import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
-import { CLEAR_RACK_DESK, type RackDesk } from "../../src/ui/desk.ts";
+import { clearDesk, type Desk, deskFor } from "../../src/ui/desk.ts";
+import { letterOf } from "../../src/ui/fixture-keys.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
-import { letterOf } from "../../src/ui/rack-keys.ts";
-import { rackPageOf } from "../../src/ui/rack-page.ts";
-import { rackPressed } from "../../src/ui/rack-pressing.ts";
-import type { RackSight } from "../../src/ui/sight.ts";
+import { pageOf } from "../../src/ui/page.ts";
+import { pressed } from "../../src/ui/pressing.ts";
+import { changesInWords } from "../../src/ui/sentences.ts";
+import { type Sight, stageIn } from "../../src/ui/sight.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";
 import { cutCharacters, SCRIPTS } from "../kit/hostile.ts";
 import { shippedBench } from "../kit/shipped.ts";
-import { AGREE } from "./sights.ts";
+import { AGREE, sightOfAll, textOf } from "./sights.ts";
 
 /** Whole screens of a terminal of 80 columns and 24 rows; `vitest -u` writes them anew, a person reads them. */
 const plan = keyPlan(shippedBench().buttons);
@@ -26,7 +27,7 @@ const STEPS = [
 
 /** A rack at its screen: keys go the way that keys go. */
 class RackTypist {
-  desk: RackDesk = CLEAR_RACK_DESK;
+  desk: Desk = clearDesk(undefined);
   readonly rack: DrivenRack;
 
   constructor(rack: DrivenRack) {
@@ -36,13 +37,11 @@ class RackTypist {
   press(...keys: readonly string[]): this {
     for (const one of keys) {
       const { batch } = this.rack;
-      const question = rackQuestionOf(batch);
-      const guarded = guardedBy(batch.stage);
+      const guarded = guardedBy(stageIn(batch));
       const key = one === AGREE && guarded ? plan.own[guarded] : one;
-      const [desk, inputs] = rackPressed(this.desk, key, { batch, question }, plan);
+      const [desk, inputs] = pressed(this.desk, key, { batch, question: rackQuestionOf(batch) }, plan);
       this.desk = desk;
       for (const input of inputs) this.rack.send(input, 300);
-      if (rackQuestionOf(this.rack.batch) !== question) this.desk = CLEAR_RACK_DESK;
     }
     return this;
   }
@@ -52,34 +51,23 @@ class RackTypist {
     return this;
   }
 
-  page(over: Partial<RackSight> = {}): string {
+  sight(over: Partial<Sight> = {}): Sight {
     const { batch } = this.rack;
-    const size = { columns: 80, rows: 24 };
-    const sight: RackSight = {
-      batch,
-      desk: this.desk,
-      plan,
-      frame: 300,
-      seen: [],
-      quiet: 0,
-      listening: true,
-      refused: undefined,
-      notice: undefined,
-      size,
-      letters: "usual",
-      ...over,
-    };
-    const rows = rackPageOf(sight);
+    return sightOfAll(batch, { desk: deskFor(this.desk, rackQuestionOf(batch)), plan, frame: 300, ...over });
+  }
+
+  page(over: Partial<Sight> = {}): string {
+    const rows = pageOf(this.sight(over));
     expect(rows.length).toBeLessThan(24);
     for (const { text } of rows) expect(stringWidth(text), text).toBeLessThanOrEqual(80);
-    return `${rows.map(({ text }) => text.trimEnd()).join("\n")}\n`;
+    return `${textOf(rows)}\n`;
   }
 }
 
 const opened = (fixtures: readonly string[] = twelve) =>
   new RackTypist(new DrivenRack({ fixtures, steps: STEPS }).begin());
 const moving = (fixtures: readonly string[] = twelve) => opened(fixtures).press(AGREE).playOut();
-const pressed = () => moving().press("f", "f", "j");
+const pressedFor = () => moving().press("f", "f", "j");
 const SHOWS: Spectacle = {
   parts: [{ function: "Pan", share: 0.3, words: "-108 degrees" }],
   sounds: [],
@@ -87,17 +75,17 @@ const SHOWS: Spectacle = {
   display: "",
 };
 const knocks: Spectacle = { ...SHOWS, sounds: ["pan: loud knock"], parts: [{ ...SHOWS.parts[0]!, share: 0.15 }] };
-const seen = [SHOWS, knocks, SHOWS, SHOWS, SHOWS, SHOWS];
+const shown = [SHOWS, knocks, SHOWS, SHOWS, SHOWS, SHOWS].map((spectacle) => ({ spectacle, moved: new Map() }));
 const ganged = spots(3).map((one) => one.replace(/address: \d+/, "address: 1, ganged: true"));
 
 test.each<{ page: string; shows: () => string; because: string }>([
   { page: "rack-before-moving", shows: () => opened().page(), because: "the first thing anybody sees" },
   { page: "rack-slow", shows: () => opened().press(AGREE).page(), because: "before anything at full speed" },
-  { page: "rack-moving", shows: () => moving().page({ seen }), because: "simulated: the odd one shows in its strip" },
-  { page: "rack-moving-real", shows: () => pressed().page(), because: "on a real rack the eyes are on the rack" },
+  { page: "rack-moving", shows: () => moving().page({ shown }), because: "simulated: the odd one shows in its strip" },
+  { page: "rack-moving-real", shows: () => pressedFor().page(), because: "on a real rack the eyes are on the rack" },
   {
     page: "rack-moving-far",
-    shows: () => pressed().page({ letters: "several rows high" }),
+    shows: () => pressedFor().page({ letters: "several rows high" }),
     because: "to be read from three metres",
   },
   { page: "rack-which", shows: () => moving().press("space").playOut().page(), because: "seen, and not which" },
@@ -116,7 +104,7 @@ test.each<{ page: string; shows: () => string; because: string }>([
   {
     page: "rack-confirm",
     shows: () => {
-      const at = pressed();
+      const at = pressedFor();
       at.rack.until(({ stage }) => stage.kind === "confirming");
       return at.page();
     },
@@ -125,7 +113,7 @@ test.each<{ page: string; shows: () => string; because: string }>([
   {
     page: "rack-between",
     shows: () => {
-      const at = pressed();
+      const at = pressedFor();
       at.rack.untilStage("between");
       return at.page();
     },
@@ -273,4 +261,41 @@ test("a laser or ultraviolet source in the group is warned of before it moves, e
   expect(page.match(/Laser inside:/g)).toHaveLength(1);
   expect(page.match(/Ultraviolet light harms/g)).toHaveLength(1);
   expect(typist.page()).not.toMatch(/Laser|Ultraviolet/);
+});
+
+test.each([
+  {
+    stage: "which it was",
+    at: () => moving().press("space").playOut(),
+    because: "the question keeps its place meanwhile",
+  },
+  {
+    stage: "between the passes",
+    at: () => STAGES["between the passes"]!(twelve),
+    because: "somebody else may take over",
+  },
+  { stage: "pause", at: () => moving().press("w").playOut(), because: "whoever comes back is somebody else" },
+])("initials are seen while they are typed, $stage: $because", ({ at }) => {
+  const typist = at().press("i", "q");
+  expect(typist.page()).toContain("Initials of who watches: q_  (ENTER: save, ESCAPE: cancel)");
+  expect(typist.press("z", "enter").rack.batch.person).toBe("qz");
+});
+
+describe("read aloud", () => {
+  test("trouble with a rack is told once, as it is of one fixture", () => {
+    const at = moving();
+    const before = at.sight();
+    at.rack.send({ kind: "remark", words: "the log cannot be written" });
+    const after = at.sight();
+    expect(changesInWords(before, after)).toEqual(["Trouble: the log cannot be written"]);
+    expect(changesInWords(after, at.sight({ frame: 310 }))).toEqual([]);
+  });
+
+  test("what is typed is announced, and how it is saved", () => {
+    const at = moving().press("w").playOut();
+    const before = at.sight();
+    expect(changesInWords(before, at.press("i").sight())).toEqual([
+      "Type initials of who watches; ENTER saves it, ESCAPE cancels.",
+    ]);
+  });
 });

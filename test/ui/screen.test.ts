@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { rackOfOne } from "../../src/run/batch/batch.ts";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
-import type { ScreenOptions } from "../../src/ui/options.ts";
+import type { ScreenOptions } from "../../src/ui/attendant.ts";
 import { plainScreen } from "../../src/ui/plain.ts";
 import { screen } from "../../src/ui/screen.ts";
 import { Driven, jobOf } from "../kit/driven.ts";

@@ -1,13 +1,11 @@
 import { expect, test } from "vitest";
 import type { FixtureSaid } from "../../src/run/events/fixture-said.ts";
-import { CLEAR_RACK_DESK } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { pageOf } from "../../src/ui/page.ts";
-import { rackPageOf } from "../../src/ui/rack-page.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";
 import { shippedBench } from "../kit/shipped.ts";
-import { sightOf, textOf } from "./sights.ts";
+import { sightOf, sightOfAll, textOf } from "./sights.ts";
 
 const SAID: FixtureSaid = {
   kind: "fixture-said",
@@ -53,22 +51,7 @@ test("while it soaks its sensors stand on the page: as they are now, drawn over 
 test("of a rack that soaks each row has its fixture's sensors, and a fan that stops is an alarm with the fixture's name", () => {
   const rack = new DrivenRack({ fixtures: spots(3), steps: ["{ soak: Pan, seconds: 600 }"] });
   rack.begin().untilStage("moving");
-  const page = () =>
-    textOf(
-      rackPageOf({
-        batch: rack.batch,
-        desk: CLEAR_RACK_DESK,
-        plan: keyPlan(shippedBench().buttons),
-        frame: 300,
-        size: { columns: 80, rows: 24 },
-        letters: "usual",
-        quiet: 0,
-        seen: [],
-        notice: undefined,
-        listening: true,
-        refused: undefined,
-      }),
-    );
+  const page = () => textOf(pageOf(sightOfAll(rack.batch, { plan: keyPlan(shippedBench().buttons), frame: 300 })));
   expect(page()).not.toContain("Head");
   for (const [member, fans] of [
     [0, [2900, 2900]],

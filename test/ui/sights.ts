@@ -1,26 +1,42 @@
+import { type Batch, rackOfOne, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import { guardedBy } from "../../src/run/batch/guarded.ts";
-
-import { questionOf, type Session } from "../../src/run/session/session.ts";
-import { clearDesk, type Desk, deskFor } from "../../src/ui/desk.ts";
+import type { WatcherInput } from "../../src/run/machine/input.ts";
+import type { Session } from "../../src/run/session/session.ts";
+import { clearDesk, type Desk, type Drawn, deskFor } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { pageOf } from "../../src/ui/page.ts";
 import { pressed } from "../../src/ui/pressing.ts";
 import type { Row } from "../../src/ui/rows.ts";
-import type { Sight } from "../../src/ui/sight.ts";
+import type { Seen } from "../../src/ui/seen.ts";
+import type { AloneSight, Sight } from "../../src/ui/sight.ts";
 import type { Driven } from "../kit/driven.ts";
+import { unmarked } from "../kit/of-one.ts";
 
 export const PLAN = keyPlan({ press: ["space", "pagedown"], again: ["a", "pageup"], stop: ["s", "escape"] });
 
 /** Whatever key says yes on the page that lies open: the letter of a guarded one, ENTER on any other. */
 export const AGREE = "agree";
 
-/** A sight of a session as it stands, with whatever is asked for instead. */
-export const sightOf = (session: Session, changes: Partial<Sight> = {}): Sight => ({
-  session,
-  desk: clearDesk(questionOf(session)),
+/** The run of one fixture, whatever it is called. */
+const RUN = "r";
+
+/** What is on the screen of a run of one: its page, and the question that it asks. */
+export const drawnOf = (session: Session): Drawn => {
+  const batch = rackOfOne(session, RUN);
+  return { batch, question: rackQuestionOf(batch) };
+};
+
+/** What one key says to a fixture's own run, as an answer to what was drawn of it; at a desk on which nothing lies. */
+export const saidTo = (drawn: Drawn, key: string, desk: Desk = clearDesk(drawn.question)): readonly WatcherInput[] =>
+  pressed(desk, key, drawn, PLAN)[1].map((input) => unmarked(RUN, input));
+
+/** A sight of a run as it stands, with whatever is asked for instead. */
+export const sightOfAll = (batch: Batch, changes: Partial<Sight> = {}): Sight => ({
+  batch,
+  desk: clearDesk(rackQuestionOf(batch)),
   plan: PLAN,
   frame: 0,
-  seen: undefined,
+  shown: [],
   at: 0,
   quiet: 0,
   listening: true,
@@ -31,6 +47,12 @@ export const sightOf = (session: Session, changes: Partial<Sight> = {}): Sight =
   letters: "usual",
   ...changes,
 });
+
+/** The same of a run of one fixture, with what is seen of it. */
+export const sightOf = (
+  session: Session,
+  { seen, ...changes }: Partial<Sight> & { readonly seen?: Seen | undefined } = {},
+): AloneSight => ({ ...sightOfAll(rackOfOne(session, RUN), { shown: [seen], ...changes }), session, seen });
 
 /** A person at the keyboard, everything drawn at once: keys go through the real path into the session. */
 export class Typist {
@@ -46,16 +68,16 @@ export class Typist {
       const { session } = this.run;
       const guarded = guardedBy(session.stage);
       const key = one === AGREE ? (guarded ? PLAN.own[guarded] : "enter") : one;
-      const [desk, inputs] = pressed(this.desk, key, { session, question: questionOf(session) }, PLAN);
+      const [desk, inputs] = pressed(this.desk, key, drawnOf(session), PLAN);
       this.desk = desk;
-      for (const input of inputs) this.run.send(input);
+      for (const input of inputs) this.run.send(unmarked(RUN, input));
     }
     return this;
   }
 
-  page(changes: Partial<Sight> = {}): string {
+  page(changes: Parameters<typeof sightOf>[1] = {}): string {
     const { session } = this.run;
-    return textOf(pageOf(sightOf(session, { desk: deskFor(this.desk, questionOf(session)), ...changes })));
+    return textOf(pageOf(sightOf(session, { desk: deskFor(this.desk, drawnOf(session).question), ...changes })));
   }
 }
 

@@ -2,7 +2,7 @@ import { type PhoneDoor, type PhoneEvent, systemNow } from "../../io/phone/threa
 import type { Batch } from "../../run/batch/batch.ts";
 import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { PhoneField, PhonePage, PhoneSaid } from "../../run/phone/message.ts";
-import type { Screen } from "../../ui/options.ts";
+import type { Screen } from "../../ui/attendant.ts";
 import { type PhoneAttendant, wayOf } from "../../ui/phone/attendant.ts";
 import { directedPage } from "../../ui/phone/pages.ts";
 import { capital } from "../../ui/view.ts";

@@ -26,7 +26,7 @@ export const showBoard = ({ journal: file, as, out, shown, ...which }: BoardOpti
   withJournal(file, async (journal) => {
     const board = () => boardIn(journal, file, which);
     if (shown === "once") return deliver(await inForm(await board(), as), out);
-    const { boardScreen } = await import("../../ui/board-screen.ts");
+    const { boardScreen } = await import("../../ui/painter.ts");
     return await boardScreen(async (columns) => boardLines(await board(), columns));
   });
 

@@ -1,23 +1,20 @@
 import type { Buttons } from "../../data/bench/bench.ts";
 import { firstCharacters } from "../../domain/problem/terminal.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
-import { type Batch, lookedAtAlone, type Member, markedFor, rackQuestionOf } from "../../run/batch/batch.ts";
+import { type Batch, lookedAtAlone, rackQuestionOf } from "../../run/batch/batch.ts";
 import { guardedBy, READ_MS } from "../../run/batch/guarded.ts";
 import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { Spectacle } from "../../run/ports.ts";
-import { questionOf } from "../../run/session/session.ts";
-import type { Choice } from "../choices.ts";
-import { CLEAR_RACK_DESK, clearDesk, type Desk, deskFor, type RackDesk } from "../desk.ts";
+import { clearDesk, type Desk, type Drawn, deskFor, HERE } from "../desk.ts";
 import { type KeyPlan, keyPlan } from "../key-plan.ts";
 import { pressed } from "../pressing.ts";
-import { rackPressed } from "../rack-pressing.ts";
 import { look, type Seen } from "../seen.ts";
-import type { AnySight, RackDrawn, RackSight, Sight } from "../sight.ts";
+import { type Sight, stageIn } from "../sight.ts";
+import type { Choice } from "../view.ts";
 import { phoneAnswers } from "./offers.ts";
-import { onePage } from "./one-page.ts";
+import { phonePage } from "./page.ts";
 import { PhonePages, type Touched } from "./pages.ts";
-import { rackAnswers, rackPage } from "./rack-page.ts";
 
 /** What the page on a phone needs to know of the bench. */
 export interface PhoneOptions {
@@ -31,14 +28,14 @@ export interface PhoneOptions {
 
 /** A page as it was shown: what a touch on it answers, and the desk that its list was made for. */
 interface OfferedPage {
-  readonly drawn: RackDrawn;
+  readonly drawn: Drawn;
   readonly desk: Desk;
   readonly choices: readonly Choice[];
 }
 
 /**
  * Stands between what is published and a phone: makes its page, and turns touches into the answers that keys would give. While
- * several move there is a name for each; a fixture that is looked at alone has its own page, and a run of one is always that.
+ * several move there is a name for each.
  */
 export class PhoneAttendant {
   private readonly options: PhoneOptions;
@@ -46,8 +43,7 @@ export class PhoneAttendant {
   private readonly pages = new PhonePages<OfferedPage>();
   private batch: Batch | undefined;
   private desk: Desk = clearDesk(undefined);
-  private rackDesk: RackDesk = CLEAR_RACK_DESK;
-  private seen: { readonly run: string; readonly last: Seen } | undefined;
+  private shown: readonly (Seen | undefined)[] = [];
 
   constructor(options: PhoneOptions) {
     this.options = options;
@@ -56,22 +52,17 @@ export class PhoneAttendant {
 
   /** Takes in the state of the run that is to be shown next. */
   show(batch: Batch): void {
-    const before = this.batch;
     this.batch = batch;
-    if (before && rackQuestionOf(before) !== rackQuestionOf(batch)) this.rackDesk = CLEAR_RACK_DESK;
-    const alone = lookedAtAlone(batch);
-    if (alone) this.desk = deskFor(this.desk, questionOf(alone.session));
+    this.desk = deskFor(this.desk, rackQuestionOf(batch));
   }
 
   /** The page as it is now; undefined while nothing was published. */
   page(): PhonePage | undefined {
     const { batch, desk, plan } = this;
     if (!batch) return undefined;
-    const alone = lookedAtAlone(batch);
-    const drawn: RackDrawn = { batch, question: rackQuestionOf(batch) };
-    const sight = this.sight(batch);
-    const choices = alone ? phoneAnswers(alone.session, desk, plan) : rackAnswers(sight);
-    const body = alone ? onePage(this.sightOf(batch, alone), choices) : rackPage(sight, choices);
+    const drawn: Drawn = { batch, question: rackQuestionOf(batch) };
+    const choices = phoneAnswers(batch, desk, plan);
+    const body = phonePage(this.sight(batch), choices);
     return this.pages.put({ drawn, desk, choices }, body, drawn.question, this.options.now());
   }
 
@@ -115,8 +106,7 @@ export class PhoneAttendant {
   }
 
   private answered(said: Touched, { drawn, desk, choices }: OfferedPage): readonly RackInput[] {
-    const { stage } = lookedAtAlone(drawn.batch)?.session ?? drawn.batch;
-    const guarded = guardedBy(stage);
+    const guarded = guardedBy(stageIn(drawn.batch));
     if (said.kind === "guarded") return guarded ? this.keyed([this.plan.own[guarded]], drawn) : [HERE];
     const choice = choices[said.choice];
     if (!choice) return [HERE];
@@ -125,11 +115,11 @@ export class PhoneAttendant {
     return choice.keys.flatMap((key) => this.keyed([key], drawn));
   }
 
-  private filled({ what, text }: Filled, { batch, question }: RackDrawn): readonly RackInput[] {
+  private filled({ what, text }: Filled, { batch, question }: Drawn): readonly RackInput[] {
     const answers = question ?? "";
     if (what === "person") return [{ kind: "person", initials: firstCharacters(text, 8) }];
     if (what === "serial") {
-      const { picked } = this.rackDesk;
+      const { picked } = this.desk;
       return picked === undefined || lookedAtAlone(batch)
         ? [HERE]
         : [{ kind: "swap", answers, member: picked, serial: firstCharacters(text, 40) }];
@@ -140,51 +130,35 @@ export class PhoneAttendant {
     return field ? [{ kind: "filled", answers, what: field, text }] : [HERE];
   }
 
-  /** What the key of that name would say to what was drawn. */
-  private keyed([key = ""]: readonly string[], drawn: RackDrawn): readonly RackInput[] {
-    const alone = lookedAtAlone(drawn.batch);
-    if (!alone) {
-      const [desk, inputs] = rackPressed(this.rackDesk, key, drawn, this.plan);
-      this.rackDesk = { ...desk, entry: undefined };
-      return inputs;
-    }
-    const { run, session } = alone;
-    const before: Desk = { ...this.desk, mark: undefined };
-    const [desk, inputs] = pressed(before, key, { session, question: questionOf(session) }, this.plan);
+  /** What the key of that name would say to what was drawn; the phone marks nothing and types nothing key by key. */
+  private keyed([key = ""]: readonly string[], drawn: Drawn): readonly RackInput[] {
+    const [desk, inputs] = pressed({ ...this.desk, mark: undefined }, key, drawn, this.plan);
     this.desk = { ...desk, mark: undefined, entry: undefined };
-    return inputs.map((input) => markedFor(run, input));
-  }
-
-  private sight(batch: Batch): RackSight {
-    const { options, rackDesk: desk } = this;
-    return { ...this.moment(), batch, desk, notice: undefined, seen: options.spectacle?.() ?? [] };
-  }
-
-  private sightOf(batch: Batch, { run, session }: Member): Sight {
-    const { desk, options } = this;
-    const at = options.now();
-    const shown = options.spectacle?.()[batch.members.findIndex((member) => member.run === run)];
-    const before = this.seen?.run === run ? this.seen.last : undefined;
-    this.seen = shown && { run, last: look(before, shown, at) };
-    const sincePress = Number.POSITIVE_INFINITY;
-    return { ...this.moment(), session, desk, seen: this.seen?.last, at, sincePress, notice: undefined };
+    return inputs;
   }
 
   /** Of a phone that draws what is drawn, and whose keys are never refused here. */
-  private moment(): AnySight {
+  private sight(batch: Batch): Sight {
+    const { desk, options, plan } = this;
+    const at = options.now();
+    this.shown = options.spectacle?.().map((shown, index) => shown && look(this.shown[index], shown, at)) ?? [];
     return {
-      plan: this.plan,
-      frame: this.options.frame(),
+      batch,
+      desk,
+      plan,
+      frame: options.frame(),
+      shown: this.shown,
+      at,
+      sincePress: Number.POSITIVE_INFINITY,
       quiet: 0,
       listening: true,
       refused: undefined,
+      notice: undefined,
       size: { columns: 80, rows: 24 },
       letters: "usual",
     };
   }
 }
-
-const HERE: RackInput = { kind: "here" };
 
 type Filled = Extract<PhoneSaid, { kind: "fill" }>;
 const FILLED = ["value", "part", "minutes", "initials"] as const;

@@ -3,6 +3,8 @@ import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
+import { spanInWords } from "../../reports/status-words.ts";
+import { stepOf, turnOf } from "../../run/batch/flow.ts";
 import { timedAt } from "../../run/events/step-results.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
 import { knownIn, stepAt, stepInWords } from "../../run/session/job.ts";
@@ -10,18 +12,26 @@ import type { Session, StageOf } from "../../run/session/session.ts";
 import { alsoInWords } from "../asking-rows.ts";
 import { groundSentences } from "../finding-rows.ts";
 import { pointsInWords, unknownPoint } from "../holding-rows.ts";
-import { isKept, lastJudged, resultsTally } from "../judged-words.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
-import { symptomInWords } from "../pages.ts";
+import { aroundList } from "../page-view.ts";
 import { spotInWords } from "../placed-rows.ts";
 import { functionNames, movingOf } from "../seen.ts";
-import type { AskingStage, Moving, Sight } from "../sight.ts";
-import { conditionInWords, stepsAhead, timeLeftInWords } from "../time-words.ts";
+import type { AloneSight, AskingStage, Moving, Sight } from "../sight.ts";
+import {
+  conditionInWords,
+  isKept,
+  lastJudged,
+  leftOfStep,
+  resultsTally,
+  stepsAhead,
+  timeLeftInWords,
+} from "../step-words.ts";
+import { symptomInWords } from "../symptom-pages.ts";
 import { capital } from "../view.ts";
 import { handLines } from "./hand-lines.ts";
 
 /** The sentences of the page on a phone, for one fixture: what the screen says, without its keys. */
-export const linesOf = (sight: Sight): readonly PhoneLine[] => {
+export const linesOf = (sight: AloneSight): readonly PhoneLine[] => {
   const { session } = sight;
   const { stage } = session;
   switch (stage.kind) {
@@ -98,7 +108,7 @@ const line = (text: string, look: PhoneLine["look"] = "plain"): PhoneLine => ({ 
 const lines = (text: string, look: PhoneLine["look"] = "plain"): readonly PhoneLine[] =>
   text === "" ? [] : [line(text, look)];
 
-const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
+const movingLines = (sight: AloneSight, stage: Moving): readonly PhoneLine[] => {
   const { session, frame } = sight;
   return [
     line(`Watch for: ${safeText(stage.step.watch)}.`, "strong"),
@@ -113,7 +123,7 @@ const movingLines = (sight: Sight, stage: Moving): readonly PhoneLine[] => {
 };
 
 /** What can be seen and heard of a simulated fixture, in place of eyes and ears. */
-const seenLines = ({ seen, at }: Sight, under: Parameters<typeof functionNames>[0]): readonly PhoneLine[] => {
+const seenLines = ({ seen, at }: AloneSight, under: Parameters<typeof functionNames>[0]): readonly PhoneLine[] => {
   if (!seen) return [];
   const { sounds, light, display } = seen.spectacle;
   const also = movingOf(seen, at).filter((id) => !under.includes(id));
@@ -196,3 +206,22 @@ const lossLines = ({ words, back }: StageOf<"line-lost">): readonly PhoneLine[] 
           "No data reaches the fixture now. It may hold its last state, lit or dark. Limber tries the line again every second.",
         ),
       ];
+
+/** The sentences of the page on a phone, for several fixtures: what stands above the screen's keys, in fewer words while they move. */
+export const linesOfAll = (sight: Sight): readonly PhoneLine[] => {
+  const { batch, frame } = sight;
+  const { stage } = batch;
+  if (stage.kind === "moving" || stage.kind === "slow-start") {
+    const step = stepOf(batch, stage.next);
+    const group = capital(safeText(turnOf(batch, stage.next).name));
+    return stage.kind === "moving"
+      ? [
+          line(`${frame < step.leadIn ? "It moves to the start. " : ""}Watch for: ${safeText(step.watch)}.`, "strong"),
+          line(`${group}, ${stage.next.members.length} together. ${spanInWords(leftOfStep(step, frame))} left.`),
+          line(stage.unclaimed.length > 0 ? `Pressed ${stage.unclaimed.length}. You say which one after this.` : ""),
+          line(stage.wanted ? "After this step: pause." : "", "strong"),
+        ].filter(({ text }) => text !== "")
+      : [line(`${group}: pan and tilt move a little, slowly and dark.`), line("Stand clear.", "strong")];
+  }
+  return aroundList(sight).above.flatMap((one) => (one.kind === "words" ? [line(one.mark + one.text, one.look)] : []));
+};

@@ -1,23 +1,28 @@
 import { holdPointWords } from "../../domain/trade/hold-points.ts";
+import { type Batch, lookedAtAlone, memberAt } from "../../run/batch/batch.ts";
 import { type GuardedId, guardedBy } from "../../run/batch/guarded.ts";
 import type { PhoneField } from "../../run/phone/message.ts";
 import type { HandTask } from "../../run/session/by-hand/task.ts";
-import type { Session } from "../../run/session/session.ts";
-import { type Choice, choicesAt } from "../choices.ts";
+import type { Stage } from "../../run/session/session.ts";
+import { choicesAt, fixtureName } from "../choices.ts";
 import type { Desk } from "../desk.ts";
+import { fixtureKeys } from "../fixture-keys.ts";
+import { stateOf } from "../fixture-rows.ts";
 import type { KeyPlan } from "../key-plan.ts";
+import { type Sight, stageIn } from "../sight.ts";
+import type { Choice } from "../view.ts";
 
-/** What can be touched on the phone's page of one fixture: answers, each with the keys that would give it, and what can be written down. */
-export const phoneAnswers = (session: Session, desk: Desk, plan: KeyPlan): readonly Choice[] => [
-  ...choicesAt(session, desk, plan),
-  ...moreAnswers(session, plan),
-];
+/** What can be touched on the phone's page: answers, each with the keys that would give it, and what can be written down. */
+export const phoneAnswers = (batch: Batch, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+  const alone = lookedAtAlone(batch)?.session;
+  if (alone) return [...choicesAt(batch, desk, plan), ...moreAnswers(alone.stage, alone.person, plan)];
+  return answersOfAll(batch, desk, plan);
+};
 
 /** Where the three buttons of a keyboard have no list: those pages have letters of their own there. */
-const moreAnswers = ({ stage, person }: Session, plan: KeyPlan): readonly Choice[] => {
+const moreAnswers = (stage: Stage, person: string, plan: KeyPlan): readonly Choice[] => {
   if (stage.kind === "at-spot") return TO_AND_FRO;
-  if (stage.kind !== "by-hand") return [];
-  return handAnswers(stage.task, person, plan);
+  return stage.kind === "by-hand" ? handAnswers(stage.task, person, plan) : [];
 };
 
 const TO_AND_FRO: readonly Choice[] = [
@@ -54,17 +59,60 @@ const handAnswers = (task: HandTask, person: string, plan: KeyPlan): readonly Ch
   }
 };
 
+/** Fixtures are touched by their names, also where a keyboard has their letters and no list. */
+const answersOfAll = (batch: Batch, desk: Desk, plan: KeyPlan): readonly Choice[] => {
+  const { stage } = batch;
+  const fixtures = () =>
+    [...fixtureKeys(batch, desk, plan)].map(([index, key]) => ({
+      words: `${fixtureName(batch, index)}: ${stateOf(batch, index)}`,
+      keys: [key],
+    }));
+  switch (stage.kind) {
+    case "moving":
+      return [...fixtures(), { words: "that was another one: undo", keys: [plan.letters.undo] }];
+    case "which":
+      return [
+        ...fixtures(),
+        { words: stage.named.length === 0 ? "none of them" : "that is all, continue", keys: ["enter"] },
+      ];
+    case "confirming":
+      return choicesAt(batch, desk, plan);
+    case "paused":
+      return desk.picked === undefined
+        ? fixtures()
+        : [
+            { words: `${fixtureName(batch, desk.picked)} is removed`, keys: [plan.press[0] ?? ""] },
+            { words: "neither", keys: ["escape"] },
+          ];
+    case "own-address":
+      return [{ words: "I unplugged the data of all others instead", keys: [plan.again[0] ?? ""] }];
+    default:
+      return [];
+  }
+};
+
 /** The words of the answer that a guarded page wants, with the fixture's name in it; empty on any other page. */
-export const guardedWords = ({ stage, job, person }: Session): string => {
+export const guardedWords = (batch: Batch): string => {
+  const stage = stageIn(batch);
   const guarded = guardedBy(stage);
-  if (guarded === undefined || (stage.kind === "by-hand" && person === "")) return "";
-  return guardedAnswer(guarded, job.opening.fixture.serial);
+  if (guarded === undefined || (stage.kind === "by-hand" && batch.person === "")) return "";
+  return guardedAnswer(guarded, guardedOf(batch));
+};
+
+/** Whom a guarded page would let move. */
+const guardedOf = (batch: Batch): string => {
+  const { stage } = batch;
+  if (stage.kind === "alone") return memberAt(batch, stage.member).serial;
+  if ("next" in stage) return stage.next.members.map((index) => memberAt(batch, index).serial).join(", ");
+  if (stage.kind === "own-address") return memberAt(batch, stage.member).serial;
+  const [first] = stage.kind === "between" ? stage.odd : [];
+  return first === undefined ? batch.plan.title : memberAt(batch, first).serial;
 };
 
 /**
  * The words of the answer to a guarded page, with the fixture's name: "Hold: all of this is confirmed, MH-0231 may move".
  */
-export const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
+const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
   switch (guarded) {
     case "before-moving":
       return `Hold: all of this is confirmed, ${fixture} may move`;
@@ -90,13 +138,20 @@ export const guardedAnswer = (guarded: GuardedId, fixture: string): string => {
 };
 
 /** What can be written, measured or photographed here. */
-export const fieldsOf = (session: Session): readonly PhoneField[] => {
-  const { stage } = session;
-  if (stage.kind === "asking")
-    return [field("note", "A note", "letters", stage.note), photo("A photo of what was seen"), ...initials(session)];
-  if (stage.kind === "holding" || stage.kind === "paused") return initials(session);
-  if (stage.kind !== "by-hand") return [];
-  return [...handFields(stage.task), ...initials(session)];
+export const fieldsOf = ({ batch, desk }: Sight): readonly PhoneField[] => {
+  const stage = stageIn(batch);
+  switch (stage.kind) {
+    case "asking":
+      return [field("note", "A note", "letters", stage.note), photo("A photo of what was seen"), ...initials(batch)];
+    case "holding":
+      return initials(batch);
+    case "paused":
+      return [...(desk.picked === undefined ? [] : [SWAPPED]), ...initials(batch)];
+    case "by-hand":
+      return [...handFields(stage.task), ...initials(batch)];
+    default:
+      return [];
+  }
 };
 
 const field = (what: string, words: string, by: PhoneField["by"], text: string): PhoneField => ({
@@ -105,8 +160,14 @@ const field = (what: string, words: string, by: PhoneField["by"], text: string):
   by,
   text,
 });
+const SWAPPED = {
+  what: "serial",
+  words: "Serial number of the one that stands there now",
+  by: "scan",
+  text: "",
+} as const;
 const photo = (words: string): PhoneField => field("photo", words, "photo", "");
-const initials = ({ person }: Session): readonly PhoneField[] =>
+const initials = ({ person }: Batch): readonly PhoneField[] =>
   person === "" ? [field("person", "Your initials, for the record", "letters", "")] : [];
 
 const handFields = (task: HandTask): readonly PhoneField[] => {

@@ -2,13 +2,11 @@ import { performance } from "node:perf_hooks";
 import { setImmediate as turn } from "node:timers/promises";
 import { render } from "ink";
 import { createElement } from "react";
-import { rackOfOne } from "../../../src/run/batch/batch.ts";
-import { questionOf } from "../../../src/run/session/session.ts";
+import { rackOfOne, rackQuestionOf } from "../../../src/run/batch/batch.ts";
 import { clearDesk } from "../../../src/ui/desk.ts";
 import { keyPlan } from "../../../src/ui/key-plan.ts";
 import { pageOf } from "../../../src/ui/page.ts";
-import { Pages } from "../../../src/ui/pages-out.ts";
-import { Sheet } from "../../../src/ui/screen.ts";
+import { Pages, Sheet } from "../../../src/ui/screen.ts";
 import { look, type Seen } from "../../../src/ui/seen.ts";
 import { counter, moments, silence, wandering } from "./stage.ts";
 
@@ -24,7 +22,8 @@ export const inkAlone = async (seconds: number) => {
     at += 50;
     const start = performance.now();
     seen = look(seen, wandering(frame), at);
-    const question = questionOf(session);
+    const batch = rackOfOne(session, "r");
+    const question = rackQuestionOf(batch);
     const size = { columns: 80, rows: 24 };
     const rest = {
       notice: undefined,
@@ -35,8 +34,8 @@ export const inkAlone = async (seconds: number) => {
       refused: undefined,
       sincePress: 100,
     } as const;
-    const rows = pageOf({ session, desk: clearDesk(question), plan, frame, seen, at, ...rest });
-    const page = { rows, drawn: { batch: rackOfOne(session, "r"), question } };
+    const rows = pageOf({ batch, desk: clearDesk(question), plan, frame, shown: [seen], at, ...rest });
+    const page = { rows, drawn: { batch, question } };
     if (pages) pages.put(page);
     else {
       pages = new Pages(page);

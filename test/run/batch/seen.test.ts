@@ -5,8 +5,9 @@ import { rackPage } from "../../../src/reports/page/rack-page.ts";
 import { tellRackSheet } from "../../../src/reports/rack-sheet.ts";
 import { stateAtEnd } from "../../../src/run/batch/members.ts";
 import { EVENT_VERSION } from "../../../src/run/events/event.ts";
-import { finishedTold } from "../../../src/ui/rack-waiting.ts";
+import { finishedOfAll } from "../../../src/ui/waiting-rows.ts";
 import { DrivenRack, spots } from "../../kit/driven-rack.ts";
+import { sightOfAll } from "../../ui/sights.ts";
 
 /** However a rack run ends, its last screen, its sheet and its page say the same of every fixture. */
 
@@ -19,7 +20,7 @@ const stop = { kind: "stop" };
 const screenOf = ({ batch }: DrivenRack): string => {
   const { stage } = batch;
   if (stage.kind !== "finished") throw new Error("the run is not over");
-  const { above } = finishedTold({ batch } as Parameters<typeof finishedTold>[0], stage);
+  const { above } = finishedOfAll(sightOfAll(batch), stage);
   return above.flatMap((line) => (line.kind === "words" ? [line.text] : [])).join(" ");
 };
 

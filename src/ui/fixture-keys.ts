@@ -1,8 +1,5 @@
-import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
-import { type Batch, memberAt } from "../run/batch/batch.ts";
-import type { Choice } from "./choices.ts";
-import type { RackDesk } from "./desk.ts";
+import type { Batch } from "../run/batch/batch.ts";
+import type { Desk } from "./desk.ts";
 import { type KeyPlan, keyWords } from "./key-plan.ts";
 
 /** Under the fingers of two hands first. */
@@ -32,19 +29,23 @@ export const letterOf = (index: number, plan: KeyPlan): { readonly key: string; 
 };
 
 /**
- * The key of every fixture that can be pressed for now, with its index in the rack, from 0. `leafed` is
+ * The key of every fixture that can be pressed for now, with its index in the rack, from 0. `page` is
  * how many pages were leafed on, from 0.
  */
-export const fixtureKeys = (batch: Batch, leafed: number, plan: KeyPlan): ReadonlyMap<number, string> => {
+export const fixtureKeys = (batch: Batch, { page }: Pick<Desk, "page">, plan: KeyPlan): ReadonlyMap<number, string> => {
   const keys = new Map<string, number>();
   // Whoever moves comes first: of two that share a letter the one that waits has none for now.
-  for (const index of [...movingOf(batch), ...withKeys(batch, leafed)]) {
+  for (const index of [...movingOf(batch), ...withKeys(batch, page)]) {
     const { key } = letterOf(index, plan);
     if (key !== "" && !keys.has(key)) keys.set(key, index);
   }
-  const live = new Set(withKeys(batch, leafed));
+  const live = new Set(withKeys(batch, page));
   return new Map([...keys].flatMap(([key, index]) => (live.has(index) ? [[index, key] as const] : [])));
 };
+
+/** The fixture that a key names now, as its index in the rack, from 0; undefined where it names none. */
+export const fixtureAt = (batch: Batch, desk: Desk, key: string, plan: KeyPlan): number | undefined =>
+  [...fixtureKeys(batch, desk, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
 
 const movingOf = ({ stage }: Batch): readonly number[] =>
   stage.kind === "moving" || stage.kind === "which" || stage.kind === "slow-start" ? stage.next.members : [];
@@ -92,53 +93,3 @@ const focusOf = ({ stage }: Batch): number => {
   if (stage.kind === "confirming") return stage.members[0] ?? 0;
   return stage.kind === "between" ? (stage.odd[0] ?? 0) : 0;
 };
-
-/**
- * The answers to the open question of a rack in the order in which the press button goes through them; none while it
- * moves, and none for a page that is guarded: that wants a letter of its own.
- */
-export const rackChoicesAt = (batch: Batch, desk: RackDesk, plan: KeyPlan): readonly Choice[] => {
-  const { stage } = batch;
-  const again = plan.again.slice(0, 1);
-  switch (stage.kind) {
-    case "confirming":
-      return [
-        { words: watchedWords(batch, desk), keys: ["enter"] },
-        ...fixtureChoices(batch, desk, plan, (name, index) =>
-          desk.excepted.includes(index) ? `${name}: I watched it after all` : `${name}: I did not watch it`,
-        ),
-        { words: "I was not there, none of these counts", keys: again },
-      ];
-    case "which":
-      return [...fixtureChoices(batch, desk, plan, (name) => `it was ${name}`), { words: "go on", keys: ["enter"] }];
-    case "line-lost":
-      return stage.back ? [] : [{ words: "continue without them", keys: again }];
-    default:
-      return [];
-  }
-};
-
-/** The words with which somebody confirms having watched: "I watched them", and what is left out of it. */
-export const watchedWords = (batch: Batch, { excepted }: RackDesk): string =>
-  excepted.length === 0
-    ? "I watched them, nothing else differed"
-    : `I watched them, all but ${excepted.map((index) => safeText(memberAt(batch, index).serial)).join(", ")}`;
-
-const fixtureChoices = (
-  batch: Batch,
-  { leafed }: RackDesk,
-  plan: KeyPlan,
-  words: (name: string, index: number) => string,
-): readonly Choice[] =>
-  [...fixtureKeys(batch, leafed, plan)]
-    .filter(([index]) => !isNamed(batch, index))
-    .map(([index, key]) => {
-      const { serial, place } = memberAt(batch, index);
-      return { words: words(`${safeText(serial)}, ${safeText(placeInWords(place))}`, index), keys: [key] };
-    });
-
-const isNamed = ({ stage }: Batch, index: number): boolean =>
-  stage.kind === "which" && (stage.named.includes(index) || !isAsked(stage.next.members, index));
-
-/** Who moved, or one of those who moved together. */
-const isAsked = (members: readonly number[], index: number): boolean => members.length < 2 || members.includes(index);

@@ -1,0 +1,113 @@
+import { safeText } from "../domain/problem/terminal.ts";
+import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
+import { stepOf } from "../run/batch/flow.ts";
+import { seenOf, stateAtEnd } from "../run/batch/members.ts";
+import { functionsInWords, stepAt } from "../run/session/job.ts";
+import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./fixture-keys.ts";
+import { sensorsInBrief } from "./sensor-lines.ts";
+import type { Sight } from "./sight.ts";
+import { symptomInWords } from "./symptom-pages.ts";
+import { toldPlace } from "./told.ts";
+import type { FixtureRow, Line } from "./view.ts";
+import { legend } from "./view.ts";
+
+/** The rack shelf by shelf, one row for each fixture: its key while it can be pressed for, its place, how it is with it. */
+export const fixtureRows = (sight: Sight): readonly Line[] => {
+  const { batch, desk, plan, letters } = sight;
+  const keys = fixtureKeys(batch, desk, plan);
+  const rows = pageOfRack(batch, desk.page).map((index) => rowOf(sight, index, keys.has(index)));
+  const pages = pagesOfRack(batch);
+  const keyWidth = letterOf(batch.members.length - 1, plan).label.length;
+  // Every word of the caution stays on a safety page: rows of fixtures give way.
+  const keep = batch.stage.kind === "holding" ? 1 : 2;
+  if (letters !== "usual") return [{ kind: "fixtures", rows, keyWidth, keep, which: "that stand out" }];
+  return [
+    { kind: "fixtures", rows, keyWidth, keep, which: "all" },
+    ...(pages < 2
+      ? []
+      : [legend(`${batch.members.length} fixtures. TAB: next page, ${pageInRack(batch, desk.page)} of ${pages}.`)]),
+  ];
+};
+
+const rowOf = (sight: Sight, index: number, pressable: boolean): FixtureRow => {
+  const { batch, desk, plan } = sight;
+  const { place, serial } = memberAt(batch, index);
+  return {
+    key: pressable ? letterOf(index, plan).label : "",
+    shelf: place.shelf,
+    position: place.position,
+    serial: safeText(serial),
+    state: stateOf(batch, index),
+    detail: detailOf(sight, index),
+    look: movesNow(batch, index) || desk.picked === index ? "strong" : "plain",
+  };
+};
+
+/** How a fixture is doing, in words. `index` is its place in the rack, from 0. */
+export const stateOf = (batch: Batch, index: number): string => {
+  const member = memberAt(batch, index);
+  const { stage } = batch;
+  if (member.state === "withdrawn") return "withdrawn";
+  if (movesNow(batch, index) && "next" in stage) return movingInWords(member, stage.next.index);
+  if ("member" in stage && stage.member === index) return "alone now";
+  if (batch.lost.includes(member.spot.universe)) return "line lost";
+  if (stage.kind === "finished" || member.session.view.closed === "finished") return stateAtEnd(member);
+  if (differs(batch, index)) return "suspect";
+  return wasWatched(member) ? "no press yet" : "waits";
+};
+
+const movesNow = ({ stage }: Batch, index: number): boolean =>
+  (stage.kind === "moving" || stage.kind === "slow-start") && stage.next.members.includes(index);
+
+const movingInWords = ({ session }: Member, step: number): string => {
+  const count = session.view.steps[step]?.presses.length ?? 0;
+  return count === 0 ? "moves now" : `pressed ${count === 1 ? "once" : `${count} times`}`;
+};
+
+/**
+ * Whether something was seen of a fixture, or pressed for it, whatever it does now.
+ * `index` is its place in the rack, from 0.
+ */
+export const differs = (batch: Batch, index: number): boolean =>
+  ["fault seen", "suspect"].includes(seenOf(memberAt(batch, index)));
+
+const wasWatched = ({ session: { group, view } }: Member): boolean =>
+  group.length > 0 || view.steps.some(({ judged }) => judged !== undefined && judged.result !== "not-fitted");
+
+/** While it soaks its sensors, where it has any. Of a simulated fixture that moves: where it is. Else what was seen of it, the latest first. */
+const detailOf = (sight: Sight, index: number): FixtureRow["detail"] => {
+  const { batch } = sight;
+  const { stage } = batch;
+  const member = memberAt(batch, index);
+  const brief =
+    stage.kind === "moving" && stepOf(batch, stage.next).routine === "soak" ? sensorsInBrief(member.session.view) : "";
+  if (brief !== "") return { kind: "words", words: brief };
+  const symptoms = member.session.view.steps.flatMap(({ judged }) => judged?.symptoms ?? []).toReversed();
+  const seen = symptoms.length > 0 ? [...new Set(symptoms.map(symptomInWords))].join("; ") : pressedFor(member);
+  return shownOf(sight, index) ?? { kind: "words", words: seen };
+};
+
+const pressedFor = ({ session }: Member): string => {
+  const pressed = session.view.steps.flatMap(({ presses }, index) =>
+    presses.length > 0 ? [functionsInWords(stepAt(session.job, index))] : [],
+  );
+  return pressed.length > 0 ? `pressed: ${[...new Set(pressed)].join(", ")}` : "";
+};
+
+/** Where a simulated fixture is along the travel of what moves, and what it sounds like; undefined where nobody can know. */
+const shownOf = ({ batch, frame, shown }: Sight, index: number): FixtureRow["detail"] | undefined => {
+  const { stage } = batch;
+  const spectacle = shown[index]?.spectacle;
+  if (!spectacle || stage.kind !== "moving" || !stage.next.members.includes(index)) return undefined;
+  const { spot, session } = memberAt(batch, index);
+  const id = stepOf(batch, stage.next).functions[0] ?? "Pan";
+  const part = spectacle.parts.find((one) => one.function === id);
+  const sound = spectacle.sounds[0];
+  const words = sound === undefined ? (part?.words ?? "") : sound.replace(/^[^:]*: /, "");
+  const told = toldPlace(spot.profile, stepAt(session.job, stage.next.index), id, frame);
+  const seen = part && {
+    share: part.share - (part.share > 1 || part.share < 0 ? Math.floor(part.share) : 0),
+    words: "",
+  };
+  return { kind: "strip", told, seen, words };
+};
