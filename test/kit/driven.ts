@@ -2,6 +2,7 @@ import { jobFor, type Order } from "../../src/app/fixture/job.ts";
 import { parseSequence } from "../../src/data/sequence/parse.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import type { BodyOf, EventBody, EventKind } from "../../src/run/events/event.ts";
+import type { Diagnosis, Findings } from "../../src/run/machine/diagnose.ts";
 import type { Input, Stamped } from "../../src/run/machine/input.ts";
 import type { SessionEffect } from "../../src/run/session/change.ts";
 import type { Job } from "../../src/run/session/job.ts";
@@ -44,6 +45,8 @@ export class Driven {
   at = 0;
   /** "by hand": a test answers it when it wants. */
   diagnosis: "at once" | "by hand" = "at once";
+  /** What answers: the model, or something that a test says for it. */
+  diagnose: (findings: Findings) => Diagnosis = diagnosed;
 
   constructor(job: Job, earlier: readonly EventBody[] = []) {
     this.session = openSession(job, "KM", earlier);
@@ -70,7 +73,7 @@ export class Driven {
 
   /** What another thread would send back. */
   answerDiagnosis({ key, findings } = this.askedDiagnosis()): this {
-    return this.send({ kind: "diagnosed", answers: key, diagnosis: diagnosed(findings) });
+    return this.send({ kind: "diagnosed", answers: key, diagnosis: this.diagnose(findings) });
   }
 
   private askedDiagnosis() {

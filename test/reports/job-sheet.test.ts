@@ -1,8 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import type { FaultId } from "../../src/diagnosis/model/knowledge/faults.ts";
-import { whatNext } from "../../src/diagnosis/model/next.ts";
-import { rank } from "../../src/diagnosis/model/rank.ts";
 import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/mechanisms.ts";
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
@@ -15,22 +13,13 @@ import { historyNow } from "../../src/run/session/by-hand/holds.ts";
 import { write } from "../../src/run/session/change.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { usualRack } from "./racks.ts";
-import { usualSheet } from "./sheets.ts";
+import { foundBy, sheetOf as sheetAsItStands, usualSheet } from "./sheets.ts";
 
 const hiddenAs =
   (words: string, right: readonly FaultId[] = []) =>
   () => ({ words, right });
-const sheetOf = (run: Driven) => {
-  const { profile } = run.session.job.timeline;
-  const fitted = fittedOf(profile);
-  const observations = observationsOf(run.session.view, profile);
-  return jobSheetOf({ run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] }, run.session.view, profile, {
-    ranking: rank(fitted, observations),
-    advice: whatNext(fitted, observations),
-    standing: releaseStatusOf(historyNow(run.session), fitted),
-    hidden: hiddenAs("nothing"),
-  });
-};
+const KEPT = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
+const sheetOf = (run: Driven) => sheetAsItStands(run, KEPT, hiddenAs("nothing"));
 
 const failed = new Driven(
   jobOf(["{ sweep: Iris, passes: 2 }", "sweep: Blade1A", "sweep: Zoom"], { serial: "A-17 \u001b[2J" }),
@@ -124,17 +113,16 @@ test("a fixture that is released has no danger that is only due; one that is goo
   const { profile } = failed.session.job.timeline;
   const fitted = fittedOf(profile);
   const observations = observationsOf(failed.session.view, profile);
-  const around = { ranking: rank(fitted, observations), advice: whatNext(fitted, observations), hidden: hiddenAs("") };
-  const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: ["JK"] };
+  const around = { ...foundBy(fitted, observations), hidden: hiddenAs("") };
   const released = { state: "ready", reasons: [], signed: "KM", level: "full" } as const;
-  const signed = jobSheetOf(kept, failed.session.view, profile, { ...around, standing: released });
+  const signed = jobSheetOf(KEPT, failed.session.view, profile, { ...around, standing: released });
   expect(signed.warnings).toEqual([]);
   expect(tellJobSheet(signed)).toContain("Released at level full by KM");
   const open = releaseStatusOf(historyNow(failed.session), fitted);
   const clear = new Set(["earth-continuity"] as const);
   const looked = { kind: "inspected", inspection: "front-lens", answer: "good", note: "" } as const;
   const view = { ...failed.session.view, inspected: [looked] };
-  const known = jobSheetOf(kept, view, profile, { ...around, standing: open, clear });
+  const known = jobSheetOf(KEPT, view, profile, { ...around, standing: open, clear });
   expect(known.warnings.join()).not.toContain("earth");
   expect(known.warnings.length).toBeGreaterThan(0);
 });
@@ -144,8 +132,8 @@ describe("a hidden fault of a simulated fixture", () => {
   const { profile, steps } = session.job.timeline;
   const fitted = fittedOf(profile);
   const observations = observationsOf(session.view, profile);
-  const ranking = rank(fitted, observations);
-  const [first, second] = ranking.faults.flatMap((fault) => ("mechanism" in fault ? [fault.id as FaultId] : []));
+  const found = foundBy(fitted, observations);
+  const [first, second] = found.ranking.faults.flatMap((fault) => ("mechanism" in fault ? [fault.id as FaultId] : []));
   const { opened } = session.view;
   const sheetWith = (right: readonly FaultId[], repaired: readonly FaultId[] = []) => {
     const mended = repaired.map(
@@ -157,8 +145,7 @@ describe("a hidden fault of a simulated fixture", () => {
       ...(opened && { opened: { ...opened, simulated: true, set: ["iris-leaf-kinked"] } }),
     };
     const around = {
-      ranking,
-      advice: whatNext(fitted, observations),
+      ...found,
       standing: releaseStatusOf(historyNow(session), fitted),
     };
     const kept = { run: "r1", begun: "2026-11-25T18:50:07.000Z", people: [] };

@@ -2,7 +2,9 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { CLOSING } from "../../../src/domain/trade/hold-points.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
+import type { Diagnosis, Findings } from "../../../src/run/machine/diagnose.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
+import { diagnosed } from "../../kit/diagnosed.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { againstPowerAnew } from "../release/asked-anew.ts";
 
@@ -92,6 +94,18 @@ const carriedOut = (run: Driven, move: Move): void => {
   else for (const sent of move === "on" ? leadingOn(run) : move === "worse" ? worse(run) : [move]) run.send(sent);
 };
 
+/**
+ * Nothing that a diagnosis says may lead past a danger, whether it suits what was found or not: the model answers the first
+ * dozen times, and from then on one of these answers is given to whatever was found.
+ */
+const given: Diagnosis[] = [];
+const oneOfADozen = (findings: Findings): Diagnosis => {
+  const diagnosis = given.length < 12 ? diagnosed(findings) : given[findings.view.count % given.length];
+  if (!diagnosis) throw new Error("no diagnosis was given");
+  if (given.length < 12) given.push(diagnosis);
+  return diagnosis;
+};
+
 const pathOf = (bodies: readonly EventBody[]) => bodies.map((body) => ({ run: "run-1", person: "KM", body }));
 
 interface Tally {
@@ -119,7 +133,9 @@ test("no sequence of inputs gives power, moves anything or closes the fixture wh
   const tally: Tally = { inDanger: 0, powered: 0 };
   fc.assert(
     fc.property(moves, (all) => {
-      const run = new Driven(JOB).begin();
+      const run = new Driven(JOB);
+      run.diagnose = oneOfADozen;
+      run.begin();
       for (const move of all) carriedOut(run, move);
       watched(run, tally);
       if (againstPowerAnew(pathOf(run.bodies)).length > 0) tally.inDanger++;
