@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import type { FaultId } from "../../src/diagnosis/model/knowledge/faults.ts";
+import type { HoldPointId } from "../../src/domain/trade/hold-points.ts";
 import { LIGHT_SOURCE_IDS, sourceCaution } from "../../src/domain/trade/mechanisms.ts";
 import { jobSheetOf } from "../../src/reports/job-sheet.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
@@ -200,4 +201,28 @@ test("where nothing was watched nothing is ranked, and that is said", () => {
   expect(jobSheetPage(sheetOf(stopped))).not.toContain("What it may be");
   const watched = new Driven(jobOf(["sweep: Pan"])).started().playOut().send({ kind: "judge", result: "pass" });
   expect(tellJobSheet(sheetOf(watched))).toMatch(/What it may be\n {2}\S+( \S+)? +nothing broken/);
+});
+
+describe("a fixture that was left open", () => {
+  const LEFT_OPEN = "LEFT OPEN: covers are off; it stays unplugged until they are on again";
+  /** By hand as far as the last of these points. */
+  const byHandTo = (...points: readonly HoldPointId[]): readonly string[] => {
+    const steps = ["sweep: Iris", ...points.map((point) => `hold-point: ${point}`)];
+    const run = new Driven(jobOf(steps)).started().playOut().send({ kind: "judge", result: "pass" });
+    for (const _ of points) run.send({ kind: "confirm" });
+    return sheetOf(run).byHand;
+  };
+
+  test.each<{ points: readonly HoldPointId[]; first: string | undefined; because: string }>([
+    { points: [], first: undefined, because: "nobody opened it" },
+    { points: ["isolated", "stored-charge", "cool"], first: undefined, because: "no cover was off yet" },
+    { points: ["isolated", "stored-charge", "cool", "cover-removed"], first: LEFT_OPEN, because: "a cover is off" },
+    {
+      points: ["isolated", "stored-charge", "cool", "cover-removed", "nothing-loose", "covers-on"],
+      first: undefined,
+      because: "it was closed again",
+    },
+  ])("$points: $because", ({ points, first }) => {
+    expect(byHandTo(...points)[0]).toBe(first);
+  });
 });
