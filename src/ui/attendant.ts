@@ -9,10 +9,9 @@ import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import type { BenchKeys } from "./keyboard.ts";
 import { REMIND_AFTER_S } from "./moving-rows.ts";
-import { LEAST, pageOf } from "./page.ts";
+import { LEAST, pageOf, type Row } from "./page.ts";
 import type { Terminal } from "./painter.ts";
 import { pressed } from "./pressing.ts";
-import type { Row } from "./rows.ts";
 import { look, type Seen } from "./seen.ts";
 import { type Sight, type Size, stageIn } from "./sight.ts";
 

@@ -7,8 +7,8 @@ import type { Batch } from "../run/batch/batch.ts";
 import type { RackInput } from "../run/machine/input.ts";
 import { Attendant, type Page, type Screen, type ScreenOptions } from "./attendant.ts";
 import { benchKeys } from "./keyboard.ts";
+import type { Row } from "./page.ts";
 import { Painter } from "./painter.ts";
-import type { Row } from "./rows.ts";
 
 /** The screen of a person before one fixture or a rack: one step at a time in large words, drawn at most 20 times a second. */
 export const screen = (options: ScreenOptions): Screen =>

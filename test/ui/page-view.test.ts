@@ -1,11 +1,12 @@
 import { expect, test } from "vitest";
+import { rowsOf } from "../../src/ui/page.ts";
 import { pageView } from "../../src/ui/page-view.ts";
-import { rowsOf } from "../../src/ui/rows.ts";
 import { changesInWords, sentencesOf, UNBROKEN } from "../../src/ui/sentences.ts";
 import type { Line, Words } from "../../src/ui/view.ts";
 import { pressing } from "../diagnosis/places/kit/pressed-run.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { PLAN, sightOf, Typist } from "./sights.ts";
+import { DrivenRack, spots } from "../kit/driven-rack.ts";
+import { PLAN, sightOf, sightOfAll, Typist } from "./sights.ts";
 
 const FULL = "{ sweep: Pan, deg_per_s: 60, passes: 10 }";
 const pressed = () => pressing(new Driven(jobOf([FULL, "sweep: Iris"])).started(), { kind: "position", place: 90 });
@@ -48,4 +49,17 @@ test("read aloud nothing is drawn: back at the place, too, every sentence is one
   expect(at.run.session.stage.kind).toBe("at-spot");
   const sentences = changesInWords(undefined, sightOf(at.run.session, { size: UNBROKEN }));
   expect(sentences.filter((one) => one.length > 400 || one.includes("[--"))).toEqual([]);
+});
+
+test("several are a list of fixtures with words around it; whoever is looked at alone has a page like a run of one", () => {
+  const rack = new DrivenRack({ fixtures: spots(3), steps: ["{ sweep: Pan, seconds: 2, passes: 2 }"] }).begin();
+  const lists = () =>
+    pageView(sightOfAll(rack.batch)).lines.flatMap((line) => (line.kind === "fixtures" ? [line] : []));
+  rack.untilStage("moving").differs("S2");
+  expect(lists().map(({ rows }) => rows.map(({ serial, key, state }) => `${key} ${serial} ${state}`))).toEqual([
+    ["D S1 moves now", "F S2 pressed once", "G S3 moves now"],
+  ]);
+  rack.untilStage("alone");
+  expect(lists()).toEqual([]);
+  expect(pageView(sightOfAll(rack.batch)).title).toMatch(/^S2, /);
 });

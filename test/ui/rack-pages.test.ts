@@ -281,6 +281,13 @@ test.each([
   expect(typist.press("z", "enter").rack.batch.person).toBe("qz");
 });
 
+test("a terminal that is too small says so, what goes on, and which keys still work", () => {
+  const page = moving()
+    .page({ size: { columns: 60, rows: 20 } })
+    .replaceAll(/\s+/g, " ");
+  expect(page).toContain("Make it 80 by 24, or use --plain. Now: pan and tilt. One of 12 differs: SPACE");
+});
+
 describe("read aloud", () => {
   test("trouble with a rack is told once, as it is of one fixture", () => {
     const at = moving();

@@ -63,6 +63,11 @@ const opened = (run: Driven, more: Partial<ScreenOptions> = {}, open = screen) =
   return { ...terminal, ...keyboard, screen: seen, watcher, inputs, show, pass };
 };
 
+test("React is loaded as it is shipped: what it looks at is set before, or it would keep a measurement of every drawing", async () => {
+  const { act } = await import("react");
+  expect(act, "only the build for development has it").toBeUndefined();
+});
+
 describe("the screen", () => {
   test("shows what was published, and answers what it has drawn", async () => {
     const run = new Driven(jobOf(STEPS)).started();

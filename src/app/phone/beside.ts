@@ -4,7 +4,7 @@ import type { OnItsWay, RackInput } from "../../run/machine/input.ts";
 import type { PhoneField, PhonePage, PhoneSaid } from "../../run/phone/message.ts";
 import type { Screen } from "../../ui/attendant.ts";
 import { type PhoneAttendant, wayOf } from "../../ui/phone/attendant.ts";
-import { directedPage } from "../../ui/phone/pages.ts";
+import { directedPage } from "../../ui/phone/page.ts";
 import { capital } from "../../ui/view.ts";
 
 /** How often the page is made again, whatever happens: what moves is drawn ten times a second. */

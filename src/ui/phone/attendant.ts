@@ -13,8 +13,7 @@ import { look, type Seen } from "../seen.ts";
 import { type Sight, stageIn } from "../sight.ts";
 import type { Choice } from "../view.ts";
 import { phoneAnswers } from "./offers.ts";
-import { phonePage } from "./page.ts";
-import { PhonePages, type Touched } from "./pages.ts";
+import { PhonePages, phonePage, type Touched } from "./page.ts";
 
 /** What the page on a phone needs to know of the bench. */
 export interface PhoneOptions {
