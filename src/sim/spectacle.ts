@@ -7,6 +7,31 @@ const HEARD = 0.15;
 const LOUD = 0.55;
 const SOUNDS = ["scrape", "knock", "tick", "whine", "rattle"] as const satisfies readonly (keyof Sounds)[];
 
+/** What a person at the simulated bench sees and hears, frame by frame: a knock is over before anybody could read it, so sounds linger. */
+export class Show {
+  private scene: Scene | undefined;
+  private frame: Frame = 0;
+  private readonly heardAt = new Map<string, Frame>();
+
+  /** Takes in one frame. */
+  see(scene: Scene): void {
+    this.scene = scene;
+    this.frame += 1;
+    for (const sound of soundsOf(scene)) this.heardAt.set(sound, this.frame);
+  }
+
+  /** What there is to be seen and heard now, with what was heard a moment ago; undefined before the first frame. */
+  now(): Spectacle | undefined {
+    if (!this.scene) return undefined;
+    const seen = spectacleOf(this.scene);
+    const lingering = [...this.heardAt].flatMap(([sound, frame]) => (this.frame - frame < LINGERS ? [sound] : []));
+    return { ...seen, sounds: [...seen.sounds, ...lingering.filter((sound) => !seen.sounds.includes(sound))] };
+  }
+}
+
+/** How long a sound stays on a screen. */
+const LINGERS: Frame = 24;
+
 /** The scene for a person at the simulated bench: places along strips, words for sounds and light, never causes. */
 export const spectacleOf = (scene: Scene): Spectacle => ({
   parts: scene.parts.map((part) => ({
@@ -14,10 +39,14 @@ export const spectacleOf = (scene: Scene): Spectacle => ({
     share: shaken(part, scene.frame),
     words: wordsOf(part),
   })),
-  sounds: [...scene.parts.flatMap(heard), ...fans(scene)].sort((a, b) => b.loud - a.loud).map(({ words }) => words),
+  sounds: soundsOf(scene),
   light: lightOf(scene),
   display: scene.display,
 });
+
+/** What is to be heard, the loudest first. */
+const soundsOf = (scene: Scene): readonly string[] =>
+  [...scene.parts.flatMap(heard), ...fans(scene)].sort((a, b) => b.loud - a.loud).map(({ words }) => words);
 
 /** How far it trembles to either side at its hardest, as a share of the travel; as fast as a screen can show it. */
 const TREMBLE = 0.006;
@@ -81,21 +110,3 @@ const lightOf = ({ picture }: Scene): string => {
   ];
   return seen.flatMap(([shows, words]) => (shows ? [words] : [])).join(", ");
 };
-
-/** How long a sound stays on a screen: a knock is over before anybody can read it. */
-const LINGERS: Frame = 24;
-
-/** The spectacle frame by frame, its sounds kept on the screen for a moment. */
-export class Show {
-  private frame: Frame = 0;
-  private readonly heard = new Map<string, Frame>();
-
-  /** What a person sees and hears in this frame; a sound lingers for a while after it stopped. */
-  see(scene: Scene): Spectacle {
-    const now = spectacleOf(scene);
-    this.frame += 1;
-    for (const sound of now.sounds) this.heard.set(sound, this.frame);
-    const lingering = [...this.heard].flatMap(([sound, frame]) => (this.frame - frame < LINGERS ? [sound] : []));
-    return { ...now, sounds: [...now.sounds, ...lingering.filter((sound) => !now.sounds.includes(sound))] };
-  }
-}

@@ -2,7 +2,7 @@ import { bad, good, type Problem, problem, type Result } from "../../domain/prob
 import { silentVoice } from "../../io/voice/speech.ts";
 import type { Spectacle, Voice, Watcher } from "../../run/ports.ts";
 import { SimulatedRackWatcher } from "../../sim/rack-watcher.ts";
-import { spectacleOf } from "../../sim/spectacle.ts";
+import { Show } from "../../sim/spectacle.ts";
 import { type PersonOptions, personHere } from "../fixture/person.ts";
 import type { ReadyRack } from "./rack-job.ts";
 import type { SimRack } from "./rack-sim.ts";
@@ -61,11 +61,11 @@ export const rackEyes = async (options: RackEyesOptions, ready: ReadyRack): Prom
 
 /** What every simulated fixture shows just now; asked as often as it is drawn. */
 const sightsOf = ({ fixtures }: SimRack): (() => readonly (Spectacle | undefined)[]) => {
-  const last: (() => Spectacle)[] = [];
+  const shows = fixtures.map(() => new Show());
   for (const [index, seen] of fixtures.entries())
     seen?.line.scenes((comparisons) => {
       const now = comparisons[seen.which];
-      if (now) last[index] = () => spectacleOf(now.scene);
+      if (now) shows[index]?.see(now.scene);
     });
-  return () => fixtures.map((_, index) => last[index]?.());
+  return () => shows.map((show) => show.now());
 };

@@ -11,7 +11,7 @@ import { HEALTHY } from "../../sim/fixture.ts";
 import { SimLine } from "../../sim/line.ts";
 import { foundByHand } from "../../sim/physical/by-hand.ts";
 import { PHYSICAL_FAULTS, type SetFaults, setFaults } from "../../sim/physical/faults.ts";
-import { spectacleOf } from "../../sim/spectacle.ts";
+import { Show } from "../../sim/spectacle.ts";
 import type { Hands } from "../../sim/watcher.ts";
 import type { Material } from "../common/data.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
@@ -146,11 +146,9 @@ export const withoutMended = (set: readonly string[], fault: FaultId): readonly 
 
 /** What the simulated fixture shows just now, for the screen of a person; asked as often as it is drawn. */
 export const sightOf = (line: SimLine): (() => readonly [Spectacle]) => {
-  let last: (() => Spectacle) | undefined;
-  line.scenes(([first]) => {
-    if (first) last = () => spectacleOf(first.scene);
-  });
-  return () => [last?.() ?? NOTHING_YET];
+  const show = new Show();
+  line.scenes(([first]) => first && show.see(first.scene));
+  return () => [show.now() ?? NOTHING_YET];
 };
 
 const NOTHING_YET: Spectacle = { parts: [], sounds: [], light: "dark", display: "" };
