@@ -113,6 +113,26 @@ const rowsOf = (run: RunSummary): readonly (readonly (string | number)[])[] =>
 
 const itemsOf = (run: RunSummary): readonly Item[] => [
   ...run.steps.map(stepItem),
+  ...lookedAtAndRepaired(run),
+  ...measuredAndCleaned(run),
+  ...run.photos.map(({ file, of, person, at }) => ({
+    what: "photo",
+    of: photoOf(of),
+    initials: person,
+    when: at,
+    photo: file,
+  })),
+  ...run.decisions.map((one) => ({
+    what: "decision",
+    of: one.kind,
+    result: one.initials,
+    initials: one.initials,
+    when: one.at,
+    note: one.note,
+  })),
+];
+
+const lookedAtAndRepaired = (run: RunSummary): readonly Item[] => [
   ...run.looks.map(({ inspection, answer, note, photo = "", at, person }) => ({
     what: "look",
     of: inspection,
@@ -138,6 +158,9 @@ const itemsOf = (run: RunSummary): readonly Item[] => [
     when: repair.at,
     note: repair.note,
   })),
+];
+
+const measuredAndCleaned = (run: RunSummary): readonly Item[] => [
   ...run.readings.map((one) => ({
     what: "measurement",
     of: one.reading,
@@ -155,21 +178,6 @@ const itemsOf = (run: RunSummary): readonly Item[] => [
     initials: person,
     when: at,
     note,
-  })),
-  ...run.photos.map(({ file, of, person, at }) => ({
-    what: "photo",
-    of: photoOf(of),
-    initials: person,
-    when: at,
-    photo: file,
-  })),
-  ...run.decisions.map((one) => ({
-    what: "decision",
-    of: one.kind,
-    result: one.initials,
-    initials: one.initials,
-    when: one.at,
-    note: one.note,
   })),
 ];
 

@@ -1,5 +1,3 @@
-import type { Hertz } from "../domain/units.ts";
-
 /** Too small for seconds to read well; DMX512 timing is given in these. */
 export type Microseconds = number & { readonly unit?: "us" };
 
@@ -17,7 +15,3 @@ const SHORTEST_MARK: Microseconds = 12;
  */
 export const packetTime = (slots: number, breakTime = SHORTEST_BREAK, markTime = SHORTEST_MARK): Microseconds =>
   Math.max(SHORTEST, breakTime + markTime + SLOT * (slots + 1));
-
-/** How many packets of `slots` slots fit in a second at most. */
-export const packetRate = (slots: number, breakTime = SHORTEST_BREAK, markTime = SHORTEST_MARK): Hertz =>
-  1e6 / packetTime(slots, breakTime, markTime);

@@ -18,7 +18,7 @@ const { silentLog } = await from("io/log/file.js");
 const { spectacleOf } = await from("sim/spectacle.js");
 const { silentVoice } = await from("io/voice/speech.js");
 const { diagnosisThread } = await from("run/shell/diagnosis-thread.js");
-const { systemSignals, systemMishaps } = await from("run/shell/signals.js");
+const { systemSignals } = await from("run/shell/signals.js");
 
 /** Real seconds, but no frame is ever called late or skipped: a busy machine must not decide what a test sees. */
 const patientClock = {
@@ -81,13 +81,13 @@ const over = await playRun(openSession(job, "KM"), "test-run", {
   clock: () => patientClock,
   diagnosis: diagnosisThread(),
   frames: sentHere(kept),
+  questions: new Map(),
   journal,
   watcher: (frame) => open(options(frame)),
   voice: silentVoice,
   log: silentLog,
   byHand: sim.hands.did,
   signals: systemSignals,
-  mishaps: process.env.NOCATCH ? () => () => {} : systemMishaps,
 });
 process.stdout.write(`${tellJobSheet(await sheetFrom(journal, "test-run", material.profile.value, job))}\n`);
 // The stop is the last frame that differs from the one before: no axis jumps in it.

@@ -1,5 +1,4 @@
 import type { Probability } from "../units.ts";
-import { betaQuantile } from "./distributions.ts";
 
 /** The mean of `values`, in their own unit; not a number when there are none. */
 export const mean = (values: readonly number[]): number =>
@@ -97,14 +96,3 @@ export const shareOf = (hits: number, of: number): Share => {
   const half = (Z * Math.sqrt((share * (1 - share)) / of + (Z * Z) / (4 * of * of))) / (1 + (Z * Z) / of);
   return { hits, of, low: Math.max(0, middle - half), high: Math.min(1, middle + half) };
 };
-
-/**
- * A share with the interval from the Jeffreys prior, with the customary 0 and 1 at the ends (Brown, Cai and DasGupta 2001).
- * `hits` is a count from 0 to `of`, and `of` is how many were tried.
- */
-export const jeffreys = (hits: number, of: number): Share => ({
-  hits,
-  of,
-  low: hits === 0 ? 0 : betaQuantile(0.025, hits + 0.5, of - hits + 0.5),
-  high: hits === of ? 1 : betaQuantile(0.975, hits + 0.5, of - hits + 0.5),
-});

@@ -72,23 +72,6 @@ const REFUSALS: readonly string[] = [
   "cannot do this",
 ];
 
-/**
- * Takes out what waits in a fixture's queue, message by message until nothing does, and
- * at the end what it reports of errors.
- */
-export function* takeQueue(to: Uid): Dialogue<readonly RdmPacket[]> {
-  const taken: RdmPacket[] = [];
-  while (taken.length < MOST_QUEUED) {
-    const reply = yield* tried(inTheQueue({ to, command: COMMANDS.get, pid: QUEUED_MESSAGE, data: NO_DATA }));
-    if (reply.kind !== "response" || reply.packet.port !== RESPONSES.done) return taken;
-    taken.push(reply.packet);
-    if (reply.packet.waiting === 0) return taken;
-  }
-  return taken;
-}
-const MOST_QUEUED = 64;
-const NO_DATA = new Uint8Array(0);
-
 /** One request until it is done, refused or given up: tries again, waits when asked to, fetches what comes in pieces. */
 function* carry(request: Request): Dialogue<Answer<Uint8Array>> {
   const errand = new RequestErrand(request);

@@ -1,11 +1,5 @@
 import { expect, test } from "vitest";
-import {
-  betaBelow,
-  complement,
-  depthOf,
-  normalQuantile,
-  studentQuantile,
-} from "../../../src/domain/statistics/distributions.ts";
+import { complement, depthOf, normalQuantile, studentQuantile } from "../../../src/domain/statistics/distributions.ts";
 
 /** scipy 1.17, scipy.stats.norm.ppf. */
 test.each([
@@ -44,13 +38,6 @@ test.each([
   { probability: 0.025, freedom: 7, t: -2.364624251592784 },
 ])("Student's t at $probability with $freedom degrees of freedom is $t", ({ probability, freedom, t }) => {
   expect(studentQuantile(probability, freedom)).toBeCloseTo(t, 6);
-});
-
-/** Closed forms: Beta(1,1) is even, Beta(2,1) is a square, Beta(1/2,1/2) the arcsine law. */
-test.each([0.01, 0.3, 0.5, 0.9, 0.999])("the incomplete beta function at %d has its closed forms", (x) => {
-  expect(betaBelow(x, 1, 1)).toBeCloseTo(x, 12);
-  expect(betaBelow(x, 2, 1)).toBeCloseTo(x * x, 12);
-  expect(betaBelow(x, 0.5, 0.5)).toBeCloseTo((2 / Math.PI) * Math.asin(Math.sqrt(x)), 9);
 });
 
 /** Exact intervals of the midpoint median at 95 %: Hodges and Lehmann 1963 with the rank-sum distribution. */

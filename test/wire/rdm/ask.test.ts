@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 import { Cable, SOUND_CABLE } from "../../../src/sim/rdm/cable.ts";
 import { type Device, plainDevice, uidOf } from "../../../src/sim/rdm/device.ts";
-import { type Answer, ask, put, takeQueue, troubleWith } from "../../../src/wire/rdm/ask.ts";
+import { type Answer, ask, put, troubleWith } from "../../../src/wire/rdm/ask.ts";
 import type { Aside, Dialogue } from "../../../src/wire/rdm/dialogue.ts";
 import { NO_TEXT } from "../../../src/wire/rdm/layout.ts";
 import { uidIn } from "../../../src/wire/rdm/packet.ts";
@@ -107,14 +107,6 @@ test("what else comes out of the queue while something is waited for is not lost
   );
   expect(said).toEqual({ kind: "value", value: 310 });
   expect(asides).toContainEqual({ kind: "unasked", packet: expect.objectContaining({ pid: 0x400 }) });
-});
-
-test("an empty queue gives what the fixture reports of errors, and ends", () => {
-  const { said } = talk(takeQueue(WHO), { status: [{ type: 4, id: 5, data: [9, 0] }] });
-  expect(said.map(({ pid }) => pid)).toEqual([0x30]);
-  expect(PARAMETERS.STATUS_MESSAGES.answers.read(said[0]!.data)).toEqual([
-    { subDevice: 0, type: 4, id: 5, data1: 9, data2: 0 },
-  ]);
 });
 
 describe("what it refuses is told with its reason", () => {
