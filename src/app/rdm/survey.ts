@@ -1,6 +1,6 @@
 import { safeText } from "../../domain/problem/terminal.ts";
 import { LineError, type RdmDoor } from "../../run/ports.ts";
-import { NO_RDM, talk } from "../../run/shell/rdm-talk.ts";
+import { NO_RDM, talk, whileOpen } from "../../run/shell/rdm-talk.ts";
 import type { Dialogue } from "../../wire/rdm/dialogue.ts";
 import { type Discovery, discover } from "../../wire/rdm/discovery.ts";
 import { readIdentity } from "../../wire/rdm/identity.ts";
@@ -41,15 +41,11 @@ export const survey = async (lines: readonly RdmLine[], tell: (words: string) =>
 };
 
 /** Opens a line for one talk and closes it again; undefined with a sentence where it does no RDM. */
-export const inTalk = async <T>(door: RdmDoor, dialogue: Dialogue<T>): Promise<T | string> => {
-  await door.open();
-  try {
+export const inTalk = <T>(door: RdmDoor, dialogue: Dialogue<T>): Promise<T | string> =>
+  whileOpen(door, async () => {
     const said = await talk(dialogue, door);
     return said.kind === "done" ? said.value : `${door.name}: ${NO_RDM}`;
-  } finally {
-    await door.close();
-  }
-};
+  });
 
 const whoIsOn = async (
   door: RdmDoor,

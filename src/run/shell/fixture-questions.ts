@@ -10,7 +10,7 @@ import { saidBody } from "../events/fixture-said.ts";
 import type { FixtureTold, WorldInput } from "../machine/input.ts";
 import { LineError, type RdmDoor } from "../ports.ts";
 import type { FixtureQuestion, FixtureWanted } from "../session/asked.ts";
-import { NO_RDM, TalkWhenStill } from "./rdm-talk.ts";
+import { NO_RDM, TalkWhenStill, whileOpen } from "./rdm-talk.ts";
 
 /** What comes of it. */
 export type FixtureAnswer = FixtureTold | Extract<WorldInput, { readonly kind: "remark" }>;
@@ -118,12 +118,7 @@ export class FixtureQuestions {
     if (door.searched.kind === "by-us") return work();
     if (!this.toldListening.has(door)) this.hear({ kind: "remark", words: door.searched.listens });
     this.toldListening.add(door);
-    await door.open();
-    try {
-      await work();
-    } finally {
-      await door.close();
-    }
+    return whileOpen(door, work);
   }
 
   private isDue(question: FixtureQuestion): boolean {

@@ -88,5 +88,15 @@ export class TalkWhenStill {
   }
 }
 
+/** Opens a door for this work and closes it again, whatever comes of the work. Rejects with what either rejects with. */
+export const whileOpen = async <T>(door: RdmDoor, work: () => Promise<T>): Promise<T> => {
+  await door.open();
+  try {
+    return await work();
+  } finally {
+    await door.close();
+  }
+};
+
 /** Said once where a door turned out to do no RDM. */
 export const NO_RDM = "this interface does not do RDM, or nothing answers";

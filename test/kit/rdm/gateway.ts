@@ -1,4 +1,5 @@
 import { createSocket } from "node:dgram";
+import { createServer, type Server } from "node:net";
 import type { Cable } from "../../../src/sim/rdm/cable.ts";
 
 /** An Art-Net gateway on this computer with simulated fixtures behind it. It reads and writes packets by itself. */
@@ -9,6 +10,7 @@ export interface Gateway {
 const HEAD = [...Buffer.from("Art-Net\0")];
 
 export const gatewayAt = async (address: string, universe: number, cable: Cable, blockSize = 200): Promise<Gateway> => {
+  const turn = await turnOnThisComputer();
   const socket = createSocket("udp4");
   const [net, low] = [universe >> 8, universe & 255];
   const table = (block: number, uids: readonly (readonly number[])[], total: number) =>
@@ -51,5 +53,26 @@ export const gatewayAt = async (address: string, universe: number, cable: Cable,
       );
   });
   await new Promise<void>((resolve) => socket.bind(6454, address, resolve));
-  return { close: () => new Promise((resolve) => socket.close(() => resolve())) };
+  return {
+    close: async () => {
+      await new Promise<void>((resolve) => socket.close(() => resolve()));
+      await new Promise<void>((resolve) => turn.close(() => resolve()));
+    },
+  };
+};
+
+/**
+ * Whoever asks a gateway binds the one port of Art-Net, so of all tests that run at the same time one has a gateway and the
+ * others wait. The turn is a port as well: the system gives it back even where a test process ends badly.
+ */
+const turnOnThisComputer = async (): Promise<Server> => {
+  for (;;) {
+    const turn = createServer();
+    const isOurs = await new Promise<boolean>((resolve) => {
+      turn.once("error", () => resolve(false));
+      turn.listen({ host: "127.0.0.1", port: 6454, exclusive: true }, () => resolve(true));
+    });
+    if (isOurs) return turn;
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
 };
