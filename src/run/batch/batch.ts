@@ -4,9 +4,10 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import type { BodyOf } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRack, type RackView } from "../events/rack-view.ts";
+import type { HoldPoint } from "../machine/clearance.ts";
 import type { RackInput, WatcherInput } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
-import { type HoldPoint, questionOf, type Session } from "../session/session.ts";
+import { questionOf, type Session } from "../session/session.ts";
 import type { Turn } from "./turns.ts";
 
 /** One playing of a sequence on a rack, as a value: every fixture's own session, and what they do together just now. */

@@ -1,8 +1,8 @@
 import type { Seconds } from "../../domain/units.ts";
-import { andThen, dueBefore, stay, withEffects } from "../machine/running.ts";
+import { dueBefore, type HoldPoint, holdConfirmed } from "../machine/clearance.ts";
+import { andThen, stay, withEffects } from "../machine/running.ts";
 import { slowStartOf } from "../session/flow.ts";
 import { stepAt } from "../session/job.ts";
-import type { HoldPoint } from "../session/session.ts";
 import { beginAlone, sharesAddress, tellApart } from "./alone.ts";
 import { type Batch, memberAt, type RackNext } from "./batch.ts";
 import { closeRuns, endRack, forEach, type RackChange, write } from "./change.ts";
@@ -98,14 +98,17 @@ export const lookAtAlone = (batch: Batch, member: number): RackChange =>
 export const confirmForAll = (batch: Batch, point: HoldPoint, next: RackNext): RackChange => {
   if (point === "mains-on" && !batch.cleared) return towards(batch, next);
   if (point === "mains-on" && startsIn(batch, next) > 0) return stay(batch);
-  return andThen(write(batch, { kind: "hold-confirmed", point }), (b) => {
-    if (point === "before-moving") return towards({ ...b, cleared: true }, next);
-    const serials = next.members.map((index) => memberAt(b, index).serial);
-    const on: Batch = { ...b, switchedAt: b.now };
-    return andThen(withEffects(on, { kind: "by-hand", deed: { kind: "mains-on", serials } }), (lit) =>
-      playTogether(lit, next),
-    );
-  });
+  return andThen(holdConfirmed(batch, point, write), (b) =>
+    point === "mains-on" ? mainsOn(b, next) : towards(b, next),
+  );
+};
+
+const mainsOn = (batch: Batch, next: RackNext): RackChange => {
+  const serials = next.members.map((index) => memberAt(batch, index).serial);
+  const on: Batch = { ...batch, switchedAt: batch.now };
+  return andThen(withEffects(on, { kind: "by-hand", deed: { kind: "mains-on", serials } }), (lit) =>
+    playTogether(lit, next),
+  );
 };
 
 /** How long the circuits still need before the next mains goes on; 0 when they are ready. */

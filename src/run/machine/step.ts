@@ -3,6 +3,7 @@ import type { Frame, Seconds } from "../../domain/units.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { type InterfaceIdentity, isSameIdentity } from "../events/interface-met.ts";
+import { withClearance } from "./clearance.ts";
 import { type Commanded, commandedAt, commandedBy } from "./commanded.ts";
 import type { FixtureTold, OnItsWay, PersonAnswer, Stamped } from "./input.ts";
 import { type Halting, stoodStill } from "./interrupting.ts";
@@ -14,7 +15,6 @@ import {
   type Running,
   type SharedEffect,
   stay,
-  withClearance,
   withEffects,
 } from "./running.ts";
 

@@ -1,4 +1,5 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
+import { holdConfirmed } from "../machine/clearance.ts";
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
@@ -94,16 +95,12 @@ export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused
 export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
   if (input.kind === "undo") return takeBack(session);
   if (input.kind !== "confirm") return stay(session);
-  const clear = session.cleared ? stay(session) : write(session, { kind: "hold-confirmed", point: "before-moving" });
-  return andThen(clear, (s) => {
-    const cleared: Session = { ...s, cleared: true };
-    return stage.point === "mains-on" ? mainsOn(cleared, stage.next) : towards(cleared, stage.next, stage.stirs);
-  });
+  return andThen(holdConfirmed(session, stage.point, write), (s) =>
+    stage.point === "mains-on" ? mainsOn(s, stage.next) : towards(s, stage.next, stage.stirs),
+  );
 };
 
 const mainsOn = (session: Session, next: Next): Change =>
-  andThen(write(session, { kind: "hold-confirmed", point: "mains-on" }), (s) =>
-    andThen(withEffects({ ...s, holds: holdsAfter(s.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
-      play(on, next),
-    ),
+  andThen(withEffects({ ...session, holds: holdsAfter(session.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
+    play(on, next),
   );

@@ -11,6 +11,7 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
+import type { HoldPoint } from "../machine/clearance.ts";
 import { type Commanded, leftAt } from "../machine/commanded.ts";
 import type { Diagnosis } from "../machine/diagnose.ts";
 import type { RigConduct } from "../machine/input.ts";
@@ -167,9 +168,6 @@ export interface Placed {
   /** The likeliest of all faults, with this calculated in. */
   readonly faults: readonly Ranked[];
 }
-
-/** "mains-on" comes before a watched power-up, "before-moving" once a run and after every break. */
-export type HoldPoint = "before-moving" | "mains-on";
 
 /** The question that is open now, for keys to name. Undefined when no answer is wanted. */
 export const questionOf = ({ stage, view }: Session): string | undefined => {

@@ -73,14 +73,14 @@ export const NAMED: readonly Mutant[] = [
     because: "flashes a minute are no flashes a second",
   },
   {
-    file: "src/run/machine/running.ts",
+    file: "src/run/machine/clearance.ts",
     from: "still <= UNSEEN_S",
     to: "still <= 2 * UNSEEN_S",
     tests: "test/run/machine",
     because: "after a minute without a key nobody knows where people are",
   },
   {
-    file: "src/run/machine/running.ts",
+    file: "src/run/machine/clearance.ts",
     from: 'if (powersUp) return frame === 0 ? "mains-on" : undefined;',
     to: "if (powersUp) return undefined;",
     tests: "test/run",

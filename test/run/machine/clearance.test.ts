@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { type Running, withClearance } from "../../../src/run/machine/running.ts";
+import { withClearance } from "../../../src/run/machine/clearance.ts";
+import type { Running } from "../../../src/run/machine/running.ts";
 import type { StageKind } from "../../../src/run/machine/stages.ts";
 
 const MINUTE = 60;

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   type Batch,
@@ -7,9 +8,13 @@ import {
   rackOfOne,
   rackQuestionOf,
 } from "../../../src/run/batch/batch.ts";
-import type { Input } from "../../../src/run/machine/input.ts";
+import type { RackEffect } from "../../../src/run/batch/change.ts";
+import { stepRack } from "../../../src/run/batch/step.ts";
+import type { Input, Stamped } from "../../../src/run/machine/input.ts";
 import { STAGES } from "../../../src/run/machine/stages.ts";
-import { openSession } from "../../../src/run/session/session.ts";
+import type { SessionEffect } from "../../../src/run/session/change.ts";
+import { openSession, questionOf } from "../../../src/run/session/session.ts";
+import { step } from "../../../src/run/session/step.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { DrivenRack, rackJobOf, spots } from "../../kit/driven-rack.ts";
 import { movedBetween } from "../../kit/held.ts";
@@ -151,3 +156,76 @@ test.each([
   const after = wire.pass(1).frames.at(-1);
   expect(movedBetween(profile, before?.levels, after?.levels)).toEqual([]);
 });
+
+/** What may happen to a run besides what leads it on. */
+const HAPPENS: readonly Said[] = [
+  ...["press", "confirm", "undo", "again", "slower", "back", "freeze", "away", "go-on", "decline", "here"].map(
+    (kind) => ({ kind }),
+  ),
+  { kind: "note", text: "it squeaks" },
+  { kind: "photo", file: "a.jpg" },
+  { kind: "person", initials: "jb" },
+  { kind: "played", rig: { worstLate: 0.2, dropped: 3 } },
+  { kind: "line-lost", universe: 1, words: "unplugged" },
+  { kind: "line-open", universe: 1 },
+  { kind: "interface-met", universe: 1, identity: { number: "7", usb: "1-2" } },
+  { kind: "stranger", universe: 1, identity: { number: "8", usb: "1-2" }, words: "another number" },
+  { kind: "stood-still", time: 2 },
+  { kind: "stored", run: "r", count: 3 },
+  { kind: "remark", words: "frames come late" },
+  { kind: "own-test-over", run: "r", words: "over" },
+];
+
+const LEADS_ON: readonly Said[] = [
+  { kind: "confirm" },
+  { kind: "played", rig: { worstLate: 0, dropped: 0 } },
+  { kind: "judge", result: "pass" },
+];
+const ENDS: readonly Said[] = [
+  { kind: "stop" },
+  { kind: "signal", name: "SIGTERM" },
+  { kind: "journal-failed", words: "disk full" },
+];
+const anything = fc.oneof(
+  { weight: 12, arbitrary: fc.constantFrom(...LEADS_ON) },
+  { weight: 8, arbitrary: fc.constantFrom(...HAPPENS) },
+  { weight: 1, arbitrary: fc.constantFrom(...ENDS) },
+);
+
+test("one fixture is a rack of one: whatever happens, its run is the same as by itself, and so is all that it writes", () => {
+  const jobs = { attended: jobOf(STEPS), "hands-off": jobOf(STEPS, { mode: "hands-off" }) };
+  const moment = fc.record({
+    said: anything,
+    after: fc.constantFrom(0, 0.5, 3, 61),
+    frame: fc.nat(200),
+  });
+  fc.assert(
+    fc.property(
+      fc.constantFrom("attended", "hands-off"),
+      fc.array(moment, { minLength: 15, maxLength: 40, size: "max" }),
+      (mode, moments) => {
+        let alone = openSession(jobs[mode], "KM");
+        let rack = rackOfOne(alone, "r");
+        let at = 0;
+        const begun = { said: { kind: "begin" }, after: 0, frame: 0 };
+        const open = { said: { kind: "line-open", universe: 1 }, after: 0, frame: 0 };
+        for (const { said, after, frame } of [begun, open, ...moments]) {
+          at += after;
+          const stamped = (question: string | undefined) =>
+            ({ answers: question ?? "", ...said, at, frame, after: frame / 40 }) as Stamped;
+          const [one, effects] = step(alone, stamped(questionOf(alone)));
+          const [many, lifted] = stepRack(rack, stamped(rackQuestionOf(rack)));
+          [alone, rack] = [one, many];
+          expect(onlySession(rack)).toEqual(alone);
+          expect(written(lifted)).toEqual(written(effects));
+          expect(lifted.map(({ kind }) => kind)).toEqual(
+            effects.map(({ kind }) => (kind === "mains-on" ? "by-hand" : kind)),
+          );
+        }
+      },
+    ),
+  );
+});
+
+const written = (effects: readonly (SessionEffect | RackEffect)[]) =>
+  effects.flatMap((effect) => (effect.kind === "write" ? [{ body: effect.body, count: effect.count }] : []));
