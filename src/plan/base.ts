@@ -15,7 +15,7 @@ import { entriesOf } from "../domain/keys.ts";
 import { FUNCTIONS, type FunctionId } from "../domain/trade/functions.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
 import { type Frame, framesIn, type Seconds } from "../domain/units.ts";
-import type { Task } from "./routines/task.ts";
+import type { Task } from "./score.ts";
 import type { Move } from "./timeline.ts";
 
 /**

@@ -7,10 +7,9 @@ import { framesIn, type Seconds } from "../domain/units.ts";
 import { baseSetting, beamRaw, dark, lookFor, openBeam, type RawValues, shutBetween, staysInSector } from "./base.ts";
 import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
 import { hold, inAndOut, rotate, sideBySide, stepThrough } from "./routines/positions.ts";
-import type { Routine, Task } from "./routines/task.ts";
 import { backlash, shake, shortSweep, snap, stopwatch, sweep } from "./routines/travel.ts";
 import { comeBack, home, identify, powerUp, selfTest, soak } from "./routines/whole.ts";
-import { mechanicalFloor, Score, stepsShow, travelTime } from "./score.ts";
+import { mechanicalFloor, type Routine, Score, stepsShow, type Task, travelTime } from "./score.ts";
 import type { CompiledStep, Move, Timeline } from "./timeline.ts";
 
 /** After the last movement a press still counts: people take 0.3 to 0.6 s. */

@@ -5,7 +5,7 @@ import { COVERS, type CoverId, type HoldPointId, holdPointWords } from "../domai
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
-import { padsInWords } from "../reports/clean-plan.ts";
+import { padsInWords } from "../reports/hand-work.ts";
 
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 import { moreRows, personRows, undoWords, writtenRows } from "./foot-rows.ts";

@@ -8,7 +8,7 @@ import {
   PAD_RULES,
 } from "../domain/trade/cleanings.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";
-import { padsInWords } from "../reports/clean-plan.ts";
+import { padsInWords } from "../reports/hand-work.ts";
 
 import { cleaningAhead, dirtIn, isDirtOpen, isWiped } from "../run/session/by-hand/cleaning.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";

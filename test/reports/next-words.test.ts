@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { Offer } from "../../src/diagnosis/model/next.ts";
-import { adviceInWords } from "../../src/reports/next-words.ts";
+import { adviceInWords, nextCommand, nextInWords } from "../../src/reports/next-words.ts";
+import { RULE_IDS, type RuleId } from "../../src/run/release/rules.ts";
 
 const LOOK: Offer = {
   kind: "inspection",
@@ -33,4 +34,32 @@ test("what is conclusive says how often such an answer is wrong", () => {
   expect(adviceInWords({ kind: "settled", on: "pan-belt-slack", also: ["lens-grime"] })).toEqual([
     "Conclusive, and wrong about once in 20 times: pan belt slack or worn; and dirt on the lenses.",
   ]);
+});
+
+const open = (...rules: readonly RuleId[]) => rules.map((rule) => ({ rule, words: rule }));
+
+test.each<[readonly RuleId[], string, string]>([
+  [["failed", "measured"], "limber finish A-17", "what can be played, looked at and measured is done in one run"],
+  [["cleaned", "looked", "disturbed"], "limber finish A-17", "the same"],
+  [["danger", "measured"], "limber repaired A-17 FAULT", "a danger is repaired before anything else"],
+  [["repaired"], "limber repaired A-17 FAULT", "what was found is repaired first"],
+  [["over", "failed"], "limber resume", "an open run is ended first"],
+  [["held-back", "danger"], "limber repaired A-17 FAULT", "a danger comes before everything"],
+  [["held-back", "failed"], "limber lift A-17 --why WORDS", "only a person lifts what is held back"],
+  [["named", "tested"], "limber run check-in --serial NUMBER", "nothing can be kept of what has no number"],
+])("%s: %s, because %s", (rules, command) => {
+  expect(nextCommand("A-17", open(...rules))).toBe(command);
+});
+
+test("whatever blocks a release, one command is named, and a sentence says what it does", () => {
+  for (const rule of RULE_IDS) {
+    const command = nextCommand("A-17", open(rule)) ?? "none";
+    expect(nextInWords("A-17", open(rule))).toContain(command.replace(/ FAULT$/, ""));
+  }
+  expect(nextInWords("A-17", [])).toBe("");
+});
+
+test("a serial number that a shell would take apart is quoted", () => {
+  expect(nextCommand("A 17; rm", open("failed"))).toBe("limber finish 'A 17; rm'");
+  expect(nextCommand("it's", open("failed"))).toBe("limber finish 'it'\\''s'");
 });

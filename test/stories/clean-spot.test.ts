@@ -11,7 +11,7 @@ import {
 } from "../../src/domain/trade/inspections.ts";
 import { secondsOf } from "../../src/domain/units.ts";
 import { planOf } from "../../src/plan/timeline.ts";
-import { allOf, handMinutes } from "../../src/reports/hand-minutes.ts";
+import { allOf, handMinutes } from "../../src/reports/hand-work.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import type { History } from "../../src/run/release/history.ts";
 import { dirtIn } from "../../src/run/session/by-hand/cleaning.ts";

@@ -12,7 +12,7 @@ import { compile } from "../../plan/compile.ts";
 import { lintSequence } from "../../plan/lint.ts";
 import { fingerprint } from "../../plan/stored.ts";
 import { type Plan, type PlannedStep, planOf } from "../../plan/timeline.ts";
-import { handMinutes, handWorkInWords, minutesInWords } from "../../reports/hand-minutes.ts";
+import { handMinutes, handWorkInWords, minutesInWords } from "../../reports/hand-work.ts";
 import { wrapped } from "../../reports/wrap.ts";
 import { stepInWords } from "../../run/session/job.ts";
 import { load, loadMaterial, type Names } from "../common/data.ts";

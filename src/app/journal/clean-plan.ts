@@ -5,7 +5,7 @@ import { bad, good, hintFor, type Problem, problem, type Result } from "../../do
 import { safeText } from "../../domain/problem/terminal.ts";
 import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { fileLibrary } from "../../io/files/files.ts";
-import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/clean-plan.ts";
+import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/hand-work.ts";
 import { load } from "../common/data.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 

@@ -5,8 +5,6 @@ import type { Profile } from "../profile/profile.ts";
 import { checkRack } from "./check.ts";
 import type { Circuit, GroupSize, Rack, RackFixture } from "./rack.ts";
 
-/** The shape of a rack file: the fixtures plugged up together. Transform-free, so that a JSON Schema can be made of it. */
-
 const words = z.string().min(1).max(60);
 const positive = z.number().positive();
 const universe = z.int().min(1).max(63999);
@@ -50,6 +48,7 @@ const rcd = z.strictObject({
 
 const groupSize = z.int().min(1).max(24);
 
+/** The shape of a rack file: the fixtures plugged up together. Transform-free, so that a JSON Schema can be made of it. */
 export const rackFile = z.strictObject({
   rack: z
     .string()

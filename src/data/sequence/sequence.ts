@@ -50,8 +50,6 @@ const id = z
   .regex(/^[a-z0-9][a-z0-9-]*$/, "small letters, digits and hyphens only")
   .optional();
 
-/** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
-
 const functionId = z.enum(FUNCTION_IDS);
 /** One function, several that move together, or the fixture as a whole. */
 export const functionsTested = z.union([functionId, z.array(functionId).min(1), z.literal("fixture")]);
@@ -103,6 +101,7 @@ export const STEP_SHAPES = recordFrom(
   ),
 );
 
+/** The shape of a sequence file: an ordered test plan that speaks of functions, never of slots. Transform-free for JSON Schema. */
 export const sequenceFile = z.strictObject({
   sequence: z
     .string()

@@ -14,8 +14,6 @@ const UNSAFE = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu;
 const NAMED: Readonly<Record<string, string>> = { "\n": "\\n", "\r": "\\r", "\t": " " };
 const codeOf = (character: string): string => `\\u${(character.codePointAt(0) ?? 0).toString(16).padStart(4, "0")}`;
 
-/** Text as a reader sees it: in whole characters, and in the directions in which it is written. */
-
 /** What a reader takes for one character each: letters with their marks, pictures of several parts (Unicode UAX #29). */
 export const charactersIn = (text: string): readonly string[] =>
   [...new Intl.Segmenter().segment(text)].map(({ segment }) => segment);

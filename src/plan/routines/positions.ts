@@ -1,7 +1,16 @@
 import { type Band, type Banded, bandOf, insideBand, type Profile, type Raw } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { Score, Targets } from "../score.ts";
-import { allAtShare, positionsOf, type Routine, rawAtShare, type Task, times, travels } from "./task.ts";
+import {
+  allAtShare,
+  positionsOf,
+  type Routine,
+  rawAtShare,
+  type Score,
+  type Targets,
+  type Task,
+  times,
+  travels,
+} from "../score.ts";
 
 /** Every position on, and back; then the longest hops, where a tired motor loses its place. */
 export const stepThrough: Routine = {

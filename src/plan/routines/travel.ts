@@ -1,6 +1,15 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
-import type { Targets } from "../score.ts";
-import { allAtShare, offsetTargets, passTime, positionsOf, type Routine, type Task, times, travels } from "./task.ts";
+import {
+  allAtShare,
+  offsetTargets,
+  passTime,
+  positionsOf,
+  type Routine,
+  type Targets,
+  type Task,
+  times,
+  travels,
+} from "../score.ts";
 
 /** End to end at constant speed, there and back: one pass is one way. */
 export const sweep: Routine = {

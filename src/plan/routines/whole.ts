@@ -1,8 +1,7 @@
 import { type Command, type Profile, type Raw, rawEnds } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { Seconds } from "../../domain/units.ts";
-import type { Score } from "../score.ts";
-import { allAtShare, offsetTargets, type Routine, times, travels } from "./task.ts";
+import { allAtShare, offsetTargets, type Routine, type Score, times, travels } from "../score.ts";
 
 const anyFunction = (): boolean => true;
 

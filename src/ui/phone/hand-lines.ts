@@ -5,7 +5,7 @@ import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../../domain/t
 import { coverWords, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../../domain/trade/inspections.ts";
 import { READINGS, valueTrouble } from "../../domain/trade/readings.ts";
-import { padsInWords } from "../../reports/clean-plan.ts";
+import { padsInWords } from "../../reports/hand-work.ts";
 import type { PhoneLine } from "../../run/phone/message.ts";
 import type { HandTask, TaskOf } from "../../run/session/by-hand/task.ts";
 import { stepAt, stepInWords } from "../../run/session/job.ts";
