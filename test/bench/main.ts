@@ -34,7 +34,12 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Row[]>>> = {
   share: async () => (await import("./share/share.ts")).shareBench(),
   "share-killed": async () =>
     (await import("./share/killed.ts")).shareKilledBench(Number(values.rounds), Number(values.minutes)),
-  mutants: async () => (await import("./mutants/mutants.ts")).mutantsBench(Number(values.sampled), Number(values.seed)),
+  mutants: async () =>
+    (await import("./mutants/mutants.ts")).mutantsBench(
+      Number(values.sampled),
+      Number(values.seed),
+      values.rooms?.split(","),
+    ),
   "bad-day": async () =>
     (await import("./bad-day/bad-day.ts")).badDayBench(
       Number(values.rounds),
@@ -71,7 +76,7 @@ const LONG = [
 /**
  * `npm run bench` runs all but the long ones, `npm run bench -- line faults` those that are named. `--times 3` runs each so
  * often and says how far the ratios spread; `--kills 1000 --minutes 60 --kinds single,rack` are for `runs-killed`, `--rounds 200 --minutes 60` for `share-killed`, both with `--kinds` for `bad-day`, `--folder FOLDER` for `gdtf-survey`,
- * `--sampled 3 --seed 1` (of each room) for `mutants`; `--json` keeps the rows.
+ * `--sampled 3 --seed 1` (of each room) and `--rooms run/,plan` for `mutants`; `--json` keeps the rows.
  */
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -85,6 +90,7 @@ const { values, positionals } = parseArgs({
     folder: { type: "string" },
     sampled: { type: "string", default: "3" },
     seed: { type: "string", default: "1" },
+    rooms: { type: "string" },
   },
 });
 const wanted = positionals.length > 0 ? positionals : Object.keys(BENCHES).filter((name) => !LONG.includes(name));
