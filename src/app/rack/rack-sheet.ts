@@ -11,7 +11,7 @@ import { unnamedPresses } from "../../run/batch/which.ts";
 import { resultOf } from "../../run/events/step-results.ts";
 import type { Journal } from "../../run/ports.ts";
 import { deliver, type ExitCode, refuse } from "../common/output.ts";
-import { knowledgeIn, type ShopKnowledge, sheetFrom } from "../fixture/play-run.ts";
+import { findingsFrom, knowledgeIn, type ShopKnowledge } from "../fixture/play-run.ts";
 import { withJournal } from "../journal/with-journal.ts";
 import { asItStood, type KeptRack, keptRack } from "./kept-rack.ts";
 import { prepareRack } from "./rack-job.ts";
@@ -86,7 +86,7 @@ export const rackSheetFrom = async (journal: Journal, batch: Batch, took: Second
 
 const lineOf = async (journal: Journal, member: Member, knowledge: ShopKnowledge): Promise<FixtureLine> => {
   const { serial, place, run, session } = member;
-  const sheet = await sheetFrom(journal, run, session.job.timeline.profile, knowledge);
+  const sheet = await findingsFrom(journal, run, session.job.timeline.profile, knowledge);
   const symptoms = sheet.steps.flatMap((step) => step.symptoms.map(({ words }) => words));
   return {
     serial,
@@ -102,7 +102,7 @@ const lineOf = async (journal: Journal, member: Member, knowledge: ShopKnowledge
 };
 
 /** "most likely tilt belt slack or worn, unlikely ..." */
-const likeliest = ({ faults }: JobSheet): string =>
+const likeliest = ({ faults }: Pick<JobSheet, "faults">): string =>
   faults
     .slice(0, 2)
     .map(({ belief, title }) => `${belief}: ${title}`)

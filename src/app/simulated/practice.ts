@@ -21,7 +21,7 @@ import type { Names } from "../common/data.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { constantsIn } from "../fixture/fixture-past.ts";
 import { personHere } from "../fixture/person.ts";
-import { FAST, knowledgeIn, playRun, realTime, sheetFrom } from "../fixture/play-run.ts";
+import { FAST, findingsFrom, knowledgeIn, playRun, realTime } from "../fixture/play-run.ts";
 import { openHere } from "../journal/with-journal.ts";
 import type { Phone } from "../phone/beside.ts";
 import { hiddenFault, type PracticeLevel } from "./practice-levels.ts";
@@ -213,7 +213,7 @@ const roundOf = async (
   { job, person, now, stage }: Session,
 ): Promise<PracticeRound> => {
   const view = viewOf((await journal.events(run)).map(({ body }) => body));
-  const { faults, setFound } = await sheetFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
+  const { faults, setFound } = await findingsFrom(journal, run, job.timeline.profile, await knowledgeIn(journal));
   return {
     number,
     level,
