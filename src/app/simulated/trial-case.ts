@@ -1,9 +1,8 @@
 import { fittedOf } from "../../data/profile/profile.ts";
-import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
-import type { Drivable } from "../../diagnosis/model/probe.ts";
+import { type Drivable, drivableOn } from "../../diagnosis/model/probe.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import type { CoverId } from "../../domain/trade/hold-points.ts";

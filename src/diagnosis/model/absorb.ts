@@ -1,5 +1,4 @@
-import type { LayeredFault, LayeredNetwork, NetworkEffect, Way } from "./layers.ts";
-import type { Evidence } from "./network-shape.ts";
+import type { Evidence, LayeredFault, LayeredNetwork, NetworkEffect, Way } from "./layers.ts";
 
 /** A network with its absent symptoms worked into the faults, and its present ones split into parts that do not touch. */
 export interface Absorbed {

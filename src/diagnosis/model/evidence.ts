@@ -2,9 +2,8 @@ import type { Probability } from "../../domain/units.ts";
 import { chancesOf, isHeardStanding, silenceOf, standsStill } from "./exposure.ts";
 import { type FaultId, knownFault } from "./knowledge/faults.ts";
 import { alsoCalled } from "./knowledge/neighbouring-words.ts";
-import { effectsOf, type LayeredNetwork, withLinks } from "./layers.ts";
+import { type Evidence, effectsOf, type LayeredNetwork, withLinks } from "./layers.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
-import type { Evidence } from "./network-shape.ts";
 import { inspectionNode, type NodeId } from "./node.ts";
 import { type InspectionAnswer, type Observation, withFunctions } from "./observation.ts";
 import {
@@ -17,7 +16,6 @@ import {
   type MovingPart,
   placeKey,
 } from "./places.ts";
-import { type Reported, reportsOf } from "./reports.ts";
 import { type Learned, NOTHING_LEARNED, withHistory } from "./shop.ts";
 import {
   conditionOf,
@@ -26,6 +24,8 @@ import {
   type NodeChanges,
   type NodeLeaks,
   presentChanges,
+  type Reported,
+  reportsOf,
   unsureOf,
 } from "./signs.ts";
 import { UNNAMED_LEAK, unnamedTroubles, withLooseWords, withRepeatedTrouble, withUnnamed } from "./unforeseen.ts";

@@ -1,6 +1,6 @@
 import type { Probability } from "../../domain/units.ts";
 import { type Case, type CaseFinding, isAbsent } from "./case.ts";
-import type { Network, NetworkSymptom } from "./network-shape.ts";
+import type { Network, NetworkSymptom } from "./layers.ts";
 import type { Figure } from "./shop.ts";
 
 /** A Beta distribution: what is believed of a number before its cases. */

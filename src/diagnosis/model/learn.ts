@@ -6,10 +6,9 @@ import type { Probability } from "../../domain/units.ts";
 import { type Case, isKnown } from "./case.ts";
 import { type KeptClaim, temperOf } from "./claims.ts";
 import { type FaultId, isOneOfMany, knownFault } from "./knowledge/faults.ts";
-import { type LayeredFault, marginals } from "./layers.ts";
+import { type LayeredFault, marginals, type Network } from "./layers.ts";
 import { type Beta, learnLinks } from "./learn-links.ts";
 import { type FixtureNetwork, isStranger, networkFor } from "./network.ts";
-import type { Network } from "./network-shape.ts";
 import {
   inspectionIn,
   type LearnedId,

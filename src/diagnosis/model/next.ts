@@ -6,14 +6,23 @@ import type { CircumstanceId } from "./circumstances.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
 import { infer, inferChance, inferNone } from "./infer.ts";
 import { type FaultId, isFault } from "./knowledge/faults.ts";
-import { bestOrder, looksFor, type Opening, openingNow, suspectsOf } from "./looks.ts";
+import {
+  bestOrder,
+  looksFor,
+  minutesAfter,
+  minutesTo,
+  type Opening,
+  openingNow,
+  quietness,
+  type Search,
+  searchAmong,
+  suspectsOf,
+} from "./looks.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import type { Fitted, MovingPart } from "./places.ts";
-import { asPlayed, HANDLING, type PlayedTest, testedIn } from "./played-test.ts";
-import type { Drivable, Probe } from "./probe.ts";
+import { asPlayed, type Drivable, HANDLING, type PlayedTest, type Probe, testedIn } from "./probe.ts";
 import { probesFor } from "./probes.ts";
 import { unexplainedBy, unexplainedIn } from "./reasons.ts";
-import { minutesAfter, minutesTo, quietness, type Search, searchAmong } from "./search.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
 import { type Showing, showingsAfter } from "./showing.ts";
 import { bitsOfLook, bitsOfTest, type Leading, leadingOf, sayFinds, sayTells } from "./telling.ts";

@@ -1,9 +1,12 @@
+import type { Bench } from "../../data/bench/bench.ts";
+import { type Profile, travelOf } from "../../data/profile/profile.ts";
 import type { StepOptions } from "../../data/sequence/sequence.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Degrees, Seconds } from "../../domain/units.ts";
-import type { CircumstanceId } from "./circumstances.ts";
+import { canPlay } from "../../plan/compile.ts";
+import { type CircumstanceId, LEANS_OTHERWISE } from "./circumstances.ts";
 import type { Observation } from "./observation.ts";
 import type { Fitted } from "./places.ts";
 
@@ -112,3 +115,60 @@ export const step = (
   options: StepOptions = {},
   circumstances?: Observation["circumstances"],
 ): ProbeStep => ({ routine, fitted, functions, options, seconds: SECONDS[routine], circumstances });
+
+/** A test to be driven, as it is played. */
+export interface PlayedTest {
+  readonly under: Probe["under"];
+  readonly routine: RoutineId;
+  /** Without one the fixture moves as a whole. */
+  readonly function: FunctionId | undefined;
+  /** What is played for it, in this order. */
+  readonly steps: readonly OfferedStep[];
+  readonly seconds: Seconds;
+  readonly reason: string;
+}
+
+/** A step of a sequence that is not written yet. */
+type OfferedStep = Pick<ProbeStep, "routine" | "functions" | "options">;
+
+/** A key, everybody clear, to where it begins, the test watched, the question answered: minutes beside its own. Judgement. */
+export const HANDLING = 0.5;
+
+/** A test as it would be played, and why. */
+export const asPlayed = ({ under, routine, function: id, steps, seconds }: Probe, reason: string): PlayedTest => ({
+  under,
+  routine,
+  function: id,
+  steps: steps.map(({ routine: played, functions, options }) => ({ routine: played, functions, options })),
+  seconds,
+  reason,
+});
+
+/** What a test is about: not what keeps it warm, nor the axes that shake it. */
+export const testedIn = ({
+  under,
+  function: id,
+  steps,
+}: Pick<PlayedTest, "under" | "function" | "steps">): readonly FunctionId[] => {
+  if (id !== undefined) return [id];
+  const moved = steps.filter(({ routine }) => routine !== "soak").flatMap(({ functions }) => functions);
+  return [...new Set(moved)].filter((one) => under !== "shaken" || (one !== "Pan" && one !== "Tilt"));
+};
+
+/** What this fixture can be driven to on this bench: the head leans only as far as the beam may be open. Undefined: nobody knows the bench. */
+export const drivableOn = (profile: Profile, bench: Bench | undefined): Drivable => ({
+  canRun: (routine, id) => canPlay(profile, routine, id),
+  leaning: bench && leaningOf(profile, bench),
+});
+
+/** What a slot value rounds to must not leave the sector. */
+const MARGIN: Degrees = 1;
+
+const leaningOf = (profile: Profile, { target, sector }: Bench): Drivable["leaning"] => {
+  const travel = travelOf(profile, "Tilt");
+  const within = (tilt: number): number =>
+    travel ? Math.min(Math.max(travel.from, travel.to), Math.max(Math.min(travel.from, travel.to), tilt)) : tilt;
+  const sides = [within(sector.tilt[0] + MARGIN), within(sector.tilt[1] - MARGIN)] as const;
+  const leans = travel !== undefined && sides[1] - sides[0] >= LEANS_OTHERWISE;
+  return leans ? { aimed: target.tilt, sides } : undefined;
+};

@@ -6,7 +6,7 @@ import { type FaultId, isFault } from "./knowledge/faults.ts";
 import { type LayeredFault, marginals } from "./layers.ts";
 import { inspectionIn, type NodeId } from "./node.ts";
 import { belongsToMover, type Place } from "./places.ts";
-import type { Reported } from "./reports.ts";
+import type { Reported } from "./signs.ts";
 
 const SPEAKS_FOR = 0.01;
 const SPEAKS_AGAINST = 0.25;

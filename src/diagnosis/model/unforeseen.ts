@@ -5,7 +5,7 @@ import type { LayeredFault, LayeredNetwork, NetworkEffect } from "./layers.ts";
 import { type NodeId, nodesAt } from "./node.ts";
 import type { Observation } from "./observation.ts";
 import { type Finding, findingAt, type MovingPart, type Place, partOf, placeKey } from "./places.ts";
-import type { Reported } from "./reports.ts";
+import type { Reported } from "./signs.ts";
 
 /** One of ten who see a part misbehave puts it oddly, in any of the thirty words or so that the list offers. Judgement. */
 const ODD_WORD: Probability = SELDOM * RARELY;

@@ -2,12 +2,11 @@ import type { Travel } from "../../data/profile/profile.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { beliefsOf, type PatternBelief, UNKNOWN } from "./beliefs.ts";
+import { beliefsOf, type PatternBelief, type Spread, UNKNOWN } from "./beliefs.ts";
 import { type FoundPlace, foundPlace } from "./found-place.ts";
 import type { Unknowns } from "./likelihood.ts";
 import type { PatternKind } from "./pattern.ts";
 import { type PlacedPress, spotsOf } from "./spots.ts";
-import type { Spread } from "./spread.ts";
 import { arrivalsOf, type Watch } from "./watch.ts";
 
 /** What the presses of some watches of one function say: which pattern, and where. */

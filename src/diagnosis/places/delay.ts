@@ -1,8 +1,47 @@
+import { complement } from "../../domain/statistics/distributions.ts";
 import type { Seconds } from "../../domain/units.ts";
-import type { Pass } from "./pass.ts";
-import { placeOn } from "./pass.ts";
-import { meanReaction, type Reaction } from "./reaction.ts";
+import { type Pass, placeOn } from "./pass.ts";
 import type { Watch } from "./watch.ts";
+
+/**
+ * How long somebody takes from seeing a thing to pressing: a normal part and a tail (ex-Gaussian), the usual shape of human
+ * reaction times.
+ */
+export interface Reaction {
+  /** The mean of the normal part. */
+  readonly middle: Seconds;
+  readonly spread: Seconds;
+  /** Mean of the tail. */
+  readonly tail: Seconds;
+}
+
+/**
+ * Somebody of whom nothing is known. An assumption, in the range that people watching for a defect take: 0.3 to 0.6 s and
+ * skewed (judgement; a mere light takes 0.23 s, Woods et al. 2015).
+ */
+export const USUAL_REACTION: Reaction = { middle: 0.3, spread: 0.05, tail: 0.1 };
+
+/** Mean time from the event to the press, in seconds (of an ex-Gaussian: its middle and its tail together). */
+export const meanReaction = ({ middle, tail }: Reaction): Seconds => middle + tail;
+
+/** A reaction with this mean, of the same shape, later or earlier. */
+export const reactionOf = (mean: Seconds, shape: Reaction = USUAL_REACTION): Reaction => ({
+  ...shape,
+  middle: mean - shape.tail,
+});
+
+/** How dense in time, per second, reactions of this length are. */
+export const reactionDensity = ({ middle, spread, tail }: Reaction, time: Seconds): number => {
+  const late = time - middle;
+  const cut = (spread / tail - late / spread) / Math.SQRT2;
+  return (Math.exp(spread ** 2 / (2 * tail ** 2) - late / tail) * complement(cut)) / (2 * tail);
+};
+
+/** The times between which nearly all reactions lie: outside, fewer than one in ten million. */
+export const reachOf = ({ middle, spread, tail }: Reaction): readonly [Seconds, Seconds] => [
+  middle - 5.2 * spread,
+  middle + 5.2 * spread + 16 * tail,
+];
 
 /**
  * What to take for the time from the event to the press as long as it is not measured: the profile's lag and the reaction.

@@ -1,7 +1,7 @@
 import { UNKNOWN } from "./beliefs.ts";
 import { type Constants, NOTHING_MEASURED, type PersonConstants } from "./constants.ts";
+import { reactionOf } from "./delay.ts";
 import type { Unknowns } from "./likelihood.ts";
-import { reactionOf } from "./reaction.ts";
 import { type Quickness, USUAL_QUICKNESS } from "./stopwatch.ts";
 import type { Watch } from "./watch.ts";
 

@@ -1,6 +1,6 @@
 import type { Probability, Seconds } from "../../domain/units.ts";
+import { type Reaction, reachOf, reactionDensity } from "./delay.ts";
 import { type Chain, type Claims, chainSum, chainsOf } from "./pairing.ts";
-import { type Reaction, reachOf, reactionDensity } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
 
 /** What is not known of the person and the fixture: summed over, each value as likely as another. */

@@ -1,8 +1,8 @@
 import { type Estimate, leastSquares } from "../../domain/statistics/sample.ts";
 import type { Seconds } from "../../domain/units.ts";
+import { reactionDensity } from "./delay.ts";
 import { likelihoodOf, type Unknowns } from "./likelihood.ts";
 import { crossingOf, type Pass, placeOn, type TravelWay } from "./pass.ts";
-import { reactionDensity } from "./reaction.ts";
 import type { Watch } from "./watch.ts";
 
 /** A press that belongs to a place, with the way it was moving. */

@@ -1,9 +1,8 @@
 import type { Travel } from "../../data/profile/profile.ts";
 import { type Assessment, whereabouts } from "./assessment.ts";
-import { putBack, usualDelay } from "./delay.ts";
+import { putBack, USUAL_REACTION, usualDelay } from "./delay.ts";
 import type { TravelWay } from "./pass.ts";
 import { wayWords } from "./pattern.ts";
-import { USUAL_REACTION } from "./reaction.ts";
 import { measured } from "./words.ts";
 
 /** The presses along the travel, ready to be drawn: places are shares of the travel, 0 at the end where the DMX value is 0. */

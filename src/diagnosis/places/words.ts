@@ -1,10 +1,9 @@
 import { fullRaw, rawOf, type Travel } from "../../data/profile/profile.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { type Assessment, turnedShort } from "./assessment.ts";
-import type { PatternBelief } from "./beliefs.ts";
+import type { PatternBelief, Spread } from "./beliefs.ts";
 import type { FoundPlace } from "./found-place.ts";
 import { guessWords, patternWords } from "./pattern.ts";
-import type { Spread } from "./spread.ts";
 
 /** What the presses say, in sentences for a technician, the finding first; `middle` names what faces one at mid-travel. */
 export const sayAssessment = (id: FunctionId, assessment: Assessment, middle = MIDDLE): readonly string[] => {

@@ -1,5 +1,5 @@
 import type { Profile } from "../../data/profile/profile.ts";
-import { type DelaySample, delaySample } from "../../diagnosis/places/delay-sample.ts";
+import { type DelaySample, delaySample } from "../../diagnosis/places/constants.ts";
 import type { Tally } from "../../diagnosis/places/detection.ts";
 import { kindOf } from "../../diagnosis/places/known.ts";
 import { pressTimes } from "../../diagnosis/places/watch.ts";

@@ -1,7 +1,7 @@
 import type { Bench } from "../../data/bench/bench.ts";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import { drivableOn } from "../../diagnosis/model/drivable.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
+import { drivableOn } from "../../diagnosis/model/probe.ts";
 import { type Ranking, rank, sayChange } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";
 import type { Constants } from "../../diagnosis/places/constants.ts";

@@ -1,4 +1,4 @@
-import type { Evidence, Network } from "../../../src/diagnosis/model/network-shape.ts";
+import type { Evidence, Network } from "../../../src/diagnosis/model/layers.ts";
 
 /** A two-layer network of a shape, with evidence; the same seed gives the same one. */
 export interface Shape {

@@ -1,7 +1,7 @@
 import { argv } from "node:process";
 import { pathToFileURL } from "node:url";
 import bayesjs from "bayesjs";
-import type { Network } from "../../../src/diagnosis/model/network-shape.ts";
+import type { Network } from "../../../src/diagnosis/model/layers.ts";
 import { randomQuestion } from "./networks.ts";
 
 /** A network with as many symptoms again as faults and few parents, so that the other engine's tables stay small. */

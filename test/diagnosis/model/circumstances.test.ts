@@ -1,12 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { type CircumstanceId, untriedIn } from "../../../src/diagnosis/model/circumstances.ts";
-import { drivableOn } from "../../../src/diagnosis/model/drivable.ts";
 import { expression } from "../../../src/diagnosis/model/exposure.ts";
 import { comesOut } from "../../../src/diagnosis/model/knowledge/comes-out.ts";
 import type { FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
 import { type Advice, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { Circumstances, Observation } from "../../../src/diagnosis/model/observation.ts";
+import { drivableOn } from "../../../src/diagnosis/model/probe.ts";
 import type { TryOut } from "../../../src/diagnosis/model/try-outs.ts";
 import { FUNCTIONS, type FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { RoutineId } from "../../../src/domain/trade/routines.ts";

@@ -1,5 +1,4 @@
-import type { LayeredFault, LayeredNetwork, NetworkEffect } from "../../../src/diagnosis/model/layers.ts";
-import type { Evidence } from "../../../src/diagnosis/model/network-shape.ts";
+import type { Evidence, LayeredFault, LayeredNetwork, NetworkEffect } from "../../../src/diagnosis/model/layers.ts";
 
 /** All that can happen to a fault, written out: each way with each choice of effects, and how often each symptom then stays away. */
 const worldsOf = ({ prior, effects, ways }: LayeredFault): readonly World[] => {

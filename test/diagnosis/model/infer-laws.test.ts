@@ -2,7 +2,7 @@ import bayesjs from "bayesjs";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { infer, inferNone } from "../../../src/diagnosis/model/infer.ts";
-import type { Evidence, Network } from "../../../src/diagnosis/model/network-shape.ts";
+import type { Evidence, Network } from "../../../src/diagnosis/model/layers.ts";
 
 const probability = fc.integer({ min: 1, max: 999 }).map((n) => n / 1000);
 

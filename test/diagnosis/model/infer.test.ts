@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { infer, inferNone } from "../../../src/diagnosis/model/infer.ts";
-import type { Network } from "../../../src/diagnosis/model/network-shape.ts";
-import { TooManySymptoms } from "../../../src/diagnosis/model/subsets.ts";
+import { infer, inferNone, TooManySymptoms } from "../../../src/diagnosis/model/infer.ts";
+import type { Network } from "../../../src/diagnosis/model/layers.ts";
 
 /** Russell & Norvig, Artificial Intelligence, the fever example of the noisy-OR: inhibitions .6, .2, .1, no leak. */
 const fever = (cold: number, flu: number, malaria: number): Network => ({

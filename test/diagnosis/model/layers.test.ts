@@ -1,9 +1,13 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { infer, inferNone } from "../../../src/diagnosis/model/infer.ts";
-import type { LayeredFault, LayeredNetwork, NetworkEffect } from "../../../src/diagnosis/model/layers.ts";
-import { marginals } from "../../../src/diagnosis/model/layers.ts";
-import type { Evidence } from "../../../src/diagnosis/model/network-shape.ts";
+import {
+  type Evidence,
+  type LayeredFault,
+  type LayeredNetwork,
+  marginals,
+  type NetworkEffect,
+} from "../../../src/diagnosis/model/layers.ts";
 import { enumerated } from "./every-world.ts";
 
 const SYMPTOMS = ["a", "b", "c", "d"] as const;

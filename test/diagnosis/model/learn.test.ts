@@ -1,11 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Case, CLEAN, caseFrom } from "../../../src/diagnosis/model/case.ts";
-import { marginals } from "../../../src/diagnosis/model/layers.ts";
+import { marginals, type Network } from "../../../src/diagnosis/model/layers.ts";
 import { betaUpdate, learn, wholeTrade } from "../../../src/diagnosis/model/learn.ts";
 import { learnLinks } from "../../../src/diagnosis/model/learn-links.ts";
 import { networkFor } from "../../../src/diagnosis/model/network.ts";
-import type { Network } from "../../../src/diagnosis/model/network-shape.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED, withHistory } from "../../../src/diagnosis/model/shop.ts";
 import { runWith, SPOT } from "./spot.ts";

@@ -7,7 +7,7 @@ import { type LayeredNetwork, marginals, type NetworkEffect } from "../../../src
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Finding, MovingPart } from "../../../src/diagnosis/model/places.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
-import type { Reported } from "../../../src/diagnosis/model/reports.ts";
+import type { Reported } from "../../../src/diagnosis/model/signs.ts";
 import { withLooseWords, withRepeatedTrouble } from "../../../src/diagnosis/model/unforeseen.ts";
 import { SYMPTOM_IDS } from "../../../src/domain/trade/symptoms.ts";
 import { enumerated } from "./every-world.ts";

@@ -1,10 +1,9 @@
 import { expect, test } from "vitest";
 import { assess } from "../../../src/diagnosis/places/assessment.ts";
 import { UNKNOWN } from "../../../src/diagnosis/places/beliefs.ts";
-import { constantsFrom } from "../../../src/diagnosis/places/constants.ts";
-import { type DelaySample, delaySample } from "../../../src/diagnosis/places/delay-sample.ts";
+import { constantsFrom, type DelaySample, delaySample } from "../../../src/diagnosis/places/constants.ts";
+import { meanReaction } from "../../../src/diagnosis/places/delay.ts";
 import { personWords, quicknessOf, unknownsOf } from "../../../src/diagnosis/places/known.ts";
-import { meanReaction } from "../../../src/diagnosis/places/reaction.ts";
 import { USUAL_QUICKNESS } from "../../../src/diagnosis/places/stopwatch.ts";
 import { stepOf } from "./kit/rig.ts";
 import { KEEN, watched } from "./kit/session.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { reactionDensity, USUAL_REACTION } from "../../../src/diagnosis/places/delay.ts";
 import { type Claims, chainSum, chainsOf } from "../../../src/diagnosis/places/pairing.ts";
-import { reactionDensity, USUAL_REACTION } from "../../../src/diagnosis/places/reaction.ts";
 
 const claims = (events: readonly number[], presses: readonly number[]): readonly Claims[] =>
   events.map((event) => presses.map((press, i) => [i, reactionDensity(USUAL_REACTION, press - event)] as const));

@@ -5,7 +5,7 @@ import {
   reactionDensity,
   reactionOf,
   USUAL_REACTION,
-} from "../../../src/diagnosis/places/reaction.ts";
+} from "../../../src/diagnosis/places/delay.ts";
 
 /** scipy 1.17, scipy.stats.exponnorm.pdf with K = 2, loc = .3, scale = .05. */
 test.each([

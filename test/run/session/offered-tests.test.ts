@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
-import { drivableOn } from "../../../src/diagnosis/model/drivable.ts";
 import { whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Fitted } from "../../../src/diagnosis/model/places.ts";
+import { drivableOn } from "../../../src/diagnosis/model/probe.ts";
 import { compileStep } from "../../../src/plan/compile.ts";
 import { shippedBench, shippedProfile } from "../../kit/shipped.ts";
 
