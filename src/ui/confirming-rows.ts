@@ -11,7 +11,7 @@ import type { Desk } from "./desk.ts";
 import { personRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { AloneSight, Sight } from "./sight.ts";
-import { headlineOf } from "./step-words.ts";
+import { headlineOf, timesInWords } from "./step-words.ts";
 import { type AroundList, atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 
 /** The page that asks whether silent steps were watched: silence counts only when somebody says so. */
@@ -127,11 +127,10 @@ export const whichOfAll = (sight: Sight, stage: RackStageOf<"which">): AroundLis
   const { batch, plan } = sight;
   if (batch.plan.asks === "who-moved") return whoMovedOfAll(sight, stage);
   const { next, presses, named } = stage;
-  const times = presses.length === 1 ? "once" : `${presses.length} times`;
   const names = named.map((index) => safeText(batch.members[index]?.serial ?? "")).join(", ");
   return {
     above: [
-      ...said(`You pressed ${times} during ${headlineOf(stepOf(batch, next))}.`),
+      ...said(`You pressed ${timesInWords(presses.length)} during ${headlineOf(stepOf(batch, next))}.`),
       ...said(names === "" ? "" : `Named: ${names}.`, "strong"),
     ],
     below: [

@@ -6,8 +6,9 @@ import { functionsInWords, stepAt } from "../run/session/job.ts";
 import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./fixture-keys.ts";
 import { sensorsInBrief } from "./sensor-lines.ts";
 import type { Sight } from "./sight.ts";
+import { timesInWords } from "./step-words.ts";
 import { symptomInWords } from "./symptom-pages.ts";
-import { toldPlace } from "./told.ts";
+import { travelAt } from "./travel-rows.ts";
 import type { FixtureRow, Line } from "./view.ts";
 import { legend } from "./view.ts";
 
@@ -61,7 +62,7 @@ const movesNow = ({ stage }: Batch, index: number): boolean =>
 
 const movingInWords = ({ session }: Member, step: number): string => {
   const count = session.view.steps[step]?.presses.length ?? 0;
-  return count === 0 ? "moves now" : `pressed ${count === 1 ? "once" : `${count} times`}`;
+  return count === 0 ? "moves now" : `pressed ${timesInWords(count)}`;
 };
 
 /**
@@ -97,17 +98,12 @@ const pressedFor = ({ session }: Member): string => {
 /** Where a simulated fixture is along the travel of what moves, and what it sounds like; undefined where nobody can know. */
 const shownOf = ({ batch, frame, shown }: Sight, index: number): FixtureRow["detail"] | undefined => {
   const { stage } = batch;
-  const spectacle = shown[index]?.spectacle;
-  if (!spectacle || stage.kind !== "moving" || !stage.next.members.includes(index)) return undefined;
+  const seen = shown[index];
+  if (!seen || stage.kind !== "moving" || !stage.next.members.includes(index)) return undefined;
   const { spot, session } = memberAt(batch, index);
+  const step = stepAt(session.job, stage.next.index);
   const id = stepOf(batch, stage.next).functions[0] ?? "Pan";
-  const part = spectacle.parts.find((one) => one.function === id);
-  const sound = spectacle.sounds[0];
-  const words = sound === undefined ? (part?.words ?? "") : sound.replace(/^[^:]*: /, "");
-  const told = toldPlace(spot.profile, stepAt(session.job, stage.next.index), id, frame);
-  const seen = part && {
-    share: part.share - (part.share > 1 || part.share < 0 ? Math.floor(part.share) : 0),
-    words: "",
-  };
-  return { kind: "strip", told, seen, words };
+  const { parts, sounds } = seen.spectacle;
+  const words = sounds[0]?.replace(/^[^:]*: /, "") ?? parts.find((one) => one.function === id)?.words ?? "";
+  return { kind: "strip", words, ...travelAt(spot.profile, step, id, frame, seen) };
 };

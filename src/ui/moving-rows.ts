@@ -11,7 +11,7 @@ import type { Session } from "../run/session/session.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { sensorAlarms, sensorLines } from "./sensor-lines.ts";
 import type { AloneSight, Moving, Sight } from "./sight.ts";
-import { conditionInWords, lastJudged, leftOfStep, stepsAhead, timeLeftInWords } from "./step-words.ts";
+import { conditionInWords, lastJudged, leftOfStep, stepsAhead, timeLeftInWords, timesInWords } from "./step-words.ts";
 import { soakRows } from "./together-rows.ts";
 import { extentInWords } from "./told.ts";
 import { markOf, spectacleRows, stripsFor, travelRows } from "./travel-rows.ts";
@@ -63,7 +63,7 @@ export const pressesInWords = ({ view, job }: Session, { index }: Pick<Moving, "
   const { length: count } = presses;
   if (count === 0) return "";
   const late = presses.some(({ frame }) => frame >= stepAt(job, index).frames);
-  return `Pressed ${count === 1 ? "once" : `${count} times`} in this step${late ? "; a press just after its end counts for it" : ""}.`;
+  return `Pressed ${timesInWords(count)} in this step${late ? "; a press just after its end counts for it" : ""}.`;
 };
 
 const timeInWords = ({ session, frame }: AloneSight, stage: Moving): string => {
@@ -88,17 +88,20 @@ const NOT_WATCHED =
   "No key for a minute: what moves now does not count as watched. Press any key: it counts again from then on.";
 export const REMINDER = "Still watching? Press any key. After a minute without one it counts as not watched.";
 
+/** Where silence is counted: a reminder when nobody has pressed for long, and what it means when it was too long. */
+const reminderRows = ({ quiet }: Sight): readonly Line[] =>
+  said(quiet < REMIND_AFTER_S ? "" : `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}`, "alert");
+
 const keysRows = (sight: AloneSight): readonly Line[] => {
-  const { plan, desk, quiet, session } = sight;
+  const { plan, desk, session } = sight;
   const handsOff = session.job.opening.mode === "hands-off";
-  const silent = handsOff && isSilenceCounted(session) && quiet >= REMIND_AFTER_S;
   const waiting = desk.wanted
     ? `After this step: ${desk.wanted === "away" ? "pause, dark and still" : "it stands still"}.`
     : handsOff
       ? `Pause: ${keyWords(plan.letters.away)}. Stand still: ${keyWords(plan.letters.freeze)}. Both begin after this step.`
       : "";
   return [
-    ...said(silent ? `! ${quiet >= MOST_SILENCE_S ? NOT_WATCHED : REMINDER}` : "", "alert"),
+    ...(handsOff && isSilenceCounted(session) ? reminderRows(sight) : []),
     ...said(waiting, desk.wanted ? "strong" : "faint", desk.wanted ? 2 : 1),
     ...said(`Something wrong: press ${anyOf(plan.press)}, each time it happens.`),
     ...said(
@@ -158,18 +161,18 @@ const together = ({ members }: RackNext): string =>
 
 const unclaimed = (stage: RackStageOf<"moving">): string => {
   const count = stage.unclaimed.length;
-  return count === 0 ? "" : `Pressed ${count === 1 ? "once" : `${count} times`}. You say which one after this step.`;
+  return count === 0 ? "" : `Pressed ${timesInWords(count)}. You say which one after this step.`;
 };
 
 const letterRows = (sight: Sight, { wanted }: RackStageOf<"moving">): readonly Line[] => {
-  const { plan, quiet, batch } = sight;
+  const { plan, batch } = sight;
   if (batch.plan.asks === "who-moved")
     return said(
       `Watch which one moves. You say it afterwards. Repeat: ${anyOf(plan.again)}. Stop it all: ${anyOf(plan.stop)}.`,
     );
   const breaks = keyWords(plan.letters.away);
   return [
-    ...said(quiet >= REMIND_AFTER_S ? `! ${REMINDER}` : "", "alert"),
+    ...reminderRows(sight),
     ...said(wanted ? "After this step: pause." : "", "strong"),
     ...said(
       `One differs: press its letter. Wrong letter, or area not clear: ${keyWords(plan.letters.undo)}. Not sure which: ${anyOf(plan.press)}.`,

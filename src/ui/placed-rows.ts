@@ -7,10 +7,8 @@ import { followUpInWords } from "../reports/next-words.ts";
 import { spotOf } from "../run/session/at-spot.ts";
 import type { StageOf } from "../run/session/session.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import { seenPlace } from "./seen.ts";
 import type { AloneSight } from "./sight.ts";
-import { toldPlace } from "./told.ts";
-import { spectacleRows } from "./travel-rows.ts";
+import { markOf, spectacleRows } from "./travel-rows.ts";
 import { BLANK, capital, type Line, legend, option, said, toAnswer } from "./view.ts";
 
 type PlacedStage = StageOf<"placed">;
@@ -74,16 +72,13 @@ const keyRows = (sight: AloneSight, stage: PlacedStage): readonly Line[] => {
 
 /** The page back at the fault position: between which places it works, where it is, how to nudge it, how to end it. */
 export const spotRows = (sight: AloneSight, stage: StageOf<"at-spot">): readonly Line[] => {
-  const { session, seen, frame, plan } = sight;
+  const { plan } = sight;
   const { function: id } = stage.spot;
-  const { profile } = session.job.timeline;
-  const told = toldPlace(profile, stage.step, id, frame);
-  const mark = { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
   return [
     ...said(spotInWords(sight, stage), "strong"),
     ...said("Look and listen from outside the swing. Nobody reaches in."),
     BLANK,
-    { kind: "strips", marks: [mark], detail: "plain" },
+    { kind: "strips", marks: [markOf(sight, stage, id)], detail: "plain" },
     BLANK,
     ...spectacleRows(sight, [id]),
     BLANK,

@@ -60,6 +60,9 @@ export const resultsTally = ({ view }: Session): string => {
   return [...counts].map(([result, count]) => `${count} ${CAME_OUT[result]}`).join(", ");
 };
 
+/** "once", "3 times". `count` is 1 at least. */
+export const timesInWords = (count: number): string => (count === 1 ? "once" : `${count} times`);
+
 /** How long the step still plays after this frame. */
 export const leftOfStep = (step: CompiledStep, frame: Frame): Seconds => secondsOf(Math.max(0, step.frames - frame));
 

@@ -1,6 +1,9 @@
+import type { Profile } from "../data/profile/profile.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
-import { functionNames, movingOf, seenPlace } from "./seen.ts";
+import type { Frame } from "../domain/units.ts";
+import type { CompiledStep } from "../plan/timeline.ts";
+import { functionNames, movingOf, type Seen, seenPlace } from "./seen.ts";
 import type { AloneSight, Moving } from "./sight.ts";
 import type { Marked } from "./strip.ts";
 import { toldPlace } from "./told.ts";
@@ -30,18 +33,36 @@ export const stripsFor = ({ seen, session }: AloneSight, { step }: Moving): read
 
 /** While it homes, or plays its own test, nobody tells it anything. */
 const NOWHERE = { share: undefined, words: "" };
-const movesByItself = ({ step }: Moving) => step.routine === "power-up" || step.routine === "self-test";
+const movesByItself = ({ routine }: CompiledStep) => routine === "power-up" || routine === "self-test";
 
 /** Where a function is commanded to be in this frame, and where it is seen to be at a simulated fixture. */
-export const markOf = ({ session, seen, frame }: AloneSight, stage: Moving, id: FunctionId): Marked => {
-  const { profile } = session.job.timeline;
-  const told = movesByItself(stage) ? NOWHERE : toldPlace(profile, stage.step, id, frame);
-  return { label: functionWords(id), told, seen: seen && seenPlace(seen, id, profile, told) };
+export const markOf = (
+  { session, seen, frame }: AloneSight,
+  { step }: Pick<Moving, "step">,
+  id: FunctionId,
+): Marked => ({
+  label: functionWords(id),
+  ...travelAt(session.job.timeline.profile, step, id, frame, seen),
+});
+
+/**
+ * Where a function of any fixture that plays a step, alone or among others, is commanded to be in frame `n` of the step, from 0,
+ * and where a simulated one is seen to be.
+ */
+export const travelAt = (
+  profile: Profile,
+  step: CompiledStep,
+  id: FunctionId,
+  n: Frame,
+  seen: Seen | undefined,
+): Pick<Marked, "told" | "seen"> => {
+  const told = movesByItself(step) ? NOWHERE : toldPlace(profile, step, id, n);
+  return { told, seen: seen && seenPlace(seen, id, profile, told) };
 };
 
 const legendOf = ({ seen }: AloneSight, stage: Moving): string => {
   if (!seen) return "| commanded position; only you can see the actual one";
-  if (movesByItself(stage)) return "O actual";
+  if (movesByItself(stage.step)) return "O actual";
   const lag = stage.step.functions.length <= 2 ? "    lag: the difference, enlarged" : "";
   return `O actual    | commanded${lag}`;
 };

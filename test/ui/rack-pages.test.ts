@@ -1,5 +1,6 @@
 import stringWidth from "string-width";
 import { describe, expect, test } from "vitest";
+import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { rackQuestionOf } from "../../src/run/batch/batch.ts";
 import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
@@ -142,6 +143,44 @@ test.each<{ page: string; shows: () => string; because: string }>([
   { page: "rack-still-there", shows: () => moving().page({ quiet: 41 }), because: "no key for 40 seconds" },
 ])("$page: $because", async ({ page, shows }) => {
   await expect(shows()).toMatchFileSnapshot(`./pages/${page}.txt`);
+});
+
+/** What is drawn of one fixture that moves among others and is seen at this share of its travel. */
+const drawnOf = (step: string, id: FunctionId, share: number): string => {
+  const at = new RackTypist(new DrivenRack({ fixtures: spots(2), steps: [step] }).begin().untilStage("moving"));
+  const spectacle = { ...SHOWS, parts: [{ function: id, share, words: "" }] };
+  const page = at.page({ frame: 0, shown: [{ spectacle, moved: new Map() }] });
+  return /\[[-|O]*\]/.exec(page)![0];
+};
+
+test.each<{ step: string; id: FunctionId; share: number; drawn: RegExp; because: string }>([
+  {
+    step: "power-up: fixture",
+    id: "Pan",
+    share: 0.3,
+    drawn: /^\[-+O-+\]$/,
+    because: "it homes by itself, and nobody commands it",
+  },
+  {
+    step: "{ sweep: Pan, seconds: 3 }",
+    id: "Pan",
+    share: 1.02,
+    drawn: /^\[\|-+O\]$/,
+    because: "a swing beyond its end is no jump to the other",
+  },
+  {
+    step: "step-through: Color1",
+    id: "Color1",
+    share: 0.98,
+    drawn: /^\[O-+\]$/,
+    because: "a wheel that lags a little is not a whole turn away",
+  },
+])("in the row of a fixture among others, $step: $because", ({ step, id, share, drawn }) => {
+  expect(drawnOf(step, id, share)).toMatch(drawn);
+});
+
+test("a minute without a key: it is said that nothing counts, and what ends that", () => {
+  expect(moving().page({ quiet: 61 })).toContain("! No key for a minute: what moves now does not count as watched.");
 });
 
 /** A name everywhere where the person who wrote the rack file may have written one. */
