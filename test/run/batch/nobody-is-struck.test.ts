@@ -10,7 +10,7 @@ import {
   rackQuestionOf,
   type Spot,
 } from "../../../src/run/batch/batch.ts";
-import { openSession, type Session } from "../../../src/run/session/session.ts";
+import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { rackJobOf, spots } from "../../kit/driven-rack.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -46,6 +46,7 @@ interface Now {
   /** The page that says that the area is clear, or that the mains goes on. */
   readonly safetyPage: boolean;
   readonly spots: readonly Spot[];
+  readonly question: string | undefined;
 }
 
 /** Watches a run: throws at the first frame that should not have gone out. */
@@ -55,6 +56,9 @@ class Witness {
   private withdrawn = false;
   private lastSeen = 0;
   private stood = "opening";
+  /** What the last frame was part of, and whether something was begun since and ended before its first frame. */
+  private asked: string | undefined;
+  private unsent = false;
   private readonly before = new Map<string, readonly number[]>();
   private readonly last = new Map<number, Uint8Array>();
   readonly stages = new Set<string>();
@@ -67,8 +71,9 @@ class Witness {
   }
 
   hears(kind: string): void {
-    const { stage, safetyPage } = this.look();
+    const { stage, safetyPage, question } = this.look();
     this.stages.add(stage);
+    if (MOVING.includes(stage) && question !== this.asked) this.unsent = true;
     const unseen = !IN_MOTION.includes(stage) && this.now() - this.lastSeen > MINUTE_S;
     if (unseen || AT_THE_HEAD.includes(stage)) this.clear = false;
     this.withdrawn = MOVING.includes(stage) && kind.startsWith("undo");
@@ -77,13 +82,15 @@ class Witness {
   }
 
   reads({ universe, levels }: WireFrame): void {
-    const { stage, spots: all } = this.look();
+    const { stage, spots: all, question } = this.look();
     if (IN_MOTION.includes(stage)) this.lastSeen = this.now();
     const same = this.last.get(universe);
     this.last.set(universe, levels);
     if (stage !== this.stood || !same || Buffer.compare(same, levels) !== 0)
       for (const spot of all) if (spot.universe === universe) this.readsOne(spot, levels, stage);
     this.stood = stage;
+    this.asked = question;
+    if (MOVING.includes(stage)) this.unsent = false;
   }
 
   private readsOne({ universe, address, profile }: Spot, levels: Uint8Array, stage: string): void {
@@ -93,6 +100,9 @@ class Witness {
     const moved = movedBetween(profile, was ?? slots.map(() => 0), slots);
     if (moved.length > 0 && !this.clear)
       throw new Error(`moves at "${stage}", after "${this.stood}": nobody cleared the area`);
+    // Where nothing was sent yet nobody knows where it stands: the page says so. What was never sent moved nothing either.
+    if (was?.some((level) => level !== 0) && stage === "slow-start" && this.stood !== "slow-start" && !this.unsent)
+      expect(moved, "the slow movement begins where it stands").toEqual([]);
     const stops = STOPS.includes(stage) || (this.withdrawn && stage === "holding");
     if (was && stage !== this.stood && stops) expectHeld(profile, stage, was, slots);
     if (stage === "holding" && this.withdrawn) this.clear = false;
@@ -206,14 +216,18 @@ const course = (
   return witness.stages;
 };
 
-const nowOf = ({ stage, job }: Session, spot: Spot): Now => ({
-  stage: stage.kind,
-  safetyPage:
-    stage.kind === "holding" ||
-    (stage.kind === "line-lost" && stage.back) ||
-    (stage.kind === "by-hand" && stage.task.kind === "hold-point" && stage.task.point === "area-clear"),
-  spots: [{ ...spot, profile: job.timeline.profile }],
-});
+const nowOf = (session: Session, spot: Spot): Now => {
+  const { stage, job } = session;
+  return {
+    stage: stage.kind,
+    safetyPage:
+      stage.kind === "holding" ||
+      (stage.kind === "line-lost" && stage.back) ||
+      (stage.kind === "by-hand" && stage.task.kind === "hold-point" && stage.task.point === "area-clear"),
+    spots: [{ ...spot, profile: job.timeline.profile }],
+    question: questionOf(session),
+  };
+};
 
 test("one fixture: whatever happens, nothing moves that nobody cleared, and every stop holds every axis", () => {
   const seen = new Set<string>();
@@ -245,6 +259,7 @@ const rackNow = (batch: Batch): Now => {
     stage: own?.stage ?? stage.kind,
     safetyPage: own?.safetyPage ?? stage.kind === "holding",
     spots: members.map(({ spot }) => spot),
+    question: rackQuestionOf(batch),
   };
 };
 
