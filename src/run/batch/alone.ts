@@ -42,10 +42,10 @@ export const beginAlone = (batch: Batch, member: number): RackChange => {
 /** A run that goes on has them already. */
 const addLocalised = (session: Session): Change =>
   session.view.added.length > 0
-    ? [session, []]
+    ? stay(session)
     : localisedOnce(pressedSteps(session)).reduce<Change>(
         (change, one) => andThen(change, (s) => added(s, one)),
-        [session, []],
+        stay(session),
       );
 
 const pressedSteps = ({ job, view }: Session) =>
@@ -58,7 +58,7 @@ const added = (session: Session, one: Step): Change => {
   const { profile, steps } = session.job.timeline;
   const last = steps.findLast(({ fitted }) => fitted);
   const compiled = compileStep(profile, session.job.bench, one, last ? settingAfter(last) : profile.rest, 1);
-  return compiled.fitted ? withNew(session, { written: one, compiled }) : [session, []];
+  return compiled.fitted ? withNew(session, { written: one, compiled }) : stay(session);
 };
 
 /** Whether an input concerns the fixture that is looked at alone, and so goes to its own session. */

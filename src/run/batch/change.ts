@@ -5,7 +5,15 @@ import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
 import type { Commanded } from "../machine/commanded.ts";
-import { andThen, type Changed, ended, type HowEnded, type SharedEffect, withEffects } from "../machine/running.ts";
+import {
+  andThen,
+  type Changed,
+  ended,
+  type HowEnded,
+  type SharedEffect,
+  stay,
+  withEffects,
+} from "../machine/running.ts";
 import { type Change, type SessionEffect, write as writeOwn } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, type Member, memberAt, rackQuestionOf, type Spot } from "./batch.ts";
@@ -152,7 +160,7 @@ export const closeRuns = (
   how: "abandoned" | "stopped" | "finished",
 ): RackChange =>
   forEach(batch, members, (session) =>
-    isOver(session.view.closed) ? [session, []] : writeOwn({ ...session, group: [] }, { kind: "run-closed", how }),
+    isOver(session.view.closed) ? stay(session) : writeOwn({ ...session, group: [] }, { kind: "run-closed", how }),
   );
 
 /** What was stopped may go on another day, and then end again. */

@@ -2,7 +2,7 @@ import type { RackInput, Stamped } from "../machine/input.ts";
 import { cutOff, lineBack } from "../machine/interrupting.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { begin } from "../session/line.ts";
-import { type Batch, memberAt, type RackNext, type RackStage, type StrangeLine } from "./batch.ts";
+import { type Batch, memberAt, type RackNext, type RackStageOf, type StrangeLine } from "./batch.ts";
 import { endRack, forEach, onToNext, type RackChange, write } from "./change.ts";
 import { takesPart } from "./members.ts";
 import { notWatched } from "./silence.ts";
@@ -98,11 +98,7 @@ const answeredAtStart = (change: RackChange, universe: number): RackChange =>
  * Goes on after a lost line. Back: the step begins again, for all. Not back: on without these; what
  * they were just playing was not watched.
  */
-export const endUniverseLoss = (
-  batch: Batch,
-  stage: Extract<RackStage, { kind: "line-lost" }>,
-  input: Stamped,
-): RackChange => {
+export const endUniverseLoss = (batch: Batch, stage: RackStageOf<"line-lost">, input: Stamped): RackChange => {
   if (stage.back && input.kind === "confirm")
     return andThen(write(batch, { kind: "rack-course", what: "went-on", detail: "" }), onToNext);
   if (input.kind !== "decline") return stay(batch);
@@ -145,7 +141,7 @@ export const askAboutStranger = (batch: Batch, { universe, identity, words }: St
  */
 export const answerStranger = (
   batch: Batch,
-  { universe, identity }: Extract<RackStage, { kind: "other-interface" }>,
+  { universe, identity }: RackStageOf<"other-interface">,
   input: RackInput,
 ): RackChange => {
   if (input.kind !== "confirm" && input.kind !== "decline") return stay(batch);

@@ -23,7 +23,7 @@ export const askAboutPass = (batch: Batch): RackChange => {
 const pressedAreUnsure = (session: Session): Change =>
   pressedIn(session).reduce<Change>(
     (change, played) => andThen(change, (s) => judgeStep(s, played, "unsure", [], "", "attended")),
-    [session, []],
+    stay(session),
   );
 
 /**

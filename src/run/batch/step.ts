@@ -4,7 +4,7 @@ import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { fixtureTold } from "../session/asked.ts";
 import { stoppedAt } from "../session/pausing.ts";
 import { isItsOwn, toldApart, whileAlone } from "./alone.ts";
-import { type Batch, type RackStage, rackQuestionOf, type Spot } from "./batch.ts";
+import { type Batch, type RackStageOf, rackQuestionOf, type Spot } from "./batch.ts";
 import { endRack, forEach, type RackChange, type RackEffect, write } from "./change.ts";
 import { confirmForAll, lookAtAlone, onward } from "./flow.ts";
 import { answerStranger, beginRack, endUniverseLoss, rackStrangerMet, universeLost, universeOpen } from "./line.ts";
@@ -148,16 +148,12 @@ const atStage = (batch: Batch, input: PersonAnswer): RackChange => {
 };
 
 /** Before the mains goes on the answer about the area can still be undone. */
-const answerHold = (
-  batch: Batch,
-  { point, next }: Extract<RackStage, { kind: "holding" }>,
-  input: PersonAnswer,
-): RackChange => {
+const answerHold = (batch: Batch, { point, next }: RackStageOf<"holding">, input: PersonAnswer): RackChange => {
   if (input.kind === "confirm") return confirmForAll(batch, point, next);
   return input.kind === "undo" && point === "mains-on" ? holdAll(batch, next) : stay(batch);
 };
 
-const toSecondPass = (batch: Batch, { odd }: Extract<RackStage, { kind: "between" }>): RackChange =>
+const toSecondPass = (batch: Batch, { odd }: RackStageOf<"between">): RackChange =>
   andThen(write(batch, { kind: "rack-course", what: "second-pass", detail: String(odd.length) }), (b) =>
     lookAtAlone(b, odd[0] ?? 0),
   );

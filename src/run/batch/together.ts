@@ -33,7 +33,7 @@ export const afterPlaying = (
   const again = next.members.filter((index) => replays(memberAt(batch, index).session, input));
   const after = again.length > 0 ? { ...stage, next: { ...next, members: again }, attempt: stage.attempt + 1 } : stage;
   const change = forEach({ ...batch, stage: after }, next.members, (session) =>
-    session.stage.kind === "moving" ? played(session, session.stage, input) : [session, []],
+    session.stage.kind === "moving" ? played(session, session.stage, input) : stay(session),
   );
   return again.length > 0 ? change : andThen(atEase(change, next.members), (b) => claimed(b, stage));
 };
@@ -86,7 +86,7 @@ type Differs = Extract<Stamped, { kind: "differs" }>;
 const differs = (batch: Batch, { next }: RackStageOf<"moving">, input: Differs): RackChange => {
   if (!next.members.includes(input.member)) return stay(batch);
   return forEach(batch, [input.member], (session) =>
-    session.stage.kind === "moving" ? press(session, session.stage, { ...input, kind: "press" }) : [session, []],
+    session.stage.kind === "moving" ? press(session, session.stage, { ...input, kind: "press" }) : stay(session),
   );
 };
 
@@ -101,7 +101,7 @@ const undoDiffers = (batch: Batch, { next }: RackStageOf<"moving">): RackChange 
   if (!latest) return holdAll(batch, next);
   return forEach(batch, [latest.member], (session) => {
     const view = session.view.steps[next.index];
-    return view ? writeOwn(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : [session, []];
+    return view ? writeOwn(session, { kind: "press-corrected", step: view.id, attempt: view.attempt }) : stay(session);
   });
 };
 
@@ -127,7 +127,7 @@ export const differedTooLate = (batch: Batch, input: Differs): RackChange => {
     const step = `${last.index}.${session.view.steps[last.index]?.attempt}`;
     return input.answers.endsWith(`.${step}`)
       ? pressTooLate(session, { ...input, kind: "press", answers: step })
-      : [session, []];
+      : stay(session);
   });
 };
 

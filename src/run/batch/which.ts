@@ -91,7 +91,7 @@ export const answerWhich = (batch: Batch, stage: RackStageOf<"which">, input: St
   if (!stage.next.members.includes(member) || stage.named.includes(member)) return stay(batch);
   const named: Batch = { ...batch, stage: { ...stage, named: [...stage.named, member] } };
   return forEach(named, [member], (session) =>
-    stage.presses.reduce<Change>((change, one) => andThen(change, (s) => claim(s, one)), [session, []]),
+    stage.presses.reduce<Change>((change, one) => andThen(change, (s) => claim(s, one)), stay(session)),
   );
 };
 
@@ -124,7 +124,7 @@ const kept = (batch: Batch, { next, named }: RackStageOf<"which">): RackChange =
   return andThen(write(batch, { kind: "who-moved", serial, run, moved }), (b) =>
     forEach(b, [asked], (session) => {
       const [played] = session.group;
-      if (!played) return [session, []];
+      if (!played) return stay(session);
       const judged = judgeStep(session, played, itself ? "pass" : "fail", itself ? [] : [{ symptom }], "", "attended");
       return [{ ...judged[0], group: [] }, judged[1]];
     }),

@@ -9,7 +9,7 @@ import { type Change, write } from "./change.ts";
 import { goOn, towards } from "./flow.ts";
 import { stepAt, withStep } from "./job.ts";
 import { type Offered, ownTestName, ownTestStep } from "./offered.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session, StageOf } from "./session.ts";
 
 type Wanted = Omit<Step, "id" | "line">;
 
@@ -57,7 +57,7 @@ export const withNew = (session: Session, { written, compiled }: NewStep): Chang
 /** One key runs an offered test at once, as steps of their own at the end of the run; or leads to an offered inspection. */
 export const choose = (
   session: Session,
-  { offers }: Extract<Stage, { kind: "what-next" }>,
+  { offers }: StageOf<"what-next">,
   input: Extract<Stamped, { kind: "choose" }>,
 ): Change => {
   const offer = offers[input.offer];

@@ -9,7 +9,7 @@ import { goOn } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import { ownTestIn } from "./offered.ts";
 import { played } from "./playing.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session, StageOf } from "./session.ts";
 
 /**
  * What a fixture is to be asked itself just now, over RDM. `since` names the power-up that it is asked after, so that
@@ -132,7 +132,7 @@ const ownTestOver = (session: Session, words: string): Change => {
 };
 
 /** Nothing of ours was out meanwhile that could have been late. */
-const endedNow = (session: Session, stage: Extract<Stage, { kind: "moving" }>): Change => {
+const endedNow = (session: Session, stage: StageOf<"moving">): Change => {
   const over = {
     kind: "played",
     answers: "",

@@ -6,7 +6,7 @@ import { type Change, write } from "./change.ts";
 import { askGroup, towards } from "./flow.ts";
 import { stepAt } from "./job.ts";
 import { concluded } from "./playing.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session, StageOf } from "./session.ts";
 
 /** After `identify` these mean that address, mode, menu or data are to be found out before anything else is worth judging. */
 const WRONG: readonly SymptomId[] = ["nothing-moves", "wrong-thing", "something-else-moved", "no-move"];
@@ -33,13 +33,13 @@ export const find = (session: Session, index: number, answers: readonly Moved[])
 };
 
 /** Asks what moved, when the little movement is over. */
-export const stirred = (session: Session, { index, ask, answers }: Extract<Stage, { kind: "stirring" }>): Change =>
+export const stirred = (session: Session, { index, ask, answers }: StageOf<"stirring">): Change =>
   stay({ ...session, stage: { kind: "what-moved", index, ask, answers } });
 
 /** Takes what moved and keeps it; or leaves it, and goes back to the run. */
 export const answerMoved = (
   session: Session,
-  { index, ask, answers }: Extract<Stage, { kind: "what-moved" }>,
+  { index, ask, answers }: StageOf<"what-moved">,
   input: Stamped,
 ): Change => {
   if (input.kind === "decline") return askGroup(session);

@@ -1,28 +1,19 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
-import { holdConfirmed } from "../machine/clearance.ts";
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
-import { holdsAfter } from "./by-hand/holds.ts";
 import { type Change, courseOf, write } from "./change.ts";
 import { towards } from "./flow.ts";
 import type { Next } from "./job.ts";
-import { play } from "./playing.ts";
-import { takeBack } from "./retaking.ts";
-import type { Session, Stage } from "./session.ts";
+import type { Session, StageOf } from "./session.ts";
 
 /**
- * Makes a moving step wait, dark; before it moves again the area is asked about. After a freeze the step goes on at its
- * frame; after being away it starts again.
+ * Makes what moves wait, dark; before it moves again the area is asked about. After a freeze the step goes on at its frame,
+ * counted from 0; after being away, or when nothing was sent for a while, it starts again. `words` say why, "" where a person did it.
  */
-export const pause = (
-  session: Session,
-  stage: Extract<Stage, { kind: "moving" }>,
-  why: "freeze" | "away",
-  frame: number,
-): Change => {
-  const next: Next = { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost };
+export const pause = (session: Session, why: "freeze" | "away", frame: Frame, words = ""): Change => {
+  const next = nextOf(session, frame);
   const still: Session = { ...session, stage: { kind: "paused", why, next } };
-  return andThen(write(still, courseOf(still, next, why === "away" ? "away" : "frozen")), (s) =>
+  return andThen(write(still, courseOf(still, next, why === "away" ? "away" : "frozen", words)), (s) =>
     withEffects(s, { kind: "go-dark" }),
   );
 };
@@ -35,13 +26,6 @@ export const leave = (session: Session, index: number): Change => {
   const left = uncleared(session);
   const course = courseOf(left, { index, frame: 0 }, "away");
   return andThen(write(left, course), (s) => withEffects(s, { kind: "go-dark" }));
-};
-
-/** Halts what moves when nothing was sent: it is treated like a step that somebody left. `words` say why. */
-export const halt = (session: Session, { frame }: Pick<Stamped, "frame">, words: string): Change => {
-  const next = nextOf(session, frame);
-  const still: Session = { ...session, stage: { kind: "paused", why: "away", next } };
-  return andThen(write(still, courseOf(still, next, "away", words)), (s) => withEffects(s, { kind: "go-dark" }));
 };
 
 const HOLDS_LAST_S = 600;
@@ -84,23 +68,9 @@ const openOrLast = ({ view }: Session): number => {
  * Ends a break: the area is asked about first. After a freeze it goes on at the same frame,
  * after being away the step starts again.
  */
-export const endPause = (session: Session, stage: Extract<Stage, { kind: "paused" }>, input: Stamped): Change => {
+export const endPause = (session: Session, stage: StageOf<"paused">, input: Stamped): Change => {
   if (input.kind !== "go-on" && input.kind !== "confirm") return stay(session);
   const next: Next = stage.why === "away" ? { ...stage.next, frame: 0 } : stage.next;
   const what = stage.why === "away" ? "back-again" : "went-on";
   return andThen(write({ ...session, trouble: undefined }, courseOf(session, next, what)), (s) => towards(s, next));
 };
-
-/** Takes the answer to a hold point. With the mains the area is confirmed, too, and each is kept. */
-export const confirmHold = (session: Session, stage: Extract<Stage, { kind: "holding" }>, input: Stamped): Change => {
-  if (input.kind === "undo") return takeBack(session);
-  if (input.kind !== "confirm") return stay(session);
-  return andThen(holdConfirmed(session, stage.point, write), (s) =>
-    stage.point === "mains-on" ? mainsOn(s, stage.next) : towards(s, stage.next, stage.stirs),
-  );
-};
-
-const mainsOn = (session: Session, next: Next): Change =>
-  andThen(withEffects({ ...session, holds: holdsAfter(session.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
-    play(on, next),
-  );

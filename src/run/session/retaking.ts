@@ -6,28 +6,18 @@ import { holdsWithout } from "./by-hand/holds.ts";
 import { lookAt } from "./by-hand/looks.ts";
 import { at, type Change, courseOf, write } from "./change.ts";
 import { goOn, towards } from "./flow.ts";
-import { type Next, stepAt } from "./job.ts";
-import type { Session, Stage, Stirs } from "./session.ts";
+import { nextOf } from "./pausing.ts";
+import type { Session, Stage } from "./session.ts";
 
 /**
  * Plays a step again from its start, as another attempt. `index` is its place in the run, from 0; `pace` is a factor on its
  * speed, above 0; `broken` is the frame at which the attempt before was broken off.
  */
 export const repeat = (session: Session, index: number, pace: number, broken: Frame = 0): Change => {
-  const step = stepAt(session.job, index);
-  const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
   const what = pace < 1 ? "slower" : "repeated";
   const open: Session = { ...session, group: session.group.filter((played) => played.index !== index) };
-  return andThen(
-    write(open, {
-      kind: "course-changed",
-      step: step.id,
-      attempt,
-      frame: broken,
-      what,
-      detail: pace < 1 ? `pace ${pace}` : "",
-    }),
-    (s) => towards(s, { index, frame: 0, pace, lost: false }),
+  return andThen(write(open, courseOf(open, { index, frame: broken }, what, pace < 1 ? `pace ${pace}` : "")), (s) =>
+    towards(s, { index, frame: 0, pace, lost: false }),
   );
 };
 
@@ -163,9 +153,10 @@ const withdrawn = (session: Session, point: string): Session => ({
  * asked again before the step begins anew.
  */
 export const withdrawClearance = (session: Session, frame: number): Change => {
-  const going = goingOn(session.stage, frame);
-  if (!going) return stay(session);
-  const { next, stirs } = going;
+  const { stage: moving } = session;
+  if (moving.kind !== "moving" && moving.kind !== "slow-start" && moving.kind !== "stirring") return stay(session);
+  const next = nextOf(session, frame);
+  const stirs = moving.kind === "stirring" ? moving.answers : moving.kind === "slow-start" ? moving.stirs : undefined;
   const point = "before-moving";
   const stage: Stage = { kind: "holding", point, next: { ...next, frame: 0 }, stirs };
   const isGiven = standingOnly(session.told).some((body) => body.kind === "hold-confirmed" && body.point === point);
@@ -175,17 +166,4 @@ export const withdrawClearance = (session: Session, frame: number): Change => {
       withEffects(held, { kind: "go-dark" }),
     ),
   );
-};
-
-const goingOn = (stage: Stage, frame: number): { readonly next: Next; readonly stirs: Stirs } | undefined => {
-  switch (stage.kind) {
-    case "moving":
-      return { next: { index: stage.index, frame, pace: stage.step.pace, lost: stage.lost }, stirs: undefined };
-    case "slow-start":
-      return { next: stage.next, stirs: stage.stirs };
-    case "stirring":
-      return { next: { index: stage.index, frame: 0, pace: 1, lost: false }, stirs: stage.answers };
-    default:
-      return undefined;
-  }
 };

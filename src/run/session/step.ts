@@ -1,6 +1,7 @@
 import type { BodyOf } from "../events/event.ts";
+import { holdConfirmed } from "../machine/clearance.ts";
 import type { PersonAnswer, Stamped } from "../machine/input.ts";
-import { andThen, stay, storedUpTo } from "../machine/running.ts";
+import { andThen, stay, storedUpTo, withEffects } from "../machine/running.ts";
 import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { choose } from "./adding.ts";
 import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";
@@ -8,17 +9,18 @@ import { fixtureTold } from "./asked.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { answerHand } from "./by-hand/answering.ts";
 import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
+import { holdsAfter } from "./by-hand/holds.ts";
 import { sayDirt } from "./by-hand/mending.ts";
 import { type Change, type SessionEffect, write } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
-import { arrive, askGroup, end, goOn } from "./flow.ts";
-import { stepAt } from "./job.ts";
+import { arrive, askGroup, end, goOn, towards } from "./flow.ts";
+import { type Next, stepAt } from "./job.ts";
 import { signOfLife } from "./judging.ts";
 import { agreeToStranger, begin, endLoss, lineLost, lineOpen, strangerMet } from "./line.ts";
-import { byHand, confirmHold, endPause, halt, pause, stoppedAt } from "./pausing.ts";
-import { played, press, pressAtQuestion, pressOnItsWay, pressTooLate } from "./playing.ts";
-import { back, repeat, withdrawClearance } from "./retaking.ts";
-import { questionOf, type Session, type Stage } from "./session.ts";
+import { byHand, endPause, pause, stoppedAt } from "./pausing.ts";
+import { play, played, press, pressAtQuestion, pressOnItsWay, pressTooLate } from "./playing.ts";
+import { back, repeat, takeBack, withdrawClearance } from "./retaking.ts";
+import { questionOf, type Session, type StageOf } from "./session.ts";
 
 /**
  * All behaviour of a fixture's run: what a session becomes when something happens, and what it then wants of the world.
@@ -44,7 +46,7 @@ const BY_ITSELF: Reactions<Session, SessionEffect> = {
   lineLost: (session, { words, frame }) => lineLost(session, words, frame),
   lineOpen,
   strangerMet,
-  halt,
+  halt: (session, { frame }, words) => pause(session, "away", frame, words),
   byHand,
   leaving: (session, then) => then(session),
   stoppedAt,
@@ -117,24 +119,38 @@ const atStage = (session: Session, input: PersonAnswer): Change => {
   }
 };
 
+/** Takes the answer to a hold point. With the mains the area is confirmed, too, and each is kept. */
+const confirmHold = (session: Session, stage: StageOf<"holding">, input: Stamped): Change => {
+  if (input.kind === "undo") return takeBack(session);
+  if (input.kind !== "confirm") return stay(session);
+  return andThen(holdConfirmed(session, stage.point, write), (s) =>
+    stage.point === "mains-on" ? mainsOn(s, stage.next) : towards(s, stage.next, stage.stirs),
+  );
+};
+
+const mainsOn = (session: Session, next: Next): Change =>
+  andThen(withEffects({ ...session, holds: holdsAfter(session.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
+    play(on, next),
+  );
+
 /** Identifies the fixture again when its setting was put right; "leave it" goes on as it is. */
-const afterFinding = (session: Session, stage: Extract<Stage, { kind: "setting-found" }>, input: Stamped): Change => {
+const afterFinding = (session: Session, stage: StageOf<"setting-found">, input: Stamped): Change => {
   if (input.kind === "decline") return askGroup(session);
   return input.kind === "confirm" ? repeat(session, stage.index, 1) : stay(session);
 };
 
-const answerOffers = (session: Session, stage: Extract<Stage, { kind: "what-next" }>, input: PersonAnswer): Change => {
+const answerOffers = (session: Session, stage: StageOf<"what-next">, input: PersonAnswer): Change => {
   if (input.kind === "choose") return choose(session, stage, input);
   return input.kind === "confirm" || input.kind === "decline" ? goOn({ ...session, advised: true }) : stay(session);
 };
 
 /** A soak needs no eyes: what is asked on paper can be answered meanwhile. */
-const besideSoak = (session: Session, { step }: Extract<Stage, { kind: "moving" }>, input: Stamped): Change =>
+const besideSoak = (session: Session, { step }: StageOf<"moving">, input: Stamped): Change =>
   (step.routine === "soak" && isDirtOpen(session) && dirtIn(session) === undefined
     ? sayDirt(session, input)
     : undefined) ?? stay(session);
 
-const whileMoving = (session: Session, stage: Extract<Stage, { kind: "moving" }>, input: PersonAnswer): Change => {
+const whileMoving = (session: Session, stage: StageOf<"moving">, input: PersonAnswer): Change => {
   switch (input.kind) {
     case "press":
       return press(session, stage, input);
@@ -146,7 +162,7 @@ const whileMoving = (session: Session, stage: Extract<Stage, { kind: "moving" }>
       return back(session, stage.index, input.frame);
     case "freeze":
     case "away":
-      return pause(session, stage, input.kind, input.frame);
+      return pause(session, input.kind, input.frame);
     case "choose":
       return besideSoak(session, stage, input);
     case "undo":
