@@ -88,23 +88,23 @@ export const artRdmIn = (bytes: Uint8Array): ArtRdmMessage | undefined => {
   if (NAME.some((byte, at) => bytes[at] !== byte)) return undefined;
   const opcode = (bytes[8] ?? 0) + 256 * (bytes[9] ?? 0);
   if (opcode === OPCODES["table-request"])
-    return bytes.length < 25 ? undefined : { kind: "table-request", universe: universeAt(bytes, 21, 24) };
+    return bytes.length < 25 ? undefined : { kind: "table-request", universe: universeAt(bytes, 24) };
   if (opcode === OPCODES.search) return bytes.length < 24 ? undefined : searchIn(bytes);
   if (opcode === OPCODES.table) return tableIn(bytes);
   if (opcode !== OPCODES.rdm || bytes.length < 24) return undefined;
   const packet = Uint8Array.of(START_CODE, ...bytes.subarray(24));
-  return { kind: "rdm", universe: universeAt(bytes, 21, 23), packet };
+  return { kind: "rdm", universe: universeAt(bytes, 23), packet };
 };
 
 const searchIn = (bytes: Uint8Array): ArtRdmMessage | undefined =>
-  bytes[22] === FLUSH ? { kind: "search", universe: universeAt(bytes, 21, 23) } : undefined;
+  bytes[22] === FLUSH ? { kind: "search", universe: universeAt(bytes, 23) } : undefined;
 
 const tableIn = (bytes: Uint8Array): ArtRdmMessage | undefined => {
   const count = bytes[27];
   if (count === undefined || bytes.length < 28 + 6 * count) return undefined;
   return {
     kind: "table",
-    universe: universeAt(bytes, 21, 23),
+    universe: universeAt(bytes, 23),
     available: bytes[22] === FULL,
     total: (bytes[24] ?? 0) * 256 + (bytes[25] ?? 0),
     block: bytes[26] ?? 0,
@@ -115,7 +115,8 @@ const tableIn = (bytes: Uint8Array): ArtRdmMessage | undefined => {
 };
 
 const shifted = (sum: number, byte: number) => sum * 256 + byte;
-const universeAt = (bytes: Uint8Array, net: number, address: number) => (bytes[net] ?? 0) * 256 + (bytes[address] ?? 0);
+/** All messages have the net at the same place; `address` is where sub-net and universe stand, a number of bytes from the start. */
+const universeAt = (bytes: Uint8Array, address: number) => (bytes[21] ?? 0) * 256 + (bytes[address] ?? 0);
 const lowFirst = (value: number) => [value & 0xff, value >> 8];
 const zeros = (count: number): readonly number[] => Array(count).fill(0);
 const sixBytes = (uid: number) => Array.from({ length: 6 }, (_, index) => Math.floor(uid / 256 ** (5 - index)) % 256);

@@ -59,7 +59,7 @@ export const bumpRound = (at: number, place: number, width: number): number =>
  * How far a fault that only shows warm has come, 0 to 1: nothing below the warmth `from`, all of it above `full`. `warmth`
  * is 0 cold to 1 as hot as the fixture gets.
  */
-export const warmed = (warmth: number, from = 0.45, full = 0.7): number =>
+export const warmed = (warmth: number, from: number, full: number): number =>
   Math.min(1, Math.max(0, (warmth - from) / (full - from)));
 
 type MoverHooks = Omit<MoverTrouble, "kind" | "function">;

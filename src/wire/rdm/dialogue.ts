@@ -88,7 +88,7 @@ export type Heard =
 export type CableTalk<T> = Generator<ToSend | Aside, T, Heard | undefined>;
 
 /** Turns a dialogue into bytes (ANSI E1.20, secondary): numbers its requests, and believes only what answers them. */
-export function* onTheCable<T>(dialogue: Dialogue<T>, us: Uid = OUR_UID): CableTalk<T> {
+export function* onTheCable<T>(dialogue: Dialogue<T>): CableTalk<T> {
   let transaction = 0;
   let next = dialogue.next();
   while (!next.done) {
@@ -98,7 +98,7 @@ export function* onTheCable<T>(dialogue: Dialogue<T>, us: Uid = OUR_UID): CableT
       next = dialogue.next(undefined);
       continue;
     }
-    const packet = packetFor(step, us, transaction);
+    const packet = packetFor(step, transaction);
     transaction = (transaction + 1) & 0xff;
     const heard = yield { kind: "send", packet: encodePacket(packet), answered: answeredBy(step) };
     next = dialogue.next(heard === undefined ? SILENCE : replyTo(packet, heard));
@@ -108,9 +108,9 @@ export function* onTheCable<T>(dialogue: Dialogue<T>, us: Uid = OUR_UID): CableT
 
 const SILENCE: Reply = { kind: "silence" };
 
-const packetFor = ({ to, command, pid, data }: Request, us: Uid, transaction: number): RdmPacket => ({
+const packetFor = ({ to, command, pid, data }: Request, transaction: number): RdmPacket => ({
   destination: to,
-  source: us,
+  source: OUR_UID,
   transaction,
   port: 1,
   waiting: 0,

@@ -116,7 +116,7 @@ const channelsFrom = (
 };
 
 const breakOf = (reading: GdtfReading, channel: Element): number | "overwrite" =>
-  /^overwrite$/i.test(attribute(channel, "DMXBreak") ?? "") ? "overwrite" : countIn(reading, channel, "DMXBreak", 1);
+  /^overwrite$/i.test(attribute(channel, "DMXBreak") ?? "") ? "overwrite" : countIn(reading, channel, "DMXBreak");
 
 const shifted = (
   reading: GdtfReading,
@@ -184,8 +184,8 @@ const referred = (reference: Element, named: ReadonlyMap<string, Element>) =>
 
 const placingBy = (reading: GdtfReading, reference: Element, channelBreak: number | "overwrite"): Placing => {
   const given = childrenOf(reference, "Break").map((element) => ({
-    break: countIn(reading, element, "DMXBreak", 1),
-    shift: countIn(reading, element, "DMXOffset", 1) - 1,
+    break: countIn(reading, element, "DMXBreak"),
+    shift: countIn(reading, element, "DMXOffset") - 1,
   }));
   const fitting = channelBreak === "overwrite" ? given.at(-1) : given.find((one) => one.break === channelBreak);
   return fitting ?? { break: channelBreak === "overwrite" ? 1 : channelBreak, shift: 0 };

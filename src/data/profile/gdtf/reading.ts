@@ -46,15 +46,15 @@ const NOTHING = /^(none|nan|null|-)$/i;
 const isSane = (value: number): boolean => Math.abs(value) <= 1e9;
 
 /**
- * An attribute that is a whole number from 1 to 99999, or `usual`, one or more, where there is
- * none; what cannot be understood is noted.
+ * An attribute that is a whole number from 1 to 99999, or 1 where there is none; what cannot be
+ * understood is noted.
  */
-export const countIn = (reading: GdtfReading, element: Element, name: string, usual: number): number => {
+export const countIn = (reading: GdtfReading, element: Element, name: string): number => {
   const written = attribute(element, name);
-  if (written === undefined) return usual;
+  if (written === undefined) return 1;
   if (/^\d{1,5}$/.test(written) && Number(written) >= 1) return Number(written);
-  note(reading, element, `${name}="${written}" is not a whole number from 1: taken as ${usual}`);
-  return usual;
+  note(reading, element, `${name}="${written}" is not a whole number from 1: taken as 1`);
+  return 1;
 };
 
 /**
