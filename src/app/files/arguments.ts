@@ -27,7 +27,7 @@ export const dataFiles: Family = (program, ends) => {
     .command("outputs")
     .description("what a DMX line can be put on")
     .action(async () => {
-      const { listOutputs } = await import("./outputs.ts");
+      const { listOutputs } = await import("./this-computer.ts");
       await ends(listOutputs());
     });
 
@@ -40,7 +40,7 @@ export const dataFiles: Family = (program, ends) => {
     option.journalOption(),
     option.jsonOption(),
   ).action(async (order) => {
-    const { doctor } = await import("./doctor.ts");
+    const { doctor } = await import("./this-computer.ts");
     await ends(doctor({ to: undefined, ...order }));
   });
 

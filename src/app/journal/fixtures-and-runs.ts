@@ -12,12 +12,9 @@ import type { Journal } from "../../run/ports.ts";
 import { deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { withJournal } from "./with-journal.ts";
 
-/** The forms a history comes in. */
-const HISTORY_FORMS = ["text", "json", "html"] as const;
-
 interface HistoryOptions {
   readonly journal: string;
-  readonly as: (typeof HISTORY_FORMS)[number];
+  readonly as: "text" | "json" | "html";
   /** A file to write; without it the history is printed. */
   readonly out: string | undefined;
 }
@@ -88,9 +85,7 @@ const runLine = (brief: RunSummary): string => {
   );
 };
 
-/** The forms the stock comes in. */
-const STOCK_FORMS = ["text", "json", "csv", "html", "overview"] as const;
-type StockForm = (typeof STOCK_FORMS)[number];
+type StockForm = "text" | "json" | "csv" | "html" | "overview";
 
 export interface StockOptions {
   readonly journal: string;

@@ -14,9 +14,7 @@ import { keptRun } from "../fixture/kept-run.ts";
 import { knowledgeIn, sheetFrom } from "../fixture/play-run.ts";
 import { openHere, withJournal } from "./with-journal.ts";
 
-/** The forms a job sheet comes in. */
-const SHEET_FORMS = ["text", "json", "csv", "html", "label"] as const;
-type SheetForm = (typeof SHEET_FORMS)[number];
+type SheetForm = "text" | "json" | "csv" | "html" | "label";
 
 interface SheetOptions {
   readonly journal: string;

@@ -7,7 +7,7 @@ import { type Identity, identityIn, identityText, ownIdentity } from "../../io/p
 import { photoFolder } from "../../io/phone/photos.ts";
 import { phoneThread, type Serving } from "../../io/phone/thread.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
-import { hasTerminal, nobodyThere } from "../fixture/person.ts";
+import { hasTerminal, nobodyThere } from "../fixture/eyes.ts";
 import { Phone } from "./beside.ts";
 import { letPhonesIn } from "./pairing.ts";
 

@@ -20,7 +20,7 @@ import { type Measured, measuredIn, measuredInWords, spanWords } from "../../run
 import { type TypedLines, typedLines } from "../../ui/typed-lines.ts";
 import { type Loaded, otherProfiles } from "../common/data.ts";
 import { EXIT, type ExitCode, refuse } from "../common/output.ts";
-import { nobodyThere } from "../fixture/person.ts";
+import { nobodyThere } from "../fixture/eyes.ts";
 import { exitFor } from "../fixture/play-run.ts";
 import { checkWords } from "./profile-check.ts";
 import {

@@ -133,9 +133,8 @@ const textWith = ({ file }: RackDraft, fixtures: readonly RackFixture[]): Result
     : good(text);
 };
 
-const READINGS_FORMS = ["text", "json", "html"] as const;
 export interface ReadingsOptions {
-  readonly as: (typeof READINGS_FORMS)[number];
+  readonly as: "text" | "json" | "html";
   readonly out: string | undefined;
 }
 

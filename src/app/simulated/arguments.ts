@@ -82,6 +82,6 @@ export const simulatedBench: Family = (program, ends) => {
 };
 
 const nobodyIsHere = async ({ plain }: { readonly plain: boolean }): Promise<boolean> => {
-  const { hasTerminal } = await import("../fixture/person.ts");
+  const { hasTerminal } = await import("../fixture/eyes.ts");
   return !(hasTerminal() || plain);
 };

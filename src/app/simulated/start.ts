@@ -16,8 +16,8 @@ import { observer } from "../../sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { loadMaterial, type Material, type Names, otherProfiles } from "../common/data.ts";
 import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { personHere } from "../fixture/eyes.ts";
 import { jobFor, knowing } from "../fixture/job.ts";
-import { personHere } from "../fixture/person.ts";
 import { exitFor, FAST, playRun, realTime, sheetFrom } from "../fixture/play-run.ts";
 import { framesBefore, type SimBench, type SimOrder, sightOf, simBench, warmUp, warmUpMeanwhile } from "./sim-bench.ts";
 
