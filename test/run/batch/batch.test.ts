@@ -17,6 +17,21 @@ test("a group plays the same compiled step at once; a slow movement of all of th
   expect(rack.playing()?.parts.map(({ step, spots: at }) => [step.id, at.length])).toEqual([["sweep-pan", 4]]);
 });
 
+test("of every fixture it is known where it was last commanded to stand, and of one without a part that it was not moved", () => {
+  const more = "groups: { broad: 2, fine: 2 }";
+  const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN], more }).begin();
+  const standing = () =>
+    rack.batch.members.map(({ session: { commanded } }) => commanded && [commanded.step.id, commanded.frame]);
+  expect(standing()).toEqual([undefined, undefined, undefined, undefined]);
+  rack.untilStage("moving").send({ kind: "freeze" }, 70);
+  const [first, second, ...others] = standing();
+  expect([first, second]).toEqual([
+    ["sweep-pan", 70],
+    ["sweep-pan", 70],
+  ]);
+  for (const one of others) expect(one?.[0]).not.toBe("sweep-pan");
+});
+
 test("each step is announced once for all", () => {
   const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN] }).begin().untilStage("moving");
   expect(rack.effects.flatMap((effect) => (effect.kind === "say" ? [effect.words] : []))).toEqual([

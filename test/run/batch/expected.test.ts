@@ -19,6 +19,19 @@ test("twelve in two groups take twice what one takes; one by one, twelve times",
   expect(oneByOne).toBeCloseTo(12 * (slow + whole), 9);
 });
 
+test("fixtures of two kinds that are watched together take as long as the slower of them", () => {
+  const washes = [1, 2].map(
+    (n) => `{ serial: W${n}, profile: led-wash, shelf: top, place: "w${n}", universe: 1, address: ${400 + 40 * n} }`,
+  );
+  const steps = ["{ sweep: Tilt, passes: 2 }"];
+  const { plan, members } = rackJobOf({ fixtures: [...spots(2), ...washes], steps });
+  const lengths = members.map(({ session }) => secondsOf(session.job.opening.steps[0]!.frames));
+  expect(new Set(lengths).size).toBe(2);
+  expect(plan.turns.map(({ members: watched }) => watched.length)).toEqual([4]);
+  const slow = Math.max(...members.map(({ session }) => secondsOf(session.job.slowStart.frames)));
+  expect(expectedOf(plan, members, 0).together).toBeCloseTo(slow + Math.max(...lengths), 9);
+});
+
 test("groups of one are one by one", () => {
   const { plan, members } = lengths(5, "groups: { broad: 1, fine: 1 }");
   const { together, oneByOne } = expectedOf(plan, members, 0);

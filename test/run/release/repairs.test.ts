@@ -3,8 +3,9 @@ import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { FAULT_IDS, type FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
 import { mechanismsOf } from "../../../src/diagnosis/model/places.ts";
 import { compile } from "../../../src/plan/compile.ts";
-import { disturbedBy, isDisturbed, stepShows } from "../../../src/run/release/repairs.ts";
+import { disturbedBy, explainedFinds, isDisturbed, stepShows } from "../../../src/run/release/repairs.ts";
 import { shippedBench, shippedProfile, shippedSequence } from "../../kit/shipped.ts";
+import { judged, look, opened, told } from "./path.ts";
 
 const SPOT = shippedProfile("spot-16bit");
 const FITTED = fittedOf(SPOT);
@@ -52,4 +53,37 @@ test("the full check shows whatever any repair of this fixture can disturb", () 
         `${id}: ${mechanism}`,
       ).toBe(true);
   }
+});
+
+const LEAF = "iris-leaf-bent";
+const repairedBody = {
+  kind: "repaired",
+  what: "fault",
+  fault: LEAF,
+  part: "",
+  minutes: 9,
+  initials: "KM",
+  note: "",
+} as const;
+const named = { kind: "found", what: "fault", fault: LEAF, note: "" } as const;
+
+test.each([
+  { path: [repairedBody, named], explained: 1, because: "it names what had just been repaired" },
+  { path: [named, repairedBody], explained: 0, because: "it came first, and the repair followed from it" },
+  {
+    path: [named, repairedBody, named],
+    explained: 0,
+    because: "it had been named before the repair, and is there again",
+  },
+  { path: [repairedBody, named, named], explained: 1, because: "one repair mends one fault once" },
+  { path: [repairedBody, repairedBody, named, named], explained: 2, because: "two repairs were done" },
+  { path: [repairedBody, judged("iris", "fail"), named], explained: 0, because: "it was seen again in between" },
+  { path: [repairedBody, judged("iris", "pass"), named], explained: 1, because: "it was good in between" },
+  {
+    path: [repairedBody, look("iris-leaves", "bad"), named],
+    explained: 0,
+    because: "an inspection found it in between",
+  },
+])("of these finds $explained is explained by a repair: $because", ({ path, explained }) => {
+  expect(explainedFinds([opened(), ...path].map((body) => told(body))).size).toBe(explained);
 });

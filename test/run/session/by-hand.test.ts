@@ -580,6 +580,21 @@ describe("the end", () => {
     expect(sign("smells odd").events("quarantined")).toMatchObject([{ reasons: [], note: "smells odd" }]);
   });
 
+  test.each([
+    { people: [], signs: true, because: "nobody is named for it, so everybody may" },
+    { people: [{ initials: "KM", may: ["release"] }], signs: true, because: "KM is named for it" },
+    { people: [{ initials: "EE", may: ["release"] }], signs: false, because: "somebody else is" },
+    { people: [{ initials: "EE", may: ["measure"] }], signs: true, because: "only measuring is reserved" },
+  ] as const)("with nothing against it, KM signs: $signs, because $because", ({ people, signs }) => {
+    const run = ended();
+    const { session } = run;
+    const task = { kind: "sign", reasons: [], note: "" } as const;
+    run.session = { ...session, job: { ...session.job, people }, stage: { kind: "by-hand", task } };
+    run.send({ kind: "judge", result: "pass" });
+    expect(run.events("signed-off")).toEqual(signs ? [{ kind: "signed-off", initials: "KM", note: "" }] : []);
+    expect(run.session.stage.kind).toBe(signs ? "finished" : "by-hand");
+  });
+
   test("left as it stands it just ends", () => {
     expect(ended().send({ kind: "confirm" }).bodies.at(-1)).toEqual({ kind: "run-closed", how: "finished" });
   });
