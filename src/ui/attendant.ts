@@ -4,7 +4,6 @@ import type { RackInput } from "../run/machine/input.ts";
 import type { Spectacle, Watcher } from "../run/ports.ts";
 import { isSilenceCounted } from "../run/session/flow.ts";
 import { LATE_PRESS_S } from "../run/session/playing.ts";
-import { clearDesk, type Desk, type Drawn, deskFor } from "./desk.ts";
 import { Keeper } from "./keeper.ts";
 import { isKey, type KeyPlan, keyPlan } from "./key-plan.ts";
 import type { BenchKeys } from "./keyboard.ts";
@@ -13,7 +12,7 @@ import { LEAST, pageOf, type Row } from "./page.ts";
 import type { Terminal } from "./painter.ts";
 import { pressed } from "./pressing.ts";
 import { look, type Seen } from "./seen.ts";
-import { type Sight, type Size, stageIn } from "./sight.ts";
+import { clearDesk, type Desk, type Drawn, deskFor, type Sight, type Size, stageIn } from "./sight.ts";
 
 /** What a screen needs from whoever opens it. */
 export interface ScreenOptions extends BenchKeys {

@@ -2,8 +2,8 @@ import { READINGS } from "../domain/trade/readings.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import type { RackInput } from "../run/machine/input.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
-import { type Desk, HERE, type Keyed, type TypedEntry } from "./desk.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
+import { type Desk, HERE, type Keyed, type TypedEntry } from "./sight.ts";
 
 /** What a digit fills in, from 1, where something is to be written down. */
 const FIELDS: Readonly<Partial<Record<HandTask["kind"], readonly TypedEntry["what"][]>>> = {

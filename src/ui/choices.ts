@@ -12,11 +12,10 @@ import type { HandTask } from "../run/session/by-hand/task.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { silentOn, watchedWords } from "./confirming-rows.ts";
-import type { Desk } from "./desk.ts";
 import { fixtureKeys } from "./fixture-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
 import { askingPage, movable } from "./question-keys.ts";
-import type { AskingStage } from "./sight.ts";
+import type { AskingStage, Desk } from "./sight.ts";
 import { aboutInWords, aboutsOf, MOST } from "./symptom-pages.ts";
 import type { Choice } from "./view.ts";
 

@@ -7,10 +7,9 @@ import { stepOf } from "../run/batch/flow.ts";
 import { functionsInWords, stepAt, stepInWords } from "../run/session/job.ts";
 import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";
 import type { Session, StageOf } from "../run/session/session.ts";
-import type { Desk } from "./desk.ts";
 import { personRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { AloneSight, Sight } from "./sight.ts";
+import type { AloneSight, Desk, Sight } from "./sight.ts";
 import { headlineOf, timesInWords } from "./step-words.ts";
 import { type AroundList, atMost, BLANK, capital, type Line, option, said, toAnswer } from "./view.ts";
 

@@ -1,6 +1,6 @@
 import type { Batch } from "../run/batch/batch.ts";
-import type { Desk } from "./desk.ts";
 import { type KeyPlan, keyWords } from "./key-plan.ts";
+import type { Desk } from "./sight.ts";
 
 /** Under the fingers of two hands first. */
 const LETTERS = "dfgjklertuiopcvbnmhqyxz";

@@ -1,8 +1,7 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { canTakeBack } from "../run/session/retaking.ts";
-import type { TypedEntry } from "./desk.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
-import type { AloneSight, Sight } from "./sight.ts";
+import type { AloneSight, Sight, TypedEntry } from "./sight.ts";
 import { type Line, said } from "./view.ts";
 
 /** Who watches, or the text that is being typed. */

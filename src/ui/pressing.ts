@@ -3,13 +3,29 @@ import { guardedBy } from "../run/batch/guarded.ts";
 import type { Session, StageOf } from "../run/session/session.ts";
 import { atHand } from "./by-hand-keys.ts";
 import { choicesAt } from "./choices.ts";
-import { silentOn } from "./confirming-rows.ts";
-import { type Desk, type Drawn, deskFor, HERE, type Keyed, type TypedEntry } from "./desk.ts";
 import { fixtureAt } from "./fixture-keys.ts";
 import { actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
-import { atOffers, atPlace, atQuestion, atSetting, atSpot, atWhatMoved } from "./question-keys.ts";
-import { stageIn, type TogetherStage } from "./sight.ts";
-import { typing } from "./typing.ts";
+import {
+  aboutSilence,
+  aboutSilenceOfAll,
+  atOffers,
+  atPlace,
+  atQuestion,
+  atSetting,
+  atSpot,
+  atWhatMoved,
+} from "./question-keys.ts";
+import {
+  type Desk,
+  type Drawn,
+  deskFor,
+  HERE,
+  type Keyed,
+  stageIn,
+  type TogetherStage,
+  type TypedEntry,
+} from "./sight.ts";
+import { endsFigure, typing } from "./typing.ts";
 
 /**
  * What one key does, as an answer to what was drawn, before one fixture or many. It never asks what is going on now: an
@@ -23,12 +39,6 @@ export const pressed = (before: Desk, key: string, drawn: Drawn, plan: KeyPlan):
   // There the stop button too means that it shall stand still, and that is done.
   if (isKey(plan.stop, key) && stageIn(drawn.batch).kind !== "at-spot") return [desk, [{ kind: "stop" }]];
   return byButtons(desk, key, drawn, plan) ?? atStage(desk, key, drawn, plan);
-};
-
-/** No figure has these letters: the value is kept as it stands, and the letter answers. */
-const endsFigure = ({ what }: TypedEntry, key: string, plan: KeyPlan): boolean => {
-  const action = actionOf(plan, key);
-  return what === "value" && (action === "good" || action === "failed" || action === "absent");
 };
 
 const figureThenAnswer = (desk: Desk, entry: TypedEntry, key: string, drawn: Drawn, plan: KeyPlan): Keyed => {
@@ -158,37 +168,6 @@ const onPage = (desk: Desk, key: string, stage: ReturnType<typeof stageIn>, plan
 
 const STEPS_BACK: readonly string[] = ["holding", "slow-start", "stirring"];
 const NOBODY_ASKED: readonly string[] = ["slow-start", "stirring", "opening", "diagnosing", "finished"];
-
-/** Digits mark steps that were wrong, which ENTER leaves out. */
-const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
-  const answers = answersOf(desk);
-  const wrong = desk.excepted.toSorted((a, b) => a - b);
-  if (/^[1-9]$/.test(key)) return [excepting(desk, silentOn(desk, indexes)[Number(key) - 1]), [HERE]];
-  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
-  if (key === "enter")
-    return [desk, [wrong.length > 0 ? { kind: "all-but", answers, wrong } : { kind: "confirm", answers }]];
-  const action = actionOf(plan, key);
-  if (action === "absent") return [desk, [{ kind: "decline", answers }]];
-  return [desk, [action === "undo" || action === "away" ? { kind: action, answers } : HERE]];
-};
-
-/** Letters mark fixtures that were not watched, which ENTER leaves out; the again button says that nobody was there. */
-const aboutSilenceOfAll = (desk: Desk, key: string, member: number | undefined, plan: KeyPlan): Keyed => {
-  const answers = answersOf(desk);
-  const members = desk.excepted;
-  if (key === "enter")
-    return [desk, [members.length > 0 ? { kind: "confirm-but", answers, members } : { kind: "confirm", answers }]];
-  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
-  if (member !== undefined) return [excepting(desk, member), [HERE]];
-  return [desk, [actionOf(plan, key) === "away" ? { kind: "away", answers } : HERE]];
-};
-
-/** The same key again takes the mark away. */
-const excepting = (desk: Desk, place: number | undefined): Desk => {
-  if (place === undefined) return desk;
-  const others = desk.excepted.filter((one) => one !== place);
-  return { ...desk, excepted: others.length < desk.excepted.length ? others : [...desk.excepted, place] };
-};
 
 /** A fixture is picked by its key; then it is withdrawn, or another stands in its place. */
 const inBreak = (

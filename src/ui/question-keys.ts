@@ -1,8 +1,8 @@
 import type { FunctionId } from "../domain/trade/functions.ts";
 import type { Session, StageOf } from "../run/session/session.ts";
-import { type Desk, HERE, type Keyed } from "./desk.ts";
+import { silentOn } from "./confirming-rows.ts";
 import { type Action, actionOf, isKey, isOwn, type KeyPlan } from "./key-plan.ts";
-import type { AskingStage } from "./sight.ts";
+import { type AskingStage, type Desk, HERE, type Keyed } from "./sight.ts";
 import { aboutsOf, MOST, pagesOf, type SymptomPage, symptomAt } from "./symptom-pages.ts";
 
 /** The list of symptoms that lies open. */
@@ -128,4 +128,35 @@ export const atSpot = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   if (key === "down") return [desk, [{ kind: "slower", answers }]];
   const ends = key === "enter" || [plan.press, plan.again, plan.stop].some((keys) => isKey(keys, key));
   return [desk, [ends ? { kind: "confirm", answers } : HERE]];
+};
+
+/** Digits mark steps that were wrong, which ENTER leaves out. */
+export const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  const wrong = desk.excepted.toSorted((a, b) => a - b);
+  if (/^[1-9]$/.test(key)) return [excepting(desk, silentOn(desk, indexes)[Number(key) - 1]), [HERE]];
+  if (key === "0") return [{ ...desk, page: desk.page + 1 }, [HERE]];
+  if (key === "enter")
+    return [desk, [wrong.length > 0 ? { kind: "all-but", answers, wrong } : { kind: "confirm", answers }]];
+  const action = actionOf(plan, key);
+  if (action === "absent") return [desk, [{ kind: "decline", answers }]];
+  return [desk, [action === "undo" || action === "away" ? { kind: action, answers } : HERE]];
+};
+
+/** Letters mark fixtures that were not watched, which ENTER leaves out; the again button says that nobody was there. */
+export const aboutSilenceOfAll = (desk: Desk, key: string, member: number | undefined, plan: KeyPlan): Keyed => {
+  const answers = desk.question ?? "";
+  const members = desk.excepted;
+  if (key === "enter")
+    return [desk, [members.length > 0 ? { kind: "confirm-but", answers, members } : { kind: "confirm", answers }]];
+  if (isKey(plan.again, key)) return [desk, [{ kind: "decline", answers }]];
+  if (member !== undefined) return [excepting(desk, member), [HERE]];
+  return [desk, [actionOf(plan, key) === "away" ? { kind: "away", answers } : HERE]];
+};
+
+/** The same key again takes the mark away. */
+const excepting = (desk: Desk, place: number | undefined): Desk => {
+  if (place === undefined) return desk;
+  const others = desk.excepted.filter((one) => one !== place);
+  return { ...desk, excepted: others.length < desk.excepted.length ? others : [...desk.excepted, place] };
 };

@@ -1,7 +1,8 @@
 import { charactersIn, firstCharacters } from "../domain/problem/terminal.ts";
 import type { RackInput } from "../run/machine/input.ts";
-import { type Desk, HERE, type Keyed, type TypedEntry } from "./desk.ts";
+import { actionOf, type KeyPlan } from "./key-plan.ts";
 import { pastedIn } from "./keys.ts";
+import { type Desk, HERE, type Keyed, type TypedEntry } from "./sight.ts";
 
 const MOST: Readonly<Record<TypedEntry["what"], number>> = {
   note: 200,
@@ -23,6 +24,12 @@ export const typing = (desk: Desk, entry: TypedEntry, key: string): Keyed => {
   const text = firstCharacters(longer, MOST[entry.what]);
   if (endsLine(key)) return [done, [kept(desk, { ...entry, text })]];
   return [{ ...desk, entry: { ...entry, text } }, [HERE]];
+};
+
+/** Whether a key ends the figure that is being typed: no figure has these letters, so the value is kept, and the letter answers. */
+export const endsFigure = ({ what }: TypedEntry, key: string, plan: KeyPlan): boolean => {
+  const action = actionOf(plan, key);
+  return what === "value" && (action === "good" || action === "failed" || action === "absent");
 };
 
 const kept = ({ picked, question }: Desk, { what, text }: TypedEntry): RackInput => {

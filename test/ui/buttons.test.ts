@@ -3,9 +3,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { symptomWords } from "../../src/domain/trade/symptoms.ts";
 import { guardedBy } from "../../src/run/batch/guarded.ts";
-
 import { choicesAt } from "../../src/ui/choices.ts";
-import { clearDesk } from "../../src/ui/desk.ts";
+import { clearDesk } from "../../src/ui/sight.ts";
 import { pagesOf } from "../../src/ui/symptom-pages.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { shippedProfile } from "../kit/shipped.ts";

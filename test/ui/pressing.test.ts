@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
-import type { Desk } from "../../src/ui/desk.ts";
+import type { Desk } from "../../src/ui/sight.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { AGREE, drawnOf, saidTo, Typist } from "./sights.ts";
 

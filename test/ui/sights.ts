@@ -2,12 +2,11 @@ import { type Batch, rackOfOne, rackQuestionOf } from "../../src/run/batch/batch
 import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
 import type { Session } from "../../src/run/session/session.ts";
-import { clearDesk, type Desk, type Drawn, deskFor } from "../../src/ui/desk.ts";
 import { keyPlan } from "../../src/ui/key-plan.ts";
 import { pageOf, type Row } from "../../src/ui/page.ts";
 import { pressed } from "../../src/ui/pressing.ts";
 import type { Seen } from "../../src/ui/seen.ts";
-import type { AloneSight, Sight } from "../../src/ui/sight.ts";
+import { type AloneSight, clearDesk, type Desk, type Drawn, deskFor, type Sight } from "../../src/ui/sight.ts";
 import type { Driven } from "../kit/driven.ts";
 import { unmarked } from "../kit/of-one.ts";
 

@@ -5,11 +5,10 @@ import type { PhoneField } from "../../run/phone/message.ts";
 import type { HandTask } from "../../run/session/by-hand/task.ts";
 import type { Stage } from "../../run/session/session.ts";
 import { choicesAt, fixtureName } from "../choices.ts";
-import type { Desk } from "../desk.ts";
 import { fixtureKeys } from "../fixture-keys.ts";
 import { stateOf } from "../fixture-rows.ts";
 import type { KeyPlan } from "../key-plan.ts";
-import { type Sight, stageIn } from "../sight.ts";
+import { type Desk, type Sight, stageIn } from "../sight.ts";
 import type { Choice } from "../view.ts";
 
 /** What can be touched on the phone's page: answers, each with the keys that would give it, and what can be written down. */

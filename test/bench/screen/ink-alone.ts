@@ -3,11 +3,11 @@ import { setImmediate as turn } from "node:timers/promises";
 import { render } from "ink";
 import { createElement } from "react";
 import { rackOfOne, rackQuestionOf } from "../../../src/run/batch/batch.ts";
-import { clearDesk } from "../../../src/ui/desk.ts";
 import { keyPlan } from "../../../src/ui/key-plan.ts";
 import { pageOf } from "../../../src/ui/page.ts";
 import { Pages, Sheet } from "../../../src/ui/screen.ts";
 import { look, type Seen } from "../../../src/ui/seen.ts";
+import { clearDesk } from "../../../src/ui/sight.ts";
 import { counter, moments, silence, wandering } from "./stage.ts";
 
 /** The same pages drawn as ink draws by itself, at the same rate: what one has without a painter of one's own. */
