@@ -1,10 +1,10 @@
+import { type AddressPlan, planAddresses } from "../../data/rack/addresses.ts";
 import type { RackDraft } from "../../data/rack/parse.ts";
-import { type AddressPlan, planAddresses } from "../../data/rack/plan-addresses.ts";
 import { placeInWords, type Rack } from "../../data/rack/rack.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { fileLibrary } from "../../io/files/files.ts";
-import { addressList } from "../../reports/address-list.ts";
+import { addressList } from "../../reports/rack.ts";
 import { uidIn } from "../../wire/rdm/packet.ts";
 import { type RosterRow, rosterOf } from "../../wire/rdm/roster.ts";
 import { setAddress } from "../../wire/rdm/settings.ts";

@@ -1,5 +1,5 @@
+import { type Really, reallyAt, reallySet } from "../../data/rack/addresses.ts";
 import { placeInWords, type Rack, type StartAddress, startInWords } from "../../data/rack/rack.ts";
-import { type Really, reallyAt, reallySet } from "../../data/rack/really.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type MovedAnswer, reallySet, wrongInFile } from "../../../src/data/rack/really.ts";
+import { type MovedAnswer, reallySet, wrongInFile } from "../../../src/data/rack/addresses.ts";
 import { shippedRack } from "../../kit/shipped.ts";
 
 const RACK = shippedRack("demo");

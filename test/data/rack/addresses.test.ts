@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { planAddresses } from "../../../src/data/rack/plan-addresses.ts";
+import { planAddresses } from "../../../src/data/rack/addresses.ts";
 import type { Rack, RackFixture, StartAddress } from "../../../src/data/rack/rack.ts";
 import { shippedProfile, shippedRack } from "../../kit/shipped.ts";
 
