@@ -130,7 +130,7 @@ export const atSpot = (desk: Desk, key: string, plan: KeyPlan): Keyed => {
   return [desk, [ends ? { kind: "confirm", answers } : HERE]];
 };
 
-/** Digits mark steps that were wrong, which ENTER leaves out. */
+/** What a key does at the question whether silent steps were watched: digits mark steps that were wrong, which ENTER leaves out. */
 export const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"confirming">, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   const wrong = desk.excepted.toSorted((a, b) => a - b);
@@ -143,7 +143,10 @@ export const aboutSilence = (desk: Desk, key: string, { indexes }: StageOf<"conf
   return [desk, [action === "undo" || action === "away" ? { kind: action, answers } : HERE]];
 };
 
-/** Letters mark fixtures that were not watched, which ENTER leaves out; the again button says that nobody was there. */
+/**
+ * What a key does at the question whether a pass of several was watched: letters mark fixtures that were not, which ENTER leaves
+ * out; the again button says that nobody was there. `member` is the fixture that the key names, by its place in the rack, from 0.
+ */
 export const aboutSilenceOfAll = (desk: Desk, key: string, member: number | undefined, plan: KeyPlan): Keyed => {
   const answers = desk.question ?? "";
   const members = desk.excepted;
