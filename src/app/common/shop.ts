@@ -17,24 +17,28 @@ import { load } from "./data.ts";
  * The shop file beside a journal, when there is one: its roles hold for whoever works with this
  * journal. Else the one that was named.
  */
-export const shopFor = (journal: string, named: string): string => {
+const shopFor = (journal: string, named: string): string => {
   const beside = join(dirname(journal), "shop.yaml");
   return existsSync(beside) ? beside : named;
 };
 
 /** Who may do what with this journal. A broken shop file is refused. */
-export const peopleFor = (journal: string, named = "shop"): Result<People> => {
-  const shop = load(fileLibrary(), "shops", shopFor(journal, named), parseShop);
+export const peopleFor = (journal: string): Result<People> => {
+  const shop = load(fileLibrary(), "shops", shopFor(journal, "shop"), parseShop);
   return shop.ok ? good(shop.value.value.people) : shop;
 };
 
-/** At which levels of this shop a fixture could be released now, the full check first; or what is wrong with the shop file. */
+/**
+ * At which levels of this shop a fixture could be released now, the full check first; or what is wrong with the shop file.
+ * `file` is the journal's, beside which a shop file may stand; `named` is the one to take where none does.
+ */
 export const offersFor = async (
   journal: Journal,
   serial: string,
-  shopName: string,
+  file: string,
+  named: string,
 ): Promise<Result<readonly LevelOffer[]>> => {
-  const shop = load(fileLibrary(), "shops", shopName, parseShop);
+  const shop = load(fileLibrary(), "shops", shopFor(file, named), parseShop);
   if (!shop.ok) return shop;
   const history = historyOf(await journal.past(serial), serial);
   const fitted = everFitted(history, readingProfiles());

@@ -16,7 +16,7 @@ import { FULL } from "../../run/release/levels.ts";
 import type { ReleaseStatus } from "../../run/release/release-status.ts";
 import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../run/release/still-due.ts";
 import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { offersFor, peopleFor, shopFor } from "../common/shop.ts";
+import { offersFor, peopleFor } from "../common/shop.ts";
 import { isTrusted } from "./journal-check.ts";
 import { withJournal } from "./with-journal.ts";
 
@@ -36,14 +36,15 @@ export const sign = (
     const unfit = roleTrouble(people, "release", options.person);
     if (unfit !== undefined) return refuse([problem("--person", unfit)]);
     if (standing.state === "ready") return tellStanding(standing, EXIT.done);
-    const offers = await offersFor(journal, serial, shopFor(options.journal, shop));
+    const offers = await offersFor(journal, serial, options.journal, shop);
     if (!offers.ok) return refuse(offers.problems);
     const asked = level === undefined ? offers.value : offers.value.filter((one) => one.level === level);
     const offer = bestOffer(asked);
     if (!offer) return refuseAt(serial, nearestOffer(asked), level);
     if (!(await isTrusted(journal, serial))) return EXIT.world;
     const code = await keep(signature(offer, options));
-    await tellSigned(journal, serial, shopFor(options.journal, shop), offer.level);
+    const now = await offersFor(journal, serial, options.journal, shop);
+    await tellSigned(journal, now.ok ? now.value.find((one) => one.level === offer.level) : undefined);
     return code;
   });
 
@@ -55,9 +56,7 @@ const signature = ({ level, due }: LevelOffer, { person, note }: BetweenRunsOpti
 });
 
 /** When the rest is due, this return counted, and where the journal stands now. */
-const tellSigned = async (journal: FileJournal, serial: string, shop: string, level: string): Promise<void> => {
-  const offers = await offersFor(journal, serial, shop);
-  const offer = offers.ok ? offers.value.find((one) => one.level === level) : undefined;
+const tellSigned = async (journal: FileJournal, offer: LevelOffer | undefined): Promise<void> => {
   const next = offer ? dueNextInWords(offer) : "";
   if (next !== "") print(next);
   const head = await journal.head();

@@ -9,7 +9,7 @@ import { photosIn, type SheetPhoto } from "../../reports/page/job-sheet-page.ts"
 import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { dueNextInWords } from "../../run/release/still-due.ts";
 import { deliver, EXIT, type ExitCode, refuse } from "../common/output.ts";
-import { offersFor, shopFor } from "../common/shop.ts";
+import { offersFor } from "../common/shop.ts";
 import { keptRun } from "../fixture/kept-run.ts";
 import { knowledgeIn, sheetFrom } from "../fixture/play-run.ts";
 import { openHere, withJournal } from "./with-journal.ts";
@@ -42,7 +42,7 @@ export const showSheet = async (name: string, { journal: file, as, out }: SheetO
 /** What is due next by today's shop file; "" where that file is broken or has no such level. */
 const dueNext = async (journal: FileJournal, file: string, { verdict, fixture }: JobSheet): Promise<string> => {
   if (verdict.kind !== "released") return "";
-  const offers = await offersFor(journal, fixture.serial, shopFor(file, "shop"));
+  const offers = await offersFor(journal, fixture.serial, file, "shop");
   const offer = offers.ok ? offers.value.find(({ level }) => level === verdict.level) : undefined;
   return offer ? dueNextInWords(offer) : "";
 };
@@ -106,7 +106,7 @@ const labelFor = async (
   if (!last || !standing) return undefined;
   const verdict = verdictOf(standing);
   const level = verdict.kind === "released" ? verdict.level : "";
-  const offers = level === "" ? undefined : await offersFor(journal, last.serial, shopFor(file, shop));
+  const offers = level === "" ? undefined : await offersFor(journal, last.serial, file, shop);
   const offer = offers?.ok ? offers.value.find((one) => one.level === level) : undefined;
   return {
     serial: last.serial,

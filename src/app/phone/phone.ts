@@ -99,13 +99,13 @@ interface LocalAddress {
 }
 
 /** Addresses at which a phone could reach this computer: IPv4, not its own loop, not one that it gave itself for want of a network (RFC 3927). */
-const ownAddresses = (adapters = networkInterfaces()): readonly LocalAddress[] =>
-  Object.entries(adapters).flatMap(([adapter, entries = []]) =>
+const ownAddresses = (): readonly LocalAddress[] =>
+  Object.entries(networkInterfaces()).flatMap(([adapter, entries = []]) =>
     entries
       .filter(({ family, internal, address }) => family === "IPv4" && !internal && !address.startsWith("169.254."))
       .map(({ address }) => ({ address, adapter })),
   );
 
 /** Whether this computer has an address; its own loop counts, for trying out. */
-const isOwn = (address: string, adapters = networkInterfaces()): boolean =>
-  Object.values(adapters).some((entries = []) => entries.some((one) => one.address === address));
+const isOwn = (address: string): boolean =>
+  Object.values(networkInterfaces()).some((entries = []) => entries.some((one) => one.address === address));

@@ -7,7 +7,7 @@ import { VERDICT_WORDS, verdictOf } from "../../run/release/release-status.ts";
 import { bestOffer, type LevelOffer, nearestOffer } from "../../run/release/still-due.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { offersFor, shopFor } from "../common/shop.ts";
+import { offersFor } from "../common/shop.ts";
 import { sign } from "../journal/between-runs.ts";
 import { openHere } from "../journal/with-journal.ts";
 import type { Phone, PhoneQuestion } from "../phone/beside.ts";
@@ -31,7 +31,7 @@ export const afterwards = async (
   settings: EndSettings,
 ): Promise<void> => {
   const offers = await withRuns(options.journal, (journal) =>
-    offersFor(journal, serial, shopFor(options.journal, options.shop)),
+    offersFor(journal, serial, options.journal, options.shop),
   );
   if (!offers.ok) {
     refuse(offers.problems);

@@ -5,7 +5,8 @@ import type { DataLibrary, LibraryKind } from "../../run/ports.ts";
 import { libraryFolder } from "../systems.ts";
 
 /** The data files that come with Limber, the shop's own library of profiles, and any file a person names by its path. */
-export const fileLibrary = (root: string = SHIPPED, library: string = libraryFolder(process.env)): DataLibrary => {
+export const fileLibrary = (root: string = SHIPPED): DataLibrary => {
+  const library = libraryFolder(process.env);
   const foldersOf = (kind: LibraryKind) => (kind === "profiles" ? [join(root, kind), library] : [join(root, kind)]);
   return {
     names: (kind) => [...new Set(foldersOf(kind).flatMap(namesIn))].toSorted(),

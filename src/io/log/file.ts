@@ -7,7 +7,8 @@ import type { Log } from "../../run/ports.ts";
 /**
  * Writes diagnostics into a file private to the user; where that cannot be written there are none, and the work goes on.
  */
-export const fileLog = (file: string = usualPlace(process.env)): Log => {
+export const fileLog = (): Log => {
+  const file = usualPlace(process.env);
   try {
     mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
     const destination = pino.destination({ dest: file, append: true, mode: 0o600, sync: true });

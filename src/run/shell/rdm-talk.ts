@@ -5,8 +5,7 @@ import type { RdmDoor } from "../ports.ts";
 export type Talked<T> = { readonly kind: "done"; readonly value: T } | { readonly kind: "no-rdm" };
 
 /** Waits for this time before a fixture is asked again. */
-type Pausing = (seconds: number) => Promise<void>;
-const realPause: Pausing = (seconds) => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
+const pause = (seconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, seconds * 1000));
 
 /**
  * Plays a dialogue through a door, one packet after the other. Given up when the first question that must be
@@ -16,7 +15,7 @@ const realPause: Pausing = (seconds) => new Promise((resolve) => setTimeout(reso
 export const talk = async <T>(
   dialogue: Dialogue<T>,
   door: RdmDoor,
-  { aside = () => {}, before = async () => {}, pause = realPause }: TalkOptions = {},
+  { aside = () => {}, before = async () => {} }: TalkOptions = {},
 ): Promise<Talked<T>> => {
   const cable: CableTalk<T> = onTheCable(dialogue);
   let heardAnything = false;
@@ -41,7 +40,6 @@ export const talk = async <T>(
 export interface TalkOptions {
   readonly aside?: (said: Exclude<Aside, { kind: "pause" }>) => void;
   readonly before?: () => Promise<void>;
-  readonly pause?: Pausing;
 }
 
 /** Talks while a run goes on: every packet waits until everything that hears the line stands still. */
