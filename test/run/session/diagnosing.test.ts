@@ -71,3 +71,20 @@ test("what travels to another thread is data, and says the same there", () => {
   expect(travelled).toEqual(findings);
   expect(structuredClone(diagnose(travelled))).toEqual(diagnose(findings));
 });
+
+test("eight tests are added to a run at most: after that none is offered, and it is time to open the fixture", () => {
+  const run = waiting();
+  const { findings } = run.effects.findLast((effect) => effect.kind === "diagnose")!;
+  const once = diagnose(findings);
+  run.diagnose = () => once;
+  run.diagnosis = "at once";
+  run.answerDiagnosis();
+  for (let added = 0; added < 8; added++) {
+    expect(run.session.stage).toMatchObject({ kind: "placed", tests: once.places[0]!.tests });
+    run.send({ kind: "choose", offer: 0 });
+    while (run.session.stage.kind !== "moving") run.send({ kind: "confirm" }).playOut();
+    run.send({ kind: "press" }, 100).playOut().send({ kind: "judge", result: "fail" });
+  }
+  expect(run.session.view.added).toHaveLength(8);
+  expect(run.session.stage).toMatchObject({ kind: "placed", tests: [] });
+});
