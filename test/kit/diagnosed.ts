@@ -14,3 +14,18 @@ export const diagnosed = (findings: Findings): Diagnosis => {
 };
 
 const answers = new Map<string, Diagnosis>();
+
+/**
+ * For what holds whatever a diagnosis says: the model answers the first dozen times, and from then on one of these answers is
+ * given to whatever was found.
+ */
+export const oneOfADozen = (): ((findings: Findings) => Diagnosis) => {
+  const given: Diagnosis[] = [];
+  return (findings) => {
+    const earlier = given.length < 12 ? undefined : given[findings.view.count % given.length];
+    if (earlier) return earlier;
+    const diagnosis = diagnosed(findings);
+    given.push(diagnosis);
+    return diagnosis;
+  };
+};

@@ -6,6 +6,7 @@ import { guardedBy } from "../../src/run/batch/guarded.ts";
 import { choicesAt } from "../../src/ui/choices.ts";
 import { clearDesk } from "../../src/ui/sight.ts";
 import { pagesOf } from "../../src/ui/symptom-pages.ts";
+import { oneOfADozen } from "../kit/diagnosed.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 import { AGREE, drawnOf, PLAN, Typist } from "./sights.ts";
@@ -82,12 +83,15 @@ describe("three buttons are enough", () => {
 
   test("whatever choices are taken, every question that is not guarded has some", () => {
     const steps = ["sweep: Pan", "sweep: [ColorSub_C, ColorSub_M]", "step-through: Gobo1"];
+    const diagnose = oneOfADozen();
     fc.assert(
       fc.property(fc.array(fc.nat({ max: 11 }), { minLength: 30, maxLength: 30 }), (picks) => {
-        const typist = new Typist(new Driven(jobOf(steps)).started());
+        const run = new Driven(jobOf(steps));
+        run.diagnose = diagnose;
+        const typist = new Typist(run.started());
         for (const pick of picks) if (typist.run.session.stage.kind !== "finished") onwards(typist, pick);
       }),
-      { numRuns: 12 },
+      { numRuns: 60 },
     );
   });
 });

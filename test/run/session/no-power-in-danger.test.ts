@@ -2,9 +2,8 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { CLOSING } from "../../../src/domain/trade/hold-points.ts";
 import type { EventBody } from "../../../src/run/events/event.ts";
-import type { Diagnosis, Findings } from "../../../src/run/machine/diagnose.ts";
 import type { HandTask } from "../../../src/run/session/by-hand/task.ts";
-import { diagnosed } from "../../kit/diagnosed.ts";
+import { oneOfADozen } from "../../kit/diagnosed.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { againstPowerAnew } from "../release/asked-anew.ts";
 
@@ -94,17 +93,8 @@ const carriedOut = (run: Driven, move: Move): void => {
   else for (const sent of move === "on" ? leadingOn(run) : move === "worse" ? worse(run) : [move]) run.send(sent);
 };
 
-/**
- * Nothing that a diagnosis says may lead past a danger, whether it suits what was found or not: the model answers the first
- * dozen times, and from then on one of these answers is given to whatever was found.
- */
-const given: Diagnosis[] = [];
-const oneOfADozen = (findings: Findings): Diagnosis => {
-  const diagnosis = given.length < 12 ? diagnosed(findings) : given[findings.view.count % given.length];
-  if (!diagnosis) throw new Error("no diagnosis was given");
-  if (given.length < 12) given.push(diagnosis);
-  return diagnosis;
-};
+/** Nothing that a diagnosis says may lead past a danger, whether it suits what was found or not. */
+const diagnose = oneOfADozen();
 
 const pathOf = (bodies: readonly EventBody[]) => bodies.map((body) => ({ run: "run-1", person: "KM", body }));
 
@@ -134,7 +124,7 @@ test("no sequence of inputs gives power, moves anything or closes the fixture wh
   fc.assert(
     fc.property(moves, (all) => {
       const run = new Driven(JOB);
-      run.diagnose = oneOfADozen;
+      run.diagnose = diagnose;
       run.begin();
       for (const move of all) carriedOut(run, move);
       watched(run, tally);
