@@ -4,11 +4,11 @@ import type { RackInput, Stamped } from "../machine/input.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";
 import { journalFailed } from "../machine/step.ts";
 import { withNew } from "../session/adding.ts";
-import type { Change } from "../session/change.ts";
+import type { Change, SessionEffect } from "../session/change.ts";
 import type { Session } from "../session/session.ts";
 import { step } from "../session/step.ts";
 import { aloneMark, type Batch, type Member, memberAt, type RackStage } from "./batch.ts";
-import { endRack, lifted, onToNext, type RackChange, type RackEffect, write } from "./change.ts";
+import { endRack, onToNext, type RackChange, type RackEffect, write } from "./change.ts";
 import { localisedOnce } from "./localising.ts";
 
 type Alone = Extract<RackStage, { kind: "alone" }>;
@@ -116,16 +116,31 @@ const carried = (batch: Batch, index: number, [session, effects]: Change): RackC
   );
 };
 
-/** Its keys bear its name, and a line is known by whom the rack met there. */
-const ofRack = ({ record }: Batch, member: Member, effect: Change[1][number]): RackEffect => {
-  const named =
-    effect.kind === "play" || effect.kind === "diagnose"
-      ? { ...effect, key: aloneMark(member.run) + effect.key }
-      : effect;
-  const lifting = lifted(named, member);
-  return lifting.kind === "open-line"
-    ? { ...lifting, known: lifting.known ?? record.interfaces.get(lifting.universe) }
-    : lifting;
+/** Its keys bear its name, its events go into its run, and a line is known by whom the rack met there. */
+const ofRack = ({ record }: Batch, { run, serial, spot }: Member, effect: SessionEffect): RackEffect => {
+  const { universe } = spot;
+  switch (effect.kind) {
+    case "open-line":
+      return { ...effect, universe, known: effect.known ?? record.interfaces.get(universe) };
+    case "play":
+      return {
+        kind: "play",
+        key: aloneMark(run) + effect.key,
+        parts: [{ step: effect.step, spots: [spot] }],
+        from: effect.from,
+      };
+    case "diagnose":
+      return { ...effect, key: aloneMark(run) + effect.key };
+    case "mains-on":
+    case "mains-off":
+      return { kind: "by-hand", deed: { kind: effect.kind, serials: [serial] } };
+    case "mended":
+      return { kind: "by-hand", deed: { kind: "mended", serial, fault: effect.fault } };
+    case "write":
+      return { ...effect, run };
+    default:
+      return effect;
+  }
 };
 
 /** Which interface carries a line is the rack's business too. */

@@ -84,8 +84,8 @@ export interface Pressed {
   readonly index: number;
   readonly frame: Frame;
   readonly after: Seconds;
-  /** How far off it may be, of a press that came over the air. */
-  readonly give?: Seconds;
+  /** Only for what came over the air: how far off it may be. */
+  readonly way?: { readonly give: Seconds } | undefined;
 }
 
 /** What happens just now; each stage carries only what is true in it. */

@@ -101,13 +101,13 @@ interface MemberChange {
 /** Lines are opened and the run is ended by the rack itself. */
 const merged = (batch: Batch, results: readonly MemberChange[]): readonly RackEffect[] => {
   const all = results.flatMap(({ member, effects }) => effects.map((effect) => ({ member, effect })));
-  const said = all.find(({ effect }) => effect.kind === "say");
+  const said = all.flatMap(({ effect }) => (effect.kind === "say" ? [effect] : []));
   const plays = all.flatMap(({ member, effect }) =>
     effect.kind === "play" ? [{ spot: member.spot, step: effect.step }] : [],
   );
   return [
-    ...all.flatMap(({ member, effect }) => (effect.kind === "write" ? [lifted(effect, member)] : [])),
-    ...(said ? [lifted(said.effect, said.member)] : []),
+    ...all.flatMap(({ member, effect }) => (effect.kind === "write" ? [{ ...effect, run: member.run }] : [])),
+    ...said.slice(0, 1),
     ...(plays.length > 0
       ? [{ kind: "play", key: rackQuestionOf(batch) ?? "", parts: partsOf(plays), from: 0 } as const]
       : []),
@@ -123,33 +123,6 @@ const partsOf = (plays: readonly { readonly spot: Spot; readonly step: CompiledS
     step,
     spots: plays.flatMap((one) => (one.step === step ? [one.spot] : [])),
   }));
-
-/** Whose effect it is: a fixture, where it listens, and the name of its run. */
-export interface EffectOwner {
-  readonly serial: string;
-  readonly spot: Spot;
-  readonly run: string;
-}
-
-/** What one fixture's session wants, as an effect among those of a rack. */
-export const lifted = (effect: SessionEffect, { serial, spot, run }: EffectOwner): RackEffect => {
-  switch (effect.kind) {
-    case "open-line":
-      return { ...effect, universe: spot.universe };
-    case "play":
-      return { kind: "play", key: effect.key, parts: [{ step: effect.step, spots: [spot] }], from: effect.from };
-    case "mains-on":
-      return { kind: "by-hand", deed: { kind: "mains-on", serials: [serial] } };
-    case "mains-off":
-      return { kind: "by-hand", deed: { kind: "mains-off", serials: [serial] } };
-    case "mended":
-      return { kind: "by-hand", deed: { kind: "mended", serial, fault: effect.fault } };
-    case "write":
-      return { ...effect, run };
-    default:
-      return effect;
-  }
-};
 
 /**
  * Ends the runs of these fixtures; those that are over stay as they are. `members` are their indices in the rack, from 0.

@@ -3,9 +3,7 @@ import { resultOf } from "../events/step-results.ts";
 import { hasLine } from "../machine/stages.ts";
 import { type AskingTime, askingTime, type FixtureQuestion, wantedOf } from "../session/asked.ts";
 import { stepAt } from "../session/job.ts";
-import type { Session } from "../session/session.ts";
 import { type Batch, type Member, memberAt, type RackNext } from "./batch.ts";
-import type { EffectOwner } from "./change.ts";
 
 /**
  * Where the first pass goes on: the first step of the first turn that somebody who takes part has not been
@@ -85,11 +83,7 @@ export const stateAtEnd = (member: Member): StateAtEnd => {
 };
 
 /** What one fixture is to be asked itself just now; nothing most of the time. */
-const questionTo = (
-  session: Session,
-  { run, serial, spot }: EffectOwner,
-  time: AskingTime,
-): readonly FixtureQuestion[] => {
+const questionTo = ({ session, run, serial, spot }: Member, time: AskingTime): readonly FixtureQuestion[] => {
   const wanted = wantedOf(session, time);
   const { universe, address } = spot;
   return wanted ? [{ run, serial, universe, address, wanted, litSince: session.litSince }] : [];
@@ -103,8 +97,8 @@ export const rackQuestions = (batch: Batch): readonly FixtureQuestion[] => {
   const time = rackTime(batch);
   const alone = batch.stage.kind === "alone" ? batch.stage.member : undefined;
   return batch.members.flatMap((member, index) => {
-    if (index === alone) return questionTo(member.session, member, askingTime(member.session));
-    return member.state === "here" ? questionTo(member.session, member, time) : [];
+    if (index === alone) return questionTo(member, askingTime(member.session));
+    return member.state === "here" ? questionTo(member, time) : [];
   });
 };
 

@@ -1,9 +1,9 @@
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay } from "../machine/running.ts";
-import { type Change, write as writeOwn } from "../session/change.ts";
+import { attemptAt, type Change } from "../session/change.ts";
 import { stepAt } from "../session/job.ts";
 import { judgeStep } from "../session/judging.ts";
-import { LATE_PRESS_S } from "../session/playing.ts";
+import { keepPress, LATE_PRESS_S } from "../session/playing.ts";
 import type { Session } from "../session/session.ts";
 import { type Batch, memberAt, type Pressed, type RackStageOf } from "./batch.ts";
 import { forEach, onToNext, type RackChange, write } from "./change.ts";
@@ -16,17 +16,14 @@ import { takeBreak } from "./pausing.ts";
 export const pressedAt = (batch: Batch, { next }: RackStageOf<"moving">, { frame, after, way }: Stamped): Pressed => {
   const { session } = memberAt(batch, next.members[0] ?? 0);
   const last = session.group.at(-1);
-  if (!last || frame >= stepAt(session.job, next.index).leadIn)
-    return { index: next.index, frame, after, ...giveIn(way) };
+  if (!last || frame >= stepAt(session.job, next.index).leadIn) return { index: next.index, frame, after, way };
   return {
     index: last.index,
     frame: stepAt(session.job, last.index).frames + frame,
     after: batch.now - (way?.ago ?? 0) - last.start,
-    ...giveIn(way),
+    way,
   };
 };
-
-const giveIn = (way: Stamped["way"]): Pick<Pressed, "give"> => (way ? { give: way.give } : {});
 
 /**
  * Takes a press for one of several that was on its way while the step ended: it is one of those that are asked about now.
@@ -39,7 +36,7 @@ export const pressedJustBefore = (
 ): RackChange => {
   const { turn, index } = stage.next;
   if (way.key !== `${turn}.${index}.${stage.attempt}` || stage.named.length > 0) return stay(batch);
-  const press: Pressed = { index, frame, after, give: way.give };
+  const press: Pressed = { index, frame, after, way };
   return stay({ ...batch, stage: { ...stage, presses: [...stage.presses, press] } });
 };
 
@@ -95,12 +92,12 @@ export const answerWhich = (batch: Batch, stage: RackStageOf<"which">, input: St
   );
 };
 
-const claim = (session: Session, { index, frame, after, give }: Pressed): Change => {
-  const { id } = stepAt(session.job, index);
-  const attempt = Math.max(1, session.view.steps[index]?.attempt ?? 1);
-  const given = give === undefined ? {} : { give_s: give };
-  return writeOwn(session, { kind: "pressed", step: id, attempt, frame, after_s: after, ...given });
-};
+const claim = (session: Session, press: Pressed): Change =>
+  keepPress(session, {
+    ...press,
+    step: stepAt(session.job, press.index).id,
+    attempt: attemptAt(session, press.index),
+  });
 
 /**
  * Takes who really moved when one fixture was asked to: a key for each, then "that is all"; none at all is an answer too.

@@ -45,19 +45,22 @@ export const write = (session: Session, body: EventBody): Change => {
   ];
 };
 
+/** Which attempt at a step this is, from 1. `index` is the step's place in the run, from 0. */
+export const attemptAt = ({ view }: Session, index: number): number => Math.max(1, view.steps[index]?.attempt ?? 1);
+
 /**
  * What a person or the world changed in the course of a run, as an event. `index` is the place of the step it happened in,
  * from 0, and `frame` the frame at which it did. `detail` is in words, "" where there is nothing more to say.
  */
 export const courseOf = (
-  { job, view }: Session,
+  session: Session,
   { index, frame }: Pick<Next, "index" | "frame">,
   what: BodyOf<"course-changed">["what"],
   detail = "",
 ): BodyOf<"course-changed"> => ({
   kind: "course-changed",
-  step: stepAt(job, index).id,
-  attempt: Math.max(1, view.steps[index]?.attempt ?? 1),
+  step: stepAt(session.job, index).id,
+  attempt: attemptAt(session, index),
   frame,
   what,
   detail,

@@ -8,7 +8,7 @@ import { standingAt } from "../machine/commanded.ts";
 import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";
 import { chosenDue, endTask, guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
 import type { HandTask } from "./by-hand/task.ts";
-import { type Change, write } from "./change.ts";
+import { attemptAt, type Change, write } from "./change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow, groundOf, offersIn, wantsAdvice } from "./diagnosing.ts";
 import { knownIn, type Next, stepAt } from "./job.ts";
 import { judgeSilence, openIn, type Watched } from "./judging.ts";
@@ -96,7 +96,7 @@ export const askGroup = (session: Session): Change => {
  * is the step's place in the run, from 0.
  */
 export const askAbout = (session: Session, index: number): Change => {
-  const attempt = session.view.steps[index]?.attempt ?? 1;
+  const attempt = attemptAt(session, index);
   return stay({
     ...session,
     stage: { kind: "asking", index, attempt, symptoms: measuredSymptoms(session, index), note: "" },

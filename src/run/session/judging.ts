@@ -2,7 +2,7 @@ import type { StepResult } from "../../domain/trade/routines.ts";
 import type { Seconds } from "../../domain/units.ts";
 import type { ReportedSymptom } from "../events/event.ts";
 import { andThen } from "../machine/running.ts";
-import { type Change, write } from "./change.ts";
+import { attemptAt, type Change, write } from "./change.ts";
 import { stepAt } from "./job.ts";
 import type { Played, Session } from "./session.ts";
 
@@ -15,12 +15,12 @@ export const judgeStep = (
   note: string,
   watched: "attended" | "confirmed" | "no",
 ): Change => {
-  const { job, view, now, litSince, watchingSince } = session;
+  const { job, now, litSince, watchingSince } = session;
   const step = stepAt(job, played.index);
   return write(session, {
     kind: "step-judged",
     step: step.id,
-    attempt: Math.max(1, view.steps[played.index]?.attempt ?? 1),
+    attempt: attemptAt(session, played.index),
     result,
     symptoms: [...symptoms],
     note,

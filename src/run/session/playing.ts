@@ -7,7 +7,7 @@ import { plannedStep } from "../../plan/stored.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, withEffects } from "../machine/running.ts";
-import { type Change, write } from "./change.ts";
+import { attemptAt, type Change, write } from "./change.ts";
 import { knownIn, livesByFrames, type Next, stepAt, stepInWords } from "./job.ts";
 import { judgeStep } from "./judging.ts";
 import { type Played, questionOf, type Session, type StageOf } from "./session.ts";
@@ -105,19 +105,20 @@ export const press = (session: Session, stage: StageOf<"moving">, input: Stamped
   const soon = last !== undefined && isSoonAfter(session, last) && input.after <= lateFor(session);
   const before = input.frame < stage.step.leadIn || soon;
   if (before && last && last.index !== stage.index) return pressAfter(session, last, input);
-  const { frame, after } = input;
-  return write(session, {
-    kind: "pressed",
-    step: stage.step.id,
-    attempt: stage.attempt,
-    frame,
-    after_s: after,
-    ...giveOf(input),
-  });
+  return keepPress(session, { ...input, step: stage.step.id, attempt: stage.attempt });
 };
 
-/** How far off it may be is kept with a press that came over the air. */
-const giveOf = ({ way }: Stamped): { readonly give_s?: Seconds } => (way ? { give_s: way.give } : {});
+/** A press as it is kept: in which attempt at which step, and when in it. */
+interface KeptPress extends Pick<Stamped, "frame" | "after"> {
+  readonly step: string;
+  readonly attempt: number;
+  /** Only for what came over the air: how far off it may be. */
+  readonly way?: { readonly give: Seconds } | undefined;
+}
+
+/** Keeps a press. `frame` counts from 0 in the step, `after` is in seconds since its frame 0. */
+export const keepPress = (session: Session, { step, attempt, frame, after, way }: KeptPress): Change =>
+  write(session, { kind: "pressed", step, attempt, frame, after_s: after, ...(way ? { give_s: way.give } : {}) });
 
 /** How long after the last frame a press was still meant for what was moving. People take 0.3 to 0.6 s. Judgement. */
 export const LATE_PRESS_S: Seconds = 0.7;
@@ -147,17 +148,10 @@ export const pressTooLate = (session: Session, input: Extract<Stamped, { kind: "
   return pressAfter(session, last, input);
 };
 
-const pressAfter = (session: Session, last: Played, input: Stamped): Change => {
-  const before = stepAt(session.job, last.index);
-  const attempt = session.view.steps[last.index]?.attempt ?? 1;
-  return write(session, {
-    kind: "pressed",
-    step: before.id,
-    attempt,
-    frame: before.frames + input.frame,
-    after_s: session.now - last.start,
-    ...giveOf(input),
-  });
+const pressAfter = (session: Session, last: Played, { frame, way }: Stamped): Change => {
+  const { id, frames } = stepAt(session.job, last.index);
+  const attempt = attemptAt(session, last.index);
+  return keepPress(session, { step: id, attempt, frame: frames + frame, after: session.now - last.start, way });
 };
 
 /**
@@ -180,14 +174,7 @@ const pressInAttempt = (session: Session, input: Stamped, key: string): Change |
   const [index = "", attempt = ""] = key.split(".");
   const step = session.view.steps[Number(index)];
   if (!/^\d+\.\d+$/.test(key) || !step || step.judged) return undefined;
-  return write(session, {
-    kind: "pressed",
-    step: step.id,
-    attempt: Number(attempt),
-    frame: input.frame,
-    after_s: input.after,
-    ...giveOf(input),
-  });
+  return keepPress(session, { ...input, step: step.id, attempt: Number(attempt) });
 };
 
 /** What the answers so far say of how the fixture is set, and which function would tell most if it were moved. */

@@ -11,7 +11,7 @@ import { answerHand } from "./by-hand/answering.ts";
 import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
 import { sayDirt } from "./by-hand/mending.ts";
-import { type Change, type SessionEffect, write } from "./change.ts";
+import { attemptAt, type Change, type SessionEffect, write } from "./change.ts";
 import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, end, goOn, towards } from "./flow.ts";
 import { type Next, stepAt } from "./job.ts";
@@ -180,10 +180,11 @@ const photographed = (session: Session, file: string): Change =>
     return stay({ ...after, stage: { ...stage, task: { ...stage.task, photo: file } } });
   });
 
-const whatIsOpen = ({ stage, job, view }: Session): BodyOf<"photo-taken">["of"] => {
+const whatIsOpen = (session: Session): BodyOf<"photo-taken">["of"] => {
+  const { stage, job } = session;
   if (stage.kind === "asking") {
     const { id } = stepAt(job, stage.index);
-    return { what: "step", step: id, attempt: Math.max(1, view.steps[stage.index]?.attempt ?? 1) };
+    return { what: "step", step: id, attempt: attemptAt(session, stage.index) };
   }
   if (stage.kind !== "by-hand") return { what: "fixture" };
   const { task } = stage;
