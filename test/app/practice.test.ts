@@ -37,7 +37,8 @@ describe("a round of practice, with the simulated watcher in the junior's place"
           "                    pan, tilt: jump and back (buzzes or trembles and does not",
           "                    travel)",
           "  passed correctly  9",
-          "  your answers say  transport lock left on. The hidden fault was not found",
+          "  your answers say  winding or lead of one motor open. That is the hidden",
+          "                    fault: found",
         ].join("\n"),
       );
       expect(tellPractice([round], undefined)).toContain(
