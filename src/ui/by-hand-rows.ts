@@ -8,6 +8,7 @@ import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings
 import { padsInWords } from "../reports/hand-work.ts";
 
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
+import type { Session } from "../run/session/session.ts";
 import { moreRows, personRows, undoWords, writtenRows } from "./foot-rows.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { blockedRows, faultRows, mendRows, onceMoreRows, signRows } from "./mending-rows.ts";
@@ -57,7 +58,7 @@ const holdRows = (sight: AloneSight, { point }: TaskOf<"hold-point">): readonly 
       "faint",
       1,
     ),
-    ...said(ABOVE_THE_SOURCE.includes(point) ? sourceCaution(session.job.timeline.profile.lamp.kind) : "", "strong"),
+    ...said(cautionAt(session, point), "strong"),
     BLANK,
     ...(session.person === ""
       ? said(`First your initials: ${keyWords(plan.letters.person)}. They are saved with it.`, "strong")
@@ -66,6 +67,10 @@ const holdRows = (sight: AloneSight, { point }: TaskOf<"hold-point">): readonly 
     ...personRows(sight),
   ];
 };
+
+/** What the source of light can do to whoever stands above it at this hold point; "" where its covers stay on. */
+export const cautionAt = ({ job }: Session, point: HoldPointId): string =>
+  ABOVE_THE_SOURCE.includes(point) ? sourceCaution(job.timeline.profile.lamp.kind) : "";
 
 /** Where covers come off the source of light. */
 const ABOVE_THE_SOURCE: readonly HoldPointId[] = ["cool", "cover-removed"];

@@ -18,14 +18,9 @@ import { type AroundList, BLANK, capital, type Line, marked, said, toAnswer } fr
 export const holdingRows = (sight: AloneSight, { point, next }: StageOf<"holding">): readonly Line[] => {
   const { plan, session } = sight;
   const yes = keyWords(plan.own[point]);
-  const points = [
-    ...pointsInWords(session, point),
-    ...sourceCautions([session.job.timeline.profile]).map((words) => `- ${words}`),
-    ...(point === "before-moving" ? unknownPoint(session) : []),
-  ];
   return [
     ...practiceRows(session),
-    ...points.flatMap(item),
+    ...pointsInWords(session, point).map((words) => marked("- ", words)),
     BLANK,
     ...said(`Then: ${stepInWords(stepAt(session.job, next.index))}.`, "faint", 1),
     BLANK,
@@ -48,24 +43,23 @@ const sourceCautions = (profiles: readonly Profile[]): readonly string[] =>
     .filter((kind) => kind === "laser" || kind === "ultraviolet")
     .map(sourceCaution);
 
-/** Says that nobody knows where the fixture stands before the first signal of a run; nothing later. */
-export const unknownPoint = ({ commanded }: Session): readonly string[] =>
-  commanded === undefined
-    ? ["- where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
-    : [];
-
-/** What is confirmed at a hold point, a line each. With the mains the fixture begins to move. */
-export const pointsInWords = ({ job }: Session, point: HoldPoint): readonly string[] => [
-  `- ${holdPointWords("area-clear")}`,
-  "- pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
-  "- nobody looks into the lens; anybody whom flashing light could harm has been told",
-  "- stopping here is not an emergency stop: the mains isolator is",
-  ...(point === "mains-on"
-    ? [
-        `- it moves by itself as soon as it has power, for about ${spanInWords(job.timeline.profile.powerUp)}; then the light comes`,
-      ]
-    : []),
-];
+/** What is confirmed at a hold point, a line each. With the mains the fixture begins to move; before the first signal nobody knows where it stands. */
+export const pointsInWords = ({ job, commanded }: Session, point: HoldPoint): readonly string[] => {
+  const { profile } = job.timeline;
+  return [
+    holdPointWords("area-clear"),
+    "pan and tilt transport locks off, plug and cord whole, fixture stands firm; if it hangs: safety bond on",
+    "nobody looks into the lens; anybody whom flashing light could harm has been told",
+    "stopping here is not an emergency stop: the mains isolator is",
+    ...(point === "mains-on"
+      ? [`it moves by itself as soon as it has power, for about ${spanInWords(profile.powerUp)}; then the light comes`]
+      : []),
+    ...sourceCautions([profile]),
+    ...(point === "before-moving" && commanded === undefined
+      ? ["where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
+      : []),
+  ];
+};
 
 /** What is said once at the beginning of a practice round. */
 const practiceRows = ({ job, view }: Session): readonly Line[] => {
@@ -73,10 +67,6 @@ const practiceRows = ({ job, view }: Session): readonly Line[] => {
   const words = "Practice: find out what is wrong with this fixture. The hidden fault is shown at the end.";
   return [...said(words, "strong", 1), BLANK];
 };
-
-/** Lines under a dash are set in. */
-const item = (words: string): readonly Line[] =>
-  words.startsWith("- ") ? [marked("- ", words.slice(2))] : said(words);
 
 /** The page while pan and tilt make the slow movement that comes before anything at full speed. */
 export const slowRows = ({ plan, session }: AloneSight, { next }: StageOf<"slow-start">): readonly Line[] => [

@@ -14,7 +14,7 @@ import type { Spectacle, Watcher } from "../run/ports.ts";
 import { stepAt } from "../run/session/job.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
 import { expected, type ProofAnswer, questionFor } from "../run/verification/questions.ts";
-import { pointsInWords, unknownPoint } from "./holding-rows.ts";
+import { pointsInWords } from "./holding-rows.ts";
 import { anyOf, isKey, isOwn, keyPlan, keyWords } from "./key-plan.ts";
 import { Lookout } from "./lookout.ts";
 import type { TypedLines } from "./typed-lines.ts";
@@ -75,8 +75,7 @@ export class Prover implements Watcher {
 
   private tell(session: Session, stage: Stage): void {
     if (stage.kind === "holding")
-      for (const point of [...pointsInWords(session, stage.point), ...unknownPoint(session)])
-        this.lines.say(`  ${point}`);
+      for (const point of pointsInWords(session, stage.point)) this.lines.say(`  - ${point}`);
     for (const words of provingInWords(session)) this.lines.say(words);
     if (stage.kind === "asking") for (const words of this.lookout?.report() ?? []) this.lines.say(words);
     this.soon = setTimeout(() => this.askNow(session, stage), READ_MS);

@@ -50,18 +50,20 @@ const inputFor = (terminal: boolean): LineInput => {
   return input;
 };
 
+const say = (words: string): void => {
+  const { stdout } = process;
+  stdout.write(`${stdout.isTTY ? fittedText(words, stdout.columns || 80) : words}\n`);
+};
+
 /** Lines that a person types, one after the other, at the terminal or from a pipe; what is said goes to standard output. */
 export const typedLines = (): TypedLines => {
-  const { stdin, stdout } = process;
+  const { stdin } = process;
   const terminal = stdin.isTTY === true;
   // A screen that was open before has let go of the keys, and nothing else would keep the program waiting for a line.
   if (terminal) stdin.ref();
   const input = inputFor(terminal);
   const { reader } = input;
   if (!terminal && !input.over) reader.resume();
-  const say = (words: string): void => {
-    stdout.write(`${stdout.isTTY ? fittedText(words, stdout.columns || 80) : words}\n`);
-  };
   /** A terminal shows what is typed by itself. */
   const shown = (line: string): string => {
     if (!terminal) say(`> ${line}`);

@@ -8,6 +8,7 @@ import { type LightSourceId, sourceCaution } from "../../src/domain/trade/mechan
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";
+import { linesOf } from "../../src/ui/phone/lines.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { shippedProfile } from "../kit/shipped.ts";
 import { sightOf, textOf } from "./sights.ts";
@@ -61,24 +62,36 @@ const withSource = (session: Session, kind: LightSourceId): Session => {
 };
 const pageWords = (session: Session): string => textOf(pageOf(sightOf(session))).replaceAll(/\s+/g, " ");
 
+const phoneWords = (session: Session): string =>
+  linesOf(sightOf(session))
+    .map(({ text }) => text)
+    .join(" ");
+
 test.each(["discharge", "laser", "ultraviolet"] as const)(
-  "before covers come off a %s source its own caution is read, whole, and the answer is on the page",
+  "before covers come off a %s source its own caution is read, whole, on a phone too, and the answer is on the page",
   (kind) => {
     for (const point of ["cool", "cover-removed"] as const) {
-      const page = pageWords(withSource(asked({ kind: "hold-point", point, step: undefined, next: undefined }), kind));
+      const session = withSource(asked({ kind: "hold-point", point, step: undefined, next: undefined }), kind);
+      const page = pageWords(session);
       expect(page).toContain(sourceCaution(kind));
       expect(page).toContain(": confirmed.");
+      expect(phoneWords(session)).toContain(sourceCaution(kind));
     }
   },
 );
 
-test.each(["laser", "ultraviolet"] as const)("before anything moves a %s source has its caution, too", (kind) => {
-  const { session } = new Driven(jobOf(["sweep: Pan"])).begin();
-  const page = pageWords(withSource(session, kind));
-  expect(page).toContain(sourceCaution(kind));
-  expect(page).toContain("may swing once");
-  expect(page).toContain("C: all of this is confirmed.");
-});
+test.each(["laser", "ultraviolet"] as const)(
+  "before anything moves a %s source has its caution, too, on screen and phone",
+  (kind) => {
+    const { session } = new Driven(jobOf(["sweep: Pan"])).begin();
+    const page = pageWords(withSource(session, kind));
+    for (const words of [page, phoneWords(withSource(session, kind))]) {
+      expect(words).toContain(sourceCaution(kind));
+      expect(words).toContain("may swing once");
+    }
+    expect(page).toContain("C: all of this is confirmed.");
+  },
+);
 
 test("while it soaks it is said what to get ready, and how pads are used; how dirty it was is asked where nobody knows, and remembered else", () => {
   const job = jobOf(["{ soak: [Pan, Tilt], seconds: 1200 }", "clean: due"], { mode: "hands-off" });

@@ -10,6 +10,7 @@ import type { PhoneLine } from "../../run/phone/message.ts";
 import type { HandTask, TaskOf } from "../../run/session/by-hand/task.ts";
 import { stepAt, stepInWords } from "../../run/session/job.ts";
 import type { Session } from "../../run/session/session.ts";
+import { cautionAt } from "../by-hand-rows.ts";
 import { howDirty } from "../together-rows.ts";
 import { capital } from "../view.ts";
 
@@ -20,6 +21,7 @@ export const handLines = (session: Session, task: HandTask): readonly PhoneLine[
       return [
         strong(`${capital(holdPointWords(task.point))}.`),
         faint("The maker's manual and local rules come first. Nothing is commanded to move."),
+        ...[cautionAt(session, task.point)].filter((words) => words !== "").map(strong),
         ...(session.person === "" ? [strong("First your initials: they are saved with it.")] : []),
       ];
     case "look":

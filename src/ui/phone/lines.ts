@@ -11,7 +11,7 @@ import { knownIn, stepAt, stepInWords } from "../../run/session/job.ts";
 import type { Session, StageOf } from "../../run/session/session.ts";
 import { alsoInWords } from "../asking-rows.ts";
 import { groundSentences } from "../finding-rows.ts";
-import { pointsInWords, unknownPoint } from "../holding-rows.ts";
+import { pointsInWords } from "../holding-rows.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
 import { aroundList } from "../page-view.ts";
 import { spotInWords } from "../placed-rows.ts";
@@ -39,14 +39,6 @@ export const linesOf = (sight: AloneSight): readonly PhoneLine[] => {
       return movingLines(sight, stage);
     case "asking":
       return askingLines(session, stage);
-    case "holding":
-      return holdingLines(session, stage);
-    case "slow-start":
-      return [
-        line("Pan and tilt move a little and back, slowly and dark, for 3 seconds."),
-        line("Stand clear.", "strong"),
-        ...nextLines(session, stage.next.index, "Then"),
-      ];
     case "stirring":
       return [
         line(`${capital(functionWords(stage.ask))} alone is commanded to move a little. What moves?`, "strong"),
@@ -59,8 +51,6 @@ export const linesOf = (sight: AloneSight): readonly PhoneLine[] => {
       ];
     case "setting-found":
       return settingLines(stage);
-    case "diagnosing":
-      return [line("Limber calculates the likely faults. It continues by itself.")];
     case "placed":
       return placedLines(stage);
     case "at-spot":
@@ -76,6 +66,36 @@ export const linesOf = (sight: AloneSight): readonly PhoneLine[] => {
         ...(stage.change === "" ? [] : [line(stage.change)]),
         ...groundSentences(stage.ground).map((sentence) => line(sentence.replace(/:$/, "."))),
       ];
+    default:
+      return waitingLines(session, stage);
+  }
+};
+
+type WaitingStage = StageOf<
+  | "holding"
+  | "slow-start"
+  | "diagnosing"
+  | "confirming"
+  | "paused"
+  | "line-lost"
+  | "other-interface"
+  | "finished"
+  | "opening"
+>;
+
+/** Where something is waited for, or confirmed before it goes on. */
+const waitingLines = (session: Session, stage: WaitingStage): readonly PhoneLine[] => {
+  switch (stage.kind) {
+    case "holding":
+      return holdingLines(session, stage);
+    case "slow-start":
+      return [
+        line("Pan and tilt move a little and back, slowly and dark, for 3 seconds."),
+        line("Stand clear.", "strong"),
+        ...nextLines(session, stage.next.index, "Then"),
+      ];
+    case "diagnosing":
+      return [line("Limber calculates the likely faults. It continues by itself.")];
     case "confirming":
       return [
         line("You pressed nothing in these steps:"),
@@ -156,9 +176,7 @@ const askingLines = (session: Session, stage: AskingStage): readonly PhoneLine[]
 };
 
 const holdingLines = (session: Session, { point, next }: StageOf<"holding">): readonly PhoneLine[] => [
-  ...[...pointsInWords(session, point), ...(point === "before-moving" ? unknownPoint(session) : [])].map((words) =>
-    line(`${capital(words.replace(/^- /, "").replace(/\.$/, ""))}.`),
-  ),
+  ...pointsInWords(session, point).map((words) => line(`${capital(words.replace(/\.$/, ""))}.`)),
   ...nextLines(session, next.index, "Then"),
 ];
 
