@@ -1,4 +1,4 @@
-import { Argument, Option } from "commander";
+import { Argument, type Command, Option } from "commander";
 import * as option from "../common/options.ts";
 import { type Family, taking } from "../common/options.ts";
 import type { ShellName } from "./completion.ts";
@@ -23,6 +23,18 @@ const SHELLS: readonly ShellName[] = ["bash", "zsh", "fish"];
 
 /** Commands that look at data files and outputs and move nothing. */
 export const dataFiles: Family = (program, ends) => {
+  outputsCommand(program, ends);
+  doctorCommand(program, ends);
+  guideCommand(program, ends);
+  namesCommand(program, ends);
+  completionCommand(program);
+  completeCommand(program, ends);
+  const sequence = program.command("sequence").description("test plans");
+  sequenceShowCommand(sequence, ends);
+  sequenceCheckCommand(sequence, ends);
+};
+
+const outputsCommand: Family = (program, ends) => {
   program
     .command("outputs")
     .description("what a DMX line can be put on")
@@ -30,7 +42,9 @@ export const dataFiles: Family = (program, ends) => {
       const { listOutputs } = await import("./this-computer.ts");
       await ends(listOutputs());
     });
+};
 
+const doctorCommand: Family = (program, ends) => {
   taking(
     program
       .command("doctor")
@@ -43,7 +57,9 @@ export const dataFiles: Family = (program, ends) => {
     const { doctor } = await import("./this-computer.ts");
     await ends(doctor({ to: undefined, ...order }));
   });
+};
 
+const guideCommand: Family = (program, ends) => {
   taking(
     program
       .command("guide [chapter]")
@@ -55,7 +71,9 @@ export const dataFiles: Family = (program, ends) => {
     const { guide } = await import("./guide.ts");
     await ends(Promise.resolve(guide(program, { out: undefined, ...given, chapter })));
   });
+};
 
+const namesCommand: Family = (program, ends) => {
   taking(
     program
       .command("names")
@@ -68,7 +86,9 @@ export const dataFiles: Family = (program, ends) => {
     const { showNames } = await import("./names.ts");
     await ends(showNames(kind, { profile, find, json }));
   });
+};
 
+const completionCommand = (program: Command): void => {
   program
     .command("completion")
     .description("a script that lets your shell complete commands, options and names")
@@ -78,14 +98,18 @@ export const dataFiles: Family = (program, ends) => {
       const { print } = await import("../common/output.ts");
       print(completionScript(shell));
     });
+};
+
+const completeCommand: Family = (program, ends) => {
   program.command("complete [words...]", { hidden: true }).action(async (words: readonly string[]) => {
     const { complete } = await import("./completion.ts");
     await ends(complete(program, words));
   });
+};
 
-  const sequences = program.command("sequence").description("test plans");
+const sequenceShowCommand: Family = (sequence, ends) => {
   taking(
-    sequences.command("show <sequence>").description("what a sequence would do and cost, without moving anything"),
+    sequence.command("show <sequence>").description("what a sequence would do and cost, without moving anything"),
     option.profileOption(),
     option.benchOption(),
     option.jsonOption(),
@@ -93,8 +117,11 @@ export const dataFiles: Family = (program, ends) => {
     const { showSequence } = await import("./sequence.ts");
     await ends(showSequence({ profile, sequence, bench }, json));
   });
+};
+
+const sequenceCheckCommand: Family = (sequence, ends) => {
   taking(
-    sequences
+    sequence
       .command("check <files...>")
       .description("what in a sequence is wrong or of little use, and what to write instead"),
     option.benchOption(),

@@ -4,6 +4,21 @@ import { type Family, taking } from "../common/options.ts";
 
 /** Commands that read or look after all that the journal keeps. */
 export const memory: Family = (program, ends) => {
+  historyCommand(program, ends);
+  labelCommand(program, ends);
+  stockCommand(program, ends);
+  exportCommand(program, ends);
+  rebuildCommand(program, ends);
+  backupCommand(program, ends);
+  const journal = program
+    .command("journal")
+    .description("the journal as a file: whether it was changed, what can be saved of it");
+  journalCheckCommand(journal, ends);
+  journalAcceptCommand(journal, ends);
+  journalRescueCommand(journal, ends);
+};
+
+const historyCommand: Family = (program, ends) => {
   taking(
     program.command("history <serial>").description("a fixture from run to run: what failed, was found, came back"),
     option.journalOption(),
@@ -14,7 +29,9 @@ export const memory: Family = (program, ends) => {
     const { showHistory } = await import("./fixtures-and-runs.ts");
     await ends(showHistory(serial, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
+};
 
+const labelCommand: Family = (program, ends) => {
   taking(
     program
       .command("label <serials...>")
@@ -29,7 +46,9 @@ export const memory: Family = (program, ends) => {
     const { writeLabels } = await import("./sheet.ts");
     await ends(writeLabels(serials, { out: undefined, ...given }));
   });
+};
 
+const stockCommand: Family = (program, ends) => {
   taking(
     program
       .command("stock")
@@ -43,7 +62,9 @@ export const memory: Family = (program, ends) => {
     const { showStock } = await import("./fixtures-and-runs.ts");
     await ends(showStock({ out: undefined, ...given, as: json ? "json" : given.as }));
   });
+};
 
+const exportCommand: Family = (program, ends) => {
   taking(
     program.command("export").description("all runs for other programs"),
     option.journalOption(),
@@ -55,7 +76,9 @@ export const memory: Family = (program, ends) => {
     const { exportRuns } = await import("./care.ts");
     await ends(exportRuns({ out: undefined, photos: undefined, ...given }));
   });
+};
 
+const rebuildCommand: Family = (program, ends) => {
   taking(
     program.command("rebuild").description("rebuild what is derived from the journal's events"),
     option.journalOption(),
@@ -63,7 +86,9 @@ export const memory: Family = (program, ends) => {
     const { rebuild } = await import("./care.ts");
     await ends(rebuild(journal));
   });
+};
 
+const backupCommand: Family = (program, ends) => {
   taking(
     program
       .command("backup <file>")
@@ -73,11 +98,9 @@ export const memory: Family = (program, ends) => {
     const { backup } = await import("./care.ts");
     await ends(backup(journal, file));
   });
+};
 
-  const journal = program
-    .command("journal")
-    .description("the journal as a file: whether it was changed, what can be saved of it");
-
+const journalCheckCommand: Family = (journal, ends) => {
   taking(
     journal
       .command("check")
@@ -89,7 +112,9 @@ export const memory: Family = (program, ends) => {
     const { checkJournal } = await import("./journal-check.ts");
     await ends(checkJournal({ printed: undefined, ...given }));
   });
+};
 
+const journalAcceptCommand: Family = (journal, ends) => {
   taking(
     journal.command("accept").description("go on although events are missing: saved with initials and the reason"),
     option.whyOption(),
@@ -99,7 +124,9 @@ export const memory: Family = (program, ends) => {
     const { acceptFindings } = await import("./journal-check.ts");
     await ends(acceptFindings(file, person, why));
   });
+};
 
+const journalRescueCommand: Family = (journal, ends) => {
   taking(
     journal
       .command("rescue <file>")
@@ -113,6 +140,14 @@ export const memory: Family = (program, ends) => {
 
 /** Commands that read what the journal keeps of runs, and add what was found by hand. */
 export const keptRuns: Family = (program, ends) => {
+  runsCommand(program, ends);
+  sheetCommand(program, ends);
+  faultsCommand(program, ends);
+  lookCommand(program, ends);
+  foundCommand(program, ends);
+};
+
+const runsCommand: Family = (program, ends) => {
   taking(
     program.command("runs").description("the runs in the journal"),
     option.journalOption(),
@@ -121,7 +156,9 @@ export const keptRuns: Family = (program, ends) => {
     const { listRuns } = await import("./fixtures-and-runs.ts");
     await ends(listRuns(journal, json));
   });
+};
 
+const sheetCommand: Family = (program, ends) => {
   taking(
     program.command("sheet <run>").description("the job sheet of a run, to read, print, or stick on"),
     option.journalOption(),
@@ -132,7 +169,9 @@ export const keptRuns: Family = (program, ends) => {
     const { showSheet } = await import("./sheet.ts");
     await ends(showSheet(run, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
+};
 
+const faultsCommand: Family = (program, ends) => {
   taking(
     program.command("faults <run>").description("what may be wrong after a run, with the numbers, and what to do next"),
     option.journalOption(),
@@ -141,7 +180,9 @@ export const keptRuns: Family = (program, ends) => {
     const { showFaults } = await import("./faults-show.ts");
     await ends(showFaults(journal, run, json));
   });
+};
 
+const lookCommand: Family = (program, ends) => {
   taking(
     program
       .command("look <run> <inspection> <answer>")
@@ -153,7 +194,9 @@ export const keptRuns: Family = (program, ends) => {
     const { keepLook } = await import("./by-hand.ts");
     await ends(keepLook(run, id, answer, given));
   });
+};
 
+const foundCommand: Family = (program, ends) => {
   taking(
     program
       .command("found <run> <fault>")

@@ -4,6 +4,16 @@ import { type Family, taking } from "../common/options.ts";
 
 /** Commands for what is done with a fixture between its runs: repaired, measured, signed off or held back; and what its cleaning takes. */
 export const betweenRuns: Family = (program, ends) => {
+  repairedCommand(program, ends);
+  readingCommand(program, ends);
+  signCommand(program, ends);
+  holdCommand(program, ends);
+  liftCommand(program, ends);
+  secondOpinionCommand(program, ends);
+  cleanPlanCommand(program, ends);
+};
+
+const repairedCommand: Family = (program, ends) => {
   taking(
     program.command("repaired <serial> <fault>").alias("mended").description('record a repair; "other" with a note'),
     option.partOption(),
@@ -15,7 +25,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { mended } = await import("./between-runs.ts");
     await ends(mended(serial, fault, given));
   });
+};
 
+const readingCommand: Family = (program, ends) => {
   taking(
     program
       .command("reading <serial> <reading> <verdict>")
@@ -28,7 +40,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { takeReading } = await import("./between-runs.ts");
     await ends(takeReading(serial, reading, { ...given, value: given.value, verdict }));
   });
+};
 
+const signCommand: Family = (program, ends) => {
   taking(
     program.command("sign <serial>").description("release a fixture, or list everything that blocks its release"),
     new Option("--level <name>", "at this level (usual: the most thorough that is possible)"),
@@ -40,7 +54,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { sign } = await import("./between-runs.ts");
     await ends(sign(serial, { level: undefined, ...given }));
   });
+};
 
+const holdCommand: Family = (program, ends) => {
   taking(
     program
       .command("hold <serial>")
@@ -53,7 +69,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { holdBack } = await import("./between-runs.ts");
     await ends(holdBack(serial, why, { ...given, note: "" }));
   });
+};
 
+const liftCommand: Family = (program, ends) => {
   taking(
     program.command("lift <serial>").description("a fixture is no longer held back, and why"),
     option.whyOption(),
@@ -63,7 +81,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { liftHold } = await import("./between-runs.ts");
     await ends(liftHold(serial, why, { ...given, note: "" }));
   });
+};
 
+const secondOpinionCommand: Family = (program, ends) => {
   taking(
     program
       .command("second-opinion <serial> <inspection>")
@@ -75,7 +95,9 @@ export const betweenRuns: Family = (program, ends) => {
     const { secondOpinion } = await import("./between-runs.ts");
     await ends(secondOpinion(serial, inspection, why, { ...given, note: "" }));
   });
+};
 
+const cleanPlanCommand: Family = (program, ends) => {
   taking(
     program
       .command("clean-plan <fixtures...>")

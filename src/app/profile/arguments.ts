@@ -4,7 +4,13 @@ import { type Family, taking } from "../common/options.ts";
 /** Commands about profiles: one kind of fixture in one mode. */
 export const profiles: Family = (program, ends) => {
   const profile = program.command("profile").description("kinds of fixture");
+  profileCheckCommand(profile, ends);
+  profileVerifyCommand(profile, ends);
+  profileNewCommand(profile, ends);
+  profileImportCommand(profile, ends);
+};
 
+const profileCheckCommand: Family = (profile, ends) => {
   profile
     .command("check <files...>")
     .description("what in a profile is wrong, or would mislead, and what to write instead")
@@ -12,7 +18,9 @@ export const profiles: Family = (program, ends) => {
       const { checkProfiles } = await import("./profile-check.ts");
       await ends(checkProfiles(files));
     });
+};
 
+const profileVerifyCommand: Family = (profile, ends) => {
   taking(
     profile
       .command("verify <file>")
@@ -43,7 +51,9 @@ export const profiles: Family = (program, ends) => {
       };
       await ends(proveProfile(order));
     });
+};
 
+const profileNewCommand: Family = (profile, ends) => {
   profile
     .command("new")
     .description("asks for a profile slot by slot, from the chart in the manual, and writes it")
@@ -52,7 +62,9 @@ export const profiles: Family = (program, ends) => {
       const { newProfile } = await import("./profile-new.ts");
       await ends(newProfile(out));
     });
+};
 
+const profileImportCommand: Family = (profile, ends) => {
   taking(
     profile
       .command("import <path>")

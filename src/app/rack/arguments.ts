@@ -5,7 +5,16 @@ import { type Family, runName, taking, withPhone } from "../common/options.ts";
 /** Commands about fixtures plugged up together; those in this file move nothing. */
 export const racks: Family = (program, ends) => {
   const rack = program.command("rack").description("fixtures plugged up together");
+  rackCheckCommand(rack, ends);
+  rackAddressCommand(rack, ends);
+  rackLettersCommand(rack, ends);
+  rackImportCommand(rack, ends);
+  rackReadingsCommand(rack, ends);
+  rackMovedCommand(rack, ends);
+  rackRuns(rack, ends);
+};
 
+const rackCheckCommand: Family = (rack, ends) => {
   rack
     .command("check <file>")
     .description("everything wrong with a rack file at once; else its loads, and the order to switch it on")
@@ -13,7 +22,9 @@ export const racks: Family = (program, ends) => {
       const { checkRackFile } = await import("./rack-file.ts");
       await ends(checkRackFile(file));
     });
+};
 
+const rackAddressCommand: Family = (rack, ends) => {
   taking(
     rack
       .command("address <file>")
@@ -30,7 +41,9 @@ export const racks: Family = (program, ends) => {
     const order = { existing: keep ? "keep" : "anew", deliver: write ? "write" : "print" } as const;
     await ends(addressRack(file, { ...order, output, rdm, set }));
   });
+};
 
+const rackLettersCommand: Family = (rack, ends) => {
   taking(
     rack.command("letters <file>").description("strips to tape on: the letter of every fixture in a rack run"),
     option.benchOption(),
@@ -38,6 +51,9 @@ export const racks: Family = (program, ends) => {
     const { rackLetters } = await import("./rack-file.ts");
     await ends(rackLetters(file, bench));
   });
+};
+
+const rackImportCommand: Family = (rack, ends) => {
   taking(
     rack.command("import <table>").description("a rack file from a table: serial, profile, place, universe, address"),
     option.outOption(),
@@ -45,7 +61,9 @@ export const racks: Family = (program, ends) => {
     const { importRack } = await import("./rack-file.ts");
     await ends(importRack(table, out));
   });
+};
 
+const rackReadingsCommand: Family = (rack, ends) => {
   taking(
     rack
       .command("readings <file> <table>")
@@ -57,7 +75,9 @@ export const racks: Family = (program, ends) => {
     const { showReadings } = await import("./rack-file.ts");
     await ends(showReadings(file, table, { out: undefined, ...given, as: json ? "json" : given.as }));
   });
+};
 
+const rackMovedCommand: Family = (rack, ends) => {
   taking(
     rack
       .command("moved <file> <answers...>")
@@ -69,8 +89,6 @@ export const racks: Family = (program, ends) => {
     const { correctRack } = await import("./rack-file.ts");
     await ends(correctRack(file, answers, write ? "write" : "print"));
   });
-
-  rackRuns(rack, ends);
 };
 
 const writeOption = () =>

@@ -7,7 +7,16 @@ import type { SetBySerial } from "./rdm-lines.ts";
 /** What fixtures say of themselves over the DMX cable (RDM, ANSI E1.20). Nothing moves, unless a command says so. */
 export const questions: Family = (program, ends) => {
   const rdm = program.command("rdm").description("what fixtures say of themselves over the DMX cable (RDM)");
+  rdmFindCommand(rdm, ends);
+  rdmReadCommand(rdm, ends);
+  rdmSettingsCommand(rdm, ends);
+  rdmIdentifyCommand(rdm, ends);
+  rdmTestCommand(rdm, ends);
+  rdmProfileCommand(rdm, ends);
+  rdmAddressCommand(rdm, ends);
+};
 
+const rdmFindCommand: Family = (rdm, ends) => {
   taking(
     rdm
       .command("find [rack]")
@@ -22,13 +31,9 @@ export const questions: Family = (program, ends) => {
     const { findFixtures } = await import("./rdm-find.ts");
     await ends(findFixtures({ out: undefined, ...given, ...whereOf(given, rack), as: json ? "json" : given.as }));
   });
+};
 
-  const one = () => [
-    new Option("--rack <file>", "the rack file that it stands in"),
-    ...where(),
-    option.personOption(),
-    option.journalOption(),
-  ];
+const rdmReadCommand: Family = (rdm, ends) => {
   taking(
     rdm.command("read <fixture>").description("everything one fixture says of itself, by serial number, label or UID"),
     ...one(),
@@ -37,7 +42,9 @@ export const questions: Family = (program, ends) => {
     const { readOne } = await import("./rdm-settings.ts");
     await ends(readOne(name, { ...given, ...whereOf(given, rack) }));
   });
+};
 
+const rdmSettingsCommand: Family = (rdm, ends) => {
   taking(
     rdm
       .command("settings <fixture>")
@@ -47,7 +54,9 @@ export const questions: Family = (program, ends) => {
     const { settingsOf } = await import("./rdm-settings.ts");
     await ends(settingsOf(name, { ...given, ...whereOf(given, rack) }));
   });
+};
 
+const rdmIdentifyCommand: Family = (rdm, ends) => {
   taking(
     rdm.command("identify <fixture>").description("let one fixture show itself, after a yes: it may light up or move"),
     ...one(),
@@ -55,7 +64,9 @@ export const questions: Family = (program, ends) => {
     const { identifyOne } = await import("./rdm-commands.ts");
     await ends(identifyOne(name, { ...given, ...whereOf(given, rack) }));
   });
+};
 
+const rdmTestCommand: Family = (rdm, ends) => {
   taking(
     rdm.command("test <fixture> [number]").description("a fixture's own tests: list them, or begin one after a yes"),
     ...one(),
@@ -64,7 +75,9 @@ export const questions: Family = (program, ends) => {
     const which = number === undefined ? undefined : Number(number);
     await ends(selfTest(name, which, { ...given, ...whereOf(given, rack) }));
   });
+};
 
+const rdmProfileCommand: Family = (rdm, ends) => {
   taking(
     rdm.command("profile <fixture>").description("a draft of a profile from what a fixture says of its slots"),
     ...one(),
@@ -73,7 +86,9 @@ export const questions: Family = (program, ends) => {
     const { profileFromFixture } = await import("./rdm-commands.ts");
     await ends(profileFromFixture(name, out, { ...given, ...whereOf(given, rack) }));
   });
+};
 
+const rdmAddressCommand: Family = (rdm, ends) => {
   taking(
     rdm
       .command("address <rack>")
@@ -106,3 +121,11 @@ const bySerial = (text: string, before: SetBySerial = new Map()): SetBySerial =>
   if (!serial || !faults) throw new InvalidArgumentError("it must be a serial number and a fault: SERIAL=FAULT.");
   return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
 };
+
+/** Which fixture is meant, and where it is plugged in. */
+const one = () => [
+  new Option("--rack <file>", "the rack file that it stands in"),
+  ...where(),
+  option.personOption(),
+  option.journalOption(),
+];

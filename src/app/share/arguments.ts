@@ -7,7 +7,15 @@ export const shares: Family = (program, ends) => {
   const share = program
     .command("share")
     .description("several benches, one memory: exchange events over a PostgreSQL server");
+  shareJoinCommand(share, ends);
+  shareStatusCommand(share, ends);
+  shareNowCommand(share, ends);
+  shareFollowCommand(share, ends);
+  shareForgetCommand(share, ends);
+  shareLeaveCommand(share, ends);
+};
 
+const shareJoinCommand: Family = (share, ends) => {
   taking(
     share.command("join").description("take this journal into a share; the server's schema is made after a yes"),
     new Option(
@@ -22,7 +30,9 @@ export const shares: Family = (program, ends) => {
     const { joinShare } = await import("./share.ts");
     await ends(joinShare({ urlFile: undefined, ...given }));
   });
+};
 
+const shareStatusCommand: Family = (share, ends) => {
   taking(
     share.command("status").description("which benches there are, what is sent and received, what is open twice"),
     option.journalOption(),
@@ -31,14 +41,18 @@ export const shares: Family = (program, ends) => {
     const { shareStatus } = await import("./share.ts");
     await ends(shareStatus(journal, json));
   });
+};
 
+const shareNowCommand: Family = (share, ends) => {
   taking(share.command("now").description("exchange now, and say what was exchanged"), option.journalOption()).action(
     async ({ journal }) => {
       const { shareNow } = await import("./share.ts");
       await ends(shareNow(journal));
     },
   );
+};
 
+const shareFollowCommand: Family = (share, ends) => {
   taking(
     share
       .command("follow <serial>")
@@ -48,7 +62,9 @@ export const shares: Family = (program, ends) => {
     const { followFixture } = await import("./share.ts");
     await ends(followFixture(journal, serial));
   });
+};
 
+const shareForgetCommand: Family = (share, ends) => {
   taking(
     share.command("forget <bench>").description("a bench that is lost or stolen: refuse whatever it sends from now on"),
     option.journalOption(),
@@ -56,7 +72,9 @@ export const shares: Family = (program, ends) => {
     const { forgetBench } = await import("./share.ts");
     await ends(forgetBench(journal, bench));
   });
+};
 
+const shareLeaveCommand: Family = (share, ends) => {
   taking(
     share.command("leave").description("go on alone; what was shared stays on the server"),
     option.journalOption(),

@@ -4,6 +4,12 @@ import { type Family, runName, taking, withPhone } from "../common/options.ts";
 
 /** The simulated bench that opens when nothing else is said, and the trial of the fault model on it. */
 export const simulatedBench: Family = (program, ends) => {
+  startCommand(program, ends);
+  practiceCommand(program, ends);
+  trialCommand(program, ends);
+};
+
+const startCommand: Family = (program, ends) => {
   taking(
     program
       .command("start", { isDefault: true })
@@ -35,7 +41,9 @@ export const simulatedBench: Family = (program, ends) => {
     const mode = continuous || handsOff ? "hands-off" : "attended";
     await ends(alone ? startUnattended(order) : startOnScreen({ ...order, mode }));
   });
+};
 
+const practiceCommand: Family = (program, ends) => {
   taking(
     program
       .command("practice")
@@ -60,7 +68,9 @@ export const simulatedBench: Family = (program, ends) => {
     const order = { ...given, names, set: hidden, watcher, seed, run: `${runName()}-practice` };
     await ends(withPhone(given, (phone) => practice({ ...order, phone })));
   });
+};
 
+const trialCommand: Family = (program, ends) => {
   taking(
     program
       .command("trial")
