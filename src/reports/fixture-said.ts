@@ -3,9 +3,8 @@ import type { BodyOf } from "../run/events/event.ts";
 import type { FixtureSaid } from "../run/events/fixture-said.ts";
 import { statusLink } from "../run/events/said-symptoms.ts";
 import type { RunView } from "../run/events/view.ts";
-import { COUNTER_NAMES, COUNTER_WORDS } from "../wire/rdm/fixture.ts";
+import { COUNTER_NAMES, COUNTER_WORDS, sensorText } from "../wire/rdm/fixture.ts";
 import type { StatusMessage } from "../wire/rdm/parameters.ts";
-import { sensorText } from "../wire/rdm/sensors.ts";
 import { changedSettings, SETTING_WORDS, settingText } from "../wire/rdm/settings.ts";
 import { statusText } from "../wire/rdm/status.ts";
 

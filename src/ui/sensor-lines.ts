@@ -1,7 +1,7 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import { sensorDrawn, sensorsDrawn } from "../reports/fixture-said.ts";
 import type { RunView } from "../run/events/view.ts";
-import { type SensorReading, sensorState, sensorText } from "../wire/rdm/sensors.ts";
+import { type SensorReading, sensorState, sensorText } from "../wire/rdm/fixture.ts";
 import { type Line, said } from "./view.ts";
 
 /** What the fixture's own sensors say while it is at work: each as it was asked last, then how it went since the first time. */

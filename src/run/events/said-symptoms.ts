@@ -3,8 +3,8 @@ import type { Observation } from "../../diagnosis/model/observation.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
+import { type SensorReading, sensorState } from "../../wire/rdm/fixture.ts";
 import type { StatusMessage } from "../../wire/rdm/parameters.ts";
-import { type SensorReading, sensorState } from "../../wire/rdm/sensors.ts";
 import { functionsMeant, isAboutPart, isCleared, STATUS_KINDS } from "../../wire/rdm/status.ts";
 import type { FixtureSaid } from "./fixture-said.ts";
 

@@ -14,7 +14,7 @@ import {
   type Question,
   wholeFrom,
 } from "./ask.ts";
-import type { Shape } from "./shapes.ts";
+import type { Shape } from "./slot.ts";
 
 /** Asks stretch after stretch of a banded function on `slot` (1 to 512), until its last level has a meaning. */
 export function* askBands(

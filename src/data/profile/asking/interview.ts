@@ -22,8 +22,7 @@ import {
 } from "./ask.ts";
 import { askBands, askCommands } from "./bands.ts";
 import { askDegrees, askPercent, askWheel, type ToldFunction } from "./movement.ts";
-import { SHAPES } from "./shapes.ts";
-import { slotQuestion } from "./slot.ts";
+import { SHAPES, slotQuestion } from "./slot.ts";
 
 /** A profile as it was told, with what is to be said in it to people. */
 interface Charted {

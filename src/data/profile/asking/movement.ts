@@ -15,7 +15,7 @@ import {
   orGuess,
   type Question,
 } from "./ask.ts";
-import type { Shape } from "./shapes.ts";
+import type { Shape } from "./slot.ts";
 
 /** A function as it was told, and whether its time is only a guess. */
 export interface ToldFunction {
