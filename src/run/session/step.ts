@@ -4,7 +4,7 @@ import type { PersonAnswer, Stamped } from "../machine/input.ts";
 import { andThen, stay, storedUpTo, withEffects } from "../machine/running.ts";
 import { type Reactions, routed, stepped } from "../machine/step.ts";
 import { choose } from "./adding.ts";
-import { answer, answerPlaced, answerSilence, diagnosed } from "./answering.ts";
+import { afterFinding, answer, answerMoved, answerPlaced, answerSilence, diagnosed, stirred } from "./answering.ts";
 import { fixtureTold } from "./asked.ts";
 import { answerAtSpot, workedOn } from "./at-spot.ts";
 import { answerHand } from "./by-hand/answering.ts";
@@ -12,7 +12,6 @@ import { dirtIn, isDirtOpen } from "./by-hand/cleaning.ts";
 import { holdsAfter } from "./by-hand/holds.ts";
 import { sayDirt } from "./by-hand/mending.ts";
 import { attemptAt, type Change, type SessionEffect, write } from "./change.ts";
-import { answerMoved, stirred } from "./finding.ts";
 import { arrive, askGroup, end, goOn, towards } from "./flow.ts";
 import { type Next, stepAt } from "./job.ts";
 import { signOfLife } from "./judging.ts";
@@ -132,12 +131,6 @@ const mainsOn = (session: Session, next: Next): Change =>
   andThen(withEffects({ ...session, holds: holdsAfter(session.holds, "mains-on") }, { kind: "mains-on" }), (on) =>
     play(on, next),
   );
-
-/** Identifies the fixture again when its setting was put right; "leave it" goes on as it is. */
-const afterFinding = (session: Session, stage: StageOf<"setting-found">, input: Stamped): Change => {
-  if (input.kind === "decline") return askGroup(session);
-  return input.kind === "confirm" ? repeat(session, stage.index, 1) : stay(session);
-};
 
 const answerOffers = (session: Session, stage: StageOf<"what-next">, input: PersonAnswer): Change => {
   if (input.kind === "choose") return choose(session, stage, input);
