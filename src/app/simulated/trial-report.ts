@@ -33,7 +33,6 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
   const of = (kind: TriedCase["kind"]) => before.filter((one) => one.kind === kind);
   const ones = of("one");
   const learned = withLearned(before, profile);
-  const settled = cases.filter((one) => one.settled.length > 0);
   return {
     simulated: true,
     cases: cases.length,
@@ -43,30 +42,7 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       aside: hitsOf(ones.filter(({ aside }) => aside)),
       others: hitsOf(ones.filter(({ aside }) => !aside)),
     },
-    withFollowUps: {
-      ...hitsOf(cases.filter(({ kind }) => kind === "one")),
-      cleanNamedClean: plainRate(
-        cases.filter(({ kind }) => kind === "clean"),
-        isNamedClean,
-      ),
-      added: mean(cases.map(({ tests }) => tests.length)),
-      quiet: quietIn(cases),
-      inspected: mean(cases.map((one) => one.inspected.length)),
-      inspectedMinutes: mean(
-        cases.map((one) =>
-          minutesUntil(
-            [],
-            [],
-            one.inspected.map(({ inspection: id }) => id),
-          ),
-        ),
-      ),
-      noneOffered: cases.filter(
-        ({ followUps, inspected, kind, settled: on }) =>
-          kind !== "clean" && followUps + inspected.length === 0 && on.length === 0,
-      ).length,
-      calibration: calibrationOf(cases),
-    },
+    withFollowUps: withFollowUps(cases),
     learned: {
       ...hitsOf(learned.filter(({ kind }) => kind === "one")),
       clean: plainRate(
@@ -83,13 +59,7 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       namedClean: plainRate(of("clean"), isNamedClean),
       falselyNamed: plainRate(of("clean"), (one) => !isNamedClean(one)),
     },
-    settled: {
-      onAFault: plainRate(
-        settled.filter((one) => !isNamedClean(one)),
-        isSettledWrongly,
-      ),
-      onNothing: plainRate(settled.filter(isNamedClean), isSettledWrongly),
-    },
+    settled: settledIn(cases),
     calibration: calibrationOf(before),
     minutes: {
       watched: mean(cases.map(({ watchedMinutes }) => watchedMinutes)),
@@ -104,6 +74,44 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       (one) => hasStray(one, profile),
     ),
     neverSimulated: NEVER_SIMULATED,
+  };
+};
+
+/** With the tests that were asked for and the inspections, as the cases ended. */
+const withFollowUps = (cases: readonly TriedCase[]) => ({
+  ...hitsOf(cases.filter(({ kind }) => kind === "one")),
+  cleanNamedClean: plainRate(
+    cases.filter(({ kind }) => kind === "clean"),
+    isNamedClean,
+  ),
+  added: mean(cases.map(({ tests }) => tests.length)),
+  quiet: quietIn(cases),
+  inspected: mean(cases.map((one) => one.inspected.length)),
+  inspectedMinutes: mean(
+    cases.map((one) =>
+      minutesUntil(
+        [],
+        [],
+        one.inspected.map(({ inspection: id }) => id),
+      ),
+    ),
+  ),
+  noneOffered: cases.filter(
+    ({ followUps, inspected, kind, settled: on }) =>
+      kind !== "clean" && followUps + inspected.length === 0 && on.length === 0,
+  ).length,
+  calibration: calibrationOf(cases),
+});
+
+/** How often something was called conclusive that was not there. */
+const settledIn = (cases: readonly TriedCase[]) => {
+  const settled = cases.filter((one) => one.settled.length > 0);
+  return {
+    onAFault: plainRate(
+      settled.filter((one) => !isNamedClean(one)),
+      isSettledWrongly,
+    ),
+    onNothing: plainRate(settled.filter(isNamedClean), isSettledWrongly),
   };
 };
 

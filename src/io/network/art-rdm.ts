@@ -1,7 +1,7 @@
 import { createSocket, type Socket } from "node:dgram";
 import { LineError, type RdmDoor } from "../../run/ports.ts";
 import { ART_NET_PORT, type ArtRdmMessage, artRdmIn, artRdmPacket } from "../../wire/art-net.ts";
-import type { Heard } from "../../wire/rdm/dialogue.ts";
+import type { Heard, ToSend } from "../../wire/rdm/dialogue.ts";
 import type { Uid } from "../../wire/rdm/packet.ts";
 import { networkTrouble } from "./channel.ts";
 
@@ -30,8 +30,8 @@ export const artRdmDoor = (name: string, universe: number, gateway: string): Rdm
         cause ? reject(networkTrouble(target, cause)) : resolve(),
       );
     });
-  const listening = <T>(until: (done: (value: T) => void) => { hear(message: ArtRdmMessage): void; stop(): void }) =>
-    new Promise<T>((resolve) => {
+  const listening: Listening = (until) =>
+    new Promise((resolve) => {
       const { hear, stop } = until((value) => {
         listeners.delete(hear);
         stop();
@@ -51,16 +51,7 @@ export const artRdmDoor = (name: string, universe: number, gateway: string): Rdm
       });
     },
     exchange: async ({ packet, answered }) => {
-      const answer = listening<Heard>((done) => {
-        const none: Heard = answered === "by-nobody" ? { kind: "nothing" } : { kind: "unheard" };
-        const silent = setTimeout(() => done(none), answered === "by-nobody" ? BROADCAST_MS : ANSWER_MS);
-        return {
-          hear: (message) => {
-            if (message.kind === "rdm") done({ kind: "bytes", bytes: message.packet });
-          },
-          stop: () => clearTimeout(silent),
-        };
-      });
+      const answer = answerTo(answered, listening);
       await send({ kind: "rdm", universe, packet });
       return answer;
     },
@@ -80,6 +71,19 @@ export const artRdmDoor = (name: string, universe: number, gateway: string): Rdm
 type Listening = <T>(
   until: (done: (value: T) => void) => { hear(message: ArtRdmMessage): void; stop(): void },
 ) => Promise<T>;
+
+/** What comes back, or that nothing does for as long as an answer may take; to a broadcast nobody answers. */
+const answerTo = (answered: ToSend["answered"], listening: Listening): Promise<Heard> =>
+  listening((done) => {
+    const none: Heard = answered === "by-nobody" ? { kind: "nothing" } : { kind: "unheard" };
+    const silent = setTimeout(() => done(none), answered === "by-nobody" ? BROADCAST_MS : ANSWER_MS);
+    return {
+      hear: (message) => {
+        if (message.kind === "rdm") done({ kind: "bytes", bytes: message.packet });
+      },
+      stop: () => clearTimeout(silent),
+    };
+  });
 
 /** Tells the gateway to search anew, then asks for its table until it has stayed the same for a while. */
 const tableFrom = async (

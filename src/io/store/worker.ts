@@ -28,9 +28,7 @@ const inWords = (cause: unknown): string => (cause instanceof Error ? cause.mess
 const answer = (ask: Ask): Answers[Ask["kind"]] => {
   switch (ask.kind) {
     case "open":
-      file = ask.file;
-      table = openTable(ask.file, ask.patience);
-      return table.check.ended();
+      return open(ask);
     case "insert":
       opened().insert(ask.rows);
       return undefined;
@@ -76,6 +74,12 @@ const answer = (ask: Ask): Answers[Ask["kind"]] => {
     default:
       return ask satisfies never;
   }
+};
+
+const open = (ask: Extract<Ask, { kind: "open" }>): Answers["open"] => {
+  file = ask.file;
+  table = openTable(ask.file, ask.patience);
+  return table.check.ended();
 };
 
 const opened = (): JournalTable => {

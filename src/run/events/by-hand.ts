@@ -177,3 +177,4 @@ export const BY_HAND_BODIES = [
   photoTaken,
   setAside,
 ] as const;
+export type ByHandBody = z.infer<(typeof BY_HAND_BODIES)[number]>;

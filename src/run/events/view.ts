@@ -1,6 +1,7 @@
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { type Attempt, attemptsAfter, type RigOfRun, rigAfter, STEADY_RIG } from "./attempts.ts";
+import type { ByHandBody } from "./by-hand.ts";
 import type { BodyOf, EventBody } from "./event.ts";
 import type { InterfaceIdentity } from "./interface-met.ts";
 
@@ -94,76 +95,25 @@ export const apply = (run: RunView, body: EventBody): RunView => {
       return { ...next, opened: body, steps: body.steps.map(freshStep) };
     case "step-added":
       return { ...next, steps: [...run.steps, freshStep(body.step)], added: [...run.added, body.step] };
-    case "hold-confirmed":
-      return { ...next, confirmed: [...run.confirmed, body] };
-    case "hold-withdrawn":
-      return { ...next, confirmed: withoutLast(run.confirmed, ({ point }) => point === body.point) };
     case "step-started":
-      return onStep(next, body.step, (step) => ({
-        ...step,
-        attempt: body.attempt,
-        pace: body.pace,
-        presses: [],
-        attempts: attemptsAfter(step.attempts, body),
-        judged: undefined,
-      }));
     case "pressed":
     case "press-corrected":
-      return onStep(next, body.step, (step) => {
-        const attempts = attemptsAfter(step.attempts, body);
-        return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };
-      });
-    case "step-judged":
-      return onStep({ ...next, rig: rigAfter(run.rig, body) }, body.step, (step) => ({
-        ...step,
-        attempt: body.attempt,
-        attempts: attemptsAfter(step.attempts, body),
-        judged: body,
-        judgedBy: next.count,
-      }));
     case "step-corrected":
-      return onStep(next, body.step, (step) => ({ ...step, judged: undefined }));
+      return onStep(next, body);
+    case "step-judged":
+      return onStep({ ...next, rig: rigAfter(run.rig, body) }, body);
     case "course-changed":
-      return onStep({ ...next, course: [...run.course, body] }, body.step, (step) => ({
-        ...step,
-        attempts: attemptsAfter(step.attempts, body),
-      }));
+      return onStep({ ...next, course: [...run.course, body] }, body);
     case "identified":
       return { ...next, identified: [...run.identified, body] };
-    case "inspected":
-      return { ...next, inspected: [...run.inspected, body] };
-    case "dirt-judged":
-      return { ...next, dirt: body.dirt };
-    case "inspection-corrected":
-      return { ...next, inspected: withoutLast(run.inspected, ({ inspection }) => inspection === body.inspection) };
-    case "cleaned":
-      return { ...next, cleaned: [...run.cleaned, body] };
-    case "cleaning-corrected":
-      return { ...next, cleaned: withoutLast(run.cleaned, ({ cleaning }) => cleaning === body.cleaning) };
-    case "reading-taken":
-      return { ...next, readings: [...run.readings, body] };
-    case "reading-corrected":
-      return { ...next, readings: withoutLast(run.readings, ({ reading }) => reading === body.reading) };
+    case "shown":
+      return { ...next, shown: [...run.shown, body] };
     case "fixture-said":
       return { ...next, said: [...run.said, body] };
     case "sensors-followed":
       return { ...next, followed: [...run.followed, body] };
     case "interface-met":
       return { ...next, interface: body.identity };
-    case "photo-taken":
-      return { ...next, photos: [...run.photos, body] };
-    case "found":
-      return { ...next, found: [...run.found, body] };
-    case "repaired":
-      return { ...next, repaired: [...run.repaired, body] };
-    case "signed-off":
-    case "quarantined":
-    case "hold-lifted":
-    case "second-opinion":
-    case "kind-changed":
-      return { ...next, decisions: [...run.decisions, body] };
-    case "shown":
-      return { ...next, shown: [...run.shown, body] };
     case "run-closed":
       return { ...next, closed: body.how };
     case "set-aside":
@@ -178,6 +128,72 @@ export const apply = (run: RunView, body: EventBody): RunView => {
     case "who-moved":
     case "press-unnamed":
       return next;
+    default:
+      return byHand(next, body);
+  }
+};
+
+type StepEvent = BodyOf<
+  "step-started" | "pressed" | "press-corrected" | "step-judged" | "step-corrected" | "course-changed"
+>;
+
+/** With the step that an event speaks of as that event leaves it. */
+const onStep = (run: RunView, body: StepEvent): RunView => ({
+  ...run,
+  steps: run.steps.map((step) => (step.id === body.step ? stepAfter(step, body, run.count) : step)),
+});
+
+const stepAfter = (step: StepView, body: StepEvent, count: number): StepView => {
+  if (body.kind === "step-corrected") return { ...step, judged: undefined };
+  const attempts = attemptsAfter(step.attempts, body);
+  switch (body.kind) {
+    case "step-started":
+      return { ...step, attempt: body.attempt, pace: body.pace, presses: [], attempts, judged: undefined };
+    case "pressed":
+    case "press-corrected":
+      return { ...step, attempts, presses: attempts.at(-1)?.presses ?? [] };
+    case "step-judged":
+      return { ...step, attempt: body.attempt, attempts, judged: body, judgedBy: count };
+    case "course-changed":
+      return { ...step, attempts };
+    default:
+      return body satisfies never;
+  }
+};
+
+/** What was done and decided by hand. */
+const byHand = (run: RunView, body: Exclude<ByHandBody, { kind: "set-aside" }>): RunView => {
+  switch (body.kind) {
+    case "hold-confirmed":
+      return { ...run, confirmed: [...run.confirmed, body] };
+    case "hold-withdrawn":
+      return { ...run, confirmed: withoutLast(run.confirmed, ({ point }) => point === body.point) };
+    case "inspected":
+      return { ...run, inspected: [...run.inspected, body] };
+    case "inspection-corrected":
+      return { ...run, inspected: withoutLast(run.inspected, ({ inspection }) => inspection === body.inspection) };
+    case "dirt-judged":
+      return { ...run, dirt: body.dirt };
+    case "cleaned":
+      return { ...run, cleaned: [...run.cleaned, body] };
+    case "cleaning-corrected":
+      return { ...run, cleaned: withoutLast(run.cleaned, ({ cleaning }) => cleaning === body.cleaning) };
+    case "reading-taken":
+      return { ...run, readings: [...run.readings, body] };
+    case "reading-corrected":
+      return { ...run, readings: withoutLast(run.readings, ({ reading }) => reading === body.reading) };
+    case "photo-taken":
+      return { ...run, photos: [...run.photos, body] };
+    case "found":
+      return { ...run, found: [...run.found, body] };
+    case "repaired":
+      return { ...run, repaired: [...run.repaired, body] };
+    case "signed-off":
+    case "quarantined":
+    case "hold-lifted":
+    case "second-opinion":
+    case "kind-changed":
+      return { ...run, decisions: [...run.decisions, body] };
     default:
       return body satisfies never;
   }
@@ -207,9 +223,4 @@ const freshStep = ({ id, routine, functions, fingerprint }: Planned): StepView =
   attempts: [],
   judged: undefined,
   judgedBy: 0,
-});
-
-const onStep = (run: RunView, id: string, change: (step: StepView) => StepView): RunView => ({
-  ...run,
-  steps: run.steps.map((step) => (step.id === id ? change(step) : step)),
 });
