@@ -70,7 +70,7 @@ const journal = memoryJournal();
 const options = (frame) => ({
   buttons: job.bench.buttons,
   frame,
-  spectacle: port ? undefined : spectacle,
+  spectacle: port ? undefined : () => [spectacle()],
   colour: !process.env.NO_COLOR,
   distance,
   stdin: process.stdin,
