@@ -42,7 +42,7 @@ export const FRICTION_EFFECTS = {
     brings: [
       { consequence: "rubs", often: NEARLY_ALWAYS, because: "rubbing is what it is" },
       { consequence: "held", often: MOSTLY, because: "at the place it is held" },
-      { consequence: "lost-steps", often: OFTEN, because: "a stepper that is held at the place is told to go on" },
+      { consequence: "lost-steps", often: OFTEN, because: "a stepper that is held at the place is commanded to go on" },
     ],
   },
   "bind-at-an-end": {
