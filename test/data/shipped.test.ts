@@ -2,16 +2,18 @@ import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { z } from "zod";
 import { benchFile, parseBench } from "../../src/data/bench/bench.ts";
-import { parseProfile } from "../../src/data/profile/parse.ts";
+import { lint } from "../../src/data/profile/lint/lint.ts";
+import { parseProfile, readProfile } from "../../src/data/profile/parse.ts";
 import { profileFile } from "../../src/data/profile/schema.ts";
 import { parseRack, rackFile } from "../../src/data/rack/parse.ts";
-import { parseSequence } from "../../src/data/sequence/parse.ts";
+import { parseSequence, readSequence } from "../../src/data/sequence/parse.ts";
 import { HAND_SHAPES, STEP_SHAPES, sequenceFile } from "../../src/data/sequence/sequence.ts";
 import { parseShop, shopFile } from "../../src/data/shop/shop.ts";
-import { good, tellProblems } from "../../src/domain/problem/problem.ts";
+import { good, tellDoubts, tellProblems } from "../../src/domain/problem/problem.ts";
 import { compile } from "../../src/plan/compile.ts";
+import { lintSequence } from "../../src/plan/lint.ts";
 import { exportFile } from "../../src/reports/export-schema.ts";
-import { shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
+import { must, shippedBench, shippedProfile, shippedSequence } from "../kit/shipped.ts";
 
 const named = (folder: string) =>
   readdirSync(folder)
@@ -98,3 +100,25 @@ test("of every key of an export the schema says what it means", () => {
   expect(keys.length).toBeGreaterThan(80);
   expect(keys.filter(([, says]) => typeof says !== "string" || says.trim() === "").map(([path]) => path)).toEqual([]);
 });
+
+/** The data files that a page shows whole. */
+const shownIn = (page: string) => {
+  const blocks = [...readFileSync(page, "utf8").matchAll(/^```yaml\n([\s\S]*?)^```$/gm)].map(([, text = ""]) => text);
+  const beginning = (key: string) =>
+    blocks.filter((text) => text.split("\n").some((line) => line.startsWith(`${key}: `)));
+  return { profiles: beginning("profile"), sequences: beginning("sequence"), blocks };
+};
+
+test.each(["docs/guide/new-kind.md", "DEVELOPERS.md"])(
+  "%s shows a whole profile and a whole sequence, as they can be copied",
+  (page) => {
+    const { profiles, sequences, blocks } = shownIn(page);
+    expect([profiles.length, sequences.length, blocks.length]).toEqual([1, 1, 2]);
+    const read = must(readProfile(page, profiles[0] ?? ""));
+    expect(tellDoubts(lint(read))).toBe("");
+    const sequence = must(readSequence(page, sequences[0] ?? ""));
+    expect(tellDoubts(lintSequence(sequence, [read.profile, shippedProfile("spot-16bit")], shippedBench()))).toBe("");
+    const { steps } = compile(read.profile, sequence.sequence, shippedBench());
+    expect(steps.filter(({ fitted }) => fitted).length).toBeGreaterThanOrEqual(2);
+  },
+);
