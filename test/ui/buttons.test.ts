@@ -101,7 +101,10 @@ const onwards = (typist: Typist, pick: number): void => {
   const { run } = typist;
   const { stage } = run.session;
   if (stage.kind === "at-spot") typist.press(AGAIN);
-  else if (["moving", "slow-start", "stirring"].includes(stage.kind)) run.playOut();
+  else if (stage.kind === "moving") {
+    for (const frame of pick % 3 === 0 ? [150, 300] : []) run.send({ kind: "press" }, frame);
+    run.playOut();
+  } else if (["slow-start", "stirring"].includes(stage.kind)) run.playOut();
   else if (guardedBy(stage)) typist.press(AGREE);
   else {
     const choices = choicesAt(drawnOf(run.session).batch, clearDesk(undefined), PLAN);
