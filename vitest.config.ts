@@ -15,6 +15,9 @@ const PURE = [
 /** Commands, called from one loaded program that these files share: each works in a folder of its own and leaves nothing behind. */
 const COMMANDS = ["test/app/*.test.ts"];
 
+/** Screens, pages, recorded runs and what is held of all files: nothing of theirs outlives a file, so that they share one module graph. */
+const SCREENS = ["test/ui/*.test.ts", "test/golden/*.test.ts", "test/run/phone/*.test.ts", "test/*.test.ts"];
+
 /**
  * What needs a browser, a database server, a line or a terminal in real time, or many starts of the program one after the other:
  * whole stories, kills, the packed program. `npm test` leaves them out, `.ci/run` does not.
@@ -46,9 +49,14 @@ export default defineConfig({
     projects: [
       { extends: true, test: { name: "rooms", include: PURE, isolate: false } },
       { extends: true, test: { name: "commands", include: COMMANDS, exclude: LONG, isolate: false } },
+      { extends: true, test: { name: "screens", include: SCREENS, exclude: LONG, isolate: false } },
       {
         extends: true,
-        test: { name: "program", include: ["test/**/*.test.{ts,tsx}"], exclude: [...PURE, ...COMMANDS, ...LONG] },
+        test: {
+          name: "program",
+          include: ["test/**/*.test.{ts,tsx}"],
+          exclude: [...PURE, ...COMMANDS, ...SCREENS, ...LONG],
+        },
       },
       // Whole programs under terminals on a server that others use as well: a second try, which the report names.
       { extends: true, test: { name: "long", include: LONG, retry: process.env["CI"] ? 1 : 0 } },
