@@ -190,7 +190,7 @@ export const setBySerialOption = () =>
 
 const bySerial = (text: string, before: BySerial = new Map()): BySerial => {
   const [serial, faults] = text.split("=", 2);
-  if (!serial || !faults) throw new InvalidArgumentError("must be a serial number and a fault: SERIAL=FAULT.");
+  if (!serial || !faults) throw new InvalidArgumentError("it must be a serial number and a fault: SERIAL=FAULT.");
   return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
 };
 

@@ -17,20 +17,14 @@ import type { ReleaseStatus } from "../../run/release/release-status.ts";
 import { bestOffer, dueNextInWords, type LevelOffer, nearestOffer } from "../../run/release/still-due.ts";
 import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { offersFor, peopleFor } from "../common/shop.ts";
+import type { ByHandOptions } from "./by-hand.ts";
 import { isTrusted } from "./journal-check.ts";
 import { withJournal } from "./with-journal.ts";
-
-/** What is kept of a fixture between its runs: repairs, readings, the signature. It is written with its latest run. */
-export interface BetweenRunsOptions {
-  readonly journal: string;
-  readonly person: string;
-  readonly note: string;
-}
 
 /** Signs a fixture back, or refuses with every reason. */
 export const sign = (
   serial: string,
-  { shop, level, ...options }: BetweenRunsOptions & { readonly shop: string; readonly level: string | undefined },
+  { shop, level, ...options }: ByHandOptions & { readonly shop: string; readonly level: string | undefined },
 ): Promise<ExitCode> =>
   withFixture(serial, options, async ({ standing, keep, journal, people }) => {
     const unfit = roleTrouble(people, "release", options.person);
@@ -48,7 +42,7 @@ export const sign = (
     return code;
   });
 
-const signature = ({ level, due }: LevelOffer, { person, note }: BetweenRunsOptions): EventBody => ({
+const signature = ({ level, due }: LevelOffer, { person, note }: ByHandOptions): EventBody => ({
   kind: "signed-off",
   initials: person,
   note,
@@ -72,7 +66,7 @@ const refuseAt = (serial: string, offer: LevelOffer | undefined, level: string |
 };
 
 /** Holds a fixture back, with everything that blocks its release and a person's own words. */
-export const holdBack = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+export const holdBack = (serial: string, why: string, options: ByHandOptions): Promise<ExitCode> =>
   withFixture(serial, options, async ({ standing, keep }) =>
     why.trim() === ""
       ? refuse([problem("--why", "say why it is held back", '--why "waits for a part"')])
@@ -85,7 +79,7 @@ export const holdBack = (serial: string, why: string, options: BetweenRunsOption
   );
 
 /** Lifts what is held back: a person does, and says why. */
-export const liftHold = (serial: string, why: string, options: BetweenRunsOptions): Promise<ExitCode> =>
+export const liftHold = (serial: string, why: string, options: ByHandOptions): Promise<ExitCode> =>
   withFixture(serial, options, async ({ standing, keep, people }) => {
     const unfit = roleTrouble(people, "lift", options.person);
     if (unfit !== undefined) return refuse([problem("--person", unfit)]);
@@ -96,12 +90,7 @@ export const liftHold = (serial: string, why: string, options: BetweenRunsOption
   });
 
 /** Somebody else looked as well and takes a danger for none; a good answer to the inspection must follow. */
-export const secondOpinion = (
-  serial: string,
-  about: string,
-  why: string,
-  options: BetweenRunsOptions,
-): Promise<ExitCode> =>
+export const secondOpinion = (serial: string, about: string, why: string, options: ByHandOptions): Promise<ExitCode> =>
   withFixture(serial, options, async ({ keep, people }) => {
     const unfit = roleTrouble(people, "lift", options.person);
     if (unfit !== undefined) return refuse([problem("--person", unfit)]);
@@ -117,7 +106,7 @@ export const secondOpinion = (
 export const mended = (
   serial: string,
   what: string,
-  { part, minutes, ...options }: BetweenRunsOptions & { readonly part: string; readonly minutes: number },
+  { part, minutes, ...options }: ByHandOptions & { readonly part: string; readonly minutes: number },
 ): Promise<ExitCode> =>
   withFixture(serial, options, async ({ keep }) => {
     const body = repairBody(what, { part, minutes, initials: options.person, note: options.note });
@@ -139,7 +128,7 @@ const repairBody = (
 export const takeReading = (
   serial: string,
   which: string,
-  { verdict, value, ...options }: BetweenRunsOptions & { readonly verdict: string; readonly value: number | undefined },
+  { verdict, value, ...options }: ByHandOptions & { readonly verdict: string; readonly value: number | undefined },
 ): Promise<ExitCode> =>
   withFixture(serial, options, async ({ keep, people }) => {
     const reading = READING_IDS.find((id) => id === which);
@@ -175,7 +164,7 @@ interface FixtureHere {
 
 const withFixture = (
   serial: string,
-  { journal: file, person }: BetweenRunsOptions,
+  { journal: file, person }: ByHandOptions,
   work: (fixture: FixtureHere) => Promise<ExitCode>,
 ): Promise<ExitCode> =>
   withJournal(file, async (journal) => {

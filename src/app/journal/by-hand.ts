@@ -14,6 +14,7 @@ import { keptRun } from "../fixture/kept-run.ts";
 import { knowledgeIn } from "../fixture/play-run.ts";
 import { openHere } from "./with-journal.ts";
 
+/** What is written of work by hand: in which journal, by whom, and what they add in words. */
 export interface ByHandOptions {
   readonly journal: string;
   readonly person: string;

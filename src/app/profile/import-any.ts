@@ -1,11 +1,11 @@
 import { statSync } from "node:fs";
-import { basename } from "node:path";
 import { directoryOf, MOST_PACKED, sceneIn, unpacked, type ZipEntry } from "../../data/profile/gdtf/archive.ts";
 import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/terminal.ts";
 import { libraryFolder } from "../../io/systems.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { rackNameFrom } from "../rack/rack-data.ts";
 import {
   type Entered,
   enterFile,
@@ -73,7 +73,7 @@ const importScene = (path: string, library: Library, out: string | undefined): E
     );
   for (const { name, number, spec, mode } of left)
     complain(safeText(`${number}, ${name}: left out, there is no profile of ${spec}, mode ${mode}`));
-  const rack = rackFromScene(rackName(out ?? path), scene.value, profileOf);
+  const rack = rackFromScene(rackNameFrom(out ?? path), scene.value, profileOf);
   if (rack === undefined)
     return refuse([problem(path, "no fixture of this scene has a profile: nothing to make a rack of")]);
   if (out !== undefined) print(`\n${fixtures.length - left.length} of ${fixtures.length} fixtures in the rack.`);
@@ -116,11 +116,3 @@ const fileIn = (path: string, entries: readonly ZipEntry[], spec: string): Resul
 };
 
 const missing = (path: string, spec: string): Problem => problem(path, `"${spec}" is not in this scene`);
-
-/** "Truck 7 (back).yaml" becomes "truck-7-back". */
-const rackName = (file: string): string =>
-  basename(file)
-    .replace(/\.[^.]*$/, "")
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, "-")
-    .replaceAll(/^-|-$/g, "") || "rack";

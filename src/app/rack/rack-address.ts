@@ -12,7 +12,7 @@ import type { BySerial } from "../common/options.ts";
 import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { WhenAsked } from "../fixture/rig.ts";
 import { saysYes } from "../rdm/rdm-find.ts";
-import { type RdmLine, rackRdmLines, type SetBySerial } from "../rdm/rdm-lines.ts";
+import { type RdmLine, rackRdmLines } from "../rdm/rdm-lines.ts";
 import { inTalk, survey } from "../rdm/survey.ts";
 import { loadDraft, loadRack } from "./rack-data.ts";
 import { writeAddresses } from "./rack-file.ts";
@@ -76,7 +76,7 @@ const noRoom = ({ file, rack }: RackDraft, { left }: AddressPlan) =>
 
 export interface SendAddressesOptions {
   readonly output: string;
-  readonly set: SetBySerial;
+  readonly set: BySerial;
 }
 
 /** Sets the addresses of the rack file in the fixtures themselves, after a yes, and reads each back. No levels are sent meanwhile. */

@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import { type Bench, parseBench } from "../../data/bench/bench.ts";
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
@@ -75,3 +76,11 @@ const remembering = (shelf: DataLibrary, profiles: Map<string, string>): DataLib
     return found;
   },
 });
+
+/** The name of a rack by the file it comes from: "Truck 7 (back).csv" becomes "truck-7-back". */
+export const rackNameFrom = (file: string): string =>
+  basename(file)
+    .replace(/\.[^.]*$/, "")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .replaceAll(/^-|-$/g, "") || "rack";

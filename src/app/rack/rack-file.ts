@@ -1,4 +1,3 @@
-import { basename } from "node:path";
 import { parseBench } from "../../data/bench/bench.ts";
 import { type MovedAnswer, reallySet, wrongInFile } from "../../data/rack/addresses.ts";
 import { rackFromTable } from "../../data/rack/from-table.ts";
@@ -18,7 +17,7 @@ import { letterOf } from "../../ui/fixture-keys.ts";
 import { keyPlan } from "../../ui/key-plan.ts";
 import { load } from "../common/data.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { draftFrom, loadDraft, loadRack, profilesOn } from "./rack-data.ts";
+import { draftFrom, loadDraft, loadRack, profilesOn, rackNameFrom } from "./rack-data.ts";
 
 /** Says everything that is wrong with a rack file at once; or what the rack loads its lines and circuits with, and how to switch it on. */
 export const checkRackFile = (name: string): ExitCode => {
@@ -36,17 +35,9 @@ export const importRack = (file: string, out: string | undefined): ExitCode => {
   const read = readBytes(file, MOST_BYTES);
   if (read.kind === "unread") return refuse([problem(file, read.why)]);
   const text = new TextDecoder().decode(read.bytes);
-  const made = rackFromTable(file, text, nameFrom(out ?? file), profilesOn(fileLibrary()));
+  const made = rackFromTable(file, text, rackNameFrom(out ?? file), profilesOn(fileLibrary()));
   return made.ok ? deliver(made.value, out) : refuse(made.problems);
 };
-
-/** "Truck 7 (back).csv" becomes "truck-7-back". */
-const nameFrom = (file: string): string =>
-  basename(file)
-    .replace(/\.[^.]*$/, "")
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, "-")
-    .replaceAll(/^-|-$/g, "") || "rack";
 
 /** A strip for each fixture, to be cut out and taped on: its letter is the same in the whole run. */
 export const rackLetters = (name: string, benchName: string): ExitCode => {

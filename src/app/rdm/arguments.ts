@@ -1,8 +1,7 @@
-import { InvalidArgumentError, Option } from "commander";
+import { Option } from "commander";
 import * as option from "../common/options.ts";
 import { type Family, taking } from "../common/options.ts";
 import type { RdmWhere } from "./rdm-find.ts";
-import type { SetBySerial } from "./rdm-lines.ts";
 
 /** What fixtures say of themselves over the DMX cable (RDM, ANSI E1.20). Nothing moves, unless a command says so. */
 export const questions: Family = (program, ends) => {
@@ -94,7 +93,7 @@ const rdmAddressCommand: Family = (rdm, ends) => {
       .command("address <rack>")
       .description("set the rack file's addresses in the fixtures, after a yes, and read them back"),
     new Option("--output <line>", "sim: every line a simulated one (usual: what the rack file says)").default("", ""),
-    setOption(),
+    option.setBySerialOption(),
   ).action(async (rack: string, { output, set = new Map() }) => {
     const { sendAddresses } = await import("../rack/rack-address.ts");
     await ends(sendAddresses(rack, { output, set }));
@@ -108,19 +107,11 @@ const where = () => [
   option.universeOption(),
   option.benchOption(),
   option.profileOption(),
-  setOption(),
+  option.setBySerialOption(),
 ];
-const setOption = () =>
-  new Option("--set <serial=fault>", "what is wrong with a simulated fixture; again for others").argParser(bySerial);
 
-type GivenOptions = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: SetBySerial };
+type GivenOptions = Omit<RdmWhere, "rack" | "to" | "set"> & { readonly to?: string; readonly set?: option.BySerial };
 const whereOf = ({ to, set = new Map() }: GivenOptions, rack: string | undefined) => ({ rack, to, set });
-
-const bySerial = (text: string, before: SetBySerial = new Map()): SetBySerial => {
-  const [serial, faults] = text.split("=", 2);
-  if (!serial || !faults) throw new InvalidArgumentError("it must be a serial number and a fault: SERIAL=FAULT.");
-  return new Map([...before, [serial, [...(before.get(serial) ?? []), ...faults.split(",")]]]);
-};
 
 /** Which fixture is meant, and where it is plugged in. */
 const one = () => [

@@ -9,10 +9,11 @@ import { typedLines } from "../../ui/typed-lines.ts";
 import { type Uid, uidIn, uidText } from "../../wire/rdm/packet.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
 import { load, loadMaterial } from "../common/data.ts";
+import type { BySerial } from "../common/options.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { outputFor } from "../fixture/lines.ts";
-import { loadDraft } from "../rack/rack-data.ts";
-import { type RdmLine, rackRdmLines, rdmLineOn, type SetBySerial } from "./rdm-lines.ts";
+import { loadDraft, rackNameFrom } from "../rack/rack-data.ts";
+import { type RdmLine, rackRdmLines, rdmLineOn } from "./rdm-lines.ts";
 import { survey } from "./survey.ts";
 
 /** Where to ask: a rack's lines, or one line. */
@@ -23,7 +24,7 @@ export interface RdmWhere {
   readonly universe: number;
   readonly bench: string;
   readonly profile: string;
-  readonly set: SetBySerial;
+  readonly set: BySerial;
 }
 
 export interface FindOptions extends RdmWhere {
@@ -89,12 +90,7 @@ const kindsOnShelf = () => {
   });
 };
 
-const nameOf = (out: string | undefined): string =>
-  out
-    ?.replace(/^.*[\\/]/, "")
-    .replace(/\.ya?ml$/, "")
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]+/g, "-") || "found";
+const nameOf = (out: string | undefined): string => (out === undefined ? "found" : rackNameFrom(out));
 
 /** One fixture that answers, and the door it is asked through. */
 export interface AskedFixture {

@@ -8,6 +8,7 @@ import { HEALTHY } from "../../sim/fixture.ts";
 import { SimLine } from "../../sim/line.ts";
 import { setFaults } from "../../sim/physical/faults.ts";
 import { simRdmDoor } from "../../sim/rdm/cable.ts";
+import type { BySerial } from "../common/options.ts";
 import { rackOutputs } from "../rack/rack-lines.ts";
 import { setProblems } from "../simulated/sim-bench.ts";
 import { simulatedBuild, simulatedDevice } from "../simulated/simulated-build.ts";
@@ -21,18 +22,11 @@ export interface RdmLine {
   readonly words: string;
 }
 
-/** Faults by serial number, for simulated fixtures. */
-export type SetBySerial = ReadonlyMap<string, readonly string[]>;
-
 /**
  * Every line of a rack, to be asked over RDM; "sim" instead of what the file says makes all of them simulated. Refused
  * where a line names no output, or a fault is set in a fixture that is not in the rack.
  */
-export const rackRdmLines = async (
-  rack: Rack,
-  instead: string,
-  set: SetBySerial,
-): Promise<Result<readonly RdmLine[]>> => {
+export const rackRdmLines = async (rack: Rack, instead: string, set: BySerial): Promise<Result<readonly RdmLine[]>> => {
   const outputs = rackOutputs(rack, instead);
   if (!outputs.ok) return outputs;
   const strangers = strangersIn(rack, set);
@@ -116,7 +110,7 @@ const simulatedLine = (universe: number, ones: readonly SimulatedOne[]): Result<
 /** How warm a fixture is after a while at work. */
 const WARM = 0.9;
 
-const strangersIn = ({ fixtures }: Rack, set: SetBySerial): readonly Problem[] => {
+const strangersIn = ({ fixtures }: Rack, set: BySerial): readonly Problem[] => {
   const serials = fixtures.map(({ serial }) => serial);
   return [...set.keys()]
     .filter((serial) => !serials.includes(serial))

@@ -9,7 +9,7 @@ import { EVENT_VERSION } from "../../run/events/event.ts";
 import { PRACTICE_SERIAL } from "../../run/events/summary.ts";
 import { viewOf } from "../../run/events/view.ts";
 import { practisedIn } from "../../run/events/watcher.ts";
-import type { Journal, Voice, Watcher } from "../../run/ports.ts";
+import type { Journal } from "../../run/ports.ts";
 import { openSession, type Session } from "../../run/session/session.ts";
 import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
 import { type Signals, systemSignals, untilTold } from "../../run/shell/signals.ts";
@@ -19,7 +19,7 @@ import { SimulatedWatcher } from "../../sim/watcher.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import type { Names } from "../common/data.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { personHere } from "../fixture/eyes.ts";
+import { type Eyes, personHere } from "../fixture/eyes.ts";
 import { constantsIn } from "../fixture/fixture-past.ts";
 import { FAST, findingsFrom, knowledgeIn, playRun, realTime } from "../fixture/play-run.ts";
 import { openHere } from "../journal/with-journal.ts";
@@ -163,18 +163,12 @@ export const practiceRound = async (
   return good(await roundOf(journal, { run, number, level, began }, ended));
 };
 
-interface PracticeEyes {
-  readonly watcher: (frame: () => number) => Watcher;
-  readonly voice: Voice;
-  close(): void;
-}
-
 const eyesFor = async (
   { watcher, plain, distance, phone }: PracticeOptions,
   { line, build }: SimBench,
   bench: Parameters<typeof personHere>[0]["bench"],
   seed: number,
-): Promise<Result<PracticeEyes>> =>
+): Promise<Result<Eyes>> =>
   watcher === undefined
     ? personHere({ bench, line: "simulated", plain, distance, spectacle: sightOf(line), phone })
     : good({

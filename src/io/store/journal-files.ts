@@ -59,8 +59,8 @@ export const headFileOf = (journal: string): string => `${journal}-head`;
 /** Removes the note, after what it says has been marked in the journal itself. */
 export const forgetHeadFile = (journal: string): void => rmSync(headFileOf(journal), { force: true });
 
-/** A full disk or a folder that may not be written costs the note, not the work. */
-const attempted = <T>(work: () => T): T | undefined => {
+/** What the work gives; undefined where it throws: a full disk or a folder that may not be written costs the note, not the work. */
+export const attempted = <T>(work: () => T): T | undefined => {
   try {
     return work();
   } catch {

@@ -3,10 +3,15 @@ import { dirname, join } from "node:path";
 import { type DatabaseSyncInstance as Database, DatabaseSync } from "@photostructure/sqlite";
 import { grouped } from "../../domain/keys.ts";
 import type { ChainHead } from "../../run/events/chain.ts";
-import { findingInWords, findingKey, type JournalFinding } from "../../run/events/journal-finding.ts";
+import {
+  type AcceptedFinding,
+  findingInWords,
+  findingKey,
+  type JournalFinding,
+} from "../../run/events/journal-finding.ts";
 import { appendingTo } from "./appending.ts";
 import { closeDatabase, inTransaction, openDatabase } from "./database.ts";
-import { createPrivate, headFile } from "./journal-files.ts";
+import { attempted, createPrivate, headFile } from "./journal-files.ts";
 import { EVENT_COLUMNS, eventIn, PUT_EVENT, type StoredRow, storedRows, toRow, wrongIn } from "./row.ts";
 import { inPlainWords } from "./trouble.ts";
 
@@ -141,15 +146,6 @@ const rowsBetween = (read: (from: number, to: number) => readonly StoredRow[], l
   }
   return rows;
 };
-
-const attempted = <T>(work: () => T): T | undefined => {
-  try {
-    return work();
-  } catch {
-    return undefined;
-  }
-};
-
 /** With their own numbers and hashes: the chain goes on where it is whole, and its gaps show. */
 const putBack = (database: Database, rows: readonly StoredRow[]): void => {
   const put = database.prepare(PUT_EVENT);
@@ -162,17 +158,12 @@ const putBack = (database: Database, rows: readonly StoredRow[]): void => {
 const unchained = (rows: readonly StoredRow[], file: string) =>
   rows.filter(({ origin }) => origin === UNCHAINED).map((row) => toRow(eventIn(row, file)));
 
-interface Loss {
-  readonly key: string;
-  readonly words: string;
-}
-
 /** Numbers that are missing in a chain, and how far it once went. What a damaged row still says of run and date is told with it. */
 const losses = (
   sound: readonly StoredRow[],
   damaged: readonly StoredRow[],
   head: ChainHead | undefined,
-): readonly Loss[] => {
+): readonly AcceptedFinding[] => {
   const gaps = grouped(sound, ({ origin }) => origin).flatMap((rows) =>
     gapsIn(
       rows[0].origin,

@@ -3,7 +3,7 @@ import { identityKey, isSameName } from "../../domain/problem/identity.ts";
 import type { AsideReason } from "../events/by-hand.ts";
 import { isNameless, type RunSummary } from "../events/summary.ts";
 import { type ReleaseStatus, type ReleaseStatuses, type StateId, verdictOf } from "../release/release-status.ts";
-import { meanMinutes } from "./stock.ts";
+import { type FixtureRuns, meanMinutes } from "./stock.ts";
 
 /** Which fixtures a board shows: those of one day, or of one hire whenever they were worked on. */
 export type BoardOf =
@@ -97,9 +97,7 @@ const ORDER: readonly BoardState[] = [
 const belongs = ({ at, until, hire }: RunSummary, of: BoardOf): boolean =>
   of.kind === "hire" ? hire === of.hire : at.startsWith(of.day) || until.startsWith(of.day);
 
-type BoardRuns = readonly [RunSummary, ...RunSummary[]];
-
-const seenRow = (own: BoardRuns, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
+const seenRow = (own: FixtureRuns, standings: ReleaseStatuses, lengths: Lengths): BoardRow => {
   const last = own.at(-1) ?? own[0];
   const standing = standings.get(identityKey(last.serial));
   const state = stateOf(last, standing);

@@ -84,7 +84,8 @@ export const stockOf = (all: readonly RunSummary[], standings: ReleaseStatuses, 
   };
 };
 
-type FixtureRuns = readonly [RunSummary, ...RunSummary[]];
+/** The runs of one fixture, in the order of writing. */
+export type FixtureRuns = readonly [RunSummary, ...RunSummary[]];
 const lastOf = (runs: FixtureRuns): RunSummary => runs.at(-1) ?? runs[0];
 
 const stockFixture = (runs: FixtureRuns, standings: ReleaseStatuses): StockFixture => {
