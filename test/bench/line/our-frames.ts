@@ -1,6 +1,6 @@
 import { FRAMES_PER_SECOND, type Frame } from "../../../src/domain/units.ts";
+import { frameClock } from "../../../src/io/clock/clocks.ts";
 import { goFirst } from "../../../src/io/clock/crowded.ts";
-import { frameClock } from "../../../src/io/clock/frame-clock.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { universesOn } from "../../../src/run/shell/universes.ts";
 import type { Frames, Task } from "./talk.ts";

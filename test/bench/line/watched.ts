@@ -1,6 +1,6 @@
 import { performance } from "node:perf_hooks";
+import { frameClock } from "../../../src/io/clock/clocks.ts";
 import { goFirst } from "../../../src/io/clock/crowded.ts";
-import { frameClock } from "../../../src/io/clock/frame-clock.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { framedLine } from "../../../src/io/serial/framed-line.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
-import { frameClock } from "../../../src/io/clock/frame-clock.ts";
+import { frameClock } from "../../../src/io/clock/clocks.ts";
 import { ownIdentity } from "../../../src/io/phone/certificate.ts";
 import { type PhoneDoor, type PhoneEvent, phoneThread } from "../../../src/io/phone/thread.ts";
 import type { PhonePage } from "../../../src/run/phone/message.ts";

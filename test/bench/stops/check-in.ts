@@ -2,7 +2,7 @@ import { performance } from "node:perf_hooks";
 import { workOutOnce } from "../../../src/app/fixture/play-run.ts";
 import { framesBefore, warmUp } from "../../../src/app/simulated/sim-bench.ts";
 import { simulatedJob } from "../../../src/app/simulated/start.ts";
-import { fastClock } from "../../../src/io/clock/simulated-clocks.ts";
+import { fastClock } from "../../../src/io/clock/clocks.ts";
 import { fileLibrary } from "../../../src/io/files/files.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";

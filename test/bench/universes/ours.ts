@@ -1,6 +1,6 @@
 import { performance } from "node:perf_hooks";
 import type { Frame } from "../../../src/domain/units.ts";
-import { frameClock } from "../../../src/io/clock/frame-clock.ts";
+import { frameClock } from "../../../src/io/clock/clocks.ts";
 import { sacnLine } from "../../../src/io/network/lines.ts";
 import type { OpenedLines } from "../../../src/run/shell/frame-sender.ts";
 import { universesOn } from "../../../src/run/shell/universes.ts";

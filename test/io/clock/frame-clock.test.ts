@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { countingSleep, frameClock, type Machine } from "../../../src/io/clock/frame-clock.ts";
+import { countingSleep, frameClock, type Machine } from "../../../src/io/clock/clocks.ts";
 import type { Tick } from "../../../src/run/ports.ts";
 
 const FRAME = 25;

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { secondsOf } from "../../../src/domain/units.ts";
-import { fastClock, frameByFrame } from "../../../src/io/clock/simulated-clocks.ts";
+import { fastClock, frameByFrame } from "../../../src/io/clock/clocks.ts";
 import type { Clock, Tick } from "../../../src/run/ports.ts";
 
 /** Runs until `count` ticks came, each with the clock's own time. */

@@ -3,7 +3,7 @@ import { pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
 import type { RealOutput } from "../../../src/app/fixture/lines.ts";
 import { secondsOf } from "../../../src/domain/units.ts";
-import { frameClock } from "../../../src/io/clock/frame-clock.ts";
+import { frameClock } from "../../../src/io/clock/clocks.ts";
 import { compile } from "../../../src/plan/compile.ts";
 import { sample } from "../../../src/plan/sample.ts";
 import type { Spot } from "../../../src/run/batch/batch.ts";

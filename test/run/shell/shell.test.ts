@@ -1,5 +1,5 @@
 import { afterEach, expect, test, vi } from "vitest";
-import { fastClock } from "../../../src/io/clock/simulated-clocks.ts";
+import { fastClock } from "../../../src/io/clock/clocks.ts";
 import { silentLog } from "../../../src/io/log/file.ts";
 import { memoryJournal } from "../../../src/io/store/memory.ts";
 import { silentVoice } from "../../../src/io/voice/speech.ts";
