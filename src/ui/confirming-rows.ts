@@ -1,8 +1,7 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
-import type { RackStageOf } from "../run/batch/batch.ts";
-import { type Batch, memberAt } from "../run/batch/batch.ts";
+import { type Batch, memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { stepOf } from "../run/batch/flow.ts";
 import { functionsInWords, stepAt, stepInWords } from "../run/session/job.ts";
 import { longestSilence, MOST_SILENCE_S } from "../run/session/judging.ts";

@@ -9,8 +9,7 @@ import type { Sight } from "./sight.ts";
 import { timesInWords } from "./step-words.ts";
 import { symptomInWords } from "./symptom-pages.ts";
 import { travelAt } from "./travel-rows.ts";
-import type { FixtureRow, Line } from "./view.ts";
-import { legend } from "./view.ts";
+import { type FixtureRow, type Line, legend } from "./view.ts";
 
 /** The rack shelf by shelf, one row for each fixture: its key while it can be pressed for, its place, how it is with it. */
 export const fixtureRows = (sight: Sight): readonly Line[] => {

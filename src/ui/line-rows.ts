@@ -1,7 +1,6 @@
 import { safeText } from "../domain/problem/terminal.ts";
 import type { RackStageOf } from "../run/batch/batch.ts";
-import type { Next } from "../run/session/job.ts";
-import { stepAt, stepInWords } from "../run/session/job.ts";
+import { type Next, stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session, StageOf } from "../run/session/session.ts";
 import { personRows } from "./foot-rows.ts";
 import { anyOf, type KeyPlan, keyWords } from "./key-plan.ts";

@@ -1,8 +1,7 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { safeText } from "../domain/problem/terminal.ts";
 import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
-import type { RackStageOf } from "../run/batch/batch.ts";
-import { memberAt } from "../run/batch/batch.ts";
+import { memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";
 import { unnamedPresses } from "../run/batch/which.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
