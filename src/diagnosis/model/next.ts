@@ -101,15 +101,17 @@ export function whatNext(
   const leading = leadingOf(suspects, imagined);
   const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
   const probes = probesFor(fitted, drivable, observations.at(-1)?.litMinutes ?? 0);
-  const offered = (worth: "test" | "again") =>
-    probes.flatMap((probe) => offerTest(probe, showingsOf(probe), search, driving, leading, WORTH_BITS[worth]));
-  const offers = bestThree([...offered("test"), ...offerLooks(search, leading)], {
+  const offered = (among: readonly Probe[], worth: "test" | "again") =>
+    among.flatMap((probe) => offerTest(probe, showingsOf(probe), search, driving, leading, WORTH_BITS[worth]));
+  const reported = partsOf(
+    weighed,
+    weighed.reported.map(({ finding }) => finding.id),
+  );
+  const ofReported = probes.filter((probe) => isAbout(probe, reported));
+  const offers = bestThree([...offered(probes, "test"), ...offerLooks(search, leading)], {
     asked,
-    reported: partsOf(
-      weighed,
-      weighed.reported.map(({ finding }) => finding.id),
-    ),
-    again: () => offered("again"),
+    reported,
+    again: () => offered(ofReported, "again"),
   });
   if (offers.length > 0) return { kind: "offers", offers };
   return certain.length === 0 && isNothingLikeliest(posteriors, weighed)
@@ -134,7 +136,7 @@ interface Concern {
   /** With a report that nothing explains: asked about first. */
   readonly asked: readonly MovingPart[];
   readonly reported: readonly MovingPart[];
-  /** Tests that promise less than is asked of others. */
+  /** Tests of what was reported that promise less than is asked of others. */
   readonly again: () => readonly DrivenTest[];
 }
 
@@ -148,7 +150,7 @@ function bestThree(all: readonly Offer[], { asked, reported, again }: Concern): 
     if (offer.kind === "driven" && concerns(offer, asked)) return 0;
     return concerns(offer, reported) || !isAtPanel(offer) ? 1 : 2;
   };
-  const sorted = [...all, ...own.filter((offer) => concerns(offer, reported)).slice(0, 1)].sort(
+  const sorted = [...all, ...own.slice(0, 1)].sort(
     (a, b) => turn(a) - turn(b) || a.expectedMinutes - b.expectedMinutes,
   );
   const best = sorted.slice(0, OFFERS);
@@ -165,8 +167,12 @@ const isAtPanel = (offer: Offer): boolean => offer.kind === "inspection" && offe
 /** A test that moves one of these parts, or an inspection of its mechanism. */
 const concerns = (offer: Offer, parts: readonly MovingPart[]): boolean =>
   offer.kind === "driven"
-    ? parts.some(({ functions }) => testedIn(offer).some((id) => functions.includes(id)))
+    ? isAbout(offer, parts)
     : parts.some(({ mechanism }) => inspection(offer.inspection).on === mechanism);
+
+/** Whether a test is about one of these parts. */
+const isAbout = (test: Parameters<typeof testedIn>[0], parts: readonly MovingPart[]): boolean =>
+  parts.some(({ functions }) => testedIn(test).some((id) => functions.includes(id)));
 
 const partsOf = ({ findings }: Weighed, ids: readonly string[]): readonly MovingPart[] =>
   ids.flatMap((id) => {
