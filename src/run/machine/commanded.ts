@@ -12,25 +12,34 @@ export interface Commanded {
   readonly frame: Frame;
   /** It is playing: the frame of the next input says how far it has come. */
   readonly plays: boolean;
+  /** Where it stood when this was asked for; not looked at any more once a frame of it is out. */
+  readonly stood?: Commanded | undefined;
+  /** Nothing of it is out yet. */
+  readonly unsent?: boolean;
 }
 
 /**
- * What the fixture is commanded to do when an input comes: `out` is the frame that was out then, from 0, or "the end" where
- * what plays has just come to it and stands there from now on. Undefined while nothing was sent.
+ * What the fixture is commanded to do when an input comes: `out` is the frame that was out then, from 0, "nothing" where none of
+ * what plays is out yet, or "the end" where what plays has just come to it and stands there from now on. Undefined while nothing
+ * was sent.
  */
-export const commandedAt = (before: Commanded | undefined, out: Frame | "the end"): Commanded | undefined => {
-  if (!before?.plays) return before;
-  return out === "the end" ? { ...before, frame: before.step.frames, plays: false } : { ...before, frame: out };
+export const commandedAt = (
+  before: Commanded | undefined,
+  out: Frame | "nothing" | "the end",
+): Commanded | undefined => {
+  if (!before?.plays || out === "nothing") return before;
+  const { step } = before;
+  return out === "the end" ? { step, frame: step.frames, plays: false } : { step, frame: out, plays: true };
 };
 
 /**
- * What the fixture is commanded to do after an effect: `asked` is the step that it plays
- * now, or "dark" where it was told to hold.
+ * What the fixture is commanded to do after an effect: `asked` is the step that it plays now, or "dark" where it was told to hold.
+ * A step that was asked for and of which nothing went out has moved nothing: it stands where it stood before.
  */
 export const commandedBy = (now: Commanded | undefined, asked: CompiledStep | "dark" | undefined) => {
   if (asked === undefined) return now;
-  if (asked !== "dark") return { step: asked, frame: 0, plays: true };
-  return now && { ...now, plays: false };
+  const stood = now?.unsent ? now.stood : now && { step: now.step, frame: now.frame, plays: false };
+  return asked === "dark" ? stood : { step: asked, frame: 0, plays: true, stood, unsent: true };
 };
 
 /** Raw values of every function where it was last commanded to stand. */

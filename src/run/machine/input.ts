@@ -130,10 +130,16 @@ export type Stamped = Timed<Input>;
 export type PersonAnswer = Timed<Extract<RackInput, { readonly answers: string }>>;
 type Timed<What> = What & {
   readonly at: Seconds;
+  /** Only for what came over the air: frame and seconds are those of the moment of the press, and `key` is what played then. */
+  readonly way?: OnItsWay & { readonly key: string };
+} & WhatIsOut;
+
+/** How far what plays has gone out. */
+export interface WhatIsOut {
   /** The frame of the step that was out; 0 when nothing plays. */
   readonly frame: Frame;
   /** Seconds since frame 0 of the step. */
   readonly after: Seconds;
-  /** Only for what came over the air: frame and seconds are those of the moment of the press, and `key` is what played then. */
-  readonly way?: OnItsWay & { readonly key: string };
-};
+  /** What plays was asked for, and not a frame of it is out yet. */
+  readonly unsent?: boolean;
+}

@@ -181,7 +181,7 @@ export const stepped = <State extends Running, Wanted, Asked extends Wanted>(
   happened: (state: State) => Changed<State, Asked>,
 ): Changed<State, Asked> => {
   const isPlayed = input.kind === "played" && input.answers === own.questionOf(before);
-  const out = isPlayed ? "the end" : input.frame;
+  const out = isPlayed ? "the end" : input.unsent ? "nothing" : input.frame;
   const heard = own.withCommanded({ ...before, now: input.at }, (commanded) => commandedAt(commanded, out));
   const ends = own.unanswered(before).map(({ end }) => end);
   const [after, effects] = happened(withClearance(heard, ends.length > 0 ? Math.max(...ends) : undefined));

@@ -1,5 +1,6 @@
 import { FRAME_SECONDS, FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { PlayedPart } from "../batch/change.ts";
+import type { WhatIsOut } from "../machine/input.ts";
 import type { LineError, Log, Meeting, RdmDoor } from "../ports.ts";
 import { monotonicSeconds, type ToldBeat } from "./frame-messages.ts";
 import type { Beat, FrameSender, FramesOf, OpensSender } from "./frame-sender.ts";
@@ -86,12 +87,12 @@ class SenderThere implements FrameSender {
   }
 
   /** The frames go on while what is told of them waits here to be heard, so it is calculated by their beat. */
-  standing(at: Seconds): { readonly frame: Frame; readonly after: Seconds } {
+  standing(at: Seconds): WhatIsOut {
     const { out } = this;
     if (!out) return { frame: 0, after: 0 };
     const passed = Math.min(Math.max(0, at - (out.since ?? at)), secondsOf(out.frames - out.frame) + FRAME_SECONDS);
     const frame = Math.min(out.frames, out.frame + Math.floor(passed * FRAMES_PER_SECOND));
-    return { frame, after: secondsOf(out.frame) + passed };
+    return { frame, after: secondsOf(out.frame) + passed, unsent: out.since === undefined };
   }
 
   async open(universe: number, lost: (error: LineError) => void, meeting?: Meeting): Promise<void> {

@@ -1,7 +1,7 @@
 import { FRAMES_PER_SECOND, type Frame, type Seconds, secondsOf } from "../../domain/units.ts";
 import type { Spot } from "../batch/batch.ts";
 import type { LeftSpot, PlayedPart } from "../batch/change.ts";
-import type { RigConduct } from "../machine/input.ts";
+import type { RigConduct, WhatIsOut } from "../machine/input.ts";
 import type { Clock, LineError, Meeting, Tick } from "../ports.ts";
 import { Player } from "./player.ts";
 
@@ -43,7 +43,7 @@ export interface FrameSender {
   /** Whatever played is over: dark, and every axis holds where it was last commanded to stand. */
   goDark(): void;
   /** The frame of the step that was out at a moment of the run's clock, and the seconds since its frame 0; zeros when nothing plays. */
-  standing(at: Seconds): { readonly frame: Frame; readonly after: Seconds };
+  standing(at: Seconds): WhatIsOut;
   /** Opens a line, or opens it anew after a loss, of which `lost` is told at most once per opening. Rejects as `DmxLine` does. */
   open(universe: number, lost: (error: LineError) => void, meeting?: Meeting): Promise<void>;
   /** Closes every line, also one that is just being opened. Never rejects. */
@@ -141,7 +141,7 @@ class SenderHere implements FrameSender {
     this.player.goDark();
   }
 
-  standing(at: Seconds): { readonly frame: Frame; readonly after: Seconds } {
+  standing(at: Seconds): WhatIsOut {
     return this.player.standing(at - this.lastTickAt);
   }
 

@@ -3,7 +3,7 @@ import { darkened, sampleRest, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { Spot } from "../batch/batch.ts";
 import type { LeftSpot, PlayedPart } from "../batch/change.ts";
-import type { RigConduct } from "../machine/input.ts";
+import type { RigConduct, WhatIsOut } from "../machine/input.ts";
 import type { Tick } from "../ports.ts";
 
 type FrameFate = "sent" | "dropped";
@@ -47,7 +47,7 @@ export class Player {
     const frames = Math.max(...parts.map(({ step }) => step.frames));
     const steps = parts.map(({ step }) => step);
     const tracks = parts.flatMap(tracksOf);
-    this.playing = { key, steps, tracks, frames, from, first: undefined, n: from, sent: from, rig };
+    this.playing = { key, steps, tracks, frames, from, first: undefined, n: from, sent: from, isOut: false, rig };
   }
 
   /** Ends whatever plays: dark, and every axis holds where it was last commanded to stand. */
@@ -57,9 +57,11 @@ export class Player {
   }
 
   /** The frame of the step that went out last, and the seconds since its frame 0; zeros when nothing plays. */
-  standing(sinceTick: Seconds): { readonly frame: Frame; readonly after: Seconds } {
-    const frame = this.playing?.sent ?? 0;
-    return { frame, after: this.playing ? secondsOf(frame) + Math.min(sinceTick, FRAME_SECONDS) : 0 };
+  standing(sinceTick: Seconds): WhatIsOut {
+    const { playing } = this;
+    if (!playing) return { frame: 0, after: 0 };
+    const after = secondsOf(playing.sent) + Math.min(sinceTick, FRAME_SECONDS);
+    return { frame: playing.sent, after, unsent: !playing.isOut };
   }
 
   /** The key of what plays now; empty when nothing does. */
@@ -89,6 +91,7 @@ export class Player {
     if (!playing) return;
     const lost = dropped.some((one) => isOn(playing, one));
     if (lost) playing.sent = before;
+    else playing.isOut = true;
     this.settle(playing, late + secondsOf(skipped), skipped + (lost ? 1 : 0));
   }
 
@@ -131,6 +134,8 @@ interface Playing {
   n: Frame;
   /** The last frame that every line of it has taken. */
   sent: Frame;
+  /** Whether they have taken any. */
+  isOut: boolean;
   rig: RigConduct;
 }
 

@@ -123,7 +123,8 @@ export class Shell {
     const at = this.doors.clock.now();
     if (way) {
       const { key, frame, after } = this.wasOut.at(at - way.ago);
-      this.inputs.next({ ...input, at, frame, after, way: { ...way, key } });
+      const { unsent = false } = this.frames.standing(at);
+      this.inputs.next({ ...input, at, frame, after, unsent, way: { ...way, key } });
     } else this.inputs.next({ ...input, at, ...this.frames.standing(at) });
   }
 

@@ -10,7 +10,7 @@ import {
   rackQuestionOf,
   type Spot,
 } from "../../../src/run/batch/batch.ts";
-import { openSession, questionOf, type Session } from "../../../src/run/session/session.ts";
+import { openSession, type Session } from "../../../src/run/session/session.ts";
 import { jobOf } from "../../kit/driven.ts";
 import { rackJobOf, spots } from "../../kit/driven-rack.ts";
 import { isDark, movedBetween } from "../../kit/held.ts";
@@ -41,12 +41,16 @@ const MINUTE_S = 60;
 /** What the world tells by itself, without anybody being there. */
 const BY_ITSELF = ["stored", "played", "line-lost", "line-open"];
 
+/** A fixture, and whether its run knows where it stands. */
+type Known = Spot & { readonly known: boolean };
+
+const FROM_WHERE_IT_STANDS = "a slow start from where it stands";
+
 interface Now {
   readonly stage: string;
   /** The page that says that the area is clear, or that the mains goes on. */
   readonly safetyPage: boolean;
-  readonly spots: readonly Spot[];
-  readonly question: string | undefined;
+  readonly spots: readonly Known[];
 }
 
 /** Watches a run: throws at the first frame that should not have gone out. */
@@ -56,9 +60,6 @@ class Witness {
   private withdrawn = false;
   private lastSeen = 0;
   private stood = "opening";
-  /** What the last frame was part of, and whether something was begun since and ended before its first frame. */
-  private asked: string | undefined;
-  private unsent = false;
   private readonly before = new Map<string, readonly number[]>();
   private readonly last = new Map<number, Uint8Array>();
   readonly stages = new Set<string>();
@@ -71,9 +72,8 @@ class Witness {
   }
 
   hears(kind: string): void {
-    const { stage, safetyPage, question } = this.look();
+    const { stage, safetyPage } = this.look();
     this.stages.add(stage);
-    if (MOVING.includes(stage) && question !== this.asked) this.unsent = true;
     const unseen = !IN_MOTION.includes(stage) && this.now() - this.lastSeen > MINUTE_S;
     if (unseen || AT_THE_HEAD.includes(stage)) this.clear = false;
     this.withdrawn = MOVING.includes(stage) && kind.startsWith("undo");
@@ -82,18 +82,16 @@ class Witness {
   }
 
   reads({ universe, levels }: WireFrame): void {
-    const { stage, spots: all, question } = this.look();
+    const { stage, spots: all } = this.look();
     if (IN_MOTION.includes(stage)) this.lastSeen = this.now();
     const same = this.last.get(universe);
     this.last.set(universe, levels);
     if (stage !== this.stood || !same || Buffer.compare(same, levels) !== 0)
       for (const spot of all) if (spot.universe === universe) this.readsOne(spot, levels, stage);
     this.stood = stage;
-    this.asked = question;
-    if (MOVING.includes(stage)) this.unsent = false;
   }
 
-  private readsOne({ universe, address, profile }: Spot, levels: Uint8Array, stage: string): void {
+  private readsOne({ universe, address, profile, known }: Known, levels: Uint8Array, stage: string): void {
     const slots = [...levels.slice(address - 1, address - 1 + profile.slots)];
     const was = this.before.get(`${universe}.${address}`);
     this.before.set(`${universe}.${address}`, slots);
@@ -101,8 +99,10 @@ class Witness {
     if (moved.length > 0 && !this.clear)
       throw new Error(`moves at "${stage}", after "${this.stood}": nobody cleared the area`);
     // Where nothing was sent yet nobody knows where it stands: the page says so. What was never sent moved nothing either.
-    if (was?.some((level) => level !== 0) && stage === "slow-start" && this.stood !== "slow-start" && !this.unsent)
+    if (was?.some((level) => level !== 0) && known && stage === "slow-start" && this.stood !== "slow-start") {
+      this.stages.add(FROM_WHERE_IT_STANDS);
       expect(moved, "the slow movement begins where it stands").toEqual([]);
+    }
     const stops = STOPS.includes(stage) || (this.withdrawn && stage === "holding");
     if (was && stage !== this.stood && stops) expectHeld(profile, stage, was, slots);
     if (stage === "holding" && this.withdrawn) this.clear = false;
@@ -171,6 +171,7 @@ const CABLE: readonly Said[] = [
   { kind: "line-open", universe: 1 },
 ];
 const cableOut = { what: "says" as const, said: CABLE };
+const frozen = { what: "says" as const, said: [{ kind: "freeze" }] };
 const frames = (count: number) => ({ what: "frames" as const, count });
 const undone = { what: "says" as const, said: [{ kind: "undo" }] as readonly Said[] };
 const undoneByRack = { what: "says" as const, said: [{ kind: "undo-differs" }] as readonly Said[] };
@@ -224,8 +225,7 @@ const nowOf = (session: Session, spot: Spot): Now => {
       stage.kind === "holding" ||
       (stage.kind === "line-lost" && stage.back) ||
       (stage.kind === "by-hand" && stage.task.kind === "hold-point" && stage.task.point === "area-clear"),
-    spots: [{ ...spot, profile: job.timeline.profile }],
-    question: questionOf(session),
+    spots: [{ ...spot, profile: job.timeline.profile, known: session.commanded?.stood !== undefined }],
   };
 };
 
@@ -245,10 +245,13 @@ test("one fixture: whatever happens, nothing moves that nobody cleared, and ever
       examples: [
         [[...goesOn(3), { what: "goes on" as const, wrong: true }, ...goesOn(40)], true, false],
         [[...goesOn(1), frames(30), undone, frames(20), ...goesOn(2), frames(40), undone, ...goesOn(5)], true, false],
+        // Halted before the first frame of what was asked for, and after it.
+        [[...goesOn(2), frozen, ...goesOn(1), frames(1), ...goesOn(3)], true, false],
+        [[...goesOn(2), frames(1), frozen, ...goesOn(1), frames(1), ...goesOn(3)], true, false],
       ],
     },
   );
-  expect(AT_THE_HEAD.slice(0, 5).filter((stage) => !seen.has(stage))).toEqual([]);
+  expect([...AT_THE_HEAD.slice(0, 5), FROM_WHERE_IT_STANDS].filter((stage) => !seen.has(stage))).toEqual([]);
 }, 120_000);
 
 const rackNow = (batch: Batch): Now => {
@@ -258,8 +261,7 @@ const rackNow = (batch: Batch): Now => {
   return {
     stage: own?.stage ?? stage.kind,
     safetyPage: own?.safetyPage ?? stage.kind === "holding",
-    spots: members.map(({ spot }) => spot),
-    question: rackQuestionOf(batch),
+    spots: members.map(({ spot, session }) => ({ ...spot, known: session.commanded?.stood !== undefined })),
   };
 };
 
@@ -287,5 +289,7 @@ test("a rack: the same, of every fixture on every universe", () => {
       ],
     },
   );
-  expect(["paused", "line-lost", "between", "own-address"].filter((stage) => !seen.has(stage))).toEqual([]);
+  expect(
+    ["paused", "line-lost", "between", "own-address", FROM_WHERE_IT_STANDS].filter((stage) => !seen.has(stage)),
+  ).toEqual([]);
 }, 120_000);

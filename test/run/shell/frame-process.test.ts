@@ -102,10 +102,11 @@ test("where it stands is reckoned by the beat, whenever what is told of it is he
   await run.sender.open(1, () => {});
   pair.taken();
   run.sender.play("k", [{ step: long, spots: [spot] }], 0);
-  expect(run.sender.standing(run.clock.now()), "nothing is out yet").toEqual({ frame: 0, after: 0 });
+  expect(run.sender.standing(run.clock.now()), "nothing is out yet").toEqual({ frame: 0, after: 0, unsent: true });
   while (run.sender.standing(run.clock.now()).frame === 0) await run.beats(1);
   const at = run.clock.now();
-  const { frame, after } = run.sender.standing(at);
+  const { frame, after, unsent } = run.sender.standing(at);
+  expect(unsent, "now something is").toBe(false);
   expect(run.sender.standing(at + secondsOf(20)).frame).toBe(frame + 20);
   expect(run.sender.standing(at + secondsOf(20)).after).toBeCloseTo(after + secondsOf(20), 9);
   expect(run.sender.standing(at + 3600).frame, "it stays at its last frame").toBe(long.frames);

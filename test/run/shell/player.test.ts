@@ -73,8 +73,9 @@ test("nothing goes out before something plays", () => {
 test("it goes on from a frame; at a stop it goes dark, and nothing but light changes in that frame", () => {
   const { sent, player, parts } = rig();
   player.play("k", parts, 500);
+  expect(player.standing(0), "asked for, and not out").toEqual({ frame: 500, after: 12.5, unsent: true });
   player.tick({ frame: 0, late: 0 });
-  expect(player.standing(0.01)).toEqual({ frame: 500, after: 12.51 });
+  expect(player.standing(0.01)).toEqual({ frame: 500, after: 12.51, unsent: false });
   player.goDark();
   player.tick({ frame: 1, late: 0 });
   player.tick({ frame: 2, late: 0 });
@@ -85,6 +86,15 @@ test("it goes on from a frame; at a stop it goes dark, and nothing but light cha
   const slots = light.flatMap((id) => profile.functions.get(id)?.slots ?? []);
   for (const [at, level] of playing!.entries())
     if (!slots.includes(at + 1)) expect(dark?.[at], `slot ${at + 1}`).toBe(level);
+});
+
+test("a first frame that the line did not take is not out", () => {
+  const { player, parts } = rig(1, (n) => (n === 0 ? "dropped" : "sent"));
+  player.play("k", parts, 0);
+  player.tick({ frame: 0, late: 0 });
+  expect(player.standing(0)).toMatchObject({ frame: 0, unsent: true });
+  player.tick({ frame: 1, late: 0 });
+  expect(player.standing(0)).toMatchObject({ frame: 1, unsent: false });
 });
 
 test("many fixtures play one step at once, each at its own address and universe; whoever has no part stands still and dark", () => {
