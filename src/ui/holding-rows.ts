@@ -54,7 +54,7 @@ export const pointsInWords = ({ job, commanded }: Session, point: HoldPoint): re
       ? [`it moves by itself as soon as it has power, for about ${spanInWords(profile.powerUp)}; then the light comes`]
       : []),
     ...sourceCautions([profile]),
-    ...(point === "before-moving" && commanded === undefined
+    ...(point === "before-moving" && commanded.stands === undefined
       ? ["where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
       : []),
   ];
@@ -110,7 +110,7 @@ const clearOfAll = (sight: Sight, { next }: RackStageOf<"holding">): AroundList 
 
 /** Nothing was sent to some of them in this run. */
 const unknownWords = (batch: Batch, { members }: RackNext): string =>
-  members.some((index) => memberAt(batch, index).session.commanded === undefined)
+  members.some((index) => memberAt(batch, index).session.commanded.stands === undefined)
     ? "Where they stand is not known: each may swing once, at any speed, when the signal begins."
     : "";
 

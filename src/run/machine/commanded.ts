@@ -6,51 +6,52 @@ import { fromStored } from "../../plan/stored.ts";
 import type { CompiledStep, Timeline } from "../../plan/timeline.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 
-/** Where a fixture was last commanded to stand in this run: in which step, and at which of its frames. */
-export interface Commanded {
+/** Where a fixture stands, as it was last commanded by a frame that went out: in which step, and at which of its frames. */
+export interface Standing {
   readonly step: CompiledStep;
   readonly frame: Frame;
-  /** It is playing: the frame of the next input says how far it has come. */
-  readonly plays: boolean;
-  /** Where it stood when this was asked for; not looked at any more once a frame of it is out. */
-  readonly stood?: Commanded | undefined;
-  /** Nothing of it is out yet. */
-  readonly unsent?: boolean;
 }
+
+/** What a fixture was commanded to do in this run. */
+export interface Commanded {
+  /** Undefined where nothing was sent yet. */
+  readonly stands: Standing | undefined;
+  /** The step that plays, also where none of its frames is out yet. */
+  readonly plays: CompiledStep | undefined;
+}
+
+export const NOTHING_COMMANDED: Commanded = { stands: undefined, plays: undefined };
 
 /**
  * What the fixture is commanded to do when an input comes: `out` is the frame that was out then, from 0, "nothing" where none of
- * what plays is out yet, or "the end" where what plays has just come to it and stands there from now on. Undefined while nothing
- * was sent.
+ * what plays is out yet, or "the end" where what plays has just come to it and stands there from now on.
  */
-export const commandedAt = (
-  before: Commanded | undefined,
-  out: Frame | "nothing" | "the end",
-): Commanded | undefined => {
-  if (!before?.plays || out === "nothing") return before;
-  const { step } = before;
-  return out === "the end" ? { step, frame: step.frames, plays: false } : { step, frame: out, plays: true };
+export const commandedAt = (before: Commanded, out: Frame | "nothing" | "the end"): Commanded => {
+  const { plays } = before;
+  if (!plays || out === "nothing") return before;
+  return out === "the end"
+    ? { stands: { step: plays, frame: plays.frames }, plays: undefined }
+    : { stands: { step: plays, frame: out }, plays };
 };
 
 /**
  * What the fixture is commanded to do after an effect: `asked` is the step that it plays now, or "dark" where it was told to hold.
- * A step that was asked for and of which nothing went out has moved nothing: it stands where it stood before.
+ * A step that was asked for has moved nothing before a frame of it is out.
  */
-export const commandedBy = (now: Commanded | undefined, asked: CompiledStep | "dark" | undefined) => {
-  if (asked === undefined) return now;
-  const stood = now?.unsent ? now.stood : now && { step: now.step, frame: now.frame, plays: false };
-  return asked === "dark" ? stood : { step: asked, frame: 0, plays: true, stood, unsent: true };
+export const commandedBy = (now: Commanded, asked: CompiledStep | "dark" | undefined): Commanded => {
+  if (asked === undefined || (asked === "dark" && !now.plays)) return now;
+  return { stands: now.stands, plays: asked === "dark" ? undefined : asked };
 };
 
 /** Raw values of every function where it was last commanded to stand. */
-export const standingAt = ({ step, frame }: Commanded): ReadonlyMap<FunctionId, Raw> =>
+export const standingAt = ({ step, frame }: Standing): ReadonlyMap<FunctionId, Raw> =>
   new Map([...step.start.keys()].map((id) => [id, rawAt(step, id, frame)] as const));
 
 /**
  * Where the fixture was last commanded to stand when this run was left, by its events. Undefined where they do not say it:
  * nothing was played, or the program was killed. Whether it is still there nobody knows.
  */
-export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): Commanded | undefined => {
+export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): Standing | undefined => {
   let last: CompiledStep | undefined;
   let left: Frame | undefined;
   for (const body of earlier) {
@@ -61,7 +62,7 @@ export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody
     else if (body.kind === "course-changed") left = leftBy(body, last, left);
     else if (body.kind === "run-closed") left ??= last?.frames;
   }
-  return last && left !== undefined ? { step: last, frame: Math.min(left, last.frames), plays: false } : undefined;
+  return last && left !== undefined ? { step: last, frame: Math.min(left, last.frames) } : undefined;
 };
 
 const BREAKS_OFF: readonly BodyOf<"course-changed">["what"][] = ["stopped", "frozen", "away", "line-lost", "gone-back"];

@@ -32,10 +32,7 @@ export interface Reactions<State extends Running, Wanted> extends Halting<State,
   /** The run with another belief of where each fixture was commanded to stand; `tells` is what an effect tells this one. */
   readonly withCommanded: (
     state: State,
-    change: (
-      before: Commanded | undefined,
-      tells: (effect: Wanted) => CompiledStep | "dark" | undefined,
-    ) => Commanded | undefined,
+    change: (before: Commanded, tells: (effect: Wanted) => CompiledStep | "dark" | undefined) => Commanded,
   ) => State;
   /** The question that is open; undefined while none is. */
   readonly questionOf: (state: State) => string | undefined;

@@ -52,7 +52,7 @@ export const answerAtSpot = (session: Session, stage: AtSpot, input: Stamped): C
 
 /** Where it was last commanded to stand. */
 const standingIn = ({ job, commanded }: Session, { index }: Placed): ReadonlyMap<FunctionId, Raw> =>
-  commanded ? standingAt(commanded) : settingAfter(stepAt(job, index));
+  commanded.stands ? standingAt(commanded.stands) : settingAfter(stepAt(job, index));
 
 /** Works on at the fault position, as long as somebody touches a key now and then. */
 export const workedOn = (session: Session, stage: AtSpot): Change => {

@@ -167,7 +167,7 @@ const beginSlowly = (session: Session, next: Next, stirs: Stirs): Change => {
  * was sent yet, from its rest state. The pages say what is not known.
  */
 export const slowStartOf = ({ job, commanded, leftAt }: Session): CompiledStep => {
-  const stood = commanded ?? leftAt;
+  const stood = commanded.stands ?? leftAt;
   return stood ? slowStart(job.timeline.profile, standingAt(stood)) : job.slowStart;
 };
 

@@ -12,7 +12,7 @@ import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HoldPoint } from "../machine/clearance.ts";
-import { type Commanded, leftAt } from "../machine/commanded.ts";
+import { type Commanded, leftAt, NOTHING_COMMANDED, type Standing } from "../machine/commanded.ts";
 import type { Diagnosis } from "../machine/diagnose.ts";
 import type { RigConduct } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
@@ -40,10 +40,9 @@ export interface Session extends Running {
   readonly diagnosed: { readonly of: DiagnosedFrom; readonly diagnosis: Diagnosis } | undefined;
   /** What was written of this fixture before this run and still counts: all since it was last signed off. */
   readonly episode: History;
-  /** Where it was last commanded to stand in this run; undefined before anything was sent. */
-  readonly commanded: Commanded | undefined;
+  readonly commanded: Commanded;
   /** Where it was last commanded to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
-  readonly leftAt: Commanded | undefined;
+  readonly leftAt: Standing | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
@@ -226,7 +225,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   slowShown: false,
   diagnosed: undefined,
   episode: sinceRelease(job.past, job.fitted).episode,
-  commanded: undefined,
+  commanded: NOTHING_COMMANDED,
   leftAt: leftAt(job.timeline, earlier),
   holds: [],
   advised: false,

@@ -21,7 +21,9 @@ test("of every fixture it is known where it was last commanded to stand, and of 
   const more = "groups: { broad: 2, fine: 2 }";
   const rack = new DrivenRack({ fixtures: spots(4), steps: [PAN], more }).begin();
   const standing = () =>
-    rack.batch.members.map(({ session: { commanded } }) => commanded && [commanded.step.id, commanded.frame]);
+    rack.batch.members.map(
+      ({ session: { commanded } }) => commanded.stands && [commanded.stands.step.id, commanded.stands.frame],
+    );
   expect(standing()).toEqual([undefined, undefined, undefined, undefined]);
   rack.untilStage("moving").send({ kind: "freeze" }, 70);
   const [first, second, ...others] = standing();

@@ -225,7 +225,7 @@ const nowOf = (session: Session, spot: Spot): Now => {
       stage.kind === "holding" ||
       (stage.kind === "line-lost" && stage.back) ||
       (stage.kind === "by-hand" && stage.task.kind === "hold-point" && stage.task.point === "area-clear"),
-    spots: [{ ...spot, profile: job.timeline.profile, known: session.commanded?.stood !== undefined }],
+    spots: [{ ...spot, profile: job.timeline.profile, known: session.commanded.stands !== undefined }],
   };
 };
 
@@ -261,7 +261,7 @@ const rackNow = (batch: Batch): Now => {
   return {
     stage: own?.stage ?? stage.kind,
     safetyPage: own?.safetyPage ?? stage.kind === "holding",
-    spots: members.map(({ spot, session }) => ({ ...spot, known: session.commanded?.stood !== undefined })),
+    spots: members.map(({ spot, session }) => ({ ...spot, known: session.commanded.stands !== undefined })),
   };
 };
 

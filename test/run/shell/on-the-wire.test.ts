@@ -106,5 +106,5 @@ test("a whole run through dmx-ts's register and a serial port: every frame, read
 /** The step whose frames go out just now. */
 const playing = (session: Session | undefined): CompiledStep | undefined => {
   if (session?.stage.kind === "moving") return session.stage.step;
-  return session?.stage.kind === "slow-start" ? session.commanded?.step : undefined;
+  return session?.stage.kind === "slow-start" ? session.commanded.plays : undefined;
 };
