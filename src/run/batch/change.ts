@@ -4,7 +4,7 @@ import { darkened, sampler } from "../../plan/sample.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { EventBody } from "../events/event.ts";
 import { applyToRack } from "../events/rack-view.ts";
-import type { Standing } from "../machine/commanded.ts";
+import type { StandsAt } from "../machine/commanded.ts";
 import {
   andThen,
   type Changed,
@@ -153,5 +153,5 @@ export interface LeftSpot {
 }
 
 /** Where a fixture was left, as what is known before the first frame; none where nobody knows it. */
-export const leftSpot = (spot: Spot, left: Standing | undefined): readonly LeftSpot[] =>
+export const leftSpot = (spot: Spot, left: StandsAt | undefined): readonly LeftSpot[] =>
   left ? [{ spot, slots: darkened(spot.profile, sampler(spot.profile, left.step)(left.frame)) }] : [];

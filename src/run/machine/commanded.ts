@@ -7,7 +7,7 @@ import type { CompiledStep, Timeline } from "../../plan/timeline.ts";
 import type { BodyOf, EventBody } from "../events/event.ts";
 
 /** Where a fixture stands, as it was last commanded by a frame that went out: in which step, and at which of its frames. */
-export interface Standing {
+export interface StandsAt {
   readonly step: CompiledStep;
   readonly frame: Frame;
 }
@@ -15,7 +15,7 @@ export interface Standing {
 /** What a fixture was commanded to do in this run. */
 export interface Commanded {
   /** Undefined where nothing was sent yet. */
-  readonly stands: Standing | undefined;
+  readonly stands: StandsAt | undefined;
   /** The step that plays, also where none of its frames is out yet. */
   readonly plays: CompiledStep | undefined;
 }
@@ -44,14 +44,14 @@ export const commandedBy = (now: Commanded, asked: CompiledStep | "dark" | undef
 };
 
 /** Raw values of every function where it was last commanded to stand. */
-export const standingAt = ({ step, frame }: Standing): ReadonlyMap<FunctionId, Raw> =>
+export const standingAt = ({ step, frame }: StandsAt): ReadonlyMap<FunctionId, Raw> =>
   new Map([...step.start.keys()].map((id) => [id, rawAt(step, id, frame)] as const));
 
 /**
  * Where the fixture was last commanded to stand when this run was left, by its events. Undefined where they do not say it:
  * nothing was played, or the program was killed. Whether it is still there nobody knows.
  */
-export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): Standing | undefined => {
+export const leftAt = ({ profile, steps }: Timeline, earlier: readonly EventBody[]): StandsAt | undefined => {
   let last: CompiledStep | undefined;
   let left: Frame | undefined;
   for (const body of earlier) {

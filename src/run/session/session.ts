@@ -12,7 +12,7 @@ import type { EventBody, ReportedSymptom } from "../events/event.ts";
 import type { InterfaceIdentity } from "../events/interface-met.ts";
 import { emptyRun, type RunView, viewOf } from "../events/view.ts";
 import type { HoldPoint } from "../machine/clearance.ts";
-import { type Commanded, leftAt, NOTHING_COMMANDED, type Standing } from "../machine/commanded.ts";
+import { type Commanded, leftAt, NOTHING_COMMANDED, type StandsAt } from "../machine/commanded.ts";
 import type { Diagnosis } from "../machine/diagnose.ts";
 import type { RigConduct } from "../machine/input.ts";
 import type { HowEnded, Running } from "../machine/running.ts";
@@ -42,7 +42,7 @@ export interface Session extends Running {
   readonly episode: History;
   readonly commanded: Commanded;
   /** Where it was last commanded to stand when an earlier part of this run was left; whether it still stands there nobody knows. */
-  readonly leftAt: Standing | undefined;
+  readonly leftAt: StandsAt | undefined;
   /** Hold points that hold just now: they lapse when power returns, and with the session. */
   readonly holds: readonly HoldPointId[];
   /** Driven tests that could tell more were offered before it was opened. */
