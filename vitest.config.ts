@@ -19,8 +19,8 @@ const COMMANDS = ["test/app/*.test.ts"];
 const SCREENS = ["test/ui/*.test.ts", "test/golden/*.test.ts", "test/run/phone/*.test.ts", "test/*.test.ts"];
 
 /**
- * What needs a browser, a database server, a line or a terminal in real time, or many starts of the program one after the other:
- * whole stories, kills, the packed program. `npm test` leaves them out, `.ci/run` does not.
+ * What needs a browser, a database server, a line, a terminal or a beat in real time, or many starts of the program one after the
+ * other: whole stories, kills, the packed program. `npm test` leaves them out, `.ci/run` does not.
  */
 const LONG = [
   "test/stories/**/*.test.ts",
@@ -28,9 +28,9 @@ const LONG = [
   "test/io/phone/page.test.ts",
   "test/mishaps/{goes-on,ends,late-signal}.test.ts",
   "test/io/{store,share}/killed.test.ts",
-  "test/ui/{story,rack-story,where-on-the-wire}.test.ts",
+  "test/ui/{start,story,rack-story,where-on-the-wire}.test.ts",
   "test/run/shell/{frame-process,stops-on-the-wire,rdm-on-the-wire}.test.ts",
-  "test/app/{profile-prove,practice,rdm,share,memory,runs,release}.test.ts",
+  "test/app/{doctor,profile-prove,practice,rdm,share,memory,runs,release}.test.ts",
   "test/kit/warm-program.test.ts",
   "test/app/phone/practice-by-phone.test.ts",
   "test/packed/**/*.test.ts",
