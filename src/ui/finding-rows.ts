@@ -81,7 +81,7 @@ export const offersRows = (sight: AloneSight, { offers, change, ground }: StageO
     ...offers.map((offer, at) => option(at + 1, withoutNames(offeredInWords(offer)))),
     BLANK,
     ...toAnswer([
-      ...said("A digit starts that test at once: it moves."),
+      ...(offers.some(({ kind }) => kind !== "inspection") ? said("A digit starts that test at once: it moves.") : []),
       ...(offers.some(({ kind }) => kind === "inspection")
         ? said("An inspection has its own page first, with what must be off.")
         : []),

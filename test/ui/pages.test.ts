@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import type { Spectacle } from "../../src/run/ports.ts";
+import { diagnosed } from "../kit/diagnosed.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
 import { AGREE, type sightOf, Typist } from "./sights.ts";
 
@@ -193,6 +194,21 @@ test.each<{ page: string; shows: () => string; because: string }>([
       return at.press("enter").page();
     },
     because: "before everything is on disk",
+  },
+  {
+    page: "only-inspections",
+    shows: () => {
+      const at = new Typist(new Driven(jobOf(["sweep: Pan", "sweep: Iris"])).started());
+      at.run.diagnose = (findings) => {
+        const found = diagnosed(findings);
+        const offers = found.advice.kind === "offers" ? found.advice.offers : [];
+        return { ...found, advice: { kind: "offers", offers: offers.filter(({ kind }) => kind === "inspection") } };
+      };
+      at.run.playOut();
+      at.press("6", "enter").run.playOut();
+      return at.press("enter").page();
+    },
+    because: "nothing would move, so nobody is told that it does",
   },
   {
     page: "confirm-quick",
