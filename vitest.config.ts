@@ -26,11 +26,12 @@ const LONG = [
   "test/stories/**/*.test.ts",
   "test/app/phone/*-by-phone.test.ts",
   "test/io/phone/page.test.ts",
+  "test/reports/in-a-browser.test.ts",
   "test/mishaps/{goes-on,ends,late-signal}.test.ts",
   "test/io/{store,share}/killed.test.ts",
   "test/ui/{start,story,rack-story,where-on-the-wire}.test.ts",
   "test/run/shell/{frame-process,stops-on-the-wire,rdm-on-the-wire}.test.ts",
-  "test/app/{doctor,profile-prove,practice,rdm,share,memory,runs,release}.test.ts",
+  "test/app/{doctor,eighty-columns,profile-prove,practice,rdm,share,memory,runs,release}.test.ts",
   "test/kit/warm-program.test.ts",
   "test/app/phone/practice-by-phone.test.ts",
   "test/packed/**/*.test.ts",
@@ -47,7 +48,7 @@ export default defineConfig({
     execArgv: ["--max-semi-space-size=128"],
     setupFiles: ["test/setup.ts"],
     projects: [
-      { extends: true, test: { name: "rooms", include: PURE, isolate: false } },
+      { extends: true, test: { name: "rooms", include: PURE, exclude: LONG, isolate: false } },
       { extends: true, test: { name: "commands", include: COMMANDS, exclude: LONG, isolate: false } },
       { extends: true, test: { name: "screens", include: SCREENS, exclude: LONG, isolate: false } },
       {
