@@ -13,9 +13,17 @@ interface AxisNumbers {
 
 /** What goes wrong between the motor of an axis and what it moves. */
 const axis = <A extends AxisName>(name: A, { beltSlack, weight }: AxisNumbers) =>
-  ({ origin: STARTER, faults: namedFaults(name, faultsOf(name, beltSlack, weight)) }) satisfies Knowledge;
+  ({
+    origin: STARTER,
+    faults: namedFaults(name, {
+      ...beltOf(name, beltSlack, weight),
+      ...encoderOf(name),
+      ...hardwareOf(name),
+      ...bearingOf(name),
+    }),
+  }) satisfies Knowledge;
 
-const faultsOf = (name: AxisName, beltSlack: Probability, weight: readonly FaultEffect[]) =>
+const beltOf = (name: AxisName, beltSlack: Probability, weight: readonly FaultEffect[]) =>
   ({
     "belt-slack": {
       title: `${name} belt slack or worn`,
@@ -56,6 +64,10 @@ const faultsOf = (name: AxisName, beltSlack: Probability, weight: readonly Fault
       retest: [`${name}-drive`, "yoke-loom"],
       danger: "none",
     },
+  }) satisfies Readonly<Record<string, FaultEntry>>;
+
+const encoderOf = (name: AxisName) =>
+  ({
     "encoder-dirty": {
       title: `${name} encoder dirty or out of gap`,
       prior: 0.015,
@@ -93,6 +105,10 @@ const faultsOf = (name: AxisName, beltSlack: Probability, weight: readonly Fault
       retest: [`${name}-drive`],
       danger: "none",
     },
+  }) satisfies Readonly<Record<string, FaultEntry>>;
+
+const hardwareOf = (name: AxisName) =>
+  ({
     "pulley-loose": {
       title: `${name} pulley turns on its motor shaft`,
       prior: 0.006,
@@ -130,6 +146,10 @@ const faultsOf = (name: AxisName, beltSlack: Probability, weight: readonly Fault
       retest: [`${name}-drive`],
       danger: "none",
     },
+  }) satisfies Readonly<Record<string, FaultEntry>>;
+
+const bearingOf = (name: AxisName) =>
+  ({
     "bearing-rough": {
       title: `${name} bearing rough or dry`,
       prior: 0.007,

@@ -11,7 +11,9 @@ interface LensNumbers {
 }
 
 /** What goes wrong with a lens carriage: rails, carriage, drive. */
-const carriage = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
+const carriage = (name: Lens, numbers: LensNumbers) => ({ ...railsOf(name, numbers), ...driveOf(name, numbers) });
+
+const railsOf = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
   ({
     "rails-dry": {
       title: `${name} rails dry or dirty`,
@@ -48,6 +50,10 @@ const carriage = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
       retest: [name],
       danger: "none",
     },
+  }) satisfies Readonly<Record<string, FaultEntry>>;
+
+const driveOf = (name: Lens, { seenInPicture }: LensNumbers) =>
+  ({
     "belt-slack": {
       title: `${name} belt or spindle nut slack`,
       prior: 0.01,

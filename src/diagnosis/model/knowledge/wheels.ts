@@ -15,7 +15,9 @@ interface WheelFigures {
 }
 
 /** What goes wrong with any wheel: its home, its hub, its run. */
-const wheel = ({ mechanism, words, looks, priors, drags, hub }: WheelFigures) =>
+const wheel = (figures: WheelFigures) => ({ ...placeOf(figures), ...runOf(figures) });
+
+const placeOf = ({ mechanism, words, looks, priors, hub }: WheelFigures) =>
   ({
     sensor: {
       title: `${words} home sensor or magnet loose or dirty`,
@@ -47,6 +49,10 @@ const wheel = ({ mechanism, words, looks, priors, drags, hub }: WheelFigures) =>
       retest: [mechanism],
       danger: "none",
     },
+  }) satisfies Readonly<Record<string, FaultEntry>>;
+
+const runOf = ({ mechanism, words, looks, priors, drags }: WheelFigures) =>
+  ({
     drags: {
       title: mechanism === "effect-wheel" ? `${words} rubs or its bearing is rough` : `${words} rubs or drags`,
       prior: priors.drags,
