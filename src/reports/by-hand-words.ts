@@ -1,17 +1,14 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook } from "../diagnosis/model/reasons.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
-import type { HoldPointId } from "../domain/trade/hold-points.ts";
 import { type DangerSource, inspection } from "../domain/trade/inspections.ts";
 import { READINGS } from "../domain/trade/readings.ts";
 import type { Decision, RunView } from "../run/events/view.ts";
 
 /**
  * What was done by hand in a run: inspections, cleaning, measurements, what was found and repaired, and how it was signed.
- * First of all that it was left open, where it was: whoever takes it next must not find that out with the plug in the hand.
  */
 export const byHandInWords = (view: RunView): readonly string[] => [
-  ...leftOpenInWords(view),
   ...view.inspected.map(lookInWords),
   ...view.cleaned.map(cleanedInWords),
   ...view.readings.map(readingInWords),
@@ -19,13 +16,6 @@ export const byHandInWords = (view: RunView): readonly string[] => [
   ...view.repaired.map(repairInWords),
   ...view.decisions.map(decisionInWords),
 ];
-
-const leftOpenInWords = ({ confirmed }: RunView): readonly string[] => {
-  const last = (point: HoldPointId) => confirmed.findLastIndex((one) => one.point === point);
-  return last("cover-removed") > last("covers-on")
-    ? ["LEFT OPEN: covers are off; it stays unplugged until they are on again"]
-    : [];
-};
 
 const joined = (...parts: readonly string[]): string => parts.filter(Boolean).join("; ");
 

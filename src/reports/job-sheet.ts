@@ -220,8 +220,11 @@ const isRelevant = (
 const WORTH_A_WARNING = 0.05;
 
 /** A look at movements alone does not ask where the fixture stands. */
-const isWorkedOn = ({ opened, inspected, decisions }: RunView): boolean =>
-  opened?.replays !== undefined || inspected.length > 0 || decisions.length > 0;
+const isWorkedOn = ({ opened, confirmed, inspected, decisions }: RunView): boolean =>
+  opened?.replays !== undefined ||
+  inspected.length > 0 ||
+  decisions.length > 0 ||
+  confirmed.some(({ point }) => point === "cover-removed");
 
 /** "pan: on the way up (DMX rising) 4.1 s, plus or minus 0.2 s (6 presses); should be 2.9 s: slower than it should be". */
 const timedInWords = (timed: TimedFunction | undefined): readonly string[] =>
