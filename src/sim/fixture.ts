@@ -123,7 +123,7 @@ export class Fixture {
     const moment = this.feeling.moment(this.frame, this.mainsOn && !this.homed);
     this.frame += 1;
     if (this.mainsOn) this.live(levels, moment);
-    else this.source.output = 0;
+    else this.source.cool();
     return this.show(moment);
   }
 

@@ -38,6 +38,12 @@ export class Source {
     this.output = 0;
   }
 
+  /** Plays one frame without mains: what was hot cools meanwhile. */
+  cool(): void {
+    this.output = 0;
+    this.wait_s = Math.max(this.delay(), this.wait_s - FRAME_SECONDS);
+  }
+
   /** Plays one frame of the lamp. Nothing strikes before homing is over. */
   advance(moment: SourceMoment): void {
     if (this.lit_s > 0) this.burn(moment);

@@ -1,6 +1,7 @@
 import type { InspectionId } from "../domain/trade/inspections.ts";
-import type { Seconds } from "../domain/units.ts";
+import { framesIn, type Seconds } from "../domain/units.ts";
 import { type Batch, lookedAtAlone, markedFor } from "../run/batch/batch.ts";
+import { isAdded } from "../run/events/view.ts";
 import type { RackInput, WatcherInput } from "../run/machine/input.ts";
 import type { Watcher } from "../run/ports.ts";
 import { questionOf, type Session, type Stage } from "../run/session/session.ts";
@@ -12,8 +13,22 @@ const NOTHING: WatcherReport = { symptoms: [], sure: true };
 /** Longer than it takes to warm a head up it does not wait. */
 const PATIENCE_S: Seconds = 900;
 
-const isShort = (offer: Extract<Session["stage"], { kind: "what-next" }>["offers"][number]): boolean =>
-  (offer.kind === "driven" || offer.kind === "try-out") && offer.seconds <= PATIENCE_S;
+type Offers = Extract<Stage, { kind: "what-next" }>["offers"];
+
+/** What it would do of what is offered: whatever it can look at without an instrument, and every test that it has the patience for. */
+const wouldDo = (offer: Offers[number]): boolean =>
+  offer.kind === "inspection"
+    ? offer.inspection !== MEASURED
+    : (offer.kind === "driven" || offer.kind === "try-out") && offer.seconds <= PATIENCE_S;
+
+/** The one inspection that is a measurement. */
+const MEASURED: InspectionId = "earth-continuity";
+
+/**
+ * Before mains returns to what was worked on, a hot lamp has cooled so far that it strikes again; the longest waits are
+ * some minutes. Judgement.
+ */
+const COOLS_S: Seconds = 600;
 
 /**
  * The simulated person at the bench: watches one simulated fixture through the observer's eyes and ears, and answers the
@@ -32,8 +47,9 @@ export class SimulatedWatcher implements Watcher {
   private stopWatching = () => {};
 
   private readonly hands: Hands;
-  /** How many of the offered tests it still runs. */
+  /** How much of what is offered it still does. */
   private followUps: number;
+  private readonly chosen: InspectionId[] = [];
 
   constructor(line: SimLine, observer: Observer, which = 0, hands: Hands = IDLE, followUps = 0) {
     this.line = line;
@@ -67,19 +83,27 @@ export class SimulatedWatcher implements Watcher {
     else if (stage.kind === "by-hand")
       for (const input of answersByHand(session, stage.task, question ?? "", this.hands)) this.answer(input);
     else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
-    else this.agree(stage, question);
+    else {
+      if (isPowerReturning(session)) this.line.pass(framesIn(COOLS_S));
+      this.agree(stage, question);
+    }
   }
 
-  /** Runs the first of what is offered while that is a test, as often as it wants to; then goes on. */
-  private follow(offers: Extract<Session["stage"], { kind: "what-next" }>["offers"], answers: string): void {
-    const wanted = offers.filter((one) => one.kind === "inspection" || isShort(one));
-    const [first] = wanted;
-    const offer = first && first.kind !== "inspection" ? offers.indexOf(first) : -1;
-    if (this.followUps <= 0 || offer < 0) {
+  /** The inspections that it has chosen of what was offered, in their order. */
+  get inspections(): readonly InspectionId[] {
+    return this.chosen;
+  }
+
+  /** Does the first of what is offered that it would do, test or inspection, as often as it wants to; then goes on. */
+  private follow(offers: Offers, answers: string): void {
+    const offer = offers.findIndex(wouldDo);
+    const first = offers[offer];
+    if (this.followUps <= 0 || first === undefined) {
       this.answer({ kind: "confirm", answers });
       return;
     }
     this.followUps -= 1;
+    if (first.kind === "inspection") this.chosen.push(first.inspection);
     this.answer({ kind: "choose", answers, offer });
   }
 
@@ -134,6 +158,10 @@ export class SimulatedWatcher implements Watcher {
     this.answer({ kind: "judge", answers, result: sure ? (symptoms.length > 0 ? "fail" : "pass") : "unsure" });
   }
 }
+
+/** Mains is asked for again, for a test that was added after work by hand. */
+const isPowerReturning = ({ stage, view }: Session): boolean =>
+  stage.kind === "holding" && stage.point === "mains-on" && isAdded(view, stage.next.index);
 
 type TaskByHand = Extract<Stage, { kind: "by-hand" }>["task"];
 type Choices = Extract<TaskByHand, { kind: "fault" }>["choices"];

@@ -25,6 +25,7 @@ const tried = (changes: Partial<TriedCase>): TriedCase => ({
   tests: [],
   quiet: false,
   inspected: [],
+  closedAfter: [],
   observations: [],
   ...changes,
 });

@@ -128,6 +128,24 @@ test("lamp off by the control slot puts the light out, lamp on brings it back on
   expect(pair.run(110).twin.picture.lit).toBe(true);
 });
 
+test("a hot lamp cools without mains too: after that it strikes as soon as it has its home and its delay", () => {
+  const lit = () => {
+    const pair = new Pair(spot()).ready("light");
+    pair.twin.mains("off");
+    return pair;
+  };
+  const struck = (pair: Pair) => {
+    pair.twin.mains("on");
+    return pair.run(spot().homing_s + 10).twin.picture.lit;
+  };
+  const short = lit();
+  short.run(60);
+  expect(struck(short)).toBe(false);
+  const long = lit();
+  expect(long.run(600).twin.picture.lit).toBe(false);
+  expect(struck(long)).toBe(true);
+});
+
 test("hung, the lens points down where standing it points up", () => {
   const standing = new Pair(spot()).ready("dark").frame().twin.upright;
   const hung = new Pair(spot(), { attitude: "hung" }).ready("dark").frame().twin.upright;

@@ -98,7 +98,10 @@ export const watcherOption = () =>
 export const runsOption = () => new Option("--runs <number>", "runs for every fault").argParser(whole).default(3);
 export const seedOption = () => new Option("--seed <number>", "of the first run").argParser(whole).default(1);
 export const followUpsOption = () =>
-  new Option("--follow-ups <number>", "of the tests offered at the end of a run, how many are run too")
+  new Option(
+    "--follow-ups <number>",
+    "how much of what is offered at the end of a run is done too, tests and inspections",
+  )
     .argParser(whole)
     .default(0);
 

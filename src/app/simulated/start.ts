@@ -1,12 +1,13 @@
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
+import type { InspectionId } from "../../domain/trade/inspections.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog, silentLog } from "../../io/log/file.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
 import { silentVoice } from "../../io/voice/speech.ts";
 import type { JobSheet } from "../../reports/job-sheet.ts";
 import { tellJobSheet } from "../../reports/job-sheet-text.ts";
-import type { DataLibrary, Journal } from "../../run/ports.ts";
+import type { DataLibrary, DiagnosisDoor, Journal } from "../../run/ports.ts";
 import type { Job } from "../../run/session/job.ts";
 import { openSession } from "../../run/session/session.ts";
 import { onlyLine, sentHere } from "../../run/shell/frame-sender.ts";
@@ -99,34 +100,41 @@ export const simulatedRun = async (
   return good(await sheetFrom(journal, options.run, made.value.material.profile.value, made.value.job));
 };
 
-/** Who watches, and how many of the offered tests they run at the end. */
+/** Who watches, and how much of what is offered at the end they do. */
 export interface SimulatedPerson {
   readonly seed: number;
   readonly habits: Habits;
   readonly followUps: number;
 }
 
-/** Plays a job faster than real time, watched by a simulated person, into this journal. */
+/**
+ * Plays a job faster than real time, watched by a simulated person, into this journal. Returns the inspections that this
+ * person chose of what was offered, in their order.
+ */
 export const playSimulated = async (
   { bench, job }: SimulatedJob,
   run: string,
   journal: Journal,
   { seed, habits, followUps }: SimulatedPerson,
   signals: Signals = systemSignals,
-): Promise<void> => {
+  diagnosis: DiagnosisDoor = FAST.diagnosis,
+): Promise<readonly InspectionId[]> => {
   const { line, build, hands } = bench;
+  const watcher = new SimulatedWatcher(line, observer(build, seed, habits), 0, hands, followUps);
   warmUp(line, framesBefore(openSession(job, "sim")));
   await playRun(openSession(job, "sim"), run, {
     ...FAST,
+    diagnosis,
     frames: sentHere(onlyLine(line)),
     questions: new Map(),
     journal,
-    watcher: () => new SimulatedWatcher(line, observer(build, seed, habits), 0, hands, followUps),
+    watcher: () => watcher,
     voice: silentVoice,
     log: silentLog,
     byHand: hands.did,
     signals,
   });
+  return watcher.inspections;
 };
 
 export interface SimulatedJob {

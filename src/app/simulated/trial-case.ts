@@ -1,21 +1,21 @@
 import { fittedOf } from "../../data/profile/profile.ts";
 import { type Advice, whatNext } from "../../diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../diagnosis/model/observation.ts";
-import type { Fitted } from "../../diagnosis/model/places.ts";
-import { type Drivable, drivableOn } from "../../diagnosis/model/probe.ts";
+import { drivableOn } from "../../diagnosis/model/probe.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
-import type { CoverId } from "../../domain/trade/hold-points.ts";
-import { inspection } from "../../domain/trade/inspections.ts";
+import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import { memoryJournal } from "../../io/store/memory.ts";
+import type { EventBody } from "../../run/events/event.ts";
 import { answersOf, observationsOf } from "../../run/events/observations.ts";
 import { type AddedTest, addedTests } from "../../run/events/step-results.ts";
-import { viewOf } from "../../run/events/view.ts";
-import type { DataLibrary } from "../../run/ports.ts";
+import { type RunView, viewOf } from "../../run/events/view.ts";
+import type { DataLibrary, DiagnosisDoor } from "../../run/ports.ts";
+import { diagnosedHere } from "../../run/shell/diagnosis-thread.ts";
+import { systemSignals } from "../../run/shell/signals.ts";
 import { chanceFrom, seedFor } from "../../sim/chance.ts";
 import { WATCHERS } from "../../sim/observer/habits.ts";
 import { PHYSICAL_FAULTS, STRANGE_FAULTS } from "../../sim/physical/faults.ts";
-import type { Hands } from "../../sim/watcher.ts";
 import type { Names } from "../common/data.ts";
 import { RIGHT_ANSWERS } from "./right-answers.ts";
 import { playSimulated, simulatedJob } from "./start.ts";
@@ -40,13 +40,16 @@ export interface TriedCase extends PlannedCase {
   readonly settled: readonly string[];
   /** How many minutes were watched. */
   readonly watchedMinutes: number;
-  /** Steps that were added for tests that were offered, and then offered inspections that were made, the fixture unplugged for them. */
+  /** How many of the observations, the last ones, were made in steps that were added: offered tests, and mains watched as it returned for them. */
   readonly followUps: number;
-  /** The tests that they were. */
+  /** The offered tests that were run. */
   readonly tests: readonly AddedTest[];
   /** Whether nothing was reported before them. */
   readonly quiet: boolean;
+  /** The offered inspections that were made, in their order. */
   readonly inspected: readonly InspectionAnswer[];
+  /** After how many of them it was closed and driven again, each time that it was. */
+  readonly closedAfter: readonly number[];
   readonly observations: readonly Observation[];
 }
 
@@ -90,86 +93,92 @@ export const planCases = (
 };
 
 /**
- * One run of a sequence on a fixture as made, watched by one of three people, and what is offered first then. `followUps`
- * is how many of the offered tests are run, from 0.
+ * One run of a sequence on a fixture as made, watched by one of three people who then do what is offered first, a test or an
+ * inspection, by the same pages as anybody. `followUps` is how often they do so at most, from 0; `diagnosis` is what is
+ * asked what to offer.
  */
 export const tryCase = async (
   shelf: DataLibrary,
   names: Names,
   followUps: number,
-  planned: PlannedCase,
+  plannedCase: PlannedCase,
+  diagnosis: DiagnosisDoor = diagnosedHere,
 ): Promise<TriedCase> => {
-  const { set, seed } = planned;
+  const { set, seed } = plannedCase;
   const watcher = seed % WATCHERS.length;
   const order = { names, address: 1, set, seed, drawFrom: "all", copy: "made" } as const;
   const made = simulatedJob(shelf, order, "attended");
   const habits = WATCHERS[watcher];
   if (!made.ok || !habits) throw new Error("Bug: a fault that can be set could not be set");
   const journal = memoryJournal();
-  await playSimulated(made.value, "trial", journal, { seed, habits, followUps });
-  const view = viewOf((await journal.events("trial")).map(({ body }) => body));
-  const profile = made.value.material.profile.value;
-  const fitted = fittedOf(profile);
-  const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length) };
-  const seen = observationsOf(view, profile);
-  const opened = inspectOffered(
-    { fitted, seen, drivable: drivableOn(profile, made.value.material.bench.value) },
-    answersOf(view),
-    made.value.bench.hands,
-    followUps - addedTests(view).length,
+  const chosen = await playSimulated(
+    made.value,
+    "trial",
+    journal,
+    { seed, habits, followUps },
+    systemSignals,
+    diagnosis,
   );
-  const { faults } = rank(fitted, seen, opened.answers);
+  const bodies = (await journal.events("trial")).map(({ body }) => body);
+  const view = viewOf(bodies);
+  const { profile, bench } = made.value.material;
+  const fitted = fittedOf(profile.value);
+  const planView = { ...view, steps: view.steps.slice(0, view.steps.length - view.added.length), added: [] };
+  const [planned, seen] = [observationsOf(planView, profile.value), observationsOf(view, profile.value)];
+  const answers = answersOf(view);
+  const inspected = answers.filter((one) => chosen.includes(one.inspection));
+  const closedAfter = closuresIn(bodies, chosen);
+  const open = inspected.slice(closedAfter.at(-1) ?? 0).map((one) => inspection(one.inspection).cover);
+  const drivable = drivableOn(profile.value, bench.value);
+  const advice = whatNext(fitted, seen, answers, open, NOTHING_LEARNED, drivable);
+  const before = answers.filter((one) => !inspected.includes(one));
   const quiet = planView.steps.every(({ judged }) => judged?.result !== "fail" && judged?.result !== "unsure");
   return {
-    ...planned,
+    ...plannedCase,
     watcher,
     aside: set.some((one) => PHYSICAL_FAULTS.find(({ id }) => id === one)?.aside ?? false),
     right: set.map((one) => RIGHT_ANSWERS[one] ?? []),
-    ranked: faultNames(faults),
-    rankedBefore: faultNames(rank(fitted, observationsOf(planView, profile), answersOf(view)).faults),
+    ranked: faultNames(rank(fitted, seen, answers).faults),
+    rankedBefore: faultNames(rank(fitted, planned, before).faults),
     // Where a doubt is left that nothing explains, nobody says that it is conclusive.
-    settled: quiet || opened.advice.kind === "settled" ? settledIn(opened.advice) : [],
-    watchedMinutes: view.steps.reduce((sum, { judged }) => Math.max(sum, judged?.on_watch_min ?? 0), 0),
-    followUps: view.added.length,
-    tests: addedTests(view),
+    settled: quiet || advice.kind === "settled" ? settledIn(advice) : [],
+    watchedMinutes: watchedIn(view),
+    followUps: seen.length - planned.length,
+    tests: testsRun(view),
     quiet,
-    inspected: opened.answers.slice(answersOf(view).length),
+    inspected,
+    closedAfter,
     observations: seen,
   };
+};
+
+/** Minutes watched: as they stood before each rest, after which they are counted anew, and at the end. */
+const watchedIn = ({ steps }: RunView): number => {
+  const counted = steps.flatMap(({ judged }) => (judged ? [judged.on_watch_min] : []));
+  return counted.reduce((sum, minutes, n) => ((counted[n + 1] ?? 0) < minutes ? sum + minutes : sum), 0);
+};
+
+/** After how many of the chosen inspections a step was played again. */
+const closuresIn = (bodies: readonly EventBody[], chosen: readonly InspectionId[]): readonly number[] => {
+  const after = new Set<number>();
+  let made = 0;
+  for (const body of bodies) {
+    if (body.kind === "inspected" && chosen.includes(body.inspection)) made += 1;
+    if (body.kind === "step-started" && made > 0) after.add(made);
+  }
+  return [...after];
+};
+
+/** What was chosen and never played, because an inspection had found a danger that forbids mains, is no test. */
+const testsRun = ({ steps, added }: RunView): readonly AddedTest[] => {
+  const own = steps.slice(steps.length - added.length);
+  const isPlayed = (_: unknown, at: number) => own[at]?.judged !== undefined;
+  return addedTests({ steps: own.filter(isPlayed), added: added.filter(isPlayed) });
 };
 
 /** What is called conclusive; "nothing-broken" where nothing speaks for a fault. */
 export const settledIn = (advice: Advice): readonly string[] =>
   advice.kind === "settled" ? [advice.on, ...advice.also] : advice.kind === "nothing-found" ? ["nothing-broken"] : [];
-
-interface WatchedCase {
-  readonly fitted: readonly Fitted[];
-  readonly seen: readonly Observation[];
-  readonly drivable: Drivable;
-}
-
-/**
- * Makes an inspection as long as one is offered first, with covers that stay off. `most` is how many at most, from 0. From
- * then on nothing is driven: that would need closing and a new start.
- */
-export function inspectOffered(
-  { fitted, seen, drivable }: WatchedCase,
-  answers: readonly InspectionAnswer[],
-  hands: Hands,
-  most: number,
-  open: readonly CoverId[] = [],
-): { readonly answers: readonly InspectionAnswer[]; readonly advice: Advice } {
-  const advice = whatNext(fitted, seen, answers, open, NOTHING_LEARNED, drivable);
-  const first = advice.kind === "offers" ? advice.offers[0] : undefined;
-  if (most <= 0 || first?.kind !== "inspection") return { answers, advice };
-  const { inspection: id } = first;
-  const after = [...answers, { inspection: id, answer: hands.look(id) }];
-  const { cover } = inspection(id);
-  return inspectOffered({ fitted, seen, drivable: STANDS }, after, hands, most - 1, [...new Set([...open, cover])]);
-}
-
-/** With its covers off nothing is driven. */
-export const STANDS: Drivable = { canRun: () => false, leaning: undefined };
 
 const MOST_KEPT = 8;
 

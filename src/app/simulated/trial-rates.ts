@@ -163,16 +163,19 @@ export const minutesByHand = (
   ranked: readonly FaultId[],
   right: readonly FaultId[],
   inspected: readonly InspectionId[] = [],
-): number => minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right, inspected);
+  closedAfter: readonly number[] = [],
+): number => minutesUntil([...new Set([...ranked, ...USUAL_ORDER])], right, inspected, closedAfter);
 
 /**
  * Minutes until one of the right faults is looked at, in this order; each cover is opened once, what is looked at twice
- * costs once. `inspected` is what was done before, at its price.
+ * costs once. `inspected` is what was done before, at its price; `closedAfter` after how many of that the fixture was closed
+ * and driven again, so that a cover has to come off once more. What was watched then is not counted here.
  */
 export const minutesUntil = (
   order: readonly FaultId[],
   right: readonly FaultId[],
   inspected: readonly InspectionId[] = [],
+  closedAfter: readonly number[] = [],
 ): number => {
   const opened = new Set<CoverId>();
   const looked = new Set<InspectionId>();
@@ -184,7 +187,10 @@ export const minutesUntil = (
     opened.add(cover);
     looked.add(look);
   };
-  for (const look of inspected) lookAt(look);
+  for (const [n, look] of inspected.entries()) {
+    lookAt(look);
+    if (closedAfter.includes(n + 1)) opened.clear();
+  }
   for (const id of order) {
     lookAt(bestLookAt(knownFault(id)));
     if (right.includes(id)) return minutes;

@@ -29,7 +29,7 @@ export type TrialReport = ReturnType<typeof reportOf>;
 
 /** All figures of a trial as data. */
 export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
-  const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore, inspected: [] }));
+  const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore, inspected: [], closedAfter: [] }));
   const of = (kind: TriedCase["kind"]) => before.filter((one) => one.kind === kind);
   const ones = of("one");
   const learned = withLearned(before, profile);
@@ -93,6 +93,7 @@ const withFollowUps = (cases: readonly TriedCase[]) => ({
         [],
         [],
         one.inspected.map(({ inspection: id }) => id),
+        one.closedAfter,
       ),
     ),
   ),
@@ -117,11 +118,12 @@ const settledIn = (cases: readonly TriedCase[]) => {
 
 const handMinutes = (cases: readonly TriedCase[]): number =>
   mean(
-    cases.map(({ ranked, right: [answers = []], inspected }) =>
+    cases.map(({ ranked, right: [answers = []], inspected, closedAfter }) =>
       minutesByHand(
         ranked.flatMap(({ id }) => FAULT_IDS.filter((one) => one === id)),
         FAULT_IDS.filter((id) => answers.includes(id)),
         inspected.map((one) => one.inspection),
+        closedAfter,
       ),
     ),
   );

@@ -18,7 +18,7 @@ export interface TrialOptions {
   readonly runs: number;
   readonly seed: number;
   readonly json: boolean;
-  /** How many of the tests that are offered at the end of a run are run too. */
+  /** How much of what is offered at the end of a run is done too, tests and inspections. */
   readonly followUps: number;
   /** Where finished cases are kept line by line, so that a trial that was broken off goes on; undefined: nowhere. */
   readonly keep: string | undefined;
@@ -134,7 +134,7 @@ const oneShare = (
   });
 
 const headOf = ({ names, runs, seed, followUps }: TrialOptions): string =>
-  JSON.stringify({ trial: 1, ...names, runs, seed, followUps });
+  JSON.stringify({ trial: 2, ...names, runs, seed, followUps });
 
 /** The cases of an earlier try of the same trial. A line cut short by a fall of the computer is left out. */
 const keptIn = (options: TrialOptions): Result<ReadonlyMap<number, TriedCase>> => {

@@ -70,12 +70,15 @@ export interface AddedTest {
 export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): readonly AddedTest[] => {
   const own = steps.slice(steps.length - added.length);
   const starts = own.flatMap(({ id }, at) => (goesOn(id) ? [] : [at]));
-  return starts.map((start, n) => ({
-    name: own[start]?.id.replace(/^added-\d+-/, "") ?? "",
-    reported: own
-      .slice(start, starts[n + 1])
-      .some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure"),
-  }));
+  return starts.map((start, n) => {
+    const steps = own.slice(start, starts[n + 1]);
+    // Where mains returned for it, the step after that is the test.
+    const named = steps.find(({ routine }) => routine !== "power-up") ?? steps[0];
+    return {
+      name: named?.id.replace(/^added-\d+-(of-\d+-)?/, "") ?? "",
+      reported: steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure"),
+    };
+  });
 };
 
 /** A step of a test that was begun by another. */
