@@ -12,7 +12,7 @@ import type { HandTask } from "../run/session/by-hand/task.ts";
 import { stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session } from "../run/session/session.ts";
 import { silentOn, watchedWords } from "./confirming-rows.ts";
-import { fixtureKeys } from "./fixture-keys.ts";
+import { waysToFixtures } from "./fixture-keys.ts";
 import type { KeyPlan } from "./key-plan.ts";
 import { askingPage, movable } from "./question-keys.ts";
 import type { AskingStage, Desk } from "./sight.ts";
@@ -181,9 +181,9 @@ const fixtureChoices = (
   plan: KeyPlan,
   words: (name: string, index: number) => string,
 ): readonly Choice[] =>
-  [...fixtureKeys(batch, desk, plan)]
+  [...waysToFixtures(batch, desk, plan)]
     .filter(([index]) => !isNamed(batch, index))
-    .map(([index, key]) => choice(words(fixtureName(batch, index), index), key));
+    .map(([index, keys]) => choice(words(fixtureName(batch, index), index), ...keys));
 
 /** A fixture by its serial number and its place in the rack. `index` is that place, from 0. */
 export const fixtureName = (batch: Batch, index: number): string => {

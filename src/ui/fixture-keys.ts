@@ -5,8 +5,8 @@ import type { Desk } from "./sight.ts";
 /** Under the fingers of two hands first. */
 const LETTERS = "dfgjklertuiopcvbnmhqyxz";
 
-/** How many fixtures are on one page of the rack. */
-const ON_A_PAGE = 12;
+/** How many fixtures are on one page of the rack, at most. */
+export const ON_A_PAGE = 12;
 
 /**
  * The letters of this bench that a fixture may have: neither a button nor a letter that means something else at a rack.
@@ -43,6 +43,19 @@ export const fixtureKeys = (batch: Batch, { page }: Pick<Desk, "page">, plan: Ke
   return new Map([...keys].flatMap(([key, index]) => (live.has(index) ? [[index, key] as const] : [])));
 };
 
+/**
+ * Which keys lead to a fixture from here, one after the other: its letter, and before it TAB for each page that is leafed
+ * on. For whoever chooses from one list of all, and for every fixture with its index in the rack, from 0.
+ */
+export const waysToFixtures = (batch: Batch, { page }: Pick<Desk, "page">, plan: KeyPlan) => {
+  const ways = new Map<number, readonly string[]>();
+  const { pages } = openPage(leafingOf(batch, page), batch.members.length, ON_A_PAGE);
+  for (let leafed = 0; leafed < pages; leafed += 1)
+    for (const [index, key] of fixtureKeys(batch, { page: page + leafed }, plan))
+      if (!ways.has(index)) ways.set(index, [...Array.from({ length: leafed }, () => "tab"), key]);
+  return ways;
+};
+
 /** The fixture that a key names now, as its index in the rack, from 0; undefined where it names none. */
 export const fixtureAt = (batch: Batch, desk: Desk, key: string, plan: KeyPlan): number | undefined =>
   [...fixtureKeys(batch, desk, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
@@ -54,7 +67,7 @@ const movingOf = ({ stage }: Batch): readonly number[] =>
 const withKeys = (batch: Batch, leafed: number): readonly number[] => {
   const { stage } = batch;
   if (stage.kind === "paused" || (stage.kind === "which" && batch.plan.asks === "who-moved"))
-    return pageOfRack(batch, leafed);
+    return openPage(leafingOf(batch, leafed), batch.members.length, ON_A_PAGE).shown;
   if (stage.kind === "confirming") return stage.members;
   return stage.kind === "moving" || stage.kind === "which" ? passOf(batch) : [];
 };
@@ -64,28 +77,53 @@ const passOf = ({ plan, pass }: Batch): readonly number[] => [
   ...new Set(plan.turns.flatMap((turn) => (turn.pass === pass ? turn.members : []))),
 ];
 
+/** How a list of fixtures is leafed through. */
+export interface Leafing {
+  /**
+   * Rows that are on every page, because they move or are asked about: places in the list, from 0. Where they leave no
+   * room for others they come first, and the others on pages after them.
+   */
+  readonly always: readonly number[];
+  /** The place of the row whose page opens first, from 0. */
+  readonly first: number;
+  /** How many pages were leafed on, from 0. */
+  readonly leafed: number;
+}
+
+/** Which rows of a list lie open, and which page of how many that is, from 1. */
+export interface OpenRows {
+  readonly shown: readonly number[];
+  readonly page: number;
+  readonly pages: number;
+}
+
 /**
- * The fixtures on the page that lies open, as indices in the rack, from 0. Whatever moves is on it, whichever page lies
- * open. `leafed` is how many pages were leafed on, from 0.
+ * How the rows of a rack are leafed through: whatever moves or is asked about is on every page. `leafed` is how many
+ * pages were leafed on, from 0.
  */
-export const pageOfRack = (batch: Batch, leafed: number): readonly number[] => {
-  const moving = movingOf(batch);
-  const others = leafedTo(batch, leafed).filter((index) => !moving.includes(index));
-  return [...moving, ...others.slice(0, Math.max(0, ON_A_PAGE - moving.length))].toSorted((a, b) => a - b);
+export const leafingOf = (batch: Batch, leafed: number): Leafing => ({
+  always: batch.stage.kind === "confirming" ? batch.stage.members : movingOf(batch),
+  first: focusOf(batch),
+  leafed,
+});
+
+/**
+ * The page that lies open of a list of `count` rows, of which a page has room for `most`. Leafing on brings every row to
+ * the screen, and after the last page the first.
+ */
+export const openPage = ({ always, first, leafed }: Leafing, count: number, most: number): OpenRows => {
+  const all = Array.from({ length: count }, (_, index) => index);
+  if (count <= most) return { shown: all, page: 1, pages: 1 };
+  const others = all.filter((index) => !always.includes(index));
+  const staying = always.length < most ? always : [];
+  const paged = staying.length === always.length ? others : [...always, ...others];
+  const each = Math.max(1, most - staying.length);
+  const pages = Math.max(1, Math.ceil(paged.length / each));
+  const opening = paged === others ? Math.floor(others.filter((index) => index < first).length / each) : 0;
+  const page = (opening + leafed) % pages;
+  const shown = new Set([...staying, ...paged.slice(page * each, (page + 1) * each)]);
+  return { shown: all.filter((index) => shown.has(index)), page: page + 1, pages };
 };
-
-const leafedTo = (batch: Batch, leafed: number): readonly number[] => {
-  const page = pageInRack(batch, leafed);
-  const all = [...batch.members.keys()];
-  return all.slice((page - 1) * ON_A_PAGE, page * ON_A_PAGE);
-};
-
-/** Which page lies open, from 1. `leafed` is how many pages were leafed on, from 0. */
-export const pageInRack = (batch: Batch, leafed: number): number =>
-  ((Math.floor(focusOf(batch) / ON_A_PAGE) + leafed) % pagesOfRack(batch)) + 1;
-
-/** How many pages the rows of a rack take. */
-export const pagesOfRack = ({ members }: Batch): number => Math.ceil(members.length / ON_A_PAGE);
 
 const focusOf = ({ stage }: Batch): number => {
   if ("next" in stage) return stage.next.members[0] ?? 0;

@@ -3,30 +3,53 @@ import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
 import { stepOf } from "../run/batch/flow.ts";
 import { seenOf, stateAtEnd } from "../run/batch/members.ts";
 import { functionsInWords, stepAt } from "../run/session/job.ts";
-import { fixtureKeys, letterOf, pageInRack, pageOfRack, pagesOfRack } from "./fixture-keys.ts";
+import { fixtureKeys, leafingOf, letterOf } from "./fixture-keys.ts";
 import { sensorsInBrief } from "./sensor-lines.ts";
 import type { Sight } from "./sight.ts";
 import { timesInWords } from "./step-words.ts";
 import { symptomInWords } from "./symptom-pages.ts";
 import { travelAt } from "./travel-rows.ts";
-import { type FixtureRow, type Line, legend } from "./view.ts";
+import { capital, type FixtureList, type FixtureRow } from "./view.ts";
 
-/** The rack shelf by shelf, one row for each fixture: its key while it can be pressed for, its place, how it is with it. */
-export const fixtureRows = (sight: Sight): readonly Line[] => {
+/**
+ * The rack shelf by shelf, one row for each fixture: its key while it can be pressed for, its place, how it is with it.
+ * Before anything moves all are listed, also for somebody far away: nobody confirms the area of a fixture unseen.
+ */
+export const fixtureRows = (sight: Sight): FixtureList => {
   const { batch, desk, plan, letters } = sight;
   const keys = fixtureKeys(batch, desk, plan);
-  const rows = pageOfRack(batch, desk.page).map((index) => rowOf(sight, index, keys.has(index)));
-  const pages = pagesOfRack(batch);
-  const keyWidth = letterOf(batch.members.length - 1, plan).label.length;
-  // Every word of the caution stays on a safety page: rows of fixtures give way.
-  const keep = batch.stage.kind === "holding" ? 1 : 2;
-  if (letters !== "usual") return [{ kind: "fixtures", rows, keyWidth, keep, which: "that stand out" }];
-  return [
-    { kind: "fixtures", rows, keyWidth, keep, which: "all" },
-    ...(pages < 2
-      ? []
-      : [legend(`${batch.members.length} fixtures. TAB: next page, ${pageInRack(batch, desk.page)} of ${pages}.`)]),
-  ];
+  const isSafety = isBeforeMoving(batch);
+  return {
+    kind: "fixtures",
+    rows: [...batch.members.keys()].map((index) => rowOf(sight, index, keys.has(index))),
+    keyWidth: letterOf(batch.members.length - 1, plan).label.length,
+    which: letters === "usual" || isSafety ? "all" : "that stand out",
+    crowded: isSafety ? "by shelf" : "by pages",
+    leafing: leafingOf(batch, desk.page),
+  };
+};
+
+const isBeforeMoving = ({ stage }: Batch): boolean => stage.kind === "holding" && stage.point === "before-moving";
+
+/** Where a safety page has no list, all fixtures in words, a sentence for each shelf; nothing on any other page. */
+export const fixturesInWords = (batch: Batch): readonly string[] =>
+  isBeforeMoving(batch)
+    ? byShelf(batch.members.map(({ place, serial }) => ({ shelf: place.shelf, serial: safeText(serial) }))).map(
+        ({ shelf, serials }) => `${capital(safeText(shelf))}: ${serials.join(", ")}.`,
+      )
+    : [];
+
+/** Fixtures that stand next to each other in the list and on one shelf. */
+export const byShelf = (
+  fixtures: readonly Pick<FixtureRow, "shelf" | "serial">[],
+): readonly { readonly shelf: string; readonly serials: readonly string[] }[] => {
+  const shelves: { readonly shelf: string; readonly serials: string[] }[] = [];
+  for (const { shelf, serial } of fixtures) {
+    const last = shelves.at(-1);
+    if (last?.shelf === shelf) last.serials.push(serial);
+    else shelves.push({ shelf, serials: [serial] });
+  }
+  return shelves;
 };
 
 const rowOf = (sight: Sight, index: number, pressable: boolean): FixtureRow => {

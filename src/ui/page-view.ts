@@ -101,7 +101,7 @@ export const linesOf = (sight: Sight): readonly Line[] => {
   const alone = aloneIn(sight);
   if (alone) return aloneLines(alone);
   const { above, below } = aroundList(sight);
-  return [...above, BLANK, ...fixtureRows(sight), BLANK, ...below, ...footRows(sight)];
+  return [...above, BLANK, fixtureRows(sight), BLANK, ...below, ...footRows(sight)];
 };
 
 /** Initials are asked for on the first page; what is typed is shown on any. */

@@ -1,14 +1,12 @@
-import { safeText } from "../domain/problem/terminal.ts";
 import { cut, hanging, padded, widthOf, wrapped } from "../reports/wrap.ts";
+import { listRows } from "./fixture-list.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import { largeLetters } from "./large.ts";
 import { pageView } from "./page-view.ts";
 import { type Sight, stageIn } from "./sight.ts";
-import { stripOf, stripRows, tallStrip } from "./strip.ts";
+import { stripRows, tallStrip } from "./strip.ts";
 import {
   type Emphasis,
-  type FixtureList,
-  type FixtureRow,
   type Headline,
   type Keep,
   type Letters,
@@ -38,10 +36,15 @@ export const pageOf = (sight: Sight): readonly Row[] => {
   const view = pageView(sight);
   if (columns < LEAST.columns || rows < LEAST.rows) return fitted(inRows(tooSmall(sight, view)), Math.max(1, rows - 1));
   const head = [edges(view.title, view.where, columns, "plain"), ...inRows(view.notes)];
-  const body = inRows([...view.lines, ...markLines(view, sight)]);
-  const spare = rows - 1 - [...head, ...body].filter(({ keep }) => keep === 2).length;
+  const lines = [...view.lines, ...markLines(view, sight)];
+  const around = inRows(lines.filter(({ kind }) => kind !== "fixtures"));
+  const body = rowsOf(lines, columns, sight.listening, rows - 2 - needed([...head, ...around]));
+  const spare = rows - 1 - needed([...head, ...body]);
   return fitted([...head, NO_ROW, ...headlineRows(view, sight, spare), NO_ROW, ...body], rows - 1);
 };
+
+/** How many rows cannot be left out. */
+const needed = (rows: readonly Row[]): number => rows.filter(({ keep }) => keep === 2).length;
 
 /** Says what is wrong and keeps the three buttons alive. */
 const tooSmall = ({ size, plan, batch }: Sight, { headline }: PageView): readonly Line[] => {
@@ -96,11 +99,16 @@ const WAITING = "...";
 
 /**
  * Sets what a page says into `columns` of a terminal. How to answer is shown from the moment on in which a key answers
- * (`listening`); until then its rows are kept free.
+ * (`listening`); until then its rows are kept free. A list of fixtures takes `room` rows at most.
  */
-export const rowsOf = (lines: readonly Line[], columns: number, listening: boolean): readonly Row[] =>
+export const rowsOf = (
+  lines: readonly Line[],
+  columns: number,
+  listening: boolean,
+  room = Number.POSITIVE_INFINITY,
+): readonly Row[] =>
   lines.flatMap((line, at) => {
-    const rows = rowsOfLine(line, columns);
+    const rows = rowsOfLine(line, columns, room);
     return listening || !isAnswer(line) ? rows : waiting(rows, isAnswer(lines[at - 1]));
   });
 
@@ -109,7 +117,7 @@ const isAnswer = (line: Line | undefined): boolean => line?.kind === "words" && 
 const waiting = (rows: readonly Row[], goesOn: boolean): readonly Row[] =>
   rows.map((row, at) => ({ ...row, text: at === 0 && !goesOn ? asRow(WAITING).text : "" }));
 
-const rowsOfLine = (line: Line, columns: number): readonly Row[] => {
+const rowsOfLine = (line: Line, columns: number, rows: number): readonly Row[] => {
   const room = columns - 2 * MARGIN;
   switch (line.kind) {
     case "gap":
@@ -123,46 +131,13 @@ const rowsOfLine = (line: Line, columns: number): readonly Row[] => {
     case "letters":
       return letterRows(line, room);
     case "fixtures":
-      return tableRows(line, room);
+      return listRows(line, room, rows).map(({ text, look }) => asRow(text, look));
     case "drawing":
       return line.rows.map((text) => asRow(text));
     default:
       return line satisfies never;
   }
 };
-
-/** The widest that shelf, position and serial number may be. */
-const MOST_WIDE = { shelf: 12, position: 17, serial: 10 } as const;
-
-const tableRows = ({ rows, keyWidth, which, keep }: FixtureList, room: number): readonly Row[] => {
-  const width = (column: keyof typeof MOST_WIDE | "state", most = Number.POSITIVE_INFINITY) =>
-    Math.min(most, Math.max(0, ...rows.map((row) => row[column].length)));
-  const shelf = width("shelf", MOST_WIDE.shelf);
-  const position = width("position", MOST_WIDE.position);
-  const serial = width("serial", MOST_WIDE.serial);
-  return rows.flatMap((row, at) => {
-    if (which !== "all" && row.look !== "strong") return [];
-    const before = [
-      cell(row.shelf === rows[at - 1]?.shelf ? "" : row.shelf, shelf),
-      row.key.padEnd(Math.max(1, keyWidth)),
-      cell(row.position, position),
-      cell(row.serial, serial),
-      row.state.padEnd(width("state")),
-    ].join("  ");
-    const left = room - widthOf(before) - 2;
-    return [asRow(`${before}  ${cell(detailWords(row.detail, left), left)}`.trimEnd(), row.look, keep)];
-  });
-};
-
-const cell = (words: string, width: number): string => padded(cut(safeText(words), width), width);
-
-const LEAST_STRIP = 8;
-/** Columns for the words behind a strip. */
-const STRIP_WORDS = 14;
-const detailWords = (detail: FixtureRow["detail"], room: number): string =>
-  detail.kind === "words"
-    ? detail.words
-    : `[${stripOf(detail, Math.max(LEAST_STRIP, room - STRIP_WORDS))}] ${detail.words}`;
 
 const letterRows = ({ text, high, keep }: Letters, room: number): readonly Row[] =>
   (largeLetters(text, room, high) ?? []).map((row) => asRow(row, "strong", keep));

@@ -7,7 +7,7 @@ import { type Batch, lookedAtAlone, memberAt, rackQuestionOf } from "../run/batc
 import type { Session, StageOf } from "../run/session/session.ts";
 import { askingRows } from "./asking-rows.ts";
 import { fixtureKeys, letterOf } from "./fixture-keys.ts";
-import { stateOf } from "./fixture-rows.ts";
+import { fixturesInWords, stateOf } from "./fixture-rows.ts";
 import { ENTRIES, refusedLines } from "./foot-rows.ts";
 import { headline } from "./headline.ts";
 import { anyOf } from "./key-plan.ts";
@@ -89,7 +89,8 @@ const pageInWords = (now: Sight): readonly string[] => {
   const alone = aloneIn(now);
   if (alone?.session.stage.kind === "moving") return [movingInWords(alone, alone.session.stage)];
   const lines = sentencesOf(linesOf(now), now.listening);
-  return [headline(now).usual.toUpperCase(), ...lines, ...(alone ? [] : lettersInWords(now))];
+  const fixtures = alone ? [] : [...fixturesInWords(now.batch), ...lettersInWords(now)];
+  return [headline(now).usual.toUpperCase(), ...lines, ...fixtures];
 };
 
 const movingInWords = ({ session }: AloneSight, stage: Moving): string => {

@@ -1,3 +1,4 @@
+import type { Leafing } from "./fixture-keys.ts";
 import type { Marked } from "./strip.ts";
 
 /**
@@ -81,14 +82,16 @@ export interface Letters {
   readonly keep: Keep;
 }
 
-/** Fixtures in a row each, under one another. */
+/** All fixtures of a rack in a row each, under one another. */
 export interface FixtureList {
   readonly kind: "fixtures";
   readonly rows: readonly FixtureRow[];
   /** How long the longest key of this rack is. */
   readonly keyWidth: number;
   readonly which: "all" | "that stand out";
-  readonly keep: Keep;
+  /** What is done where there is no room for all: pages to be leafed through, or no more than serial numbers, shelf by shelf. */
+  readonly crowded: "by pages" | "by shelf";
+  readonly leafing: Leafing;
 }
 
 /** How one fixture of several is doing. */

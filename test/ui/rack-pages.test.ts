@@ -1,22 +1,14 @@
-import stringWidth from "string-width";
 import { describe, expect, test } from "vitest";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
-import { rackQuestionOf } from "../../src/run/batch/batch.ts";
-import { guardedBy } from "../../src/run/batch/guarded.ts";
 import type { Spectacle } from "../../src/run/ports.ts";
 import { letterOf } from "../../src/ui/fixture-keys.ts";
-import { keyPlan } from "../../src/ui/key-plan.ts";
-import { pageOf } from "../../src/ui/page.ts";
-import { pressed } from "../../src/ui/pressing.ts";
 import { changesInWords } from "../../src/ui/sentences.ts";
-import { clearDesk, type Desk, deskFor, type Sight, stageIn } from "../../src/ui/sight.ts";
 import { DrivenRack, spots } from "../kit/driven-rack.ts";
 import { cutCharacters, SCRIPTS } from "../kit/hostile.ts";
-import { shippedBench } from "../kit/shipped.ts";
-import { AGREE, sightOfAll, textOf } from "./sights.ts";
+import { RACK_PLAN as plan, RackTypist } from "./rack-typist.ts";
+import { AGREE } from "./sights.ts";
 
 /** Whole screens of a terminal of 80 columns and 24 rows; `vitest -u` writes them anew, a person reads them. */
-const plan = keyPlan(shippedBench().buttons);
 const SHELVES = ["top", "middle", "bottom"];
 const twelve = spots(12).map((one, n) => one.replace("shelf: top", `shelf: ${SHELVES[Math.floor(n / 4)]}`));
 const STEPS = [
@@ -24,45 +16,6 @@ const STEPS = [
   "{ sweep: Iris, seconds: 2, passes: 2 }",
   "{ sweep: Zoom, seconds: 2, passes: 2 }",
 ];
-
-/** A rack at its screen: keys go the way that keys go. */
-class RackTypist {
-  desk: Desk = clearDesk(undefined);
-  readonly rack: DrivenRack;
-
-  constructor(rack: DrivenRack) {
-    this.rack = rack;
-  }
-
-  press(...keys: readonly string[]): this {
-    for (const one of keys) {
-      const { batch } = this.rack;
-      const guarded = guardedBy(stageIn(batch));
-      const key = one === AGREE && guarded ? plan.own[guarded] : one;
-      const [desk, inputs] = pressed(this.desk, key, { batch, question: rackQuestionOf(batch) }, plan);
-      this.desk = desk;
-      for (const input of inputs) this.rack.send(input, 300);
-    }
-    return this;
-  }
-
-  playOut(): this {
-    this.rack.playOut();
-    return this;
-  }
-
-  sight(over: Partial<Sight> = {}): Sight {
-    const { batch } = this.rack;
-    return sightOfAll(batch, { desk: deskFor(this.desk, rackQuestionOf(batch)), plan, frame: 300, ...over });
-  }
-
-  page(over: Partial<Sight> = {}): string {
-    const rows = pageOf(this.sight(over));
-    expect(rows.length).toBeLessThan(24);
-    for (const { text } of rows) expect(stringWidth(text), text).toBeLessThanOrEqual(80);
-    return `${textOf(rows)}\n`;
-  }
-}
 
 const opened = (fixtures: readonly string[] = twelve) =>
   new RackTypist(new DrivenRack({ fixtures, steps: STEPS }).begin());

@@ -11,6 +11,7 @@ import { knownIn, stepAt, stepInWords } from "../../run/session/job.ts";
 import type { Session, StageOf } from "../../run/session/session.ts";
 import { alsoInWords } from "../asking-rows.ts";
 import { groundSentences } from "../finding-rows.ts";
+import { fixturesInWords } from "../fixture-rows.ts";
 import { pointsInWords } from "../holding-rows.ts";
 import { pressesInWords, whatMoves } from "../moving-rows.ts";
 import { aroundList } from "../page-view.ts";
@@ -241,5 +242,8 @@ export const linesOfAll = (sight: Sight): readonly PhoneLine[] => {
         ].filter(({ text }) => text !== "")
       : [line(`${group}: pan and tilt move a little, slowly and dark.`), line("Stand clear.", "strong")];
   }
-  return aroundList(sight).above.flatMap((one) => (one.kind === "words" ? [line(one.mark + one.text, one.look)] : []));
+  return [
+    ...aroundList(sight).above.flatMap((one) => (one.kind === "words" ? [line(one.mark + one.text, one.look)] : [])),
+    ...fixturesInWords(batch).map((words) => line(words)),
+  ];
 };

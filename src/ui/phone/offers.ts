@@ -5,7 +5,7 @@ import type { PhoneField } from "../../run/phone/message.ts";
 import type { HandTask } from "../../run/session/by-hand/task.ts";
 import type { Stage } from "../../run/session/session.ts";
 import { choicesAt, fixtureName } from "../choices.ts";
-import { fixtureKeys } from "../fixture-keys.ts";
+import { waysToFixtures } from "../fixture-keys.ts";
 import { stateOf } from "../fixture-rows.ts";
 import type { KeyPlan } from "../key-plan.ts";
 import { type Desk, type Sight, stageIn } from "../sight.ts";
@@ -62,9 +62,9 @@ const handAnswers = (task: HandTask, person: string, plan: KeyPlan): readonly Ch
 const answersOfAll = (batch: Batch, desk: Desk, plan: KeyPlan): readonly Choice[] => {
   const { stage } = batch;
   const fixtures = () =>
-    [...fixtureKeys(batch, desk, plan)].map(([index, key]) => ({
+    [...waysToFixtures(batch, desk, plan)].map(([index, keys]) => ({
       words: `${fixtureName(batch, index)}: ${stateOf(batch, index)}`,
-      keys: [key],
+      keys,
     }));
   switch (stage.kind) {
     case "moving":
