@@ -1,9 +1,13 @@
 import { describe, expect, test } from "vitest";
 import type { TriedCase } from "../../src/app/simulated/trial-case.ts";
-import { calibrationOf, hitsOf, minutesUntil, USUAL_ORDER } from "../../src/app/simulated/trial-rates.ts";
+import { calibrationOf, claimsIn, hitsOf, minutesUntil, USUAL_ORDER } from "../../src/app/simulated/trial-rates.ts";
 import { halvesOf, reportOf } from "../../src/app/simulated/trial-report.ts";
 import { tellTrial } from "../../src/app/simulated/trial-words.ts";
+import { fittedOf } from "../../src/data/profile/profile.ts";
+import { FIXED_TEMPER } from "../../src/diagnosis/model/claims.ts";
 import { FAULT_IDS, knownFault } from "../../src/diagnosis/model/knowledge/faults.ts";
+import type { Observation } from "../../src/diagnosis/model/observation.ts";
+import { rank } from "../../src/diagnosis/model/rank.ts";
 import { COVERS } from "../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
 import { shippedProfile } from "../kit/shipped.ts";
@@ -58,7 +62,7 @@ describe("how often it was right", () => {
 
   test("claims fall into their bands, by the tempered odds", () => {
     const sure = [tried({ ranked: [{ id: "iris-lever", probability: 0.99 }] }), tried({ ...missed })];
-    expect(calibrationOf(sure).map(({ of, right }) => [of, right])).toEqual([
+    expect(calibrationOf(claimsIn(sure, FIXED_TEMPER)).map(({ of, right }) => [of, right])).toEqual([
       [0, 0],
       [1, 0],
       [0, 0],
@@ -102,6 +106,53 @@ describe("tests that were offered although nothing was reported", () => {
     const names = { profile: "spot-16bit", sequence: "quick" };
     expect(tellTrial(reportOf(cases, SPOT), names)).toMatch(/something set was reported then +1 of 2/);
     expect(tellTrial(reportOf(CASES, SPOT), names)).not.toContain("although nothing was reported");
+  });
+});
+
+describe("with learned numbers, claims are tempered by the finds of the other half", () => {
+  const seen = ["sweep", "snap"].map(
+    (routine): Observation => ({
+      routine: routine as "sweep",
+      functions: fittedOf(SPOT).filter((one) => one.function === "Iris"),
+      result: "fail",
+      symptoms: [{ symptom: "not-round", function: "Iris" }],
+      watched: "attended",
+      litMinutes: 2,
+      attitude: "standing",
+    }),
+  );
+  const { id: said = "", probability: claimed = 0 } = rank(fittedOf(SPOT), seen).faults[0] ?? {};
+  /** Runs of one fault, of which the first, third, ... was what is said first, and the others were not. */
+  const runs = (of: number): readonly TriedCase[] =>
+    Array.from({ length: of }, (_, n) =>
+      tried({ observations: seen, right: [[n % 2 === 0 ? said : "zoom-rails-dry"]] }),
+    );
+
+  test("the half that was right is made unsure by the one that was not, and the other way round", () => {
+    expect(claimed).toBeGreaterThan(0.5);
+    const { tempers, calibration } = reportOf(runs(60), SPOT).learned;
+    expect(tempers.map(({ finds }) => finds)).toEqual([30, 30]);
+    expect(tempers[0]?.power).toBeCloseTo(0.02, 2);
+    expect(tempers[1]?.power).toBeCloseTo(1.5, 2);
+    expect(calibration.reduce((sum, { of }) => sum + of, 0)).toBe(60);
+  });
+
+  test("with 29 finds nothing can be measured, and the page says so", () => {
+    const report = reportOf(runs(58), SPOT);
+    expect(report.learned.tempers).toEqual([FIXED_TEMPER, FIXED_TEMPER]);
+    const page = tellTrial(report, { profile: "spot-16bit", sequence: "quick" });
+    expect(page).toContain("(0.60, fixed: too few finds; 0.60, fixed: too few finds):");
+    expect(tellTrial(reportOf(runs(60), SPOT), { profile: "spot-16bit", sequence: "quick" })).toContain(
+      "(0.02 on 30 finds; 1.50 on 30 finds):",
+    );
+  });
+
+  test("what is on no list and clean runs are no finds", () => {
+    const others = Array.from({ length: 20 }, () => [
+      tried({ kind: "strange", set: ["unknown"], right: [[]], observations: seen }),
+      tried({ kind: "clean", set: [], right: [], observations: seen }),
+    ]).flat();
+    expect(reportOf([...runs(58), ...others], SPOT).learned.tempers).toEqual([FIXED_TEMPER, FIXED_TEMPER]);
   });
 });
 

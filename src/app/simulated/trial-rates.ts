@@ -1,8 +1,9 @@
-import { FIXED_TEMPER, tempered } from "../../diagnosis/model/claims.ts";
+import { FIXED_TEMPER, type Temper, tempered } from "../../diagnosis/model/claims.ts";
 import { bestLookAt, FAULTS, type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { mean, shareOf, variance } from "../../domain/statistics/sample.ts";
 import { COVERS, type CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import type { Probability } from "../../domain/units.ts";
 import type { TriedCase } from "./trial-case.ts";
 
 /** A share with the interval in which it probably lies, for another draw of faults: faults count, not runs. */
@@ -83,13 +84,22 @@ function byFault(cases: readonly TriedCase[], isRight: (one: TriedCase) => boole
   };
 }
 
-/** How sure what was first was said to be, and how often it was right. */
-export const calibrationOf = (cases: readonly TriedCase[]) => {
-  const claims = cases.flatMap((one) => {
+/** How sure what was first was said to be, 0 to 1, and whether it was right. */
+interface FirstClaim {
+  readonly claim: Probability;
+  readonly right: boolean;
+}
+
+/** What was claimed first of each case, with the odds of the model at this power. */
+export const claimsIn = (cases: readonly TriedCase[], { power }: Temper): readonly FirstClaim[] =>
+  cases.flatMap((one) => {
     const [first] = one.ranked;
-    return first ? [{ claim: tempered(first.probability, FIXED_TEMPER.power), right: isRight(one, first.id) }] : [];
+    return first ? [{ claim: tempered(first.probability, power), right: isRight(one, first.id) }] : [];
   });
-  return BANDS.map(([from, to]) => {
+
+/** How often claims were right, by how sure they were. */
+export const calibrationOf = (claims: readonly FirstClaim[]) =>
+  BANDS.map(([from, to]) => {
     const within = claims.filter(({ claim }) => claim >= from && claim < to);
     const right = within.filter((one) => one.right).length;
     const { low, high } = shareOf(right, within.length);
@@ -102,7 +112,6 @@ export const calibrationOf = (cases: readonly TriedCase[]) => {
       interval95: { low, high },
     };
   });
-};
 
 const BANDS = [
   [0, 0.5],

@@ -1,18 +1,20 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import { CLEAN, caseFrom } from "../../diagnosis/model/case.ts";
+import { FIXED_TEMPER } from "../../diagnosis/model/claims.ts";
 import { evidenceFrom } from "../../diagnosis/model/evidence.ts";
 import { FAULT_IDS, isFault, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { marginals } from "../../diagnosis/model/layers.ts";
 import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
 import { networkFor } from "../../diagnosis/model/network.ts";
 import { rank } from "../../diagnosis/model/rank.ts";
-import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
+import { type Learned, NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { NEVER_SIMULATED, RIGHT_ANSWERS } from "./right-answers.ts";
 import { faultNames, type TriedCase } from "./trial-case.ts";
 import {
   areAllWithinThree,
   calibrationOf,
+  claimsIn,
   hitsOf,
   isClaimedSurely,
   isNamedClean,
@@ -32,7 +34,6 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
   const before = cases.map((one) => ({ ...one, ranked: one.rankedBefore, inspected: [], closedAfter: [] }));
   const of = (kind: TriedCase["kind"]) => before.filter((one) => one.kind === kind);
   const ones = of("one");
-  const learned = withLearned(before, profile);
   return {
     simulated: true,
     cases: cases.length,
@@ -43,13 +44,7 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       others: hitsOf(ones.filter(({ aside }) => !aside)),
     },
     withFollowUps: withFollowUps(cases),
-    learned: {
-      ...hitsOf(learned.filter(({ kind }) => kind === "one")),
-      clean: plainRate(
-        learned.filter(({ kind }) => kind === "clean"),
-        isNamedClean,
-      ),
-    },
+    learned: learnedIn(before, profile),
     two: {
       oneOfThemFirst: plainRate(of("two"), (one) => isWithin(one, 1)),
       bothInFirstThree: plainRate(of("two"), areAllWithinThree),
@@ -60,7 +55,7 @@ export const reportOf = (cases: readonly TriedCase[], profile: Profile) => {
       falselyNamed: plainRate(of("clean"), (one) => !isNamedClean(one)),
     },
     settled: settledIn(cases),
-    calibration: calibrationOf(before),
+    calibration: calibrationOf(claimsIn(before, FIXED_TEMPER)),
     minutes: {
       watched: mean(cases.map(({ watchedMinutes }) => watchedMinutes)),
       byHand: handMinutes(ones),
@@ -101,7 +96,7 @@ const withFollowUps = (cases: readonly TriedCase[]) => ({
     ({ followUps, inspected, kind, settled: on }) =>
       kind !== "clean" && followUps + inspected.length === 0 && on.length === 0,
   ).length,
-  calibration: calibrationOf(cases),
+  calibration: calibrationOf(claimsIn(cases, FIXED_TEMPER)),
 });
 
 /** How often something was called conclusive that was not there. */
@@ -202,18 +197,30 @@ const whyOf = (isReported: boolean, isLinked: boolean, isSimulated: boolean): st
 export const plannedOnly = ({ observations, followUps }: TriedCase) =>
   observations.slice(0, observations.length - followUps);
 
-/** The same runs with numbers learned from the confirmed finds of the other seeds, a half each. */
-const withLearned = (cases: readonly TriedCase[], profile: Profile): readonly TriedCase[] => {
+/**
+ * The same runs, each half with the numbers and the temper that the confirmed finds of the other half taught: no run is judged
+ * or tempered by itself.
+ */
+const learnedIn = (cases: readonly TriedCase[], profile: Profile) => {
   const halves = halvesOf(cases);
-  return halves.flatMap((half, n) => withLessonsFrom(halves[1 - n] ?? [], half, profile));
+  const judged = halves.map((half, n) => {
+    const learned = lessonsOf(halves[1 - n] ?? [], profile);
+    return { temper: learned.temper, cases: rankedBy(learned, half, profile) };
+  });
+  const all = judged.flatMap((half) => half.cases);
+  return {
+    ...hitsOf(all.filter(({ kind }) => kind === "one")),
+    clean: plainRate(
+      all.filter(({ kind }) => kind === "clean"),
+      isNamedClean,
+    ),
+    tempers: judged.map(({ temper }) => temper),
+    calibration: calibrationOf(judged.flatMap((half) => claimsIn(half.cases, half.temper))),
+  };
 };
 
-/** Ranks runs again with numbers learned from the confirmed finds of others. */
-export const withLessonsFrom = (
-  others: readonly TriedCase[],
-  asked: readonly TriedCase[],
-  profile: Profile,
-): readonly TriedCase[] => {
+/** What the confirmed finds of these runs teach, as a shop learns from its own. */
+export const lessonsOf = (others: readonly TriedCase[], profile: Profile): Learned => {
   const fitted = fittedOf(profile);
   const lesson = (one: TriedCase) =>
     one.kind === "clean"
@@ -223,9 +230,15 @@ export const withLessonsFrom = (
           cleared: [],
           rest: "unknown",
         });
-  const learned = others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
-  return asked.map((one) => ({ ...one, ranked: faultNames(rank(fitted, plannedOnly(one), [], learned).faults) }));
+  return others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
 };
+
+/** Runs ranked again by what others have taught. */
+export const rankedBy = (learned: Learned, asked: readonly TriedCase[], profile: Profile): readonly TriedCase[] =>
+  asked.map((one) => ({
+    ...one,
+    ranked: faultNames(rank(fittedOf(profile), plannedOnly(one), [], learned).faults),
+  }));
 
 /** Deals runs into two halves, each fault for itself, so that both halves know every fault that was run twice. */
 export const halvesOf = (cases: readonly TriedCase[]): readonly [readonly TriedCase[], readonly TriedCase[]] => {

@@ -1,3 +1,4 @@
+import type { Temper } from "../../diagnosis/model/claims.ts";
 import type { Hits, Rate } from "./trial-rates.ts";
 import type { TrialReport } from "./trial-report.ts";
 
@@ -17,6 +18,8 @@ export const tellTrial = (
     ...(report.withFollowUps.added + report.withFollowUps.inspected > 0
       ? ["The same after what was offered:", ...report.withFollowUps.calibration.flatMap(claimLine)]
       : []),
+    `With learned numbers and a power measured on the finds of the other half (${report.learned.tempers.map(temperWords).join("; ")}):`,
+    ...report.learned.calibration.flatMap(claimLine),
     "By mechanism:",
     ...report.byMechanism.map((hits) => hitsLine(hits.mechanism, hits)),
     "Why the right answer was not first:",
@@ -67,6 +70,9 @@ const minutesIn = ({ minutes, withFollowUps }: TrialReport): readonly string[] =
   `  inspections made ${withFollowUps.inspected.toFixed(1)}, ${withFollowUps.inspectedMinutes.toFixed(1)} minutes with their covers`,
   `  minutes by hand ${minutes.byHand.toFixed(1)} as ranked, ${minutes.byHandWithFollowUps.toFixed(1)} after what was offered, ${minutes.byHandInUsualOrder.toFixed(1)} in the usual order`,
 ];
+
+const temperWords = ({ power, finds }: Temper): string =>
+  finds === 0 ? `${power.toFixed(2)}, fixed: too few finds` : `${power.toFixed(2)} on ${finds} finds`;
 
 const claimLine = ({ of, claimed, right, interval95 }: TrialReport["calibration"][number]): readonly string[] =>
   of === 0

@@ -1,6 +1,6 @@
 import type { TriedCase } from "../../../src/app/simulated/trial-case.ts";
 import { hitsOf } from "../../../src/app/simulated/trial-rates.ts";
-import { withLessonsFrom } from "../../../src/app/simulated/trial-report.ts";
+import { lessonsOf, rankedBy } from "../../../src/app/simulated/trial-report.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 
@@ -40,7 +40,8 @@ function oneShop([one, other]: readonly [readonly TriedCase[], readonly TriedCas
     }).filter((drew) => drew !== undefined);
   const clean = (from: readonly TriedCase[]) => from.filter(({ kind }) => kind === "clean");
   const asked = drawn(other, ASKED);
-  const after = withLessonsFrom([...drawn(one, LESSONS), ...clean(one)], [...asked, ...clean(other)], profile);
+  const learned = lessonsOf([...drawn(one, LESSONS), ...clean(one)], profile);
+  const after = rankedBy(learned, [...asked, ...clean(other)], profile);
   const share = (cases: readonly TriedCase[]) => {
     const { first } = hitsOf(cases.filter(({ kind }) => kind === "one"));
     return first.right / first.of;
