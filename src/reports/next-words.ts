@@ -14,43 +14,89 @@ import type { Reason } from "../run/release/rules.ts";
 import type { Offered } from "../run/session/offered.ts";
 
 /** One thing to do next in words, with its time and why. */
-export const offerInWords = (offer: Offer | TryOut): string =>
-  offer.kind !== "inspection"
-    ? `${driveInWords(offer)}, ${timeInWords(offer.seconds)}; ${offer.reason}`
-    : `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+export const offerInWords = (offer: Offer | TryOut): string => {
+  switch (offer.kind) {
+    case "driven":
+      return `${driveInWords(offer)}, ${timeInWords(offer.seconds)}; ${offer.reason}`;
+    case "try-out":
+      return `${tryOutInWords(offer)}; ${offer.reason}`;
+    case "inspection":
+      return `inspection, ${placeInWords(offer.cover)}: ${inspection(offer.inspection).look}, ${offer.minutes < 1 ? "under a minute" : `${Math.round(offer.minutes)} min`} [${offer.inspection}]; ${offer.reason}`;
+    default:
+      return offer satisfies never;
+  }
+};
 
-/** "move cyan: full sweep", "keep the light on for 6 min, then move cyan, hot". */
+/** "move frost while the head is shaken, 8 s"; of several tests in one go how long it takes with all questions. */
+const tryOutInWords = ({ tests, minutes }: TryOut): string => {
+  const [only, another] = tests;
+  if (only && !another) return `${driveInWords(only)}, ${timeInWords(only.seconds)}`;
+  const hot = tests.find(({ under }) => under === "hot");
+  const others = tests.filter((one) => one !== hot);
+  const words = hot
+    ? `light on for ${warmingMinutes(tests)} min, meanwhile ${listed(
+        others.map(({ under }) => MEANWHILE[under]),
+        "and",
+      )}; then ${hotInWords(hot)}`
+    : listed(others.map(driveInWords), "then");
+  return `${words}, ${Math.round(minutes)} min`;
+};
+
+/** "move cyan: full sweep", "light on for 6 min, then move cyan, hot". */
 const driveInWords = (drive: PlayedTest): string => {
-  const { under, function: id, routine, steps } = drive;
+  const { under, function: id, routine } = drive;
   const tested = listed(testedIn(drive).map(functionWords), "and");
   switch (under) {
     case "as usual":
       return `move ${id ? functionWords(id) : "the whole fixture"}: ${ROUTINES[routine].words}`;
     case "hot":
-      return `light on for ${warmingMinutes(steps)} min, then move ${id ? tested : `${movedHot(drive)} and watch the light`}, hot`;
+      return `light on for ${warmingMinutes([drive])} min, then ${hotInWords(drive)}`;
     case "tipped":
-      return `move ${tested} with the head leaning to one side, then to the other`;
+      return `move ${tested} with the head leaning to both sides`;
     case "shaken":
       return tested === "" ? "shake the head and watch its light" : `move ${tested} while the head is shaken`;
     case "fast":
       return "move pan and tilt together at full speed";
     case "together":
-      return "move everything at once, at full speed";
+      return "move everything at once";
     default:
       return under satisfies never;
   }
 };
 
+/** What is watched while it warms up; said in full where it is offered by itself. */
+const MEANWHILE: Readonly<Record<PlayedTest["under"], string>> = {
+  "as usual": "as usual",
+  hot: "hot",
+  tipped: "leaning to both sides",
+  shaken: "shaken",
+  fast: "at full speed",
+  together: "all at once",
+};
+
 /** The light itself is not moved. */
-const movedHot = (drive: PlayedTest): string =>
-  listed(
+const hotInWords = (drive: PlayedTest): string => {
+  const moved = listed(
     testedIn(drive)
       .filter((id) => id !== "Dimmer")
       .map(functionWords),
     "and",
   );
+  const watched = drive.function === undefined ? ["watch the light"] : [];
+  return `${[...(moved === "" ? [] : [`move ${moved}`]), ...watched].join(" and ")}, hot`;
+};
 
-const warmingMinutes = ([first]: PlayedTest["steps"]): number => Math.round((first?.options.seconds ?? 0) / 60);
+/** How long the light is on before anything is looked at hot: what is watched meanwhile counts, not where the beam is shut. */
+const warmingMinutes = (tests: readonly PlayedTest[]): number => {
+  const seconds = tests.map(({ under, seconds: all, steps }) =>
+    under === "fast"
+      ? 0
+      : under === "hot"
+        ? (steps.find(({ routine }) => routine === "soak")?.options.seconds ?? 0)
+        : all,
+  );
+  return Math.round(seconds.reduce((sum, one) => sum + one, 0) / 60);
+};
 
 const timeInWords = (seconds: number): string =>
   seconds < 100 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
@@ -64,8 +110,10 @@ export const untriedInWords = (untried: readonly CircumstanceId[]): string =>
         "or",
       )}.`;
 
-const listed = (words: readonly string[], last: "and" | "or"): string =>
-  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${last} ${words.at(-1)}`;
+const listed = (words: readonly string[], last: "and" | "or" | "then"): string =>
+  words.length < 2
+    ? words.join("")
+    : `${words.slice(0, -1).join(", ")}${last === "then" ? "," : ""} ${last} ${words.at(-1)}`;
 
 /**
  * Anything that can be offered in words, also a test that settles where it happens: "pan: sweep short of

@@ -16,10 +16,11 @@ const PATIENCE_S: Seconds = 900;
 type Offers = Extract<Stage, { kind: "what-next" }>["offers"];
 
 /** What it would do of what is offered: whatever it can look at without an instrument, and every test that it has the patience for. */
-const wouldDo = (offer: Offers[number]): boolean =>
-  offer.kind === "inspection"
-    ? offer.inspection !== MEASURED
-    : (offer.kind === "driven" || offer.kind === "try-out") && offer.seconds <= PATIENCE_S;
+const wouldDo = (offer: Offers[number]): boolean => {
+  if (offer.kind === "inspection") return offer.inspection !== MEASURED;
+  if (offer.kind === "try-out") return offer.minutes * 60 <= PATIENCE_S;
+  return offer.kind === "driven" && offer.seconds <= PATIENCE_S;
+};
 
 /** The one inspection that is a measurement. */
 const MEASURED: InspectionId = "earth-continuity";

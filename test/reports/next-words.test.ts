@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { Offer } from "../../src/diagnosis/model/next.ts";
-import { adviceInWords, nextCommand, nextInWords } from "../../src/reports/next-words.ts";
+import type { PlayedTest } from "../../src/diagnosis/model/probe.ts";
+import { adviceInWords, nextCommand, nextInWords, offerInWords } from "../../src/reports/next-words.ts";
 import { RULE_IDS, type RuleId } from "../../src/run/release/rules.ts";
 
 const LOOK: Offer = {
@@ -23,6 +24,53 @@ const MOVE: Offer = {
   expectedMinutes: 4,
   bits: 0.5,
 };
+const played = (
+  under: PlayedTest["under"],
+  steps: PlayedTest["steps"],
+  seconds: number,
+  on: PlayedTest["function"] = undefined,
+): PlayedTest => ({ under, routine: "sweep", function: on, steps, seconds });
+const SHAKEN = played("shaken", [{ routine: "shake", functions: ["Pan", "Tilt", "Frost1"], options: {} }], 8, "Frost1");
+const TIPPED = played("tipped", [{ routine: "sweep", functions: ["Zoom"], options: {} }], 20, "Zoom");
+const hot = (...moved: PlayedTest["steps"][number]["functions"]) =>
+  played(
+    "hot",
+    [
+      { routine: "soak", functions: ["Focus1"], options: { seconds: 400 } },
+      { routine: "sweep", functions: moved, options: {} },
+      { routine: "hold", functions: ["Dimmer"], options: {} },
+    ],
+    430,
+  );
+
+test.each<{ readonly tests: readonly PlayedTest[]; readonly words: string; readonly because: string }>([
+  {
+    tests: [SHAKEN],
+    words: "move frost while the head is shaken, 8 s; may show: x",
+    because: "one test alone says its seconds",
+  },
+  {
+    tests: [SHAKEN, TIPPED],
+    words:
+      "move frost while the head is shaken, then move zoom with the head leaning to both sides, 2 min; may show: x",
+    because: "several in one go say how long it takes with every question",
+  },
+  {
+    tests: [SHAKEN, TIPPED, hot("Zoom")],
+    words:
+      "light on for 7 min, meanwhile shaken and leaning to both sides; then move zoom and watch the light, hot, 2 min; may show: x",
+    because: "what is watched while it warms up is said briefly, and its time is time with the light on",
+  },
+  {
+    tests: [hot()],
+    words: "light on for 7 min, then watch the light, hot, 7 min; may show: x",
+    because: "where nothing binds when warm only the light is watched",
+  },
+])("where nothing was found it is offered: $words, because $because", ({ tests, words }) => {
+  const offer = { kind: "try-out", tests, minutes: 1.6, reason: "may show: x", chance: 0.01 } as const;
+  expect(offerInWords(offer)).toBe(words);
+});
+
 const NO_MOVE = "No further movement is offered: an inspection tells more in the same time.";
 
 test("where no movement is offered it says why", () => {

@@ -20,7 +20,7 @@ import {
 } from "./looks.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import type { Fitted, MovingPart } from "./places.ts";
-import { asPlayed, type Drivable, HANDLING, type PlayedTest, type Probe, testedIn } from "./probe.ts";
+import { asPlayed, type Drivable, minutesOf, type PlayedTest, type Probe, testedIn } from "./probe.ts";
 import { probesFor } from "./probes.ts";
 import { unexplainedBy, unexplainedIn } from "./reasons.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
@@ -46,6 +46,7 @@ export type Offer = DrivenTest | HandLook;
 
 interface DrivenTest extends PlayedTest {
   readonly kind: "driven";
+  readonly reason: string;
   /** Expected minutes until the fault is found or given up, when this is done first. */
   readonly expectedMinutes: number;
   /** Expected information about which of the leading answers it is. */
@@ -232,15 +233,13 @@ function offerTest(
   const bits = bitsOfTest(leading, showings);
   if (bits <= worth) return [];
   const { before, after } = driving;
-  const expectedMinutes = before + HANDLING + probe.seconds / 60 + minutesAfter(showings, after) / after.whole;
+  const expectedMinutes = before + minutesOf([probe]) + minutesAfter(showings, after) / after.whole;
   if (expectedMinutes >= search.now && worth >= WORTH_BITS.test) return [];
   return [
     {
       kind: "driven",
-      ...asPlayed(
-        probe,
-        sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
-      ),
+      ...asPlayed(probe),
+      reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
       expectedMinutes,
       bits,
     },

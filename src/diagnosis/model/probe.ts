@@ -17,8 +17,11 @@ export interface Probe {
   readonly function: FunctionId | undefined;
   /** What is played for it, in this order. */
   readonly steps: readonly ProbeStep[];
-  /** The same movements as usual: what they show would be no gain of the circumstance. */
-  readonly usually: readonly ProbeStep[];
+  /**
+   * The same movements as usual, as often; of what moves at once each by itself, as many as one pair of eyes follows. What
+   * the best of these shows would be no gain of the circumstance.
+   */
+  readonly usually: readonly (readonly ProbeStep[])[];
   readonly seconds: Seconds;
 }
 
@@ -83,13 +86,9 @@ export const routinesOf = ({ function: id, mechanism }: Fitted): readonly ProbeR
 export const asUsual = (routine: ProbeRoutine, fitted: readonly Fitted[], id: FunctionId | undefined): Probe =>
   probe("as usual", routine, id, [step(routine, fitted, id === undefined ? [] : [id])], []);
 
-/** Each of these by itself, as a check plays it. */
+/** Each of these by itself, as a check plays it; what does not move is looked at. */
 export const eachAsUsual = (fitted: readonly Fitted[]): readonly ProbeStep[] =>
-  fitted.flatMap((one) =>
-    routinesOf(one)
-      .slice(0, 1)
-      .map((routine) => step(routine, [one])),
-  );
+  fitted.map((one) => step(routinesOf(one)[0] ?? "hold", [one]));
 
 /** A test of these steps, with the seconds that they take together. */
 export const probe = (
@@ -97,7 +96,7 @@ export const probe = (
   routine: RoutineId,
   id: FunctionId | undefined,
   steps: readonly ProbeStep[],
-  usually: readonly ProbeStep[],
+  usually: Probe["usually"],
 ): Probe => ({
   under,
   routine,
@@ -125,23 +124,29 @@ export interface PlayedTest {
   /** What is played for it, in this order. */
   readonly steps: readonly OfferedStep[];
   readonly seconds: Seconds;
-  readonly reason: string;
 }
 
 /** A step of a sequence that is not written yet. */
 type OfferedStep = Pick<ProbeStep, "routine" | "functions" | "options">;
 
 /** A key, everybody clear, to where it begins, the test watched, the question answered: minutes beside its own. Judgement. */
-export const HANDLING = 0.5;
+const HANDLING = 0.5;
+/** To where the next step begins, and one question more; minutes. Judgement. */
+const NEXT_STEP = 0.1;
 
-/** A test as it would be played, and why. */
-export const asPlayed = ({ under, routine, function: id, steps, seconds }: Probe, reason: string): PlayedTest => ({
+/** How many minutes it takes somebody to play these tests in one go, one after the other: one key, a question for each step. */
+export const minutesOf = (tests: readonly Pick<PlayedTest, "steps" | "seconds">[]): number => {
+  const steps = tests.reduce((sum, one) => sum + one.steps.length, 0);
+  return HANDLING + NEXT_STEP * (steps - 1) + tests.reduce((sum, { seconds }) => sum + seconds / 60, 0);
+};
+
+/** A test as it would be played. */
+export const asPlayed = ({ under, routine, function: id, steps, seconds }: Probe): PlayedTest => ({
   under,
   routine,
   function: id,
   steps: steps.map(({ routine: played, functions, options }) => ({ routine: played, functions, options })),
   seconds,
-  reason,
 });
 
 /** What a test is about: not what keeps it warm, nor the axes that shake it. */

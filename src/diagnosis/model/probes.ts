@@ -70,7 +70,7 @@ function hotProbes(fitted: readonly Fitted[], { canRun }: Drivable, litMinutes: 
   return [
     ...parts
       .filter((one) => canRun("soak", one.function))
-      .map((one) => probe("hot", "sweep", one.function, [warming(one), step("sweep", [one])], eachAsUsual([one]))),
+      .map((one) => probe("hot", "sweep", one.function, [warming(one), step("sweep", [one])], [eachAsUsual([one])])),
     ...(keeper && light ? [hotWhole(warming(keeper), parts, fitted, light)] : []),
   ];
 }
@@ -81,8 +81,22 @@ function hotWhole(warming: ProbeStep, parts: readonly Fitted[], fitted: readonly
     ...byMechanism(parts).map((group) => step("sweep", group)),
     step("hold", fitted, [light.function], { at_pct: [100], seconds: SECONDS.hold }),
   ];
-  return probe("hot", "hold", undefined, [warming, ...watched], watched);
+  return probe("hot", "hold", undefined, [warming, ...watched], [watched]);
 }
+
+/**
+ * The same test where others are played before it with the light on: so much less is waited for.
+ */
+export const warmedMeanwhile = (hot: Probe, before: readonly Probe[]): Probe => {
+  const lit = before.flatMap(({ steps }) => steps).filter(({ circumstances }) => circumstances?.beam !== "shut");
+  const spared = Math.floor(lit.reduce((sum, { seconds }) => sum + seconds, 0) / SOAK_STEP_S) * SOAK_STEP_S;
+  const steps = hot.steps.map((one): ProbeStep => {
+    if (one.routine !== "soak") return one;
+    const seconds = Math.max(SOAK_STEP_S, one.seconds - spared);
+    return { ...one, seconds, options: { ...one.options, seconds } };
+  });
+  return probe(hot.under, hot.routine, hot.function, steps, hot.usually);
+};
 
 /** As many as one pair of eyes follows at once. */
 const byMechanism = (fitted: readonly Fitted[]): readonly (readonly Fitted[])[] =>
@@ -122,9 +136,8 @@ function tippedProbes(fitted: readonly Fitted[], { canRun, leaning }: Drivable):
         },
       );
     const [only, another] = group;
-    return [
-      probe("tipped", routine, another ? undefined : only?.function, leaning.sides.map(leaned), eachAsUsual(group)),
-    ];
+    const upright = leaning.sides.flatMap(() => eachAsUsual(group));
+    return [probe("tipped", routine, another ? undefined : only?.function, leaning.sides.map(leaned), [upright])];
   });
 }
 
@@ -151,7 +164,7 @@ function shakenProbes(fitted: readonly Fitted[], { canRun }: Drivable): readonly
         "shake",
         one.function,
         [step("shake", [...axes, one], undefined, { seconds, watch: WATCH.shaken })],
-        eachAsUsual([one]),
+        [eachAsUsual([...axes, one])],
       ),
     ),
     probe(
@@ -159,7 +172,7 @@ function shakenProbes(fitted: readonly Fitted[], { canRun }: Drivable): readonly
       "shake",
       undefined,
       [step("shake", axes, undefined, { seconds, watch: WATCH.shaken })],
-      eachAsUsual(axes),
+      [eachAsUsual(axes)],
     ),
   ];
 }
@@ -174,9 +187,17 @@ function allAtOnce(fitted: readonly Fitted[], { canRun }: Drivable): readonly Pr
   const fast = step("sweep", axes, undefined, { speed: "full", passes: 4 }, AT_FULL_SPEED);
   const together = step("snap", all, undefined, { times: 4, dwell_s: 0.8, watch: WATCH.together });
   return [
-    ...(axes.length > 0 ? [probe("fast", "sweep", undefined, [fast], eachAsUsual(axes))] : []),
-    ...(all.length > axes.length + 1 ? [probe("together", "snap", undefined, [together], eachAsUsual(all))] : []),
+    ...(axes.length > 0 ? [probe("fast", "sweep", undefined, [fast], [eachAsUsual(axes)])] : []),
+    ...(all.length > axes.length + 1
+      ? [probe("together", "snap", undefined, [together], asManyAsEyesFollow(all))]
+      : []),
   ];
 }
+
+/** What moves at once is seen no better than as many parts one after the other. */
+const asManyAsEyesFollow = (fitted: readonly Fitted[]): Probe["usually"] =>
+  Array.from({ length: Math.ceil(fitted.length / AT_ONCE) }, (_, n) =>
+    eachAsUsual(fitted.slice(n * AT_ONCE, (n + 1) * AT_ONCE)),
+  );
 
 const AT_FULL_SPEED = { tilt: [-90, 90], leanings: "one", beam: "shut", speed: 1 } as const;

@@ -66,6 +66,19 @@ export interface AddedTest {
   readonly reported: boolean;
 }
 
+/**
+ * Whether nobody waits for a step any more: it is to warm up, or comes after that, in a test that has shown something
+ * already. `index` is the step's place in the run, from 0.
+ */
+export const isWaitSpared = ({ steps }: Pick<RunView, "steps">, index: number): boolean => {
+  const start = steps.findLastIndex(({ id }, at) => at <= index && !goesOn(id));
+  const test = steps.slice(start, index + 1);
+  const wait = test.findIndex(({ routine, judged }) => routine === "soak" && judged === undefined);
+  return wait > 0 && test.slice(0, wait).some(isReported);
+};
+
+const isReported = ({ judged }: StepView): boolean => judged?.result === "fail" || judged?.result === "unsure";
+
 /** The tests that were added to a run, in their order. */
 export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): readonly AddedTest[] => {
   const own = steps.slice(steps.length - added.length);
@@ -76,7 +89,7 @@ export const addedTests = ({ steps, added }: Pick<RunView, "steps" | "added">): 
     const named = steps.find(({ routine }) => routine !== "power-up") ?? steps[0];
     return {
       name: named?.id.replace(/^added-\d+-(of-\d+-)?/, "") ?? "",
-      reported: steps.some(({ judged }) => judged?.result === "fail" || judged?.result === "unsure"),
+      reported: steps.some(isReported),
     };
   });
 };

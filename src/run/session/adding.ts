@@ -74,7 +74,9 @@ export const choose = (
 const POWER_UP = { routine: "power-up", functions: [], options: {}, name: "power-up" } as const;
 
 const wantedBy = (offer: Exclude<Offered, { kind: "inspection" | "own-test" }>) => {
-  const steps = offer.kind === "follow-up" ? [offer.test.step] : offer.steps;
-  const under = offer.kind === "follow-up" || offer.under === "as usual" ? "" : `${offer.under}-`;
-  return steps.map((step) => ({ ...step, name: `${under}${step.routine}` }));
+  if (offer.kind === "follow-up") return [{ ...offer.test.step, name: offer.test.step.routine }];
+  const tests = offer.kind === "try-out" ? offer.tests : [offer];
+  return tests.flatMap(({ under, steps }) =>
+    steps.map((step) => ({ ...step, name: `${under === "as usual" ? "" : `${under}-`}${step.routine}` })),
+  );
 };

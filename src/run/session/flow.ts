@@ -1,7 +1,7 @@
 import { slowStart } from "../../plan/slow-moves.ts";
 import type { CompiledStep } from "../../plan/timeline.ts";
 import type { ReportedSymptom } from "../events/event.ts";
-import { isSlow, timedAt } from "../events/step-results.ts";
+import { isSlow, isWaitSpared, timedAt } from "../events/step-results.ts";
 import { isAdded } from "../events/view.ts";
 import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { standingAt } from "../machine/commanded.ts";
@@ -39,10 +39,14 @@ const byHand = (session: Session, task: HandTask): Change =>
 const atHand = (session: Session, task: HandTask): Change =>
   withEffects({ ...session, stage: { kind: "by-hand", task } }, { kind: "go-dark" });
 
-/** The first fitted step that is neither judged nor waiting to be answered for. */
+/** The first fitted step that is neither judged nor waiting to be answered for, and that somebody would still wait for. */
 const nextOpen = ({ job, view, group }: Session): number | undefined => {
   const index = view.steps.findIndex(
-    (step, at) => step.judged === undefined && stepAt(job, at).fitted && !group.some((played) => played.index === at),
+    (step, at) =>
+      step.judged === undefined &&
+      stepAt(job, at).fitted &&
+      !group.some((played) => played.index === at) &&
+      !isWaitSpared(view, at),
   );
   return index < 0 ? undefined : index;
 };

@@ -1,4 +1,5 @@
 import type { Frame, Seconds } from "../../domain/units.ts";
+import { isWaitSpared } from "../events/step-results.ts";
 import type { Stamped } from "../machine/input.ts";
 import { andThen, stay, uncleared, withEffects } from "../machine/running.ts";
 import { type Change, courseOf, write } from "./change.ts";
@@ -60,7 +61,7 @@ export const nextOf = (session: Session, frame: number): Next => {
 
 /** The step that the work by hand comes before. */
 const openOrLast = ({ view }: Session): number => {
-  const open = view.steps.findIndex(({ judged }) => judged === undefined);
+  const open = view.steps.findIndex(({ judged }, at) => judged === undefined && !isWaitSpared(view, at));
   return open < 0 ? view.steps.length - 1 : open;
 };
 

@@ -6,7 +6,8 @@ import { comesOut } from "../../../src/diagnosis/model/knowledge/comes-out.ts";
 import type { FaultId } from "../../../src/diagnosis/model/knowledge/faults.ts";
 import { type Advice, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { Circumstances, Observation } from "../../../src/diagnosis/model/observation.ts";
-import { drivableOn } from "../../../src/diagnosis/model/probe.ts";
+import { drivableOn, minutesOf } from "../../../src/diagnosis/model/probe.ts";
+import { probesFor } from "../../../src/diagnosis/model/probes.ts";
 import type { TryOut } from "../../../src/diagnosis/model/try-outs.ts";
 import { FUNCTIONS, type FunctionId } from "../../../src/domain/trade/functions.ts";
 import type { RoutineId } from "../../../src/domain/trade/routines.ts";
@@ -141,6 +142,8 @@ describe("a check in which nothing was reported says what it could not show", ()
 });
 
 const bench = shippedBench();
+const kindsOf = (offer: TryOut | undefined) => offer?.tests.map(({ under }) => under) ?? [];
+const hotIn = (offers: readonly TryOut[]) => offers.find((offer) => kindsOf(offer).includes("hot"));
 const offersOf = (advice: Advice): readonly TryOut[] => (advice.kind === "nothing-found" ? advice.offers : []);
 
 describe("and offers what would most likely bring something to light", () => {
@@ -150,28 +153,68 @@ describe("and offers what would most likely bring something to light", () => {
     .map((one) => ({ ...one, circumstances: USUAL }));
   const asked = (run: readonly Observation[]) => whatNext(SPOT, run, [], [], undefined, drivableOn(spot, bench));
 
-  test("one test of each kind that was not tried, most found in a minute first, none of what was tried", () => {
-    const offers = offersOf(asked(clean));
-    expect(offers.length).toBeGreaterThan(1);
-    expect(new Set(offers.map(({ under }) => under)).size).toBe(offers.length);
-    for (const { under } of offers) expect(untriedIn(clean)).toContain(under);
-    const perMinute = offers.map(({ chance, seconds }) => chance / (0.5 + seconds / 60));
-    expect(perMinute).toEqual(perMinute.toSorted((a, b) => b - a));
-    for (const { reason } of offers) expect(reason).toMatch(/^may show: /);
+  test("what takes seconds is one offer, and what has to get hot another: each kind that was not tried once, with a reason", () => {
+    const [short, hot, ...more] = offersOf(asked(clean));
+    expect(more).toEqual([]);
+    expect(kindsOf(short)).toEqual(expect.arrayContaining(["tipped", "shaken"]));
+    expect(new Set(kindsOf(short)).size).toBe(kindsOf(short).length);
+    expect(kindsOf(hot)).toEqual([...kindsOf(short), "hot"]);
+    for (const under of kindsOf(hot)) expect(untriedIn(clean)).toContain(under);
+    for (const offer of [short, hot]) expect(offer?.reason).toMatch(/^may show: /);
+    expect(short!.minutes).toBeLessThan(3);
+    expect(hot!.minutes).toBeGreaterThan(7);
+    expect(hot!.chance).toBeGreaterThan(short!.chance);
   });
 
-  test("what binds when warm is looked for after the light was on for ten minutes, not before", () => {
-    const hot = offersOf(asked(clean)).find(({ under }) => under === "hot");
-    expect(hot?.steps[0]).toMatchObject({ routine: "soak", options: { seconds: 420 } });
-    expect(hot?.steps.slice(1).flatMap(({ functions }) => functions)).toEqual(
+  test("what brings most to light in a minute comes first", () => {
+    const perMinute = offersOf(asked(clean)).map(({ chance, minutes }) => chance / minutes);
+    expect(perMinute).toEqual(perMinute.toSorted((a, b) => b - a));
+  });
+
+  test("one key and one way to where it begins are paid for once, and each further step has a question of its own", () => {
+    const [short] = offersOf(asked(clean));
+    const alone = short!.tests.map((one) => minutesOf([one]));
+    expect(short!.minutes).toBe(minutesOf(short!.tests));
+    expect(short!.minutes).toBeLessThan(alone.reduce((sum, one) => sum + one, 0) - 0.3 * (alone.length - 1));
+    expect(short!.minutes).toBeGreaterThan(Math.max(...alone));
+  });
+
+  const soakOf = (offer: TryOut | undefined) =>
+    offer?.tests.flatMap(({ steps }) => steps).find(({ routine }) => routine === "soak")?.options.seconds ?? 0;
+
+  test("what binds when warm is looked for after the light was on for ten minutes, not before: what is watched meanwhile counts", () => {
+    const hot = hotIn(offersOf(asked(clean)));
+    const before = hot!.tests.filter(({ under }) => under !== "hot").reduce((sum, { seconds }) => sum + seconds, 0);
+    expect(before).toBeGreaterThan(20);
+    expect(soakOf(hot)).toBeLessThan(420);
+    expect(soakOf(hot) + before).toBeGreaterThanOrEqual(420);
+    expect(soakOf(hot) + before).toBeLessThan(440);
+    expect(hot?.tests.at(-1)?.steps.flatMap(({ functions }) => functions)).toEqual(
       expect.arrayContaining(["ColorSub_C", "Zoom", "Dimmer"]),
     );
-    expect(hot?.reason).toMatch(/warm|filter/);
   });
 
-  test("done once and quiet, it is not offered again", () => {
+  test("the reason of the hot test is what only heat shows", () => {
+    expect(hotIn(offersOf(asked(clean)))?.reason).toMatch(/warm|filter|fan/);
+  });
+
+  test("done once and quiet, the short ones are not offered again: the hot one is next, by itself", () => {
+    const [, hot] = offersOf(asked(clean));
+    const done = [
+      ...clean,
+      stepOf("shake", ["Pan", "Tilt", "Frost1"]),
+      stepOf("sweep", ["Zoom"], { tilt: [40, 40], leanings: "two" }),
+      stepOf("snap", ["Pan", "Tilt", "Zoom", "Focus1", "Iris", "ColorSub_C"], {}, 4),
+    ];
+    const next = offersOf(asked(done));
+    expect(next.map(kindsOf)).toEqual([["hot"]]);
+    expect(next[0]!.minutes).toBeLessThan(hot!.minutes);
+    expect(soakOf(next[0])).toBe(360);
+  });
+
+  test("done once and quiet, the hot one is not offered again", () => {
     const hot = stepOf("sweep", ["ColorSub_C", "ColorSub_M", "ColorSub_Y", "CTO"], {}, 11);
-    expect(offersOf(asked([...clean, hot])).map(({ under }) => under)).not.toContain("hot");
+    expect(hotIn(offersOf(asked([...clean, hot])))).toBeUndefined();
   });
 
   test("nobody becomes a suspect by an offer: the ranking has no part in it", () => {
@@ -182,7 +225,7 @@ describe("and offers what would most likely bring something to light", () => {
     const narrow = { ...bench, sector: { ...bench.sector, tilt: [5, 15] as const } };
     const advice = whatNext(SPOT, clean, [], [], undefined, drivableOn(spot, narrow));
     expect(advice.kind === "nothing-found" && advice.untried).toContain("tipped");
-    expect(offersOf(advice).map(({ under }) => under)).not.toContain("tipped");
+    expect(offersOf(advice).flatMap(kindsOf)).not.toContain("tipped");
   });
 });
 
@@ -195,7 +238,8 @@ test.each(KINDS)(
     const fitted = fittedOf(profile);
     const clean = fitted.map((one): Observation => ({ ...stepOf("sweep", []), functions: [one] }));
     const offers = offersOf(whatNext(fitted, clean, [], [], undefined, drivableOn(profile, bench)));
-    for (const { under, steps } of offers)
+    expect(offers.length).toBeGreaterThan(0);
+    for (const { under, steps } of offers.flatMap(({ tests }) => tests))
       for (const { routine, functions, options } of steps) {
         const step = compileStep(
           profile,
@@ -210,3 +254,20 @@ test.each(KINDS)(
       }
   },
 );
+
+describe.each(KINDS)("%s: what would show as usual is no gain of a circumstance", (name) => {
+  const profile = shippedProfile(name);
+  const probes = probesFor(fittedOf(profile), drivableOn(profile, bench), 3);
+  const watched = (steps: readonly { readonly routine: RoutineId; readonly functions: readonly FunctionId[] }[]) =>
+    steps.filter(({ routine }) => routine !== "soak").flatMap(({ functions }) => functions);
+
+  test("it is compared with the same parts, also with the axes that shake the others", () => {
+    for (const { under, steps, usually } of probes.filter((one) => one.under !== "as usual"))
+      expect([under, new Set(watched(usually.flat()))]).toEqual([under, new Set(watched(steps))]);
+  });
+
+  test("who leans a part to both sides has moved it twice, and twice as usual is what it is compared with", () => {
+    for (const { steps, usually } of probes.filter(({ under }) => under === "tipped"))
+      for (const alternative of usually) expect(watched(alternative).toSorted()).toEqual(watched(steps).toSorted());
+  });
+});

@@ -37,7 +37,22 @@ const quiet = (steps: readonly string[] = CHECK, order: Parameters<typeof jobOf>
 
 const offersOf = ({ session: { stage } }: Driven): readonly Offered[] =>
   stage.kind === "what-next" ? stage.offers : [];
-const kindsOf = (run: Driven) => offersOf(run).map((offer) => offer.kind === "try-out" && offer.under);
+const kindsOf = (run: Driven) =>
+  offersOf(run).map((offer) => (offer.kind === "try-out" ? offer.tests.map(({ under }) => under) : []));
+const hotIn = (run: Driven) => kindsOf(run).findIndex((kinds) => kinds.includes("hot"));
+/** Chooses an offer, and sees the slow movement first. */
+const begun = (run: Driven, offer: number): Driven => {
+  run.send({ kind: "choose", offer }).send({ kind: "confirm" });
+  while (run.session.stage.kind === "slow-start") run.playOut();
+  return run;
+};
+/** Answers that all was well until this routine is played. */
+const upTo = (routine: string, run: Driven): Driven => {
+  while (run.session.stage.kind !== "moving" || run.session.stage.step.routine !== routine)
+    if (run.session.stage.kind === "moving") run.playOut();
+    else run.send({ kind: "judge", result: "pass" });
+  return run;
+};
 
 describe("when a whole check has shown nothing", () => {
   test("it says what it could not show, and offers what would most likely bring something to light", () => {
@@ -46,7 +61,9 @@ describe("when a whole check has shown nothing", () => {
       kind: "what-next",
       ground: { kind: "nothing-found", unexplained: [], untried: ["hot", "tipped", "shaken", "fast", "together"] },
     });
-    expect(kindsOf(run)).toContain("hot");
+    const [short, hot] = kindsOf(run);
+    expect(short).toEqual(expect.arrayContaining(["shaken", "tipped"]));
+    expect(hot).toEqual([...(short ?? []), "hot"]);
     expect(run.effects.at(-1)).toEqual({ kind: "go-dark" });
   });
 
@@ -61,15 +78,32 @@ describe("when a whole check has shown nothing", () => {
     expect(quiet(steps, order).session.stage.kind).not.toBe("what-next");
   });
 
-  test("a test of several steps is played one after the other, each is asked about, and it counts as one", () => {
+  test("an offer of several tests is played one step after the other, each is asked about, and it counts as one", () => {
     const run = quiet();
-    const hot = kindsOf(run).indexOf("hot");
-    run.send({ kind: "choose", offer: hot }).send({ kind: "confirm" });
-    while (run.session.stage.kind === "slow-start") run.playOut();
-    expect(run.session.stage).toMatchObject({ kind: "moving", step: { routine: "soak" } });
+    begun(run, 0);
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: CHECK.length });
     run.playOut();
     expect(run.session.stage).toMatchObject({ kind: "asking", index: CHECK.length });
     run.send({ kind: "judge", result: "pass" });
+    expect(run.session.stage).toMatchObject({ kind: "moving", index: CHECK.length + 1 });
+    allPassed(run);
+    const names = run.session.view.added.map(({ id }) => id);
+    expect(names[0]).toMatch(/^added-1-(shaken|tipped|fast|together)-/);
+    for (const [at, name] of names.slice(1).entries())
+      expect(name).toMatch(new RegExp(`^added-${at + 2}-of-1-(shaken|tipped|fast|together)-`));
+    expect(names.filter((name) => name.endsWith("-shaken-shake"))).toHaveLength(1);
+    expect(names.filter((name) => name.includes("-tipped-"))).toHaveLength(2);
+    expect(addedTests(run.session.view)).toMatchObject([{ reported: false }]);
+  });
+
+  test("while it warms up it is watched in what takes seconds; then nobody has to watch, then it is looked at hot", () => {
+    const run = quiet();
+    const others = kindsOf(run)[0] ?? [];
+    begun(run, hotIn(run));
+    upTo("soak", run);
+    const before = run.session.view.added.findIndex(({ routine }) => routine === "soak");
+    expect(before).toBeGreaterThanOrEqual(others.length);
+    run.playOut().send({ kind: "judge", result: "pass" });
     expect(run.session.stage).toMatchObject({ kind: "moving", step: { routine: "sweep", beam: "open" } });
     run
       .playOut()
@@ -77,27 +111,47 @@ describe("when a whole check has shown nothing", () => {
       .send({ kind: "confirm" });
     while (run.session.stage.kind === "placed") run.send({ kind: "confirm" });
     allPassed(run);
-    expect(addedTests(run.session.view)).toEqual([{ name: "hot-soak", reported: true }]);
-    expect(run.session.view.added.map(({ id }) => id)).toEqual([
-      "added-1-hot-soak",
-      "added-2-of-1-hot-sweep",
-      "added-3-of-1-hot-sweep",
-      "added-4-of-1-hot-hold",
-    ]);
+    expect(addedTests(run.session.view)).toMatchObject([{ reported: true }]);
+    const hot = run.session.view.added.slice(before).map(({ id }) => id.replace(/^added-\d+-of-1-/, ""));
+    expect(hot).toEqual(["hot-soak", "hot-sweep", "hot-sweep", "hot-hold"]);
+    expect(run.session.view.steps.every(({ judged }) => judged !== undefined)).toBe(true);
+  });
+
+  test("once something has shown nobody waits until it is warm: what tells more now is offered", () => {
+    const run = begun(quiet(), hotIn(quiet()));
+    run
+      .playOut()
+      .send({ kind: "symptom", symptom: { symptom: "reset-itself", function: undefined } })
+      .send({ kind: "judge", result: "fail" });
+    allPassed(run);
+    expect(run.session.stage).toMatchObject({ kind: "what-next", ground: { kind: "reported" } });
+    const played = run.session.view.steps.filter(({ judged }) => judged !== undefined);
+    expect(played.some(({ routine }) => routine === "soak")).toBe(false);
+  });
+
+  test("after the short tests the hot one is next, by itself", () => {
+    const run = allPassed(begun(quiet(), 0));
+    expect(kindsOf(run)).toEqual([["hot"]]);
+    begun(run, 0);
+    expect(run.session.stage).toMatchObject({ kind: "moving", step: { routine: "soak" } });
   });
 
   test("a test of leaning stands the head on one side, then on the other, with the beam open", () => {
     const run = quiet();
-    run.send({ kind: "choose", offer: kindsOf(run).indexOf("tipped") });
+    run.send({ kind: "choose", offer: kindsOf(run).findIndex((kinds) => kinds.includes("tipped")) });
+    const isTipped = run.session.view.added.map(({ id }) => id.includes("-tipped-"));
     const tilt = shippedProfile("spot-16bit").functions.get("Tilt");
-    const sides = run.session.job.timeline.steps.slice(CHECK.length).map((step) => {
-      const raws = Array.from({ length: step.frames - step.leadIn }, (_, n) => rawAt(step, "Tilt", step.leadIn + n));
-      return {
-        still: new Set(raws).size === 1,
-        up: tilt?.kind === "travel" && raws[0]! > (tilt.low + tilt.high) / 2,
-        beam: step.beam,
-      };
-    });
+    const added = run.session.job.timeline.steps.slice(CHECK.length);
+    const sides = added
+      .filter((_, at) => isTipped[at])
+      .map((step) => {
+        const raws = Array.from({ length: step.frames - step.leadIn }, (_, n) => rawAt(step, "Tilt", step.leadIn + n));
+        return {
+          still: new Set(raws).size === 1,
+          up: tilt?.kind === "travel" && raws[0]! > (tilt.low + tilt.high) / 2,
+          beam: step.beam,
+        };
+      });
     expect(sides).toEqual([
       { still: true, up: false, beam: "open" },
       { still: true, up: true, beam: "open" },
@@ -113,18 +167,13 @@ describe("when a whole check has shown nothing", () => {
 
   test("what was tried is not offered again", () => {
     const run = quiet();
-    const before = kindsOf(run);
-    run.send({ kind: "choose", offer: 0 }).send({ kind: "confirm" });
-    while (run.session.stage.kind === "slow-start") run.playOut();
-    allPassed(run);
-    expect(before).toContain(before[0]);
-    expect(kindsOf(run)).not.toContain(before[0]);
+    const [tried = []] = kindsOf(run);
+    allPassed(begun(run, 0));
+    for (const kind of tried) expect(kindsOf(run).flat()).not.toContain(kind);
   });
 
   test("it goes on from its events where it was broken off between two steps of a test", () => {
-    const run = quiet();
-    run.send({ kind: "choose", offer: kindsOf(run).indexOf("hot") }).send({ kind: "confirm" });
-    while (run.session.stage.kind === "slow-start") run.playOut();
+    const run = begun(quiet(), 0);
     run.playOut().send({ kind: "judge", result: "pass" });
     const again = new Driven(run.session.job, run.bodies).started();
     expect(again.session.stage).toMatchObject({ kind: "moving", index: CHECK.length + 1 });
