@@ -12,7 +12,7 @@ import {
 } from "../data/profile/profile.ts";
 import type { Step } from "../data/sequence/sequence.ts";
 import { entriesOf } from "../domain/keys.ts";
-import { FUNCTIONS, type FunctionId } from "../domain/trade/functions.ts";
+import { FUNCTIONS, type FunctionId, isAxisFunction } from "../domain/trade/functions.ts";
 import type { MechanismId } from "../domain/trade/mechanisms.ts";
 import { type Frame, framesIn, type Seconds } from "../domain/units.ts";
 import type { Task } from "./score.ts";
@@ -38,7 +38,7 @@ export const lookFor = (step: Step): BeamLook => {
   const first = step.functions[0];
   if (first === undefined)
     return DOT_ROUTINES.includes(step.routine) ? "dot" : step.routine === "side-by-side" ? "white" : "dark";
-  if (first === "Pan" || first === "Tilt")
+  if (isAxisFunction(first))
     return step.options.beam === "open" || DOT_ROUTINES.includes(step.routine) ? "dot" : "dark";
   return LOOK_FOR[FUNCTIONS[first].mechanism] ?? "white";
 };

@@ -1,7 +1,7 @@
 import type { Bench } from "../data/bench/bench.ts";
 import { type Profile, type Raw, rawOf, rawOfShare, type Travel, travelOf } from "../data/profile/profile.ts";
 import type { Step } from "../data/sequence/sequence.ts";
-import type { FunctionId } from "../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../domain/trade/functions.ts";
 import { type Frame, framesIn, type Seconds, secondsOf } from "../domain/units.ts";
 import type { Move } from "./timeline.ts";
 
@@ -159,10 +159,9 @@ export const offsetTargets = (task: Task, degrees: number, share: number): Targe
     const travel = travelOf(task.profile, id);
     if (!travel) return [id, 0] as const;
     const middle = middleOf(task, id);
-    const offset =
-      id === "Pan" || id === "Tilt"
-        ? Math.round((degrees / (travel.to - travel.from)) * (travel.high - travel.low))
-        : Math.round(share * (travel.high - travel.low));
+    const offset = isAxisFunction(id)
+      ? Math.round((degrees / (travel.to - travel.from)) * (travel.high - travel.low))
+      : Math.round(share * (travel.high - travel.low));
     return [id, Math.min(travel.high, Math.max(travel.low, middle + offset))] as const;
   });
 

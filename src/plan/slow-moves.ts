@@ -1,5 +1,5 @@
 import { type Profile, type Raw, type Travel, travelOf } from "../data/profile/profile.ts";
-import type { FunctionId } from "../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../domain/trade/functions.ts";
 import type { Seconds } from "../domain/units.ts";
 import { dark } from "./base.ts";
 import { MOST_FLASHES, mostFlashes } from "./flashes.ts";
@@ -18,7 +18,7 @@ const ONE_WAY_S: Seconds = 1.5;
 export const slowStart = (profile: Profile, standing: ReadonlyMap<FunctionId, Raw>): CompiledStep => {
   const start = dark(profile, standing);
   const score = new Score(profile, start, 1);
-  const axes = (["Pan", "Tilt"] as const).flatMap((id) => {
+  const axes = AXIS_FUNCTIONS.flatMap((id) => {
     const travel = travelOf(profile, id);
     return travel ? [[id, travel] as const] : [];
   });

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../domain/trade/functions.ts";
 import type { WheelKind } from "../domain/trade/mechanisms.ts";
 import type { Degrees, Hertz, Level, Seconds } from "../domain/units.ts";
 
@@ -136,7 +136,7 @@ export const slotsUnder = (menu: Menu, build: FixtureBuild): readonly (readonly 
 /** The same functions in the same order, counted through with other numbers of bytes. */
 const otherMode = (parts: readonly PartBuild[]): readonly (readonly number[])[] => {
   const fine = parts.some((part) => part.slots.length > 1);
-  const bytes = (part: PartBuild) => (!fine && (part.function === "Pan" || part.function === "Tilt") ? 2 : 1);
+  const bytes = (part: PartBuild) => (!fine && isAxisFunction(part.function) ? 2 : 1);
   const inOrder = [...parts].sort((a, b) => (a.slots[0] ?? 0) - (b.slots[0] ?? 0));
   const first = (part: PartBuild) =>
     1 + inOrder.slice(0, inOrder.indexOf(part)).reduce((count, before) => count + bytes(before), 0);

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Frame, type Seconds } from "../domain/units.ts";
 import type { FixtureBuild } from "./build.ts";
 import type { SimDraw } from "./chance.ts";
@@ -30,7 +30,7 @@ export class Feeling {
   private readonly chance: SimDraw;
 
   constructor(build: FixtureBuild, { attitude, warmth }: Surroundings, chance: SimDraw) {
-    this.axes = AXES.map((id) => ({ id, full: fullSpeed(build, id) }));
+    this.axes = AXIS_FUNCTIONS.map((id) => ({ id, full: fullSpeed(build, id) }));
     this.hung = attitude === "hung";
     this.warmth = warmth;
     this.chance = chance;
@@ -79,8 +79,6 @@ export class Feeling {
     return this.parts.find((part) => part.function === id);
   }
 }
-
-const AXES = ["Pan", "Tilt"] as const;
 
 interface FeltAxis {
   readonly id: FunctionId;

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS, type Seconds } from "../domain/units.ts";
 import type { FixtureBuild, Menu } from "./build.ts";
 import type { FrameMoment } from "./moment.ts";
@@ -19,7 +19,7 @@ export class Receiver {
   constructor(menu: Menu, build: FixtureBuild, troubles: readonly PartTrouble[]) {
     this.menu = menu;
     this.faulty = troubles.filter((trouble) => trouble.kind === "data");
-    this.axes = build.parts.map((part) => part.function).filter((id) => id === "Pan" || id === "Tilt");
+    this.axes = build.parts.map((part) => part.function).filter(isAxisFunction);
   }
 
   /** Takes over what was set anew in the menu. */

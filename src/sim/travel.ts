@@ -1,3 +1,4 @@
+import { isAxisFunction } from "../domain/trade/functions.ts";
 import { FRAME_SECONDS } from "../domain/units.ts";
 import type { BandsBuild, TravelBuild } from "./build.ts";
 import { clamp, Delay, LagByDirection, type Limits, limitsFor } from "./follower.ts";
@@ -65,7 +66,7 @@ export class TravelPart implements SimPart {
 }
 
 /** Pan and tilt carry a weight and find home in mid-travel. */
-const swings = ({ function: id }: TravelBuild): boolean => id === "Pan" || id === "Tilt";
+const swings = ({ function: id }: TravelBuild): boolean => isAxisFunction(id);
 
 const ownShift = (build: TravelBuild, { shift }: Making): MoverTrouble => ({
   kind: "mover",

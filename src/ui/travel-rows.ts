@@ -1,6 +1,6 @@
 import type { Profile } from "../data/profile/profile.ts";
 import { safeText } from "../domain/problem/terminal.ts";
-import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";
 import { functionNames, movingOf, type Seen, seenPlace } from "./seen.ts";
@@ -29,7 +29,7 @@ const detailOf = (ids: readonly FunctionId[]) => (ids.length <= 2 ? "with the la
 export const stripsFor = ({ seen, session }: AloneSight, { step }: Moving): readonly FunctionId[] =>
   step.functions.length > 0 || !seen
     ? step.functions
-    : (["Pan", "Tilt"] as const).filter((id) => session.job.timeline.profile.functions.has(id));
+    : AXIS_FUNCTIONS.filter((id) => session.job.timeline.profile.functions.has(id));
 
 /** While it homes, or plays its own test, nobody tells it anything. */
 const NOWHERE = { share: undefined, words: "" };

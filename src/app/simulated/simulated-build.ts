@@ -1,5 +1,5 @@
 import { type Banded, type FunctionSpec, fullRaw, type Profile, type Travel } from "../../data/profile/profile.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { BuiltBand, FixtureBuild, PartBuild, SpinBand } from "../../sim/build.ts";
 import { seedFor } from "../../sim/chance.ts";
 import type { SimLine } from "../../sim/line.ts";
@@ -53,7 +53,7 @@ const partOf = (id: FunctionId, spec: FunctionSpec): PartBuild => {
 
 /** Pan and tilt carry encoders and much mass; the small motors in the head do not. */
 const travelOf = (id: FunctionId, spec: Travel): PartBuild => {
-  const axis = id === "Pan" || id === "Tilt";
+  const axis = isAxisFunction(id);
   return {
     kind: "travel",
     function: id,

@@ -1,4 +1,4 @@
-import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
+import { type FunctionId, functionWords, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { Probability } from "../../domain/units.ts";
 import { cellsOf, type Profile } from "../profile/profile.ts";
 
@@ -49,14 +49,14 @@ export const whatMoved = (
   return { explanations, settled, ask: settled ? undefined : bestQuestion(profile, explanations, answers) };
 };
 
-/** What was seen may have been seen in a movement of all slots; that nothing was is said of a stir. */
+/**
+ * What was seen may have been seen in a movement of all slots; that nothing was is said of a stir. With the settings wrong
+ * nobody knows whether the beam is open: only the body's own movement is never missed.
+ */
 const fits = (profile: Profile, setting: Setting, { asked, moved }: Moved): boolean =>
   moved === "nothing"
-    ? !predicted(profile, setting, asked).some((id) => SEEN_IN_THE_DARK.includes(id))
+    ? !predicted(profile, setting, asked).some(isAxisFunction)
     : possible(profile, setting, asked).includes(moved);
-
-/** With the settings wrong nobody knows whether the beam is open: only the body's own movement is never missed. */
-const SEEN_IN_THE_DARK: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** The function whose answer splits the remaining explanations most evenly; none when every answer would say the same. */
 const bestQuestion = (

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Degrees, Probability } from "../../domain/units.ts";
@@ -33,13 +33,12 @@ function pullOn(mechanism: MechanismId, [low, high]: Circumstances["tilt"]): Pro
 
 /** The motors of pan and tilt take as much as several small ones. Judgement. */
 const TAKES = { axis: 3, other: 1 } as const;
-const isAxis = (id: FunctionId): boolean => id === "Pan" || id === "Tilt";
 /** Fixtures home their functions a few at a time, and the lamp strikes. Common practice, no source. */
 const HOMING: Readonly<Partial<Record<RoutineId, Probability>>> = { "power-up": 0.8, home: 0.8, return: 0.8 };
 
 /** How hard a step loads the supply: 1 with ten small motors at once, or with both axes and four others. Judgement. */
 export function loading({ routine, functions }: Observation): Probability {
-  const motors = functions.reduce((sum, { function: id }) => sum + (isAxis(id) ? TAKES.axis : TAKES.other), 0);
+  const motors = functions.reduce((sum, { function: id }) => sum + (isAxisFunction(id) ? TAKES.axis : TAKES.other), 0);
   return HOMING[routine] ?? Math.min(1, motors / 10);
 }
 
@@ -61,7 +60,7 @@ const STANDING_STILL: Probability = 0.35;
 /** Whether the wires through yoke and head are bent as they are in use. */
 export const turning = ({ routine, functions, circumstances }: Observation): Probability => {
   if (!circumstances) return 1;
-  const moved = MOVES_THE_HEAD.has(routine) && functions.some(({ function: id }) => isAxis(id));
+  const moved = MOVES_THE_HEAD.has(routine) && functions.some(({ function: id }) => isAxisFunction(id));
   return moved || circumstances.leanings === "two" ? 1 : STANDING_STILL;
 };
 
@@ -83,9 +82,9 @@ const WARM_MINUTES = 8;
 const WAS: Readonly<Record<CircumstanceId, (one: Observation) => boolean>> = {
   hot: ({ litMinutes }) => litMinutes >= WARM_MINUTES,
   tipped: ({ circumstances, functions }) =>
-    circumstances?.leanings === "two" && functions.some(({ function: id }) => !isAxis(id)),
+    circumstances?.leanings === "two" && functions.some(({ function: id }) => !isAxisFunction(id)),
   shaken: ({ routine }) => routine === "shake",
-  fast: (one) => one.functions.some(({ function: id }) => isAxis(id)) && hurrying(one) >= FULLY,
+  fast: (one) => one.functions.some(({ function: id }) => isAxisFunction(id)) && hurrying(one) >= FULLY,
   together: (one) => one.routine !== "power-up" && loading(one) >= FULLY,
 };
 

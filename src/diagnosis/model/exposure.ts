@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { isAxisFunction } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import { SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
@@ -37,7 +37,6 @@ const share = (functions: number): Probability => Math.min(1, 3 / Math.max(1, fu
 
 /** Wide pan and tilt movements run with the shutter closed: what only the light shows cannot be seen then. */
 const DARK: ReadonlySet<RoutineId> = new Set(["sweep", "short-sweep", "shake", "power-up", "home"]);
-const AXES: ReadonlySet<FunctionId> = new Set(["Pan", "Tilt"]);
 const LIGHTS_UP: ReadonlySet<SymptomId> = new Set(["no-strike", "slow-strike", "light-out", "cuts-out"]);
 /** With the beam shut; whoever does not know it goes by what is usual. Light that went out in the dark is missed when it opens again. */
 function isHidden(observation: Observation, symptom: SymptomId): boolean {
@@ -55,7 +54,7 @@ const GONE_AFTERWARDS: ReadonlySet<SymptomId> = new Set(["light-out", "cuts-out"
 const hiddenInTheDark = ({ routine, functions }: Observation, symptom: SymptomId): boolean =>
   SYMPTOMS[symptom].by === "light" &&
   DARK.has(routine) &&
-  functions.every(({ function: id }) => AXES.has(id)) &&
+  functions.every(({ function: id }) => isAxisFunction(id)) &&
   !((routine === "power-up" || routine === "home") && LIGHTS_UP.has(symptom));
 
 /**

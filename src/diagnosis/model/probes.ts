@@ -1,5 +1,6 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
+import { isAxisMechanism } from "../../domain/trade/symptoms.ts";
 import type { Degrees, Seconds } from "../../domain/units.ts";
 import { allTogether, LEANS_OTHERWISE } from "./circumstances.ts";
 import { COMES_OUT } from "./knowledge/comes-out.ts";
@@ -145,8 +146,7 @@ function tippedProbes(fitted: readonly Fitted[], { canRun, leaning }: Drivable):
 const FEELS_WEIGHT: ReadonlySet<MechanismId> = new Set(
   FAULTS.filter(
     ({ mechanism, does }) =>
-      mechanism !== "pan-drive" &&
-      mechanism !== "tilt-drive" &&
+      !isAxisMechanism(mechanism) &&
       (canShow(mechanism, "tilt-matters") || does.some(({ effect }) => COMES_OUT[effect]?.when === "weighed")),
   ).map(({ mechanism }) => mechanism),
 );
@@ -156,7 +156,9 @@ function shakenProbes(fitted: readonly Fitted[], { canRun }: Drivable): readonly
   const axes = axesOf(fitted).filter(({ function: id }) => canRun("shake", id));
   if (axes.length === 0) return [];
   const seconds = SECONDS.shake;
-  const parts = fitted.filter((one) => !isAxis(one) && one.function !== "Dimmer" && canRun("shake", one.function));
+  const parts = fitted.filter(
+    (one) => !isAxisFunction(one.function) && one.function !== "Dimmer" && canRun("shake", one.function),
+  );
   return [
     ...parts.map((one) =>
       probe(
@@ -177,8 +179,7 @@ function shakenProbes(fitted: readonly Fitted[], { canRun }: Drivable): readonly
   ];
 }
 
-const isAxis = ({ function: id }: Fitted): boolean => id === "Pan" || id === "Tilt";
-const axesOf = (fitted: readonly Fitted[]): readonly Fitted[] => fitted.filter(isAxis);
+const axesOf = (fitted: readonly Fitted[]): readonly Fitted[] => fitted.filter((one) => isAxisFunction(one.function));
 
 /** As fast as both axes can; and everything at once, which asks most of the supply. */
 function allAtOnce(fitted: readonly Fitted[], { canRun }: Drivable): readonly Probe[] {

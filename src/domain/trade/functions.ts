@@ -47,5 +47,10 @@ export const FUNCTIONS = {
 export type FunctionId = keyof typeof FUNCTIONS;
 export const FUNCTION_IDS = keysOf(FUNCTIONS);
 
+/** The functions that turn the head as a whole. */
+export const AXIS_FUNCTIONS = ["Pan", "Tilt"] as const satisfies readonly FunctionId[];
+/** Whether a function turns the head as a whole: pan or tilt. */
+export const isAxisFunction = (id: FunctionId): boolean => AXIS_FUNCTIONS.some((axis) => axis === id);
+
 /** A function as people read it: "pan", "colour wheel 2". */
 export const functionWords = (id: FunctionId): string => FUNCTIONS[id].words;

@@ -20,6 +20,8 @@ export const MOVERS = [
 ] as const satisfies readonly MechanismId[];
 /** What moves the head as a whole. */
 export const AXES = ["pan-drive", "tilt-drive"] as const;
+/** Whether a mechanism moves the head as a whole: the drive of pan or of tilt. */
+export const isAxisMechanism = (id: MechanismId): boolean => AXES.some((axis) => axis === id);
 const WHEELS = ["colour-wheel", "fixed-gobo-wheel", "rotating-gobo-wheel", "effect-wheel"] as const;
 const LENSES = ["zoom", "focus"] as const;
 const TURNERS = ["rotating-gobo-wheel", "prism", "effect-wheel"] as const;

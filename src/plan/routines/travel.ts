@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { isAxisFunction } from "../../domain/trade/functions.ts";
 import {
   allAtShare,
   offsetTargets,
@@ -76,7 +76,7 @@ export const snap: Routine = {
     const { deg = 15, pct = 100, dwell_s = 0.8, times: count = 3 } = task.step.options;
     const away = jumped(task, deg, pct / 100);
     const home = jumped(task, 0, 0);
-    const isMixed = task.functions.some(isAxis) && !task.functions.every(isAxis);
+    const isMixed = task.functions.some(isAxisFunction) && !task.functions.every(isAxisFunction);
     times(count * 2, (jump) => {
       const targets = jump % 2 === 0 ? away : home;
       // Each as fast as it can, so that all pull at once: in a ramp the slowest would hold the others back.
@@ -92,10 +92,8 @@ export const snap: Routine = {
 const jumped = (task: Task, degrees: number, share: number): Targets =>
   task.functions.flatMap((id) => {
     const one = { ...task, functions: [id] };
-    return isAxis(id) ? offsetTargets(one, degrees, 0) : allAtShare(one, share);
+    return isAxisFunction(id) ? offsetTargets(one, degrees, 0) : allAtShare(one, share);
   });
-
-const isAxis = (id: FunctionId): boolean => id === "Pan" || id === "Tilt";
 
 /**
  * Short hard jolts, then still: has anything dropped out or shifted? With an axis among them the axes jolt the head, and the
@@ -121,7 +119,7 @@ const JOLT_S = 0.25;
 
 /** The axes; without one all that travels. */
 const jolting = (task: Task): Task => {
-  const axes = task.functions.filter(isAxis);
+  const axes = task.functions.filter(isAxisFunction);
   return { ...task, functions: axes.length > 0 ? axes : task.functions.filter((id) => travels(task.profile, id)) };
 };
 

@@ -1,5 +1,5 @@
 import { type Command, type Profile, type Raw, rawEnds } from "../../data/profile/profile.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { Seconds } from "../../domain/units.ts";
 import { allAtShare, offsetTargets, type Routine, type Score, times, travels } from "../score.ts";
 
@@ -21,8 +21,7 @@ export const identify: Routine = {
     dip(task.profile, score);
   },
 };
-const axesOf = (profile: Profile): readonly FunctionId[] =>
-  (["Pan", "Tilt"] as const).filter((id) => travels(profile, id));
+const axesOf = (profile: Profile): readonly FunctionId[] => AXIS_FUNCTIONS.filter((id) => travels(profile, id));
 
 /**
  * Which slots does this function really work? Only the coarse slot moves, slowly: with the settings wrong the fine one
@@ -33,7 +32,7 @@ const stir = (profile: Profile, score: Score, id: FunctionId): void => {
   if (!spec) return;
   const level = 256 ** (spec.slots.length - 1);
   const rest = score.raw(id);
-  const levels = id === "Pan" || id === "Tilt" ? 16 : 40;
+  const levels = isAxisFunction(id) ? 16 : 40;
   const way = rest + levels * level > rawEnds(spec)[1] ? -1 : 1;
   // Whatever the wrong settings made of the way to the start must have come to rest.
   score.hold(1);

@@ -1,6 +1,6 @@
 import { type FaultId, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Fitted } from "../../diagnosis/model/places.ts";
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
 import type { CoverId } from "../../domain/trade/hold-points.ts";
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
@@ -47,12 +47,11 @@ interface ShownBy {
   /** Only where one of these moves; any step will do without. */
   readonly moving?: readonly FunctionId[];
 }
-const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** What has no function of its own shows in these steps. */
 const SHOWN: Readonly<Partial<Record<MechanismId, ShownBy>>> = {
-  "yoke-loom": { by: ["sweep", "short-sweep", "shake", "soak"], moving: AXES },
-  chassis: { by: ["sweep", "snap", "shake", "soak"], moving: AXES },
+  "yoke-loom": { by: ["sweep", "short-sweep", "shake", "soak"], moving: AXIS_FUNCTIONS },
+  chassis: { by: ["sweep", "snap", "shake", "soak"], moving: AXIS_FUNCTIONS },
   control: { by: ["identify", "power-up", "home", "return", "shake"] },
   "power-supply": { by: ["power-up", "home", "soak"] },
   "light-engine": { by: ["power-up", "hold", "soak"] },

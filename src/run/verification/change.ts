@@ -1,6 +1,6 @@
 import type { Profile } from "../../data/profile/profile.ts";
 import type { TextEdit } from "../../domain/problem/edit.ts";
-import { type FunctionId, functionWords } from "../../domain/trade/functions.ts";
+import { type FunctionId, functionWords, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { SlotMap } from "./steps.ts";
 
 /** One thing to put right in a profile. */
@@ -41,19 +41,17 @@ export const changeInWords = (change: ProfileChange): string => {
     case "fine-first":
       return `${functionWords(change.function)}: coarse and fine slot are exchanged`;
     case "exchanged":
-      return `${functionWords(change.one)} and ${functionWords(change.other)} have each other's slots${AXES.includes(change.one) && AXES.includes(change.other) ? ", or are exchanged in the fixture's menu: look there first" : ""}`;
+      return `${functionWords(change.one)} and ${functionWords(change.other)} have each other's slots${isAxisFunction(change.one) && isAxisFunction(change.other) ? ", or are exchanged in the fixture's menu: look there first" : ""}`;
     case "shifted":
       return `from slot ${change.from} on everything stands ${Math.abs(change.by)} ${Math.abs(change.by) === 1 ? "slot" : "slots"} ${change.by > 0 ? "further on" : "before"}: a line of the chart too ${change.by > 0 ? "few" : "many"}`;
     case "other-way":
-      return `${functionWords(change.function)} goes the other way round${AXES.includes(change.function) ? ", or is inverted in the fixture's menu: look there first" : ""}`;
+      return `${functionWords(change.function)} goes the other way round${isAxisFunction(change.function) ? ", or is inverted in the fixture's menu: look there first" : ""}`;
     case "names-shifted":
       return `${functionWords(change.function)}: the names stand ${Math.abs(change.by)} ${Math.abs(change.by) === 1 ? "position" : "positions"} beside their places`;
     default:
       return change satisfies never;
   }
 };
-
-const AXES: readonly FunctionId[] = ["Pan", "Tilt"];
 
 /** What to write where in the profile's file so that it says what the change says. */
 export const editsFor = (profile: Profile, change: ProfileChange): readonly TextEdit[] => {

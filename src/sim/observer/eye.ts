@@ -1,3 +1,4 @@
+import { isAxisFunction } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { PartScene } from "../scene.ts";
 import { wrap } from "../wheel.ts";
@@ -18,15 +19,13 @@ const BODY = { place: 2.5, gross: 8, speed: 6 };
 const PLACES: Readonly<Record<string, number>> = { Focus1: 0.02, Zoom: 0.03, Iris: 0.04 };
 const FLAG = 0.06;
 
-/** Whether the part is pan or tilt. */
-export const isAxis = ({ function: id }: { readonly function: string }): boolean => id === "Pan" || id === "Tilt";
-
 /** What the eye can just tell of a part, in the part's own measure; without light only the body of the fixture shows. */
 export const keenOn = (part: PartScene, light: "lit" | "dark"): Keen => {
   if (part.kind === "wheel") return { place: 0.12 / part.places, gross: 0.12 / part.places, speed: 0.3 / part.places };
   if (part.kind === "turn") return { place: 5 / 360, gross: 8 / 360, speed: 0.006 };
   if (part.kind === "leaf") return { place: 0.12, gross: 0.12, speed: 0.3 };
-  if (part.kind === "travel" && isAxis(part)) return perDegree(light === "lit" ? DOT : BODY, part.span);
+  if (part.kind === "travel" && isAxisFunction(part.function))
+    return perDegree(light === "lit" ? DOT : BODY, part.span);
   const flag = part.function.startsWith("ColorSub") || part.function === "CTO";
   const place = flag ? FLAG : (PLACES[part.function] ?? 0.03);
   return { place, gross: 2.5 * place, speed: 0.04 };

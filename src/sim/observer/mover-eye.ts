@@ -1,7 +1,8 @@
+import { isAxisFunction } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Frame } from "../../domain/units.ts";
 import type { PartScene } from "../scene.ts";
-import { type Glance, isAxis, type Keen, keenOn, NOTHING, offOf, type Pair, Track } from "./eye.ts";
+import { type Glance, type Keen, keenOn, NOTHING, offOf, type Pair, Track } from "./eye.ts";
 import { Dip, Movement, StepReach } from "./movement.ts";
 import { judgeRests, looksWrong, type Rest } from "./rests.ts";
 
@@ -118,7 +119,7 @@ export class MoverEye {
 
   private standing(pair: Pair, keen: Keen): Glance {
     if (this.twin.still < SHOULD_STAND) return NOTHING;
-    const weight = isAxis(pair.twin) ? "heavy" : "light";
+    const weight = isAxisFunction(pair.twin.function) ? "heavy" : "light";
     const symptom = this.stillness.see(offOf(pair), keen, weight, this.mine.still);
     return symptom ? this.note(symptom) : NOTHING;
   }

@@ -1,9 +1,10 @@
 import { keysOf } from "../../domain/keys.ts";
+import { isAxisFunction } from "../../domain/trade/functions.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { type Degrees, FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { PartBuild } from "../build.ts";
 import type { Comparison, Sounds } from "../scene.ts";
-import { type Glance, isAxis, keenOn, NOTHING, type Pair, Track } from "./eye.ts";
+import { type Glance, keenOn, NOTHING, type Pair, Track } from "./eye.ts";
 import { MoverEye } from "./mover-eye.ts";
 import type { Memory } from "./rests.ts";
 
@@ -32,7 +33,7 @@ export class PartWatch {
     const own = twin.parts.find((part) => part.function === this.build.function);
     if (!mine || !own) return { heard: [], there: false };
     const heard = this.ear.hear(mine.sounds, own.sounds);
-    const visible = light === "lit" || isAxis(mine);
+    const visible = light === "lit" || isAxisFunction(mine.function);
     const there = visible && this.eye.see({ mine, twin: own, light, upright: twin.upright }).there;
     if (there || heard.length > 0) this.angles.faltered(twin.pan_deg);
     else if (Math.abs(own.speed) > MOVES) this.angles.moved(twin.pan_deg);

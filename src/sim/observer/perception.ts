@@ -1,10 +1,9 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import type { FixtureBuild } from "../build.ts";
 import { type Comparison, type PartScene, shines } from "../scene.ts";
-import { isAxis } from "./eye.ts";
 import { type Named, type Notice, named, type WatchedStep } from "./notice.ts";
 import { PartWatch } from "./part-watch.ts";
 import { Memory } from "./rests.ts";
@@ -146,7 +145,7 @@ class Strangers {
     return scene.parts.flatMap((part, n) => {
       const moved = this.follow(part, twin.parts[n]?.at ?? 0, ready);
       const plain = part.kind !== "turn" && part.kind !== "light" && !part.function.startsWith("Shutter");
-      const visible = isAxis(part) || light === "lit";
+      const visible = isAxisFunction(part.function) || light === "lit";
       return ready && plain && visible && moved > gross(part) && !watched.includes(part.function)
         ? [part.function]
         : [];
@@ -174,6 +173,6 @@ class Strangers {
 }
 
 const gross = (part: PartScene): number => {
-  if (part.kind === "travel") return isAxis(part) ? AXIS_DEG / part.span : 0.25;
+  if (part.kind === "travel") return isAxisFunction(part.function) ? AXIS_DEG / part.span : 0.25;
   return part.kind === "wheel" ? 0.8 / part.places : 0.5;
 };

@@ -1,9 +1,9 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../domain/trade/functions.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { SymptomId } from "../../domain/trade/symptoms.ts";
 import { FRAMES_PER_SECOND, type Frame } from "../../domain/units.ts";
 import { type Comparison, type PartScene, type Scene, shines } from "../scene.ts";
-import { isAxis, keenOn } from "./eye.ts";
+import { keenOn } from "./eye.ts";
 import type { WatchedStep } from "./notice.ts";
 
 const READS_DISPLAY: readonly RoutineId[] = ["power-up", "home", "identify", "return", "self-test"];
@@ -168,7 +168,7 @@ export class HomeEye {
   private over(scene: ComparedScene): readonly HomeNote[] {
     if (!this.homing) return [];
     this.homing = false;
-    const told = scene.parts.filter(isAxis).flatMap((part) => this.lame(part));
+    const told = scene.parts.filter((part) => isAxisFunction(part.function)).flatMap((part) => this.lame(part));
     this.moves.clear();
     this.twins.clear();
     return told;

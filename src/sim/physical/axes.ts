@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { Stance } from "../moment.ts";
 import type { AxisFunction } from "./fault.ts";
@@ -88,10 +88,10 @@ const dead = (id: string, on: FunctionId, drive: "dead" | "buzzing", words: stri
 const looseArms: PhysicalFault = {
   id: "arm-bolts-undone",
   words: "bolts of the yoke arms half undone",
-  on: ["Pan", "Tilt"],
+  on: AXIS_FUNCTIONS,
   aside: true,
   troubles: (_build, chance) =>
-    (["Pan", "Tilt"] as const).map((axis) => ({
+    AXIS_FUNCTIONS.map((axis) => ({
       kind: "mover",
       function: axis,
       looseness: between(chance, 0.9, 1.5),

@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
 import { FRAMES_PER_SECOND } from "../../domain/units.ts";
 import type { FixtureBuild, Menu } from "../build.ts";
 import { between } from "../chance.ts";
@@ -58,7 +58,7 @@ const plugLoose: PhysicalFault = {
 const loomTired: PhysicalFault = {
   id: "loom-nearly-through",
   words: "a conductor of the loom broken inside, opens at one end of pan",
-  on: ["Pan", "Tilt"],
+  on: AXIS_FUNCTIONS,
   aside: true,
   troubles: (build, chance) => {
     const beyond = between(chance, 170, 230) * (chance() < 0.5 ? -1 : 1);
@@ -147,9 +147,9 @@ const addressOff: PhysicalFault = {
 export const SETTING_FAULTS: readonly PhysicalFault[] = [
   set("menu-pan-reversed", "menu: pan reversed", false, ["Pan"], (menu) => ({ ...menu, panInverted: true })),
   set("menu-tilt-reversed", "menu: tilt reversed", true, ["Tilt"], (menu) => ({ ...menu, tiltInverted: true })),
-  set("menu-axes-swapped", "menu: pan and tilt swapped", true, ["Pan", "Tilt"], (menu) => ({ ...menu, swapped: true })),
-  set("menu-other-mode", "menu: the other mode", false, ["Pan", "Tilt"], (menu) => ({ ...menu, mode: "other" })),
-  set("menu-range-cut", "menu: travel of pan and tilt cut to two thirds", true, ["Pan", "Tilt"], (menu) => ({
+  set("menu-axes-swapped", "menu: pan and tilt swapped", true, AXIS_FUNCTIONS, (menu) => ({ ...menu, swapped: true })),
+  set("menu-other-mode", "menu: the other mode", false, AXIS_FUNCTIONS, (menu) => ({ ...menu, mode: "other" })),
+  set("menu-range-cut", "menu: travel of pan and tilt cut to two thirds", true, AXIS_FUNCTIONS, (menu) => ({
     ...menu,
     range: 2 / 3,
   })),

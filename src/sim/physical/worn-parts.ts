@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../domain/trade/functions.ts";
+import { AXIS_FUNCTIONS, type FunctionId } from "../../domain/trade/functions.ts";
 import { between } from "../chance.ts";
 import type { TroubledMoment } from "../trouble.ts";
 import type { AxisFunction } from "./fault.ts";
@@ -187,11 +187,11 @@ export const WORN_PARTS: readonly PhysicalFault[] = [
   {
     id: "head-screw-loose",
     words: "a screw has come out of a cover and lies in the head",
-    on: ["Pan", "Tilt"],
+    on: AXIS_FUNCTIONS,
     aside: false,
     troubles: (_build, chance) => {
       const loud = between(chance, 0.4, 0.7);
-      return (["Pan", "Tilt"] as const).map((axis) => ({
+      return AXIS_FUNCTIONS.map((axis) => ({
         kind: "mover" as const,
         function: axis,
         sounds: ({ jolt }: { readonly jolt: number }) => (jolt > 0.4 ? { rattle: loud * jolt } : {}),

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
+import { FUNCTION_IDS, FUNCTIONS, isAxisFunction } from "../../../src/domain/trade/functions.ts";
 import { type InspectionId, wantsPower } from "../../../src/domain/trade/inspections.ts";
 import { LIGHT_SOURCE_IDS, type LightSourceId, sourceCaution } from "../../../src/domain/trade/mechanisms.ts";
-import { FIXTURE_SYMPTOMS, type SymptomId } from "../../../src/domain/trade/symptoms.ts";
+import { FIXTURE_SYMPTOMS, isAxisMechanism, type SymptomId } from "../../../src/domain/trade/symptoms.ts";
 
 /** Common practice, no source; the maker's manual and local rules go before these words. */
 test.each<[LightSourceId, readonly string[], string]>([
@@ -40,3 +41,8 @@ test.each([
     expect(wantsPower(inspection)).toBe(power);
   },
 );
+
+test("the axes are pan and tilt, and their mechanisms the drives of both", () => {
+  expect(FUNCTION_IDS.filter(isAxisFunction)).toEqual(["Pan", "Tilt"]);
+  for (const id of FUNCTION_IDS) expect(isAxisMechanism(FUNCTIONS[id].mechanism), id).toBe(isAxisFunction(id));
+});

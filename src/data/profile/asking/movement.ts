@@ -1,5 +1,5 @@
 import { good, type Result } from "../../../domain/problem/problem.ts";
-import { type FunctionId, functionWords } from "../../../domain/trade/functions.ts";
+import { type FunctionId, functionWords, isAxisFunction } from "../../../domain/trade/functions.ts";
 import type { WheelKind } from "../../../domain/trade/mechanisms.ts";
 import type { Seconds } from "../../../domain/units.ts";
 import type { FunctionFile } from "../schema.ts";
@@ -52,7 +52,7 @@ export function* askPercent(draft: Draft, id: FunctionId, slot: number, shape: P
 /** One number is the whole travel of an axis, whose middle is 0. */
 const degreesQuestion = (id: FunctionId, { ends }: DegreesShape): Question<readonly [number, number]> => {
   const guess = ends.join(" to ");
-  const axis = id === "Pan" || id === "Tilt";
+  const axis = isAxisFunction(id);
   return {
     words: `${functionWords(id)}: degrees at DMX 0 and at the top${axis ? ", or the whole travel" : ""}?`,
     guess,

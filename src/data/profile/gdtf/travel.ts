@@ -1,4 +1,4 @@
-import type { FunctionId } from "../../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../../domain/trade/functions.ts";
 import { fullRaw, physicalOf, type Raw, rawOf, type Scale } from "../profile.ts";
 import type { FunctionFile } from "../schema.ts";
 import type { ChannelClaim, ClaimedPart } from "./claims.ts";
@@ -47,22 +47,20 @@ export const travelFrom = (claim: ChannelClaim, weight: WeightClass): Drafted | 
       ...rawEndsOf(channel, part),
       ...(claim.copies.length > 0 ? { cells: claim.copies.slice(0, MOST_CELLS).map(({ slots }) => [...slots]) } : {}),
       full_travel_s: known ? sixDigits(part.fade + part.acceleration) : usualTime(id, weight),
-      ...(isAxis(id) ? { lag_s: USUAL_LAG_S } : {}),
+      // How late it follows matters where the eye follows it.
+      ...(isAxisFunction(id) ? { lag_s: USUAL_LAG_S } : {}),
     },
     remarks: [...(angles ? angles.remarks : percentWords(part)), ...(known ? [fadeWords(part)] : [])],
     measure: [
       ...(angles?.guessed ? ["from_deg", "to_deg"] : []),
       ...(known ? [] : ["full_travel_s"]),
-      ...(isAxis(id) ? ["lag_s"] : []),
+      ...(isAxisFunction(id) ? ["lag_s"] : []),
       ...(id === "Focus1" ? ["sharp_pct"] : []),
     ],
   };
 };
 
 export const MOST_CELLS = 128;
-
-/** How late it follows matters where the eye follows it: of the axes. */
-const isAxis = (id: FunctionId): boolean => id === "Pan" || id === "Tilt";
 
 const longest = (parts: readonly ClaimedPart[]): ClaimedPart | undefined =>
   parts.toSorted((a, b) => b.to - b.from - (a.to - a.from))[0];
@@ -118,7 +116,7 @@ const anglesOf = (id: FunctionId, { physical: [from, to], measured }: ClaimedPar
   const span = Math.abs(to - from);
   if (!measured || !isPlausible(id, Math.min(from, to), Math.max(from, to)))
     return { ends: USUAL_DEG[id] ?? [0, 100], guessed: true, remarks: [] };
-  const counted = isAxis(id) && (from === 0 || to === 0) && span > 180;
+  const counted = isAxisFunction(id) && (from === 0 || to === 0) && span > 180;
   if (!counted) return { ends: [sixDigits(from), sixDigits(to)], guessed: false, remarks: [] };
   const middle = (from + to) / 2;
   return {

@@ -1,5 +1,5 @@
 import type { Path } from "../../../domain/problem/document.ts";
-import type { FunctionId } from "../../../domain/trade/functions.ts";
+import { type FunctionId, isAxisFunction } from "../../../domain/trade/functions.ts";
 import type { ReadProfile } from "../parse.ts";
 import type { FunctionSpec } from "../profile.ts";
 import type { RuleName } from "../schema.ts";
@@ -34,7 +34,7 @@ export const functionsOfKind = <K extends SpecKind>(
 
 /** Pan and tilt, where they travel. */
 export const axesOf = (read: ReadProfile): readonly (readonly [FunctionId, SpecOf<"travel">])[] =>
-  functionsOfKind(read, "travel").filter(([id]) => id === "Pan" || id === "Tilt");
+  functionsOfKind(read, "travel").filter(([id]) => isAxisFunction(id));
 
 /** Whether the file itself says it, instead of leaving it to what is usual. */
 export const says = ({ written }: ReadProfile, id: FunctionId, key: string): boolean =>
