@@ -135,6 +135,14 @@ describe("what is left, and what is not to be had", () => {
   });
 });
 
+test("minutes watched are those of the sequence, whatever it has that this fixture has not", async () => {
+  const planned = { kind: "clean", set: [], seed: 3 } as const;
+  const one = await tryCase(fileLibrary(), { ...NAMES, sequence: "quick" }, 0, planned, offering());
+  // As the sequence is announced for this fixture: 3.9 minutes.
+  expect(one.watchedMinutes).toBeGreaterThan(3.5);
+  expect(one.watchedMinutes).toBeLessThan(4.5);
+});
+
 describe("minutes by hand", () => {
   test("two inspections behind one cover pay for it once, as long as it stays off", async () => {
     const one = await tried(2, offering([look("iris-leaves")], [look("gobo-springs")]), IRIS);

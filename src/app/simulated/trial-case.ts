@@ -142,7 +142,7 @@ export const tryCase = async (
     rankedBefore: faultNames(rank(fitted, planned, before).faults),
     // Where a doubt is left that nothing explains, nobody says that it is conclusive.
     settled: quiet || advice.kind === "settled" ? settledIn(advice) : [],
-    watchedMinutes: watchedIn(view),
+    watchedMinutes: watchedIn(bodies),
     followUps: seen.length - planned.length,
     tests: testsRun(view),
     quiet,
@@ -153,8 +153,8 @@ export const tryCase = async (
 };
 
 /** Minutes watched: as they stood before each rest, after which they are counted anew, and at the end. */
-const watchedIn = ({ steps }: RunView): number => {
-  const counted = steps.flatMap(({ judged }) => (judged ? [judged.on_watch_min] : []));
+const watchedIn = (bodies: readonly EventBody[]): number => {
+  const counted = bodies.flatMap((body) => (body.kind === "step-judged" ? [body.on_watch_min] : []));
   return counted.reduce((sum, minutes, n) => ((counted[n + 1] ?? 0) < minutes ? sum + minutes : sum), 0);
 };
 
