@@ -12,7 +12,7 @@ import { shares } from "./app/share/arguments.ts";
 import { shifts } from "./app/shift/arguments.ts";
 import { simulatedBench } from "./app/simulated/arguments.ts";
 import { hintFor, type Problem, problem } from "./domain/problem/problem.ts";
-import { safeText } from "./domain/problem/terminal.ts";
+import { safeText } from "./domain/problem/shown-text.ts";
 
 const FAMILIES: readonly Family[] = [
   simulatedBench,

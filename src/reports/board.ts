@@ -1,5 +1,5 @@
 import { h } from "hastscript";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { ASIDE_WORDS } from "../run/events/by-hand.ts";
 import { BOARD_STATES, type Board, type BoardRow, type BoardState } from "../run/memory/board.ts";
 import { documentOf, section, table } from "./page/document.ts";

@@ -1,7 +1,7 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
 import { sayLook, sayOf } from "../diagnosis/model/reasons.ts";
 import { entriesOf } from "../domain/keys.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { cleaning } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";

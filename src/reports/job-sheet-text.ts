@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { RESULTS } from "../domain/trade/routines.ts";
 import { verdictInWords } from "../run/release/release-status.ts";
 import { comparedInWords, countsInWords, worthTelling } from "./before-after.ts";

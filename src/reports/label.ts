@@ -1,6 +1,6 @@
 import { h, s } from "hastscript";
 import { encode } from "uqr";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { VERDICT_WORDS } from "../run/release/release-status.ts";
 import type { JobSheet } from "./job-sheet.ts";
 import { htmlOf, type Piece } from "./page/document.ts";

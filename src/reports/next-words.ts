@@ -5,7 +5,7 @@ import type { Advice, Offer } from "../diagnosis/model/next.ts";
 import { type PlayedTest, testedIn } from "../diagnosis/model/probe.ts";
 import type { TryOut } from "../diagnosis/model/try-outs.ts";
 import { type FollowUp, followUpWords } from "../diagnosis/places/follow-up.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { type CoverId, coverWords } from "../domain/trade/hold-points.ts";
 import { inspection } from "../domain/trade/inspections.ts";

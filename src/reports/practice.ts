@@ -1,5 +1,5 @@
 import { type Detection, detectionOf, type Tally } from "../diagnosis/places/detection.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { shareOf } from "../domain/statistics/sample.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";

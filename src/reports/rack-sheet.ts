@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import type { Seconds } from "../domain/units.ts";
 import type { Expected } from "../run/batch/expected.ts";
 import type { RackWatched, StateAtEnd } from "../run/batch/members.ts";

@@ -1,7 +1,7 @@
 import type { Profile } from "../data/profile/profile.ts";
 import { startInWords } from "../data/rack/rack.ts";
 import { entryText, inYaml, newRackText } from "../data/rack/write.ts";
-import { firstCharacters } from "../domain/problem/terminal.ts";
+import { firstCharacters } from "../domain/problem/shown-text.ts";
 import { COUNTER_NAMES, COUNTER_WORDS, type FixtureReading, sensorText } from "../wire/rdm/fixture.ts";
 import { type FoundFixture, modeInWords, type Roster, type RosterRow } from "../wire/rdm/roster.ts";
 import { SETTING_NAMES, SETTING_WORDS, settingText } from "../wire/rdm/settings.ts";

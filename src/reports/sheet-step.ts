@@ -3,7 +3,7 @@ import { sayOf } from "../diagnosis/model/reasons.ts";
 import { type Known, USUAL } from "../diagnosis/places/known.ts";
 import { placeStrip, placeStripRows, type Strip } from "../diagnosis/places/strip.ts";
 import { sayAssessment } from "../diagnosis/places/words.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import { RESULTS, ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";

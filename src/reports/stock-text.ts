@@ -1,5 +1,5 @@
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import type { MeanMending, Stock, StockFault, StockFixture, StockPart, StockReturn } from "../run/memory/stock.ts";
 import { STATE_WORDS, STATES, type StateId } from "../run/release/release-status.ts";
 import { hoursInWords, leftOutInWords, many, stockTally } from "./status-words.ts";

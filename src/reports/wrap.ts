@@ -1,5 +1,5 @@
 import stringWidth from "string-width";
-import { charactersIn } from "../domain/problem/terminal.ts";
+import { charactersIn } from "../domain/problem/shown-text.ts";
 
 /**
  * Text set into columns of a terminal, as Unicode counts them (UAX #11): a wide character takes two, a combining mark

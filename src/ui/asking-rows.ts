@@ -1,5 +1,5 @@
 import { timedWords } from "../diagnosis/places/stopwatch.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import type { FunctionId } from "../domain/trade/functions.ts";
 import { symptomWords } from "../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../run/events/event.ts";

@@ -1,5 +1,5 @@
 import { roleTrouble } from "../data/shop/shop.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../domain/trade/cleanings.ts";
 import { COVERS, type CoverId, type HoldPointId, holdPointWords } from "../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../domain/trade/inspections.ts";

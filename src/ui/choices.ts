@@ -1,6 +1,6 @@
 import { placeInWords } from "../data/rack/rack.ts";
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { cleaning, DIRT, DIRT_IDS } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { inspection } from "../domain/trade/inspections.ts";

@@ -1,5 +1,5 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { type Batch, memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { stepOf } from "../run/batch/flow.ts";

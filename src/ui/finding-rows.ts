@@ -1,5 +1,5 @@
 import { answerInWords, type Moved, WHEN_NOTHING_MOVES } from "../data/rack/what-moved.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { offeredInWords, untriedInWords } from "../reports/next-words.ts";
 import type { AdviceGround } from "../run/session/offered.ts";

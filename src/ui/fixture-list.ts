@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { cut, hanging, padded, widthOf } from "../reports/wrap.ts";
 import { ON_A_PAGE, type OpenRows, openPage } from "./fixture-keys.ts";
 import { byShelf } from "./fixture-rows.ts";

@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { type Batch, type Member, memberAt } from "../run/batch/batch.ts";
 import { stepOf } from "../run/batch/flow.ts";
 import { seenOf, stateAtEnd } from "../run/batch/members.ts";

@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { canTakeBack } from "../run/session/retaking.ts";
 import { anyOf, keyWords } from "./key-plan.ts";
 import type { AloneSight, Sight, TypedEntry } from "./sight.ts";

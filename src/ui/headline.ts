@@ -1,5 +1,5 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { cleaning, DIRT } from "../domain/trade/cleanings.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { coverWords, HOLD_POINTS } from "../domain/trade/hold-points.ts";

@@ -1,5 +1,5 @@
 import type { Profile } from "../data/profile/profile.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { holdPointWords } from "../domain/trade/hold-points.ts";
 import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { spanInWords } from "../reports/status-words.ts";

@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import type { RackStageOf } from "../run/batch/batch.ts";
 import { type Next, stepAt, stepInWords } from "../run/session/job.ts";
 import type { Session, StageOf } from "../run/session/session.ts";

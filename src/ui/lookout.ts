@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";

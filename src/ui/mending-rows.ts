@@ -1,6 +1,6 @@
 import { roleTrouble } from "../data/shop/shop.ts";
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { coverWords } from "../domain/trade/hold-points.ts";
 import { nextInWords } from "../reports/next-words.ts";
 import type { TaskOf } from "../run/session/by-hand/task.ts";

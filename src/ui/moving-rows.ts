@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { ROUTINES } from "../domain/trade/routines.ts";
 import { spanInWords } from "../reports/status-words.ts";
 import type { RackNext, RackStageOf } from "../run/batch/batch.ts";

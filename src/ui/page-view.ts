@@ -1,5 +1,5 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { lookedAtAlone, memberAt, rackQuestionOf } from "../run/batch/batch.ts";
 import { guardedBy } from "../run/batch/guarded.ts";
 import { tooLongOnWatch } from "../run/session/judging.ts";

@@ -1,7 +1,7 @@
 import { physicalOf } from "../data/profile/profile.ts";
 import { placeStrip, placeStripRows, ticksInWords } from "../diagnosis/places/strip.ts";
 import { sayAssessment } from "../diagnosis/places/words.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { followUpInWords } from "../reports/next-words.ts";
 import { spotOf } from "../run/session/at-spot.ts";

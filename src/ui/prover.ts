@@ -2,7 +2,7 @@ import { performance } from "node:perf_hooks";
 import type { Question } from "../data/profile/asking/ask.ts";
 import type { Profile } from "../data/profile/profile.ts";
 import type { Problem } from "../domain/problem/problem.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { type Frame, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";

@@ -1,5 +1,5 @@
 import type { Profile } from "../data/profile/profile.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { Milliseconds } from "../domain/units.ts";
 import type { Spectacle } from "../run/ports.ts";

@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { sensorDrawn, sensorsDrawn } from "../reports/fixture-said.ts";
 import type { RunView } from "../run/events/view.ts";
 import { type SensorReading, sensorState, sensorText } from "../wire/rdm/fixture.ts";

@@ -1,5 +1,5 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { functionWords } from "../domain/trade/functions.ts";
 import { secondsOf } from "../domain/units.ts";
 import { spanInWords } from "../reports/status-words.ts";

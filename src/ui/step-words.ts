@@ -1,4 +1,4 @@
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { ROUTINES, type StepResult } from "../domain/trade/routines.ts";
 import { type Frame, framesIn, type Seconds, secondsOf } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";

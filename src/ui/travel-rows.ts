@@ -1,5 +1,5 @@
 import type { Profile } from "../data/profile/profile.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { AXIS_FUNCTIONS, type FunctionId, functionWords } from "../domain/trade/functions.ts";
 import type { Frame } from "../domain/units.ts";
 import type { CompiledStep } from "../plan/timeline.ts";

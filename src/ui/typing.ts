@@ -1,4 +1,4 @@
-import { charactersIn, firstCharacters } from "../domain/problem/terminal.ts";
+import { charactersIn, firstCharacters } from "../domain/problem/shown-text.ts";
 import type { RackInput } from "../run/machine/input.ts";
 import { actionOf, type KeyPlan } from "./key-plan.ts";
 import { pastedIn } from "./keys.ts";

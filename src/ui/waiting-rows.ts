@@ -1,5 +1,5 @@
 import { placeInWords } from "../data/rack/rack.ts";
-import { safeText } from "../domain/problem/terminal.ts";
+import { safeText } from "../domain/problem/shown-text.ts";
 import { faultyInWords, nothingWrong, suspectsInWords, unnamedInWords } from "../reports/rack-sheet.ts";
 import { memberAt, type RackStageOf } from "../run/batch/batch.ts";
 import { type StateAtEnd, stateAtEnd, watchedIn } from "../run/batch/members.ts";

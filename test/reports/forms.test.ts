@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
-import { safeText } from "../../src/domain/problem/terminal.ts";
+import { safeText } from "../../src/domain/problem/shown-text.ts";
 import { tellJobSheet } from "../../src/reports/job-sheet-text.ts";
 import { labelOf } from "../../src/reports/label.ts";
 import { csvOf, jobSheetCsv, rackCsv, stockCsv } from "../../src/reports/tables.ts";

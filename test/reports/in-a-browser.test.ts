@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { safeText } from "../../src/domain/problem/terminal.ts";
+import { safeText } from "../../src/domain/problem/shown-text.ts";
 import { chapterOf, guidePage } from "../../src/reports/guide.ts";
 import { labelPage } from "../../src/reports/label.ts";
 import { historyPage } from "../../src/reports/page/history-page.ts";

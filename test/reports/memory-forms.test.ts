@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
-import { safeLines, safeText } from "../../src/domain/problem/terminal.ts";
+import { safeLines, safeText } from "../../src/domain/problem/shown-text.ts";
 import { tellHistory } from "../../src/reports/history-text.ts";
 import { tellStock } from "../../src/reports/stock-text.ts";
 import { exportCsv } from "../../src/reports/tables.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { keysOf } from "../../src/domain/keys.ts";
-import { safeText } from "../../src/domain/problem/terminal.ts";
+import { safeText } from "../../src/domain/problem/shown-text.ts";
 import { saidInWords } from "../../src/reports/fixture-said.ts";
 import { readingText } from "../../src/reports/rdm-text.ts";
 import { saidBody } from "../../src/run/events/fixture-said.ts";

@@ -1,5 +1,5 @@
 import { type Problem, tellProblems } from "../../domain/problem/problem.ts";
-import { safeLines, safeText } from "../../domain/problem/terminal.ts";
+import { safeLines, safeText } from "../../domain/problem/shown-text.ts";
 import { writeNew } from "../../io/files/outside.ts";
 import { fittedText } from "../../reports/wrap.ts";
 

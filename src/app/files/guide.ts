@@ -2,7 +2,7 @@ import { spawn } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import type { Command } from "commander";
 import { nearest, problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { shippedFile } from "../../io/files/files.ts";
 import { openerOn, systemOf } from "../../io/systems.ts";
 import {

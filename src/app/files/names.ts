@@ -2,7 +2,7 @@ import { parseProfile } from "../../data/profile/parse.ts";
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
 import { FAULTS } from "../../diagnosis/model/knowledge/faults.ts";
 import { bad, good, nearest, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { FUNCTION_IDS, FUNCTIONS } from "../../domain/trade/functions.ts";
 import { GLOSSARY } from "../../domain/trade/glossary.ts";
 import { HOLD_POINT_IDS, holdPointWords } from "../../domain/trade/hold-points.ts";

@@ -5,7 +5,7 @@ import { readSequence } from "../../data/sequence/parse.ts";
 import type { Sequence } from "../../data/sequence/sequence.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { tellDoubts, tellProblems } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { secondsOf } from "../../domain/units.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { compile } from "../../plan/compile.ts";

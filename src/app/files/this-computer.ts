@@ -4,7 +4,7 @@ import { basename, dirname } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { isMistake, type Output, outputName, parseOutput } from "../../data/bench/output.ts";
 import { problem } from "../../domain/problem/problem.ts";
-import { safeLines, safeText } from "../../domain/problem/terminal.ts";
+import { safeLines, safeText } from "../../domain/problem/shown-text.ts";
 import { frameClock } from "../../io/clock/clocks.ts";
 import { crowdHere, goFirst } from "../../io/clock/crowded.ts";
 import { fileLibrary, shippedFile } from "../../io/files/files.ts";

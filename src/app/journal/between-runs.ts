@@ -3,7 +3,7 @@ import { type People, roleTrouble } from "../../data/shop/shop.ts";
 import { FAULT_IDS } from "../../diagnosis/model/knowledge/faults.ts";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { bad, good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { SAFETY_INSPECTIONS } from "../../domain/trade/inspections.ts";
 import { READING_IDS, READINGS, valueTrouble } from "../../domain/trade/readings.ts";
 import type { FileJournal } from "../../io/store/journal.ts";

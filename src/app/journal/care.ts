@@ -1,5 +1,5 @@
 import { problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { copyPhotos, photoFolder } from "../../io/phone/photos.ts";
 import { openJournal } from "../../io/store/journal.ts";
 import { EXPORT_VERSION } from "../../reports/export-schema.ts";

@@ -2,7 +2,7 @@ import { parseProfile } from "../../data/profile/parse.ts";
 import { fittedOf } from "../../data/profile/profile.ts";
 import { mechanismsOf } from "../../diagnosis/model/places.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { DIRT_IDS } from "../../domain/trade/cleanings.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { type CleanPlan, cleanPlanFor, cleanPlanInWords } from "../../reports/hand-work.ts";

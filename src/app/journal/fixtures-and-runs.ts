@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { hintFor, type Problem, problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { journalPlace } from "../../io/systems.ts";
 import { tellHistory } from "../../reports/history-text.ts";
 import { tellStock } from "../../reports/stock-text.ts";

@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { many } from "../../reports/status-words.ts";
 import { printedHead, readHead } from "../../run/events/chain.ts";

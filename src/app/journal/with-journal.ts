@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import { problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { type FileJournal, openJournal } from "../../io/store/journal.ts";
 import type { ToldProgress } from "../../io/store/remembering.ts";
 import { settingsFile } from "../../io/systems.ts";

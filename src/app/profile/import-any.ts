@@ -2,7 +2,7 @@ import { statSync } from "node:fs";
 import { directoryOf, MOST_PACKED, sceneIn, unpacked, type ZipEntry } from "../../data/profile/gdtf/archive.ts";
 import { type RackScene, rackFromScene, type SceneFixture, sceneFrom } from "../../data/rack/from-scene.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { libraryFolder } from "../../io/systems.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import { rackNameFrom } from "../rack/rack-data.ts";

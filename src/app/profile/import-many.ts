@@ -8,7 +8,7 @@ import { type Imported, profileFrom, profileName } from "../../data/profile/gdtf
 import { readProfile } from "../../data/profile/parse.ts";
 import { groupsBy } from "../../domain/keys.ts";
 import { bad, good, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { readBytes, writeNew } from "../../io/files/outside.ts";
 import { print } from "../common/output.ts";
 import { gdtfIn } from "./profile-import.ts";

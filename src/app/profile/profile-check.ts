@@ -1,7 +1,7 @@
 import { lint } from "../../data/profile/lint/lint.ts";
 import { type ReadProfile, readProfile } from "../../data/profile/parse.ts";
 import { tellDoubts, tellProblems } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { load } from "../common/data.ts";
 import { complain, EXIT, type ExitCode, print } from "../common/output.ts";

@@ -7,7 +7,7 @@ import { importMode } from "../../data/profile/gdtf/import-mode.ts";
 import { profileFrom } from "../../data/profile/gdtf/profile-from.ts";
 import { readMode } from "../../data/profile/gdtf/read-mode.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { readBytes } from "../../io/files/outside.ts";
 import { hanging } from "../../reports/wrap.ts";

@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import { slotRows, standing } from "../../data/profile/asking/ask.ts";
 import { heardLine, type Interview, interview } from "../../data/profile/asking/interview.ts";
 import { profileText } from "../../data/profile/write.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { FUNCTION_IDS, functionWords } from "../../domain/trade/functions.ts";
 import { schemaFor } from "../../io/files/files.ts";
 import { writeNew } from "../../io/files/outside.ts";

@@ -2,7 +2,7 @@ import { lint } from "../../data/profile/lint/lint.ts";
 import { type ReadProfile, readProfile } from "../../data/profile/parse.ts";
 import type { Profile } from "../../data/profile/profile.ts";
 import { edited, remarked } from "../../domain/problem/edit.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary, libraryFile } from "../../io/files/files.ts";
 import { replaceFile } from "../../io/files/outside.ts";
 import { changeInWords, editsFor, type ProfileChange } from "../../run/verification/change.ts";

@@ -2,7 +2,7 @@ import { type AddressPlan, planAddresses } from "../../data/rack/addresses.ts";
 import type { RackDraft } from "../../data/rack/parse.ts";
 import { placeInWords, type Rack } from "../../data/rack/rack.ts";
 import { problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { addressList } from "../../reports/rack.ts";
 import { uidIn } from "../../wire/rdm/packet.ts";

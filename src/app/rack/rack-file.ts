@@ -7,7 +7,7 @@ import { placeInWords, type Rack, type RackFixture, startInWords } from "../../d
 import { readingsFromTable } from "../../data/rack/readings.ts";
 import { type Edit, editedText } from "../../data/rack/write.ts";
 import { bad, good, hintFor, type Problem, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { readBytes, replaceFile } from "../../io/files/outside.ts";
 import { rackInWords, startsInWords } from "../../reports/rack.ts";

@@ -2,7 +2,7 @@ import { type Really, reallyAt, reallySet } from "../../data/rack/addresses.ts";
 import { placeInWords, type Rack, type StartAddress, startInWords } from "../../data/rack/rack.ts";
 import { NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { openBatch } from "../../run/batch/batch.ts";
 import { identifyTurns } from "../../run/batch/turns.ts";

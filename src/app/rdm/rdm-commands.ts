@@ -1,5 +1,5 @@
 import { profileFromSlots } from "../../data/profile/from-slots.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { LineError } from "../../run/ports.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { awaitSelfTest, beginSelfTest, identify, readSlots } from "../../wire/rdm/commands.ts";

@@ -1,7 +1,7 @@
 import { parseProfile } from "../../data/profile/parse.ts";
 import type { Rack } from "../../data/rack/rack.ts";
 import { bad, good, hintFor, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { rackFromFound, rosterText } from "../../reports/rdm-text.ts";
 import type { RdmDoor } from "../../run/ports.ts";

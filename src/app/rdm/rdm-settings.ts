@@ -1,6 +1,6 @@
 import { randomBytes } from "node:crypto";
 import { existsSync } from "node:fs";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { readingText } from "../../reports/rdm-text.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";

@@ -1,4 +1,4 @@
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { LineError, type RdmDoor } from "../../run/ports.ts";
 import { NO_RDM, talk, whileOpen } from "../../run/shell/rdm-talk.ts";
 import type { Dialogue } from "../../wire/rdm/dialogue.ts";

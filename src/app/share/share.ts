@@ -3,7 +3,7 @@ import { resolve } from "node:path";
 import { createInterface } from "node:readline/promises";
 import { identityKey } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { ShareError } from "../../io/share/connection.ts";
 import { type ForgottenBench, openShare, type PostgresShare } from "../../io/share/server.ts";
 import { type JournalTable, openTable } from "../../io/store/table.ts";

@@ -1,5 +1,5 @@
 import { Worker } from "node:worker_threads";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import type { OpenTwice } from "../../io/store/sharing.ts";
 import { many } from "../../reports/status-words.ts";

@@ -1,5 +1,5 @@
 import { identityKey } from "../../domain/problem/identity.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { ASIDE_REASONS, ASIDE_WORDS, type AsideReason } from "../../run/events/by-hand.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";

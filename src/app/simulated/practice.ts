@@ -1,6 +1,6 @@
 import { knownOf } from "../../diagnosis/places/known.ts";
 import { good, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { fileLog } from "../../io/log/file.ts";
 import { silentVoice } from "../../io/voice/speech.ts";

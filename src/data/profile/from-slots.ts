@@ -1,5 +1,5 @@
 import { bad, good, problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { FunctionFile, ProfileFile } from "./schema.ts";
 import { madeProfile, slug } from "./write.ts";

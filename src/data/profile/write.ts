@@ -1,6 +1,6 @@
 import { entriesOf } from "../../domain/keys.ts";
 import { bad, good, type Problem, type Result } from "../../domain/problem/problem.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";
 import { lint } from "./lint/lint.ts";
 import { readProfile } from "./parse.ts";

@@ -1,5 +1,5 @@
 import { closest, distance } from "fastest-levenshtein";
-import { safeText } from "./terminal.ts";
+import { safeText } from "./shown-text.ts";
 
 /** Something wrong in what a person wrote, said so that it can be put right: where, what, and what would be right. */
 export interface Problem {

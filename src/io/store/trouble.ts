@@ -1,5 +1,5 @@
 import { constants } from "node:os";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { JournalError, type JournalTrouble } from "../../run/ports.ts";
 
 const RESCUE =

@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { accessSync, constants, statSync } from "node:fs";
 import { delimiter, join } from "node:path";
 import type { WriteStream } from "node:tty";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { Voice } from "../../run/ports.ts";
 
 export interface SpeechOptions {

@@ -1,6 +1,6 @@
 import { toHtml } from "hast-util-to-html";
 import { h, s } from "hastscript";
-import { stretchesOf } from "../../domain/problem/terminal.ts";
+import { stretchesOf } from "../../domain/problem/shown-text.ts";
 
 /** A piece of a page: a tree, so that no text from outside can ever become markup. */
 export type Piece = ReturnType<typeof h>;

@@ -1,7 +1,7 @@
 import { h } from "hastscript";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { sayOf } from "../../diagnosis/model/reasons.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { symptomWords } from "../../domain/trade/symptoms.ts";
 import type { ReportedSymptom } from "../../run/events/event.ts";

@@ -1,7 +1,7 @@
 import { h, s } from "hastscript";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import type { Strip } from "../../diagnosis/places/strip.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { cleaning } from "../../domain/trade/cleanings.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { inspection } from "../../domain/trade/inspections.ts";

@@ -1,5 +1,5 @@
 import { h, s } from "hastscript";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { ChartRow, ReadingsChart } from "../rack-readings.ts";
 import { DEFER, type FixtureLine, type RackSheet, timeInWords, unnamedInWords } from "../rack-sheet.ts";
 import { cut } from "../wrap.ts";

@@ -1,6 +1,6 @@
 import { h } from "hastscript";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import type { Stock, StockFixture } from "../../run/memory/stock.ts";
 import { STATE_WORDS } from "../../run/release/release-status.ts";
 import { hoursInWords, leftOutInWords, stockTally } from "../status-words.ts";

@@ -1,5 +1,5 @@
 import type { Buttons } from "../../data/bench/bench.ts";
-import { firstCharacters } from "../../domain/problem/terminal.ts";
+import { firstCharacters } from "../../domain/problem/shown-text.ts";
 import type { Frame, Seconds } from "../../domain/units.ts";
 import { type Batch, lookedAtAlone, rackQuestionOf } from "../../run/batch/batch.ts";
 import { guardedBy, READ_MS } from "../../run/batch/guarded.ts";

@@ -1,6 +1,6 @@
 import { roleTrouble } from "../../data/shop/shop.ts";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { CLEANING_CAUTIONS, cleaning, effortOf, PAD_RULES } from "../../domain/trade/cleanings.ts";
 import { coverWords, holdPointWords } from "../../domain/trade/hold-points.ts";
 import { inspection, lookReason } from "../../domain/trade/inspections.ts";

@@ -1,7 +1,7 @@
 import { answerInWords } from "../../data/rack/what-moved.ts";
 import { timedWords } from "../../diagnosis/places/stopwatch.ts";
 import { sayAssessment } from "../../diagnosis/places/words.ts";
-import { safeText } from "../../domain/problem/terminal.ts";
+import { safeText } from "../../domain/problem/shown-text.ts";
 import { functionWords } from "../../domain/trade/functions.ts";
 import { spanInWords } from "../../reports/status-words.ts";
 import { stepOf, turnOf } from "../../run/batch/flow.ts";

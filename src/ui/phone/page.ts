@@ -1,4 +1,4 @@
-import { isolated, safeText } from "../../domain/problem/terminal.ts";
+import { isolated, safeText } from "../../domain/problem/shown-text.ts";
 import type { RoutineId } from "../../domain/trade/routines.ts";
 import type { Milliseconds } from "../../domain/units.ts";
 import type { PhonePage, PhoneSaid, PhoneStrip } from "../../run/phone/message.ts";

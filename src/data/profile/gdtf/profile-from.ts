@@ -1,6 +1,6 @@
 import { entriesOf } from "../../../domain/keys.ts";
 import { bad, good, type Problem, type Result } from "../../../domain/problem/problem.ts";
-import { safeText } from "../../../domain/problem/terminal.ts";
+import { safeText } from "../../../domain/problem/shown-text.ts";
 import type { FunctionId } from "../../../domain/trade/functions.ts";
 import type { FunctionFile, ProfileFile } from "../schema.ts";
 import { madeProfile, type Remarks, slug } from "../write.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { safeText } from "../../../src/domain/problem/terminal.ts";
+import { safeText } from "../../../src/domain/problem/shown-text.ts";
 
 test.each([
   { text: "\u001b[2J", shown: "\\u001b[2J", because: "an escape sequence must not clear the screen" },

@@ -1,6 +1,6 @@
 /**
- * Text from outside (serial numbers, notes, file names, port names), made safe to print: control and escape characters,
- * line breaks and characters that hide or reorder text are shown as what they are and do nothing.
+ * Text from outside (serial numbers, notes, file names, port names) as it may be shown: control and escape characters, line
+ * breaks and characters that hide or reorder text are shown as what they are and do nothing.
  */
 export const safeText = (text: string): string =>
   text.replace(UNSAFE, (character) => NAMED[character] ?? codeOf(character));
