@@ -166,7 +166,7 @@ export const USUAL_ORDER: readonly FaultId[] = [
 
 /**
  * Minutes of looking by hand until a right fault is looked at, with those that were spent already; what the ranking does not
- * name is looked for in the usual order.
+ * name is looked for in the usual order. `closedAfter` counts the inspections after which the fixture was closed again.
  */
 export const minutesByHand = (
   ranked: readonly FaultId[],

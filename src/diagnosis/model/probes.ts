@@ -85,9 +85,7 @@ function hotWhole(warming: ProbeStep, parts: readonly Fitted[], fitted: readonly
   return probe("hot", "hold", undefined, [warming, ...watched], [watched]);
 }
 
-/**
- * The same test where others are played before it with the light on: so much less is waited for.
- */
+/** A hot test that is played after others: it warms up for as much less as the light was on in the tests `before` it. */
 export const warmedMeanwhile = (hot: Probe, before: readonly Probe[]): Probe => {
   const lit = before.flatMap(({ steps }) => steps).filter(({ circumstances }) => circumstances?.beam !== "shut");
   const spared = Math.floor(lit.reduce((sum, { seconds }) => sum + seconds, 0) / SOAK_STEP_S) * SOAK_STEP_S;
