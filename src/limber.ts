@@ -1,5 +1,5 @@
 import { Command, CommanderError } from "commander";
-import type { Family } from "./app/common/options.ts";
+import type { Family } from "./app/common/command.ts";
 import { EXIT, type ExitCode, refuse } from "./app/common/output.ts";
 import { dataFiles } from "./app/files/arguments.ts";
 import { playing } from "./app/fixture/arguments.ts";

@@ -1,6 +1,6 @@
 import { Argument, type Command, Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 import type { ShellName } from "./completion.ts";
 import type { KindOfNames } from "./names.ts";
 

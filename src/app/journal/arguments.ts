@@ -1,6 +1,6 @@
 import { Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 
 /** Commands that read or look after all that the journal keeps. */
 export const memory: Family = (program, ends) => {

@@ -1,6 +1,6 @@
-import { Option } from "commander";
+import { InvalidArgumentError, Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 
 /** Commands for what is done with a fixture between its runs: repaired, measured, signed off or held back; and what its cleaning takes. */
 export const betweenRuns: Family = (program, ends) => {
@@ -16,8 +16,8 @@ export const betweenRuns: Family = (program, ends) => {
 const repairedCommand: Family = (program, ends) => {
   taking(
     program.command("repaired <serial> <fault>").alias("mended").description('record a repair; "other" with a note'),
-    option.partOption(),
-    option.minutesOption(),
+    new Option("--part <words>", "part used").default(""),
+    new Option("--minutes <number>", "minutes it took").argParser(option.whole).default(0),
     option.journalOption(),
     option.personOption(),
     option.noteOption(),
@@ -32,7 +32,7 @@ const readingCommand: Family = (program, ends) => {
     program
       .command("reading <serial> <reading> <verdict>")
       .description("record what a competent person measured: within or outside the local rule's limit"),
-    option.valueOption(),
+    new Option("--value <number>", "what was measured").argParser(measured),
     option.journalOption(),
     option.personOption(),
     option.noteOption(),
@@ -40,6 +40,13 @@ const readingCommand: Family = (program, ends) => {
     const { takeReading } = await import("./between-runs.ts");
     await ends(takeReading(serial, reading, { ...given, value: given.value, verdict }));
   });
+};
+
+const measured = (text: string): number => {
+  const value = Number(text.replace(",", "."));
+  if (text.trim() === "" || !Number.isFinite(value) || value < 0)
+    throw new InvalidArgumentError("It must be a number, such as 0.08.");
+  return value;
 };
 
 const signCommand: Family = (program, ends) => {

@@ -1,5 +1,6 @@
+import { Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 
 /** Commands about profiles: one kind of fixture in one mode. */
 export const profiles: Family = (program, ends) => {
@@ -71,7 +72,7 @@ const profileImportCommand: Family = (profile, ends) => {
       .description(
         "a maker's GDTF file: lists its modes, or makes a profile of one. A folder of such files, or an MVR scene: profiles for the shop's library, and a rack file of the scene",
       ),
-    option.modeOption(),
+    new Option("--mode <name>", "which of its modes"),
     option.outOption(),
   )
     .option(

@@ -1,6 +1,6 @@
 import { Option } from "commander";
+import { type Family, runName, taking, withPhone } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, runName, taking, withPhone } from "../common/options.ts";
 
 /** Commands about fixtures plugged up together; those in this file move nothing. */
 export const racks: Family = (program, ends) => {

@@ -1,6 +1,6 @@
 import { Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 import type { RdmWhere } from "./rdm-find.ts";
 
 /** What fixtures say of themselves over the DMX cable (RDM, ANSI E1.20). Nothing moves, unless a command says so. */

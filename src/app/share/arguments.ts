@@ -1,6 +1,6 @@
 import { Option } from "commander";
+import { type Family, taking } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking } from "../common/options.ts";
 
 /** Commands for several benches that know of each other's fixtures. */
 export const shares: Family = (program, ends) => {

@@ -1,6 +1,6 @@
 import { Option } from "commander";
+import { type Family, taking, withPhone } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, taking, withPhone } from "../common/options.ts";
 
 /** A working day: fixture after fixture, and what is done and still to do. */
 export const shifts: Family = (program, ends) => {

@@ -7,7 +7,7 @@ import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
 import { ASIDE_WORDS } from "../../run/events/by-hand.ts";
 import type { RunSummary } from "../../run/events/summary.ts";
-import { runName } from "../common/options.ts";
+import { runName } from "../common/command.ts";
 import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume } from "../fixture/play-again.ts";

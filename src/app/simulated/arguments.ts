@@ -1,6 +1,8 @@
 import { randomBytes } from "node:crypto";
+import { Option } from "commander";
+import { type Family, runName, taking, withPhone } from "../common/command.ts";
 import * as option from "../common/options.ts";
-import { type Family, runName, taking, withPhone } from "../common/options.ts";
+import { LEVELS } from "./practice-levels.ts";
 
 /** The simulated bench that opens when nothing else is said, and the trial of the fault model on it. */
 export const simulatedBench: Family = (program, ends) => {
@@ -15,12 +17,14 @@ const startCommand: Family = (program, ends) => {
       .command("start", { isDefault: true })
       .description("the simulated bench: something is wrong with the fixture, find it"),
     option.profileOption(),
-    option.anySequenceOption(),
+    new Option("--sequence <name>", "test plan: a name or a file (a person: first-look, else quick)"),
     option.benchOption(),
     option.addressOption(),
     ...option.simulationOptions(),
     option.jsonOption(),
-    option.continuousOption(),
+    new Option("--continuous", "continuous: one step after the other; you confirm the silent ones in groups").default(
+      false,
+    ),
     option.handsOffOption(),
     ...option.screenOptions(),
   ).action(async ({ profile, sequence, bench, set, watcher, fast, continuous, handsOff, ...given }) => {
@@ -48,10 +52,10 @@ const practiceCommand: Family = (program, ends) => {
     program
       .command("practice")
       .description("the simulated bench as a teacher: find what is hidden, then see what you caught and missed"),
-    option.levelOption(),
-    option.roundsOption(),
+    new Option("--level <level>", "how hard it is to notice what is hidden").choices(LEVELS).default("easy"),
+    new Option("--rounds <number>", "how many rounds").argParser(option.whole).default(3),
     option.profileOption(),
-    option.practiceSequenceOption(),
+    option.sequenceOption().default("practice"),
     option.benchOption(),
     option.setOption(),
     option.watcherOption(),
@@ -79,11 +83,19 @@ const trialCommand: Family = (program, ends) => {
     option.sequenceOption(),
     // With the head upright nothing hangs: a bench on which the beam lies level lets weight show.
     option.benchOption().default("level"),
-    option.runsOption(),
-    option.seedOption(),
-    option.followUpsOption(),
-    option.keepCasesOption(),
-    option.shareOption(),
+    new Option("--runs <number>", "runs for every fault").argParser(option.whole).default(3),
+    new Option("--seed <number>", "of the first run").argParser(option.whole).default(1),
+    new Option(
+      "--follow-ups <number>",
+      "how much of what is offered at the end of a run is done too, tests and inspections",
+    )
+      .argParser(option.whole)
+      .default(0),
+    new Option("--keep <file>", "keep finished runs in this file; begun again, the trial goes on from there").default(
+      undefined,
+      "nowhere",
+    ),
+    new Option("--part <share>", "this process does one share of the runs, as 1/2").default(undefined).hideHelp(),
     option.jsonOption(),
   ).action(async ({ profile, sequence, bench, ...given }) => {
     const { trial } = await import("./trial.ts");
