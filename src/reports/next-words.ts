@@ -1,7 +1,8 @@
 import { CONCLUSIVE } from "../diagnosis/model/certain.ts";
 import { CIRCUMSTANCES, type CircumstanceId } from "../diagnosis/model/circumstances.ts";
 import { knownFault } from "../diagnosis/model/knowledge/faults.ts";
-import type { Advice, Offer } from "../diagnosis/model/next.ts";
+import type { Advice } from "../diagnosis/model/next.ts";
+import type { Offer } from "../diagnosis/model/offer.ts";
 import { type PlayedTest, testedIn } from "../diagnosis/model/probe.ts";
 import type { TryOut } from "../diagnosis/model/try-outs.ts";
 import { type FollowUp, followUpWords } from "../diagnosis/places/follow-up.ts";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { Offer } from "../../src/diagnosis/model/next.ts";
+import type { Offer } from "../../src/diagnosis/model/offer.ts";
 import type { PlayedTest } from "../../src/diagnosis/model/probe.ts";
 import { adviceInWords, nextCommand, nextInWords, offerInWords } from "../../src/reports/next-words.ts";
 import { RULE_IDS, type RuleId } from "../../src/run/release/rules.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Offer } from "../../src/diagnosis/model/next.ts";
+import type { Offer } from "../../src/diagnosis/model/offer.ts";
 import type { WatcherInput } from "../../src/run/machine/input.ts";
 import type { Session } from "../../src/run/session/session.ts";
 import { pageOf } from "../../src/ui/page.ts";

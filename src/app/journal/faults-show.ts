@@ -1,6 +1,7 @@
 import { fittedOf } from "../../data/profile/profile.ts";
 import { knownFault } from "../../diagnosis/model/knowledge/faults.ts";
-import { type Offer, whatNext } from "../../diagnosis/model/next.ts";
+import { whatNext } from "../../diagnosis/model/next.ts";
+import type { Offer } from "../../diagnosis/model/offer.ts";
 import { drivableOn } from "../../diagnosis/model/probe.ts";
 import { type Ranked, rank } from "../../diagnosis/model/rank.ts";
 import type { Learned } from "../../diagnosis/model/shop.ts";

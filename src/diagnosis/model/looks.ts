@@ -9,7 +9,7 @@ import type { NodeId } from "./node.ts";
 import type { InspectionAnswer } from "./observation.ts";
 import type { Showing } from "./showing.ts";
 
-/** A fault and the inspection that tells it best among those not yet answered. */
+/** A fault and the inspection that finds it soonest among those not yet answered. */
 export interface Suspect {
   readonly id: FaultId;
   readonly probability: Probability;
@@ -29,12 +29,13 @@ export function suspectsOf(
   posteriors: Readonly<Record<string, Probability>>,
   { foreseen, evidence }: Weighed,
   answers: readonly InspectionAnswer[],
+  opening: Opening,
 ): readonly Suspect[] {
   const answered = new Set(answers.filter(({ answer }) => answer !== "not-asked").map(({ inspection: id }) => id));
   const blamed = new Set(foreseen.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
   return Object.entries(posteriors).flatMap(([id, probability]) => {
     if (!isFault(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
-    const best = bestLook(knownFault(id), answered);
+    const best = bestLook(knownFault(id), answered, opening);
     return best ? [{ id, probability, look: best.id, told: best.told }] : [];
   });
 }
@@ -47,14 +48,20 @@ const canBringAny = (fault: LayeredFault, findings: readonly NodeId[]): boolean 
 /** A fault that shows a finding more seldom than this is not looked for because of it. Judgement. */
 const BLAMED: Probability = 0.02;
 
-function bestLook({ found }: KnownFault, answered: ReadonlySet<InspectionId>) {
+/** The look that tells most in a minute, with what opening costs now; not what tells less than half as surely as another. */
+function bestLook({ found }: KnownFault, answered: ReadonlySet<InspectionId>, opening: Opening) {
   const open = entriesOf(found)
     .map(([id, told]) => ({ id, told }))
     .filter(({ id }) => !answered.has(id));
-  return open.reduce<(typeof open)[number] | undefined>(
-    (best, one) => (best && best.told >= one.told ? best : one),
-    undefined,
-  );
+  const surest = Math.max(0, ...open.map(({ told }) => told));
+  const perMinute = ({ id, told }: (typeof open)[number]) =>
+    told / (inspection(id).minutes + opening(inspection(id).cover));
+  return open
+    .filter(({ told }) => told >= surest / 2)
+    .reduce<(typeof open)[number] | undefined>(
+      (best, one) => (best && perMinute(best) >= perMinute(one) ? best : one),
+      undefined,
+    );
 }
 
 /**

@@ -1,5 +1,5 @@
 import { COVERS, type CoverId } from "../../domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
+import { blocksPower, type InspectionId, inspection, wantsPower } from "../../domain/trade/inspections.ts";
 import type { Probability } from "../../domain/units.ts";
 import { certainOf, isSettled, withoutExplained } from "./certain.ts";
 import type { CircumstanceId } from "./circumstances.ts";
@@ -15,12 +15,14 @@ import {
   openingNow,
   quietness,
   type Search,
+  type Suspect,
   searchAmong,
   suspectsOf,
 } from "./looks.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
+import { bestThree, type DrivenTest, type HandLook, isAbout, type Offer } from "./offer.ts";
 import type { Fitted, MovingPart } from "./places.ts";
-import { asPlayed, type Drivable, minutesOf, type PlayedTest, type Probe, testedIn } from "./probe.ts";
+import { asPlayed, type Drivable, minutesOf, type Probe } from "./probe.ts";
 import { probesFor } from "./probes.ts";
 import { unexplainedBy, unexplainedIn } from "./reasons.ts";
 import { type Learned, NOTHING_LEARNED } from "./shop.ts";
@@ -42,35 +44,12 @@ export type Advice =
   /** Nothing that could be done or looked at would tell more. */
   | { readonly kind: "nothing-worth-asking" };
 
-export type Offer = DrivenTest | HandLook;
-
-interface DrivenTest extends PlayedTest {
-  readonly kind: "driven";
-  readonly reason: string;
-  /** Expected minutes until the fault is found or given up, when this is done first. */
-  readonly expectedMinutes: number;
-  /** Expected information about which of the leading answers it is. */
-  readonly bits: number;
-}
-
-interface HandLook {
-  readonly kind: "inspection";
-  readonly inspection: InspectionId;
-  readonly cover: CoverId;
-  /** How long it takes, with the opening of its cover unless that is open. */
-  readonly minutes: number;
-  readonly reason: string;
-  readonly expectedMinutes: number;
-  readonly bits: number;
-}
-
-const OFFERS = 3;
 /** A driven test must promise this much to be worth interrupting for; a look this much about the leading answers, or the ranking would stay as it is. */
 const WORTH_BITS = { test: 0.08, look: 0.01, again: 0.01 } as const;
 /**
  * The best three of all driven tests and inspections: those with which the fault is expected to be found in the fewest
  * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over inspecting at once
- * is not offered. `open` are the covers that are off now; `drivable` says what this fixture can be driven to on this bench.
+ * is not offered. `open` are the covers that are off now, "outside" where it is unplugged; `drivable` says what this fixture can be driven to on this bench.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -93,32 +72,58 @@ export function whatNext(
     ...tryOuts(fitted, observations, weighed, posteriors, learned, drivable, asked),
   });
   if (isOver) return nothingFound();
-  const suspects = suspectsOf(posteriors, puzzle, answers).filter(({ id }) => !certain.includes(id));
+  const opening = openingNow(new Set(open));
+  const suspects = suspectsOf(posteriors, puzzle, answers, opening).filter(({ id }) => !certain.includes(id));
   const imagined = imaginedIn(puzzle);
-  const search = searchAmong(suspects, imagined, openingNow(new Set(open)));
-  const driving = open.some((cover) => COVERS[cover].minutes > 0)
-    ? { before: CLOSED_AND_STARTED, after: searchAmong(suspects, imagined, openingNow(new Set())) }
-    : { before: 0, after: search };
+  const search = searchAmong(suspects, imagined, opening);
+  const driving: Driving = {
+    before: open.some((cover) => cover !== "panel") ? STARTED_AGAIN : 0,
+    after: searchAmong(suspects, imagined, openingNow(new Set())),
+  };
   const leading = leadingOf(suspects, imagined);
   const showingsOf = showingsAfter(fitted, observations, weighed, learned, new Set(suspects.map(({ id }) => id)));
   const probes = probesFor(fitted, drivable, observations.at(-1)?.litMinutes ?? 0);
-  const offered = (among: readonly Probe[], worth: "test" | "again") =>
-    among.flatMap((probe) => offerTest(probe, showingsOf(probe), search, driving, leading, WORTH_BITS[worth]));
+  const offered = (among: readonly Probe[], worth: "test" | "again"): readonly DrivenOffer[] =>
+    among
+      .flatMap((probe) => asTest(probe, showingsOf(probe), leading))
+      .filter(({ bits }) => bits > WORTH_BITS[worth])
+      .map((test) => ({ test, offer: offerTest(test, driving, leading) }))
+      .filter(({ offer }) => worth === "again" || offer.expectedMinutes < search.now);
   const reported = partsOf(
     weighed,
     weighed.reported.map(({ finding }) => finding.id),
   );
-  const ofReported = probes.filter((probe) => isAbout(probe, reported));
-  const offers = bestThree([...offered(probes, "test"), ...offerLooks(search, leading)], {
+  const driven = offered(probes, "test");
+  const offers = bestThree([...driven.map(({ offer }) => offer), ...offerLooks(search, leading, bestOf(driven))], {
     asked,
     reported,
-    again: () => offered(ofReported, "again"),
+    beforeDriving: lookedAtBeforeDriving(suspects),
+    again: () =>
+      offered(
+        probes.filter((probe) => isAbout(probe, reported)),
+        "again",
+      ).map(({ offer }) => offer),
   });
   if (offers.length > 0) return { kind: "offers", offers };
   return certain.length === 0 && isNothingLikeliest(posteriors, weighed)
     ? nothingFound()
     : { kind: "nothing-worth-asking" };
 }
+
+/** As likely as this it is not driven on. Judgement. */
+const MAYBE_HARMED: Probability = 0.1;
+
+/**
+ * A lock that is driven against breaks something, and with water inside or a damaged plug nothing is switched on: what may be so, and is
+ * looked at in a minute without opening. Common practice, no source.
+ */
+const lookedAtBeforeDriving = (suspects: readonly Suspect[]): ReadonlySet<InspectionId> =>
+  new Set(
+    suspects
+      .filter(({ probability }) => probability >= MAYBE_HARMED)
+      .map(({ look }) => look)
+      .filter((look) => inspection(look).cover === "outside" && (look === "transport-locks" || blocksPower(look))),
+  );
 
 /** What was reported is worth nothing by itself: "nothing broken" is believed in more than any fault. */
 const isNothingLikeliest = (
@@ -132,49 +137,6 @@ const isNothingLikeliest = (
 /** Nobody says what it can do: as if everything suited it, without leaning the head. */
 const DRIVES_ANYTHING: Drivable = { canRun: () => true, leaning: undefined };
 
-/** Parts on which something was reported, and what concerns them. */
-interface Concern {
-  /** With a report that nothing explains: asked about first. */
-  readonly asked: readonly MovingPart[];
-  readonly reported: readonly MovingPart[];
-  /** Tests of what was reported that promise less than is asked of others. */
-  readonly again: () => readonly DrivenTest[];
-}
-
-/**
- * Fewest expected minutes first; the best inspection is always among them, for whoever has the cover off already. What was
- * reported on a part is asked of that part, before anybody is sent to the menu for it.
- */
-function bestThree(all: readonly Offer[], { asked, reported, again }: Concern): readonly Offer[] {
-  const own = all.some(isAtPanel) && !all.some((offer) => concerns(offer, reported)) ? again() : [];
-  const turn = (offer: Offer): number => {
-    if (offer.kind === "driven" && concerns(offer, asked)) return 0;
-    return concerns(offer, reported) || !isAtPanel(offer) ? 1 : 2;
-  };
-  const sorted = [...all, ...own.slice(0, 1)].sort(
-    (a, b) => turn(a) - turn(b) || a.expectedMinutes - b.expectedMinutes,
-  );
-  const best = sorted.slice(0, OFFERS);
-  const look = sorted.find(({ kind }) => kind === "inspection");
-  const withLook = look && !best.includes(look) ? [...best.slice(0, OFFERS - 1), look] : best;
-  const concerned = sorted.find((offer) => concerns(offer, reported));
-  return !concerned || withLook.some((offer) => concerns(offer, reported))
-    ? withLook
-    : [concerned, ...withLook.slice(0, OFFERS - 1)];
-}
-
-const isAtPanel = (offer: Offer): boolean => offer.kind === "inspection" && offer.cover === "panel";
-
-/** A test that moves one of these parts, or an inspection of its mechanism. */
-const concerns = (offer: Offer, parts: readonly MovingPart[]): boolean =>
-  offer.kind === "driven"
-    ? isAbout(offer, parts)
-    : parts.some(({ mechanism }) => inspection(offer.inspection).on === mechanism);
-
-/** Whether a test is about one of these parts. */
-const isAbout = (test: Parameters<typeof testedIn>[0], parts: readonly MovingPart[]): boolean =>
-  parts.some(({ functions }) => testedIn(test).some((id) => functions.includes(id)));
-
 const partsOf = ({ findings }: Weighed, ids: readonly string[]): readonly MovingPart[] =>
   ids.flatMap((id) => {
     const place = findings.get(id)?.place;
@@ -184,35 +146,51 @@ const partsOf = ({ findings }: Weighed, ids: readonly string[]): readonly Moving
 const imaginedIn = ({ network, evidence }: Weighed): Probability =>
   evidence.present.length > 0 ? inferChance(network, evidence) : inferNone(network, evidence);
 
-/** The looks in their best order, each as if it were done first; none when giving up costs less. */
-function offerLooks(search: Search, leading: readonly Leading[]): readonly HandLook[] {
+/** The looks in their best order, each as if it were done first; none when giving up costs less. `tests` are the best that could follow. */
+function offerLooks(search: Search, leading: readonly Leading[], tests: readonly TestAhead[]): readonly HandLook[] {
   const { suspects, imagined, opening } = search;
   const looks = looksFor(suspects);
   return bestOrder(looks, opening).flatMap((look): readonly HandLook[] => {
     const minutes = look.minutes + opening(look.cover);
     const rest = looks.filter(({ id }) => id !== look.id);
     const opened: Opening = (cover) => (cover === look.cover ? 0 : opening(cover));
-    const expected = minutes + minutesTo(rest, opened, imagined) / search.whole;
+    const byLooks = minutesTo(rest, opened, imagined) / search.whole;
     const id = look.id as InspectionId;
+    const { cover } = inspection(id);
+    const expectedMinutes =
+      minutes +
+      Math.min(byLooks, ...(COVERS[cover].minutes === 0 ? tests.map((one) => thenTest(id, one, search)) : []));
     const bits = bitsOfLook(leading, id);
-    if (expected >= search.givingUp || bits < WORTH_BITS.look) return [];
+    if (expectedMinutes >= search.givingUp || bits < WORTH_BITS.look) return [];
     const reason = sayFinds(suspects.filter((suspect) => suspect.look === id));
-    return [
-      {
-        kind: "inspection",
-        inspection: id,
-        cover: inspection(id).cover,
-        minutes,
-        reason,
-        expectedMinutes: expected,
-        bits,
-      },
-    ];
+    return [{ kind: "inspection", inspection: id, cover, minutes, reason, expectedMinutes, bits }];
   });
 }
 
-/** With covers off nothing moves: they are put back, mains is switched on and everything looks for home; minutes. Judgement. */
-const CLOSED_AND_STARTED = 2;
+/** How many tests are thought of that could follow an inspection. */
+const THEN_TRIED = 3;
+const bestOf = (driven: readonly DrivenOffer[]): readonly TestAhead[] =>
+  driven
+    .toSorted((a, b) => a.offer.expectedMinutes - b.offer.expectedMinutes)
+    .slice(0, THEN_TRIED)
+    .map(({ test }) => test);
+
+/**
+ * Expected minutes after an inspection that needs no opening, when a test follows where it finds nothing: what is likely and
+ * told in a minute comes before the test, which is then mostly spared.
+ */
+function thenTest(look: InspectionId, { probe, showings }: TestAhead, { suspects, imagined, whole }: Search): number {
+  const rest = searchAmong(
+    suspects.filter((suspect) => suspect.look !== look),
+    imagined,
+    openingNow(new Set()),
+  );
+  const before = wantsPower(look) ? 0 : STARTED_AGAIN;
+  return (rest.whole * (before + minutesOf([probe])) + minutesAfter(showings, rest)) / whole;
+}
+
+/** Unplugged or with covers off nothing moves: they are put back, mains is switched on and everything looks for home; minutes. Judgement. */
+const STARTED_AGAIN = 2;
 
 /** What a driven test costs before it begins, and the search after it, with all covers on. */
 interface Driving {
@@ -220,28 +198,33 @@ interface Driving {
   readonly after: Search;
 }
 
-/** A driven test that tells enough about the leading answers to save more minutes than it costs; what has shown something already is not done again. */
-function offerTest(
+/** A test with all that may show in it; what has shown something already is not done again. */
+interface TestAhead {
+  readonly probe: Probe;
+  readonly showings: readonly Showing[];
+  readonly bits: number;
+}
+
+interface DrivenOffer {
+  readonly test: TestAhead;
+  readonly offer: DrivenTest;
+}
+
+const asTest = (
   probe: Probe,
   showings: readonly Showing[] | undefined,
-  search: Search,
-  driving: Driving,
   leading: readonly Leading[],
-  worth: number,
-): readonly DrivenTest[] {
-  if (!showings) return [];
-  const bits = bitsOfTest(leading, showings);
-  if (bits <= worth) return [];
-  const { before, after } = driving;
-  const expectedMinutes = before + minutesOf([probe]) + minutesAfter(showings, after) / after.whole;
-  if (expectedMinutes >= search.now && worth >= WORTH_BITS.test) return [];
-  return [
-    {
-      kind: "driven",
-      ...asPlayed(probe),
-      reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
-      expectedMinutes,
-      bits,
-    },
-  ];
-}
+): readonly TestAhead[] => (showings ? [{ probe, showings, bits: bitsOfTest(leading, showings) }] : []);
+
+/** A driven test, as if it were done first. */
+const offerTest = (
+  { probe, showings, bits }: TestAhead,
+  { before, after }: Driving,
+  leading: readonly Leading[],
+): DrivenTest => ({
+  kind: "driven",
+  ...asPlayed(probe),
+  reason: sayTells(leading, (id) => (id === "nothing-broken" ? 0 : 1 - quietness(showings, id))),
+  expectedMinutes: before + minutesOf([probe]) + minutesAfter(showings, after) / after.whole,
+  bits,
+});

@@ -1,6 +1,6 @@
 import type { Step } from "../../data/sequence/sequence.ts";
 import type { CircumstanceId } from "../../diagnosis/model/circumstances.ts";
-import type { Offer } from "../../diagnosis/model/next.ts";
+import type { Offer } from "../../diagnosis/model/offer.ts";
 import type { TryOut } from "../../diagnosis/model/try-outs.ts";
 import type { FollowUp } from "../../diagnosis/places/follow-up.ts";
 import type { FunctionId } from "../../domain/trade/functions.ts";

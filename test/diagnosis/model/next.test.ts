@@ -3,14 +3,16 @@ import { CONCLUSIVE } from "../../../src/diagnosis/model/certain.ts";
 import { FIXED_TEMPER, tempered } from "../../../src/diagnosis/model/claims.ts";
 import { evidenceFrom } from "../../../src/diagnosis/model/evidence.ts";
 import { openingNow, suspectsOf } from "../../../src/diagnosis/model/looks.ts";
-import { type Advice, type Offer, whatNext } from "../../../src/diagnosis/model/next.ts";
+import { type Advice, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";
-import type { Probe } from "../../../src/diagnosis/model/probe.ts";
+import type { Offer } from "../../../src/diagnosis/model/offer.ts";
+import { drivableOn, type Probe } from "../../../src/diagnosis/model/probe.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { showingsAfter } from "../../../src/diagnosis/model/showing.ts";
 import { COVERS, type CoverId } from "../../../src/domain/trade/hold-points.ts";
-import { inspection } from "../../../src/domain/trade/inspections.ts";
+import { type InspectionId, inspection } from "../../../src/domain/trade/inspections.ts";
+import { shippedBench, shippedProfile } from "../../kit/shipped.ts";
 import { runWith, SPOT } from "./spot.ts";
 
 const offersOf = (advice: Advice): readonly Offer[] => (advice.kind === "offers" ? advice.offers : []);
@@ -18,6 +20,7 @@ const name = (offer: Offer) =>
   offer.kind === "driven"
     ? `${offer.under === "as usual" ? "" : `${offer.under} `}${offer.routine} ${offer.function ?? "fixture"}`
     : offer.inspection;
+const spot = shippedProfile("spot-16bit");
 const noisyIris = runWith({ "sweep Iris": ["grinds"] });
 
 describe("when there is nothing more to do", () => {
@@ -239,14 +242,87 @@ describe("what a test may still show", () => {
   });
 });
 
-test("a fault is looked for where it is told best", () => {
+describe("a fault is looked for where it is found soonest", () => {
   const loose = runWith({ "shake Pan": ["several-at-once"] });
-  const suspects = suspectsOf({ "board-plug-loose": 0.5 }, evidenceFrom(SPOT, loose, []), []);
-  expect(suspects).toMatchObject([{ look: "head-plugs", told: 0.6 }]);
-  const after = suspectsOf({ "board-plug-loose": 0.5 }, evidenceFrom(SPOT, loose, []), [
-    { inspection: "head-plugs", answer: "good" },
-  ]);
-  expect(after).toMatchObject([{ look: "base-plugs", told: 0.5 }]);
+  const lookedFor = (open: readonly CoverId[], answers: readonly InspectionAnswer[] = []) =>
+    suspectsOf({ "board-plug-loose": 0.5 }, evidenceFrom(SPOT, loose, []), answers, openingNow(new Set(open)));
+
+  test.each<{ open: readonly CoverId[]; look: InspectionId; because: string }>([
+    { open: [], look: "head-plugs", because: "the head opens sooner, and more of the plugs are there" },
+    { open: ["head"], look: "head-plugs", because: "it is open already" },
+    {
+      open: ["base"],
+      look: "base-plugs",
+      because: "the base is open, and what is behind it takes its own minutes only",
+    },
+  ])("$open open: $look, because $because", ({ open, look }) => {
+    expect(lookedFor(open)).toMatchObject([{ look }]);
+  });
+
+  test("what was answered is not asked again: then the other", () => {
+    expect(lookedFor([], [{ inspection: "head-plugs", answer: "good" }])).toMatchObject([{ look: "base-plugs" }]);
+  });
+});
+
+describe("what a technician would look at first is first", () => {
+  interface Row {
+    readonly seen: Parameters<typeof runWith>[0];
+    readonly first: InspectionId;
+    readonly because: string;
+  }
+  test.each<Row>([
+    {
+      seen: { "identify Pan": ["nothing-moves"] },
+      first: "menu-address",
+      because: "nothing was reported of a part, so the panel is a place like any other: seconds, and nothing to open",
+    },
+    {
+      seen: { "sweep Dimmer": ["dim"] },
+      first: "front-lens",
+      because: "dirt on the lenses shows on the front lens too, from outside, before the head is opened for it",
+    },
+    {
+      seen: { "power-up fixture": ["no-strike"] },
+      first: "menu-hours",
+      because: "the hours of the lamp are read in seconds, before anything is opened",
+    },
+    {
+      seen: { "sweep Tilt": ["no-move"] },
+      first: "transport-locks",
+      because: "nothing is driven on against a lock that may be on",
+    },
+  ])("$seen: $first, because $because", ({ seen, first }) => {
+    const [offer] = offersOf(whatNext(SPOT, runWith(seen), [], [], undefined, drivableOn(spot, shippedBench())));
+    expect(offer).toMatchObject({ kind: "inspection", inspection: first });
+  });
+});
+
+test("a likely answer that is looked at in seconds comes before a test, which is then mostly spared", () => {
+  const seen = runWith({ "shake Pan": ["several-at-once"] });
+  const offers = offersOf(whatNext(SPOT, seen, [], [], undefined, drivableOn(spot, shippedBench())));
+  const at = (wanted: (offer: Offer) => boolean) => offers.findIndex(wanted);
+  const address = at((offer) => offer.kind === "inspection" && offer.inspection === "menu-address");
+  expect(at(({ kind }) => kind === "driven")).toBeGreaterThan(-1);
+  expect(address).toBeGreaterThan(-1);
+  expect(address).toBeLessThan(at(({ kind }) => kind === "driven"));
+});
+
+test("of tests under one circumstance that tell the same only the best is offered", () => {
+  for (const seen of [{ "sweep ColorSub_C": ["stalls"] }, { "in-and-out Prism1": ["half-in"] }] as const) {
+    const advice = whatNext(SPOT, runWith(seen), [], [], undefined, drivableOn(spot, shippedBench()));
+    const leaned = offersOf(advice).filter((offer) => offer.kind === "driven" && offer.under === "tipped");
+    expect(new Set(leaned.map(({ reason }) => reason)).size).toBe(leaned.length);
+  }
+});
+
+test("unplugged, a test costs the start anew: it is offered at the price of plugging it in", () => {
+  const minutes = (open: readonly CoverId[]) =>
+    offersOf(whatNext(SPOT, jerkyPan, [], open)).flatMap((offer) =>
+      offer.kind === "driven" ? [offer.expectedMinutes] : [],
+    );
+  const powered = Math.min(...minutes([]));
+  for (const one of minutes(["outside"])) expect(one).toBeGreaterThan(powered + 1);
+  expect(minutes(["panel"])).toEqual(minutes([]));
 });
 
 test("a module behind a head that is open already costs only the rest", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Offer } from "../../../src/diagnosis/model/next.ts";
+import type { Offer } from "../../../src/diagnosis/model/offer.ts";
 import { holdsBefore, inspection } from "../../../src/domain/trade/inspections.ts";
 import { type Diagnosis, diagnose } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";

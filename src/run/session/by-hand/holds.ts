@@ -46,9 +46,9 @@ export const holdOfStep = (
   return point && { kind: "hold-point", point, step, next: undefined };
 };
 
-/** The covers that are off: once isolated, every cover behind which something was inspected. */
+/** The covers that are off: once isolated, every cover behind which something was inspected; only "outside" while it is just unplugged. */
 export const coversOff = ({ holds, view }: Session): readonly CoverId[] => {
-  if (!OPENING.every((point) => holds.includes(point))) return [];
+  if (!OPENING.every((point) => holds.includes(point))) return holds.includes("unplugged") ? ["outside"] : [];
   const behind = new Set(view.inspected.map((one) => inspection(one.inspection).cover));
   return COVER_IDS.filter((cover) => behind.has(cover));
 };
