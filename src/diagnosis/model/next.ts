@@ -49,7 +49,7 @@ const WORTH_BITS = { test: 0.08, look: 0.01, again: 0.01 } as const;
 /**
  * The best three of all driven tests and inspections: those with which the fault is expected to be found in the fewest
  * minutes, seconds and covers counted; asked again after each answer. A test that saves no minutes over inspecting at once
- * is not offered. `open` are the covers that are off now, "outside" where it is unplugged; `drivable` says what this fixture can be driven to on this bench.
+ * is not offered, nor with the mains off what wants power. `open` are the covers that are off now, "outside" where it is unplugged; `drivable` says what this fixture can be driven to on this bench.
  */
 export function whatNext(
   fitted: readonly Fitted[],
@@ -73,11 +73,12 @@ export function whatNext(
   });
   if (isOver) return nothingFound();
   const opening = openingNow(new Set(open));
+  const isOff = open.some((cover) => cover !== "panel");
   const suspects = suspectsOf(posteriors, puzzle, answers, opening).filter(({ id }) => !certain.includes(id));
   const imagined = imaginedIn(puzzle);
   const search = searchAmong(suspects, imagined, opening);
   const driving: Driving = {
-    before: open.some((cover) => cover !== "panel") ? STARTED_AGAIN : 0,
+    before: isOff ? STARTED_AGAIN : 0,
     after: searchAmong(suspects, imagined, openingNow(new Set())),
   };
   const leading = leadingOf(suspects, imagined);
@@ -94,7 +95,8 @@ export function whatNext(
     weighed.reported.map(({ finding }) => finding.id),
   );
   const driven = offered(probes, "test");
-  const offers = bestThree([...driven.map(({ offer }) => offer), ...offerLooks(search, leading, bestOf(driven))], {
+  const looks = offerLooks(search, leading, bestOf(driven)).filter((one) => !(isOff && wantsPower(one.inspection)));
+  const offers = bestThree([...driven.map(({ offer }) => offer), ...looks], {
     asked,
     reported,
     beforeDriving: lookedAtBeforeDriving(suspects),

@@ -297,6 +297,17 @@ describe("what a technician would look at first is first", () => {
   });
 });
 
+test("with the mains off nothing is offered at the panel: what can be looked at now has the place", () => {
+  const asked = (open: readonly CoverId[]) =>
+    offersOf(whatNext(SPOT, runWith({ "sweep Dimmer": ["dim"] }), [], open)).flatMap((offer) =>
+      offer.kind === "inspection" ? [offer.cover] : [],
+    );
+  expect(asked([])).toContain("panel");
+  expect(asked(["head"])).not.toContain("panel");
+  expect(asked(["head"])).toContain("head");
+  expect(asked(["outside"])).not.toContain("panel");
+});
+
 test("a likely answer that is looked at in seconds comes before a test, which is then mostly spared", () => {
   const seen = runWith({ "shake Pan": ["several-at-once"] });
   const offers = offersOf(whatNext(SPOT, seen, [], [], undefined, drivableOn(spot, shippedBench())));
