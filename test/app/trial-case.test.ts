@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { playSimulated, simulatedJob } from "../../src/app/simulated/start.ts";
-import { type TriedCase, tryCase } from "../../src/app/simulated/trial-case.ts";
-import { plannedOnly, reportOf } from "../../src/app/simulated/trial-report.ts";
+import { plannedOnly, type TriedCase, tryCase } from "../../src/app/simulated/trial-case.ts";
+import { reportOf } from "../../src/app/simulated/trial-report.ts";
 import type { Offer } from "../../src/diagnosis/model/offer.ts";
 import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { COVERS } from "../../src/domain/trade/hold-points.ts";

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { TriedCase } from "../../src/app/simulated/trial-case.ts";
+import { halvesOf } from "../../src/app/simulated/trial-learned.ts";
 import { calibrationOf, claimsIn, hitsOf, minutesUntil, USUAL_ORDER } from "../../src/app/simulated/trial-rates.ts";
-import { halvesOf, reportOf } from "../../src/app/simulated/trial-report.ts";
+import { reportOf } from "../../src/app/simulated/trial-report.ts";
 import { tellTrial } from "../../src/app/simulated/trial-words.ts";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { FIXED_TEMPER } from "../../src/diagnosis/model/claims.ts";
@@ -128,31 +129,27 @@ describe("with learned numbers, claims are tempered by the finds of the other ha
       tried({ observations: seen, right: [[n % 2 === 0 ? said : "zoom-rails-dry"]] }),
     );
 
+  const names = { profile: "spot-16bit", sequence: "quick" };
+
   test("the half that was right is made unsure by the one that was not, and the other way round", () => {
     expect(claimed).toBeGreaterThan(0.5);
-    const { tempers, calibration } = reportOf(runs(60), SPOT).learned;
+    const report = reportOf(runs(60), SPOT);
+    const { tempers, calibration } = report.learned;
     expect(tempers.map(({ finds }) => finds)).toEqual([30, 30]);
     expect(tempers[0]?.power).toBeCloseTo(0.02, 2);
     expect(tempers[1]?.power).toBeCloseTo(1.5, 2);
     expect(calibration.reduce((sum, { of }) => sum + of, 0)).toBe(60);
+    expect(tellTrial(report, names)).toContain("(0.02 on 30 finds; 1.50 on 30 finds):");
   });
 
-  test("with 29 finds nothing can be measured, and the page says so", () => {
-    const report = reportOf(runs(58), SPOT);
+  test("with 29 finds nothing can be measured; what is on no list and clean runs are no finds", () => {
+    const others = [
+      tried({ kind: "strange", set: ["unknown"], right: [[]] }),
+      tried({ kind: "clean", set: [], right: [] }),
+    ].flatMap((one) => [one, one]);
+    const report = reportOf([...runs(58), ...others], SPOT);
     expect(report.learned.tempers).toEqual([FIXED_TEMPER, FIXED_TEMPER]);
-    const page = tellTrial(report, { profile: "spot-16bit", sequence: "quick" });
-    expect(page).toContain("(0.60, fixed: too few finds; 0.60, fixed: too few finds):");
-    expect(tellTrial(reportOf(runs(60), SPOT), { profile: "spot-16bit", sequence: "quick" })).toContain(
-      "(0.02 on 30 finds; 1.50 on 30 finds):",
-    );
-  });
-
-  test("what is on no list and clean runs are no finds", () => {
-    const others = Array.from({ length: 20 }, () => [
-      tried({ kind: "strange", set: ["unknown"], right: [[]], observations: seen }),
-      tried({ kind: "clean", set: [], right: [], observations: seen }),
-    ]).flat();
-    expect(reportOf([...runs(58), ...others], SPOT).learned.tempers).toEqual([FIXED_TEMPER, FIXED_TEMPER]);
+    expect(tellTrial(report, names)).toContain("(0.60, fixed: too few finds; 0.60, fixed: too few finds):");
   });
 });
 

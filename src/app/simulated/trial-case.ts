@@ -53,6 +53,10 @@ export interface TriedCase extends PlannedCase {
   readonly observations: readonly Observation[];
 }
 
+/** What was seen before any test was added. */
+export const plannedOnly = ({ observations, followUps }: TriedCase): readonly Observation[] =>
+  observations.slice(0, observations.length - followUps);
+
 /** Two at once in 15 of 100 fixtures with something set, something on no list in 10. */
 const TWO = 0.15;
 const STRANGE = 0.1;

@@ -1,16 +1,13 @@
 import { fittedOf, type Profile } from "../../data/profile/profile.ts";
-import { CLEAN, caseFrom } from "../../diagnosis/model/case.ts";
 import { FIXED_TEMPER } from "../../diagnosis/model/claims.ts";
 import { evidenceFrom } from "../../diagnosis/model/evidence.ts";
 import { FAULT_IDS, isFault, knownFault } from "../../diagnosis/model/knowledge/faults.ts";
 import { marginals } from "../../diagnosis/model/layers.ts";
-import { learn, wholeTrade } from "../../diagnosis/model/learn.ts";
 import { networkFor } from "../../diagnosis/model/network.ts";
-import { rank } from "../../diagnosis/model/rank.ts";
-import { type Learned, NOTHING_LEARNED } from "../../diagnosis/model/shop.ts";
 import { mean } from "../../domain/statistics/sample.ts";
 import { NEVER_SIMULATED, RIGHT_ANSWERS } from "./right-answers.ts";
-import { faultNames, type TriedCase } from "./trial-case.ts";
+import { plannedOnly, type TriedCase } from "./trial-case.ts";
+import { learnedIn } from "./trial-learned.ts";
 import {
   areAllWithinThree,
   calibrationOf,
@@ -191,63 +188,4 @@ const whyOf = (isReported: boolean, isLinked: boolean, isSimulated: boolean): st
   return isSimulated
     ? "another fault that was simulated explains it as well or better"
     : "beaten by a fault that is never simulated";
-};
-
-/** What was seen before any test was added. */
-export const plannedOnly = ({ observations, followUps }: TriedCase) =>
-  observations.slice(0, observations.length - followUps);
-
-/**
- * The same runs, each half with the numbers and the temper that the confirmed finds of the other half taught: no run is judged
- * or tempered by itself.
- */
-const learnedIn = (cases: readonly TriedCase[], profile: Profile) => {
-  const halves = halvesOf(cases);
-  const judged = halves.map((half, n) => {
-    const learned = lessonsOf(halves[1 - n] ?? [], profile);
-    return { temper: learned.temper, cases: rankedBy(learned, half, profile) };
-  });
-  const all = judged.flatMap((half) => half.cases);
-  return {
-    ...hitsOf(all.filter(({ kind }) => kind === "one")),
-    clean: plainRate(
-      all.filter(({ kind }) => kind === "clean"),
-      isNamedClean,
-    ),
-    tempers: judged.map(({ temper }) => temper),
-    calibration: calibrationOf(judged.flatMap((half) => claimsIn(half.cases, half.temper))),
-  };
-};
-
-/** What the confirmed finds of these runs teach, as a shop learns from its own. */
-export const lessonsOf = (others: readonly TriedCase[], profile: Profile): Learned => {
-  const fitted = fittedOf(profile);
-  const lesson = (one: TriedCase) =>
-    one.kind === "clean"
-      ? CLEAN
-      : caseFrom(fitted, plannedOnly(one), [], {
-          confirmed: one.right.flatMap(([first]) => (first !== undefined && isFault(first) ? [first] : [])),
-          cleared: [],
-          rest: "unknown",
-        });
-  return others.length === 0 ? NOTHING_LEARNED : learn(wholeTrade(), others.map(lesson));
-};
-
-/** Runs ranked again by what others have taught. */
-export const rankedBy = (learned: Learned, asked: readonly TriedCase[], profile: Profile): readonly TriedCase[] =>
-  asked.map((one) => ({
-    ...one,
-    ranked: faultNames(rank(fittedOf(profile), plannedOnly(one), [], learned).faults),
-  }));
-
-/** Deals runs into two halves, each fault for itself, so that both halves know every fault that was run twice. */
-export const halvesOf = (cases: readonly TriedCase[]): readonly [readonly TriedCase[], readonly TriedCase[]] => {
-  const met = new Map<string, number>();
-  const turns = cases.map(({ kind, set }) => {
-    const key = kind === "one" ? set.join() : kind;
-    const turn = met.get(key) ?? 0;
-    met.set(key, turn + 1);
-    return turn % 2;
-  });
-  return [cases.filter((_, i) => turns[i] === 0), cases.filter((_, i) => turns[i] === 1)];
 };

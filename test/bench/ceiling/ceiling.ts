@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
 import type { Names } from "../../../src/app/common/data.ts";
-import type { TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import { plannedOnly, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import { halvesOf } from "../../../src/app/simulated/trial-learned.ts";
 import { hitsOf } from "../../../src/app/simulated/trial-rates.ts";
-import { halvesOf, plannedOnly, reportOf } from "../../../src/app/simulated/trial-report.ts";
+import { reportOf } from "../../../src/app/simulated/trial-report.ts";
 import { tellTrial } from "../../../src/app/simulated/trial-words.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
 import { type Row, row } from "../line/row.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { TriedCase } from "../../../src/app/simulated/trial-case.ts";
-import { rankedBy } from "../../../src/app/simulated/trial-report.ts";
+import { rankedBy } from "../../../src/app/simulated/trial-learned.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { isStranger, networkFor } from "../../../src/diagnosis/model/network.ts";
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";

@@ -1,6 +1,6 @@
 import type { TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import { rankedBy } from "../../../src/app/simulated/trial-learned.ts";
 import { type Hits, hitsOf, isWithin } from "../../../src/app/simulated/trial-rates.ts";
-import { rankedBy } from "../../../src/app/simulated/trial-report.ts";
 import { fittedOf, type Profile } from "../../../src/data/profile/profile.ts";
 import { isStranger, networkFor } from "../../../src/diagnosis/model/network.ts";
 import { type Learned, NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";

@@ -1,7 +1,6 @@
 import { loadMaterial, type Names } from "../../../src/app/common/data.ts";
 import { simBench } from "../../../src/app/simulated/sim-bench.ts";
-import { faultNames, settledIn, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
-import { plannedOnly } from "../../../src/app/simulated/trial-report.ts";
+import { faultNames, plannedOnly, settledIn, type TriedCase } from "../../../src/app/simulated/trial-case.ts";
 import { fittedOf } from "../../../src/data/profile/profile.ts";
 import { type Advice, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";

@@ -1,6 +1,6 @@
 import type { TriedCase } from "../../../src/app/simulated/trial-case.ts";
+import { lessonsOf, rankedBy } from "../../../src/app/simulated/trial-learned.ts";
 import { hitsOf } from "../../../src/app/simulated/trial-rates.ts";
-import { lessonsOf, rankedBy } from "../../../src/app/simulated/trial-report.ts";
 import type { Profile } from "../../../src/data/profile/profile.ts";
 import { chanceFrom } from "../../../src/sim/chance.ts";
 
