@@ -78,25 +78,43 @@ const AGAIN_EVERY_MS = 2000;
 const LEAVES: readonly string[] = ["q", "escape", "enter", "ctrl-c"];
 const FOOT = "Updated every two seconds. Quit: Q, ESCAPE or ENTER.";
 
+/**
+ * The lines that lie open of a list for which a terminal has `room` rows: all, or a page of them with how to see the others
+ * as its last line. `leafed` is how many pages were leafed on, from 0; after the last page comes the first.
+ */
+export const openLines = (lines: readonly string[], room: number, leafed: number): readonly string[] => {
+  if (lines.length <= room) return lines;
+  const each = Math.max(1, room - 1);
+  const pages = Math.ceil(lines.length / each);
+  const page = leafed % pages;
+  return [...lines.slice(page * each, (page + 1) * each), `TAB: next page, ${page + 1} of ${pages}.`];
+};
+
 /** A page of lines on the terminal's other screen, asked for anew every two seconds until somebody leaves it. */
 export const boardScreen = (lines: (columns: number) => Promise<readonly string[]>): Promise<0> => {
   const { stdin, stdout } = process;
   const painter = new Painter(stdout);
+  let leafed = 0;
   painter.enter();
   return new Promise((resolve, reject) => {
     const draw = () =>
-      lines(painter.columns).then((all) => {
-        const room = painter.rows - 3;
-        const shown = all.length <= room ? all : [...all.slice(0, room - 1), `and ${all.length - room + 1} more lines`];
-        painter.write([...shown, "", FOOT].join("\n"));
-      }, leave);
+      lines(painter.columns).then(
+        (all) => painter.write([...openLines(all, painter.rows - 3, leafed), "", FOOT].join("\n")),
+        leave,
+      );
     const timer = setInterval(draw, AGAIN_EVERY_MS);
     const deaf = keyboard(
       stdin,
-      (key) => LEAVES.includes(key.toLowerCase()) && leave(),
+      (key) => pressed(key.toLowerCase()),
       () => leave(),
     );
     stdout.on("resize", () => painter.anew());
+    function pressed(key: string): void {
+      if (LEAVES.includes(key)) leave();
+      if (key !== "tab") return;
+      leafed += 1;
+      void draw();
+    }
     function leave(error?: unknown): void {
       clearInterval(timer);
       deaf();

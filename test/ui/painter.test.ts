@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { Painter } from "../../src/ui/painter.ts";
+import { openLines, Painter } from "../../src/ui/painter.ts";
 import { emulated } from "./emulated.ts";
 
 const row = fc.oneof(fc.constant(""), fc.string({ maxLength: 30, unit: fc.constantFrom(..."ab █|-") }));
@@ -69,4 +69,14 @@ test("more rows than the terminal has are not written over its last one", async 
   painter.enter();
   painter.write("1\n2\n3\n4\n5");
   expect(await terminal.screen()).toBe("1\n2\n3");
+});
+
+test("a board longer than the terminal is leafed through: every line comes to the screen, and each page says how", () => {
+  const lines = Array.from({ length: 31 }, (_, n) => `line ${n + 1}`);
+  expect(openLines(lines, 31, 0)).toEqual(lines);
+  const pages = [0, 1, 2].map((leafed) => openLines(lines, 12, leafed));
+  expect(pages.map((page) => page.at(-1))).toEqual([1, 2, 3].map((number) => `TAB: next page, ${number} of 3.`));
+  expect(pages.flatMap((page) => page.slice(0, -1))).toEqual(lines);
+  expect(Math.max(...pages.map(({ length }) => length))).toBe(12);
+  expect(openLines(lines, 12, 3)).toEqual(pages[0]);
 });
