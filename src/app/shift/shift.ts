@@ -1,8 +1,6 @@
 import { readFileSync } from "node:fs";
-import { nameTrouble } from "../../domain/problem/identity.ts";
 import { problem } from "../../domain/problem/problem.ts";
 import { safeText } from "../../domain/problem/shown-text.ts";
-import { fileLibrary } from "../../io/files/files.ts";
 import type { FileJournal } from "../../io/store/journal.ts";
 import { boardLines } from "../../reports/board.ts";
 import { ASIDE_WORDS } from "../../run/events/by-hand.ts";
@@ -12,10 +10,10 @@ import { EXIT, type ExitCode, print, refuse } from "../common/output.ts";
 import type { RunOptions } from "../fixture/carry-out.ts";
 import { resume } from "../fixture/play-again.ts";
 import { sweep } from "../fixture/sweep.ts";
-import { nearestTo } from "../fixture/which-fixture.ts";
 import type { PhoneQuestion } from "../phone/beside.ts";
 import { afterwards, askLine, withRuns } from "./afterwards.ts";
 import { boardIn, rememberedShift, rememberShift, type ShiftSettings } from "./board.ts";
+import { newFixture } from "./new-fixture.ts";
 
 /** What was said at the start; what was not is as in the shift before. */
 export interface ShiftOptions extends Omit<RunOptions, "person" | "run" | "set" | "output" | "to" | "prints"> {
@@ -169,44 +167,6 @@ const keptProfile = ({ run }: RunSummary, { journal: file }: ShiftOptions) =>
     const opening = (await journal.events(run)).find(({ body }) => body.kind === "run-opened")?.body;
     return opening?.kind === "run-opened" ? opening.profile : undefined;
   });
-
-type AddressSetting = Pick<RunSummary, "profile" | "universe" | "address">;
-
-/** A serial number that was never seen here is asked for its kind and its place on the line, once. */
-const newFixture = async (serial: string, { journal, phone }: ShiftOptions): Promise<AddressSetting | undefined> => {
-  const trouble = nameTrouble(serial);
-  if (trouble !== undefined) {
-    print(`${safeText(serial)} ${trouble}: type it again.`);
-    return undefined;
-  }
-  const runs = await withRuns(journal, (open) => open.briefs({ kind: "all" }));
-  const near = nearestTo(serial, [...new Set(runs.map((run) => run.serial))]);
-  print(`${safeText(serial)} is new here${near === undefined ? "" : `; the nearest that is not: ${safeText(near)}`}.`);
-  const recent = [...new Set(runs.toReversed().map(({ profile }) => profile))].slice(0, 9);
-  const kinds = recent.length > 0 ? recent : fileLibrary().names("profiles").slice(0, 9);
-  for (const [at, name] of kinds.entries()) print(`  ${at + 1}  ${safeText(name)}`);
-  const kind = await askLine(phone, "Its kind: a digit, or the name of a profile. ENTER alone: leave this fixture.", {
-    headline: `${safeText(serial)} is new here`,
-    lines: ["Which kind is it?"],
-    answers: [
-      ...kinds.map((name, at) => ({ words: safeText(name), line: String(at + 1) })),
-      { words: "leave this fixture", line: "" },
-    ],
-    field: undefined,
-  });
-  if (!kind) return undefined;
-  const profile = /^[1-9]$/.test(kind) ? kinds[Number(kind) - 1] : kind;
-  const at = await askLine(phone, "Its address, or universe.address. ENTER alone: universe 1, address 1.", {
-    headline: `Where does ${safeText(serial)} listen?`,
-    lines: [],
-    answers: [{ words: "universe 1, address 1", line: "" }],
-    field: { words: "Its address, or universe.address", by: "digits" },
-  });
-  const [, universe = "1", address = "1"] = /^(?:(\d{1,5})\.)?(\d{1,3})$/.exec(at || "1") ?? [];
-  return profile === undefined || at === undefined
-    ? undefined
-    : { profile, universe: Number(universe), address: Number(address) };
-};
 
 const tellBoard = async ({ journal: file }: ShiftOptions): Promise<void> =>
   withRuns(file, async (journal) => {
