@@ -44,15 +44,17 @@ interface Concern {
 
 /**
  * Fewest expected minutes first. The best inspection is always among them, for whoever has the cover off already, and so is the
- * best for a part on which something was reported: it is asked of that part, before anybody is sent to the menu for it. What
- * would do harm when it is driven on is looked at before that.
+ * best for a part on which something was reported: it is asked of that part, before anybody is sent to the menu, or to other
+ * parts where the menu takes less. What would do harm when it is driven on is looked at before that.
  */
 export function bestThree(all: readonly Offer[], { asked, reported, beforeDriving, again }: Concern): readonly Offer[] {
   const own = all.some(isAtPanel) && !all.some((offer) => concerns(offer, reported)) ? again() : [];
+  const panelMinutes = Math.min(...all.filter(isAtPanel).map(({ expectedMinutes }) => expectedMinutes));
   const turn = (offer: Offer): number => {
     if (offer.kind === "inspection" && beforeDriving.has(offer.inspection)) return 0;
     if (offer.kind === "driven" && concerns(offer, asked)) return 1;
-    return reported.length === 0 || concerns(offer, reported) || !isAtPanel(offer) ? 2 : 3;
+    if (reported.length === 0 || concerns(offer, reported)) return 2;
+    return isAtPanel(offer) || (offer.kind === "driven" && offer.expectedMinutes >= panelMinutes) ? 3 : 2;
   };
   const sorted = unlike(
     [...all, ...own.slice(0, 1)].sort((a, b) => turn(a) - turn(b) || a.expectedMinutes - b.expectedMinutes),

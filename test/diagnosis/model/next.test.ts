@@ -6,7 +6,7 @@ import { openingNow, suspectsOf } from "../../../src/diagnosis/model/looks.ts";
 import { type Advice, whatNext } from "../../../src/diagnosis/model/next.ts";
 import type { InspectionAnswer, Observation } from "../../../src/diagnosis/model/observation.ts";
 import type { Offer } from "../../../src/diagnosis/model/offer.ts";
-import { drivableOn, type Probe } from "../../../src/diagnosis/model/probe.ts";
+import { drivableOn, type Probe, testedIn } from "../../../src/diagnosis/model/probe.ts";
 import { rank } from "../../../src/diagnosis/model/rank.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { showingsAfter } from "../../../src/diagnosis/model/showing.ts";
@@ -316,6 +316,13 @@ test("a likely answer that is looked at in seconds comes before a test, which is
   expect(at(({ kind }) => kind === "driven")).toBeGreaterThan(-1);
   expect(address).toBeGreaterThan(-1);
   expect(address).toBeLessThan(at(({ kind }) => kind === "driven"));
+});
+
+test("what was reported of a part is not looked for by moving other parts, where the menu takes less", () => {
+  const seen = runWith({ "sweep Pan": ["jerks"] });
+  const offers = offersOf(whatNext(SPOT, seen, [], [], undefined, drivableOn(spot, shippedBench())));
+  expect(offers.some(({ kind }) => kind === "driven")).toBe(true);
+  for (const offer of offers) if (offer.kind === "driven") expect(testedIn(offer)).toContain("Pan");
 });
 
 test("of tests under one circumstance that tell the same only the best is offered", () => {
