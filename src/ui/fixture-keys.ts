@@ -60,8 +60,11 @@ export const waysToFixtures = (batch: Batch, { page }: Pick<Desk, "page">, plan:
 export const fixtureAt = (batch: Batch, desk: Desk, key: string, plan: KeyPlan): number | undefined =>
   [...fixtureKeys(batch, desk, plan)].find(([, letter]) => letter === key.toLowerCase())?.[0];
 
-const movingOf = ({ stage }: Batch): readonly number[] =>
-  stage.kind === "moving" || stage.kind === "which" || stage.kind === "slow-start" ? stage.next.members : [];
+/** Those that move, or moved when something was pressed. Where it is asked who moved, the one that should have is one of all. */
+const movingOf = ({ stage, plan }: Batch): readonly number[] => {
+  if (stage.kind === "which") return plan.asks === "who-moved" ? [] : stage.next.members;
+  return stage.kind === "moving" || stage.kind === "slow-start" ? stage.next.members : [];
+};
 
 /** While a pass is watched every fixture of it keeps its key; in a break each on the page that lies open has one. */
 const withKeys = (batch: Batch, leafed: number): readonly number[] => {

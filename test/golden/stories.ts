@@ -3,7 +3,6 @@ import { framesBefore, warmUp } from "../../src/app/simulated/sim-bench.ts";
 import { simulatedJob } from "../../src/app/simulated/start.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { openBatch, rackOfOne } from "../../src/run/batch/batch.ts";
-import { identifyTurns } from "../../src/run/batch/turns.ts";
 import type { EventBody } from "../../src/run/events/event.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
 import type { Job } from "../../src/run/session/job.ts";
@@ -12,7 +11,7 @@ import { onlyLine } from "../../src/run/shell/frame-sender.ts";
 import { AllSeeing, observer } from "../../src/sim/observer/observer.ts";
 import { SimulatedWatcher } from "../../src/sim/watcher.ts";
 import { Driven, jobOf } from "../kit/driven.ts";
-import { type RackOfTests, rackJobOf, spots } from "../kit/driven-rack.ts";
+import { identifyingRack, type RackOfTests, rackJobOf, spots } from "../kit/driven-rack.ts";
 import { ofOne } from "../kit/of-one.ts";
 import { must } from "../kit/shipped.ts";
 import { type Manner, type RackManner, ScriptedPerson, ScriptedRackPerson } from "./people.ts";
@@ -315,22 +314,11 @@ export const STORIES: Readonly<Record<string, () => Promise<Recording>>> = {
       answersRack: ({ stage }) => (stage.kind === "confirming" ? [{ kind: "decline" }] : undefined),
     }),
   "rack: who really moves at each address": () => {
-    const { plan, members } = rackJobOf({ fixtures: spots(3), steps: ["identify: fixture"] });
-    const fixtures = members.map(({ serial, place, spot }) => ({
-      serial,
-      place,
-      profile: spot.profile,
-      start: { universe: spot.universe, slot: spot.address },
-      ganged: false,
-      uid: undefined,
-      branch: undefined,
-      circuit: undefined,
-    }));
-    const asking = { ...plan, turns: identifyTurns(fixtures, 0), asks: "who-moved" } as const;
+    const { batch } = identifyingRack({ fixtures: spots(3), steps: [] });
     const manner: RackManner = {
       answersRack: ({ stage }) =>
         stage.kind === "which" ? [differs([1, 0, 2][stage.next.turn] ?? 0), { kind: "confirm" }] : undefined,
     };
-    return recorded(openBatch(asking, members, "KM"), ({ frame }) => new ScriptedRackPerson(manner, frame));
+    return recorded(batch, ({ frame }) => new ScriptedRackPerson(manner, frame));
   },
 };

@@ -7,6 +7,7 @@ import { fileLibrary } from "../../src/io/files/files.ts";
 import { type Batch, memberAt, openBatch, rackQuestionOf } from "../../src/run/batch/batch.ts";
 import type { RackEffect } from "../../src/run/batch/change.ts";
 import { stepRack } from "../../src/run/batch/step.ts";
+import { identifyTurns } from "../../src/run/batch/turns.ts";
 import type { Input, RackInput } from "../../src/run/machine/input.ts";
 import { diagnosed } from "./diagnosed.ts";
 import { must, shippedBench, shippedProfile, shippedText } from "./shipped.ts";
@@ -54,6 +55,22 @@ export const rackJobOf = ({ fixtures, steps, more = "", lines = [1] }: RackOfTes
       set: new Map(),
     }),
   );
+};
+
+/** A rack whose fixtures wiggle at one address after the other, and each time it is asked who moved; its own steps are not played. */
+export const identifyingRack = (order: RackOfTests): DrivenRack => {
+  const { plan, members } = rackJobOf({ ...order, steps: ["identify: fixture"] });
+  const fixtures = members.map(({ serial, place, spot }) => ({
+    serial,
+    place,
+    profile: spot.profile,
+    start: { universe: spot.universe, slot: spot.address },
+    ganged: false,
+    uid: undefined,
+    branch: undefined,
+    circuit: undefined,
+  }));
+  return new DrivenRack(openBatch({ ...plan, turns: identifyTurns(fixtures, 0), asks: "who-moved" }, members, "KM"));
 };
 
 /** A rack run driven by hand: no clock, no doors; the lines open and the journal answers at once. */

@@ -3,8 +3,8 @@ import { rackQuestionOf } from "../../src/run/batch/batch.ts";
 import { linesOfAll } from "../../src/ui/phone/lines.ts";
 import { phoneAnswers } from "../../src/ui/phone/offers.ts";
 import { changesInWords, UNBROKEN } from "../../src/ui/sentences.ts";
-import { deskFor } from "../../src/ui/sight.ts";
-import { DrivenRack, spots } from "../kit/driven-rack.ts";
+import { clearDesk } from "../../src/ui/sight.ts";
+import { DrivenRack, identifyingRack, spots } from "../kit/driven-rack.ts";
 import { RACK_PLAN, RackTypist } from "./rack-typist.ts";
 import { AGREE } from "./sights.ts";
 
@@ -13,13 +13,22 @@ const STEPS = ["{ sweep: [Pan, Tilt], seconds: 6, passes: 2 }", "{ sweep: Iris, 
 const SHELVES = ["top", "middle", "bottom", "floor"];
 
 /** So many spots on four shelves, twelve on each DMX line, with serial numbers as they are stamped: MH-1001 and on. */
-const rackOf = (count: number, steps: readonly string[] = STEPS): RackTypist => {
+const rackOf = (count: number, steps: readonly string[] = STEPS): RackTypist =>
+  new RackTypist(new DrivenRack({ ...fixturesOf(count), steps }).begin());
+const asked = (count: number): RackTypist =>
+  new RackTypist(
+    identifyingRack({ ...fixturesOf(count), steps: [] })
+      .begin()
+      .untilStage("which"),
+  );
+
+const fixturesOf = (count: number) => {
   const lines = Array.from({ length: Math.ceil(count / 12) }, (_, n) => n + 1);
   const fixtures = lines
     .flatMap((universe) => spots(Math.min(12, count - 12 * (universe - 1)), universe, 1001 + 12 * (universe - 1)))
     .map((one, n) => one.replace("serial: S", "serial: MH-").replace("shelf: top", `shelf: ${SHELVES[n % 4]}`))
     .toSorted((a, b) => shelfOf(a) - shelfOf(b));
-  return new RackTypist(new DrivenRack({ fixtures, steps, lines }).begin());
+  return { fixtures, lines };
 };
 const shelfOf = (one: string) => SHELVES.findIndex((shelf) => one.includes(`shelf: ${shelf}`));
 
@@ -36,6 +45,7 @@ const PAGES: Readonly<Record<string, (count: number) => RackTypist>> = {
   "twelve move as they get power": (count) => poweredUp(count).press(AGREE, AGREE),
   "slow movement": (count) => rackOf(count).press(AGREE),
   "in movement": moving,
+  "which one moved": asked,
   "which it was": (count) => moving(count).press("space").playOut(),
   "in a pause": (count) => moving(count).press("w").playOut(),
   "one picked in a pause": (count) => moving(count).press("w").playOut().press("g"),
@@ -104,16 +114,22 @@ test("the safety page says of a fixture that was removed that it was", () => {
   expect(at.page()).toContain("MH-1009 (withdrawn)");
 });
 
-test("in a pause a phone offers all of a large rack, and each touch means its fixture", () => {
-  const at = moving(24).press("w").playOut();
-  const { batch } = at.rack;
-  const answers = phoneAnswers(batch, deskFor(at.desk, rackQuestionOf(batch)), RACK_PLAN);
-  expect(answers).toHaveLength(24);
-  for (const { words, keys } of answers) {
-    const touched = moving(24)
-      .press("w")
-      .playOut()
-      .press(...keys);
-    expect(words).toContain(batch.members[touched.desk.picked ?? -1]?.serial);
-  }
+test.each([
+  { page: "in a pause", at: PAGES["in a pause"]!, because: "any fixture can be taken out" },
+  { page: "which one moved", at: asked, because: "at a wrong address any of them may move" },
+])("$page every fixture has its letter on some page, and a touch on a phone: $because", ({ at }) => {
+  const rack = at(24);
+  const lettered = leafedThrough(rack, {}).flatMap((page) => page.match(/ [A-Z]2? +\d+ +MH-\d+/g) ?? []);
+  expect(new Set(lettered.flatMap(serialsOn))).toHaveProperty("size", 24);
+
+  const { batch } = at(24).rack;
+  const answers = phoneAnswers(batch, clearDesk(rackQuestionOf(batch)), RACK_PLAN);
+  const means = answers.map(({ keys }) => {
+    const { desk, rack } = at(24).press(...keys);
+    const { stage } = rack.batch;
+    return stage.kind === "which" ? stage.named[0] : desk.picked;
+  });
+  expect(means.filter((index) => index !== undefined)).toHaveLength(24);
+  for (const [at, index] of means.entries())
+    if (index !== undefined) expect(answers[at]?.words).toContain(batch.members[index]?.serial);
 });

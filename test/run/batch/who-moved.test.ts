@@ -1,23 +1,7 @@
 import { expect, test } from "vitest";
-import { openBatch } from "../../../src/run/batch/batch.ts";
-import { identifyTurns } from "../../../src/run/batch/turns.ts";
-import { DrivenRack, rackJobOf, spots } from "../../kit/driven-rack.ts";
+import { identifyingRack, spots } from "../../kit/driven-rack.ts";
 
-const identifying = (count: number) => {
-  const { plan, members } = rackJobOf({ fixtures: spots(count), steps: ["identify: fixture"] });
-  const fixtures = members.map(({ serial, place, spot }) => ({
-    serial,
-    place,
-    profile: spot.profile,
-    start: { universe: spot.universe, slot: spot.address },
-    ganged: false,
-    uid: undefined,
-    branch: undefined,
-    circuit: undefined,
-  }));
-  const asking = { ...plan, turns: identifyTurns(fixtures, 0), asks: "who-moved" } as const;
-  return new DrivenRack(openBatch(asking, members, "KM")).begin();
-};
+const identifying = (count: number) => identifyingRack({ fixtures: spots(count), steps: [] }).begin();
 
 test("one fixture at a time moves, all others dark and still, and each time it is asked who did", () => {
   const rack = identifying(3).untilStage("moving");
