@@ -82,7 +82,7 @@ function hotWhole(warming: ProbeStep, parts: readonly Fitted[], fitted: readonly
     ...byMechanism(parts).map((group) => step("sweep", group)),
     step("hold", fitted, [light.function], { at_pct: [100], seconds: SECONDS.hold }),
   ];
-  return probe("hot", "hold", undefined, [warming, ...watched], [watched]);
+  return probe("hot", "hold", undefined, [warming, ...watched], [[...eachAsUsual(warming.fitted), ...watched]]);
 }
 
 /** A hot test that is played after others: it warms up for as much less as the light was on in the tests `before` it. */
