@@ -59,9 +59,7 @@ const setThemselves = async (rack: Rack, { output, set, rdm }: AddressOrder): Pr
     ({ kind }) => kind === "serial" || kind === "artnet" || (kind === "sim" && rdm === "always"),
   );
   if (!canAnswer || rdm === "never") return EXIT.done;
-  const lines = await rackRdmLines(rack, output, set);
-  if (!lines.ok) return refuse(lines.problems);
-  const ended = await setOverRdm(rack, lines.value);
+  const ended = await setOverRdm(rack, output, set);
   if (ended !== "nobody answers") return ended;
   print("Nobody answers over the cable: set the addresses at the panels, by this list.");
   return EXIT.done;
@@ -84,19 +82,16 @@ export const sendAddresses = async (file: string, { output, set }: SendAddresses
   const loaded = loadRack(fileLibrary(), file);
   if (!loaded.ok) return refuse(loaded.problems);
   const rack = loaded.value.value;
-  const lines = await rackRdmLines(rack, output, set);
-  if (!lines.ok) return refuse(lines.problems);
-  const ended = await setOverRdm(rack, lines.value);
+  const ended = await setOverRdm(rack, output, set);
   if (ended !== "nobody answers") return ended;
   complain("Nobody answers over the cable: set the addresses at the panels.");
   return EXIT.world;
 };
 
-/**
- * Sets the addresses of a rack in the fixtures themselves, after a yes, over lines that are given, and reads
- * each back. No levels are sent meanwhile.
- */
-const setOverRdm = async (rack: Rack, lines: readonly RdmLine[]): Promise<ExitCode | "nobody answers"> => {
+const setOverRdm = async (rack: Rack, output: string, set: BySerial): Promise<ExitCode | "nobody answers"> => {
+  const opened = await rackRdmLines(rack, output, set);
+  if (!opened.ok) return refuse(opened.problems);
+  const lines = opened.value;
   const { found, notes } = await survey(lines, complain);
   for (const words of notes) complain(safeText(words));
   if (found.length === 0) return "nobody answers";

@@ -1,18 +1,17 @@
 import { profileFromSlots } from "../../data/profile/from-slots.ts";
 import { safeText } from "../../domain/problem/shown-text.ts";
-import { LineError } from "../../run/ports.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { awaitSelfTest, beginSelfTest, identify, readSlots } from "../../wire/rdm/commands.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry, readIdentity } from "../../wire/rdm/identity.ts";
 import { statusText } from "../../wire/rdm/status.ts";
 import { complain, deliver, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
-import { type AskedFixture, fixtureCalled, type RdmWhere, saysYes } from "./rdm-find.ts";
+import { type AskedFixture, type RdmWhere, saysYes, withFixtureCalled } from "./rdm-find.ts";
 import { IT_MAY_MOVE, inTalk } from "./survey.ts";
 
 /** Lets one fixture show itself until ENTER, after a yes. */
 export const identifyOne = (name: string, where: RdmWhere): Promise<ExitCode> =>
-  withOne(name, where, async ({ serial, uid, door }) => {
+  withFixtureCalled(name, where, async ({ serial, uid, door }) => {
     print(IT_MAY_MOVE);
     if (!(await saysYes(`Let ${safeText(serial)} show itself?`))) return nothingDone();
     const trouble = await inTalk(door, identify(uid, "on"));
@@ -30,7 +29,7 @@ export const identifyOne = (name: string, where: RdmWhere): Promise<ExitCode> =>
  * number that the fixture gives the test, 1 to 255; undefined lists them.
  */
 export const selfTest = (name: string, number: number | undefined, where: RdmWhere): Promise<ExitCode> =>
-  withOne(name, where, async (fixture) => {
+  withFixtureCalled(name, where, async (fixture) => {
     const before = await inTalk(fixture.door, readFixture(fixture.uid));
     if (typeof before === "string") return failed(before);
     const test = before.selfTests.find((one) => one.number === number);
@@ -72,7 +71,7 @@ const ENDS: Readonly<Record<string, string>> = {
 
 /** Makes a draft of a profile from what a fixture says of its slots. */
 export const profileFromFixture = (name: string, out: string | undefined, where: RdmWhere): Promise<ExitCode> =>
-  withOne(name, where, async ({ serial, uid, door }) => {
+  withFixtureCalled(name, where, async ({ serial, uid, door }) => {
     const identity = await inTalk(door, readIdentity(uid));
     if (typeof identity === "string") return failed(identity);
     const described = await inTalk(door, readSlots(new Inquiry(uid)));
@@ -91,21 +90,6 @@ export const profileFromFixture = (name: string, out: string | undefined, where:
     );
     return deliver(draft.value.text, out);
   });
-
-const withOne = async (
-  name: string,
-  where: RdmWhere,
-  work: (fixture: AskedFixture) => Promise<ExitCode>,
-): Promise<ExitCode> => {
-  const fixture = await fixtureCalled(name, where);
-  if (!fixture.ok) return refuse(fixture.problems);
-  try {
-    return await work(fixture.value);
-  } catch (error) {
-    if (!(error instanceof LineError)) throw error;
-    return failed(error.message);
-  }
-};
 
 const failed = (words: string): ExitCode => {
   complain(safeText(words));

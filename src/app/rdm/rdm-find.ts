@@ -4,7 +4,7 @@ import { bad, good, hintFor, problem, type Result } from "../../domain/problem/p
 import { safeText } from "../../domain/problem/shown-text.ts";
 import { fileLibrary } from "../../io/files/files.ts";
 import { rackFromFound, rosterText } from "../../reports/rdm-text.ts";
-import type { RdmDoor } from "../../run/ports.ts";
+import { LineError, type RdmDoor } from "../../run/ports.ts";
 import { typedLines } from "../../ui/typed-lines.ts";
 import { type Uid, uidIn, uidText } from "../../wire/rdm/packet.ts";
 import { rosterOf } from "../../wire/rdm/roster.ts";
@@ -101,10 +101,26 @@ export interface AskedFixture {
 }
 
 /**
- * The fixture of this serial number, label or UID, wherever it is plugged in; or the problem that it did
- * not answer, with who answered instead.
+ * Does some work with the fixture of this serial number, label or UID, wherever it is plugged in. Refused, with who
+ * answered instead, where it did not answer; told, where its line fails meanwhile.
  */
-export const fixtureCalled = async (name: string, where: RdmWhere): Promise<Result<AskedFixture>> => {
+export const withFixtureCalled = async (
+  name: string,
+  where: RdmWhere,
+  work: (fixture: AskedFixture) => Promise<ExitCode>,
+): Promise<ExitCode> => {
+  const fixture = await fixtureCalled(name, where);
+  if (!fixture.ok) return refuse(fixture.problems);
+  try {
+    return await work(fixture.value);
+  } catch (error) {
+    if (!(error instanceof LineError)) throw error;
+    complain(safeText(error.message));
+    return EXIT.world;
+  }
+};
+
+const fixtureCalled = async (name: string, where: RdmWhere): Promise<Result<AskedFixture>> => {
   const asked = await askedLines(where);
   if (!asked.ok) return asked;
   const { lines, rack } = asked.value;

@@ -5,7 +5,6 @@ import type { FileJournal } from "../../io/store/journal.ts";
 import { readingText } from "../../reports/rdm-text.ts";
 import { EVENT_VERSION } from "../../run/events/event.ts";
 import { type FixtureSaid, saidBody } from "../../run/events/fixture-said.ts";
-import { LineError } from "../../run/ports.ts";
 import { type FixtureReading, readFixture } from "../../wire/rdm/fixture.ts";
 import { Inquiry } from "../../wire/rdm/identity.ts";
 import {
@@ -19,9 +18,9 @@ import {
   settingText,
   writeBack,
 } from "../../wire/rdm/settings.ts";
-import { complain, EXIT, type ExitCode, print, refuse } from "../common/output.ts";
+import { complain, EXIT, type ExitCode, print } from "../common/output.ts";
 import { openHere } from "../journal/with-journal.ts";
-import { type AskedFixture, fixtureCalled, type RdmWhere, saysYes } from "./rdm-find.ts";
+import { type AskedFixture, type RdmWhere, saysYes, withFixtureCalled } from "./rdm-find.ts";
 import { inTalk } from "./survey.ts";
 
 interface OneFixtureOptions extends RdmWhere {
@@ -122,23 +121,13 @@ interface Here {
 }
 
 /** Finds the fixture and reads all of it. */
-const withFixture = async (
-  name: string,
-  where: RdmWhere,
-  work: (here: Here) => Promise<ExitCode>,
-): Promise<ExitCode> => {
-  const fixture = await fixtureCalled(name, where);
-  if (!fixture.ok) return refuse(fixture.problems);
-  try {
-    const reading = await inTalk(fixture.value.door, readFixture(fixture.value.uid));
-    if (typeof reading !== "string") return await work({ fixture: fixture.value, reading });
+const withFixture = (name: string, where: RdmWhere, work: (here: Here) => Promise<ExitCode>): Promise<ExitCode> =>
+  withFixtureCalled(name, where, async (fixture) => {
+    const reading = await inTalk(fixture.door, readFixture(fixture.uid));
+    if (typeof reading !== "string") return work({ fixture, reading });
     complain(safeText(reading));
-  } catch (error) {
-    if (!(error instanceof LineError)) throw error;
-    complain(safeText(error.message));
-  }
-  return EXIT.world;
-};
+    return EXIT.world;
+  });
 
 /** What a fixture last said of itself, and when, as the journal has it; undefined where it never did. */
 const lastSaid = async (
