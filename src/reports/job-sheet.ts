@@ -10,7 +10,7 @@ import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import type { RigOfRun } from "../run/events/attempts.ts";
 import { type ChainHead, printedHead } from "../run/events/chain.ts";
 import type { RunEvent } from "../run/events/event.ts";
-import { resultOf, type TimedFunction, timedAt } from "../run/events/step-results.ts";
+import { isWaitSpared, resultOf, type TimedFunction, timedAt } from "../run/events/step-results.ts";
 import type { RunView } from "../run/events/view.ts";
 import { type ReleaseStatus, type Verdict, verdictOf } from "../run/release/release-status.ts";
 import type { Compared } from "./before-after.ts";
@@ -150,7 +150,7 @@ export const jobSheetOf = (kept: Kept, view: RunView, profile: Profile, around: 
     dueNext,
     ended: view.closed ?? "open",
     replays: opened.replays,
-    steps: view.steps.map(sheetStep),
+    steps: view.steps.filter((_, index) => !isWaitSpared(view, index)).map(sheetStep),
     rig: view.rig,
     faults,
     where: wherePressed(view, profile, known),

@@ -7,6 +7,7 @@ import { changeBy } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
+import { sheetOf } from "../../reports/sheets.ts";
 
 /** A check of most of what the spot has, in which nobody sees anything. */
 const CHECK = [
@@ -127,6 +128,7 @@ describe("when a whole check has shown nothing", () => {
     expect(run.session.stage).toMatchObject({ kind: "what-next", ground: { kind: "reported" } });
     const played = run.session.view.steps.filter(({ judged }) => judged !== undefined);
     expect(played.some(({ routine }) => routine === "soak")).toBe(false);
+    expect(sheetOf(run).steps.filter(({ result }) => result === "not-asked")).toEqual([]);
   });
 
   test("after the short tests the hot one is next, by itself", () => {
