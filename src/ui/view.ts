@@ -2,7 +2,7 @@ import type { Leafing } from "./fixture-keys.ts";
 import type { Marked } from "./strip.ts";
 
 /**
- * All that a page says in one moment, of one fixture or of many, as data: nothing is wrapped, cut or set in. `rows.ts` sets it
+ * All that a page says in one moment, of one fixture or of many, as data: nothing is wrapped, cut or set in. `page.ts` sets it
  * in rows of a terminal, `sentences.ts` tells it sentence by sentence, and whoever shows it elsewhere needs neither.
  */
 export interface PageView {

@@ -8,8 +8,8 @@ import { faultNames, plannedOnly, type TriedCase } from "./trial-case.ts";
 import { calibrationOf, claimsIn, hitsOf, isNamedClean, plainRate } from "./trial-rates.ts";
 
 /**
- * The same runs, each half with the numbers and the temper that the confirmed finds of the other half taught: no run is judged
- * or tempered by itself. The temper comes from `learn`, as in a shop: from what the starter values said first of these finds.
+ * How well runs of a trial are named where each half is judged with the numbers and the temper that the confirmed finds of
+ * the other half taught: no run is judged or tempered by itself. The temper comes from `learn`, as in a shop: from what the starter values said first of these finds.
  */
 export const learnedIn = (cases: readonly TriedCase[], profile: Profile) => {
   const halves = halvesOf(cases);
