@@ -1,3 +1,4 @@
+import type { FunctionId } from "../../domain/trade/functions.ts";
 import type { CoverId } from "../../domain/trade/hold-points.ts";
 import { type InspectionId, inspection } from "../../domain/trade/inspections.ts";
 import type { MovingPart } from "./places.ts";
@@ -44,8 +45,8 @@ interface Concern {
 
 /**
  * Fewest expected minutes first. The best inspection is always among them, for whoever has the cover off already, and so is the
- * best for a part on which something was reported: it is asked of that part, before anybody is sent to the menu, or to other
- * parts where the menu takes less. What would do harm when it is driven on is looked at before that.
+ * best for a part on which something was reported. What nothing explains is asked of its part, before anybody is sent to the
+ * menu, or to other parts where the menu takes less. What would do harm when it is driven on is looked at before that.
  */
 export function bestThree(all: readonly Offer[], { asked, reported, beforeDriving, again }: Concern): readonly Offer[] {
   const own = all.some(isAtPanel) && !all.some((offer) => concerns(offer, reported)) ? again() : [];
@@ -53,7 +54,7 @@ export function bestThree(all: readonly Offer[], { asked, reported, beforeDrivin
   const turn = (offer: Offer): number => {
     if (offer.kind === "inspection" && beforeDriving.has(offer.inspection)) return 0;
     if (offer.kind === "driven" && concerns(offer, asked)) return 1;
-    if (reported.length === 0 || concerns(offer, reported)) return 2;
+    if (asked.length === 0 || concerns(offer, reported)) return 2;
     return isAtPanel(offer) || (offer.kind === "driven" && offer.expectedMinutes >= panelMinutes) ? 3 : 2;
   };
   const sorted = unlike(
@@ -66,12 +67,19 @@ export function bestThree(all: readonly Offer[], { asked, reported, beforeDrivin
   return sorted.filter((offer) => best.has(offer));
 }
 
-/** Of tests under the same circumstance that tell the same the best: one done, it is asked anew. */
+/** Of tests under the same circumstance that tell the same, or move the same parts, the best: one done, it is asked anew. */
 const unlike = (sorted: readonly Offer[]): readonly Offer[] =>
   sorted.filter((offer, at) => !sorted.slice(0, at).some((better) => isAlike(offer, better)));
 
 const isAlike = (a: Offer, b: Offer): boolean =>
-  a.kind === "driven" && b.kind === "driven" && a.under !== "as usual" && a.under === b.under && a.reason === b.reason;
+  a.kind === "driven" &&
+  b.kind === "driven" &&
+  a.under !== "as usual" &&
+  a.under === b.under &&
+  (a.reason === b.reason || isWithin(testedIn(a), testedIn(b)) || isWithin(testedIn(b), testedIn(a)));
+
+const isWithin = (some: readonly FunctionId[], others: readonly FunctionId[]): boolean =>
+  some.every((id) => others.includes(id));
 
 const isAtPanel = (offer: Offer): boolean => offer.kind === "inspection" && offer.cover === "panel";
 

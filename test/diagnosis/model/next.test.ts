@@ -287,6 +287,12 @@ describe("what a technician would look at first is first", () => {
       because: "the hours of the lamp are read in seconds, before anything is opened",
     },
     {
+      seen: { "sweep Pan": ["stops-short"] },
+      first: "menu-settings",
+      because:
+        "a range that somebody set shorter is read in the menu in a minute, before a cover is opened for an end stop",
+    },
+    {
       seen: { "sweep Tilt": ["no-move"] },
       first: "transport-locks",
       because: "nothing is driven on against a lock that may be on",
@@ -325,11 +331,18 @@ test("what was reported of a part is not looked for by moving other parts, where
   for (const offer of offers) if (offer.kind === "driven") expect(testedIn(offer)).toContain("Pan");
 });
 
-test("of tests under one circumstance that tell the same only the best is offered", () => {
-  for (const seen of [{ "sweep ColorSub_C": ["stalls"] }, { "in-and-out Prism1": ["half-in"] }] as const) {
+test("of tests under one circumstance that tell the same, or move the same parts, only the best is offered", () => {
+  const states = [
+    { "sweep ColorSub_C": ["stalls"] },
+    { "in-and-out Prism1": ["half-in"] },
+    { "power-up fixture": ["went-dead"] },
+  ] as const;
+  for (const seen of states) {
     const advice = whatNext(SPOT, runWith(seen), [], [], undefined, drivableOn(spot, shippedBench()));
     const leaned = offersOf(advice).filter((offer) => offer.kind === "driven" && offer.under === "tipped");
     expect(new Set(leaned.map(({ reason }) => reason)).size).toBe(leaned.length);
+    const moved = leaned.flatMap((offer) => (offer.kind === "driven" ? testedIn(offer) : []));
+    expect(new Set(moved).size).toBe(moved.length);
   }
 });
 
