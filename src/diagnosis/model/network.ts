@@ -3,7 +3,7 @@ import { inspectionsOf } from "../../domain/trade/inspections.ts";
 import { MECHANISM_IDS, type MechanismId } from "../../domain/trade/mechanisms.ts";
 import { SYMPTOM_IDS, SYMPTOMS, type SymptomId } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
-import { MOSTLY, NEARLY_ALWAYS, OFTEN, SELDOM } from "./knowledge/effect.ts";
+import { MOSTLY, NEARLY_ALWAYS } from "./knowledge/effect.ts";
 import { EFFECTS, type EffectId, type EffectTable, shownOn } from "./knowledge/effects.ts";
 import type { FaultEffect } from "./knowledge/entry.ts";
 import { FAULTS, type KnownFault } from "./knowledge/faults.ts";
@@ -151,12 +151,8 @@ function onPart(effect: EffectId, often: Probability, part: MovingPart, table: S
   return { probability: often, links };
 }
 
-/**
- * What only the light shows, or is only heard, is put down to whatever moves just then: light in most steps, since these move
- * one function at a time, and the picture is judged by it; a noise is heard to come from elsewhere. What one part alone can be
- * said to show is said of that. Judgement.
- */
-const PUT_DOWN = { light: OFTEN, ear: SELDOM, eye: SELDOM, nose: 0 } as const;
+/** What only the light shows, or is only heard, is put down to whatever moves just then. */
+const PUT_DOWN = { light: 0.25, ear: 0.1, eye: 0.1, nose: 0 } as const;
 
 function onFixture(
   { effect, often }: Pick<FaultEffect, "effect" | "often">,
@@ -167,9 +163,9 @@ function onFixture(
   const links = new Map<NodeId, Probability>();
   for (const [symptom, link] of table(effect, mechanism)) {
     links.set(findingAt("fixture", symptom).id, link);
-    const able = parts.filter((part) => canShow(part.mechanism, symptom));
-    const share = able.length === 1 ? link : link * PUT_DOWN[SYMPTOMS[symptom].by];
-    for (const part of able) if (share > 0) links.set(findingAt(part, symptom).id, share);
+    const share = link * PUT_DOWN[SYMPTOMS[symptom].by];
+    for (const part of parts)
+      if (canShow(part.mechanism, symptom) && share > 0) links.set(findingAt(part, symptom).id, share);
   }
   return { probability: often, links };
 }

@@ -1,4 +1,5 @@
 import type { MechanismId } from "../../domain/trade/mechanisms.ts";
+import { isAxisMechanism } from "../../domain/trade/symptoms.ts";
 import type { Probability } from "../../domain/units.ts";
 import type { FaultEffect } from "./knowledge/entry.ts";
 import type { MovingPart } from "./places.ts";
@@ -37,18 +38,10 @@ export function groupsFor(
   }
 }
 
-/**
- * How much oftener the motor of an axis fails, with its driver and wires, than one in the head: it turns the weight of the
- * head in nearly every cue, at the highest current there is. Judgement.
- */
-const AXIS_FAILS_OFTENER = 4;
-
-/** Motors of a kind fail alike. */
+/** Any motor may fail as well as any other. */
 function oneMotorOf(parts: readonly MovingPart[]): readonly Group[] {
-  const wearOf = ({ mechanism, functions }: MovingPart) =>
-    functions.length * (isAxis(mechanism) ? AXIS_FAILS_OFTENER : 1);
-  const whole = parts.reduce((sum, part) => sum + wearOf(part), 0);
-  return parts.map((part) => ({ share: wearOf(part) / whole, parts: [part] }));
+  const motors = parts.reduce((sum, { functions }) => sum + functions.length, 0);
+  return parts.map((part) => ({ share: part.functions.length / motors, parts: [part] }));
 }
 
 /** What is usually driven from one board. Common practice, no source. */
@@ -75,6 +68,4 @@ function boardsOf(parts: readonly MovingPart[], head: readonly MovingPart[]): re
 
 /** The motors of pan and tilt sit in base and yoke: what runs on into the head does not feed them. */
 const beyondTheYoke = (parts: readonly MovingPart[]): readonly MovingPart[] =>
-  parts.filter(({ mechanism }) => !isAxis(mechanism));
-
-const isAxis = (mechanism: MechanismId): boolean => mechanism === "pan-drive" || mechanism === "tilt-drive";
+  parts.filter(({ mechanism }) => !isAxisMechanism(mechanism));

@@ -120,17 +120,6 @@ describe("plugs, power, heat, dirt", () => {
     expect(sensorToDust(0)).toBeGreaterThan(1.5 * sensorToDust(12));
   });
 
-  test("a lens askew: the picture goes soft once in a turn, and no gobo is loose", () => {
-    const seen = { "hold Focus1": ["not-sharp"], "rotate Gobo1Pos": ["soft-turning"] } as const;
-    expect(names(seen).slice(0, 3)).toContain("lens-loose");
-    expect(names({ "rotate Gobo1Pos": ["soft-turning", "wobbles"] })[0]).toBe("gobo-spring");
-  });
-
-  test("the motor of an axis fails oftener than one in the head: it turns its weight in every cue", () => {
-    const trembling = (part: string) => shownBy("motor-open").get(`${part}/trembles`)!;
-    expect(trembling("tilt-drive") / trembling("frost")).toBeCloseTo(4, 5);
-  });
-
   test("a fan that does not turn freely: heat", () => {
     expect(names({}, { "fans-by-finger": "bad" })[0]).toBe("fan-tired");
     expect([...shownBy("fan-tired").keys()]).toContain("fixture/cuts-out");

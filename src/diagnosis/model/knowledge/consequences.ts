@@ -63,7 +63,6 @@ export const CONSEQUENCES = {
   ],
   /** Counted drives only: nobody tells them that they slipped a step. */
   "lost-steps": [
-    shows("grinds", OFTEN, "a stepper that falls out of step growls", COUNTED),
     shows("moved-after", OFTEN, "the count and the place no longer agree", COUNTED),
     shows("wrong-place", OFTEN, "it goes to the right count in the wrong place", COUNTED_AND_SEEN),
     shows("wrong-item", SOMETIMES, "a position further on", COUNTED),

@@ -59,7 +59,7 @@ export const COOLING = {
       when: "always",
       does: [
         does("heat-kept", NEARLY_ALWAYS, "the electronics believe it is hot"),
-        does("fan-rough", MOSTLY, "so they run the fans at full speed for nothing"),
+        does("fan-rough", SELDOM, "fans run at full speed for nothing"),
       ],
       found: { "thermal-sensor": 0.85 },
       cover: "head",

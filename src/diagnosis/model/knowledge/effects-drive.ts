@@ -33,7 +33,7 @@ export const DRIVE_EFFECTS = {
       shows("jerks", SOMETIMES, "near a speed it may run, raggedly"),
       shows("stalls", SOMETIMES, "it runs, and stops at the first load"),
       shows("slow", SELDOM, "half the torque"),
-      shows("grinds", SOMETIMES, "a motor out of step growls", ENCODED),
+      shows("grinds", SOMETIMES, "a stepper that loses steps growls"),
       shows("whines", SELDOM, "or sings"),
       shows("hunts", SELDOM, "the loop never arrives", ENCODED),
       shows("at-no-place", OFTEN, "a lost phase knows no place"),
@@ -64,7 +64,7 @@ export const DRIVE_EFFECTS = {
     ],
     brings: [
       { consequence: "held", often: SOMETIMES, because: "the usual friction is enough to hold it" },
-      { consequence: "lost-steps", often: OFTEN, because: "a weak motor misses steps at full speed" },
+      { consequence: "lost-steps", often: SOMETIMES, because: "a weak motor misses steps at full speed" },
     ],
   },
   "contact-opens": {

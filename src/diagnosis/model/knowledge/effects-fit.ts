@@ -180,11 +180,6 @@ export const FIT_EFFECTS = {
     words: "the optics cannot make the picture sharp",
     shows: [
       shows("not-sharp", MOSTLY, "that is what is seen"),
-      shows(
-        "soft-turning",
-        OFTEN,
-        "a lens askew is sharp on one side only, and a picture that turns passes through both",
-      ),
       shows("veil", SELDOM, "a soft edge looks like a halo"),
       shows("shadow", RARELY, "one side is softer than the other"),
     ],

@@ -42,7 +42,7 @@ export const FRICTION_EFFECTS = {
     brings: [
       { consequence: "rubs", often: NEARLY_ALWAYS, because: "rubbing is what it is" },
       { consequence: "held", often: MOSTLY, because: "at the place it is held" },
-      { consequence: "lost-steps", often: OFTEN, because: "a stepper that is held at the place is commanded to go on" },
+      { consequence: "lost-steps", often: SOMETIMES, because: "at the place steps are missed" },
     ],
   },
   "bind-at-an-end": {
@@ -61,7 +61,6 @@ export const FRICTION_EFFECTS = {
       shows("one-way-only", SOMETIMES, "only on the way to that end"),
       shows("trembles", SELDOM, "the motor pushes on against it"),
       shows("hunts", SELDOM, "the loop pushes on against it", ENCODED),
-      shows("grinds", OFTEN, "a motor that is driven on against a stop growls"),
       shows("wrong-shade", SELDOM, "the flag does not get fully in"),
       shows("misses-angle", SELDOM, "angles beyond it are not reached"),
       shows("not-sharp", SELDOM, "the lens does not get to where the picture would be sharp"),
@@ -71,7 +70,7 @@ export const FRICTION_EFFECTS = {
     brings: [
       { consequence: "held", often: SOMETIMES, because: "near the end it is held" },
       { consequence: "rubs", often: SOMETIMES, because: "near the end it touches" },
-      { consequence: "lost-steps", often: MOSTLY, because: "every step on against the end is one that it did not go" },
+      { consequence: "lost-steps", often: SOMETIMES, because: "the motor steps on against the end" },
     ],
   },
   "pulled-one-way": {
@@ -88,7 +87,6 @@ export const FRICTION_EFFECTS = {
       shows("wrong-place", SELDOM, "pulled back, it stands short", SEEN_TO_STAND),
       shows("short-range", SELDOM, "the end against the pull is missing"),
       shows("hunts", SELDOM, "the loop pulls against it", ENCODED),
-      shows("whines", SELDOM, "against the pull the motor is under load, and sings"),
     ],
     brings: [{ consequence: "held", often: MOSTLY, because: "against the pull it is held" }],
   },

@@ -40,7 +40,7 @@ const railsOf = (name: Lens, { railsDry, seenInPicture }: LensNumbers) =>
         does("zero-shifted", OFTEN, "the lens stands beside its place"),
         does("soft-picture", seenInPicture, "the lens stands askew"),
       ],
-      found: { [`${name}-rod`]: 0.9, [`${name}-by-hand`]: 0.75 },
+      found: { [`${name}-rod`]: 0.9, [`${name}-by-hand`]: 0.6 },
       cover: "head",
       module: name,
       part: `${name} carriage or rod`,

@@ -98,8 +98,7 @@ export const COLOUR_WHEEL = {
         does("stained", OFTEN, "a crack is seen in the colour"),
         does("rub-at-a-place", SOMETIMES, "where it stands out it touches"),
       ],
-      // Where it stands out of its clip, the wheel is felt to catch.
-      found: { filters: 0.9, "colour-wheel-by-hand": SOMETIMES },
+      found: { filters: 0.9 },
       cover: "head",
       module: "colour wheel",
       part: "dichroic filter",

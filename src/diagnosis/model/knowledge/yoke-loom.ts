@@ -38,8 +38,6 @@ export const YOKE_LOOM = {
         does("pulled-one-way", OFTEN, "a caught loom pulls back", "tilt-drive"),
         does("bind-at-an-end", SELDOM, "it is too short for the end", "tilt-drive"),
         does("by-the-angle", SOMETIMES, "it catches at one angle"),
-        does("rub-at-a-place", SELDOM, "where it is caught it scrapes along the casting", "pan-drive"),
-        does("rub-at-a-place", SELDOM, "where it is caught it scrapes along the casting", "tilt-drive"),
       ],
       found: { "loom-run": 0.85, "pan-by-hand": 0.25, "tilt-by-hand": 0.2 },
       cover: "yoke",
