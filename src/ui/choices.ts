@@ -146,6 +146,13 @@ const handChoices = (task: HandTask, { letters, again }: KeyPlan): readonly Choi
       return [choice("all of this is done", good), choice("left out", absent)];
     case "mend":
       return [choice("it is repaired, as written here", "enter"), choice("not repaired now", absent)];
+    case "blocked":
+      return [
+        choice(task.dangers[0].wants === "repair" ? "it is repaired: say what was done" : "inspect it again", "enter"),
+        choice("another repair for the record", ...again.slice(0, 1)),
+        choice("end here, locked out", absent),
+        choice("undo the answer before", undo),
+      ];
     case "reading":
       return [choice("in limit", good), choice("out of limit", failed), choice("not measured", absent)];
     default:

@@ -32,17 +32,8 @@ const TO_AND_FRO: readonly Choice[] = [
 ];
 
 const handAnswers = (task: HandTask, person: string, plan: KeyPlan): readonly Choice[] => {
-  const { good, failed, absent, undo } = plan.letters;
+  const { good, failed, absent } = plan.letters;
   switch (task.kind) {
-    case "blocked":
-      return [
-        {
-          words: task.dangers[0].wants === "repair" ? "it is repaired: say what was done" : "inspect it again",
-          keys: ["enter"],
-        },
-        { words: "end here, locked out", keys: [absent] },
-        { words: "undo the answer before", keys: [undo] },
-      ];
     case "once-more":
       return [{ words: "enough for now", keys: [absent] }];
     case "sign":
