@@ -44,8 +44,8 @@ interface Concern {
 }
 
 /**
- * Fewest expected minutes first. The best inspection is always among them, for whoever has the cover off already, and so is the
- * best for a part on which something was reported. What nothing explains is asked of its part, before anybody is sent to the
+ * Fewest expected minutes first. The best inspection beside the menu is always among them, for whoever has the cover off
+ * already, and so is the best for a part on which something was reported. What nothing explains is asked of its part, before anybody is sent to the
  * menu, or to other parts where the menu takes less. What would do harm when it is driven on is looked at before that.
  */
 export function bestThree(all: readonly Offer[], { asked, reported, beforeDriving, again }: Concern): readonly Offer[] {
@@ -60,7 +60,8 @@ export function bestThree(all: readonly Offer[], { asked, reported, beforeDrivin
   const sorted = unlike(
     [...all, ...own.slice(0, 1)].sort((a, b) => turn(a) - turn(b) || a.expectedMinutes - b.expectedMinutes),
   );
-  const look = sorted.find(({ kind }) => kind === "inspection");
+  const looks = sorted.filter(({ kind }) => kind === "inspection");
+  const look = looks.find((offer) => !isAtPanel(offer)) ?? looks[0];
   const concerned = sorted.find((offer) => concerns(offer, reported));
   const first = new Set([look, concerned].filter((offer) => offer !== undefined));
   const best = new Set([...first, ...sorted.filter((offer) => !first.has(offer))].slice(0, OFFERS));

@@ -324,6 +324,12 @@ test("a likely answer that is looked at in seconds comes before a test, which is
   expect(address).toBeLessThan(at(({ kind }) => kind === "driven"));
 });
 
+test("the menu takes no place from the best inspection of what the part itself may have", () => {
+  const seen = runWith({ "sweep ColorSub_C": ["stalls"] });
+  const offers = offersOf(whatNext(SPOT, seen, [], [], undefined, drivableOn(spot, shippedBench())));
+  expect(offers.map(name)).toContain("flags-by-hand");
+});
+
 test("what was reported of a part is not looked for by moving other parts, where the menu takes less", () => {
   const seen = runWith({ "sweep Pan": ["jerks"] });
   const offers = offersOf(whatNext(SPOT, seen, [], [], undefined, drivableOn(spot, shippedBench())));
