@@ -43,7 +43,8 @@ const sourceCautions = (profiles: readonly Profile[]): readonly string[] =>
     .map(sourceCaution);
 
 /** What is confirmed at a hold point, a line each. With the mains the fixture begins to move; before the first signal nobody knows where it stands. */
-export const pointsInWords = ({ job, commanded }: Session, point: HoldPoint): readonly string[] => {
+export const pointsInWords = (session: Session, point: HoldPoint): readonly string[] => {
+  const { job, commanded } = session;
   const { profile } = job.timeline;
   return [
     holdPointWords("area-clear"),
@@ -53,10 +54,21 @@ export const pointsInWords = ({ job, commanded }: Session, point: HoldPoint): re
     ...(point === "mains-on"
       ? [`it moves by itself as soon as it has power, for about ${spanInWords(profile.powerUp)}; then the light comes`]
       : []),
+    ...(point === "mains-on" ? tooHotToStrike([session]) : []),
     ...sourceCautions([profile]),
     ...(point === "before-moving" && commanded.stands === undefined
       ? ["where it stands is not known: when the signal begins it may swing once, at a speed that nobody can foresee"]
       : []),
+  ];
+};
+
+/** A lamp that was lit in the run and goes out hot does not strike again at once, which looks like a fault. Common practice, no source. */
+const tooHotToStrike = (sessions: readonly Session[]): readonly string[] => {
+  const lit = sessions.filter(({ view }) => view.steps.some(({ judged }) => (judged?.lit_min ?? 0) > 0));
+  const wait = Math.max(0, ...lit.map(({ job }) => job.timeline.profile.lamp.restrike));
+  if (wait === 0) return [];
+  return [
+    `a lamp that was lit may be too hot to strike for up to ${spanInWords(wait)}: let it cool before the mains goes on`,
   ];
 };
 
@@ -124,6 +136,9 @@ const mainsOfAll = (sight: Sight, { next }: RackStageOf<"holding">): AroundList 
       ...said(`${serials}; the others stay as they are.`, "strong"),
       ...said(
         `Stand clear: they move by themselves as soon as they have power, about ${spanInWords(power)}, then the light comes.`,
+      ),
+      ...tooHotToStrike(next.members.map((index) => memberAt(batch, index).session)).flatMap((words) =>
+        said(`${capital(words)}.`),
       ),
       ...said(wait > 0 ? `Wait ${spanInWords(wait)}: the circuit still starts the ones before.` : "", "alert"),
     ],
