@@ -1,12 +1,18 @@
 import type { Probability } from "../../domain/units.ts";
-import { absorb, type Link, type Part, type WeighedEffect, type WeighedFault } from "./absorb.ts";
+import { absorb, type Part, type WeighedEffect, type WeighedFault } from "./absorb.ts";
 import { checkNetwork, type Evidence, type LayeredNetwork, type Network } from "./layers.ts";
+import { advance, blend, dot, happen, pull, push, type SubsetTable } from "./subset-table.ts";
 
 /** How well the evidence fits, and how likely each fault is in its light, with any number of faults at once. */
 export interface Belief {
   /** The probability of the evidence as a whole, before it was seen. */
   readonly probability: Probability;
   readonly posteriors: Readonly<Record<string, Probability>>;
+  /**
+   * How likely it is of each fault that it is there and has brought about something of what is present: what is common is likely
+   * to be there as well, and need not have to do with it. Never more than the posterior; 0 for all where nothing is present.
+   */
+  readonly behind: Readonly<Record<string, Probability>>;
 }
 
 /**
@@ -20,17 +26,24 @@ export function infer(network: Network | LayeredNetwork, evidence: Evidence): Be
   const reckoned = parts.map((part) => ({ part, ...partPosteriors(part) }));
   const factors = [constant, ...untouched.map(weightOf), ...reckoned.map(({ weight }) => weight)];
   const possible = factors.every((factor) => factor > 0);
-  const posteriors = new Map([
-    ...untouched.map((fault) => [fault.id, fault.with / weightOf(fault)] as const),
-    ...reckoned.flatMap(({ part, faults }) => part.faults.map(({ id }, i) => [id, faults[i] ?? Number.NaN] as const)),
+  const believed = new Map<string, FaultBelief>([
+    ...untouched.map((fault) => [fault.id, { posterior: fault.with / weightOf(fault), behind: 0 }] as const),
+    ...reckoned.flatMap(({ part, faults }) => part.faults.map(({ id }, i) => [id, faults[i] ?? UNKNOWN] as const)),
   ]);
+  const each = (take: (one: FaultBelief) => Probability) =>
+    Object.fromEntries(network.faults.map(({ id }) => [id, possible ? take(believed.get(id) ?? UNKNOWN) : Number.NaN]));
   return {
     probability: multiply(factors),
-    posteriors: Object.fromEntries(
-      network.faults.map(({ id }) => [id, possible ? (posteriors.get(id) ?? Number.NaN) : Number.NaN]),
-    ),
+    posteriors: each(({ posterior }) => posterior),
+    behind: each(({ behind }) => behind),
   };
 }
+
+interface FaultBelief {
+  readonly posterior: Probability;
+  readonly behind: Probability;
+}
+const UNKNOWN: FaultBelief = { posterior: Number.NaN, behind: Number.NaN };
 
 /** The exact probability that no fault of the network is there, in the light of the evidence. */
 export function inferNone(network: Network | LayeredNetwork, evidence: Evidence): Probability {
@@ -69,11 +82,14 @@ const isLayered = (network: Network | LayeredNetwork): network is LayeredNetwork
 /** The answer that no fault is there. */
 export const NOTHING_BROKEN = "nothing-broken";
 
+/** How likely each fault is the answer: to be behind what is present; where nothing is, to be there. */
+export const answering = ({ posteriors, behind }: Belief, { present }: Evidence): Belief["posteriors"] =>
+  present.length > 0 ? behind : posteriors;
+
 /** The likeliest single answer: a fault of these, or that there is none. */
 export function likeliest(network: LayeredNetwork, evidence: Evidence, among: (fault: string) => boolean) {
-  const { posteriors } = infer(network, evidence);
   const none = { id: NOTHING_BROKEN, probability: inferNone(network, evidence) };
-  return Object.entries(posteriors)
+  return Object.entries(answering(infer(network, evidence), evidence))
     .filter(([id]) => among(id))
     .reduce((best, [id, probability]) => (probability > best.probability ? { id, probability } : best), none);
 }
@@ -95,18 +111,16 @@ export class TooManySymptoms extends Error {
   }
 }
 
-/** A table over sets of present symptoms: entry s is the weight of "exactly the symptoms in s are switched on so far". */
-type SubsetTable = Float64Array;
-
 /**
- * The probability of a part's evidence, 0 to 1, and the posterior of each of its faults in their order, 0 to 1. Throws
+ * The probability of a part's evidence, 0 to 1, and what is believed of each of its faults in their order. A fault that is there
+ * and has switched on nothing leaves the others to do it: what is left of its posterior it had a hand in. Throws
  * TooManySymptoms beyond 20 present symptoms.
  */
-function partPosteriors(part: Part): { readonly weight: number; readonly faults: readonly number[] } {
+function partPosteriors(part: Part): { readonly weight: number; readonly faults: readonly FaultBelief[] } {
   const stride = Math.ceil(Math.sqrt(part.faults.length)) || 1;
   const { marks, last } = walkForward(part, stride);
   const weight = last.at(-1) ?? 0;
-  const posteriors = new Array<number>(part.faults.length);
+  const believed = new Array<FaultBelief>(part.faults.length);
   let back: SubsetTable = new Float64Array(last.length);
   back[last.length - 1] = 1;
   for (let mark = marks.length - 1; mark >= 0; mark--) {
@@ -115,11 +129,23 @@ function partPosteriors(part: Part): { readonly weight: number; readonly faults:
     for (let i = tables.length - 1; i >= 0; i--) {
       const fault = faultAt(part, first + i);
       const pulled = happen(back, fault, pull);
-      posteriors[first + i] = (fault.with * dot(tables[i] ?? last, pulled)) / weight;
+      const before = tables[i] ?? last;
+      const posterior = (fault.with * dot(before, pulled)) / weight;
+      const idle = (fault.with * quietnessAmong(fault) * dot(before, back)) / weight;
+      believed[first + i] = { posterior, behind: Math.max(0, posterior - idle) };
       back = blend(fault.without, back, fault.with, pulled);
     }
   }
-  return { weight, faults: posteriors };
+  return { weight, faults: believed };
+}
+
+/** How likely a fault that is there switches on no present symptom. */
+function quietnessAmong({ effects, ways, elsewhere }: WeighedFault): Probability {
+  const quiet = (some: readonly WeighedEffect[]) =>
+    multiply(some.map(({ on, off, links }) => off + on * multiply(links.map(({ probability }) => 1 - probability))));
+  const own = quiet(effects);
+  if (ways.length === 0) return own;
+  return own * ways.reduce((sum, way) => sum + way.weight * quiet(way.effects), elsewhere);
 }
 
 /** The probability of a part's evidence alone, 0 to 1. Throws TooManySymptoms beyond 20 present symptoms. */
@@ -154,71 +180,6 @@ function tablesFrom(first: SubsetTable, faults: readonly WeighedFault[]): readon
   const tables = [first];
   for (const fault of faults.slice(0, -1)) tables.push(advance(tables.at(-1) ?? first, fault));
   return tables;
-}
-
-const advance = (table: SubsetTable, fault: WeighedFault): SubsetTable =>
-  blend(fault.without, table, fault.with, happen(table, fault, push));
-
-/** The fault is there: each of its effects or not, and one of its ways. What it does to a table, or on the way back. */
-function happen(table: SubsetTable, { effects, ways, elsewhere }: WeighedFault, turn: TableTurn): SubsetTable {
-  const all = (before: SubsetTable, some: readonly WeighedEffect[]) =>
-    some.reduce<SubsetTable>((now, effect) => mayHappen(now, effect, turn), before);
-  const own = all(table, effects);
-  if (ways.length === 0) return own;
-  const sum = own.map((weight) => weight * elsewhere);
-  for (const way of ways) {
-    const after = all(own, way.effects);
-    for (let s = 0; s < sum.length; s++) sum[s] = (sum[s] ?? 0) + way.weight * (after[s] ?? 0);
-  }
-  return sum;
-}
-
-const mayHappen = (before: SubsetTable, { on, off, links }: WeighedEffect, turn: TableTurn): SubsetTable =>
-  blend(off, before, on, turn(before.slice(), links));
-
-type TableTurn = (table: SubsetTable, links: readonly Link[]) => SubsetTable;
-
-/** Switches symptoms on: what was without the bit goes over to "with" by the link. In place. */
-function push(table: SubsetTable, links: readonly Link[]): SubsetTable {
-  for (const { bit, probability } of links) {
-    const step = 1 << bit;
-    const stay = 1 - probability;
-    for (let block = 0; block < table.length; block += 2 * step)
-      for (let s = block; s < block + step; s++) {
-        const weight = table[s] ?? 0;
-        table[s + step] = (table[s + step] ?? 0) + weight * probability;
-        table[s] = weight * stay;
-      }
-  }
-  return table;
-}
-
-/** The transpose of `push`, for the way back. In place. */
-function pull(table: SubsetTable, links: readonly Link[]): SubsetTable {
-  for (const { bit, probability } of links) {
-    const step = 1 << bit;
-    const stay = 1 - probability;
-    for (let block = 0; block < table.length; block += 2 * step)
-      for (let s = block; s < block + step; s++)
-        table[s] = (table[s] ?? 0) * stay + (table[s + step] ?? 0) * probability;
-  }
-  return table;
-}
-
-/** Two tables, each by its weight. */
-function blend(a: number, one: SubsetTable, b: number, other: SubsetTable): SubsetTable {
-  const blended = new Float64Array(one.length);
-  for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] ?? 0) + b * (other[s] ?? 0);
-  return blended;
-}
-
-/** Folds the products in halves: adding thousands of them one after another would cost digits. */
-function dot(a: SubsetTable, b: SubsetTable): number {
-  const products = new Float64Array(a.length);
-  for (let s = 0; s < products.length; s++) products[s] = (a[s] ?? 0) * (b[s] ?? 0);
-  for (let half = products.length / 2; half >= 1; half /= 2)
-    for (let s = 0; s < half; s++) products[s] = (products[s] ?? 0) + (products[s + half] ?? 0);
-  return products[0] ?? 0;
 }
 
 function faultAt(part: Part, i: number): WeighedFault {

@@ -4,7 +4,7 @@ import type { MechanismId } from "../../domain/trade/mechanisms.ts";
 import type { Probability } from "../../domain/units.ts";
 import { type BeliefWord, type Claim, claimOf } from "./claims.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
-import { infer, inferNone } from "./infer.ts";
+import { answering, infer, inferNone } from "./infer.ts";
 import { bestLookAt, FAULTS, type FaultId, type KnownFault, knownFault } from "./knowledge/faults.ts";
 import type { InspectionAnswer, Observation } from "./observation.ts";
 import { type Fitted, mechanismsOf } from "./places.ts";
@@ -27,7 +27,7 @@ export type Ranked = RankedFault | NothingBroken;
 
 interface RankedAnswer {
   readonly title: string;
-  /** 0 to 1, exact for the model; shown on request only. */
+  /** That it is behind what was reported; where nothing was, that it is there. 0 to 1, exact for the model; shown on request only. */
   readonly probability: Probability;
   readonly belief: BeliefWord;
   /** How it may be put. */
@@ -65,14 +65,16 @@ export function rank(
   learned: Learned = NOTHING_LEARNED,
 ): Ranking {
   const { weighed, leftOut } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
-  const { posteriors } = infer(weighed.network, weighed.evidence);
+  const belief = infer(weighed.network, weighed.evidence);
+  const { posteriors } = belief;
+  const likely = answering(belief, weighed.evidence);
   const nothingBroken = inferNone(weighed.network, weighed.evidence);
   const asked = (probability: Probability): AskedClaim => ({
     probability,
     claim: claimOf(probability, learned.temper),
   });
   const faults = [...reasonsOf(weighed)].map(([id, reasons]) =>
-    rankedFault(knownFault(id), asked(posteriors[id] ?? 0), reasons, fitted),
+    rankedFault(knownFault(id), asked(likely[id] ?? 0), reasons, fitted),
   );
   return {
     nothingBroken,

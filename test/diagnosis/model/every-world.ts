@@ -45,9 +45,24 @@ export const enumerated = ({ faults, symptoms }: LayeredNetwork, { present, abse
   const whole = weights.reduce((sum, one) => sum + one, 0);
   const share = (holds: (worlds: readonly World[]) => boolean) =>
     weights.reduce((sum, one, i) => (holds(combined[i]!) ? sum + one : sum), 0) / whole;
+  const idle = (worlds: readonly World[], i: number) =>
+    present.reduce((product, id) => {
+      const own = worlds[i]!.quiet(id);
+      const others = worlds.reduce(
+        (left, world, n) => (n === i ? left : left * world.quiet(id)),
+        1 - symptoms.find((one) => one.id === id)!.leak,
+      );
+      return (product * own * (1 - others)) / (1 - own * others);
+    }, 1);
   return {
     probability: whole,
     none: share((worlds) => worlds.every(({ there }) => !there)),
     posteriors: faults.map((_, i) => share((worlds) => worlds[i]!.there)),
+    /** There, and not all that is present was switched on by something else. */
+    behind: faults.map(
+      (_, i) =>
+        weights.reduce((sum, one, n) => (combined[n]![i]!.there ? sum + one * (1 - idle(combined[n]!, i)) : sum), 0) /
+        whole,
+    ),
   };
 };

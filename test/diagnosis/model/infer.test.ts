@@ -180,6 +180,47 @@ describe("what makes no sense is refused by name", () => {
     expect(infer(fever(0, 0, 0), FEVER)).toEqual({
       probability: 0,
       posteriors: { cold: Number.NaN, flu: Number.NaN, malaria: Number.NaN },
+      behind: { cold: Number.NaN, flu: Number.NaN, malaria: Number.NaN },
+    });
+  });
+});
+
+describe("being there and being behind it are two things", () => {
+  const symptom = (id: string, links: Record<string, number>) => ({ id, leak: 0, links });
+
+  test("what is common and explains nothing of it keeps its prior, and is behind nothing", () => {
+    const network = {
+      faults: [
+        { id: "rare", prior: 0.01 },
+        { id: "common", prior: 0.2 },
+      ],
+      symptoms: [symptom("noise", { rare: 0.5 }), symptom("shade", { common: 0.5 })],
+    };
+    const { posteriors, behind } = infer(network, { present: ["noise"], absent: [] });
+    expect(posteriors["common"]).toBeCloseTo(0.2, 12);
+    expect(behind["common"]).toBe(0);
+    expect(behind["rare"]).toBeCloseTo(1, 12);
+  });
+
+  test("of two that could have done it, worked by hand: 0.2 x 0.5 of either alone, 0.5 x 0.5 beside the other", () => {
+    const network = {
+      faults: [
+        { id: "one", prior: 0.2 },
+        { id: "other", prior: 0.2 },
+      ],
+      symptoms: [symptom("noise", { one: 0.5, other: 0.5 })],
+    };
+    const { posteriors, behind } = infer(network, { present: ["noise"], absent: [] });
+    const whole = 1 - 0.9 * 0.9;
+    expect(posteriors["one"]).toBeCloseTo((0.2 * (0.8 * 0.5 + 0.2 * 0.75)) / whole, 12);
+    expect(behind["one"]).toBeCloseTo((0.2 * 0.5) / whole, 12);
+  });
+
+  test("with nothing present nothing is behind anything", () => {
+    expect(infer(fever(0.1, 0.1, 0.1), { present: [], absent: ["fever"] }).behind).toEqual({
+      cold: 0,
+      flu: 0,
+      malaria: 0,
     });
   });
 });

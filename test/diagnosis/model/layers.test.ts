@@ -53,6 +53,9 @@ test("three layers with ways agree with writing out every world", () => {
       slow.posteriors.forEach((value, i) => {
         expect(fast.posteriors[`f${i}`]).toBeCloseTo(value, 10);
       });
+      slow.behind.forEach((value, i) => {
+        expect(fast.behind[`f${i}`]).toBeCloseTo(value, 10);
+      });
     }),
     { numRuns: 150 },
   );

@@ -18,6 +18,14 @@ describe("a run without a symptom", () => {
   });
 });
 
+test("what is common and shows nothing of the kind is not named for it, but stands there while nothing is reported", () => {
+  const of = (seen: Parameters<typeof runWith>[0], id: string) =>
+    rank(SPOT, runWith(seen)).faults.find((one) => one.id === id)!.probability;
+  expect(of({}, "settings-changed")).toBeGreaterThan(0.02);
+  expect(of({ "sweep Iris": ["not-round"] }, "settings-changed")).toBeLessThan(0.002);
+  expect(of({ "sweep Iris": ["not-round"] }, "lens-grime")).toBeLessThan(0.002);
+});
+
 test("the list falls, and every probability is one", () => {
   fc.assert(
     fc.property(
