@@ -4,7 +4,7 @@ import type { Probability } from "../../domain/units.ts";
 import { certainOf, isSettled, withoutExplained } from "./certain.ts";
 import type { CircumstanceId } from "./circumstances.ts";
 import { evidenceFrom, fewEnough, type Weighed } from "./evidence.ts";
-import { infer, inferChance, inferNone } from "./infer.ts";
+import { answering, infer, inferChance, inferNone } from "./infer.ts";
 import { type FaultId, isFault } from "./knowledge/faults.ts";
 import {
   bestOrder,
@@ -60,8 +60,10 @@ export function whatNext(
   drivable: Drivable = DRIVES_ANYTHING,
 ): Advice {
   const { weighed } = fewEnough(evidenceFrom(fitted, observations, answers, learned));
-  const { posteriors } = infer(weighed.network, weighed.evidence);
-  const certain = certainOf(posteriors, learned);
+  const belief = infer(weighed.network, weighed.evidence);
+  const { posteriors } = belief;
+  const likely = answering(belief, weighed.evidence);
+  const certain = certainOf(likely, learned);
   const puzzle = withoutExplained(weighed, certain);
   const [on, ...also] = certain;
   const isOver = isSettled(puzzle, certain, unexplainedBy(weighed, certain));
@@ -74,7 +76,7 @@ export function whatNext(
   if (isOver) return nothingFound();
   const opening = openingNow(new Set(open));
   const isOff = open.some((cover) => cover !== "panel");
-  const suspects = suspectsOf(posteriors, puzzle, answers, opening).filter(({ id }) => !certain.includes(id));
+  const suspects = suspectsOf(likely, puzzle, answers, opening).filter(({ id }) => !certain.includes(id));
   const imagined = imaginedIn(puzzle);
   const search = searchAmong(suspects, imagined, opening);
   const driving: Driving = {
@@ -107,7 +109,7 @@ export function whatNext(
       ).map(({ offer }) => offer),
   });
   if (offers.length > 0) return { kind: "offers", offers };
-  return certain.length === 0 && isNothingLikeliest(posteriors, weighed)
+  return certain.length === 0 && isNothingLikeliest(likely, weighed)
     ? nothingFound()
     : { kind: "nothing-worth-asking" };
 }
@@ -128,12 +130,9 @@ const lookedAtBeforeDriving = (suspects: readonly Suspect[]): ReadonlySet<Inspec
   );
 
 /** What was reported is worth nothing by itself: "nothing broken" is believed in more than any fault. */
-const isNothingLikeliest = (
-  posteriors: Readonly<Record<string, Probability>>,
-  { network, evidence }: Weighed,
-): boolean => {
+const isNothingLikeliest = (likely: Readonly<Record<string, Probability>>, { network, evidence }: Weighed): boolean => {
   const none = inferNone(network, evidence);
-  return Object.entries(posteriors).every(([id, probability]) => !isFault(id) || probability < none);
+  return Object.entries(likely).every(([id, probability]) => !isFault(id) || probability < none);
 };
 
 /** Nobody says what it can do: as if everything suited it, without leaning the head. */
