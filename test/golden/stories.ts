@@ -159,7 +159,15 @@ export const STORIES: Readonly<Record<string, () => Promise<Recording>>> = {
           ({ stage }) => (stage.kind === "placed" ? [{ kind: "choose", offer: 0 }] : undefined),
           ({ stage }) =>
             stage.kind === "what-next"
-              ? [{ kind: "choose", offer: stage.offers.findIndex(({ kind }) => kind !== "inspection") }]
+              ? [
+                  {
+                    kind: "choose",
+                    offer: Math.max(
+                      0,
+                      stage.offers.findIndex(({ kind }) => kind !== "inspection"),
+                    ),
+                  },
+                ]
               : undefined,
         ),
       ),

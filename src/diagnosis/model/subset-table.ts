@@ -53,7 +53,7 @@ export function pull(table: SubsetTable, links: readonly Link[]): SubsetTable {
   return table;
 }
 
-/** Two tables, each by its weight. */
+/** Two tables added, each by its weight: `a` of `one` and `b` of `other`, both from 0. */
 export function blend(a: number, one: SubsetTable, b: number, other: SubsetTable): SubsetTable {
   const blended = new Float64Array(one.length);
   for (let s = 0; s < blended.length; s++) blended[s] = a * (one[s] ?? 0) + b * (other[s] ?? 0);

@@ -106,14 +106,19 @@ const proposedLook = (session: Session): InspectionId | DiagnosisFirst | undefin
   return [...certain, ...looks].find((id) => !wantsPower(id) && !isAnswered(session, id));
 };
 
-/** A press that nobody could put a name to proposes nothing. */
-const isSuspect = ({ told }: Session): boolean =>
-  standingOnly(told).some(
-    (body) =>
-      (body.kind === "step-judged" &&
-        (body.result === "fail" || (body.result === "unsure" && body.symptoms.length > 0))) ||
-      (body.kind === "inspected" && body.answer === "bad"),
-  );
+/** A press that nobody could put a name to proposes nothing, and what was found and repaired since then is answered by its retest. */
+const isSuspect = ({ told }: Session): boolean => {
+  const standing = standingOnly(told);
+  const repaired = standing.findLastIndex(({ kind }) => kind === "repaired");
+  return standing
+    .slice(repaired + 1)
+    .some(
+      (body) =>
+        (body.kind === "step-judged" &&
+          (body.result === "fail" || (body.result === "unsure" && body.symptoms.length > 0))) ||
+        (body.kind === "inspected" && body.answer === "bad"),
+    );
+};
 
 /** After how many good inspections in a row, on top of what is due, the fault model has no better idea. Judgement. */
 const MOST_IN_VAIN = 6;
