@@ -81,16 +81,17 @@ export class SimulatedWatcher implements Watcher {
     const { stage } = session;
     if (stage.kind === "moving") this.beginStep(stage, late);
     else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
-    else if (stage.kind === "by-hand")
+    else if (stage.kind === "by-hand") {
+      if (stage.task.kind === "look" && stage.task.inspection === session.chosen) this.chosen.push(session.chosen);
       for (const input of answersByHand(session, stage.task, question ?? "", this.hands)) this.answer(input);
-    else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
+    } else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
     else {
       if (isPowerReturning(session)) this.line.pass(framesIn(COOLS_S));
       this.agree(stage, question);
     }
   }
 
-  /** The inspections that it has chosen of what was offered, in their order. */
+  /** The inspections that it has chosen of what was offered, and those that followed behind the same cover, in their order. */
   get inspections(): readonly InspectionId[] {
     return this.chosen;
   }
@@ -104,7 +105,6 @@ export class SimulatedWatcher implements Watcher {
       return;
     }
     this.followUps -= 1;
-    if (first.kind === "inspection") this.chosen.push(first.inspection);
     this.answer({ kind: "choose", answers, offer });
   }
 

@@ -83,7 +83,7 @@ export const offersRows = (sight: AloneSight, { offers, change, ground }: StageO
     ...toAnswer([
       ...(offers.some(({ kind }) => kind !== "inspection") ? said("A digit starts that test at once: it moves.") : []),
       ...(offers.some(({ kind }) => kind === "inspection")
-        ? said("An inspection has its own page first, with what must be off.")
+        ? said("An inspection has its own page first, with what must be off; others behind the same cover follow.")
         : []),
       ...said("ENTER: no more tests, show the job sheet.", "strong"),
     ]),

@@ -28,25 +28,22 @@ describe("a round of practice, with the simulated watcher in the junior's place"
   test(
     "says what the hidden fault was, what was caught, which alarms were false, and how long it took",
     async () => {
-      const round = must(await practiceRound({ ...OPTIONS, set: ["tilt-winding-open"] }, memoryJournal(), 1));
+      const round = must(await practiceRound({ ...OPTIONS, set: ["iris-leaf-kinked"] }, memoryJournal(), 1));
       expect(tellRound(round, 3)).toBe(
         [
           "SIMULATED. Practice, easy, round 1 of 3: 2 min 10 s.",
-          "  hidden fault      one winding of the tilt motor open",
-          "  caught            tilt: full sweep (buzzes or trembles and does not travel);",
-          "                    pan, tilt: jump and back (buzzes or trembles and does not",
-          "                    travel)",
-          "  passed correctly  9",
-          "  your answers say  winding or lead of one motor open. That is the hidden",
-          "                    fault: found",
+          "  hidden fault      one leaf of the iris kinked",
+          "  caught            iris: full sweep (scrapes or grinds, opening is not round)",
+          "  passed correctly  10",
+          "  your answers say  iris leaf bent. That is the hidden fault: found",
         ].join("\n"),
       );
       expect(tellPractice([round], undefined)).toContain(
-        "  caught: 2 of 2 steps in which something showed; too few to judge\n" +
-          "  false alarms: 0 of 9 steps in which nothing did; probably between 0 and 30 %",
+        "  caught: 1 of 1 step in which something showed; too few to judge\n" +
+          "  false alarms: 0 of 10 steps in which nothing did; probably between 0 and 28 %",
       );
-      // d' by standard signal detection, every cell plus a half (log-linear, Hautus 1995): worked, z(2.5/3) - z(0.5/10).
-      expect(practiceData([round]).dPrime).toBeCloseTo(0.967422 + 1.644854, 5);
+      // d' by standard signal detection, every cell plus a half (log-linear, Hautus 1995): worked, z(1.5/2) - z(0.5/11).
+      expect(practiceData([round]).dPrime).toBeCloseTo(0.67449 + 1.690622, 5);
     },
     SLOW,
   );

@@ -62,13 +62,16 @@ export const choose = (
 ): Change => {
   const offer = offers[input.offer];
   if (!offer) return stay(session);
-  if (offer.kind === "inspection") return goOn({ ...session, chosen: offer.inspection });
+  if (offer.kind === "inspection") return goOn({ ...session, chosen: offer.inspection, inOneGo: MOST_IN_ONE_GO - 1 });
   const fitted = session.job.timeline.steps.findLastIndex(({ fitted }) => fitted);
   const last = fitted < 0 ? undefined : fitted;
   const wanted =
     offer.kind === "own-test" ? [{ ...ownTestStep(offer), name: ownTestName(offer.number) }] : wantedBy(offer);
   return addSteps(session, session.holds.includes("unplugged") ? [POWER_UP, ...wanted] : wanted, last);
 };
+
+/** With a cover off one goes on to what else is worth it there; after so many in vain it is time to think. Judgement. */
+const MOST_IN_ONE_GO = 5;
 
 /** Whoever inspected it has unplugged it: it is switched on, and watched as it comes up, before anything is driven. */
 const POWER_UP = { routine: "power-up", functions: [], options: {}, name: "power-up" } as const;

@@ -7,6 +7,7 @@ import { dueBefore, type FirstDue } from "../machine/clearance.ts";
 import { standingAt } from "../machine/commanded.ts";
 import { andThen, ended, type HowEnded, stay, withEffects } from "../machine/running.ts";
 import { chosenDue, endTask, guardOf, handDue, isBehindIsolation } from "./by-hand/due.ts";
+import { coversOff } from "./by-hand/holds.ts";
 import type { HandTask } from "./by-hand/task.ts";
 import { attemptAt, type Change, write } from "./change.ts";
 import { askForDiagnosis, DIAGNOSIS_FIRST, diagnosisNow, groundOf, offersIn, wantsAdvice } from "./diagnosing.ts";
@@ -182,15 +183,22 @@ const finishing = (session: Session): Change =>
     return task ? atHand(session, task) : end(session, "finished");
   });
 
-/** Offered until nobody wants any more. Where it is about to be opened anyway, only together with something that wants power. */
+/** Offered until nobody wants any more; while a cover is off, what is worth it behind that follows by itself. Where it is about to be opened anyway, only together with something that wants power. */
 const orAdvice = (session: Session, by: "by a movement" | "by anything", otherwise: () => Change): Change => {
   if (!wantsAdvice(session)) return otherwise();
   const diagnosis = diagnosisNow(session);
   if (!diagnosis) return askForDiagnosis(session, { kind: "go-on" });
   const offers = offersIn(session, diagnosis);
+  const [first] = offers;
+  if (session.inOneGo > 0 && first?.kind === "inspection" && coversOff(session).includes(first.cover))
+    return goOn({ ...session, chosen: first.inspection, inOneGo: session.inOneGo - 1 });
   return offers.some(({ kind }) => by === "by anything" || kind !== "inspection")
     ? withEffects(
-        { ...session, stage: { kind: "what-next", offers, change: diagnosis.change, ground: groundOf(diagnosis) } },
+        {
+          ...session,
+          inOneGo: 0,
+          stage: { kind: "what-next", offers, change: diagnosis.change, ground: groundOf(diagnosis) },
+        },
         { kind: "go-dark" },
       )
     : otherwise();

@@ -49,6 +49,8 @@ export interface Session extends Running {
   readonly advised: boolean;
   /** The inspection that was chosen of what was offered, until it is answered. */
   readonly chosen: InspectionId | undefined;
+  /** How many more inspections follow a chosen one by themselves, as long as they need no other cover off. */
+  readonly inOneGo: number;
   /** How many events had been told when a person last said that nothing more was found. */
   readonly named: number;
   /** Nobody wants more clean passes of what came and went. */
@@ -230,6 +232,7 @@ export const openSession = (job: Job, person: string, earlier: readonly EventBod
   holds: [],
   advised: false,
   chosen: undefined,
+  inOneGo: 0,
   named: 0,
   enough: false,
   stored: earlier.length,

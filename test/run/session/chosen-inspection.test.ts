@@ -79,19 +79,6 @@ describe("an inspection that is chosen by its key", () => {
     expect(offersOf(run).some((offer) => offer.kind === "inspection" && offer.inspection === id)).toBe(false);
   });
 
-  test("with covers off, what wants power is not offered, and a cover that is off costs nothing any more", () => {
-    const run = grinding();
-    const { at } = lookIn(run);
-    run.send({ kind: "choose", offer: at });
-    throughHolds(run);
-    run.send({ kind: "judge", result: "pass" });
-    for (const offer of offersOf(run))
-      if (offer.kind === "inspection") {
-        expect(offer.cover).not.toBe("panel");
-        if (offer.cover === "head") expect(offer.minutes).toBe(inspection(offer.inspection).minutes);
-      }
-  });
-
   test("a movement after it is behind closing and a watched power-up, never at once", () => {
     const run = grinding(["sweep: ColorSub_C", "sweep: Pan"]);
     run.diagnosis = "by hand";
@@ -115,6 +102,81 @@ describe("an inspection that is chosen by its key", () => {
     expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "hold-point", point: points.at(-1) } });
     throughHolds(run);
     expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "look", inspection: id } });
+  });
+});
+
+/** A look of this fixture that would be made next, as the model offers one. */
+const lookAt = (id: Parameters<typeof inspection>[0]): Offer => ({
+  kind: "inspection",
+  inspection: id,
+  cover: inspection(id).cover,
+  minutes: inspection(id).minutes,
+  reason: "would find something",
+  expectedMinutes: 5,
+  bits: 0.5,
+});
+
+describe("with a cover off one goes on to what else is worth it behind it", () => {
+  const BEHIND_THE_HEAD = [
+    "flag-glass",
+    "iris-leaves",
+    "iris-lever",
+    "prism-spring",
+    "frost-flat",
+    "zoom-rod",
+  ] as const;
+  /** The first is chosen and answered; then the model has these to offer. */
+  const answered = (result: "pass" | "fail" | "unsure" | "not-asked", then: readonly Offer[]) => {
+    const run = grinding();
+    run.diagnosis = "by hand";
+    run.send({ kind: "choose", offer: lookIn(run).at });
+    throughHolds(run);
+    run.send({ kind: "judge", result });
+    return foundTo(run, () => then);
+  };
+
+  test("the next is asked for at once, without a key and without a hold point", () => {
+    const run = answered("pass", [lookAt("iris-leaves"), SWEPT_AGAIN]);
+    expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "look", inspection: "iris-leaves" } });
+  });
+
+  test.each([
+    ["one was bad: that wants to be thought about", "fail", lookAt("iris-leaves")],
+    ["somebody left one out", "not-asked", lookAt("iris-leaves")],
+    ["it lies behind another cover", "pass", lookAt("pan-belt-tension")],
+    ["a movement would tell more", "pass", SWEPT_AGAIN],
+  ] as const)("what next is asked where %s", (_, result, offer) => {
+    expect(offersOf(answered(result, [offer, lookAt("iris-lever")])).map(({ kind }) => kind)).toEqual([
+      offer.kind,
+      "inspection",
+    ]);
+  });
+
+  test("after five good ones in a row it is asked what next", () => {
+    const [first, ...others] = BEHIND_THE_HEAD;
+    const run = answered("pass", [lookAt(first)]);
+    for (const id of others.slice(0, 4)) {
+      expect(run.session.stage.kind).toBe("by-hand");
+      run.send({ kind: "judge", result: "pass" });
+      foundTo(run, () => [lookAt(id)]);
+    }
+    expect(run.events("inspected")).toHaveLength(5);
+    expect(run.session.stage.kind).toBe("what-next");
+  });
+
+  test("a cover that is off costs nothing any more", () => {
+    const run = grinding();
+    run.diagnosis = "by hand";
+    run.send({ kind: "choose", offer: lookIn(run).at });
+    throughHolds(run);
+    run.send({ kind: "judge", result: "pass" });
+    const asked = run.effects.findLast((effect) => effect.kind === "diagnose")!;
+    const { advice } = diagnose(asked.findings);
+    const behind = (advice.kind === "offers" ? advice.offers : []).flatMap((offer) =>
+      offer.kind === "inspection" && offer.cover === "head" ? [offer] : [],
+    );
+    expect(behind.length).toBeGreaterThan(0);
+    for (const offer of behind) expect(offer.minutes).toBe(inspection(offer.inspection).minutes);
   });
 });
 

@@ -71,9 +71,10 @@ const answerLook = (session: Session, task: TaskOf<"look">, input: Stamped): Cha
   if (input.kind !== "judge") return stay(session);
   const { inspection, note, photo } = task;
   const answer = ANSWERS[input.result];
+  const goesOn = answer === "good" || answer === "unsure";
   return andThen(
     write(session, { kind: "inspected", inspection, answer, note, ...(photo === "" ? {} : { photo }) }),
-    (s) => goOn({ ...s, chosen: undefined }),
+    (s) => goOn({ ...s, chosen: undefined, inOneGo: goesOn ? s.inOneGo : 0 }),
   );
 };
 
