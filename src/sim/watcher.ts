@@ -81,10 +81,8 @@ export class SimulatedWatcher implements Watcher {
     const { stage } = session;
     if (stage.kind === "moving") this.beginStep(stage, late);
     else if (stage.kind === "asking") this.judge(stage.index, question ?? "");
-    else if (stage.kind === "by-hand") {
-      if (stage.task.kind === "look" && stage.task.inspection === session.chosen) this.chosen.push(session.chosen);
-      for (const input of answersByHand(session, stage.task, question ?? "", this.hands)) this.answer(input);
-    } else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
+    else if (stage.kind === "by-hand") this.work(session, stage.task, question ?? "");
+    else if (stage.kind === "what-next") this.follow(stage.offers, question ?? "");
     else {
       if (isPowerReturning(session)) this.line.pass(framesIn(COOLS_S));
       this.agree(stage, question);
@@ -94,6 +92,11 @@ export class SimulatedWatcher implements Watcher {
   /** The inspections that it has chosen of what was offered, and those that followed behind the same cover, in their order. */
   get inspections(): readonly InspectionId[] {
     return this.chosen;
+  }
+
+  private work(session: Session, task: TaskByHand, answers: string): void {
+    if (task.kind === "look" && task.inspection === session.chosen) this.chosen.push(session.chosen);
+    for (const input of answersByHand(session, task, answers, this.hands)) this.answer(input);
   }
 
   /** Does the first of what is offered that it would do, test or inspection, as often as it wants to; then goes on. */
