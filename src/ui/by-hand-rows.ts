@@ -7,6 +7,7 @@ import { sourceCaution } from "../domain/trade/mechanisms.ts";
 import { READINGS, type ReadingId, valueTrouble } from "../domain/trade/readings.ts";
 import { padsInWords } from "../reports/hand-work.ts";
 
+import { coversOff } from "../run/session/by-hand/holds.ts";
 import type { HandTask, TaskOf } from "../run/session/by-hand/task.ts";
 import type { Session } from "../run/session/session.ts";
 import { moreRows, personRows, undoWords, writtenRows } from "./foot-rows.ts";
@@ -85,7 +86,7 @@ const lookRows = (sight: AloneSight, { inspection: id, why, note, photo }: TaskO
     marked("bad:   ", bad),
     ...(lookReason(id) === "" ? [] : [marked("why:   ", lookReason(id))]),
     BLANK,
-    ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover)}.`, "faint", 1),
+    ...said(`${WHY[why]}; ${timeOf(minutes)}${coverTime(cover, coversOff(sight.session))}.`, "faint", 1),
     ...writtenRows(sight, [
       ["Note", note],
       ["Photo", photo],
@@ -107,8 +108,9 @@ const WHY = {
 } as const;
 
 const timeOf = (minutes: number): string => (minutes < 1 ? "under a minute" : `about ${Math.round(minutes)} min`);
-const coverTime = (cover: CoverId): string =>
-  COVERS[cover].minutes === 0 ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
+/** What has been opened costs nothing more. */
+const coverTime = (cover: CoverId, off: readonly CoverId[]): string =>
+  COVERS[cover].minutes === 0 || off.includes(cover) ? "" : `, ${COVERS[cover].minutes} min more to open and close it`;
 
 const cleanRows = (sight: AloneSight, { cleaning: id, dirt, note }: TaskOf<"clean">): readonly Line[] => {
   const { wetWith, how } = cleaning(id);

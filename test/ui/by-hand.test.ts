@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { fittedOf } from "../../src/data/profile/profile.ts";
 import { mechanismsOf } from "../../src/diagnosis/model/places.ts";
 import { CLEANING_IDS, PAD_RULES } from "../../src/domain/trade/cleanings.ts";
-import type { CoverId } from "../../src/domain/trade/hold-points.ts";
+import { type CoverId, OPENING } from "../../src/domain/trade/hold-points.ts";
 import { alwaysDue, inspection, isSafetyInspection } from "../../src/domain/trade/inspections.ts";
 import { type LightSourceId, sourceCaution } from "../../src/domain/trade/mechanisms.ts";
 import type { HandTask } from "../../src/run/session/by-hand/task.ts";
@@ -52,6 +52,22 @@ test.each<[string, HandTask]>([
   ["sign", { kind: "sign", reasons: [], note: "" }],
 ])("the page by hand: %s", async (name, task) => {
   await expect(`${textOf(pageOf(sightOf(asked(task))))}\n`).toMatchFileSnapshot(`./pages/by-hand-${name}.txt`);
+});
+
+test("a cover that is off already costs no minutes more", () => {
+  const look = { kind: "look", inspection: "yoke-wires", why: "proposed", note: "", photo: "" } as const;
+  const page = (session: Session) => textOf(pageOf(sightOf(session))).replaceAll(/\s+/g, " ");
+  const closed = asked(look);
+  const open: Session = {
+    ...closed,
+    holds: OPENING,
+    view: {
+      ...closed.view,
+      inspected: [{ kind: "inspected", inspection: "pan-belt-tension", answer: "good", note: "" }],
+    },
+  };
+  expect(page(closed)).toContain("about 1 min, 5 min more to open and close it.");
+  expect(page(open)).toContain("about 1 min.");
 });
 
 /** The same fixture, with another source of light. */
