@@ -158,3 +158,18 @@ describe("minutes by hand", () => {
     expect(inspectedMinutes(one)).toBe(2 * COVERS.head.minutes + looks);
   });
 });
+
+test("whoever ends a trial ends it in the middle of a case: no case listens for signals, so that none is kept half done", async () => {
+  const before = process.listenerCount("SIGTERM");
+  const during = new Set<number>();
+  const door = offering([look("iris-leaves")]);
+  const listening: DiagnosisDoor = {
+    ...door,
+    ask: (findings) => {
+      during.add(process.listenerCount("SIGTERM"));
+      return door.ask(findings);
+    },
+  };
+  await tried(1, listening, "iris-leaf-kinked");
+  expect([...during]).toEqual([before]);
+});

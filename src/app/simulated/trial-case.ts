@@ -12,7 +12,7 @@ import { type AddedTest, addedTests } from "../../run/events/step-results.ts";
 import { type RunView, viewOf } from "../../run/events/view.ts";
 import type { DataLibrary, DiagnosisDoor } from "../../run/ports.ts";
 import { diagnosedHere } from "../../run/shell/diagnosis-thread.ts";
-import { systemSignals } from "../../run/shell/signals.ts";
+import type { Signals } from "../../run/shell/signals.ts";
 import { chanceFrom, seedFor } from "../../sim/chance.ts";
 import { WATCHERS } from "../../sim/observer/habits.ts";
 import { PHYSICAL_FAULTS, STRANGE_FAULTS } from "../../sim/physical/faults.ts";
@@ -120,7 +120,7 @@ export const tryCase = async (
     "trial",
     journal,
     { seed, habits, followUps },
-    systemSignals,
+    ENDS_AT_ONCE,
     diagnosis,
   );
   const bodies = (await journal.events("trial")).map(({ body }) => body);
@@ -155,6 +155,9 @@ export const tryCase = async (
     observations: seen,
   };
 };
+
+/** A case that was broken off tells nothing and would be kept: whoever ends a trial ends it in the middle of one. */
+const ENDS_AT_ONCE: Signals = () => () => {};
 
 /** Minutes watched: as they stood before each rest, after which they are counted anew, and at the end. */
 const watchedIn = (bodies: readonly EventBody[]): number => {
