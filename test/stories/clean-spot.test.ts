@@ -171,7 +171,6 @@ test(
       agree     did you watch these? 15
       agree     what did you see?
       agree     did you watch these? 10
-      agree     what-next
       agree     hold-point: isolated
       agree     hold-point: stored-charge
       agree     hold-point: cool
@@ -197,16 +196,16 @@ test(
     `);
     expect({ keys, questions, signs }).toMatchInlineSnapshot(`
       {
-        "keys": 45,
-        "questions": 38,
+        "keys": 44,
+        "questions": 37,
         "signs": 1,
       }
     `);
     expect(keys).toBeLessThanOrEqual(45);
     expect({ keys: before.keys, questions: before.questions }).toMatchInlineSnapshot(`
       {
-        "keys": 51,
-        "questions": 38,
+        "keys": 50,
+        "questions": 37,
       }
     `);
   },
@@ -298,8 +297,8 @@ test(
     expect(each.run.events("signed-off")).toHaveLength(1);
     expect({ keys: each.keys, questions: each.questions }).toMatchInlineSnapshot(`
       {
-        "keys": 74,
-        "questions": 62,
+        "keys": 73,
+        "questions": 61,
       }
     `);
     expect(by.keys).toBeLessThan(each.keys);
