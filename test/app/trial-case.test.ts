@@ -3,9 +3,8 @@ import { playSimulated, simulatedJob } from "../../src/app/simulated/start.ts";
 import { plannedOnly, type TriedCase, tryCase } from "../../src/app/simulated/trial-case.ts";
 import { reportOf } from "../../src/app/simulated/trial-report.ts";
 import type { Offer } from "../../src/diagnosis/model/offer.ts";
-import type { FunctionId } from "../../src/domain/trade/functions.ts";
 import { COVERS } from "../../src/domain/trade/hold-points.ts";
-import { type InspectionId, inspection } from "../../src/domain/trade/inspections.ts";
+import { inspection } from "../../src/domain/trade/inspections.ts";
 import { fileLibrary } from "../../src/io/files/files.ts";
 import { memoryJournal } from "../../src/io/store/memory.ts";
 import { addedTests } from "../../src/run/events/step-results.ts";
@@ -13,6 +12,7 @@ import type { DiagnosisDoor } from "../../src/run/ports.ts";
 import { systemSignals } from "../../src/run/shell/signals.ts";
 import { EXACT } from "../../src/sim/observer/habits.ts";
 import { diagnosed } from "../kit/diagnosed.ts";
+import { offeredLook, offeredSweep } from "../kit/offers.ts";
 import { must, shippedProfile } from "../kit/shipped.ts";
 
 /**
@@ -20,27 +20,6 @@ import { must, shippedProfile } from "../kit/shipped.ts";
  * the numbers of the model.
  */
 const NAMES = { profile: "spot-16bit", sequence: "first-look", bench: "level" };
-
-const look = (id: InspectionId): Offer => ({
-  kind: "inspection",
-  inspection: id,
-  cover: inspection(id).cover,
-  minutes: inspection(id).minutes,
-  reason: "would tell more",
-  expectedMinutes: 5,
-  bits: 0.5,
-});
-const swept = (id: FunctionId, seconds = 10): Offer => ({
-  kind: "driven",
-  under: "as usual",
-  routine: "sweep",
-  function: id,
-  steps: [{ routine: "sweep", functions: [id], options: {} }],
-  seconds,
-  reason: "would tell more",
-  expectedMinutes: 5,
-  bits: 0.5,
-});
 
 /** The first of these is offered at first, the next after each thing that was done. */
 const offering = (...turns: readonly (readonly Offer[])[]): DiagnosisDoor => ({
@@ -71,7 +50,7 @@ const inspectedMinutes = (one: TriedCase): number =>
 
 describe("what is offered is done as far as is asked for, tests and inspections alike", () => {
   test("an inspection at the panel leaves the mains on: a test is driven after it, without another power-up", async () => {
-    const one = await tried(2, offering([look("menu-hours")], [swept("Iris")]), IRIS);
+    const one = await tried(2, offering([offeredLook("menu-hours")], [offeredSweep("Iris")]), IRIS);
     expect(done(one)).toEqual({
       inspected: ["menu-hours: good"],
       tests: ["sweep"],
@@ -83,7 +62,7 @@ describe("what is offered is done as far as is asked for, tests and inspections 
   });
 
   test("after an inspection behind a cover it is closed, mains returns and is watched, and then the test is driven", async () => {
-    const one = await tried(2, offering([look("iris-leaves")], [swept("Iris")]), IRIS);
+    const one = await tried(2, offering([offeredLook("iris-leaves")], [offeredSweep("Iris")]), IRIS);
     expect(done(one)).toEqual({
       inspected: ["iris-leaves: bad"],
       tests: ["sweep"],
@@ -96,7 +75,11 @@ describe("what is offered is done as far as is asked for, tests and inspections 
 
   test("what was seen before stays as it was seen, and is judged first without any of it", async () => {
     const before = await unfollowed(IRIS);
-    const one = await tried(3, offering([look("iris-leaves")], [swept("Iris")], [look("menu-hours")]), IRIS);
+    const one = await tried(
+      3,
+      offering([offeredLook("iris-leaves")], [offeredSweep("Iris")], [offeredLook("menu-hours")]),
+      IRIS,
+    );
     expect(plannedOnly(one)).toEqual(before.observations);
     expect(one.rankedBefore).toEqual(before.ranked);
     expect(one.quiet).toBe(before.quiet);
@@ -104,7 +87,7 @@ describe("what is offered is done as far as is asked for, tests and inspections 
   });
 
   test("the count is of tests and inspections together", async () => {
-    const one = await tried(1, offering([look("menu-hours")], [swept("Iris")]), IRIS);
+    const one = await tried(1, offering([offeredLook("menu-hours")], [offeredSweep("Iris")]), IRIS);
     expect(done(one)).toEqual({ inspected: ["menu-hours: good"], tests: [], addedSteps: 0, closedAfter: [] });
   });
 });
@@ -115,7 +98,7 @@ test("by the time mains returns a hot lamp has cooled: what is driven then is se
   const lit: boolean[] = [];
   made.bench.line.scenes(([first]) => lit.push(first?.scene.picture.lit ?? false));
   const person = { seed: 3, habits: EXACT, followUps: 2 };
-  const offers = offering([look("iris-leaves")], [swept("Iris")]);
+  const offers = offering([offeredLook("iris-leaves")], [offeredSweep("Iris")]);
   await playSimulated(made, "r", memoryJournal(), person, systemSignals, offers);
   expect(lit).toContain(false);
   expect(lit.at(-1)).toBe(true);
@@ -123,13 +106,17 @@ test("by the time mains returns a hot lamp has cooled: what is driven then is se
 
 describe("what is left, and what is not to be had", () => {
   test("a measurement is passed over, and a test longer than its patience: the next is done", async () => {
-    const one = await tried(1, offering([look("earth-continuity"), swept("Pan", 901), swept("Iris")]), IRIS);
+    const one = await tried(
+      1,
+      offering([offeredLook("earth-continuity"), offeredSweep("Pan", 901), offeredSweep("Iris")]),
+      IRIS,
+    );
     expect(done(one)).toEqual({ inspected: [], tests: ["sweep"], addedSteps: 1, closedAfter: [] });
   });
 
   test("a danger that was found forbids mains: the test that was chosen after it is not run", async () => {
     const dead = "pan-output-burnt";
-    const one = await tried(2, offering([look("driver-marks")], [swept("Pan")]), dead);
+    const one = await tried(2, offering([offeredLook("driver-marks")], [offeredSweep("Pan")]), dead);
     expect(done(one)).toEqual({ inspected: ["driver-marks: bad"], tests: [], addedSteps: 0, closedAfter: [] });
     expect(one.observations).toEqual((await unfollowed(dead)).observations);
   });
@@ -145,14 +132,18 @@ test("minutes watched are those of the sequence, whatever it has that this fixtu
 
 describe("minutes by hand", () => {
   test("two inspections behind one cover pay for it once, as long as it stays off", async () => {
-    const one = await tried(2, offering([look("iris-leaves")], [look("gobo-springs")]), IRIS);
+    const one = await tried(2, offering([offeredLook("iris-leaves")], [offeredLook("gobo-springs")]), IRIS);
     expect(one.closedAfter).toEqual([]);
     const looks = inspection("iris-leaves").minutes + inspection("gobo-springs").minutes;
     expect(inspectedMinutes(one)).toBe(COVERS.head.minutes + looks);
   });
 
   test("driven in between, it comes off twice", async () => {
-    const one = await tried(3, offering([look("iris-leaves")], [swept("Iris")], [look("gobo-springs")]), IRIS);
+    const one = await tried(
+      3,
+      offering([offeredLook("iris-leaves")], [offeredSweep("Iris")], [offeredLook("gobo-springs")]),
+      IRIS,
+    );
     expect(one.closedAfter).toEqual([1]);
     const looks = inspection("iris-leaves").minutes + inspection("gobo-springs").minutes;
     expect(inspectedMinutes(one)).toBe(2 * COVERS.head.minutes + looks);
@@ -162,7 +153,7 @@ describe("minutes by hand", () => {
 test("whoever ends a trial ends it in the middle of a case: no case listens for signals, so that none is kept half done", async () => {
   const before = process.listenerCount("SIGTERM");
   const during = new Set<number>();
-  const door = offering([look("iris-leaves")]);
+  const door = offering([offeredLook("iris-leaves")]);
   const listening: DiagnosisDoor = {
     ...door,
     ask: (findings) => {

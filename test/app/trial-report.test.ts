@@ -12,39 +12,20 @@ import { rank } from "../../src/diagnosis/model/rank.ts";
 import { COVERS } from "../../src/domain/trade/hold-points.ts";
 import { inspection } from "../../src/domain/trade/inspections.ts";
 import { shippedProfile } from "../kit/shipped.ts";
+import { rankedAs, triedCase } from "../kit/tried.ts";
 
 const SPOT = shippedProfile("spot-16bit");
-const answers = (...ids: readonly string[]) => ids.map((id, i) => ({ id, probability: 0.6 / (i + 1) }));
-const tried = (changes: Partial<TriedCase>): TriedCase => ({
-  kind: "one",
-  set: ["iris-lever-slack"],
-  seed: 1,
-  watcher: 0,
-  aside: false,
-  right: [["iris-lever"]],
-  ranked: answers("iris-lever"),
-  rankedBefore: answers("iris-lever"),
-  settled: [],
-  watchedMinutes: 4,
-  followUps: 0,
-  tests: [],
-  quiet: false,
-  inspected: [],
-  closedAfter: [],
-  observations: [],
-  ...changes,
-});
-const missed = { ranked: answers("iris-burnt", "iris-lever"), rankedBefore: answers("iris-burnt", "iris-lever") };
+const missed = { ranked: rankedAs("iris-burnt", "iris-lever"), rankedBefore: rankedAs("iris-burnt", "iris-lever") };
 const CASES: readonly TriedCase[] = [
-  tried({}),
-  tried({ ...missed }),
-  tried({ set: ["zoom-rods-dry"], right: [["zoom-rails-dry"]], aside: true, ...missed }),
-  tried({
+  triedCase({}),
+  triedCase({ ...missed }),
+  triedCase({ set: ["zoom-rods-dry"], right: [["zoom-rails-dry"]], aside: true, ...missed }),
+  triedCase({
     kind: "clean",
     set: [],
     right: [],
-    ranked: answers("nothing-broken"),
-    rankedBefore: answers("nothing-broken"),
+    ranked: rankedAs("nothing-broken"),
+    rankedBefore: rankedAs("nothing-broken"),
   }),
 ];
 
@@ -52,17 +33,20 @@ describe("how often it was right", () => {
   test("first and in the first three; what stands below nothing broken has still been named", () => {
     const { first, firstThree } = hitsOf(CASES.filter(({ kind }) => kind === "one"));
     expect([first.right, firstThree.right, first.of]).toEqual([1, 2, 3]);
-    expect(hitsOf([tried({ ranked: answers("nothing-broken", "iris-lever") })]).first.right).toBe(1);
+    expect(hitsOf([triedCase({ ranked: rankedAs("nothing-broken", "iris-lever") })]).first.right).toBe(1);
   });
 
   test("the interval counts faults, not runs: a hundred runs of two faults know no more than two", () => {
-    const many = Array.from({ length: 50 }, () => [tried({}), tried({ set: ["zoom-rods-dry"], ...missed })]).flat();
+    const many = Array.from({ length: 50 }, () => [
+      triedCase({}),
+      triedCase({ set: ["zoom-rods-dry"], ...missed }),
+    ]).flat();
     const { low, high } = hitsOf(many).first.interval95;
     expect(high - low).toBeGreaterThan(0.9);
   });
 
   test("claims fall into their bands, by the tempered odds", () => {
-    const sure = [tried({ ranked: [{ id: "iris-lever", probability: 0.99 }] }), tried({ ...missed })];
+    const sure = [triedCase({ ranked: [{ id: "iris-lever", probability: 0.99 }] }), triedCase({ ...missed })];
     expect(calibrationOf(claimsIn(sure, FIXED_TEMPER)).map(({ of, right }) => [of, right])).toEqual([
       [0, 0],
       [1, 0],
@@ -79,7 +63,7 @@ describe("how often it was right", () => {
 });
 
 describe("tests that were offered although nothing was reported", () => {
-  const quiet = (changes: Partial<TriedCase>): TriedCase => tried({ quiet: true, ...changes });
+  const quiet = (changes: Partial<TriedCase>): TriedCase => triedCase({ quiet: true, ...changes });
   const cases: readonly TriedCase[] = [
     quiet({
       tests: [
@@ -89,7 +73,7 @@ describe("tests that were offered although nothing was reported", () => {
     }),
     quiet({ tests: [{ name: "shaken-shake", reported: false }] }),
     quiet({ kind: "clean", set: [], right: [], tests: [{ name: "hot-soak", reported: true }] }),
-    tried({ tests: [{ name: "sweep", reported: true }] }),
+    triedCase({ tests: [{ name: "sweep", reported: true }] }),
     quiet({}),
   ];
 
@@ -126,7 +110,7 @@ describe("with learned numbers, claims are tempered by the finds of the other ha
   /** Runs of one fault, of which the first, third, ... was what is said first, and the others were not. */
   const runs = (of: number): readonly TriedCase[] =>
     Array.from({ length: of }, (_, n) =>
-      tried({ observations: seen, right: [[n % 2 === 0 ? said : "zoom-rails-dry"]] }),
+      triedCase({ observations: seen, right: [[n % 2 === 0 ? said : "zoom-rails-dry"]] }),
     );
 
   const names = { profile: "spot-16bit", sequence: "quick" };
@@ -144,8 +128,8 @@ describe("with learned numbers, claims are tempered by the finds of the other ha
 
   test("with 29 finds nothing can be measured; what is on no list and clean runs are no finds", () => {
     const others = [
-      tried({ kind: "strange", set: ["unknown"], right: [[]] }),
-      tried({ kind: "clean", set: [], right: [] }),
+      triedCase({ kind: "strange", set: ["unknown"], right: [[]] }),
+      triedCase({ kind: "clean", set: [], right: [] }),
     ].flatMap((one) => [one, one]);
     const report = reportOf([...runs(58), ...others], SPOT);
     expect(report.learned.tempers).toEqual([FIXED_TEMPER, FIXED_TEMPER]);

@@ -12,8 +12,8 @@ export const CONCLUSIVE: Probability = 0.95;
 const CLEAN: Probability = 0.975;
 
 /** Faults that are claimed conclusively, the likeliest first. */
-export const certainOf = (posteriors: Readonly<Record<string, Probability>>, { temper }: Learned): readonly FaultId[] =>
-  Object.entries(posteriors)
+export const certainOf = (likely: Readonly<Record<string, Probability>>, { temper }: Learned): readonly FaultId[] =>
+  Object.entries(likely)
     .filter(([, probability]) => tempered(probability, temper.power) >= CONCLUSIVE)
     .sort(([, a], [, b]) => b - a)
     .flatMap(([id]) => (isFault(id) ? [id] : []));

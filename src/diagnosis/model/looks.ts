@@ -26,14 +26,14 @@ const NEGLIGIBLE: Probability = 0.001;
  * nothing speaks for waits for its turn among the routine wear points.
  */
 export function suspectsOf(
-  posteriors: Readonly<Record<string, Probability>>,
+  likely: Readonly<Record<string, Probability>>,
   { foreseen, evidence }: Weighed,
   answers: readonly InspectionAnswer[],
   opening: Opening,
 ): readonly Suspect[] {
   const answered = new Set(answers.filter(({ answer }) => answer !== "not-asked").map(({ inspection: id }) => id));
   const blamed = new Set(foreseen.faults.filter((fault) => canBringAny(fault, evidence.present)).map(({ id }) => id));
-  return Object.entries(posteriors).flatMap(([id, probability]) => {
+  return Object.entries(likely).flatMap(([id, probability]) => {
     if (!isFault(id) || probability < NEGLIGIBLE || (evidence.present.length > 0 && !blamed.has(id))) return [];
     const best = bestLook(knownFault(id), answered, opening);
     return best ? [{ id, probability, look: best.id, told: best.told }] : [];

@@ -6,31 +6,15 @@ import { isStranger, networkFor } from "../../../src/diagnosis/model/network.ts"
 import type { Observation } from "../../../src/diagnosis/model/observation.ts";
 import { NOTHING_LEARNED } from "../../../src/diagnosis/model/shop.ts";
 import { shippedProfile } from "../../kit/shipped.ts";
+import { rankedAs, triedCase } from "../../kit/tried.ts";
 import { alikePriors, asMet, distanceOf, distanceRows, tellDistance } from "./distance.ts";
 
 const SPOT = shippedProfile("spot-16bit");
 const PRIORS = new Map(networkFor(fittedOf(SPOT)).faults.map(({ id, prior }) => [id, prior]));
 const priorOf = (id: string): number => PRIORS.get(id) ?? Number.NaN;
 
-const answers = (...ids: readonly string[]) => ids.map((id, i) => ({ id, probability: 0.6 / (i + 1) }));
-const tried = (set: string, right: readonly string[], ranked: readonly string[]): TriedCase => ({
-  kind: "one",
-  set: [set],
-  seed: 1,
-  watcher: 0,
-  aside: false,
-  right: [right],
-  ranked: answers(...ranked),
-  rankedBefore: answers(...ranked),
-  settled: [],
-  watchedMinutes: 4,
-  followUps: 0,
-  tests: [],
-  quiet: false,
-  inspected: [],
-  closedAfter: [],
-  observations: [],
-});
+const tried = (set: string, right: readonly string[], ranked: readonly string[]): TriedCase =>
+  triedCase({ set: [set], right: [right], ranked: rankedAs(...ranked), rankedBefore: rankedAs(...ranked) });
 
 /** A is often, B seldom; C and D are two things that were set and have one right answer; E has two. */
 const [A, B, CD, E1, E2] = ["lens-grime", "iris-lever", "driver-dead", "pan-belt-slack", "tilt-belt-slack"] as const;

@@ -4,6 +4,7 @@ import { holdsBefore, inspection } from "../../../src/domain/trade/inspections.t
 import { type Diagnosis, diagnose } from "../../../src/run/machine/diagnose.ts";
 import type { Offered } from "../../../src/run/session/offered.ts";
 import { Driven, jobOf } from "../../kit/driven.ts";
+import { offeredLook, offeredSweep } from "../../kit/offers.ts";
 
 /** Cyan was heard to grind, and everything else that is asked is answered. */
 const grinding = (steps: readonly string[] = ["sweep: ColorSub_C", "sweep: Pan"]): Driven => {
@@ -40,17 +41,7 @@ const foundTo = (run: Driven, chosen: (offers: readonly Offer[]) => readonly Off
   return run.send({ kind: "diagnosed", answers: asked.key, diagnosis });
 };
 
-const SWEPT_AGAIN: Offer = {
-  kind: "driven",
-  under: "as usual",
-  routine: "sweep",
-  function: "ColorSub_C",
-  steps: [{ routine: "sweep", functions: ["ColorSub_C"], options: {} }],
-  seconds: 10,
-  reason: "would tell more",
-  expectedMinutes: 5,
-  bits: 0.5,
-};
+const SWEPT_AGAIN = offeredSweep("ColorSub_C");
 
 describe("an inspection that is chosen by its key", () => {
   test("is asked for behind its hold points, the power off and locked off where a cover comes off", () => {
@@ -105,17 +96,6 @@ describe("an inspection that is chosen by its key", () => {
   });
 });
 
-/** A look of this fixture that would be made next, as the model offers one. */
-const lookAt = (id: Parameters<typeof inspection>[0]): Offer => ({
-  kind: "inspection",
-  inspection: id,
-  cover: inspection(id).cover,
-  minutes: inspection(id).minutes,
-  reason: "would find something",
-  expectedMinutes: 5,
-  bits: 0.5,
-});
-
 describe("with a cover off one goes on to what else is worth it behind it", () => {
   const BEHIND_THE_HEAD = [
     "flag-glass",
@@ -136,17 +116,17 @@ describe("with a cover off one goes on to what else is worth it behind it", () =
   };
 
   test("the next is asked for at once, without a key and without a hold point", () => {
-    const run = answered("pass", [lookAt("iris-leaves"), SWEPT_AGAIN]);
+    const run = answered("pass", [offeredLook("iris-leaves"), SWEPT_AGAIN]);
     expect(run.session.stage).toMatchObject({ kind: "by-hand", task: { kind: "look", inspection: "iris-leaves" } });
   });
 
   test.each([
-    ["one was bad: that wants to be thought about", "fail", lookAt("iris-leaves")],
-    ["somebody left one out", "not-asked", lookAt("iris-leaves")],
-    ["it lies behind another cover", "pass", lookAt("pan-belt-tension")],
+    ["one was bad: that wants to be thought about", "fail", offeredLook("iris-leaves")],
+    ["somebody left one out", "not-asked", offeredLook("iris-leaves")],
+    ["it lies behind another cover", "pass", offeredLook("pan-belt-tension")],
     ["a movement would tell more", "pass", SWEPT_AGAIN],
   ] as const)("what next is asked where %s", (_, result, offer) => {
-    expect(offersOf(answered(result, [offer, lookAt("iris-lever")])).map(({ kind }) => kind)).toEqual([
+    expect(offersOf(answered(result, [offer, offeredLook("iris-lever")])).map(({ kind }) => kind)).toEqual([
       offer.kind,
       "inspection",
     ]);
@@ -154,11 +134,11 @@ describe("with a cover off one goes on to what else is worth it behind it", () =
 
   test("after five good ones in a row it is asked what next", () => {
     const [first, ...others] = BEHIND_THE_HEAD;
-    const run = answered("pass", [lookAt(first)]);
+    const run = answered("pass", [offeredLook(first)]);
     for (const id of others.slice(0, 4)) {
       expect(run.session.stage.kind).toBe("by-hand");
       run.send({ kind: "judge", result: "pass" });
-      foundTo(run, () => [lookAt(id)]);
+      foundTo(run, () => [offeredLook(id)]);
     }
     expect(run.events("inspected")).toHaveLength(5);
     expect(run.session.stage.kind).toBe("what-next");
